@@ -1,0 +1,141 @@
+//! Everything that can go wrong, one enum per topic. A message names the field, what was found and what would do.
+
+use thiserror::Error;
+
+/// A text, a unit or a magnitude that cannot be taken.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum UnitError {
+    /// A number where a quantity is meant.
+    #[error("`{found}` has no unit: a {kind} wants {units}, e.g. `{example}`")]
+    BareNumber {
+        /// Kind wanted.
+        kind: &'static str,
+        /// Text found.
+        found: String,
+        /// Units that would do.
+        units: String,
+        /// What to write.
+        example: String,
+    },
+    /// No number at the start of the text.
+    #[error("`{found}` does not start with a number: a {kind} is a number and a unit, e.g. `{example}`")]
+    NotANumber {
+        /// Kind wanted.
+        kind: &'static str,
+        /// Text found.
+        found: String,
+        /// What to write.
+        example: String,
+    },
+    /// A comma where the decimal point goes.
+    #[error("`{found}` has a comma: write a decimal point, `{wanted}`")]
+    DecimalComma {
+        /// Text found.
+        found: String,
+        /// What to write.
+        wanted: String,
+    },
+    /// Not a finite number.
+    #[error("`{found}` is not a finite {kind}")]
+    NotFinite {
+        /// Kind wanted.
+        kind: &'static str,
+        /// Text found.
+        found: String,
+    },
+    /// A unit that belongs to another kind.
+    #[error("`{found}` is a {is}, not a {kind}: use {units}")]
+    WrongKind {
+        /// Kind wanted.
+        kind: &'static str,
+        /// Text found.
+        found: String,
+        /// Kind found.
+        is: &'static str,
+        /// Units that would do.
+        units: String,
+    },
+    /// A unit that no kind knows.
+    #[error("`{found}`: unknown unit `{unit}` for a {kind}; use {units}{hint}")]
+    UnknownUnit {
+        /// Kind wanted.
+        kind: &'static str,
+        /// Text found.
+        found: String,
+        /// The unit as written.
+        unit: String,
+        /// Units that would do.
+        units: String,
+        /// A likely spelling, or nothing.
+        hint: String,
+    },
+    /// A field that is NaN or infinite.
+    #[error("{field}: {found} is not a finite {kind}")]
+    NotFiniteField {
+        /// Field at fault.
+        field: String,
+        /// Kind wanted.
+        kind: &'static str,
+        /// Value found.
+        found: String,
+    },
+    /// A field with an impossible sign.
+    #[error("{field}: found {found}, but a {kind} here is {wanted}")]
+    Sign {
+        /// Field at fault.
+        field: String,
+        /// Kind wanted.
+        kind: &'static str,
+        /// Value found.
+        found: String,
+        /// What would do.
+        wanted: &'static str,
+    },
+    /// A magnitude that no real part has.
+    #[error("{field}: found {found}, which is no plausible {kind} here ({low} to {high}){hint}")]
+    Implausible {
+        /// Field at fault.
+        field: String,
+        /// Kind wanted.
+        kind: &'static str,
+        /// Value found.
+        found: String,
+        /// Least accepted.
+        low: String,
+        /// Most accepted.
+        high: String,
+        /// The unit probably meant, or nothing.
+        hint: String,
+    },
+    /// A plain number outside its range.
+    #[error("{field}: found {found}, wanted a number from {low} to {high}")]
+    NumberRange {
+        /// Field at fault.
+        field: String,
+        /// Value found.
+        found: String,
+        /// Least accepted.
+        low: f64,
+        /// Most accepted.
+        high: f64,
+    },
+    /// No such unit system.
+    #[error("unit system `{found}` is not known: use metric, kilogram-force or inch")]
+    UnknownSystem {
+        /// Name found.
+        found: String,
+    },
+}
+
+/// Any error of the library.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum Error {
+    /// A text, a unit or a magnitude.
+    #[error(transparent)]
+    Unit(#[from] UnitError),
+}
+
+/// Result with the library's error.
+pub type Result<T, E = Error> = core::result::Result<T, E>;

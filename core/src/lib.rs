@@ -1,0 +1,11 @@
+//! # wheelrate
+//!
+//! Spring rates and motion ratios of motorcycle suspension, computed from the bike itself.
+#![forbid(unsafe_code)]
+#![cfg_attr(test, allow(clippy::unwrap_used, clippy::expect_used, clippy::panic))]
+
+pub mod error;
+pub mod record;
+pub mod units;
+
+pub use error::{Error, Result};

@@ -1,0 +1,39 @@
+//! What a person wrote down: readings, targets, springs on sale. Plain checked data; the mathematics is in `setup`.
+
+mod catalogue;
+mod reading;
+mod target;
+
+pub use catalogue::OnSale;
+pub use reading::{Direction, Load, Measuring, Reading, Settled};
+pub use target::{Range, SagTarget, Targets};
+
+/// One end of the bike.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "lowercase"))]
+pub enum End {
+    /// The fork.
+    Front,
+    /// The swingarm.
+    Rear,
+}
+
+impl End {
+    /// Both ends, front first.
+    pub const BOTH: [Self; 2] = [Self::Front, Self::Rear];
+
+    /// `front` or `rear`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Front => "front",
+            Self::Rear => "rear",
+        }
+    }
+}
+
+impl core::fmt::Display for End {
+    fn fmt(&self, formatter: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        formatter.pad(self.name())
+    }
+}

@@ -1,0 +1,59 @@
+//! Targets: the sag a person wants.
+
+use super::Direction;
+use crate::error::UnitError;
+use crate::units::{Length, check};
+
+/// A closed range of lengths.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Range {
+    /// Least.
+    pub from: Length,
+    /// Most.
+    pub to: Length,
+}
+
+impl Range {
+    /// A range.
+    ///
+    /// # Errors
+    /// [`UnitError`] when a bound is below zero or the range is empty or inverted.
+    pub fn new(from: Length, to: Length) -> Result<Self, UnitError> {
+        check::not_negative("from", from)?;
+        check::not_negative("to", to)?;
+        check::positive("to − from", to - from)?;
+        Ok(Self { from, to })
+    }
+
+    /// Is the length within the range, ends included?
+    #[must_use]
+    pub fn contains(&self, length: Length) -> bool {
+        self.from <= length && length <= self.to
+    }
+
+    /// The middle of the range.
+    #[must_use]
+    pub fn middle(&self) -> Length {
+        (self.from + self.to) / 2.0
+    }
+}
+
+/// A wanted sag: the value aimed at and the range that will do.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SagTarget {
+    /// The sag aimed at; the middle of the range unless given.
+    pub value: Length,
+    /// The sags that will do.
+    pub range: Range,
+    /// Along what the target is meant: vertical, or along the fork.
+    pub direction: Direction,
+}
+
+/// The targets of one end.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Targets {
+    /// Sag with rider and kit.
+    pub rider_sag: Option<SagTarget>,
+    /// Sag of the bike alone.
+    pub free_sag: Option<SagTarget>,
+}

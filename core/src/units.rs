@@ -1,0 +1,91 @@
+//! The whole unit vocabulary: uom quantities, our newtypes over them, exact factors, text in and out.
+//!
+//! | what | type | text |
+//! |---|---|---|
+//! | length, force, mass, energy, … | uom's SI `f64` quantities, re-exported here | `"105 mm"`, `"1.1 kN"`, `"64 kg"` |
+//! | rate of a spring | [`SpringRate`] | `"52 N/mm"`, `"0.47 kgf/mm"`, `"26 lbf/in"` |
+//! | rate at the wheel | [`WheelRate`] | as above |
+//! | shock stroke per wheel travel | [`MotionRatio`] | `"0.42 shock/wheel"` |
+//! | wheel travel per shock stroke | [`LeverageRatio`] | `"2.38 wheel/shock"` |
+//! | pressure | [`GaugePressure`], [`AbsolutePressure`] | `"10 bar"` |
+//!
+//! A text always carries its unit ([`parse`], [`to_text`]); serde goes through the same text ([`text_serde`]). A spring
+//! rate becomes a wheel rate only through a motion ratio: [`SpringRate::at_wheel`].
+//!
+//! ```compile_fail
+//! use wheelrate::units::{SpringRate, WheelRate};
+//! fn sag(_rate: WheelRate) {}
+//! # let spring: SpringRate = wheelrate::units::parse("52 N/mm").unwrap();
+//! sag(spring); // a spring rate is not a wheel rate
+//! ```
+
+pub mod check;
+pub mod kind;
+mod newtypes;
+mod system;
+mod text;
+#[cfg(feature = "serde")]
+pub mod text_serde;
+mod uncertain;
+
+pub use kind::Kind;
+pub use newtypes::{
+    AbsolutePressure, DampingRate, GaugePressure, LeverageRatio, MotionRatio, MotionRatioSlope, Share, SpringRate,
+    Stress, WheelRate,
+};
+pub use system::UnitSystem;
+pub use text::{exact_text, from_number, number_in, parse, parse_si, show, to_text};
+pub use uncertain::Uncertain;
+
+pub use uom::si::f64::{
+    Acceleration, Angle, Area, Energy, Force, Frequency, Length, Mass, MassDensity, MomentOfInertia,
+    ThermodynamicTemperature as Temperature, Velocity, Volume,
+};
+
+/// A quantity of one kind: what the text, the checks and the bindings need to know of it.
+///
+/// `si` and `from_si` are the one door between typed quantities and the SI `f64` kernels; both compile to nothing.
+pub trait Quantity: Copy + core::fmt::Debug + 'static {
+    /// Name and units of the kind.
+    const KIND: &'static Kind;
+    /// From a value in SI units. Unchecked: constructors check ([`check`]).
+    fn from_si(value: f64) -> Self;
+    /// The value in SI units.
+    fn si(self) -> f64;
+}
+
+macro_rules! uom_quantity {
+    ($($name:ident, $kind:ident);+ $(;)?) => {
+        $(impl Quantity for $name {
+            const KIND: &'static Kind = &kind::$kind;
+            fn from_si(value: f64) -> Self {
+                Self { dimension: core::marker::PhantomData, units: core::marker::PhantomData, value }
+            }
+            fn si(self) -> f64 {
+                self.value
+            }
+        })+
+    };
+}
+
+uom_quantity! {
+    Length, LENGTH;
+    Area, AREA;
+    Volume, VOLUME;
+    Mass, MASS;
+    Force, FORCE;
+    Energy, ENERGY;
+    Angle, ANGLE;
+    Temperature, TEMPERATURE;
+    Frequency, FREQUENCY;
+    Velocity, VELOCITY;
+    Acceleration, ACCELERATION;
+    MassDensity, DENSITY;
+    MomentOfInertia, MOMENT_OF_INERTIA;
+}
+
+/// Standard gravity, 9.806 65 m/s² (exact; CGPM 1901).
+#[must_use]
+pub fn standard_gravity() -> Acceleration {
+    Acceleration::from_si(kind::STANDARD_GRAVITY_SI)
+}

@@ -1,0 +1,247 @@
+//! Quantities that uom lacks or confuses, as newtypes: force per length is a radiant exposure to uom, and a spring rate,
+//! a wheel rate and a surface tension would all be the same type.
+
+use core::fmt;
+use core::ops::{Add, Div, Mul};
+
+use super::{Force, Kind, Length, Quantity, Velocity, check, kind, to_text};
+use crate::error::UnitError;
+
+macro_rules! newtype {
+    ($(#[$doc:meta])* $name:ident, $kind:ident, $check:ident, $field:literal) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+        pub struct $name(f64);
+
+        impl $name {
+            /// A checked quantity from a number and the spelling of its unit.
+            ///
+            /// # Errors
+            /// [`UnitError`] when the unit is not one of the kind's, or the value is not finite or has an impossible sign.
+            pub fn new(number: f64, unit: &str) -> Result<Self, UnitError> {
+                super::from_number::<Self>(number, unit).and_then(|quantity| check::$check($field, quantity))
+            }
+
+            /// The number in the unit with this spelling.
+            ///
+            /// # Errors
+            /// [`UnitError`] when the unit is not one of the kind's.
+            pub fn get(self, unit: &str) -> Result<f64, UnitError> {
+                super::number_in(self, unit)
+            }
+        }
+
+        impl Quantity for $name {
+            const KIND: &'static Kind = &kind::$kind;
+            fn from_si(value: f64) -> Self {
+                Self(value)
+            }
+            fn si(self) -> f64 {
+                self.0
+            }
+        }
+
+        impl fmt::Display for $name {
+            fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+                formatter.pad(&to_text(*self))
+            }
+        }
+
+        impl core::str::FromStr for $name {
+            type Err = UnitError;
+            fn from_str(text: &str) -> Result<Self, UnitError> {
+                super::parse::<Self>(text).and_then(|quantity| check::$check($field, quantity))
+            }
+        }
+
+        #[cfg(feature = "serde")]
+        impl serde::Serialize for $name {
+            fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                super::text_serde::serialize(self, serializer)
+            }
+        }
+
+        #[cfg(feature = "serde")]
+        impl<'de> serde::Deserialize<'de> for $name {
+            fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                super::text_serde::deserialize::<Self, D>(deserializer)
+                    .and_then(|quantity| check::$check($field, quantity).map_err(serde::de::Error::custom))
+            }
+        }
+    };
+}
+
+newtype!(
+    /// Rate of a spring along its own axis, `k = dF/ds`. Never negative.
+    SpringRate, SPRING_RATE, not_negative, "spring rate"
+);
+newtype!(
+    /// Rate at the wheel, `k_w = dF_w/dz`, the geometric term included. May be negative on a falling-rate linkage.
+    WheelRate, WHEEL_RATE, finite, "wheel rate"
+);
+newtype!(
+    /// Damping rate, force per velocity.
+    DampingRate, DAMPING_RATE, not_negative, "damping rate"
+);
+newtype!(
+    /// Motion ratio `MR = ds/dz`: shock stroke per wheel travel. Its inverse is the [`LeverageRatio`].
+    MotionRatio, MOTION_RATIO, positive, "motion ratio"
+);
+newtype!(
+    /// Leverage ratio `dz/ds`: wheel travel per shock stroke. Its inverse is the [`MotionRatio`].
+    LeverageRatio, LEVERAGE_RATIO, positive, "leverage ratio"
+);
+newtype!(
+    /// Slope of the motion ratio over wheel travel, `dMR/dz`. Positive on a rising-rate linkage.
+    MotionRatioSlope, MOTION_RATIO_SLOPE, finite, "motion ratio slope"
+);
+newtype!(
+    /// Pressure above the surrounding air.
+    GaugePressure, GAUGE_PRESSURE, finite, "gauge pressure"
+);
+newtype!(
+    /// Pressure above vacuum. Never negative.
+    AbsolutePressure, ABSOLUTE_PRESSURE, not_negative, "absolute pressure"
+);
+newtype!(
+    /// Stress or elastic modulus.
+    Stress, STRESS, finite, "stress"
+);
+newtype!(
+    /// Share of a whole, e.g. sag as a share of the travel.
+    Share, SHARE, finite, "share"
+);
+
+impl SpringRate {
+    /// The rate at the wheel: `k_w = k·MR² + F·dMR/dz`, with the spring force `F` at that travel.
+    ///
+    /// This is the only way from a spring rate to a wheel rate (virtual work; Milliken & Milliken, *Race Car Vehicle
+    /// Dynamics*, installation ratio; Cossalter, *Motorcycle Dynamics*, ch. 5).
+    #[must_use]
+    pub fn at_wheel(self, ratio: MotionRatio, force: Force, slope: MotionRatioSlope) -> WheelRate {
+        WheelRate(self.0 * ratio.0 * ratio.0 + force.si() * slope.0)
+    }
+
+    /// Two springs side by side on the same stroke: `k = k₁ + k₂`.
+    #[must_use]
+    pub fn parallel(self, other: Self) -> Self {
+        Self(self.0 + other.0)
+    }
+
+    /// Two springs stacked end to end: `1/k = 1/k₁ + 1/k₂`. Zero when either rate is zero.
+    #[must_use]
+    pub fn series(self, other: Self) -> Self {
+        let sum = self.0 + other.0;
+        Self(if sum > 0.0 { self.0 / sum * other.0 } else { 0.0 })
+    }
+}
+
+impl WheelRate {
+    /// The spring rate that gives this wheel rate: `k = (k_w − F·dMR/dz)/MR²`, the inverse of [`SpringRate::at_wheel`].
+    ///
+    /// # Errors
+    /// [`UnitError::Sign`] when the geometric term alone exceeds the wheel rate: no spring gives it.
+    pub fn at_spring(self, ratio: MotionRatio, force: Force, slope: MotionRatioSlope) -> Result<SpringRate, UnitError> {
+        check::not_negative("spring rate", SpringRate((self.0 - force.si() * slope.0) / (ratio.0 * ratio.0)))
+    }
+}
+
+impl MotionRatio {
+    /// The same ratio, wheel per shock.
+    #[must_use]
+    pub fn leverage_ratio(self) -> LeverageRatio {
+        LeverageRatio(1.0 / self.0)
+    }
+
+    /// Force at the wheel of a force at the shock: `F_w = F·MR` (virtual work).
+    #[must_use]
+    pub fn force_at_wheel(self, shock_force: Force) -> Force {
+        shock_force * self.0
+    }
+}
+
+impl LeverageRatio {
+    /// The same ratio, shock per wheel.
+    #[must_use]
+    pub fn motion_ratio(self) -> MotionRatio {
+        MotionRatio(1.0 / self.0)
+    }
+}
+
+impl GaugePressure {
+    /// The same pressure above vacuum, in surroundings of the given pressure.
+    ///
+    /// # Errors
+    /// [`UnitError::Sign`] when the sum is below zero.
+    pub fn absolute(self, surroundings: AbsolutePressure) -> Result<AbsolutePressure, UnitError> {
+        check::not_negative("absolute pressure", AbsolutePressure(self.0 + surroundings.0))
+    }
+}
+
+impl AbsolutePressure {
+    /// The same pressure above the given surroundings.
+    #[must_use]
+    pub fn gauge(self, surroundings: Self) -> GaugePressure {
+        GaugePressure(self.0 - surroundings.0)
+    }
+}
+
+macro_rules! product {
+    ($left:ident * $right:ident = $result:ident) => {
+        impl Mul<$right> for $left {
+            type Output = $result;
+            fn mul(self, right: $right) -> $result {
+                $result::from_si(self.si() * right.si())
+            }
+        }
+        impl Mul<$left> for $right {
+            type Output = $result;
+            fn mul(self, right: $left) -> $result {
+                right * self
+            }
+        }
+        impl Div<$left> for $result {
+            type Output = $right;
+            fn div(self, right: $left) -> $right {
+                $right::from_si(self.si() / right.si())
+            }
+        }
+    };
+}
+
+product!(SpringRate * Length = Force);
+product!(WheelRate * Length = Force);
+product!(DampingRate * Velocity = Force);
+
+impl Add for SpringRate {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        self.parallel(other)
+    }
+}
+
+impl Add for WheelRate {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self(self.0 + other.0)
+    }
+}
+
+macro_rules! scale {
+    ($($name:ident),+) => {
+        $(impl Mul<f64> for $name {
+            type Output = Self;
+            fn mul(self, factor: f64) -> Self {
+                Self(self.0 * factor)
+            }
+        }
+        impl Div for $name {
+            type Output = f64;
+            fn div(self, other: Self) -> f64 {
+                self.0 / other.0
+            }
+        })+
+    };
+}
+
+scale!(SpringRate, WheelRate, DampingRate, GaugePressure, AbsolutePressure, Stress);

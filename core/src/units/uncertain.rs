@@ -1,0 +1,64 @@
+//! A value with its standard uncertainty (JCGM 100:2008).
+
+use super::{Quantity, check};
+use crate::error::UnitError;
+
+/// A best estimate and its standard uncertainty, both in the same kind.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(deny_unknown_fields))]
+#[cfg_attr(feature = "serde", serde(bound(serialize = "Q: Quantity", deserialize = "Q: Quantity")))]
+pub struct Uncertain<Q> {
+    /// Best estimate.
+    #[cfg_attr(feature = "serde", serde(with = "super::text_serde"))]
+    pub value: Q,
+    /// Standard uncertainty (one standard deviation), in the kind of the value.
+    #[cfg_attr(feature = "serde", serde(with = "super::text_serde"))]
+    pub standard_uncertainty: Q,
+}
+
+impl<Q: Quantity> Uncertain<Q> {
+    /// A value with its standard uncertainty.
+    ///
+    /// # Errors
+    /// [`UnitError`] when either is not finite, or the uncertainty is below zero.
+    pub fn new(value: Q, standard_uncertainty: Q) -> Result<Self, UnitError> {
+        Ok(Self {
+            value: check::finite("value", value)?,
+            standard_uncertainty: check::not_negative("standard uncertainty", standard_uncertainty)?,
+        })
+    }
+
+    /// The interval `value ± coverage_factor·u`, e.g. 1.96 for 95 % of a normal distribution.
+    #[must_use]
+    pub fn interval(self, coverage_factor: f64) -> (Q, Q) {
+        let half = coverage_factor * self.standard_uncertainty.si();
+        (Q::from_si(self.value.si() - half), Q::from_si(self.value.si() + half))
+    }
+
+    /// For a reader: `52.3 ± 0.8 N/mm`, the uncertainty to two significant digits and the value to the same place
+    /// (JCGM 100:2008, 7.2.6). The number after ± is the standard uncertainty. An unknown unit falls back to the
+    /// kind's output unit.
+    #[must_use]
+    pub fn show(self, spelling: &str) -> String {
+        let unit = Q::KIND.unit(spelling).unwrap_or(&Q::KIND.units[0]);
+        let uncertainty = unit.difference_from_si(self.standard_uncertainty.si());
+        let decimals = decimals_for(uncertainty);
+        let value = unit.from_si(self.value.si());
+        format!("{value:.decimals$} ± {uncertainty:.decimals$} {}", unit.symbol)
+    }
+}
+
+/// Decimals that show two significant digits of the uncertainty; one digit when its lead is 3 or more.
+fn decimals_for(uncertainty: f64) -> usize {
+    /// Places shown for an exact value, and the most ever shown.
+    const MOST: i32 = 9;
+    const EXACT: usize = 3;
+    if uncertainty <= 0.0 || !uncertainty.is_finite() {
+        return EXACT;
+    }
+    let exponent = uncertainty.log10().floor();
+    let lead = uncertainty / 10f64.powf(exponent);
+    let digits = if lead < 2.95 { 1 } else { 0 };
+    (digits - exponent as i32).clamp(0, MOST) as usize
+}
