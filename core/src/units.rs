@@ -12,11 +12,50 @@
 //! A text always carries its unit ([`parse`], [`to_text`]); serde goes through the same text ([`text_serde`]). A spring
 //! rate becomes a wheel rate only through a motion ratio: [`SpringRate::at_wheel`].
 //!
-//! ```compile_fail
-//! use wheelrate::units::{SpringRate, WheelRate};
+//! What must not compile, does not (each of these fails for the one reason it names):
+//!
+//! ```compile_fail,E0308
+//! # use wheelrate::units::{SpringRate, WheelRate};
 //! fn sag(_rate: WheelRate) {}
-//! # let spring: SpringRate = wheelrate::units::parse("52 N/mm").unwrap();
-//! sag(spring); // a spring rate is not a wheel rate
+//! fn misuse(spring: SpringRate) {
+//!     sag(spring); // a spring rate is not a wheel rate
+//! }
+//! ```
+//! ```compile_fail,E0308
+//! # use wheelrate::units::{LeverageRatio, MotionRatio};
+//! fn misuse(leverage: LeverageRatio) -> MotionRatio {
+//!     leverage // the inverse is wanted: leverage.motion_ratio()
+//! }
+//! ```
+//! ```compile_fail,E0308
+//! # use wheelrate::units::{AbsolutePressure, GaugePressure};
+//! fn misuse(gauge: GaugePressure) -> AbsolutePressure {
+//!     gauge // the surroundings are missing: gauge.absolute(ambient)
+//! }
+//! ```
+//! ```compile_fail,E0277
+//! # use wheelrate::units::{SpringRate, WheelRate};
+//! fn misuse(spring: SpringRate, wheel: WheelRate) {
+//!     let _ = spring + wheel; // rates of two different things
+//! }
+//! ```
+//! ```compile_fail,E0308
+//! # use wheelrate::units::Length;
+//! fn misuse() -> Length {
+//!     105.0 // of what?
+//! }
+//! ```
+//!
+//! and the way that does:
+//!
+//! ```
+//! use wheelrate::units::{Force, MotionRatio, MotionRatioSlope, SpringRate, parse};
+//!
+//! let spring = SpringRate::new(52.0, "N/mm")?;
+//! let ratio = MotionRatio::new(0.42, "shock/wheel")?;
+//! let wheel = spring.at_wheel(ratio, parse::<Force>("2.6 kN")?, MotionRatioSlope::new(0.4, "1/m")?);
+//! assert!((wheel.get("N/mm")? - (52.0 * 0.42 * 0.42 + 2600.0 * 0.0004)).abs() < 1e-12);
+//! # Ok::<(), wheelrate::error::UnitError>(())
 //! ```
 
 pub mod check;

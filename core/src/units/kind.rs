@@ -139,6 +139,7 @@ kinds! {
         unit("N/m", &[], 1.0, 1.0),
         unit("kN/m", &[], 1000.0, 1.0),
         unit("N/cm", &[], 100.0, 1.0),
+        unit("lbf/ft", &[], POUND_FORCE_SI * 1000.0, 304.8),
     ];
     /// Wheel rate, at the wheel.
     WHEEL_RATE = "wheel rate": [
@@ -148,6 +149,7 @@ kinds! {
         unit("N/m", &[], 1.0, 1.0),
         unit("kN/m", &[], 1000.0, 1.0),
         unit("N/cm", &[], 100.0, 1.0),
+        unit("lbf/ft", &[], POUND_FORCE_SI * 1000.0, 304.8),
     ];
     /// Damping rate.
     DAMPING_RATE = "damping rate": [
@@ -173,6 +175,7 @@ kinds! {
         unit("Pa", &[], 1.0, 1.0),
         unit("psi", &["psig"], POUND_FORCE_SI * 1e6, INCH_MM * INCH_MM),
         unit("mbar", &["hPa"], 100.0, 1.0),
+        unit("kgf/cm2", &["kgf/cm^2"], STANDARD_GRAVITY_SI * 1e4, 1.0),
     ];
     /// Absolute pressure: above vacuum.
     ABSOLUTE_PRESSURE = "absolute pressure": [
@@ -182,6 +185,7 @@ kinds! {
         unit("Pa", &[], 1.0, 1.0),
         unit("psi", &["psia"], POUND_FORCE_SI * 1e6, INCH_MM * INCH_MM),
         unit("mbar", &["hPa"], 100.0, 1.0),
+        unit("kgf/cm2", &["kgf/cm^2"], STANDARD_GRAVITY_SI * 1e4, 1.0),
         unit("atm", &[], 101_325.0, 1.0),
     ];
     /// Stress, elastic modulus.

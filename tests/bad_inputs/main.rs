@@ -1,0 +1,1 @@
+//! Bad_inputs.

@@ -1,0 +1,3 @@
+//! Published values, one file per source. Each check names its source and why its tolerance is what it is.
+
+mod units;

@@ -1,0 +1,3 @@
+//! What is written reads back as the same thing.
+
+mod units;
