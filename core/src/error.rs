@@ -2,6 +2,10 @@
 
 use thiserror::Error;
 
+mod setup;
+
+pub use setup::SetupError;
+
 /// A text, a unit or a magnitude that cannot be taken.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]
@@ -135,6 +139,9 @@ pub enum Error {
     /// A text, a unit or a magnitude.
     #[error(transparent)]
     Unit(#[from] UnitError),
+    /// Readings, fit or advice.
+    #[error(transparent)]
+    Setup(#[from] SetupError),
 }
 
 /// Result with the library's error.

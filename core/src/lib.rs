@@ -6,6 +6,7 @@
 
 pub mod error;
 pub mod record;
+pub mod setup;
 pub mod units;
 
 pub use error::{Error, Result};

@@ -1,3 +1,5 @@
 //! Published values, one file per source. Each check names its source and why its tolerance is what it is.
 
+mod jcgm;
+mod nist_strd;
 mod units;

@@ -1,0 +1,7 @@
+//! From readings to decisions, with the uncertainty of every answer.
+//!
+//! * [`least_squares`]: the solver under the fit.
+//! * [`probability`]: normal and χ² probabilities.
+
+pub mod least_squares;
+pub mod probability;

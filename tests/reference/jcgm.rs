@@ -1,0 +1,96 @@
+//! Worked examples of the Guide to the expression of uncertainty in measurement: JCGM 100:2008 H.1 (end gauge),
+//! H.2 (correlated inputs), H.3 (straight-line calibration); JCGM 101:2008 9.2 (additive model).
+
+use approx::{assert_abs_diff_eq, assert_relative_eq};
+use wheelrate::setup::least_squares::{NormalEquations, Residuals, Stopping, covariance_of, minimise};
+use wheelrate::setup::probability::{COVERAGE_95, normal_cdf};
+
+#[test]
+fn h1_end_gauge_budget() {
+    // l = ls + d − ls·(δα·θ + αs·δθ), all in nm and K; sensitivities at δα = δθ = 0, θ = −0.1 K.
+    let (length, expansion) = (50_000_623.0, 11.5e-6);
+    let rectangular = |half: f64| half / 3f64.sqrt();
+    let parts = [5.8_f64, 3.9, 6.7];
+    let uncertainties: [f64; 6] = [25.0, parts[0], parts[1], parts[2], rectangular(1e-6), rectangular(0.05)];
+    let sensitivities = [1.0, 1.0, 1.0, 1.0, length * 0.1, length * expansion];
+    let mut covariance = [[0.0; 6]; 6];
+    for (k, u) in uncertainties.iter().enumerate() {
+        covariance[k][k] = u * u;
+    }
+    let combined = covariance_of(&covariance, &sensitivities, &sensitivities).sqrt();
+    // Printed 32 nm; 31.664 in full.
+    assert_abs_diff_eq!(combined, 31.664, epsilon = 0.0005);
+    assert_abs_diff_eq!(sensitivities[5] * uncertainties[5], 16.599, epsilon = 0.0005);
+    assert_abs_diff_eq!(sensitivities[4] * uncertainties[4], 2.886_79, epsilon = 0.0005);
+}
+
+#[test]
+fn h2_resistance_and_reactance_from_correlated_means() {
+    let rows: [[f64; 3]; 5] = [
+        [5.007, 19.663e-3, 1.0456],
+        [4.994, 19.639e-3, 1.0438],
+        [5.005, 19.640e-3, 1.0468],
+        [4.990, 19.685e-3, 1.0428],
+        [4.999, 19.678e-3, 1.0433],
+    ];
+    let mean: [f64; 3] = core::array::from_fn(|k| rows.iter().map(|row| row[k]).sum::<f64>() / 5.0);
+    let covariance: [[f64; 3]; 3] = core::array::from_fn(|i| {
+        core::array::from_fn(|j| rows.iter().map(|row| (row[i] - mean[i]) * (row[j] - mean[j])).sum::<f64>() / 20.0)
+    });
+    let [voltage, current, phase] = mean;
+    let impedance = voltage / current;
+    let resistance = [phase.cos() / current, -impedance / current * phase.cos(), -impedance * phase.sin()];
+    let reactance = [phase.sin() / current, -impedance / current * phase.sin(), impedance * phase.cos()];
+    let modulus = [1.0 / current, -impedance / current, 0.0];
+    let deviation = |g: &[f64; 3]| covariance_of(&covariance, g, g).sqrt();
+    let correlation = |g: &[f64; 3], h: &[f64; 3]| covariance_of(&covariance, g, h) / (deviation(g) * deviation(h));
+    // Half of the last printed digit.
+    assert_abs_diff_eq!(impedance * phase.cos(), 127.732, epsilon = 5e-4);
+    assert_abs_diff_eq!(impedance * phase.sin(), 219.847, epsilon = 5e-4);
+    assert_abs_diff_eq!(impedance, 254.260, epsilon = 5e-4);
+    assert_abs_diff_eq!(deviation(&resistance), 0.071, epsilon = 5e-4);
+    assert_abs_diff_eq!(deviation(&reactance), 0.295, epsilon = 1e-3);
+    assert_abs_diff_eq!(deviation(&modulus), 0.236, epsilon = 5e-4);
+    assert_abs_diff_eq!(correlation(&resistance, &reactance), -0.588, epsilon = 5e-4);
+    assert_abs_diff_eq!(correlation(&resistance, &modulus), -0.485, epsilon = 5e-4);
+    assert_abs_diff_eq!(correlation(&reactance, &modulus), 0.993, epsilon = 5e-4);
+}
+
+struct Line;
+
+impl Residuals<2> for Line {
+    fn accumulate(&mut self, &[intercept, slope]: &[f64; 2], equations: &mut NormalEquations<2>) {
+        let t = [21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511];
+        let b = [-0.171, -0.169, -0.166, -0.159, -0.164, -0.165, -0.156, -0.157, -0.159, -0.161, -0.160];
+        for (t, b) in t.into_iter().zip(b) {
+            equations.add(intercept + slope * (t - 20.0) - b, &[1.0, t - 20.0]);
+        }
+    }
+}
+
+#[test]
+fn h3_thermometer_calibration() {
+    /// The full values are exact arithmetic of the printed data.
+    const FULL: f64 = 1e-11;
+    let fit = minimise(&mut Line, [0.0, 0.0], Stopping { damping: 0.0, ..Stopping::default() }).unwrap();
+    let variance = fit.residual_variance();
+    assert_relative_eq!(fit.parameters[0], -0.171_203_790_131_35, max_relative = FULL);
+    assert_relative_eq!(fit.parameters[1], 0.002_182_697_739_887_29, max_relative = FULL);
+    assert_relative_eq!((fit.covariance[1][1] * variance).sqrt(), 0.000_667_938_773_227_8, max_relative = FULL);
+    assert_relative_eq!(fit.cost, 0.000_110_096_583_109, max_relative = FULL);
+    assert_abs_diff_eq!((fit.covariance[0][0] * variance).sqrt(), 0.0029, epsilon = 5e-5);
+    let correlation = fit.covariance[0][1] / (fit.covariance[0][0] * fit.covariance[1][1]).sqrt();
+    assert_abs_diff_eq!(correlation, -0.930, epsilon = 5e-4);
+    // Correction at 30 degC.
+    assert_abs_diff_eq!(fit.parameters[0] + 10.0 * fit.parameters[1], -0.1494, epsilon = 5e-5);
+    assert_abs_diff_eq!((fit.variance_of(&[1.0, 10.0]) * variance).sqrt(), 0.0041, epsilon = 5e-5);
+}
+
+#[test]
+fn s1_additive_model_of_four_normals() {
+    let covariance: [[f64; 4]; 4] = core::array::from_fn(|i| core::array::from_fn(|j| f64::from(i == j)));
+    let deviation = covariance_of(&covariance, &[1.0; 4], &[1.0; 4]).sqrt();
+    assert_eq!(deviation, 2.0);
+    assert_abs_diff_eq!(COVERAGE_95 * deviation, 3.92, epsilon = 5e-3);
+    assert_abs_diff_eq!(normal_cdf(COVERAGE_95), 0.975, epsilon = 1e-11);
+}
