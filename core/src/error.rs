@@ -2,8 +2,11 @@
 
 use thiserror::Error;
 
+mod mass;
+pub(crate) mod nearest;
 mod setup;
 
+pub use mass::MassError;
 pub use setup::SetupError;
 
 /// A text, a unit or a magnitude that cannot be taken.
@@ -142,6 +145,9 @@ pub enum Error {
     /// Readings, fit or advice.
     #[error(transparent)]
     Setup(#[from] SetupError),
+    /// Masses and loads.
+    #[error(transparent)]
+    Mass(#[from] MassError),
 }
 
 /// Result with the library's error.

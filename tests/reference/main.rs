@@ -3,3 +3,4 @@
 mod jcgm;
 mod nist_strd;
 mod units;
+mod weighing;

@@ -1,0 +1,80 @@
+//! What can be wrong with the masses.
+
+use thiserror::Error;
+
+use super::UnitError;
+use crate::record::End;
+
+/// Masses that cannot be, or are not known.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum MassError {
+    /// A magnitude.
+    #[error(transparent)]
+    Unit(#[from] UnitError),
+    /// A load that names a mass nobody stated.
+    #[error("no mass is called `{found}`: the masses stated are {known}{hint}")]
+    UnknownMass {
+        /// Name found.
+        found: String,
+        /// Names known.
+        known: String,
+        /// A likely spelling, or nothing.
+        hint: String,
+    },
+    /// A load that counts a mass twice.
+    #[error("the load `{load}` counts `{name}` twice")]
+    Twice {
+        /// The load.
+        load: String,
+        /// The mass counted twice.
+        name: String,
+    },
+    /// A load on the wheels without the bike itself.
+    #[error("the load `{load}` is without the bike: write `bike + {load}`")]
+    WithoutBike {
+        /// The load.
+        load: String,
+    },
+    /// The same name for two masses, or a name that the notation of loads needs for itself.
+    #[error("`{name}` cannot name a mass: {reason}")]
+    BadName {
+        /// The name.
+        name: String,
+        /// Why not.
+        reason: &'static str,
+    },
+    /// No mass of the bike itself.
+    #[error("no mass is called `bike`: the bike alone, as it stands on the scales, is needed for any sprung load")]
+    NoBike,
+    /// Unsprung parts heavier than what the scale shows.
+    #[error(
+        "unsprung.{end}: found {unsprung}, but `{load}` shows only {scale} on the {end} scale: the sprung mass would be negative"
+    )]
+    NegativeSprung {
+        /// Which end.
+        end: End,
+        /// The load on the scale.
+        load: String,
+        /// Unsprung mass stated.
+        unsprung: String,
+        /// What the scale shows.
+        scale: String,
+    },
+    /// A position without a wheelbase to measure it against.
+    #[error("`{name}` is placed by its position, which needs the wheelbase: add `wheelbase`, e.g. `1480 mm`")]
+    NoWheelbase {
+        /// The mass.
+        name: String,
+    },
+    /// The wheel would leave the scale, or the axle would not move.
+    #[error("{field}: found {found}, wanted {wanted}")]
+    Raise {
+        /// Field at fault.
+        field: &'static str,
+        /// Value found.
+        found: String,
+        /// What would do.
+        wanted: String,
+    },
+}

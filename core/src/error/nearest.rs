@@ -1,0 +1,31 @@
+//! The name a person probably meant.
+
+/// Most edits, as a share of the longer name, for a known name to be suggested: a third, so that `travl` finds `travel`
+/// and `rider` does not find `front`.
+const MOST_EDITS: f64 = 0.34;
+
+/// The known name nearest to the one found, if any is near.
+pub(crate) fn nearest<'a>(found: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let lower = found.to_lowercase();
+    known
+        .into_iter()
+        .map(|name| (1.0 - strsim::normalized_damerau_levenshtein(&lower, &name.to_lowercase()), name))
+        .filter(|(edits, _)| *edits <= MOST_EDITS)
+        .min_by(|(a, _), (b, _)| a.total_cmp(b))
+        .map(|(_, name)| name)
+}
+
+/// `; did you mean …?`, or nothing.
+pub(crate) fn hint<'a>(found: &str, known: impl IntoIterator<Item = &'a str>) -> String {
+    nearest(found, known).map(|name| format!("; did you mean `{name}`?")).unwrap_or_default()
+}
+
+/// Names as a list for a message: `a, b or c`.
+pub(crate) fn list<'a>(names: impl IntoIterator<Item = &'a str>) -> String {
+    let names: Vec<&str> = names.into_iter().collect();
+    match names.as_slice() {
+        [] => "none".to_owned(),
+        [one] => (*one).to_owned(),
+        [most @ .., last] => format!("{} or {last}", most.join(", ")),
+    }
+}

@@ -1,0 +1,348 @@
+//! Masses: what the scales show under each wheel, and what of it the springs carry.
+//!
+//! `W_sprung,end = (Σ m_i,end − m_unsprung,end) · g`
+//!
+//! Assumes the bike level on both scales and the masses at rest. A mass known by its position is shared between the wheels
+//! by moments, `m_rear = m·x/L` with `x` behind the front axle: a mass behind the rear axle takes load off the front, so
+//! its front share is negative. Standard gravity unless stated.
+//!
+//! Every scale reading carries the same standard uncertainty and is independent of the others (JCGM 100:2008, 5.1.2).
+//! That is pessimistic by up to √2 for a rider whose share is itself the difference of two readings.
+//!
+//! References: ISO 10392 for centre of gravity by weighing; any statics text for moments.
+
+mod raise;
+
+pub use raise::AxleRaise;
+
+use crate::error::{MassError, nearest};
+use crate::record::{End, Load};
+use crate::units::kind::STANDARD_GRAVITY_SI;
+use crate::units::{Acceleration, Force, Length, Mass, Quantity, Uncertain, check, to_text};
+
+/// The name of the bike's own mass, which carries the unsprung parts.
+pub const BIKE: &str = "bike";
+/// Names a mass cannot have: `none` is the load of a wheel off the ground.
+const RESERVED: [&str; 1] = ["none"];
+/// Most that any one mass can be: heavier is a slip of unit.
+const MOST_MASS_SI: f64 = 1500.0;
+/// Longest wheelbase of a motorcycle, and the furthest a mass can sit from the front axle.
+const MOST_WHEELBASE_SI: f64 = 4.0;
+
+/// A mass under each wheel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AxleMasses {
+    /// Under the front wheel.
+    pub front: Mass,
+    /// Under the rear wheel.
+    pub rear: Mass,
+}
+
+impl AxleMasses {
+    /// The mass at one end.
+    #[must_use]
+    pub fn at(&self, end: End) -> Mass {
+        match end {
+            End::Front => self.front,
+            End::Rear => self.rear,
+        }
+    }
+}
+
+/// How one mass is known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Weighing {
+    /// By two scales, or as the difference they show.
+    Scales(AxleMasses),
+    /// By its total and its position.
+    Position {
+        /// The whole mass.
+        total: Mass,
+        /// Horizontal distance behind the front axle, bike level; negative in front of it.
+        behind_front_axle: Length,
+    },
+}
+
+/// The masses of a bike and of all that may ride on it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Masses {
+    named: Vec<(String, Weighing)>,
+    unsprung: AxleMasses,
+    wheelbase: Option<Length>,
+    scale_uncertainty: Mass,
+    gravity: Acceleration,
+}
+
+impl Masses {
+    /// Standard uncertainty of one scale reading when none is stated: 0.5 kg (common practice, no source).
+    #[must_use]
+    pub fn default_scale_uncertainty() -> Mass {
+        Mass::from_si(0.5)
+    }
+
+    /// Standard gravity, 9.80665 m/s² (CGPM 1901).
+    #[must_use]
+    pub fn standard_gravity() -> Acceleration {
+        Acceleration::from_si(STANDARD_GRAVITY_SI)
+    }
+
+    /// Named masses, one of them [`BIKE`], and the unsprung part of the bike. The wheelbase is needed by masses that are
+    /// known by position.
+    ///
+    /// # Errors
+    /// [`MassError`] for impossible magnitudes, a name used twice, no `bike`, or an unsprung mass above what the bike
+    /// shows on the scale.
+    pub fn new(
+        named: Vec<(String, Weighing)>,
+        unsprung: AxleMasses,
+        wheelbase: Option<Length>,
+    ) -> Result<Self, MassError> {
+        for end in End::BOTH {
+            let field = format!("unsprung.{end}");
+            check::not_negative(&field, unsprung.at(end))?;
+            check::plausible(&field, unsprung.at(end), Mass::from_si(0.0), Mass::from_si(MOST_MASS_SI))?;
+        }
+        if let Some(wheelbase) = wheelbase {
+            check::plausible("wheelbase", wheelbase, Length::from_si(0.3), Length::from_si(MOST_WHEELBASE_SI))?;
+        }
+        for (at, (name, weighing)) in named.iter().enumerate() {
+            check_name(name, &named[..at])?;
+            check_weighing(name, weighing, wheelbase)?;
+        }
+        let masses = Self {
+            named,
+            unsprung,
+            wheelbase,
+            scale_uncertainty: Self::default_scale_uncertainty(),
+            gravity: Self::standard_gravity(),
+        };
+        if masses.named.iter().all(|(name, _)| name != BIKE) {
+            return Err(MassError::NoBike);
+        }
+        for end in End::BOTH {
+            masses.sprung_mass(end, &Load::Masses(vec![BIKE.to_owned()]))?;
+        }
+        Ok(masses)
+    }
+
+    /// The same masses, read on scales of this standard uncertainty.
+    ///
+    /// # Errors
+    /// [`MassError::Unit`] when it is not above zero or over 50 kg.
+    pub fn with_scale_uncertainty(mut self, uncertainty: Mass) -> Result<Self, MassError> {
+        check::positive("scale_uncertainty", uncertainty)?;
+        self.scale_uncertainty =
+            check::plausible("scale_uncertainty", uncertainty, Mass::from_si(1e-6), Mass::from_si(50.0))?;
+        Ok(self)
+    }
+
+    /// The same masses under another gravity.
+    ///
+    /// # Errors
+    /// [`MassError::Unit`] outside 9.7 to 9.9 m/s², the range on Earth's surface (9.76 to 9.83) and of textbooks.
+    pub fn with_gravity(mut self, gravity: Acceleration) -> Result<Self, MassError> {
+        self.gravity = check::plausible("gravity", gravity, Acceleration::from_si(9.7), Acceleration::from_si(9.9))?;
+        Ok(self)
+    }
+
+    /// The masses as stated, in the order stated.
+    #[must_use]
+    pub fn named(&self) -> &[(String, Weighing)] {
+        &self.named
+    }
+
+    /// The unsprung mass at each end.
+    #[must_use]
+    pub fn unsprung(&self) -> AxleMasses {
+        self.unsprung
+    }
+
+    /// The wheelbase that positions are measured against.
+    #[must_use]
+    pub fn wheelbase(&self) -> Option<Length> {
+        self.wheelbase
+    }
+
+    /// Standard uncertainty of one scale reading.
+    #[must_use]
+    pub fn scale_uncertainty(&self) -> Mass {
+        self.scale_uncertainty
+    }
+
+    /// The gravity that turns masses into loads.
+    #[must_use]
+    pub fn gravity(&self) -> Acceleration {
+        self.gravity
+    }
+
+    /// What one named mass puts on each wheel: `m_rear = m·x/L`, `m_front = m − m_rear` where only its position is known.
+    ///
+    /// # Errors
+    /// [`MassError::UnknownMass`].
+    pub fn share(&self, name: &str) -> Result<AxleMasses, MassError> {
+        let weighing = self.named.iter().find(|(known, _)| known == name).map(|(_, weighing)| weighing);
+        let weighing = weighing.ok_or_else(|| self.unknown(name))?;
+        match (weighing, self.wheelbase) {
+            (Weighing::Scales(shares), _) => Ok(*shares),
+            (Weighing::Position { total, behind_front_axle }, Some(wheelbase)) => {
+                let rear = *total * (behind_front_axle.si() / wheelbase.si());
+                Ok(AxleMasses { front: *total - rear, rear })
+            }
+            (Weighing::Position { .. }, None) => Err(MassError::NoWheelbase { name: name.to_owned() }),
+        }
+    }
+
+    /// What a load shows on the scale under one wheel: `Σ m_i,end`.
+    ///
+    /// # Errors
+    /// [`MassError::UnknownMass`], [`MassError::Twice`].
+    pub fn wheel_mass(&self, end: End, load: &Load) -> Result<Uncertain<Mass>, MassError> {
+        let names = load.names();
+        let mut sum = Mass::from_si(0.0);
+        for (at, name) in names.iter().enumerate() {
+            if names[..at].contains(name) {
+                return Err(MassError::Twice { load: load.to_string(), name: name.clone() });
+            }
+            sum += self.share(name)?.at(end);
+        }
+        Ok(Uncertain::new(sum, self.scale_uncertainty * (names.len() as f64).sqrt())?)
+    }
+
+    /// The sprung mass at one end: what the scale shows less the unsprung mass, `Σ m_i,end − m_unsprung,end`. Zero
+    /// under no load, where the wheel hangs.
+    ///
+    /// # Errors
+    /// As [`wheel_mass`](Self::wheel_mass), and [`MassError::NegativeSprung`].
+    pub fn sprung_mass(&self, end: End, load: &Load) -> Result<Uncertain<Mass>, MassError> {
+        let scale = self.wheel_mass(end, load)?;
+        if *load == Load::None {
+            return Ok(scale);
+        }
+        if !load.names().iter().any(|name| name == BIKE) {
+            return Err(MassError::WithoutBike { load: load.to_string() });
+        }
+        let sprung = scale.value - self.unsprung.at(end);
+        if sprung.si() < 0.0 {
+            return Err(MassError::NegativeSprung {
+                end,
+                load: load.to_string(),
+                unsprung: to_text(self.unsprung.at(end)),
+                scale: to_text(scale.value),
+            });
+        }
+        let uncertainty = scale.standard_uncertainty.si().hypot(self.scale_uncertainty.si());
+        Ok(Uncertain::new(sprung, Mass::from_si(uncertainty))?)
+    }
+
+    /// The vertical load that the spring of one end carries at the wheel: `W = m_sprung·g`.
+    ///
+    /// # Errors
+    /// As [`sprung_mass`](Self::sprung_mass).
+    pub fn sprung_load(&self, end: End, load: &Load) -> Result<Uncertain<Force>, MassError> {
+        let mass = self.sprung_mass(end, load)?;
+        Ok(Uncertain::new(mass.value * self.gravity, mass.standard_uncertainty * self.gravity)?)
+    }
+
+    fn unknown(&self, name: &str) -> MassError {
+        let known = || self.named.iter().map(|(known, _)| known.as_str());
+        MassError::UnknownMass {
+            found: name.to_owned(),
+            known: nearest::list(known()),
+            hint: nearest::hint(name, known()),
+        }
+    }
+}
+
+fn check_name(name: &str, before: &[(String, Weighing)]) -> Result<(), MassError> {
+    let bad = |reason| Err(MassError::BadName { name: name.to_owned(), reason });
+    if name.trim() != name || name.is_empty() || name.contains('+') {
+        return bad("a name is not empty, has no `+` and no space at its ends");
+    }
+    if RESERVED.contains(&name) {
+        return bad("the word has a meaning of its own in a load");
+    }
+    if before.iter().any(|(other, _)| other == name) {
+        return bad("it is used twice");
+    }
+    Ok(())
+}
+
+fn check_weighing(name: &str, weighing: &Weighing, wheelbase: Option<Length>) -> Result<(), MassError> {
+    let most = Mass::from_si(MOST_MASS_SI);
+    match *weighing {
+        Weighing::Scales(shares) => {
+            for end in End::BOTH {
+                check::plausible(&format!("{name}.{end}"), shares.at(end), -most, most)?;
+            }
+            check::positive(&format!("{name}: front + rear"), shares.front + shares.rear)?;
+        }
+        Weighing::Position { total, behind_front_axle } => {
+            check::positive(&format!("{name}.total"), total)?;
+            check::plausible(&format!("{name}.total"), total, Mass::from_si(1e-3), most)?;
+            let reach = Length::from_si(MOST_WHEELBASE_SI);
+            check::plausible(&format!("{name}.behind_front_axle"), behind_front_axle, -reach, reach)?;
+            if wheelbase.is_none() {
+                return Err(MassError::NoWheelbase { name: name.to_owned() });
+            }
+        }
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::parse;
+
+    fn patrol() -> Masses {
+        let scales = |front: f64, rear: f64| {
+            Weighing::Scales(AxleMasses { front: Mass::from_si(front), rear: Mass::from_si(rear) })
+        };
+        Masses::new(
+            vec![("bike".to_owned(), scales(61.0, 64.0)), ("rider".to_owned(), scales(30.0, 66.0))],
+            AxleMasses { front: Mass::from_si(14.2), rear: Mass::from_si(17.5) },
+            None,
+        )
+        .unwrap()
+    }
+
+    #[test]
+    fn the_spring_carries_the_scale_less_the_unsprung() {
+        let load = patrol().sprung_load(End::Rear, &Load::from_text("bike + rider")).unwrap();
+        assert_eq!(load.value.si(), (64.0 + 66.0 - 17.5) * STANDARD_GRAVITY_SI);
+        let three_readings = 0.5 * 3f64.sqrt() * STANDARD_GRAVITY_SI;
+        assert!((load.standard_uncertainty.si() - three_readings).abs() < 1e-12);
+        assert_eq!(patrol().sprung_load(End::Rear, &Load::None).unwrap().value.si(), 0.0);
+    }
+
+    #[test]
+    fn faults_name_the_mass() {
+        let masses = patrol();
+        let say = |text: &str| masses.sprung_load(End::Front, &Load::from_text(text)).unwrap_err().to_string();
+        assert!(say("bike + ridr").contains("did you mean `rider`"), "{}", say("bike + ridr"));
+        assert!(say("bike + bike").contains("twice"));
+        assert!(say("rider").contains("`bike + rider`"), "a rider without a bike stands on no wheel");
+    }
+
+    #[test]
+    fn unsprung_above_the_scale_is_refused() {
+        let light = Weighing::Scales(AxleMasses { front: Mass::from_si(10.0), rear: Mass::from_si(64.0) });
+        let unsprung = AxleMasses { front: Mass::from_si(14.2), rear: Mass::from_si(17.5) };
+        let error = Masses::new(vec![("bike".to_owned(), light)], unsprung, None).unwrap_err();
+        assert!(matches!(error, MassError::NegativeSprung { end: End::Front, .. }), "{error}");
+    }
+
+    #[test]
+    fn a_position_needs_a_wheelbase() {
+        let pack =
+            Weighing::Position { total: Mass::from_si(8.0), behind_front_axle: parse::<Length>("1.6 m").unwrap() };
+        let bike = patrol().named()[0].clone();
+        let named = vec![bike, ("pack".to_owned(), pack)];
+        let unsprung = patrol().unsprung();
+        assert!(matches!(Masses::new(named.clone(), unsprung, None), Err(MassError::NoWheelbase { .. })));
+        let masses = Masses::new(named, unsprung, Some(Length::from_si(1.48))).unwrap();
+        let share = masses.share("pack").unwrap();
+        assert!(share.front.si() < 0.0, "behind the rear axle it lifts the front");
+        assert!((share.front + share.rear - Mass::from_si(8.0)).si().abs() < 1e-12);
+    }
+}
