@@ -16,7 +16,7 @@ mod raise;
 pub use raise::AxleRaise;
 
 use crate::error::{MassError, nearest};
-use crate::record::{End, Load};
+use crate::record::{End, Ends, Load};
 use crate::units::kind::STANDARD_GRAVITY_SI;
 use crate::units::{Acceleration, Force, Length, Mass, Quantity, Uncertain, check, to_text};
 
@@ -29,31 +29,11 @@ const MOST_MASS_SI: f64 = 1500.0;
 /// Longest wheelbase of a motorcycle, and the furthest a mass can sit from the front axle.
 const MOST_WHEELBASE_SI: f64 = 4.0;
 
-/// A mass under each wheel.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct AxleMasses {
-    /// Under the front wheel.
-    pub front: Mass,
-    /// Under the rear wheel.
-    pub rear: Mass,
-}
-
-impl AxleMasses {
-    /// The mass at one end.
-    #[must_use]
-    pub fn at(&self, end: End) -> Mass {
-        match end {
-            End::Front => self.front,
-            End::Rear => self.rear,
-        }
-    }
-}
-
 /// How one mass is known.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Weighing {
     /// By two scales, or as the difference they show.
-    Scales(AxleMasses),
+    Scales(Ends<Mass>),
     /// By its total and its position.
     Position {
         /// The whole mass.
@@ -67,7 +47,7 @@ pub enum Weighing {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Masses {
     named: Vec<(String, Weighing)>,
-    unsprung: AxleMasses,
+    unsprung: Ends<Mass>,
     wheelbase: Option<Length>,
     scale_uncertainty: Mass,
     gravity: Acceleration,
@@ -94,13 +74,13 @@ impl Masses {
     /// shows on the scale.
     pub fn new(
         named: Vec<(String, Weighing)>,
-        unsprung: AxleMasses,
+        unsprung: Ends<Mass>,
         wheelbase: Option<Length>,
     ) -> Result<Self, MassError> {
         for end in End::BOTH {
             let field = format!("unsprung.{end}");
-            check::not_negative(&field, unsprung.at(end))?;
-            check::plausible(&field, unsprung.at(end), Mass::from_si(0.0), Mass::from_si(MOST_MASS_SI))?;
+            check::not_negative(&field, *unsprung.at(end))?;
+            check::plausible(&field, *unsprung.at(end), Mass::from_si(0.0), Mass::from_si(MOST_MASS_SI))?;
         }
         if let Some(wheelbase) = wheelbase {
             check::plausible("wheelbase", wheelbase, Length::from_si(0.3), Length::from_si(MOST_WHEELBASE_SI))?;
@@ -153,7 +133,7 @@ impl Masses {
 
     /// The unsprung mass at each end.
     #[must_use]
-    pub fn unsprung(&self) -> AxleMasses {
+    pub fn unsprung(&self) -> Ends<Mass> {
         self.unsprung
     }
 
@@ -179,14 +159,14 @@ impl Masses {
     ///
     /// # Errors
     /// [`MassError::UnknownMass`].
-    pub fn share(&self, name: &str) -> Result<AxleMasses, MassError> {
+    pub fn share(&self, name: &str) -> Result<Ends<Mass>, MassError> {
         let weighing = self.named.iter().find(|(known, _)| known == name).map(|(_, weighing)| weighing);
         let weighing = weighing.ok_or_else(|| self.unknown(name))?;
         match (weighing, self.wheelbase) {
             (Weighing::Scales(shares), _) => Ok(*shares),
             (Weighing::Position { total, behind_front_axle }, Some(wheelbase)) => {
                 let rear = *total * (behind_front_axle.si() / wheelbase.si());
-                Ok(AxleMasses { front: *total - rear, rear })
+                Ok(Ends { front: *total - rear, rear })
             }
             (Weighing::Position { .. }, None) => Err(MassError::NoWheelbase { name: name.to_owned() }),
         }
@@ -203,7 +183,7 @@ impl Masses {
             if names[..at].contains(name) {
                 return Err(MassError::Twice { load: load.to_string(), name: name.clone() });
             }
-            sum += self.share(name)?.at(end);
+            sum += *self.share(name)?.at(end);
         }
         Ok(Uncertain::new(sum, self.scale_uncertainty * (names.len() as f64).sqrt())?)
     }
@@ -221,12 +201,12 @@ impl Masses {
         if !load.names().iter().any(|name| name == BIKE) {
             return Err(MassError::WithoutBike { load: load.to_string() });
         }
-        let sprung = scale.value - self.unsprung.at(end);
+        let sprung = scale.value - *self.unsprung.at(end);
         if sprung.si() < 0.0 {
             return Err(MassError::NegativeSprung {
                 end,
                 load: load.to_string(),
-                unsprung: to_text(self.unsprung.at(end)),
+                unsprung: to_text(*self.unsprung.at(end)),
                 scale: to_text(scale.value),
             });
         }
@@ -272,7 +252,7 @@ fn check_weighing(name: &str, weighing: &Weighing, wheelbase: Option<Length>) ->
     match *weighing {
         Weighing::Scales(shares) => {
             for end in End::BOTH {
-                check::plausible(&format!("{name}.{end}"), shares.at(end), -most, most)?;
+                check::plausible(&format!("{name}.{end}"), *shares.at(end), -most, most)?;
             }
             check::positive(&format!("{name}: front + rear"), shares.front + shares.rear)?;
         }
@@ -295,12 +275,11 @@ mod tests {
     use crate::units::parse;
 
     fn patrol() -> Masses {
-        let scales = |front: f64, rear: f64| {
-            Weighing::Scales(AxleMasses { front: Mass::from_si(front), rear: Mass::from_si(rear) })
-        };
+        let scales =
+            |front: f64, rear: f64| Weighing::Scales(Ends { front: Mass::from_si(front), rear: Mass::from_si(rear) });
         Masses::new(
             vec![("bike".to_owned(), scales(61.0, 64.0)), ("rider".to_owned(), scales(30.0, 66.0))],
-            AxleMasses { front: Mass::from_si(14.2), rear: Mass::from_si(17.5) },
+            Ends { front: Mass::from_si(14.2), rear: Mass::from_si(17.5) },
             None,
         )
         .unwrap()
@@ -326,8 +305,8 @@ mod tests {
 
     #[test]
     fn unsprung_above_the_scale_is_refused() {
-        let light = Weighing::Scales(AxleMasses { front: Mass::from_si(10.0), rear: Mass::from_si(64.0) });
-        let unsprung = AxleMasses { front: Mass::from_si(14.2), rear: Mass::from_si(17.5) };
+        let light = Weighing::Scales(Ends { front: Mass::from_si(10.0), rear: Mass::from_si(64.0) });
+        let unsprung = Ends { front: Mass::from_si(14.2), rear: Mass::from_si(17.5) };
         let error = Masses::new(vec![("bike".to_owned(), light)], unsprung, None).unwrap_err();
         assert!(matches!(error, MassError::NegativeSprung { end: End::Front, .. }), "{error}");
     }

@@ -1,10 +1,14 @@
 //! What a person wrote down: readings, targets, springs on sale. Plain checked data; the mathematics is in `setup`.
 
 mod catalogue;
+mod ends;
+mod prior;
 mod reading;
 mod target;
 
 pub use catalogue::OnSale;
+pub use ends::Ends;
+pub use prior::SpringPrior;
 pub use reading::{Direction, Load, Measuring, Reading, Settled};
 pub use target::{Range, SagTarget, Targets};
 

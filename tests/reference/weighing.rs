@@ -4,8 +4,8 @@
 //! OpenStax, *University Physics* vol. 1, section 12.2, example 'Center of Gravity of a Car'; plain statics on the published
 //! sport motorcycle model of Sharp, Evangelou & Limebeer (2004) for the raised axle.
 
-use wheelrate::mass::{AxleMasses, AxleRaise, Masses, Weighing};
-use wheelrate::record::{End, Load};
+use wheelrate::mass::{AxleRaise, Masses, Weighing};
+use wheelrate::record::{End, Ends, Load};
 use wheelrate::units::{Acceleration, Length, Mass, Quantity};
 
 fn kg(value: f64) -> Mass {
@@ -23,7 +23,7 @@ const ROUNDING: f64 = 1e-12;
 fn axle_loads_of_a_motorcycle_without_and_with_rider() {
     let at = |total, behind| Weighing::Position { total: kg(total), behind_front_axle: m(behind) };
     let named = vec![("bike".to_owned(), at(250.0, 0.7)), ("rider".to_owned(), at(80.0, 1.0))];
-    let nothing = AxleMasses { front: kg(0.0), rear: kg(0.0) };
+    let nothing = Ends { front: kg(0.0), rear: kg(0.0) };
     let masses = Masses::new(named, nothing, Some(m(1.4))).unwrap().with_gravity(Acceleration::from_si(9.8)).unwrap();
     for (load, front, rear) in [("bike", 1225.0, 1225.0), ("bike + rider", 1449.0, 1785.0)] {
         let load = Load::from_text(load);
@@ -37,7 +37,7 @@ fn axle_loads_of_a_motorcycle_without_and_with_rider() {
 #[test]
 fn a_car_of_52_to_48_split_has_its_centre_1_3_m_from_the_rear_axle() {
     let car = Weighing::Position { total: kg(1000.0), behind_front_axle: m(2.5 - 1.3) };
-    let nothing = AxleMasses { front: kg(0.0), rear: kg(0.0) };
+    let nothing = Ends { front: kg(0.0), rear: kg(0.0) };
     let masses = Masses::new(vec![("bike".to_owned(), car)], nothing, Some(m(2.5))).unwrap();
     let share = masses.share("bike").unwrap();
     assert!((share.front.si() - 520.0).abs() < 1000.0 * ROUNDING);
@@ -50,7 +50,7 @@ fn sport_motorcycle(lift: f64, front_load: f64) -> AxleRaise {
     const TOTAL: f64 = 250.65;
     let front = 1153.478147 / GRAVITY;
     AxleRaise {
-        level: AxleMasses { front: kg(front), rear: kg(TOTAL - front) },
+        level: Ends { front: kg(front), rear: kg(TOTAL - front) },
         raised: End::Rear,
         grounded: kg(front_load / GRAVITY),
         lift: m(lift),
@@ -76,7 +76,7 @@ fn height_of_the_centre_of_gravity_by_raising_the_rear_axle() {
 fn raising_the_front_mirrors_raising_the_rear() {
     let rear = sport_motorcycle(0.3, 1250.744696);
     let mirrored = AxleRaise {
-        level: AxleMasses { front: rear.level.rear, rear: rear.level.front },
+        level: Ends { front: rear.level.rear, rear: rear.level.front },
         raised: End::Front,
         front_radius: rear.rear_radius,
         rear_radius: rear.front_radius,

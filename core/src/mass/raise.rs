@@ -14,16 +14,15 @@
 //!
 //! Reference: ISO 10392 (the method); the formula for unequal radii is plain statics.
 
-use super::AxleMasses;
 use crate::error::MassError;
-use crate::record::End;
+use crate::record::{End, Ends};
 use crate::units::{Length, Mass, Quantity, Uncertain, check, to_text};
 
 /// One raise: what the scales and the tape showed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AxleRaise {
     /// Scale readings with the bike level.
-    pub level: AxleMasses,
+    pub level: Ends<Mass>,
     /// Which axle was raised.
     pub raised: End,
     /// Scale reading at the other wheel, still on the ground, after the raise.
@@ -42,6 +41,9 @@ pub struct AxleRaise {
     pub tape_uncertainty: Length,
 }
 
+/// Moves one input by an SI amount.
+type Shift = fn(&mut AxleRaise, f64);
+
 impl AxleRaise {
     /// Height of the centre of gravity above the ground, bike level, with its standard uncertainty: the three scale
     /// readings, the lift, the wheelbase and both radii varied one at a time by their own (JCGM 100:2008, 5.1.3 note 2).
@@ -52,7 +54,7 @@ impl AxleRaise {
     pub fn cg_height(&self) -> Result<Uncertain<Length>, MassError> {
         self.check()?;
         let (scale, tape) = (self.scale_uncertainty, self.tape_uncertainty);
-        let vary: [(fn(&mut Self, f64), f64); 7] = [
+        let vary: [(Shift, f64); 7] = [
             (|raise, by| raise.level.front += Mass::from_si(by), scale.si()),
             (|raise, by| raise.level.rear += Mass::from_si(by), scale.si()),
             (|raise, by| raise.grounded += Mass::from_si(by), scale.si()),

@@ -110,6 +110,8 @@ pub struct Reading {
     pub distance: Length,
     /// Standard uncertainty of this reading, where it differs from the end's [`Measuring`].
     pub uncertainty: Option<Length>,
+    /// The day it was read, as `2026-05-31`.
+    pub date: Option<String>,
     /// A note of the reader's.
     pub note: Option<String>,
 }
@@ -122,6 +124,6 @@ impl Reading {
     pub fn new(end: End, load: Load, settled: Option<Settled>, distance: Length) -> Result<Self, UnitError> {
         use crate::units::Quantity;
         check::plausible("distance", distance, Length::from_si(1e-3), Length::from_si(3.0))?;
-        Ok(Self { end, load, settled, distance, uncertainty: None, note: None })
+        Ok(Self { end, load, settled, distance, uncertainty: None, date: None, note: None })
     }
 }

@@ -244,4 +244,4 @@ macro_rules! scale {
     };
 }
 
-scale!(SpringRate, WheelRate, DampingRate, GaugePressure, AbsolutePressure, Stress);
+scale!(SpringRate, WheelRate, DampingRate, GaugePressure, AbsolutePressure, Stress, Share);

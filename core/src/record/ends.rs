@@ -1,0 +1,34 @@
+//! One thing for each end.
+
+use super::End;
+
+/// The same thing at the front and at the rear.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+pub struct Ends<T> {
+    /// At the front.
+    pub front: T,
+    /// At the rear.
+    pub rear: T,
+}
+
+impl<T> Ends<T> {
+    /// The one at this end.
+    #[must_use]
+    pub fn at(&self, end: End) -> &T {
+        match end {
+            End::Front => &self.front,
+            End::Rear => &self.rear,
+        }
+    }
+
+    /// The same ends, with this one replaced.
+    #[must_use]
+    pub fn with(mut self, end: End, thing: T) -> Self {
+        match end {
+            End::Front => self.front = thing,
+            End::Rear => self.rear = thing,
+        }
+        self
+    }
+}
