@@ -1,4 +1,7 @@
 //! Everything that can go wrong, one enum per topic. A message names the field, what was found and what would do.
+//!
+//! With the feature `serde` an error is data as well: topic, case, and the fields of the case. The bindings and `--json`
+//! show it that way.
 
 use thiserror::Error;
 
@@ -11,6 +14,7 @@ pub use setup::SetupError;
 
 /// A text, a unit or a magnitude that cannot be taken.
 #[derive(Debug, Clone, PartialEq, Error)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[non_exhaustive]
 pub enum UnitError {
     /// A number where a quantity is meant.
@@ -137,6 +141,7 @@ pub enum UnitError {
 
 /// Any error of the library.
 #[derive(Debug, Clone, PartialEq, Error)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[non_exhaustive]
 pub enum Error {
     /// A text, a unit or a magnitude.

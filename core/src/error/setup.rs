@@ -6,6 +6,7 @@ use crate::record::End;
 
 /// Readings that cannot be taken together, or parts that are missing for an answer.
 #[derive(Debug, Clone, PartialEq, Error)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[non_exhaustive]
 pub enum SetupError {
     /// A parameter that no residual depends on.

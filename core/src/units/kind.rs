@@ -141,11 +141,11 @@ kinds! {
         unit("N/cm", &[], 100.0, 1.0),
         unit("lbf/ft", &[], POUND_FORCE_SI * 1000.0, 304.8),
     ];
-    /// Wheel rate, at the wheel.
+    /// Wheel rate, at the wheel. No label in kg/mm is ever stuck to a wheel, so none is read here.
     WHEEL_RATE = "wheel rate": [
         unit("N/mm", &[], 1000.0, 1.0),
-        unit("kgf/mm", &["kg/mm", "kp/mm"], STANDARD_GRAVITY_SI * 1000.0, 1.0),
-        unit("lbf/in", &["lb/in", "lbs/in"], POUND_FORCE_SI * 1000.0, INCH_MM),
+        unit("kgf/mm", &["kp/mm"], STANDARD_GRAVITY_SI * 1000.0, 1.0),
+        unit("lbf/in", &[], POUND_FORCE_SI * 1000.0, INCH_MM),
         unit("N/m", &[], 1.0, 1.0),
         unit("kN/m", &[], 1000.0, 1.0),
         unit("N/cm", &[], 100.0, 1.0),

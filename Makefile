@@ -1,0 +1,60 @@
+# Needs Rust, Python 3.10 or newer, and make. Everything else goes into .venv and target/.
+PYTHON ?= python3
+VENV := $(abspath .venv)
+BIN := $(VENV)/bin
+PINS := python/requirements-dev.txt
+MATURIN = VIRTUAL_ENV=$(VENV) PIP_CONSTRAINT=$(abspath $(PINS)) $(BIN)/maturin
+SOURCES := Cargo.toml Cargo.lock $(shell find core python -name '*.rs' -o -name '*.toml' -o -name '*.j2')
+
+.PHONY: demo test test-rust test-python bench docs lint stubs sdist-test clean
+.DELETE_ON_ERROR:
+
+demo: $(VENV)/installed  ## the shipped bike: the sheet in the terminal, and out/patrol.html
+	@mkdir -p out
+	@$(BIN)/wheelrate demo --html out/patrol.html
+
+test: test-rust test-python
+
+test-rust:
+	cargo test --workspace --exclude wheelrate-python
+	cargo check --package wheelrate --no-default-features
+
+test-python: $(VENV)/installed $(VENV)/developing
+	$(BIN)/python -m pytest tests/python
+	cd python && MYPYPATH=. $(BIN)/python -m mypy.stubtest wheelrate
+
+lint: $(VENV)/developing
+	cargo fmt --all --check
+	cargo clippy --workspace --all-targets -- --deny warnings
+	$(BIN)/ruff check
+	$(BIN)/ruff format --check
+
+docs:
+	RUSTDOCFLAGS="--deny warnings" cargo doc --package wheelrate --no-deps
+
+stubs: $(VENV)/developing  ## python/wheelrate/_core.pyi, written from the bindings
+	$(MATURIN) generate-stubs --manifest-path python/Cargo.toml --features introspection --output out/stubs
+	$(BIN)/python python/stubs.py out/stubs python/wheelrate/_core.pyi
+
+clean:
+	rm -rf $(VENV) out
+	cargo clean
+
+$(VENV)/created:
+	@command -v cargo >/dev/null || { echo 'cargo is not there: install Rust first' >&2; exit 1; }
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 10))' \
+	    || { echo '$(PYTHON) is older than 3.10: try make PYTHON=python3.12' >&2; exit 1; }
+	$(PYTHON) -m venv $(VENV)
+	@touch $@
+
+$(VENV)/maturin: $(VENV)/created $(PINS)
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint $(PINS) maturin
+	@touch $@
+
+$(VENV)/installed: $(VENV)/maturin $(SOURCES)
+	$(MATURIN) develop --release --manifest-path python/Cargo.toml
+	@touch $@
+
+$(VENV)/developing: $(VENV)/maturin
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --requirement $(PINS)
+	@touch $@

@@ -1,0 +1,258 @@
+//! The unit boundary: what a dimensional argument may be, and what comes back.
+//!
+//! An argument is text (`"102 mm"`, read by the core), a pair of a number or array and a unit (`(102, "mm")`), a pint
+//! quantity of any registry, or, where an array is meant, a sequence of these. A number alone is refused with what to
+//! write. Results are pint quantities of the application registry. pint is imported on first need, by
+//! `wheelrate/_units.py`, which is all that knows pint.
+
+use std::marker::PhantomData;
+
+use numpy::{PyArray1, PyReadonlyArray1};
+use pyo3::prelude::*;
+use pyo3::sync::PyOnceLock;
+use pyo3::types::{PyFloat, PyInt, PyList, PyString, PyTuple};
+#[cfg(feature = "introspection")]
+use pyo3::{inspect::PyStaticExpr, type_hint_identifier};
+use wheelrate::error::UnitError;
+use wheelrate::units::kind::{ALL, Kind, Unit};
+use wheelrate::units::{Quantity, parse_si};
+
+use crate::errors::{exception, raise};
+
+/// An argument of one kind, not yet read: reading needs its name, for the message.
+pub(crate) struct Given<'py, Q>(Bound<'py, PyAny>, PhantomData<Q>);
+
+/// As [`Given`], for an array.
+pub(crate) struct GivenArray<'py, Q>(Bound<'py, PyAny>, PhantomData<Q>);
+
+/// A result of one kind: a pint quantity on the Python side.
+pub(crate) struct Out<Q>(pub(crate) Q);
+
+/// As [`Out`], for an array.
+pub(crate) struct OutArray<Q>(pub(crate) Vec<Q>);
+
+impl<Q: Quantity> Given<'_, Q> {
+    /// The quantity, checked to be finite.
+    pub(crate) fn read(&self, argument: &str) -> PyResult<Q> {
+        read(&self.0, Q::KIND, argument).map(Q::from_si)
+    }
+}
+
+impl<Q: Quantity> GivenArray<'_, Q> {
+    /// The quantities, each checked to be finite.
+    pub(crate) fn read(&self, argument: &str) -> PyResult<Vec<Q>> {
+        Ok(read_array(&self.0, Q::KIND, argument)?.into_iter().map(Q::from_si).collect())
+    }
+}
+
+macro_rules! argument {
+    ($name:ident, $hint:literal) => {
+        impl<'py, Q: Quantity> FromPyObject<'_, 'py> for $name<'py, Q> {
+            type Error = PyErr;
+            #[cfg(feature = "introspection")]
+            const INPUT_TYPE: PyStaticExpr = type_hint_identifier!("wheelrate.typing", $hint);
+            fn extract(object: Borrowed<'_, 'py, PyAny>) -> PyResult<Self> {
+                Ok(Self(object.to_owned(), PhantomData))
+            }
+        }
+    };
+}
+
+argument!(Given, "QuantityLike");
+argument!(GivenArray, "ArrayLike");
+
+impl<'py, Q: Quantity> IntoPyObject<'py> for Out<Q> {
+    type Target = PyAny;
+    type Output = Bound<'py, PyAny>;
+    type Error = PyErr;
+    #[cfg(feature = "introspection")]
+    const OUTPUT_TYPE: PyStaticExpr = type_hint_identifier!("wheelrate.typing", "Quantity");
+    fn into_pyobject(self, py: Python<'py>) -> PyResult<Self::Output> {
+        write(py, Q::KIND, self.0.si())
+    }
+}
+
+impl<'py, Q: Quantity> IntoPyObject<'py> for OutArray<Q> {
+    type Target = PyAny;
+    type Output = Bound<'py, PyAny>;
+    type Error = PyErr;
+    #[cfg(feature = "introspection")]
+    const OUTPUT_TYPE: PyStaticExpr = type_hint_identifier!("wheelrate.typing", "Quantity");
+    fn into_pyobject(self, py: Python<'py>) -> PyResult<Self::Output> {
+        write_array(py, Q::KIND, self.0.into_iter().map(Q::si))
+    }
+}
+
+fn write<'py>(py: Python<'py>, kind: &'static Kind, si: f64) -> PyResult<Bound<'py, PyAny>> {
+    pint_side(py)?.call_method1("write", (kind.units[0].from_si(si), kind.name))
+}
+
+fn write_array<'py>(
+    py: Python<'py>,
+    kind: &'static Kind,
+    si: impl ExactSizeIterator<Item = f64>,
+) -> PyResult<Bound<'py, PyAny>> {
+    let numbers = PyArray1::from_iter(py, si.map(|value| kind.units[0].from_si(value)));
+    pint_side(py)?.call_method1("write", (numbers, kind.name))
+}
+
+fn read(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &str) -> PyResult<f64> {
+    let py = object.py();
+    if let Ok(text) = object.cast::<PyString>() {
+        return parse_si(kind, &text.to_cow()?).map_err(|error| exception(py, &error.into(), Some(argument)));
+    }
+    let numbers = Numbers::of(object, kind, argument)?;
+    match numbers.magnitude.extract() {
+        Ok(number) => numbers.si(py, number, kind, argument),
+        Err(_) => {
+            let message =
+                format!("{argument}: {} is not one number: a {} is wanted", shown(&numbers.magnitude), kind.name);
+            Err(raise(py, "UnitError", (message,)))
+        }
+    }
+}
+
+fn read_array(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &str) -> PyResult<Vec<f64>> {
+    let py = object.py();
+    let name = |index: usize| format!("{argument}[{index}]");
+    if is_sequence_of_quantities(object) {
+        return object.try_iter()?.enumerate().map(|(index, item)| read(&item?, kind, &name(index))).collect();
+    }
+    let numbers = Numbers::of(object, kind, argument)?;
+    let array = py
+        .import("numpy")?
+        .call_method1("asarray", (&numbers.magnitude, "float64"))
+        .and_then(|array| array.extract::<PyReadonlyArray1<'_, f64>>())
+        .map_err(|_| {
+            let message = format!("{argument}: {} is not a row of numbers", shown(&numbers.magnitude));
+            raise(py, "UnitError", (message,))
+        })?;
+    array.as_array().iter().enumerate().map(|(index, &number)| numbers.si(py, number, kind, &name(index))).collect()
+}
+
+/// Numbers with the factor that brings them to SI, applied as the text parser applies it: the same bits come out.
+struct Numbers<'py> {
+    magnitude: Bound<'py, PyAny>,
+    unit: (f64, f64, f64),
+}
+
+impl<'py> Numbers<'py> {
+    fn of(object: &Bound<'py, PyAny>, kind: &'static Kind, argument: &str) -> PyResult<Self> {
+        let py = object.py();
+        let refuse = |error: UnitError| exception(py, &error.into(), Some(argument));
+        if let Some((magnitude, spelling)) = as_pair(object) {
+            // A unit that will not do is refused by the text parser, in the words it has for a text.
+            parse_si(kind, &format!("1 {spelling}")).map_err(refuse)?;
+            let unit = kind.unit(spelling.trim()).unwrap_or(&kind.units[0]);
+            return Ok(Self { magnitude, unit: (unit.numerator, unit.denominator, unit.offset) });
+        }
+        if !(object.is_instance_of::<PyFloat>() || object.is_instance_of::<PyInt>()) {
+            let found = pint_side(py)?.call_method1("read", (object, kind.name, argument))?;
+            if let Some((magnitude, unit)) = found.extract()? {
+                return Ok(Self { magnitude, unit });
+            }
+        }
+        Err(refuse(bare_number(object, kind)))
+    }
+
+    fn si(&self, py: Python<'_>, number: f64, kind: &'static Kind, argument: &str) -> PyResult<f64> {
+        let (numerator, denominator, offset) = self.unit;
+        let si = number * numerator / denominator + offset;
+        if si.is_finite() {
+            return Ok(si);
+        }
+        let error =
+            UnitError::NotFiniteField { field: argument.to_owned(), kind: kind.name, found: number.to_string() };
+        Err(exception(py, &error.into(), None))
+    }
+}
+
+/// `(numbers, unit)`, as opposed to a sequence of texts.
+fn as_pair<'py>(object: &Bound<'py, PyAny>) -> Option<(Bound<'py, PyAny>, String)> {
+    let tuple = object.cast::<PyTuple>().ok()?;
+    let (magnitude, spelling): (Bound<'py, PyAny>, String) = tuple.extract().ok()?;
+    (!magnitude.is_instance_of::<PyString>()).then_some((magnitude, spelling))
+}
+
+fn is_sequence_of_quantities(object: &Bound<'_, PyAny>) -> bool {
+    object.is_instance_of::<PyList>() || object.is_instance_of::<PyTuple>() && as_pair(object).is_none()
+}
+
+fn bare_number(object: &Bound<'_, PyAny>, kind: &'static Kind) -> UnitError {
+    let symbol = kind.units[0].symbol;
+    let example = match object.extract::<f64>() {
+        Ok(number) => format!("\"{number} {symbol}\""),
+        Err(_) => format!("(numbers, \"{symbol}\")"),
+    };
+    UnitError::BareNumber { kind: kind.name, found: shown(object), units: kind.unit_list(), example }
+}
+
+/// An object as a message shows it: short, on one line.
+fn shown(object: &Bound<'_, PyAny>) -> String {
+    /// More of an object than this says nothing in a message.
+    const MOST: usize = 40;
+    let text = object.repr().map_or_else(|_| "this object".to_owned(), |text| text.to_string());
+    let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    if line.chars().count() <= MOST { line } else { line.chars().take(MOST).chain("…".chars()).collect() }
+}
+
+fn pint_side(py: Python<'_>) -> PyResult<&Bound<'_, PyModule>> {
+    static MODULE: PyOnceLock<Py<PyModule>> = PyOnceLock::new();
+    MODULE.get_or_try_init(py, || py.import("wheelrate._units").map(Bound::unbind)).map(|module| module.bind(py))
+}
+
+/// Symbol, other spellings, numerator, denominator, offset.
+type UnitRow = (&'static str, Vec<&'static str>, f64, f64, f64);
+
+/// Every kind of quantity with its units, the one used in results first.
+///
+/// Returns
+/// -------
+/// list of tuple
+///     Name of the kind, and a list of ``(symbol, other spellings, numerator, denominator, offset)`` per unit, with
+///     SI value = number × numerator / denominator + offset.
+#[pyfunction]
+pub(crate) fn unit_tables() -> Vec<(&'static str, Vec<UnitRow>)> {
+    let row = |unit: &Unit| (unit.symbol, unit.aliases.to_vec(), unit.numerator, unit.denominator, unit.offset);
+    ALL.iter().map(|kind| (kind.name, kind.units.iter().map(row).collect())).collect()
+}
+
+/// Read one quantity as every dimensional argument of this package is read.
+///
+/// Parameters
+/// ----------
+/// given : quantity
+///     Text with a unit, a pair of a number or an array and a unit, or a pint quantity of any registry.
+/// kind : str
+///     What it is, e.g. ``"length"`` or ``"spring rate"``.
+///
+/// Returns
+/// -------
+/// pint.Quantity
+///     The same quantity in the unit that results of this kind have.
+///
+/// Examples
+/// --------
+/// >>> import wheelrate as wr
+/// >>> print(wr.quantity("26 lbf/in", "spring rate").round(3))
+/// 4.553 newton / millimeter
+/// >>> wr.quantity(26, "spring rate")
+/// Traceback (most recent call last):
+///     ...
+/// wheelrate.errors.UnitError: given: `26` has no unit: a spring rate wants N/mm, kgf/mm, lbf/in, N/m, kN/m or N/cm, e.g. `"26 N/mm"`
+#[pyfunction]
+#[pyo3(signature = (given: "wheelrate.typing.ArrayLike", kind: "str") -> "wheelrate.typing.Quantity")]
+pub(crate) fn quantity<'py>(given: &Bound<'py, PyAny>, kind: &str) -> PyResult<Bound<'py, PyAny>> {
+    let py = given.py();
+    let Some(known) = ALL.iter().find(|known| known.name == kind) else {
+        let names = ALL.iter().map(|known| known.name).collect::<Vec<_>>().join(", ");
+        return Err(raise(py, "UnitError", (format!("kind: found `{kind}`, wanted one of {names}"),)));
+    };
+    let one = given.is_instance_of::<PyString>()
+        || !is_sequence_of_quantities(given) && Numbers::of(given, known, "given")?.magnitude.extract::<f64>().is_ok();
+    if one {
+        write(py, known, read(given, known, "given")?)
+    } else {
+        write_array(py, known, read_array(given, known, "given")?.into_iter())
+    }
+}

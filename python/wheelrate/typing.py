@@ -1,0 +1,19 @@
+"""Types of arguments and results, for annotations: import them under ``typing.TYPE_CHECKING``."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any, TypeAlias
+
+if TYPE_CHECKING:
+    import numpy.typing
+    import pint
+
+    #: Results: a pint quantity of the application registry, scalar or array.
+    Quantity: TypeAlias = pint.Quantity[Any]
+
+    #: One dimensional argument: ``"102 mm"``, ``(102, "mm")`` or a pint quantity of any registry.
+    QuantityLike: TypeAlias = str | tuple[float, str] | pint.Quantity[Any]
+
+    #: A row of them: ``(array, "mm")``, a pint quantity of an array, or a sequence of single ones.
+    ArrayLike: TypeAlias = tuple[numpy.typing.ArrayLike, str] | pint.Quantity[Any] | Sequence[QuantityLike]
