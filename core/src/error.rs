@@ -5,12 +5,16 @@
 
 use thiserror::Error;
 
+mod gas;
 mod mass;
 pub(crate) mod nearest;
 mod setup;
+mod spring;
 
+pub use gas::GasError;
 pub use mass::MassError;
 pub use setup::SetupError;
+pub use spring::SpringError;
 
 /// A text, a unit or a magnitude that cannot be taken.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -153,6 +157,12 @@ pub enum Error {
     /// Masses and loads.
     #[error(transparent)]
     Mass(#[from] MassError),
+    /// A spring, a stop, a fork leg or a shock.
+    #[error(transparent)]
+    Spring(#[from] SpringError),
+    /// A gas chamber.
+    #[error(transparent)]
+    Gas(#[from] GasError),
 }
 
 /// Result with the library's error.

@@ -4,10 +4,17 @@
 #![forbid(unsafe_code)]
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::expect_used, clippy::panic))]
 
+pub mod axial;
 pub mod error;
+pub mod fork;
+pub mod friction;
+pub mod gas;
 pub mod mass;
 pub mod record;
 pub mod setup;
+pub mod shock;
+pub mod spring;
+mod strut;
 pub mod units;
 
 pub use error::{Error, Result};

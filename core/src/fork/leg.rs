@@ -1,0 +1,137 @@
+//! One fork leg: what is in it. Any part may be missing.
+
+use crate::error::{Result, SpringError};
+use crate::friction::SealFriction;
+use crate::gas::{Conditions, ForkAir};
+use crate::spring::{Preloaded, Stop};
+use crate::strut::Strut;
+use crate::units::{Length, show, to_text};
+
+/// A fork leg: main spring, air, bump stop, top-out spring, friction; each where there is one.
+#[derive(Debug, Clone, PartialEq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(deny_unknown_fields))]
+pub struct ForkLeg {
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    spring: Option<Preloaded>,
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    air: Option<ForkAir>,
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    bump_stop: Option<Stop>,
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    top_out: Option<Stop>,
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    friction: Option<SealFriction>,
+}
+
+impl ForkLeg {
+    /// An empty leg.
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// With this main spring.
+    #[must_use]
+    pub fn with_spring(self, spring: Preloaded) -> Self {
+        Self { spring: Some(spring), ..self }
+    }
+
+    /// With this air.
+    #[must_use]
+    pub fn with_air(self, air: ForkAir) -> Self {
+        Self { air: Some(air), ..self }
+    }
+
+    /// With this bump stop.
+    #[must_use]
+    pub fn with_bump_stop(self, stop: Stop) -> Self {
+        Self { bump_stop: Some(stop), ..self }
+    }
+
+    /// With this top-out spring.
+    #[must_use]
+    pub fn with_top_out(self, stop: Stop) -> Self {
+        Self { top_out: Some(stop), ..self }
+    }
+
+    /// With this friction.
+    #[must_use]
+    pub fn with_friction(self, friction: SealFriction) -> Self {
+        Self { friction: Some(friction), ..self }
+    }
+
+    /// Its main spring.
+    #[must_use]
+    pub fn spring(&self) -> Option<&Preloaded> {
+        self.spring.as_ref()
+    }
+
+    /// Its air.
+    #[must_use]
+    pub fn air(&self) -> Option<&ForkAir> {
+        self.air.as_ref()
+    }
+
+    /// Its bump stop.
+    #[must_use]
+    pub fn bump_stop(&self) -> Option<&Stop> {
+        self.bump_stop.as_ref()
+    }
+
+    /// Its top-out spring.
+    #[must_use]
+    pub fn top_out(&self) -> Option<&Stop> {
+        self.top_out.as_ref()
+    }
+
+    /// Its friction.
+    #[must_use]
+    pub fn friction(&self) -> Option<&SealFriction> {
+        self.friction.as_ref()
+    }
+
+    pub(super) fn with_exponent(&self, exponent: f64) -> Result<Self> {
+        let air = self.air.map(|air| air.with_exponent(exponent)).transpose()?;
+        Ok(Self { air, ..self.clone() })
+    }
+
+    pub(super) fn running_in(&self, conditions: Conditions) -> Self {
+        Self { air: self.air.map(|air| air.running_in(conditions)), ..self.clone() }
+    }
+
+    pub(super) fn strut(&self, part: &str, travel: Length) -> Result<Strut> {
+        check_stops(part, travel, [self.bump_stop.as_ref(), self.top_out.as_ref()])?;
+        let gas = self.air.map(|air| air.chamber_of(part, travel)).transpose()?.into_iter().collect();
+        Strut::new(part, travel, self.spring.clone(), gas, self.bump_stop.clone(), self.top_out.clone())
+    }
+
+    pub(super) fn describe(&self) -> String {
+        let parts = [
+            self.spring.as_ref().map(crate::axial::AxialElement::describe),
+            self.air.as_ref().map(ForkAir::describe),
+            self.bump_stop.as_ref().map(|stop| stop.describe("bump stop", "last")),
+            self.top_out.as_ref().map(|stop| stop.describe("top-out spring", "first")),
+            self.friction.map(|friction| format!("friction {}", show(friction.force(), "N", 0))),
+        ];
+        let present: Vec<String> = parts.into_iter().flatten().collect();
+        if present.is_empty() { "empty".to_owned() } else { present.join("; ") }
+    }
+}
+
+/// Refuses a stop that acts over more than the whole stroke.
+pub(crate) fn check_stops(part: &str, stroke: Length, stops: [Option<&Stop>; 2]) -> Result<()> {
+    for stop in stops.into_iter().flatten() {
+        if stop.acts_over() > stroke {
+            return Err(SpringError::Order {
+                field: format!("{part}: acts_over"),
+                found: to_text(stop.acts_over()),
+                wanted: "not more",
+                other: "full stroke".to_owned(),
+                than: to_text(stroke),
+            }
+            .into());
+        }
+    }
+    Ok(())
+}

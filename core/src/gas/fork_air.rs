@@ -1,0 +1,366 @@
+//! Air above the oil of a fork leg.
+//!
+//! `V_c = A_b·h − V_st` fully compressed, `V(s) = V_c + A_s·(S − s)`
+//!
+//! | symbol | meaning |
+//! |---|---|
+//! | `h` | oil level: top of the tube to the oil, fork fully compressed |
+//! | `A_b` | bore area, of the tube in which the level is read |
+//! | `A_s` | sealing area, swept by the stroke: what the leg displaces per stroke |
+//! | `V_st` | volume of the steel put in after the reading |
+//! | `S` | travel along the fork |
+//!
+//! A level is read with the spring out. All the steel that goes in afterwards is taken off, not only what stands above
+//! the oil: submerged steel lifts the oil by its own volume. The chamber is sealed at full extension, under the pressure
+//! and at the temperature of that moment.
+//!
+//! It fails where oil is carried into the air (foam), and for a leg that is not air-tight to the other space of a
+//! cartridge. Source: geometry; the convention of the level is common practice, no source.
+
+use core::f64::consts::FRAC_PI_4;
+
+use crate::error::{GasError, Result};
+use crate::units::{Area, GaugePressure, Length, Quantity, Volume, check, show};
+
+use super::chamber::{Chamber, LEAST_EXPONENT, MOST_EXPONENT};
+use super::{Conditions, charge};
+
+/// The air space of one fork leg.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(try_from = "ForkAirText", into = "ForkAirText"))]
+pub struct ForkAir {
+    sealing_diameter: Length,
+    bore: Length,
+    oil_level: Length,
+    exponent: f64,
+    steel_volume: Volume,
+    pressure: GaugePressure,
+    sealed: Conditions,
+    running: Option<Conditions>,
+}
+
+impl ForkAir {
+    /// Air sealed without pressure at standard sea level, over oil with no steel put in afterwards.
+    ///
+    /// # Errors
+    /// When a diameter is not from 10 mm to 100 mm, the level not from 0 mm to 500 mm, or the exponent not from 1 to
+    /// 1.7.
+    pub fn new(sealing_diameter: Length, bore: Length, oil_level: Length, exponent: f64) -> Result<Self> {
+        let (low, high) = (Length::from_si(0.01), Length::from_si(0.1));
+        check::plausible("sealing_diameter", sealing_diameter, low, high)?;
+        check::plausible("bore", bore, low, high)?;
+        check::not_negative("oil_level", oil_level)?;
+        check::plausible("oil_level", oil_level, Length::from_si(0.0), Length::from_si(0.5))?;
+        check::number_within("exponent", exponent, LEAST_EXPONENT, MOST_EXPONENT)?;
+        Ok(Self {
+            sealing_diameter,
+            bore,
+            oil_level,
+            exponent,
+            steel_volume: Volume::from_si(0.0),
+            pressure: GaugePressure::from_si(0.0),
+            sealed: Conditions::sea_level(),
+            running: None,
+        })
+    }
+
+    /// The same air with this volume of steel (spring, spacer, rod, cap) put in after the level was read. A level read
+    /// with everything in place wants only the steel that stands above the oil.
+    ///
+    /// # Errors
+    /// When the volume is not from 0 to 1 l.
+    pub fn with_steel(self, volume: Volume) -> Result<Self> {
+        check::not_negative("steel_volume", volume)?;
+        check::plausible("steel_volume", volume, Volume::from_si(0.0), Volume::from_si(1e-3))?;
+        Ok(Self { steel_volume: volume, ..self })
+    }
+
+    /// The same air pumped up to this gauge pressure at full extension.
+    ///
+    /// # Errors
+    /// When the pressure is not from −0.5 bar to 30 bar, or below vacuum.
+    pub fn with_pressure(self, pressure: GaugePressure) -> Result<Self> {
+        check::plausible("pressure", pressure, GaugePressure::from_si(-0.5e5), GaugePressure::from_si(30e5))?;
+        Ok(Self { pressure, ..self })
+    }
+
+    /// The same air sealed in these conditions.
+    #[must_use]
+    pub fn sealed_in(self, sealed: Conditions) -> Self {
+        Self { sealed, ..self }
+    }
+
+    /// The same air running in these conditions; as sealed until they are stated.
+    #[must_use]
+    pub fn running_in(self, running: Conditions) -> Self {
+        Self { running: Some(running), ..self }
+    }
+
+    /// The same air with another exponent.
+    ///
+    /// # Errors
+    /// Unless it lies from 1 to 1.7.
+    pub fn with_exponent(self, exponent: f64) -> Result<Self> {
+        check::number_within("exponent", exponent, LEAST_EXPONENT, MOST_EXPONENT)?;
+        Ok(Self { exponent, ..self })
+    }
+
+    /// The same air over another oil level.
+    ///
+    /// # Errors
+    /// Unless the level lies from 0 mm to 500 mm.
+    pub fn with_oil_level(self, oil_level: Length) -> Result<Self> {
+        let new = Self::new(self.sealing_diameter, self.bore, oil_level, self.exponent)?;
+        Ok(Self { oil_level: new.oil_level, ..self })
+    }
+
+    /// Oil level, spring out, fork fully compressed.
+    #[must_use]
+    pub fn oil_level(&self) -> Length {
+        self.oil_level
+    }
+
+    /// Steel put in after the level was read.
+    #[must_use]
+    pub fn steel_volume(&self) -> Volume {
+        self.steel_volume
+    }
+
+    /// Diameter on which the leg seals.
+    #[must_use]
+    pub fn sealing_diameter(&self) -> Length {
+        self.sealing_diameter
+    }
+
+    /// Bore of the tube in which the level is read.
+    #[must_use]
+    pub fn bore(&self) -> Length {
+        self.bore
+    }
+
+    /// Polytropic exponent.
+    #[must_use]
+    pub fn exponent(&self) -> f64 {
+        self.exponent
+    }
+
+    /// Gauge pressure at full extension when sealed.
+    #[must_use]
+    pub fn pressure(&self) -> GaugePressure {
+        self.pressure
+    }
+
+    /// Area swept by the stroke.
+    #[must_use]
+    pub fn sealing_area(&self) -> Area {
+        Area::from_si(circle(self.sealing_diameter))
+    }
+
+    /// Area of the tube in which the level is read.
+    #[must_use]
+    pub fn bore_area(&self) -> Area {
+        Area::from_si(circle(self.bore))
+    }
+
+    /// Air volume with the fork fully compressed. Not above zero when the oil fills the leg before that.
+    #[must_use]
+    pub fn compressed_volume(&self) -> Volume {
+        self.bore_area() * self.oil_level - self.steel_volume
+    }
+
+    /// The oil level at which the air just lasts to full travel: `V_st/A_b`. A level has to be more than this.
+    #[must_use]
+    pub fn least_oil_level(&self) -> Length {
+        self.steel_volume / self.bore_area()
+    }
+
+    /// The sealed chamber of a leg with this travel along the fork.
+    ///
+    /// # Errors
+    /// [`GasError::AirGapCloses`] when the air is gone before full travel.
+    pub fn chamber(&self, travel: Length) -> Result<Chamber> {
+        self.chamber_of("fork air", travel)
+    }
+
+    pub(crate) fn chamber_of(&self, part: &str, travel: Length) -> Result<Chamber> {
+        let (area, compressed) = (self.sealing_area().si(), self.compressed_volume().si());
+        if compressed <= 0.0 {
+            return Err(GasError::AirGapCloses {
+                part: part.to_owned(),
+                level: show(self.oil_level, "mm", 1),
+                closes_at: show(travel + Length::from_si(compressed / area), "mm", 1),
+                full: show(travel, "mm", 1),
+                least_level: show(self.least_oil_level(), "mm", 1),
+            }
+            .into());
+        }
+        let running = self.running.unwrap_or(self.sealed);
+        let pressure = charge(part, self.pressure, &self.sealed, &running)?;
+        let extended = compressed + area * travel.si();
+        Chamber::from_kernel(
+            part,
+            pressure.si(),
+            extended,
+            area,
+            self.exponent,
+            running.surroundings().si(),
+            travel.si(),
+        )
+    }
+
+    pub(crate) fn describe(&self) -> String {
+        let mut text = format!(
+            "air over oil level {}, sealing on {}, bore {}, exponent {}",
+            show(self.oil_level, "mm", 1),
+            show(self.sealing_diameter, "mm", 1),
+            show(self.bore, "mm", 1),
+            self.exponent
+        );
+        if self.steel_volume.si() > 0.0 {
+            text += &format!(", less {} of steel", show(self.steel_volume, "cm3", 0));
+        }
+        if self.pressure.si() != 0.0 {
+            text += &format!(", {} gauge", show(self.pressure, "bar", 2));
+        }
+        if let Some(running) = self.running {
+            text += &format!(", sealed at {}, running at {}", self.sealed.describe(), running.describe());
+        }
+        text
+    }
+}
+
+fn circle(diameter: Length) -> f64 {
+    FRAC_PI_4 * diameter.si() * diameter.si()
+}
+
+#[cfg(feature = "serde")]
+#[derive(serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ForkAirText {
+    #[serde(with = "crate::units::text_serde")]
+    sealing_diameter: Length,
+    #[serde(with = "crate::units::text_serde")]
+    bore: Length,
+    #[serde(with = "crate::units::text_serde")]
+    oil_level: Length,
+    #[serde(default = "isothermal")]
+    exponent: f64,
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::units::text_serde::option")]
+    steel_volume: Option<Volume>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pressure: Option<GaugePressure>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    sealed: Option<Conditions>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    running: Option<Conditions>,
+}
+
+/// Exponent of gas whose exponent is not stated: a slow stroke.
+#[cfg(feature = "serde")]
+pub(super) fn isothermal() -> f64 {
+    LEAST_EXPONENT
+}
+
+#[cfg(feature = "serde")]
+impl TryFrom<ForkAirText> for ForkAir {
+    type Error = crate::Error;
+    fn try_from(text: ForkAirText) -> Result<Self> {
+        let air = Self::new(text.sealing_diameter, text.bore, text.oil_level, text.exponent)?;
+        let air = text.steel_volume.map_or(Ok(air), |volume| air.with_steel(volume))?;
+        let air = text.pressure.map_or(Ok(air), |pressure| air.with_pressure(pressure))?;
+        Ok(Self { sealed: text.sealed.unwrap_or_default(), running: text.running, ..air })
+    }
+}
+
+#[cfg(feature = "serde")]
+impl From<ForkAir> for ForkAirText {
+    fn from(air: ForkAir) -> Self {
+        Self {
+            sealing_diameter: air.sealing_diameter,
+            bore: air.bore,
+            oil_level: air.oil_level,
+            exponent: air.exponent,
+            steel_volume: (air.steel_volume.si() > 0.0).then_some(air.steel_volume),
+            pressure: (air.pressure.si() != 0.0).then_some(air.pressure),
+            sealed: (air.sealed != Conditions::default()).then_some(air.sealed),
+            running: air.running,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::axial::AxialElement;
+    use crate::axial::testing::assert_consistent;
+    use crate::units::{Temperature, parse};
+    use proptest::prelude::*;
+
+    fn mm(length: f64) -> Length {
+        Length::from_si(length * 1e-3)
+    }
+
+    fn air(level: f64) -> ForkAir {
+        ForkAir::new(mm(47.0), mm(43.0), mm(level), 1.2).unwrap()
+    }
+
+    #[test]
+    fn volumes_follow_from_level_bore_steel_and_sealing_diameter() {
+        let steel = air(105.0).with_steel(parse("60 cm3").unwrap()).unwrap();
+        let compressed = core::f64::consts::PI * 21.5 * 21.5 * 105.0 - 60_000.0;
+        assert!((steel.compressed_volume().si() * 1e9 - compressed).abs() < 1e-6, "mm³");
+        let chamber = steel.chamber(mm(290.0)).unwrap();
+        let extended = compressed + core::f64::consts::PI * 23.5 * 23.5 * 290.0;
+        assert!((chamber.volume_at(mm(0.0)).unwrap().si() * 1e9 - extended).abs() < 1e-6, "mm³");
+        // p = p₀·(V₀/V_c)ⁿ on the sealing area, by hand.
+        let force = 0.101_325 * ((extended / compressed).powf(1.2) - 1.0) * core::f64::consts::PI * 23.5 * 23.5;
+        assert!((chamber.at(mm(290.0)).unwrap().force.si() - force).abs() < 1e-9 * force);
+        assert_eq!(chamber.at(mm(0.0)).unwrap().force.si(), 0.0);
+    }
+
+    #[test]
+    fn says_where_the_air_gap_closes() {
+        let steel = air(40.0).with_steel(parse("70 cm3").unwrap()).unwrap();
+        let message = steel.chamber_of("leg 2", mm(290.0)).unwrap_err().to_string();
+        // 58.09 − 70 cm³ over 1734.9 mm² of sealing area: 6.9 mm before the end; 70 cm³ over 1452.2 mm²: 48.2 mm.
+        for part in ["leg 2", "40.0 mm", "283.1 mm", "290.0 mm", "48.2 mm"] {
+            assert!(message.contains(part), "{message} lacks {part}");
+        }
+    }
+
+    #[test]
+    fn altitude_adds_force_and_no_rate() {
+        let valley = air(105.0).chamber(mm(290.0)).unwrap();
+        let high = Conditions::new(parse("747 mbar").unwrap(), Conditions::sea_level().temperature()).unwrap();
+        let ridge = air(105.0).running_in(high).chamber(mm(290.0)).unwrap();
+        let push = (101_325.0 - 74_700.0) * air(105.0).sealing_area().si();
+        for s in [0.0, 150.0, 290.0] {
+            let (low, up) = (valley.at(mm(s)).unwrap(), ridge.at(mm(s)).unwrap());
+            assert!((up.force.si() - low.force.si() - push).abs() < 1e-9 * up.force.si());
+            assert_eq!(up.rate, low.rate);
+        }
+    }
+
+    #[test]
+    fn warm_gas_presses_in_proportion_to_its_absolute_temperature() {
+        let warm = Conditions::sea_level().with_temperature(Temperature::from_si(2.0 * 288.15 - 230.52)).unwrap();
+        let chamber = air(105.0).running_in(warm).chamber(mm(290.0)).unwrap();
+        assert!((chamber.pressure_at(mm(0.0)).unwrap().si() - 101_325.0 * 1.2).abs() < 1e-6);
+    }
+
+    #[test]
+    fn below_vacuum_is_refused() {
+        let thin = Conditions::new(parse("0.3 bar").unwrap(), Conditions::sea_level().temperature()).unwrap();
+        let message = air(105.0).with_pressure(parse("-0.4 bar").unwrap()).unwrap().sealed_in(thin).chamber(mm(290.0));
+        assert!(message.unwrap_err().to_string().contains("below vacuum"));
+    }
+
+    proptest! {
+        #[test]
+        fn energy_force_and_rate_agree(level in 40.0..200.0_f64, bar in 0.0..3.0_f64) {
+            let air = air(level).with_pressure(GaugePressure::from_si(bar * 1e5)).unwrap();
+            assert_consistent(&air.chamber(mm(290.0)).unwrap(), 0.29);
+        }
+    }
+}

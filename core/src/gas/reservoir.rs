@@ -1,0 +1,216 @@
+//! Gas behind the oil of a shock, acting on its rod.
+//!
+//! `V(s) = V₀ − A_rod·s`, `F = (p − p_surroundings)·A_rod`: a nearly constant push of 100 N to 250 N that counts as
+//! preload at the wheel.
+//!
+//! Pressure and volume are those at full extension, where the gas is charged. The rod's area counts whichever way the
+//! gas is kept apart from the oil (piston, bladder, emulsion). The stiffness of a bladder is not in it.
+
+use core::f64::consts::FRAC_PI_4;
+
+use crate::error::Result;
+use crate::units::{Area, Force, GaugePressure, Length, Quantity, Volume, check, show};
+
+use super::chamber::{Chamber, LEAST_EXPONENT, MOST_EXPONENT};
+use super::{Conditions, charge};
+
+/// The gas of a shock.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(try_from = "ReservoirText", into = "ReservoirText"))]
+pub struct Reservoir {
+    pressure: GaugePressure,
+    volume: Volume,
+    rod_diameter: Length,
+    exponent: f64,
+    sealed: Conditions,
+    running: Option<Conditions>,
+}
+
+impl Reservoir {
+    /// Gas charged to this gauge pressure at full extension and standard sea level; isothermal until
+    /// [`with_exponent`](Self::with_exponent).
+    ///
+    /// # Errors
+    /// When the pressure is not from 0 to 100 bar, the volume not from 1 cm³ to 5 l, or the rod not from 3 mm to
+    /// 60 mm.
+    pub fn new(pressure: GaugePressure, volume: Volume, rod_diameter: Length) -> Result<Self> {
+        check::not_negative("pressure", pressure)?;
+        check::plausible("pressure", pressure, GaugePressure::from_si(0.0), GaugePressure::from_si(1e7))?;
+        check::plausible("volume", volume, Volume::from_si(1e-6), Volume::from_si(5e-3))?;
+        check::plausible("rod_diameter", rod_diameter, Length::from_si(3e-3), Length::from_si(0.06))?;
+        let sealed = Conditions::sea_level();
+        Ok(Self { pressure, volume, rod_diameter, exponent: LEAST_EXPONENT, sealed, running: None })
+    }
+
+    /// The same gas with another exponent.
+    ///
+    /// # Errors
+    /// Unless it lies from 1 to 1.7.
+    pub fn with_exponent(self, exponent: f64) -> Result<Self> {
+        check::number_within("exponent", exponent, LEAST_EXPONENT, MOST_EXPONENT)?;
+        Ok(Self { exponent, ..self })
+    }
+
+    /// The same gas charged in these conditions.
+    #[must_use]
+    pub fn sealed_in(self, sealed: Conditions) -> Self {
+        Self { sealed, ..self }
+    }
+
+    /// The same gas running in these conditions; as charged until they are stated.
+    #[must_use]
+    pub fn running_in(self, running: Conditions) -> Self {
+        Self { running: Some(running), ..self }
+    }
+
+    /// Gauge pressure at full extension when charged.
+    #[must_use]
+    pub fn pressure(&self) -> GaugePressure {
+        self.pressure
+    }
+
+    /// Gas volume at full extension.
+    #[must_use]
+    pub fn volume(&self) -> Volume {
+        self.volume
+    }
+
+    /// Diameter of the rod.
+    #[must_use]
+    pub fn rod_diameter(&self) -> Length {
+        self.rod_diameter
+    }
+
+    /// Polytropic exponent.
+    #[must_use]
+    pub fn exponent(&self) -> f64 {
+        self.exponent
+    }
+
+    /// Area of the rod.
+    #[must_use]
+    pub fn rod_area(&self) -> Area {
+        Area::from_si(FRAC_PI_4 * self.rod_diameter.si() * self.rod_diameter.si())
+    }
+
+    /// Force at full extension, running: what the gas adds to the preload force of the spring.
+    ///
+    /// # Errors
+    /// [`GasError::BelowVacuum`](crate::error::GasError::BelowVacuum).
+    pub fn force_extended(&self) -> Result<Force> {
+        let running = self.running.unwrap_or(self.sealed);
+        let pressure = charge("reservoir", self.pressure, &self.sealed, &running)?;
+        Ok(Force::from_si(pressure.gauge(running.surroundings()).si() * self.rod_area().si()))
+    }
+
+    /// The sealed chamber of a shock with this stroke.
+    ///
+    /// # Errors
+    /// [`GasError::ChamberCloses`](crate::error::GasError::ChamberCloses) when the rod takes up all the volume before
+    /// full stroke.
+    pub fn chamber(&self, stroke: Length) -> Result<Chamber> {
+        let running = self.running.unwrap_or(self.sealed);
+        Chamber::from_kernel(
+            "reservoir",
+            charge("reservoir", self.pressure, &self.sealed, &running)?.si(),
+            self.volume.si(),
+            self.rod_area().si(),
+            self.exponent,
+            running.surroundings().si(),
+            stroke.si(),
+        )
+    }
+
+    pub(crate) fn describe(&self) -> String {
+        let mut text = format!(
+            "gas {} at {} gauge on a {} rod, exponent {}",
+            show(self.volume, "cm3", 0),
+            show(self.pressure, "bar", 1),
+            show(self.rod_diameter, "mm", 1),
+            self.exponent
+        );
+        if let Some(running) = self.running {
+            text += &format!(", charged at {}, running at {}", self.sealed.describe(), running.describe());
+        }
+        text
+    }
+}
+
+#[cfg(feature = "serde")]
+#[derive(serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ReservoirText {
+    pressure: GaugePressure,
+    #[serde(with = "crate::units::text_serde")]
+    volume: Volume,
+    #[serde(with = "crate::units::text_serde")]
+    rod_diameter: Length,
+    #[serde(default = "super::fork_air::isothermal")]
+    exponent: f64,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    sealed: Option<Conditions>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    running: Option<Conditions>,
+}
+
+#[cfg(feature = "serde")]
+impl TryFrom<ReservoirText> for Reservoir {
+    type Error = crate::Error;
+    fn try_from(text: ReservoirText) -> Result<Self> {
+        let gas = Self::new(text.pressure, text.volume, text.rod_diameter)?.with_exponent(text.exponent)?;
+        Ok(Self { sealed: text.sealed.unwrap_or_default(), running: text.running, ..gas })
+    }
+}
+
+#[cfg(feature = "serde")]
+impl From<Reservoir> for ReservoirText {
+    fn from(gas: Reservoir) -> Self {
+        Self {
+            pressure: gas.pressure,
+            volume: gas.volume,
+            rod_diameter: gas.rod_diameter,
+            exponent: gas.exponent,
+            sealed: (gas.sealed != Conditions::default()).then_some(gas.sealed),
+            running: gas.running,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::axial::AxialElement;
+    use crate::units::{Temperature, parse};
+
+    fn gas() -> Reservoir {
+        Reservoir::new(parse("10 bar").unwrap(), parse("180 cm3").unwrap(), parse("16 mm").unwrap()).unwrap()
+    }
+
+    #[test]
+    fn pushes_with_gauge_pressure_on_the_rod() {
+        // 1 MPa on π·8² mm² = 201.06 N.
+        let area = core::f64::consts::PI * 64.0;
+        assert!((gas().force_extended().unwrap().si() - area).abs() < 1e-9);
+        let chamber = gas().chamber(parse("118 mm").unwrap()).unwrap();
+        assert!((chamber.at(parse("0 mm").unwrap()).unwrap().force.si() - area).abs() < 1e-9);
+        // Isothermal: p·V = const, V = 180 − 23.725 cm³ at full stroke.
+        let full = (1.101_325 * 180.0 / (180.0 - area * 0.118) - 0.101_325) * area;
+        assert!((chamber.at(parse("118 mm").unwrap()).unwrap().force.si() - full).abs() < 1e-9 * full);
+    }
+
+    #[test]
+    fn moves_with_temperature() {
+        let hot = gas().running_in(Conditions::sea_level().with_temperature(Temperature::from_si(345.78)).unwrap());
+        // 345.78/288.15 = 1.2 on the absolute pressure of 11.01325 bar.
+        let area = core::f64::consts::PI * 64.0;
+        assert!((hot.force_extended().unwrap().si() - (1.2 * 1.101_325 - 0.101_325) * area).abs() < 1e-9);
+    }
+
+    #[test]
+    fn refuses_a_rod_that_takes_all_the_volume() {
+        let small =
+            Reservoir::new(parse("10 bar").unwrap(), parse("20 cm3").unwrap(), parse("16 mm").unwrap()).unwrap();
+        assert!(small.chamber(parse("118 mm").unwrap()).unwrap_err().to_string().contains("reservoir"));
+    }
+}

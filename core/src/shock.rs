@@ -1,0 +1,293 @@
+//! The shock: spring, gas and stops between two eyes; one, or two alike side by side.
+//!
+//! `F(s) = N·[F_spring(s + p) + F_gas(s) + F_stops(s)]` for `N` shocks, over the stroke `s` of each.
+
+#[cfg(feature = "serde")]
+mod text;
+
+use crate::axial::{Axial, AxialElement, AxialState, stroke_within, tidy_kinks};
+use crate::error::{Result, SpringError};
+use crate::fork::check_stops;
+use crate::friction::SealFriction;
+use crate::gas::{Conditions, Reservoir};
+use crate::spring::{MainSpring, Preloaded, Spring, Stop};
+use crate::strut::Strut;
+use crate::units::{Length, Quantity, SpringRate, check, show, to_text};
+
+/// What is in a shock. Any part may be missing.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct ShockParts {
+    /// Main spring.
+    pub spring: Option<Preloaded>,
+    /// Gas on the rod.
+    pub reservoir: Option<Reservoir>,
+    /// Bump stop.
+    pub bump_stop: Option<Stop>,
+    /// Top-out spring.
+    pub top_out: Option<Stop>,
+    /// Friction of the seals of one shock.
+    pub friction: Option<SealFriction>,
+}
+
+/// A shock, or two alike.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(try_from = "text::ShockText", into = "text::ShockText"))]
+pub struct Shock {
+    length: Length,
+    stroke: Length,
+    count: u8,
+    parts: ShockParts,
+    strut: Strut,
+}
+
+impl Shock {
+    /// A shock with this length between the eyes at full extension and this stroke; `count` is 1, or 2 for twin shocks,
+    /// of which the parts describe one.
+    ///
+    /// # Errors
+    /// When the length is not from 50 mm to 1 m, the stroke not from 5 mm to 400 mm or not less than the length, the
+    /// count neither 1 nor 2, the spring ends or the gas is gone before full stroke, or a stop acts over more than the
+    /// stroke.
+    pub fn new(length: Length, stroke: Length, parts: ShockParts, count: u8) -> Result<Self> {
+        check::plausible("length", length, Length::from_si(0.05), Length::from_si(1.0))?;
+        check::plausible("stroke", stroke, Length::from_si(0.005), Length::from_si(0.4))?;
+        check::number_within("count", f64::from(count), 1.0, 2.0)?;
+        if stroke >= length {
+            return Err(SpringError::Order {
+                field: "stroke".to_owned(),
+                found: to_text(stroke),
+                wanted: "less",
+                other: "length".to_owned(),
+                than: to_text(length),
+            }
+            .into());
+        }
+        check_stops("shock", stroke, [parts.bump_stop.as_ref(), parts.top_out.as_ref()])?;
+        let gas = parts.reservoir.map(|gas| gas.chamber(stroke)).transpose()?.into_iter().collect();
+        let strut =
+            Strut::new("shock", stroke, parts.spring.clone(), gas, parts.bump_stop.clone(), parts.top_out.clone())?;
+        Ok(Self { length, stroke, count, parts, strut })
+    }
+
+    /// Length between the eyes at full extension.
+    #[must_use]
+    pub fn length(&self) -> Length {
+        self.length
+    }
+
+    /// Stroke.
+    #[must_use]
+    pub fn stroke(&self) -> Length {
+        self.stroke
+    }
+
+    /// 1, or 2 for twin shocks.
+    #[must_use]
+    pub fn count(&self) -> u8 {
+        self.count
+    }
+
+    /// What is in one shock.
+    #[must_use]
+    pub fn parts(&self) -> &ShockParts {
+        &self.parts
+    }
+
+    /// The main springs of all shocks together; `None` when there is none.
+    #[must_use]
+    pub fn main_spring(&self) -> Option<MainSpring> {
+        MainSpring::of(self.parts.spring.iter(), self.count)
+    }
+
+    /// The shock with its main spring's rate times a factor, and more (or less) preload.
+    ///
+    /// # Errors
+    /// [`SpringError::NoSpring`], and as [`new`](Self::new).
+    pub fn with_spring_change(&self, rate_factor: f64, preload_change: Length) -> Result<Self> {
+        self.with_spring(|spring| spring.changed(rate_factor, preload_change))
+    }
+
+    /// The shock with a coil spring of this rate (of each, on twin shocks) and preload in place of its main spring. The
+    /// new spring's own lengths are not known, so nothing tells whether it goes solid.
+    ///
+    /// # Errors
+    /// [`SpringError::NoSpring`], and as [`new`](Self::new).
+    pub fn with_spring_rate(&self, rate: SpringRate, preload: Length) -> Result<Self> {
+        self.with_spring(|spring| spring.replaced(Spring::linear(rate)?, preload))
+    }
+
+    fn with_spring(&self, change: impl Fn(&Preloaded) -> Result<Preloaded>) -> Result<Self> {
+        let spring = self.parts.spring.as_ref().ok_or_else(|| SpringError::NoSpring { part: "shock".to_owned() })?;
+        self.with_parts(ShockParts { spring: Some(change(spring)?), ..self.parts.clone() })
+    }
+
+    fn with_parts(&self, parts: ShockParts) -> Result<Self> {
+        Self::new(self.length, self.stroke, parts, self.count)
+    }
+
+    /// The shock with this exponent for its gas: 1 for settling, towards 1.4 for a fast stroke.
+    ///
+    /// # Errors
+    /// Unless the exponent lies from 1 to 1.7.
+    pub fn with_exponent(&self, exponent: f64) -> Result<Self> {
+        let reservoir = self.parts.reservoir.map(|gas| gas.with_exponent(exponent)).transpose()?;
+        self.with_parts(ShockParts { reservoir, ..self.parts.clone() })
+    }
+
+    /// The shock with its gas running in these conditions.
+    ///
+    /// # Errors
+    /// As [`new`](Self::new).
+    pub fn running_in(&self, conditions: Conditions) -> Result<Self> {
+        let reservoir = self.parts.reservoir.map(|gas| gas.running_in(conditions));
+        self.with_parts(ShockParts { reservoir, ..self.parts.clone() })
+    }
+
+    /// Compression that the main spring has left at full stroke; `None` where its end is not known.
+    #[must_use]
+    pub fn bind_clearance(&self) -> Option<Length> {
+        self.parts.spring.as_ref().and_then(|spring| spring.clearance(self.stroke))
+    }
+
+    /// Friction of all shocks together, along their axis; `None` where none is stated.
+    #[must_use]
+    pub fn friction(&self) -> Option<SealFriction> {
+        (0..self.count).filter_map(|_| self.parts.friction).reduce(SealFriction::beside)
+    }
+
+    /// The main springs alone at a stroke.
+    ///
+    /// # Errors
+    /// [`SpringError::OutOfStroke`].
+    pub fn springs_at(&self, stroke: Length) -> Result<AxialState> {
+        Ok(self.spring_part(self.within(stroke)?).typed())
+    }
+
+    /// The gas alone at a stroke.
+    ///
+    /// # Errors
+    /// [`SpringError::OutOfStroke`].
+    pub fn gas_at(&self, stroke: Length) -> Result<AxialState> {
+        Ok((self.strut.gas_part(self.within(stroke)?) * f64::from(self.count)).typed())
+    }
+
+    fn within(&self, stroke: Length) -> Result<f64> {
+        stroke_within("shock", stroke, Some(self.stroke.si()))
+    }
+
+    /// Main springs of all shocks: `G(x)`, `x` the stroke plus a change of preload.
+    pub(crate) fn spring_part(&self, x: f64) -> Axial {
+        self.strut.spring_part(x) * f64::from(self.count)
+    }
+
+    /// Gas and stops of all shocks: `R(s)`.
+    pub(crate) fn rest_part(&self, s: f64) -> Axial {
+        self.strut.rest_part(s) * f64::from(self.count)
+    }
+
+    /// The kernel: everything.
+    pub(crate) fn eval(&self, s: f64) -> Axial {
+        self.spring_part(s) + self.rest_part(s)
+    }
+}
+
+impl AxialElement for Shock {
+    fn at(&self, stroke: Length) -> Result<AxialState> {
+        Ok(self.eval(self.within(stroke)?).typed())
+    }
+
+    fn full_stroke(&self) -> Option<Length> {
+        Some(self.stroke)
+    }
+
+    fn kinks(&self) -> Vec<Length> {
+        tidy_kinks(self.strut.jumps(), self.stroke.si())
+    }
+
+    fn describe(&self) -> String {
+        let head = format!(
+            "{}, {} between the eyes, stroke {}",
+            if self.count == 1 { "shock" } else { "two shocks" },
+            show(self.length, "mm", 1),
+            show(self.stroke, "mm", 1)
+        );
+        let parts = [
+            Some(head),
+            self.parts.spring.as_ref().map(AxialElement::describe),
+            self.parts.reservoir.as_ref().map(Reservoir::describe),
+            self.parts.bump_stop.as_ref().map(|stop| stop.describe("bump stop", "last")),
+            self.parts.top_out.as_ref().map(|stop| stop.describe("top-out spring", "first")),
+            self.parts.friction.map(|friction| format!("friction {}", show(friction.force(), "N", 0))),
+        ];
+        parts.into_iter().flatten().collect::<Vec<_>>().join("\n")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::axial::testing::assert_consistent;
+    use crate::units::{Force, parse};
+
+    fn mm(length: f64) -> Length {
+        Length::from_si(length * 1e-3)
+    }
+
+    fn parts() -> ShockParts {
+        ShockParts {
+            spring: Some(Preloaded::linear(parse("52 N/mm").unwrap(), mm(14.0)).unwrap()),
+            reservoir: Some(
+                Reservoir::new(parse("10 bar").unwrap(), parse("180 cm3").unwrap(), parse("16 mm").unwrap()).unwrap(),
+            ),
+            bump_stop: Some(Stop::linear(parse("150 N/mm").unwrap(), mm(15.0)).unwrap()),
+            top_out: None,
+            friction: Some(SealFriction::new(Force::from_si(25.0)).unwrap()),
+        }
+    }
+
+    #[test]
+    fn gas_counts_as_preload() {
+        let shock = Shock::new(mm(468.7), mm(118.0), parts(), 1).unwrap();
+        let force = shock.at(mm(0.0)).unwrap().force.si();
+        assert!((force - (52.0 * 14.0 + core::f64::consts::PI * 64.0)).abs() < 1e-9, "{force}");
+        assert_consistent(&shock, 0.118);
+    }
+
+    #[test]
+    fn twin_shocks_double_everything() {
+        let one = Shock::new(mm(468.7), mm(118.0), parts(), 1).unwrap();
+        let two = Shock::new(mm(468.7), mm(118.0), parts(), 2).unwrap();
+        for s in [0.0, 60.0, 118.0] {
+            assert_eq!(two.at(mm(s)).unwrap().force.si(), 2.0 * one.at(mm(s)).unwrap().force.si());
+        }
+        assert_eq!(two.main_spring().unwrap().rate, SpringRate::from_si(104e3));
+        assert_eq!(two.friction().unwrap().force().si(), 50.0);
+        assert_eq!(
+            two.with_spring_rate(parse("26 N/mm").unwrap(), mm(14.0)).unwrap().main_spring().unwrap().rate,
+            one.main_spring().unwrap().rate
+        );
+    }
+
+    #[test]
+    fn faults_name_the_field() {
+        let fault = |length, stroke, count| Shock::new(mm(length), mm(stroke), parts(), count).unwrap_err().to_string();
+        assert!(fault(468.7, 1180.0, 1).contains("stroke"));
+        assert!(fault(100.0, 118.0, 1).contains("less than the length"));
+        assert!(fault(468.7, 118.0, 3).contains("count"));
+        let bare = Shock::new(mm(468.7), mm(118.0), ShockParts::default(), 1).unwrap();
+        assert!(bare.with_spring_change(1.1, mm(0.0)).unwrap_err().to_string().contains("no main spring"));
+        assert!(bare.at(mm(118.1)).unwrap_err().to_string().contains("outside"));
+    }
+
+    #[test]
+    fn reads_and_writes_text() {
+        let text = r#"{"length": "468.7 mm", "stroke": "118 mm",
+            "spring": {"rate": "52 N/mm", "preload": "14 mm", "thread_pitch": "1.5 mm", "max_preload": "24 mm"},
+            "reservoir": {"pressure": "10 bar", "volume": "180 cm3", "rod_diameter": "16 mm"}}"#;
+        let shock: Shock = serde_json::from_str(text).unwrap();
+        assert_eq!(shock.parts().spring.as_ref().and_then(|s| s.adjuster()).and_then(|a| a.turns(mm(3.0))), Some(2.0));
+        let again: Shock = serde_json::from_str(&serde_json::to_string(&shock).unwrap()).unwrap();
+        assert_eq!(again, shock);
+    }
+}

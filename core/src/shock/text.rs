@@ -1,0 +1,64 @@
+//! The text form of a shock.
+
+use serde::{Deserialize, Serialize};
+
+use super::{Shock, ShockParts};
+use crate::error::{Error, Result};
+use crate::friction::SealFriction;
+use crate::gas::Reservoir;
+use crate::spring::{Preloaded, Stop};
+use crate::units::{Length, text_serde};
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ShockText {
+    #[serde(with = "text_serde")]
+    length: Length,
+    #[serde(with = "text_serde")]
+    stroke: Length,
+    #[serde(default = "one", skip_serializing_if = "is_one")]
+    count: u8,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    spring: Option<Preloaded>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    reservoir: Option<Reservoir>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    bump_stop: Option<Stop>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    top_out: Option<Stop>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    friction: Option<SealFriction>,
+}
+
+fn one() -> u8 {
+    1
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde passes a reference")]
+fn is_one(count: &u8) -> bool {
+    *count == 1
+}
+
+impl TryFrom<ShockText> for Shock {
+    type Error = Error;
+    fn try_from(text: ShockText) -> Result<Self> {
+        let ShockText { length, stroke, count, spring, reservoir, bump_stop, top_out, friction } = text;
+        Self::new(length, stroke, ShockParts { spring, reservoir, bump_stop, top_out, friction }, count)
+    }
+}
+
+impl From<Shock> for ShockText {
+    fn from(shock: Shock) -> Self {
+        let ShockParts { spring, reservoir, bump_stop, top_out, friction } = shock.parts;
+        Self {
+            length: shock.length,
+            stroke: shock.stroke,
+            count: shock.count,
+            spring,
+            reservoir,
+            bump_stop,
+            top_out,
+            friction,
+        }
+    }
+}

@@ -1,0 +1,27 @@
+//! The main springs of one end, taken together.
+
+use crate::units::{Length, Quantity, SpringRate};
+
+use super::Preloaded;
+
+/// The main springs of one end. Springs side by side: rates add.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MainSpring {
+    /// Total rate of all of them, at first touch.
+    pub rate: SpringRate,
+    /// Preload of the first.
+    pub preload: Length,
+    /// Rate and preload of each, twin springs repeated.
+    pub each: Vec<(SpringRate, Length)>,
+}
+
+impl MainSpring {
+    /// All the springs, each `count` times; `None` when there are none.
+    pub(crate) fn of<'a>(springs: impl Iterator<Item = &'a Preloaded>, count: u8) -> Option<Self> {
+        let each: Vec<(SpringRate, Length)> =
+            springs.flat_map(|place| (0..count).map(|_| (place.spring().initial_rate(), place.preload()))).collect();
+        let (_, preload) = *each.first()?;
+        let rate = SpringRate::from_si(each.iter().map(|(rate, _)| rate.si()).sum());
+        Some(Self { rate, preload, each })
+    }
+}

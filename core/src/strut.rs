@@ -1,0 +1,64 @@
+//! Springs, gas and stops side by side on one stroke: what a fork leg and a shock have in common.
+//!
+//! `F(s) = F_spring(s + p) + Σ F_gas(s) + F_bump(s) − F_top_out(s)`
+
+use crate::axial::Axial;
+use crate::error::Result;
+use crate::gas::Chamber;
+use crate::spring::{Preloaded, Stop};
+use crate::units::{Length, Quantity};
+
+/// The parts on one stroke, checked against each other.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Strut {
+    stroke: f64,
+    spring: Option<Preloaded>,
+    gas: Vec<Chamber>,
+    bump_stop: Option<Stop>,
+    top_out: Option<Stop>,
+}
+
+impl Strut {
+    /// Refuses a main spring that ends before the stroke does.
+    pub(crate) fn new(
+        part: &str,
+        stroke: Length,
+        spring: Option<Preloaded>,
+        gas: Vec<Chamber>,
+        bump_stop: Option<Stop>,
+        top_out: Option<Stop>,
+    ) -> Result<Self> {
+        if let Some(spring) = &spring {
+            spring.check_clearance(part, stroke)?;
+        }
+        Ok(Self { stroke: stroke.si(), spring, gas, bump_stop, top_out })
+    }
+
+    /// The main spring; `x` is the stroke plus a change of preload.
+    pub(crate) fn spring_part(&self, x: f64) -> Axial {
+        self.spring.as_ref().map_or_else(Axial::default, |spring| spring.eval(x))
+    }
+
+    /// Gas and stops.
+    pub(crate) fn rest_part(&self, s: f64) -> Axial {
+        let mut rest = self.gas_part(s);
+        if let Some(stop) = &self.bump_stop {
+            rest += stop.eval_bump(s, self.stroke);
+        }
+        if let Some(stop) = &self.top_out {
+            rest += stop.eval_top_out(s);
+        }
+        rest
+    }
+
+    pub(crate) fn gas_part(&self, s: f64) -> Axial {
+        self.gas.iter().map(|chamber| chamber.eval(s)).sum()
+    }
+
+    /// Strokes at which the rate jumps.
+    pub(crate) fn jumps(&self) -> Vec<f64> {
+        let spring = self.spring.iter().flat_map(Preloaded::jumps);
+        let bump = self.bump_stop.iter().flat_map(|stop| stop.bump_jumps(self.stroke));
+        spring.chain(bump).chain(self.top_out.iter().flat_map(Stop::top_out_jumps)).collect()
+    }
+}
