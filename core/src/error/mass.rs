@@ -7,6 +7,7 @@ use crate::record::End;
 
 /// Masses that cannot be, or are not known.
 #[derive(Debug, Clone, PartialEq, Error)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[non_exhaustive]
 pub enum MassError {
     /// A magnitude.
