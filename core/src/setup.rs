@@ -4,4 +4,6 @@
 //! * [`probability`]: normal and χ² probabilities.
 
 pub mod least_squares;
+mod model;
+mod posterior;
 pub mod probability;

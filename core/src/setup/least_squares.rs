@@ -51,8 +51,13 @@ impl<const P: usize> NormalEquations<P> {
         self.hessian[(parameter, parameter)] += 1.0;
     }
 
-    pub(crate) fn covariance(&self) -> Option<SMatrix<f64, P, P>> {
-        Some(Cholesky::<f64, Const<P>>::new(self.hessian)?.inverse())
+    /// Adds curvature that a residual has of its own, `r·∇²r = weight·v·vᵀ`: beyond Gauss–Newton, where it is positive.
+    pub(crate) fn add_curvature(&mut self, weight: f64, direction: &[f64; P]) {
+        for (column, &right) in direction.iter().enumerate() {
+            for (row, &left) in direction.iter().enumerate().skip(column) {
+                self.hessian[(row, column)] += weight * left * right;
+            }
+        }
     }
 }
 
@@ -138,11 +143,21 @@ pub fn minimise<const P: usize>(
     };
     let mut at = SVector::from(start);
     let mut here = evaluate(problem, &at);
-    let (mut damping, mut growth) = (stopping.damping, 2.0);
     if !here.cost.is_finite() {
         return Err(SetupError::NotConverged { steps: 0, sum_of_squares: here.cost });
     }
-    for step_number in 1..=stopping.most_steps {
+    let (mut damping, mut growth, mut short) = (stopping.damping, 2.0, false);
+    for steps in 0..stopping.most_steps {
+        let near = stopping.step * stopping.step * here.cost.max(1.0);
+        if short {
+            // A short step may be one that damping has shortened: the undamped step decides.
+            let whole = Cholesky::<f64, Const<P>>::new(here.hessian).ok_or(SetupError::Singular)?;
+            if whole.solve(&here.gradient).dot(&here.gradient) <= near {
+                let covariance = whole.inverse().data.0;
+                let (parameters, cost, residuals) = (at.data.0[0], here.cost, here.count);
+                return Ok(Minimum { parameters, covariance, cost, residuals, steps });
+            }
+        }
         let mut damped = here.hessian;
         for k in 0..P {
             damped[(k, k)] *= 1.0 + damping;
@@ -150,29 +165,18 @@ pub fn minimise<const P: usize>(
         let step = Cholesky::<f64, Const<P>>::new(damped).ok_or(SetupError::Singular)?.solve(&-here.gradient);
         // ‖step‖² in standard deviations of the estimates: δᵀHδ ≤ δᵀ(H + λD)δ = −δᵀg.
         let length_squared = -step.dot(&here.gradient);
+        short = length_squared <= near;
         let there_at = at + step;
         let there = evaluate(problem, &there_at);
-        let small = length_squared <= stopping.step * stopping.step * here.cost.max(1.0) && damping <= stopping.damping;
-        if there.cost <= here.cost && there.cost.is_finite() {
-            let predicted =
-                length_squared + damping * (0..P).map(|k| step[k] * step[k] * here.hessian[(k, k)]).sum::<f64>();
-            let gain = (here.cost - there.cost) / predicted;
+        if there.cost <= here.cost {
+            let stretch: f64 = (0..P).map(|k| step[k] * step[k] * here.hessian[(k, k)]).sum();
+            let gain = (here.cost - there.cost) / (length_squared + damping * stretch);
             damping *= (1.0 - (2.0 * gain - 1.0).powi(3)).max(1.0 / 3.0);
             growth = 2.0;
             (at, here) = (there_at, there);
-        } else if !small {
+        } else {
             damping = damping.max(LEAST_DAMPING) * growth;
             growth *= 2.0;
-        }
-        if small {
-            let covariance = here.covariance().ok_or(SetupError::Singular)?;
-            return Ok(Minimum {
-                parameters: at.data.0[0],
-                covariance: covariance.data.0,
-                cost: here.cost,
-                residuals: here.count,
-                steps: step_number,
-            });
         }
         if damping > HOPELESS_DAMPING {
             break;
