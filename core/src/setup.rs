@@ -7,3 +7,4 @@ pub mod least_squares;
 mod model;
 mod posterior;
 pub mod probability;
+mod readings;
