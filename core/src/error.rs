@@ -5,12 +5,14 @@
 
 use thiserror::Error;
 
+mod bike;
 mod gas;
 mod mass;
 pub(crate) mod nearest;
 mod setup;
 mod spring;
 
+pub use bike::BikeError;
 pub use gas::GasError;
 pub use mass::MassError;
 pub use setup::SetupError;
@@ -163,6 +165,9 @@ pub enum Error {
     /// A gas chamber.
     #[error(transparent)]
     Gas(#[from] GasError),
+    /// The bike as a whole.
+    #[error(transparent)]
+    Bike(#[from] BikeError),
 }
 
 /// Result with the library's error.

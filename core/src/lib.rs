@@ -5,6 +5,7 @@
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::expect_used, clippy::panic))]
 
 pub mod axial;
+pub mod bike;
 pub mod error;
 pub mod fork;
 pub mod friction;

@@ -2,5 +2,6 @@
 
 mod jcgm;
 mod nist_strd;
+mod steering;
 mod units;
 mod weighing;

@@ -1,0 +1,10 @@
+//! Whole-bike equilibrium and steering geometry: the two ends are one bike.
+//!
+//! Changing one sag moves the other, the rake and the trail. The parts of this module are functions of typed quantities
+//! that can be asked without a bike file:
+//!
+//! | module | answers |
+//! |---|---|
+//! | [`steering`] | rake, trail and wheel flop of a steered wheel |
+
+pub mod steering;
