@@ -5,6 +5,8 @@
 //!
 //! | module | answers |
 //! |---|---|
+//! | [`ride`] | natural frequencies, modes, critical damping, reserve of travel |
 //! | [`steering`] | rake, trail and wheel flop of a steered wheel |
 
+pub mod ride;
 pub mod steering;

@@ -4,4 +4,5 @@ mod jcgm;
 mod nist_strd;
 mod steering;
 mod units;
+mod vibration;
 mod weighing;

@@ -34,4 +34,7 @@ pub enum BikeError {
         /// Difference of the radii.
         step: String,
     },
+    /// Masses and rates that make no vibration.
+    #[error("the mass matrix is not positive definite: the masses or the inertia are too small to compute with")]
+    NoModes,
 }
