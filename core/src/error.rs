@@ -7,6 +7,7 @@ use thiserror::Error;
 
 mod bike;
 mod gas;
+pub(crate) mod linkage;
 mod mass;
 pub(crate) mod nearest;
 mod setup;
@@ -14,6 +15,7 @@ mod spring;
 
 pub use bike::BikeError;
 pub use gas::GasError;
+pub use linkage::{LinkageError, Place};
 pub use mass::MassError;
 pub use setup::SetupError;
 pub use spring::SpringError;
@@ -168,6 +170,9 @@ pub enum Error {
     /// The bike as a whole.
     #[error(transparent)]
     Bike(#[from] BikeError),
+    /// A mechanism, or the shock in it.
+    #[error(transparent)]
+    Linkage(#[from] LinkageError),
 }
 
 /// Result with the library's error.

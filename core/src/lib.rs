@@ -10,6 +10,7 @@ pub mod error;
 pub mod fork;
 pub mod friction;
 pub mod gas;
+pub mod linkage;
 pub mod mass;
 pub mod record;
 pub mod setup;

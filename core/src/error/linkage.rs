@@ -1,0 +1,273 @@
+//! What can be wrong with a mechanism or with the shock put into it.
+
+use core::fmt;
+
+use thiserror::Error;
+
+use super::UnitError;
+use super::nearest::hint;
+#[cfg(feature = "serde")]
+use crate::units::text_serde;
+use crate::units::{Length, Quantity, show};
+
+/// Where along the travel something happens.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub enum Place {
+    /// Wheel travel from full extension.
+    Travel(#[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))] Length),
+    /// Wheel height above the position that the coordinates describe; used while full extension is not known.
+    AboveDrawn(#[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))] Length),
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Travel(travel) => write!(formatter, "{} of travel", show(*travel, "mm", 2)),
+            Self::AboveDrawn(height) if height.si() < 0.0 => {
+                write!(formatter, "{} below the drawn position", show(-*height, "mm", 2))
+            }
+            Self::AboveDrawn(height) => write!(formatter, "{} above the drawn position", show(*height, "mm", 2)),
+        }
+    }
+}
+
+/// A mechanism that is none, or a shock that does not go into it.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
+pub enum LinkageError {
+    /// A length or a coordinate.
+    #[error(transparent)]
+    Unit(#[from] UnitError),
+    /// More than one fault, all of them.
+    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Several(Vec<LinkageError>),
+    /// A point defined twice.
+    #[error("point `{point}` is given twice: give every point one position")]
+    PointTwice {
+        /// Its name.
+        point: String,
+    },
+    /// A body defined twice.
+    #[error("body `{body}` is given twice: list all its points in one place")]
+    BodyTwice {
+        /// Its name.
+        body: String,
+    },
+    /// A body that names a point twice.
+    #[error("body `{body}` names point `{point}` twice")]
+    PointTwiceOnBody {
+        /// The body.
+        body: String,
+        /// The point.
+        point: String,
+    },
+    /// No body named `frame`.
+    #[error("no body is named `frame`: one body must be the frame, which stands still; found {}", list(.found))]
+    NoFrame {
+        /// Bodies found.
+        found: Vec<String>,
+    },
+    /// A name that no point has.
+    #[error("{by}: there is no point `{point}`{}; known points are {}", hint(point, .known.iter().map(String::as_str)), list(.known))]
+    UnknownPoint {
+        /// Who names it.
+        by: String,
+        /// The name.
+        point: String,
+        /// Points there are.
+        known: Vec<String>,
+    },
+    /// A point that no body carries.
+    #[error("point `{point}` is on no body: name it in the body that carries it, or leave it out")]
+    PointOnNoBody {
+        /// The point.
+        point: String,
+    },
+    /// A body that is no link.
+    #[error("body `{body}` has {found}: a moving body needs at least two points")]
+    TooFewPoints {
+        /// The body.
+        body: String,
+        /// `no points` or `one point`.
+        found: &'static str,
+    },
+    /// Two points of one body in one place.
+    #[error(
+        "points `{first}` and `{second}` of body `{body}` lie in one place: give them different positions, or use one name"
+    )]
+    Coincident {
+        /// The body.
+        body: String,
+        /// One point.
+        first: String,
+        /// The other.
+        second: String,
+    },
+    /// Two bodies joined at two points.
+    #[error("bodies `{first}` and `{second}` share {}: two bodies joined at two points are one body, list them as one", list(.points))]
+    Welded {
+        /// One body.
+        first: String,
+        /// The other.
+        second: String,
+        /// Points they share.
+        points: Vec<String>,
+    },
+    /// Mobility other than one by the count of bodies and pivots.
+    #[error(
+        "the mechanism has {found} degrees of freedom (3·{moving} moving bodies − 2·{pivots} pivots), and needs exactly 1; {detail}"
+    )]
+    Mobility {
+        /// Degrees of freedom by Grübler–Kutzbach.
+        found: i64,
+        /// Moving bodies.
+        moving: usize,
+        /// Pivots; one shared by m bodies counts m − 1.
+        pivots: usize,
+        /// Which bodies float or lock, in words.
+        detail: String,
+    },
+    /// The count says one thing and the drawn position another.
+    #[error(
+        "the count gives {counted} degrees of freedom, but in the drawn position the mechanism has {actual}: {detail}"
+    )]
+    Paradox {
+        /// Degrees of freedom by Grübler–Kutzbach.
+        counted: i64,
+        /// Degrees of freedom by the rank of the velocity equations.
+        actual: usize,
+        /// What that means and for which bodies.
+        detail: String,
+    },
+    /// A wheel or a shock on a part that does not move.
+    #[error("{part} `{point}` does not move: it is on the frame or on bodies that lock to it")]
+    Immobile {
+        /// `wheel` or `shock`.
+        part: &'static str,
+        /// The point.
+        point: String,
+    },
+    /// Both shock ends on one body.
+    #[error("shock from `{first}` to `{second}`: its length does not change as the wheel moves")]
+    ShockOnOneBody {
+        /// One end.
+        first: String,
+        /// The other.
+        second: String,
+    },
+    /// Bodies in line: the wheel cannot be moved further, or the bodies need not follow it.
+    #[error("dead point at {at}: {} fall in line; the wheel can be followed to {reachable}", list(.bodies))]
+    DeadPoint {
+        /// Bodies that fall in line.
+        bodies: Vec<String>,
+        /// Where.
+        at: Place,
+        /// The nearest position that can be computed to full accuracy.
+        reachable: Place,
+    },
+    /// Bodies pass through a flat position from which they could go on in two ways.
+    #[error("at {at} {} lie flat and could fold either way from there; the wheel can be followed to {reachable}", list(.bodies))]
+    BranchPoint {
+        /// Bodies that lie flat.
+        bodies: Vec<String>,
+        /// Where.
+        at: Place,
+        /// The nearest position that can be computed to full accuracy.
+        reachable: Place,
+    },
+    /// The wheel reaches its highest or lowest position.
+    #[error("the wheel can go no further than {at}: {} turn it back there; it can be followed to {reachable}", list(.bodies))]
+    WheelTurnsBack {
+        /// Bodies that carry the wheel.
+        bodies: Vec<String>,
+        /// Where.
+        at: Place,
+        /// The nearest position that can be computed to full accuracy.
+        reachable: Place,
+    },
+    /// The shock stops shortening before its stroke is used up.
+    #[error(
+        "the motion ratio falls to zero at {at}: beyond it the shock lengthens again as the wheel rises ({}); \
+         the wheel can be followed to {reachable}", list(.bodies)
+    )]
+    MotionRatioZero {
+        /// Bodies that carry the shock.
+        bodies: Vec<String>,
+        /// Where.
+        at: Place,
+        /// The nearest position that can be computed to full accuracy.
+        reachable: Place,
+    },
+    /// The shock shortens as the wheel drops.
+    #[error(
+        "in the drawn position the wheel moves down as the shock shortens ({found} mm of shock per mm of wheel): \
+         z is up; check the signs of the coordinates and which points the shock joins"
+    )]
+    WheelMovesDown {
+        /// Motion ratio found.
+        found: String,
+    },
+    /// A shock length that the mechanism does not have.
+    #[error(
+        "the shock does not fit: its {end} length of {} cannot be reached; in the drawn position the points are {} apart, \
+         and the nearest that can be reached is {}. {reason}", show(*.wanted, "mm", 2), show(*.drawn, "mm", 2), show(*.nearest, "mm", 2)
+    )]
+    ShockLength {
+        /// `extended` or `compressed`.
+        end: &'static str,
+        /// Length wanted.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        wanted: Length,
+        /// Length in the drawn position.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        drawn: Length,
+        /// Nearest length that can be reached.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        nearest: Length,
+        /// What is in the way.
+        reason: Box<LinkageError>,
+    },
+    /// A travel that the linkage does not have.
+    #[error("travel {}: this end has {} of travel from full extension", show(*.found, "mm", 3), show(*.full, "mm", 3))]
+    OutOfTravel {
+        /// Travel asked for.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        found: Length,
+        /// Full travel.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        full: Length,
+    },
+    /// An interval without length.
+    #[error("interval from {} to {}: its end must lie above its start", show(*.from, "mm", 3), show(*.to, "mm", 3))]
+    EmptyInterval {
+        /// Start.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        from: Length,
+        /// End.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        to: Length,
+    },
+}
+
+impl LinkageError {
+    /// One error of any number of them; `Ok` when there are none.
+    pub(crate) fn collect(mut faults: Vec<Self>) -> Result<(), Self> {
+        match faults.len() {
+            0 => Ok(()),
+            1 => Err(faults.swap_remove(0)),
+            _ => Err(Self::Several(faults)),
+        }
+    }
+}
+
+/// `` `a`, `b` and `c` ``.
+pub(crate) fn list<S: AsRef<str>>(names: &[S]) -> String {
+    let quoted: Vec<String> = names.iter().map(|name| format!("`{}`", name.as_ref())).collect();
+    match quoted.as_slice() {
+        [] => "none".to_owned(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}

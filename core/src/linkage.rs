@@ -1,0 +1,368 @@
+//! Shock linkages: any planar mechanism of one degree of freedom, from wheel travel to shock stroke.
+//!
+//! A [`Mechanism`] is points and bodies. A [`Linkage`] is a mechanism with a wheel and a shock put in: the shock's length
+//! and stroke set both ends of travel, whatever position the coordinates describe. Asked at a travel `z` it gives the
+//! stroke `s`, the motion ratio `MR = ds/dz`, its slope `d²s/dz²`, and the axle's path. Nothing in here knows an
+//! arrangement by name: a swingarm with the shock on it and two rockers in series go through the same code.
+//!
+//! **Method.** The mechanism is compiled once into an ordered list of steps: bodies in pairs by circle–circle
+//! intersection in closed form, Newton's method with the exact Jacobian only for groups that no pair can take apart. The
+//! driver is the body that carries the wheel, driven by the wheel's own height, where that body turns about a fixed
+//! pivot; else a crank, with one more Newton unknown. First and second derivatives are exact (implicit differentiation)
+//! and come in the same pass; no angle and no trigonometric function is ever computed. The drawn coordinates fix the
+//! assembly branch, and continuation keeps it.
+//!
+//! **Assumptions.** Rigid bodies in one plane, pivots without play, the frame in its reference attitude (x forward, z up,
+//! as ISO 8855 seen from the side).
+//!
+//! **Where it fails.** At dead points; every linkage is followed over its whole travel when it is made, and one that
+//! comes within 0.1 mm of wheel travel of a dead point is refused with the place and the bodies. Up to there results keep
+//! at least six digits. Sliders, cams and belts are not modelled.
+//!
+//! References: Norton, *Design of Machinery*, ch. 2, 4, 6, 7 (mobility, position, velocity, acceleration of four-bar
+//! groups); Cossalter, *Motorcycle Dynamics*, ch. 5 (suspension ratios).
+
+mod curve;
+mod explore;
+mod group;
+mod mechanism;
+mod motion;
+mod notes;
+mod plan;
+mod real;
+mod recipe;
+mod step;
+mod travel;
+
+pub use curve::{LinkageCurve, LinkagePoint};
+pub use mechanism::{FRAME, Mechanism};
+pub use notes::LinkageNote;
+
+use crate::error::LinkageError;
+use crate::units::{Length, Quantity, Share, check};
+use explore::{Explorer, Probe};
+use motion::{Kernel, Knots, Motion};
+use plan::{Drive, Operand, Plan};
+use recipe::{Elimination, Recipe};
+use travel::{Search, Travel};
+
+/// Plausible eye-to-eye length of an extended shock, and stroke, in metres.
+const SHOCK_LENGTH: [f64; 2] = [0.05, 2.0];
+const STROKE: [f64; 2] = [0.001, 1.0];
+/// A travel outside the range by less than this, in metres, is inside it up to the rounding of units and of text.
+const TRAVEL_ROUNDING: f64 = 1e-9;
+
+/// A mechanism with its wheel and its shock: motion as a function of wheel travel.
+///
+/// ```
+/// use wheelrate::linkage::{Linkage, Mechanism};
+/// use wheelrate::units::parse;
+/// let at = |x: &str, z: &str| -> Result<_, wheelrate::error::UnitError> { Ok([parse(x)?, parse(z)?]) };
+/// let mechanism = Mechanism::new(
+///     [
+///         ("pivot", at("0 mm", "0 mm")?),
+///         ("axle", at("-575 mm", "-165 mm")?),
+///         ("top", at("-100 mm", "329 mm")?),
+///         ("eye", at("-250 mm", "-40 mm")?),
+///     ],
+///     [("frame", vec!["pivot", "top"]), ("swingarm", vec!["pivot", "axle", "eye"])],
+/// )?;
+/// let linkage = Linkage::new(mechanism, "axle", ("top", "eye"), parse("398 mm")?, parse("90 mm")?)?;
+/// let point = linkage.at(parse("100 mm")?)?;
+/// assert!(point.stroke < linkage.full_stroke());
+/// # Ok::<(), wheelrate::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(try_from = "LinkageText", into = "LinkageText"))]
+pub struct Linkage {
+    mechanism: Mechanism,
+    wheel: usize,
+    shock: [usize; 2],
+    shock_length: Length,
+    stroke: Length,
+    drawn_travel: Length,
+    /// Only what leads to wheel and shock.
+    motion: Motion,
+    /// All points.
+    whole: Motion,
+}
+
+impl Linkage {
+    /// Puts a shock of the given length (eye to eye, extended) and stroke between two points. Twin shocks side by side
+    /// move as one.
+    ///
+    /// # Errors
+    /// [`LinkageError`]: unknown points, a wheel or shock that does not move, implausible lengths, and
+    /// [`LinkageError::ShockLength`] with the obstacle (dead point, flat position, motion ratio zero, wheel turning back),
+    /// its bodies, its travel and the nearest travel that can be reached.
+    pub fn new(
+        mechanism: Mechanism,
+        wheel: &str,
+        shock: (&str, &str),
+        shock_length: Length,
+        stroke: Length,
+    ) -> Result<Self, LinkageError> {
+        let (wheel, shock) = Self::checked(&mechanism, wheel, shock, shock_length, stroke)?;
+        let mut first_error = None;
+        for recipe in Recipe::candidates(&mechanism, wheel)? {
+            match Self::assemble(&mechanism, &recipe, wheel, shock, shock_length, stroke) {
+                Ok((motion, whole, travel)) => {
+                    let drawn_travel = Length::from_si(travel.drawn - travel.extended);
+                    return Ok(Self { mechanism, wheel, shock, shock_length, stroke, drawn_travel, motion, whole });
+                }
+                Err(error) => first_error = first_error.or(Some(error)),
+            }
+        }
+        Err(first_error
+            .unwrap_or_else(|| LinkageError::Immobile { part: "wheel", point: mechanism.point_name(wheel).to_owned() }))
+    }
+
+    fn checked(
+        mechanism: &Mechanism,
+        wheel: &str,
+        shock: (&str, &str),
+        shock_length: Length,
+        stroke: Length,
+    ) -> Result<(usize, [usize; 2]), LinkageError> {
+        let mut faults = Vec::new();
+        let mut point =
+            |by: &str, name: &str| mechanism.index_of(by, name).map_err(|fault| faults.push(fault)).unwrap_or_default();
+        let (wheel, shock) = (point("wheel", wheel), [point("shock", shock.0), point("shock", shock.1)]);
+        let [shortest, longest] = SHOCK_LENGTH.map(Length::from_si);
+        let longest_stroke = Length::from_si(STROKE[1].min(shock_length.si()));
+        let checks = [
+            check::plausible("shock length", shock_length, shortest, longest),
+            check::plausible("shock stroke", stroke, Length::from_si(STROKE[0]), longest_stroke),
+        ];
+        faults.extend(checks.into_iter().filter_map(Result::err).map(LinkageError::from));
+        if faults.is_empty()
+            && mechanism.carriers(shock[0]).iter().any(|&body| mechanism.on_body(body).contains(&shock[1]))
+        {
+            let [first, second] = shock.map(|end| mechanism.point_name(end).to_owned());
+            faults.push(LinkageError::ShockOnOneBody { first, second });
+        }
+        LinkageError::collect(faults)?;
+        Ok((wheel, shock))
+    }
+
+    fn assemble(
+        mechanism: &Mechanism,
+        recipe: &Recipe,
+        wheel: usize,
+        shock: [usize; 2],
+        shock_length: Length,
+        stroke: Length,
+    ) -> Result<(Motion, Motion, Travel), LinkageError> {
+        let coordinates: Vec<[f64; 2]> =
+            (0..mechanism.point_count()).map(|point| mechanism.coordinates(point)).collect();
+        let plan = Plan::bind(recipe, &coordinates);
+        let explorer = Explorer {
+            plan: &plan,
+            wheel: operand(&plan, mechanism, wheel)?,
+            shock: [operand(&plan, mechanism, shock[0])?, operand(&plan, mechanism, shock[1])?],
+            carriers: [mechanism.carriers(wheel), moving(mechanism, recipe, shock)],
+        };
+        let search = Search { mechanism, explorer, shock, shock_length: shock_length.si(), stroke: stroke.si() };
+        let travel = search.run()?;
+        let probes: Vec<&Probe> = travel.probes.iter().collect();
+        let finish = |recipe: &Recipe| -> Result<Motion, LinkageError> {
+            let part = Plan::bind(recipe, &coordinates);
+            let solved = recipe.steps.iter().filter(|step| matches!(step, Elimination::Group { .. }));
+            let points: Vec<usize> = solved
+                .flat_map(|step| step.solves())
+                .filter_map(|&point| match plan.operand(point) {
+                    Some(Operand::Moving(slot)) => Some(slot),
+                    _ => None,
+                })
+                .collect();
+            Ok(Motion {
+                wheel: operand(&part, mechanism, wheel)?,
+                shock: [operand(&part, mechanism, shock[0])?, operand(&part, mechanism, shock[1])?],
+                knots: Knots::new(&probes, matches!(part.drive, Drive::Crank { .. }), &points),
+                extended: shock_length.si(),
+                datum: travel.extended,
+                full_travel: travel.compressed - travel.extended,
+                plan: part,
+            })
+        };
+        let motion = finish(&recipe.pruned(&[wheel, shock[0], shock[1]]))?;
+        let whole = finish(recipe)?;
+        Ok((motion, whole, travel))
+    }
+
+    /// Wheel travel from full extension to the end of the shock's stroke.
+    #[must_use]
+    pub fn full_travel(&self) -> Length {
+        Length::from_si(self.motion.full_travel)
+    }
+
+    /// Stroke of the shock.
+    #[must_use]
+    pub fn full_stroke(&self) -> Length {
+        self.stroke
+    }
+
+    /// Length of the extended shock, eye to eye.
+    #[must_use]
+    pub fn shock_length(&self) -> Length {
+        self.shock_length
+    }
+
+    /// The mechanism as drawn.
+    #[must_use]
+    pub fn mechanism(&self) -> &Mechanism {
+        &self.mechanism
+    }
+
+    /// Name of the wheel's point.
+    #[must_use]
+    pub fn wheel(&self) -> &str {
+        self.mechanism.point_name(self.wheel)
+    }
+
+    /// Names of the points that the shock joins.
+    #[must_use]
+    pub fn shock(&self) -> (&str, &str) {
+        (self.mechanism.point_name(self.shock[0]), self.mechanism.point_name(self.shock[1]))
+    }
+
+    /// The travel that the drawn coordinates describe; it may lie outside the working range.
+    #[must_use]
+    pub fn drawn_travel(&self) -> Length {
+        self.drawn_travel
+    }
+
+    /// `s(z)`, `MR = ds/dz`, `dMR/dz` and the axle at one travel.
+    ///
+    /// # Errors
+    /// [`LinkageError::OutOfTravel`].
+    pub fn at(&self, travel: Length) -> Result<LinkagePoint, LinkageError> {
+        self.check_travel(travel)?;
+        Ok(LinkagePoint::from_kernel(travel.si(), &self.kernel(travel.si())))
+    }
+
+    /// As [`Linkage::at`] over many travels.
+    ///
+    /// # Errors
+    /// [`LinkageError::OutOfTravel`] for the first travel outside the range.
+    pub fn curve(&self, travels: &[Length]) -> Result<LinkageCurve, LinkageError> {
+        travels.iter().try_for_each(|&travel| self.check_travel(travel))?;
+        Ok(LinkageCurve::of(&self.motion, travels))
+    }
+
+    /// Evenly spaced travels over the whole range, both ends included.
+    #[must_use]
+    pub fn travels(&self, count: usize) -> Vec<Length> {
+        let last = count.saturating_sub(1).max(1) as f64;
+        (0..count).map(|at| Length::from_si(self.motion.full_travel * (at as f64 / last))).collect()
+    }
+
+    /// Positions of all points at one travel, by name, in the order of the mechanism.
+    ///
+    /// # Errors
+    /// [`LinkageError::OutOfTravel`].
+    pub fn pose(&self, travel: Length) -> Result<Vec<(&str, [Length; 2])>, LinkageError> {
+        self.check_travel(travel)?;
+        let mut slots = Vec::new();
+        self.whole.at(travel.si(), &mut slots);
+        let at = |point: usize| {
+            let state = self.whole.plan.operand(point).map(|operand| operand.state(&slots));
+            state.map(|state| (self.mechanism.point_name(point), state.p.map(Length::from_si)))
+        };
+        Ok((0..self.mechanism.point_count()).filter_map(at).collect())
+    }
+
+    /// Progression `MR(to)/MR(from) − 1` over an interval of travel.
+    ///
+    /// # Errors
+    /// [`LinkageError::OutOfTravel`], [`LinkageError::EmptyInterval`].
+    pub fn progression_between(&self, from: Length, to: Length) -> Result<Share, LinkageError> {
+        self.check_travel(from)?;
+        self.check_travel(to)?;
+        if from >= to {
+            return Err(LinkageError::EmptyInterval { from, to });
+        }
+        Ok(Share::from_si(self.kernel(to.si()).motion_ratio / self.kernel(from.si()).motion_ratio - 1.0))
+    }
+
+    /// Progression `MR_end/MR_start − 1` over the whole travel.
+    #[must_use]
+    pub fn progression(&self) -> Share {
+        let end = self.kernel(self.motion.full_travel).motion_ratio;
+        Share::from_si(end / self.kernel(0.0).motion_ratio - 1.0)
+    }
+
+    /// What a tuner should know about the motion ratio: falling parts and turning points. Empty when it only rises.
+    #[must_use]
+    pub fn notes(&self) -> Vec<LinkageNote> {
+        notes::notes(self.motion.full_travel, |travel| self.kernel(travel).slope)
+    }
+
+    /// Everything at one travel within the range, in SI units.
+    pub(crate) fn kernel(&self, travel: f64) -> Kernel<f64> {
+        self.motion.at(travel, &mut Vec::new())
+    }
+
+    fn check_travel(&self, travel: Length) -> Result<(), LinkageError> {
+        let full = self.motion.full_travel;
+        if (-TRAVEL_ROUNDING..=full + TRAVEL_ROUNDING).contains(&travel.si()) {
+            Ok(())
+        } else {
+            Err(LinkageError::OutOfTravel { found: travel, full: self.full_travel() })
+        }
+    }
+}
+
+fn operand(plan: &Plan<f64>, mechanism: &Mechanism, point: usize) -> Result<Operand<f64>, LinkageError> {
+    plan.operand(point)
+        .ok_or_else(|| LinkageError::Immobile { part: "point", point: mechanism.point_name(point).to_owned() })
+}
+
+/// Bodies at the shock's ends that move.
+fn moving(mechanism: &Mechanism, recipe: &Recipe, shock: [usize; 2]) -> Vec<usize> {
+    let ends = shock.into_iter().filter(|&end| !recipe.fixed[end]);
+    let mut bodies: Vec<usize> = ends.flat_map(|end| mechanism.carriers(end)).collect();
+    bodies.dedup();
+    bodies
+}
+
+/// A linkage as text: the mechanism, and what is put into it.
+#[cfg(feature = "serde")]
+#[derive(serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+struct LinkageText {
+    mechanism: Mechanism,
+    wheel: String,
+    shock: [String; 2],
+    #[serde(with = "crate::units::text_serde")]
+    shock_length: Length,
+    #[serde(with = "crate::units::text_serde")]
+    stroke: Length,
+}
+
+#[cfg(feature = "serde")]
+impl TryFrom<LinkageText> for Linkage {
+    type Error = LinkageError;
+    fn try_from(text: LinkageText) -> Result<Self, LinkageError> {
+        let [first, second] = &text.shock;
+        Self::new(text.mechanism, &text.wheel, (first, second), text.shock_length, text.stroke)
+    }
+}
+
+#[cfg(feature = "serde")]
+impl From<Linkage> for LinkageText {
+    fn from(linkage: Linkage) -> Self {
+        let name = |point: usize| linkage.mechanism.point_name(point).to_owned();
+        Self {
+            wheel: name(linkage.wheel),
+            shock: linkage.shock.map(name),
+            shock_length: linkage.shock_length,
+            stroke: linkage.stroke,
+            mechanism: linkage.mechanism,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,178 @@
+//! A mechanism with its shock in place: motion as a function of wheel travel.
+//!
+//! Derivatives by travel follow from those by the driver coordinate `u` through the wheel height `z(u)`:
+//! `dL/dz = L'/z'`, `d²L/dz² = (L'' − dL/dz·z'')/z'²`, exactly. Where the wheel is on the driven arm, `u = z`.
+
+use super::explore::Probe;
+use super::plan::{Drive, Operand, Plan};
+use super::real::Real;
+use super::step::{State, distance};
+
+/// Corrections of a crank's coordinate before giving up on Newton and halving brackets only.
+const MOST_ITERATIONS: usize = 60;
+/// A correction of the wheel height below this, in metres, is rounding.
+const ROUNDING: f64 = 5e-16;
+
+/// Everything at one travel, in SI units.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Kernel<T> {
+    pub(crate) stroke: T,
+    pub(crate) motion_ratio: T,
+    pub(crate) slope: T,
+    pub(crate) axle: [T; 2],
+    /// `dx/dz` of the axle, and `d²x/dz²`.
+    pub(crate) axle_slope: T,
+    pub(crate) axle_curvature: T,
+}
+
+/// Where implicit unknowns are along the travel: starts for Newton. One row per probe of the exploration.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Knots {
+    heights: Vec<f64>,
+    /// Crank coordinate and its derivative by height.
+    crank: Vec<[f64; 2]>,
+    /// Positions and derivatives by height of the points of groups, all of one knot in a row.
+    groups: Vec<Vec<[[f64; 2]; 2]>>,
+}
+
+/// A plan, what is read from it, and its travel.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Motion {
+    pub(crate) plan: Plan<f64>,
+    pub(crate) wheel: Operand<f64>,
+    pub(crate) shock: [Operand<f64>; 2],
+    pub(crate) knots: Knots,
+    /// Shock length and wheel height at full extension, and the full travel.
+    pub(crate) extended: f64,
+    pub(crate) datum: f64,
+    pub(crate) full_travel: f64,
+}
+
+/// Wheel and shock from the states by the driver coordinate to derivatives by travel.
+#[inline(always)]
+pub(crate) fn by_travel<T: Real>(wheel: &State<T>, length: [T; 3], extended: T) -> Kernel<T> {
+    let inverse = T::of(1.0) / wheel.v[1];
+    let ratio = length[1] * inverse;
+    let axle_slope = wheel.v[0] * inverse;
+    let squared = inverse * inverse;
+    Kernel {
+        stroke: extended - length[0],
+        motion_ratio: -ratio,
+        slope: -((length[2] - ratio * wheel.a[1]) * squared),
+        axle: wheel.p,
+        axle_slope,
+        axle_curvature: (wheel.a[0] - axle_slope * wheel.a[1]) * squared,
+    }
+}
+
+impl Motion {
+    /// Everything at one travel, slots left filled for whoever wants the other points.
+    pub(crate) fn at(&self, travel: f64, slots: &mut Vec<State<f64>>) -> Kernel<f64> {
+        slots.resize(self.plan.drawn.len(), State::fixed([0.0; 2]));
+        let height = self.datum + travel;
+        let near = self.knots.near(height);
+        self.guess(&near, height, slots);
+        match self.plan.drive {
+            Drive::Arm { .. } => {
+                self.plan.run(height, slots);
+            }
+            Drive::Crank { .. } => self.turn_crank(&near, height, slots),
+        }
+        let length = distance(&self.shock[0].state(slots), &self.shock[1].state(slots));
+        by_travel(&self.wheel.state(slots), length, self.extended)
+    }
+
+    /// Newton for the crank coordinate that gives the height, kept between the neighbouring knots.
+    fn turn_crank(&self, near: &Near, height: f64, slots: &mut [State<f64>]) {
+        let (mut low, mut high) = self.knots.crank_bracket(near);
+        let mut coordinate = self.knots.crank_at(near, height);
+        for _ in 0..MOST_ITERATIONS {
+            self.plan.run(coordinate, slots);
+            let wheel = self.wheel.state(slots);
+            let excess = wheel.p[1] - height;
+            if (excess > 0.0) == (wheel.v[1] > 0.0) {
+                high = high.min(coordinate);
+            } else {
+                low = low.max(coordinate);
+            }
+            let newton = coordinate - excess / wheel.v[1];
+            let next = if (low..=high).contains(&newton) { newton } else { 0.5 * (low + high) };
+            let settled = excess.abs() <= ROUNDING || next == coordinate;
+            if settled {
+                return;
+            }
+            coordinate = next;
+        }
+    }
+
+    /// Puts the points of groups near their solution.
+    fn guess(&self, near: &Near, height: f64, slots: &mut [State<f64>]) {
+        let mut points = 0;
+        for group in self.plan.groups() {
+            for point in 0..group.points {
+                slots[group.first + point].p = self.knots.group_at(near, height, points);
+                points += 1;
+            }
+        }
+    }
+}
+
+/// A knot interval, and how far into it.
+struct Near {
+    lower: usize,
+}
+
+impl Knots {
+    /// From probes in rising order of height; `points` are the places of group points in the probes' slots.
+    pub(crate) fn new(probes: &[&Probe], crank: bool, points: &[usize]) -> Self {
+        if !crank && points.is_empty() {
+            return Self::default();
+        }
+        Self {
+            heights: probes.iter().map(|probe| probe.height()).collect(),
+            crank: probes.iter().filter(|_| crank).map(|probe| [probe.coordinate, 1.0 / probe.wheel.v[1]]).collect(),
+            groups: probes
+                .iter()
+                .map(|probe| {
+                    let rise = probe.wheel.v[1];
+                    let state = |&slot: &usize| {
+                        let state = &probe.slots[slot];
+                        [state.p, [state.v[0] / rise, state.v[1] / rise]]
+                    };
+                    points.iter().map(state).collect()
+                })
+                .collect(),
+        }
+    }
+
+    fn near(&self, height: f64) -> Near {
+        let upper = self.heights.partition_point(|&knot| knot <= height);
+        Near { lower: upper.saturating_sub(1).min(self.heights.len().saturating_sub(2)) }
+    }
+
+    fn crank_bracket(&self, near: &Near) -> (f64, f64) {
+        let (a, b) = (self.crank[near.lower][0], self.crank[near.lower + 1][0]);
+        (a.min(b), a.max(b))
+    }
+
+    fn crank_at(&self, near: &Near, height: f64) -> f64 {
+        let (low, high) = self.crank_bracket(near);
+        let guess = self.hermite(near, height, self.crank[near.lower], self.crank[near.lower + 1]);
+        guess.clamp(low, high)
+    }
+
+    fn group_at(&self, near: &Near, height: f64, point: usize) -> [f64; 2] {
+        let (a, b) = (self.groups[near.lower][point], self.groups[near.lower + 1][point]);
+        [0, 1].map(|axis| self.hermite(near, height, [a[0][axis], a[1][axis]], [b[0][axis], b[1][axis]]))
+    }
+
+    /// Cubic through two values with their derivatives.
+    fn hermite(&self, near: &Near, height: f64, a: [f64; 2], b: [f64; 2]) -> f64 {
+        let (from, to) = (self.heights[near.lower], self.heights[near.lower + 1]);
+        let width = to - from;
+        let t = (height - from) / width;
+        let rise = b[0] - a[0];
+        let (bend_a, bend_b) = (a[1] * width - rise, rise - b[1] * width);
+        a[0] + t * rise + t * (1.0 - t) * ((1.0 - t) * bend_a + t * bend_b)
+    }
+}

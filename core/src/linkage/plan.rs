@@ -1,0 +1,262 @@
+//! A recipe with its numbers: lengths, carried ratios and sides taken from the drawn position, ready to be run.
+
+use super::group::{Group, Row};
+use super::real::{Real, Vec2, cross, dot, scale, sub, turn, values};
+use super::recipe::{Driver, Elimination, Recipe, Rigid};
+use super::step::{DyadConstants, State, arm, carry, crank, dyad, openness};
+
+/// Where a step finds a point: in the plan, because it never moves, or in a slot.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Operand<T> {
+    Fixed(State<T>),
+    Moving(usize),
+}
+
+impl<T: Real> Operand<T> {
+    #[inline]
+    pub(crate) fn state(&self, slots: &[State<T>]) -> State<T> {
+        match self {
+            Self::Fixed(state) => *state,
+            Self::Moving(slot) => slots[*slot],
+        }
+    }
+
+    fn is_fixed(&self) -> bool {
+        matches!(self, Self::Fixed(_))
+    }
+}
+
+/// One step with its numbers. Steps write slots in rising order and read only lower ones.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Step<T> {
+    Carry { to: usize, a: Operand<T>, b: Operand<T>, lambda: Vec2<T> },
+    Dyad { to: usize, a: Operand<T>, b: Operand<T>, constants: DyadConstants<T>, bodies: [usize; 2] },
+    Group(Group<T>),
+}
+
+/// The driver with its numbers. It writes slot 0.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Drive<T> {
+    Arm { pivot: Vec2<T>, radius: T, side: T },
+    Crank { pivot: Vec2<T>, drawn: Vec2<T> },
+}
+
+/// How close a part of the mechanism is to a dead point: 0 there, and its derivative by the driver coordinate if known.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Openness {
+    pub(crate) value: f64,
+    pub(crate) slope: Option<f64>,
+    pub(crate) bodies: Vec<usize>,
+}
+
+/// Everything that is needed to find where all points are.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Plan<T> {
+    pub(crate) drive: Drive<T>,
+    driver_body: usize,
+    pub(crate) steps: Vec<Step<T>>,
+    /// Where each point of the mechanism is found; `None` when the plan does not lead there.
+    operands: Vec<Option<Operand<T>>>,
+    /// The moving points as drawn, by slot.
+    pub(crate) drawn: Vec<Vec2<T>>,
+}
+
+impl<T: Real> Plan<T> {
+    /// Puts drawn coordinates (by point) into a recipe.
+    pub(crate) fn bind(recipe: &Recipe, at: &[Vec2<T>]) -> Self {
+        let mut binder = Binder { at, operands: vec![None; at.len()], drawn: Vec::new() };
+        for (point, _) in recipe.fixed.iter().enumerate().filter(|(_, fixed)| **fixed) {
+            binder.operands[point] = Some(Operand::Fixed(State::fixed(at[point])));
+        }
+        binder.allot(recipe.driver.point());
+        let drive = binder.drive(recipe.driver);
+        let steps = recipe.steps.iter().filter_map(|step| binder.step(step)).collect();
+        Self { drive, driver_body: recipe.driver.body(), steps, operands: binder.operands, drawn: binder.drawn }
+    }
+
+    /// Where a point is found.
+    pub(crate) fn operand(&self, point: usize) -> Option<Operand<T>> {
+        self.operands[point]
+    }
+
+    /// Driver coordinate of the drawn position.
+    pub(crate) fn drawn_coordinate(&self) -> T {
+        match self.drive {
+            Drive::Arm { .. } => self.drawn[0][1],
+            Drive::Crank { .. } => T::of(0.0),
+        }
+    }
+
+    /// Slots with the points as drawn.
+    pub(crate) fn drawn_slots(&self) -> Vec<State<T>> {
+        self.drawn.iter().map(|&p| State::fixed(p)).collect()
+    }
+
+    /// Groups left to Newton.
+    pub(crate) fn groups(&self) -> impl Iterator<Item = &Group<T>> {
+        self.steps.iter().filter_map(|step| match step {
+            Step::Group(group) => Some(group),
+            _ => None,
+        })
+    }
+
+    /// The motion of all points at a driver coordinate. Points of groups must be near their solution already. False when
+    /// a group does not converge; out of reach of a dyad the states are NaN.
+    pub(crate) fn run(&self, coordinate: T, slots: &mut [State<T>]) -> bool {
+        slots[0] = self.drive.state(coordinate);
+        self.steps.iter().all(|step| {
+            match step {
+                Step::Carry { to, a, b, lambda } => {
+                    let (from, other) = (a.state(slots), b.state(slots));
+                    slots[*to] = if a.is_fixed() {
+                        carry::<T, true>(&from, &other, *lambda)
+                    } else {
+                        carry::<T, false>(&from, &other, *lambda)
+                    };
+                }
+                Step::Dyad { to, a, b, constants, .. } => {
+                    let (from, other) = (a.state(slots), b.state(slots));
+                    slots[*to] = if a.is_fixed() {
+                        dyad::<T, true>(&from, &other, constants)
+                    } else {
+                        dyad::<T, false>(&from, &other, constants)
+                    };
+                }
+                Step::Group(group) => return group.solve(slots),
+            }
+            true
+        })
+    }
+}
+
+impl Plan<f64> {
+    /// How far every step is from its dead point.
+    pub(crate) fn openness(&self, slots: &[State<f64>]) -> Vec<Openness> {
+        let mut found = Vec::new();
+        if let Drive::Arm { pivot, radius, .. } = self.drive {
+            let axle = &slots[0];
+            found.push(Openness {
+                value: (axle.p[0] - pivot[0]) / radius,
+                slope: Some(axle.v[0] / radius),
+                bodies: vec![self.driver_body],
+            });
+        }
+        for step in &self.steps {
+            match step {
+                Step::Carry { .. } => {}
+                Step::Dyad { to, a, b, bodies, .. } => {
+                    let [value, slope] = openness(&a.state(slots), &b.state(slots), &slots[*to]);
+                    found.push(Openness { value, slope: Some(slope), bodies: bodies.to_vec() });
+                }
+                Step::Group(group) => {
+                    found.push(Openness { value: group.openness(slots), slope: None, bodies: group.bodies.clone() })
+                }
+            }
+        }
+        found
+    }
+}
+
+impl<T: Real> Drive<T> {
+    #[inline(always)]
+    pub(crate) fn state(&self, coordinate: T) -> State<T> {
+        match *self {
+            Self::Arm { pivot, radius, side } => arm(pivot, radius, side, coordinate),
+            Self::Crank { pivot, drawn } => crank(pivot, drawn, coordinate),
+        }
+    }
+}
+
+struct Binder<'a, T> {
+    at: &'a [Vec2<T>],
+    operands: Vec<Option<Operand<T>>>,
+    drawn: Vec<Vec2<T>>,
+}
+
+impl<T: Real> Binder<'_, T> {
+    fn allot(&mut self, point: usize) -> usize {
+        let slot = self.drawn.len();
+        self.operands[point] = Some(Operand::Moving(slot));
+        self.drawn.push(self.at[point]);
+        slot
+    }
+
+    fn distance(&self, a: usize, b: usize) -> T {
+        let d = sub(self.at[b], self.at[a]);
+        dot(d, d)
+    }
+
+    /// `(C − A)/(B − A)` as complex numbers.
+    fn lambda(&self, [a, b]: [usize; 2], c: usize) -> Vec2<T> {
+        let (base, arm) = (sub(self.at[b], self.at[a]), sub(self.at[c], self.at[a]));
+        scale(T::of(1.0) / dot(base, base), turn(arm, [base[0], -base[1]]))
+    }
+
+    fn drive(&self, driver: Driver) -> Drive<T> {
+        match driver {
+            Driver::Arm { pivot, wheel, .. } => {
+                let reach = values(sub(self.at[wheel], self.at[pivot]))[0];
+                Drive::Arm {
+                    pivot: self.at[pivot],
+                    radius: self.distance(pivot, wheel).sqrt(),
+                    side: T::of(1f64.copysign(reach)),
+                }
+            }
+            Driver::Crank { pivot, tip, .. } => {
+                Drive::Crank { pivot: self.at[pivot], drawn: sub(self.at[tip], self.at[pivot]) }
+            }
+        }
+    }
+
+    /// The fixed one of a pair first: steps know how to profit from that.
+    fn pair(&self, [a, b]: [usize; 2]) -> Option<([usize; 2], Operand<T>, Operand<T>)> {
+        let (first, second) = (self.operands[a]?, self.operands[b]?);
+        Some(if second.is_fixed() { ([b, a], second, first) } else { ([a, b], first, second) })
+    }
+
+    fn step(&mut self, step: &Elimination) -> Option<Step<T>> {
+        match step {
+            Elimination::Carry { point, base } => {
+                let (base, a, b) = self.pair(*base)?;
+                Some(Step::Carry { lambda: self.lambda(base, *point), to: self.allot(*point), a, b })
+            }
+            Elimination::Dyad { point, from, bodies } => {
+                let (from, a, b) = self.pair(*from)?;
+                let side = cross(
+                    values(sub(self.at[from[1]], self.at[from[0]])),
+                    values(sub(self.at[*point], self.at[from[0]])),
+                );
+                let constants = DyadConstants {
+                    from_a: self.distance(from[0], *point),
+                    from_b: self.distance(from[1], *point),
+                    side: T::of(1f64.copysign(side)),
+                };
+                Some(Step::Dyad { to: self.allot(*point), a, b, constants, bodies: *bodies })
+            }
+            Elimination::Group { points, bodies, rigid } => {
+                let first = self.drawn.len();
+                for &point in points {
+                    self.allot(point);
+                }
+                let mut rows = Vec::new();
+                let mut size = 0f64;
+                for row in rigid {
+                    rows.push(match *row {
+                        Rigid::Distance { a, b } => {
+                            let squared = self.distance(a, b);
+                            size = size.max(squared.value().sqrt());
+                            Row::Distance { a: self.operands[a]?, b: self.operands[b]?, squared }
+                        }
+                        Rigid::Carried { c, a, b } => Row::Carried {
+                            c: self.operands[c]?,
+                            a: self.operands[a]?,
+                            b: self.operands[b]?,
+                            lambda: self.lambda([a, b], c),
+                        },
+                    });
+                }
+                Some(Step::Group(Group { first, points: points.len(), rows, bodies: bodies.clone(), size }))
+            }
+        }
+    }
+}
