@@ -3,8 +3,18 @@
 //! * [`least_squares`]: the solver under the fit.
 //! * [`probability`]: normal and χ² probabilities.
 
+mod finding;
+mod fit;
 pub mod least_squares;
 mod model;
+mod monte_carlo;
 mod posterior;
 pub mod probability;
 mod readings;
+mod residual;
+
+pub use finding::{Finding, Severity, Slip};
+pub use fit::{ChiSquare, Fit, FittedLoad, FromReadings};
+pub use monte_carlo::{MonteCarlo, Sampled};
+pub use readings::SagRow;
+pub use residual::ReadingCheck;

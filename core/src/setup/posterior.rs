@@ -64,7 +64,7 @@ pub(crate) struct Observation {
 pub(crate) struct Evidence<'a> {
     pub(crate) end: &'a dyn SprungEnd,
     pub(crate) priors: Priors,
-    pub(crate) loads: &'a Loads,
+    pub(crate) loads: Loads,
     /// Force at the wheel when it hangs: minus the unsprung weight.
     pub(crate) hanging: f64,
     pub(crate) observations: Vec<Observation>,
@@ -115,7 +115,14 @@ impl Evidence<'_> {
         self.loads.mean[load] + (0..=load).map(|k| root[(load, k)] * unknowns[LOADS + k]).sum::<f64>()
     }
 
-    /// Finds the mode from a start.
+    /// The posterior, cut where friction is zero.
+    pub(crate) fn solve_cut(&self, start: &[f64]) -> Result<Posterior, SetupError> {
+        let mut posterior = self.solve(start)?;
+        posterior.cut_friction(-self.priors.friction.0 / self.priors.friction.1);
+        Ok(posterior)
+    }
+
+    /// Finds the mode from a start, friction below zero allowed.
     pub(crate) fn solve(&self, start: &[f64]) -> Result<Posterior, SetupError> {
         match self.unknowns() {
             0..=6 => self.solve_sized::<6>(start),
@@ -149,9 +156,7 @@ impl Evidence<'_> {
             });
         }
         let unknowns = minimum.parameters[..count].to_vec();
-        let mut posterior = Posterior { unknowns, covariance, cost: minimum.cost, predictions };
-        posterior.cut_friction(-self.priors.friction.0 / self.priors.friction.1);
-        Ok(posterior)
+        Ok(Posterior { unknowns, covariance, cost: minimum.cost, predictions })
     }
 }
 

@@ -62,25 +62,28 @@ pub(crate) struct Gathered {
     pub(crate) zero: f64,
 }
 
-/// Mean distance and its standard uncertainty.
+/// Mean distance and its variance, and whether the repeats agree with each other.
 #[derive(Debug, Clone, Copy)]
 struct Mean {
     distance: f64,
     variance: f64,
     count: usize,
+    repeats_agree: bool,
 }
 
 impl Gathered {
+    /// The readings of one end; loads that are asked about without a reading come as `more_loads`.
     pub(crate) fn new(
         end: End,
         model: &dyn SprungEnd,
         readings: &[Reading],
         measuring: &Measuring,
         masses: &Masses,
+        more_loads: &[Load],
     ) -> Result<Self> {
         let own: Vec<(usize, &Reading)> =
             readings.iter().enumerate().filter(|(_, reading)| reading.end == end).collect();
-        let loads = distinct_loads(end, own.iter().map(|(_, reading)| &reading.load), masses)?;
+        let loads = distinct_loads(end, own.iter().map(|(_, reading)| &reading.load).chain(more_loads), masses)?;
         let law = load_law(end, &loads, masses)?;
         let deviation = |reading: &Reading| reading.uncertainty.unwrap_or(measuring.uncertainty).si();
         let mean = |load: &Load, settled: Option<Option<Settled>>| {
@@ -105,7 +108,11 @@ impl Gathered {
         let rows: Vec<SagRow> =
             loads.iter().zip(&means).map(|(load, means)| sag_row(load, means, zero, zero_variance)).collect();
         let tape_travel = full_tape(model);
-        let contradictions = contradictions(&rows, &law, tape_travel);
+        // Repeats that do not agree hide which of them is wrong: the fit names it.
+        let agreeing = loads.iter().zip(&means).map(|(load, means)| {
+            sag_row(load, &means.map(|mean| mean.filter(|mean| mean.repeats_agree)), zero, zero_variance)
+        });
+        let contradictions = contradictions(&agreeing.collect::<Vec<_>>(), &law, tape_travel);
         if !contradictions.is_empty() {
             return Err(SetupError::Contradiction { end, contradictions }.into());
         }
@@ -194,16 +201,19 @@ fn semidefinite_root(covariance: &DMatrix<f64>) -> DMatrix<f64> {
     root
 }
 
-/// Weighted mean of distances.
-fn mean_of(readings: impl Iterator<Item = (f64, f64)>) -> Option<Mean> {
+/// Weighted mean of distances with their deviations.
+fn mean_of(readings: impl Iterator<Item = (f64, f64)> + Clone) -> Option<Mean> {
     let (mut weights, mut sum, mut count) = (0.0, 0.0, 0);
-    for (distance, deviation) in readings {
+    for (distance, deviation) in readings.clone() {
         let weight = deviation.powi(-2);
         weights += weight;
         sum += weight * distance;
         count += 1;
     }
-    (count > 0).then(|| Mean { distance: sum / weights, variance: 1.0 / weights, count })
+    let distance = sum / weights;
+    let repeats_agree =
+        readings.into_iter().all(|(one, deviation)| (one - distance).abs() <= CONTRADICTION * deviation);
+    (count > 0).then_some(Mean { distance, variance: 1.0 / weights, count, repeats_agree })
 }
 
 fn sag_row(load: &Load, means: &[Option<Mean>; 3], zero: f64, zero_variance: f64) -> SagRow {

@@ -45,6 +45,25 @@ impl UnitSystem {
         }
     }
 
+    /// Decimals of a length in a report: tenths of a millimetre, hundredths of an inch.
+    #[must_use]
+    pub fn length_decimals(self) -> usize {
+        match self {
+            Self::Metric | Self::KilogramForce => 1,
+            Self::Inch => 2,
+        }
+    }
+
+    /// Decimals of a spring or wheel rate in a report, about a part in a thousand.
+    #[must_use]
+    pub fn rate_decimals(self) -> usize {
+        match self {
+            Self::Metric => 2,
+            Self::KilogramForce => 3,
+            Self::Inch => 1,
+        }
+    }
+
     fn inch_symbol(self, of: &Kind, rate: bool) -> &'static str {
         const INCH: [(&Kind, &str); 11] = [
             (&kind::LENGTH, "in"),

@@ -20,7 +20,7 @@ fn gather(readings: &[(&str, Option<Settled>, f64)]) -> Result<Gathered> {
         })
         .collect();
     let measuring = Measuring::new(Direction::Vertical, Measuring::default_uncertainty()).unwrap();
-    Gathered::new(End::Rear, &Straight::usual(), &readings, &measuring, &masses())
+    Gathered::new(End::Rear, &Straight::usual(), &readings, &measuring, &masses(), &[])
 }
 
 const LOW: Option<Settled> = Some(Settled::Low);

@@ -1,0 +1,210 @@
+//! What a fit noticed about the readings, as data and as a sentence in the reader's units.
+
+use crate::record::{Load, Settled};
+use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain, UnitSystem, show};
+
+/// How much a finding matters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "lowercase"))]
+pub enum Severity {
+    /// Good to know.
+    Note,
+    /// The answer may be wrong because of it.
+    Warning,
+}
+
+/// A likely slip behind a misread value.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum Slip {
+    /// The other settling fits.
+    SettledSwapped,
+    /// The tape was misread by a round amount.
+    RoundAmount(Length),
+    /// The reading of another load fits: two rows swapped.
+    Unknown,
+}
+
+/// Something that a fit noticed. `reading` is the place among all readings of the bike, from 0.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum Finding {
+    /// No readings: everything is from labels.
+    NoReadings,
+    /// A reading that the others do not agree with. It stays in the fit.
+    Misread {
+        /// Which.
+        reading: usize,
+        /// Under what.
+        load: Load,
+        /// From which side.
+        settled: Option<Settled>,
+        /// What was read.
+        found: Length,
+        /// What all other readings and labels predict.
+        expected: Uncertain<Length>,
+        /// The difference in its own standard deviations.
+        deviations: f64,
+        /// What may have happened.
+        slip: Slip,
+        /// Rate of all main springs together with this reading and without it.
+        rate: [Uncertain<SpringRate>; 2],
+    },
+    /// Readings scatter more than their stated uncertainty allows.
+    Scatter {
+        /// Sum of squares of the normalised residuals.
+        chi_square: f64,
+        /// Its degrees of freedom.
+        degrees: usize,
+        /// Probability of as much or more by chance.
+        probability: f64,
+    },
+    /// A reading on the stop at full extension, an inequality only.
+    ToppedOut {
+        /// Which.
+        reading: usize,
+        /// Under what.
+        load: Load,
+        /// Sag read.
+        sag: Length,
+    },
+    /// A reading on the stop at full compression.
+    BottomedOut {
+        /// Which.
+        reading: usize,
+        /// Under what.
+        load: Load,
+        /// Sag read.
+        sag: Length,
+    },
+    /// The friction band of a load is as wide as its sag.
+    WideBand {
+        /// Under what.
+        load: Load,
+        /// Low less high.
+        band: Length,
+        /// Sag in the middle.
+        sag: Length,
+    },
+    /// A band wider than a healthy end has.
+    StickyEnd {
+        /// Low less high.
+        band: Uncertain<Length>,
+        /// Friction force at the wheel.
+        friction: Uncertain<Force>,
+    },
+    /// No load was read from both sides.
+    FrictionAssumed {
+        /// Taken instead.
+        friction: Uncertain<Force>,
+    },
+    /// The rate is off its label by more than the label's tolerance.
+    OffLabel {
+        /// As labelled, all main springs together.
+        label: SpringRate,
+        /// As fitted.
+        rate: Uncertain<SpringRate>,
+        /// Standard uncertainty of the label, relative.
+        tolerance: Share,
+    },
+}
+
+impl Finding {
+    /// How much it matters.
+    #[must_use]
+    pub fn severity(&self) -> Severity {
+        match self {
+            Self::Misread { .. } | Self::Scatter { .. } | Self::BottomedOut { .. } | Self::StickyEnd { .. } => {
+                Severity::Warning
+            }
+            _ => Severity::Note,
+        }
+    }
+
+    /// The finding as a sentence.
+    #[must_use]
+    pub fn text(&self, units: UnitSystem) -> String {
+        let length = |length: Length| show(length, units.symbol(Length::KIND), units.length_decimals());
+        let force = |force: Uncertain<Force>| force.show(units.symbol(Force::KIND));
+        let rate = |rate: Uncertain<SpringRate>| rate.show(units.symbol(SpringRate::KIND));
+        match self {
+            Self::NoReadings => "No readings: every number here comes from labels, not from the bike.".to_owned(),
+            Self::Misread { reading, load, settled, found, expected, deviations, slip, rate: [with, without] } => {
+                let side = settled.map(|side| match side {
+                    Settled::Low => ", settled low",
+                    Settled::High => ", settled high",
+                });
+                let slip = match slip {
+                    Slip::SettledSwapped => " Settled the other way it would fit: was `settled` swapped?".to_owned(),
+                    Slip::RoundAmount(amount) => format!(" It looks like a slip of {} on the tape.", length(*amount)),
+                    Slip::Unknown => String::new(),
+                };
+                format!(
+                    "Reading {} (`{load}`{}: {}) does not agree with the others, which predict {}: {:.1} standard \
+                     deviations apart.{slip} Take it again. It is still in the fit: the rate is {} with it and {} without.",
+                    reading + 1,
+                    side.unwrap_or_default(),
+                    length(*found),
+                    expected.show(units.symbol(Length::KIND)),
+                    deviations.abs(),
+                    rate(*with),
+                    rate(*without)
+                )
+            }
+            Self::Scatter { chi_square, degrees, probability } => format!(
+                "The readings scatter {:.1} times as much as their stated uncertainty (χ² {chi_square:.1} with {degrees} degrees of \
+                 freedom, {} by chance): a reading is wrong, or the tape is less sure than stated.",
+                (chi_square / (*degrees).max(1) as f64).sqrt(),
+                percent(*probability)
+            ),
+            Self::ToppedOut { reading, load, sag } => format!(
+                "Reading {} (`{load}`, sag {}) is on the stop at full extension: it says that the spring is at least \
+                 strong enough to hold this load there, not by how much.",
+                reading + 1,
+                length(*sag)
+            ),
+            Self::BottomedOut { reading, load, sag } => format!(
+                "Reading {} (`{load}`, sag {}) is on the stop at full compression: the spring carries less than this load.",
+                reading + 1,
+                length(*sag)
+            ),
+            Self::WideBand { load, band, sag } => format!(
+                "Under `{load}` the friction band of {} is as wide as the sag of {}: this load says little about the spring.",
+                length(*band),
+                length(*sag)
+            ),
+            Self::StickyEnd { band, friction } => format!(
+                "The end rests anywhere within {}, {} at the wheel either way: more than the {} or so of a healthy end \
+                 (common practice). Look at bushes, seals, bearings and alignment before buying a spring.",
+                length(band.value),
+                force(*friction),
+                length(Length::from_si(HEALTHY_BAND))
+            ),
+            Self::FrictionAssumed { friction } => format!(
+                "No load was read from both sides, so friction is taken from common practice, {} at the wheel. One \
+                 reading after pushing down and one after lifting would measure it.",
+                force(*friction)
+            ),
+            Self::OffLabel { label, rate: fitted, tolerance } => format!(
+                "The springs act as {}, {} their label of {} (standard uncertainty {}).",
+                rate(*fitted),
+                if fitted.value > *label { "above" } else { "below" },
+                show(*label, units.symbol(SpringRate::KIND), units.rate_decimals()),
+                percent(tolerance.si())
+            ),
+        }
+    }
+}
+
+/// Widest friction band of a healthy end (m): common practice, no source.
+pub(crate) const HEALTHY_BAND: f64 = 15e-3;
+
+/// A share in percent, and what is too small for that as `under 0.1 %`.
+pub(crate) fn percent(share: f64) -> String {
+    match 100.0 * share {
+        p if p < 0.1 => "under 0.1 %".to_owned(),
+        p if p < 1.0 => format!("{p:.1} %"),
+        p if p > 99.0 && p < 100.0 => "over 99 %".to_owned(),
+        p => format!("{p:.0} %"),
+    }
+}
