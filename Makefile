@@ -21,7 +21,7 @@ test-rust:
 
 test-python: $(VENV)/installed $(VENV)/developing
 	$(BIN)/python -m pytest tests/python
-	cd python && MYPYPATH=. $(BIN)/python -m mypy.stubtest wheelrate
+	cd python && MYPYPATH=. $(BIN)/python -m mypy.stubtest wheelrate._core
 
 lint: $(VENV)/developing
 	cargo fmt --all --check
@@ -33,7 +33,7 @@ docs:
 	RUSTDOCFLAGS="--deny warnings" cargo doc --package wheelrate --no-deps
 
 stubs: $(VENV)/developing  ## python/wheelrate/_core.pyi, written from the bindings
-	$(MATURIN) generate-stubs --manifest-path python/Cargo.toml --features introspection --output out/stubs
+	$(MATURIN) generate-stubs --manifest-path python/Cargo.toml --features introspection --out out/stubs
 	$(BIN)/python python/stubs.py out/stubs python/wheelrate/_core.pyi
 
 clean:

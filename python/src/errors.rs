@@ -7,14 +7,17 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
-use wheelrate::{Error, Result};
+use wheelrate::Error;
 
 /// Does the work of the core without the GIL. Errors become exceptions, so does a panic, and Ctrl-C is heard.
-pub(crate) fn run<T: Send>(py: Python<'_>, work: impl FnOnce() -> Result<T> + Send) -> PyResult<T> {
+pub(crate) fn run<T: Send, E: Into<Error> + Send>(
+    py: Python<'_>,
+    work: impl FnOnce() -> Result<T, E> + Send,
+) -> PyResult<T> {
     let outcome = py.detach(|| catch_unwind(AssertUnwindSafe(work)));
     py.check_signals()?;
     match outcome {
-        Ok(result) => result.map_err(|error| exception(py, &error, None)),
+        Ok(result) => result.map_err(|error| exception(py, &error.into(), None)),
         Err(panic) => {
             let reason = panic.downcast_ref::<String>().map(String::as_str);
             let reason = reason.or_else(|| panic.downcast_ref::<&str>().copied()).unwrap_or("no reason given");

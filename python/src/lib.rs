@@ -1,8 +1,15 @@
 //! Python bindings of `wheelrate`: one file per file of the core.
 #![forbid(unsafe_code)]
 
+mod axial;
 mod errors;
+mod fork;
+mod gas;
+mod linkage;
+mod shock;
+mod spring;
 mod units;
+mod value;
 
 /// Bindings of the Rust crate `wheelrate`; import them from the package.
 #[pyo3::pymodule]
@@ -11,6 +18,18 @@ mod _core {
     #[allow(non_upper_case_globals)]
     const __version__: &str = env!("CARGO_PKG_VERSION");
 
+    #[pymodule_export]
+    use super::axial::{AxialCurve, AxialState};
+    #[pymodule_export]
+    use super::fork::{Fork, ForkLeg};
+    #[pymodule_export]
+    use super::gas::{Chamber, Conditions, ForkAir, Reservoir};
+    #[pymodule_export]
+    use super::linkage::{Linkage, LinkageCurve, LinkagePoint, Mechanism};
+    #[pymodule_export]
+    use super::shock::Shock;
+    #[pymodule_export]
+    use super::spring::{Preloaded, Spring, Stop};
     #[pymodule_export]
     use super::units::{quantity, unit_tables};
 }

@@ -38,6 +38,11 @@ impl<Q: Quantity> Given<'_, Q> {
     }
 }
 
+/// An argument that may be left out.
+pub(crate) fn read_optional<Q: Quantity>(given: Option<Given<'_, Q>>, argument: &str) -> PyResult<Option<Q>> {
+    given.map(|given| given.read(argument)).transpose()
+}
+
 impl<Q: Quantity> GivenArray<'_, Q> {
     /// The quantities, each checked to be finite.
     pub(crate) fn read(&self, argument: &str) -> PyResult<Vec<Q>> {
@@ -239,7 +244,7 @@ pub(crate) fn unit_tables() -> Vec<(&'static str, Vec<UnitRow>)> {
 /// >>> wr.quantity(26, "spring rate")
 /// Traceback (most recent call last):
 ///     ...
-/// wheelrate.errors.UnitError: given: `26` has no unit: a spring rate wants N/mm, kgf/mm, lbf/in, N/m, kN/m or N/cm, e.g. `"26 N/mm"`
+/// wheelrate.errors.UnitError: given: `26` has no unit: a spring rate wants N/mm, kgf/mm, ..., e.g. `"26 N/mm"`
 #[pyfunction]
 #[pyo3(signature = (given: "wheelrate.typing.ArrayLike", kind: "str") -> "wheelrate.typing.Quantity")]
 pub(crate) fn quantity<'py>(given: &Bound<'py, PyAny>, kind: &str) -> PyResult<Bound<'py, PyAny>> {

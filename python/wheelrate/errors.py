@@ -41,6 +41,18 @@ class UnitError(WheelrateError, ValueError):
     """A text, a unit or a magnitude that cannot be taken."""
 
 
+class SpringError(WheelrateError, ValueError):
+    """A spring, or the part it sits in, that cannot be as described, or a stroke outside its range."""
+
+
+class GasError(WheelrateError, ValueError):
+    """Gas that cannot be as described."""
+
+
+class LinkageError(WheelrateError, ValueError):
+    """A mechanism that does not move as a suspension, or not as far as asked."""
+
+
 def _topic(name: str) -> type[WheelrateError]:
     """Find the class of a topic of the core, ``"Unit"`` for `UnitError`."""
     found = globals().get(f"{name}Error", WheelrateError)

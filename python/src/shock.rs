@@ -1,0 +1,124 @@
+//! The shock: one, or two alike side by side.
+
+use pyo3::prelude::*;
+use wheelrate::friction::SealFriction;
+use wheelrate::shock;
+use wheelrate::units::{Force, Length};
+
+use crate::axial::{AxialState, axial_element};
+use crate::errors::run;
+use crate::gas::{Conditions, Reservoir};
+use crate::spring::{Preloaded, Stop};
+use crate::units::{Given, Out, read_optional};
+use crate::value::value_class;
+
+value_class! {
+    /// Spring, gas and stops between two eyes.
+    ///
+    /// Parameters
+    /// ----------
+    /// length : length
+    ///     Eye to eye, extended.
+    /// stroke : length
+    ///     Full stroke.
+    /// spring : Preloaded, optional
+    ///     Main spring with its preload.
+    /// reservoir : Reservoir, optional
+    ///     Gas on the rod.
+    /// bump_stop, top_out : Stop, optional
+    ///     Springs near full compression and near full extension.
+    /// friction : force, optional
+    ///     Of the seals, along the shock. It is kept out of the spring curves.
+    /// count : int, optional
+    ///     2 for twin shocks: forces are those of both.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> shock = wr.Shock("468.7 mm", "118 mm", wr.Preloaded("52 N/mm", "14 mm"), wr.Reservoir("10 bar", "180 cm3", "16 mm"))
+    /// >>> print(shock.at("0 mm").force.round(0))
+    /// 929.0 newton
+    Shock(shock::Shock)
+}
+
+axial_element!(Shock);
+
+#[pymethods]
+impl Shock {
+    #[new]
+    #[pyo3(signature = (length, stroke, spring=None, reservoir=None, *, bump_stop=None, top_out=None, friction=None, count=1))]
+    #[allow(clippy::too_many_arguments, reason = "keyword arguments on the Python side")]
+    fn new(
+        py: Python<'_>,
+        length: Given<'_, Length>,
+        stroke: Given<'_, Length>,
+        spring: Option<Preloaded>,
+        reservoir: Option<Reservoir>,
+        bump_stop: Option<Stop>,
+        top_out: Option<Stop>,
+        friction: Option<Given<'_, Force>>,
+        count: u8,
+    ) -> PyResult<Self> {
+        let (length, stroke) = (length.read("length")?, stroke.read("stroke")?);
+        let friction = read_optional(friction, "friction")?;
+        run(py, || {
+            let parts = shock::ShockParts {
+                spring: spring.map(|spring| spring.0),
+                reservoir: reservoir.map(|reservoir| reservoir.0),
+                bump_stop: bump_stop.map(|stop| stop.0),
+                top_out: top_out.map(|stop| stop.0),
+                friction: friction.map(SealFriction::new).transpose()?,
+            };
+            shock::Shock::new(length, stroke, parts, count)
+        })
+        .map(Self)
+    }
+    /// Eye to eye, extended.
+    #[getter]
+    fn length(&self) -> Out<Length> {
+        Out(self.0.length())
+    }
+    /// Full stroke.
+    #[getter]
+    fn stroke(&self) -> Out<Length> {
+        Out(self.0.stroke())
+    }
+    /// Number of shocks side by side.
+    #[getter]
+    fn count(&self) -> u8 {
+        self.0.count()
+    }
+    /// Main spring with its preload, where there is one.
+    #[getter]
+    fn spring(&self) -> Option<Preloaded> {
+        self.0.parts().spring.clone().map(Preloaded)
+    }
+    /// Gas on the rod, where known.
+    #[getter]
+    fn reservoir(&self) -> Option<Reservoir> {
+        self.0.parts().reservoir.map(Reservoir)
+    }
+    /// Compression that the main spring has left at full stroke; None where that is not known.
+    #[getter]
+    fn bind_clearance(&self) -> Option<Out<Length>> {
+        self.0.bind_clearance().map(Out)
+    }
+    /// The main spring alone at a stroke, of all shocks.
+    fn springs_at(&self, py: Python<'_>, stroke: Given<'_, Length>) -> PyResult<AxialState> {
+        let stroke = stroke.read("stroke")?;
+        run(py, || self.0.springs_at(stroke)).map(AxialState)
+    }
+    /// The gas alone at a stroke, of all shocks.
+    fn gas_at(&self, py: Python<'_>, stroke: Given<'_, Length>) -> PyResult<AxialState> {
+        let stroke = stroke.read("stroke")?;
+        run(py, || self.0.gas_at(stroke)).map(AxialState)
+    }
+    /// The shock with its gas following another polytropic exponent.
+    fn with_exponent(&self, py: Python<'_>, exponent: f64) -> PyResult<Self> {
+        run(py, || self.0.with_exponent(exponent)).map(Self)
+    }
+    /// The shock with its gas running in these conditions.
+    fn running_in(&self, py: Python<'_>, conditions: Conditions) -> PyResult<Self> {
+        run(py, || self.0.running_in(conditions.0)).map(Self)
+    }
+}

@@ -1,0 +1,127 @@
+//! What every class of the bindings has in common: immutable, comparable, hashable, picklable, readable.
+//!
+//! The core's types read and write themselves as text with units (serde), to the last bit; pickle, hash and `repr` all
+//! go through that text.
+
+use pyo3::exceptions::PyValueError;
+use pyo3::prelude::*;
+use pyo3::types::PyDict;
+#[cfg(feature = "introspection")]
+use pyo3::{PyTypeInfo, inspect::PyStaticExpr, type_hint_subscript};
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+
+/// The object as JSON text.
+pub(crate) fn to_json<T: Serialize>(value: &T) -> PyResult<String> {
+    serde_json::to_string(value).map_err(|error| PyValueError::new_err(error.to_string()))
+}
+
+/// The object of a JSON text that [`to_json`] wrote.
+pub(crate) fn from_json<T: DeserializeOwned>(text: &str) -> PyResult<T> {
+    serde_json::from_str(text).map_err(|error| PyValueError::new_err(error.to_string()))
+}
+
+/// `Coil(rate='52 N/mm', preload='14 mm')`.
+pub(crate) fn repr<T: Serialize>(class: &str, value: &T) -> String {
+    match serde_json::to_value(value) {
+        Ok(Value::Object(fields)) => {
+            let fields: Vec<String> = fields.iter().map(|(name, value)| format!("{name}={}", python(value))).collect();
+            format!("{class}({})", fields.join(", "))
+        }
+        Ok(other) => format!("{class}({})", python(&other)),
+        Err(_) => class.to_owned(),
+    }
+}
+
+/// A JSON value as Python writes it.
+fn python(value: &Value) -> String {
+    match value {
+        Value::Null => "None".to_owned(),
+        Value::Bool(true) => "True".to_owned(),
+        Value::Bool(false) => "False".to_owned(),
+        Value::Number(number) => number.to_string(),
+        Value::String(text) if text.contains('\'') => format!("{text:?}"),
+        Value::String(text) => format!("'{}'", text.replace('\\', "\\\\")),
+        Value::Array(items) => format!("[{}]", items.iter().map(python).collect::<Vec<_>>().join(", ")),
+        Value::Object(fields) => {
+            let fields: Vec<String> =
+                fields.iter().map(|(name, value)| format!("'{name}': {}", python(value))).collect();
+            format!("{{{}}}", fields.join(", "))
+        }
+    }
+}
+
+/// Named things in their own order: a dict on the Python side.
+pub(crate) struct Named<T>(pub(crate) Vec<(String, T)>);
+
+impl<'py, T: IntoPyObject<'py>> IntoPyObject<'py> for Named<T> {
+    type Target = PyDict;
+    type Output = Bound<'py, PyDict>;
+    type Error = PyErr;
+    #[cfg(feature = "introspection")]
+    const OUTPUT_TYPE: PyStaticExpr = type_hint_subscript!(PyDict::TYPE_HINT, String::OUTPUT_TYPE, T::OUTPUT_TYPE);
+    fn into_pyobject(self, py: Python<'py>) -> PyResult<Self::Output> {
+        let named = PyDict::new(py);
+        for (name, thing) in self.0 {
+            named.set_item(name, thing)?;
+        }
+        Ok(named)
+    }
+}
+
+/// A class over a type of the core that serde writes and reads.
+macro_rules! value_class {
+    ($(#[$doc:meta])* $class:ident($core:ty)) => {
+        $(#[$doc])*
+        #[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+        #[derive(Clone, PartialEq)]
+        pub(crate) struct $class(pub(crate) $core);
+
+        #[pymethods]
+        impl $class {
+            #[staticmethod]
+            fn _from_json(text: &str) -> PyResult<Self> {
+                $crate::value::from_json(text).map(Self)
+            }
+            #[pyo3(signature = () -> "tuple[object, tuple[str]]")]
+            fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (String,))> {
+                Ok((py.get_type::<Self>().getattr("_from_json")?, ($crate::value::to_json(&self.0)?,)))
+            }
+            fn __hash__(&self) -> PyResult<u64> {
+                use std::hash::{DefaultHasher, Hash, Hasher};
+                let mut hasher = DefaultHasher::new();
+                $crate::value::to_json(&self.0)?.hash(&mut hasher);
+                Ok(hasher.finish())
+            }
+            fn __repr__(&self) -> String {
+                $crate::value::repr(stringify!($class), &self.0)
+            }
+        }
+    };
+}
+
+/// A class of results: what is read off the core's struct, as quantities (`Out`) or arrays of them (`OutArray`).
+macro_rules! result_class {
+    ($(#[$doc:meta])* $class:ident($core:ty) { $($(#[$field_doc:meta])* $field:ident: $out:ty = $read:expr;)+ }) => {
+        $(#[$doc])*
+        #[pyclass(module = "wheelrate", frozen, eq)]
+        #[derive(Clone, PartialEq)]
+        pub(crate) struct $class(pub(crate) $core);
+
+        #[pymethods]
+        impl $class {
+            $($(#[$field_doc])* #[getter] fn $field(&self) -> $out {
+                let read: fn(&$core) -> $out = $read;
+                read(&self.0)
+            })+
+            fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
+                let fields = [$((stringify!($field), self.$field().into_pyobject(py)?.into_any().str()?.to_string())),+];
+                let shown = fields.map(|(name, text)| format!("{name}={text}"));
+                Ok(format!("{}({})", stringify!($class), shown.join(", ")))
+            }
+        }
+    };
+}
+
+pub(crate) use {result_class, value_class};

@@ -1,0 +1,66 @@
+"""Objects are immutable, comparable, hashable and picklable."""
+
+import copy
+import pickle
+
+import pytest
+
+import wheelrate as wr
+
+
+def leg(rate="4.8 N/mm"):
+    return wr.ForkLeg(wr.Preloaded(rate, "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=1.2))
+
+
+MAKERS = {
+    "spring": lambda: wr.Spring("52 N/mm", free_length="230 mm", solid_length="85 mm"),
+    "preloaded": lambda: wr.Preloaded("0.47 kgf/mm", "14 mm", thread_pitch="1.5 mm", max_preload="20 mm"),
+    "stop": lambda: wr.Stop("100 N/mm", "12 mm"),
+    "conditions": lambda: wr.Conditions("750 mbar", "31.7 degC"),
+    "chamber": lambda: wr.Chamber("10 bar", "180 cm3", "200 mm2", "100 mm", exponent=1.3),
+    "fork air": lambda: wr.ForkAir("47 mm", "43 mm", "105 mm", running=wr.Conditions("750 mbar")),
+    "reservoir": lambda: wr.Reservoir("145 psi", "180 cm3", "16 mm"),
+    "leg": leg,
+    "fork": lambda: wr.Fork("290 mm", "26.5 deg", leg(), leg("5 N/mm")),
+    "shock": lambda: wr.Shock(
+        "468.7 mm", "118 mm", wr.Preloaded("52 N/mm", "14 mm"), wr.Reservoir("10 bar", "0.18 l", "16 mm")
+    ),
+}
+
+
+@pytest.fixture(params=MAKERS)
+def made(request):
+    return MAKERS[request.param]
+
+
+def test_equal_when_made_alike(made):
+    assert made() == made()
+    assert hash(made()) == hash(made())
+    assert made() != "something else"
+
+
+def test_differs_from_the_others(made):
+    others = [other() for other in MAKERS.values() if other is not made]
+    assert all(made() != other for other in others)
+
+
+def test_pickle_and_copy_come_back_equal(made):
+    for again in (pickle.loads(pickle.dumps(made())), copy.copy(made()), copy.deepcopy(made())):
+        assert again == made()
+        assert type(again) is type(made())
+
+
+def test_immutable(made):
+    with pytest.raises((AttributeError, TypeError)):
+        made().rate = "1 N/mm"
+
+
+def test_repr_tells_the_class_and_the_units(made):
+    text = repr(made())
+    assert text.startswith(type(made()).__name__ + "(")
+    assert any(unit in text for unit in (" mm'", " mbar'", " bar'"))
+
+
+def test_repr_of_a_spring_makes_the_same_spring():
+    spring = wr.Spring("52 N/mm", free_length="230 mm", solid_length="85 mm")
+    assert eval(repr(spring), vars(wr)) == spring
