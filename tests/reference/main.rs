@@ -1,6 +1,8 @@
 //! Published values, one file per source. Each check names its source and why its tolerance is what it is.
 
+mod four_bar;
 mod jcgm;
+mod linkages;
 mod nist_strd;
 mod steering;
 mod units;
