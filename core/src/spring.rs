@@ -5,17 +5,26 @@
 
 mod adjuster;
 mod coil;
+mod dual;
 mod main_spring;
+mod nest;
 mod preloaded;
+mod stack;
 mod stop;
+mod table;
 #[cfg(feature = "serde")]
 mod text;
 
 pub use adjuster::Adjuster;
 pub use coil::Coil;
 pub use main_spring::MainSpring;
+pub use nest::{Nest, Nested};
 pub use preloaded::Preloaded;
+pub use stack::{Changeover, Stack, Stage};
 pub use stop::Stop;
+pub use table::Table;
+
+use dual::Dual;
 
 use crate::axial::{Axial, AxialElement, AxialState, stroke_within, tidy_kinks};
 use crate::error::Result;
@@ -29,6 +38,12 @@ use crate::units::{Length, Quantity, SpringRate, check};
 pub enum Spring {
     /// A coil spring of constant rate.
     Coil(Coil),
+    /// Springs end to end.
+    Stack(Stack),
+    /// Springs one inside the other.
+    Nest(Nest),
+    /// A progressive spring by its table.
+    Table(Table),
 }
 
 impl Spring {
@@ -60,38 +75,92 @@ impl Spring {
         check::number_within("rate factor", factor, 0.01, 100.0)?;
         match self {
             Self::Coil(coil) => coil.with_rate(coil.rate() * factor).map(Self::Coil),
+            Self::Stack(stack) => stack.scaled(factor).map(Self::Stack),
+            Self::Nest(nest) => nest.scaled(factor).map(Self::Nest),
+            Self::Table(table) => table.scaled(factor).map(Self::Table),
         }
     }
 
-    /// The kernel: at a compression, below zero included.
+    /// The kernel: at a compression, below zero included. Beyond its end a spring runs on with its last rate, so that an
+    /// iteration may pass through; nothing can be built that rests there.
     pub(crate) fn eval(&self, compression: f64) -> Axial {
         if compression < 0.0 {
             return Axial::default();
         }
+        match self.end() {
+            Some(end) if compression > end => {
+                let (last, beyond) = (self.inside(end), compression - end);
+                Axial {
+                    force: last.force + last.rate * beyond,
+                    rate: last.rate,
+                    energy: last.energy + beyond * (last.force + 0.5 * last.rate * beyond),
+                }
+            }
+            _ => self.inside(compression),
+        }
+    }
+
+    fn inside(&self, compression: f64) -> Axial {
         match self {
             Self::Coil(coil) => coil.eval(compression),
+            Self::Stack(stack) => stack.eval(compression),
+            Self::Nest(nest) => nest.eval(compression),
+            Self::Table(table) => table.eval(compression),
+        }
+    }
+
+    /// The other view, at a force of zero or more that the spring can carry.
+    fn dual(&self, force: f64) -> Dual {
+        match self {
+            Self::Coil(coil) => {
+                let compression = force / coil.rate().si();
+                Dual::of(compression, coil.eval(compression))
+            }
+            Self::Stack(stack) => stack.dual(force),
+            Self::Nest(nest) => nest.dual(force),
+            Self::Table(table) => table.dual(force),
         }
     }
 
     pub(crate) fn end(&self) -> Option<f64> {
         match self {
             Self::Coil(coil) => coil.solid_compression().map(Quantity::si),
+            Self::Stack(stack) => stack.end(),
+            Self::Nest(nest) => nest.end(),
+            Self::Table(table) => Some(table.end()),
         }
     }
 
     /// Compressions above zero at which the rate jumps.
     pub(crate) fn jumps(&self) -> Vec<f64> {
         match self {
-            Self::Coil(_) => Vec::new(),
+            Self::Coil(_) | Self::Table(_) => Vec::new(),
+            Self::Stack(stack) => stack.jumps(),
+            Self::Nest(nest) => nest.jumps(),
+        }
+    }
+
+    fn words(&self) -> String {
+        match self {
+            Self::Coil(coil) => coil.describe(),
+            Self::Stack(stack) => stack.describe(),
+            Self::Nest(nest) => nest.describe(),
+            Self::Table(table) => table.describe(),
         }
     }
 }
 
-impl From<Coil> for Spring {
-    fn from(coil: Coil) -> Self {
-        Self::Coil(coil)
-    }
+macro_rules! spring_from {
+    ($($kind:ident),+) => {
+        $(impl From<$kind> for Spring {
+            fn from(spring: $kind) -> Self {
+                Self::$kind(spring)
+            }
+        })+
+    };
 }
+
+spring_from!(Coil, Stack, Nest, Table);
 
 impl AxialElement for Spring {
     fn at(&self, stroke: Length) -> Result<AxialState> {
@@ -107,8 +176,9 @@ impl AxialElement for Spring {
     }
 
     fn describe(&self) -> String {
-        match self {
-            Self::Coil(coil) => coil.describe(),
-        }
+        self.words()
     }
 }
+
+#[cfg(test)]
+mod tests;

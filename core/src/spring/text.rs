@@ -2,9 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Adjuster, Coil, Preloaded, Spring, Stop};
+use super::{Adjuster, Coil, Nest, Nested, Preloaded, Spring, Stack, Stage, Stop, Table};
 use crate::error::{Error, Result, SpringError};
-use crate::units::{Length, SpringRate, text_serde};
+use crate::units::{Force, Length, SpringRate, text_serde};
 
 /// Every key a spring's table may hold.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
@@ -26,23 +26,47 @@ pub(crate) struct SpringText {
     max_preload: Option<Length>,
     #[serde(default, skip_serializing_if = "Option::is_none", with = "text_serde::option")]
     acts_over: Option<Length>,
+    /// Springs end to end.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    stack: Option<Vec<SpringText>>,
+    /// In a stack: compression at which a spacer stops the spring.
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "text_serde::option")]
+    limit: Option<Length>,
+    /// Springs one inside the other.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    nest: Option<Vec<SpringText>>,
+    /// In a nest: how much shorter than the longest.
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "text_serde::option")]
+    gap: Option<Length>,
+    /// Rows of compression and force.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    table: Option<Vec<Row>>,
 }
+
+/// One row of a table: compression and force.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+struct Row(#[serde(with = "text_serde")] Length, #[serde(with = "text_serde")] Force);
 
 impl SpringText {
     fn description(found: impl Into<String>, wanted: &str) -> Error {
         SpringError::Description { part: "spring".to_owned(), found: found.into(), wanted: wanted.to_owned() }.into()
     }
 
-    /// Refuses a key that has no place here.
-    fn without(present: bool, key: &str, place: &str) -> Result<()> {
-        if present { Err(Self::description(format!("`{key}`"), &format!("no such key for {place}"))) } else { Ok(()) }
-    }
-
-    fn without_preload(&self, place: &str) -> Result<()> {
-        Self::without(self.preload.is_some(), "preload", place)?;
-        Self::without(self.thread_pitch.is_some(), "thread_pitch", place)?;
-        Self::without(self.min_preload.is_some(), "min_preload", place)?;
-        Self::without(self.max_preload.is_some(), "max_preload", place)
+    /// Refuses the keys of other places than this one.
+    fn only(&self, place: &str, own: &[&str]) -> Result<()> {
+        let placed = [
+            ("preload", self.preload.is_some()),
+            ("thread_pitch", self.thread_pitch.is_some()),
+            ("min_preload", self.min_preload.is_some()),
+            ("max_preload", self.max_preload.is_some()),
+            ("acts_over", self.acts_over.is_some()),
+            ("limit", self.limit.is_some()),
+            ("gap", self.gap.is_some()),
+        ];
+        match placed.into_iter().find(|(key, present)| *present && !own.contains(key)) {
+            Some((key, _)) => Err(Self::description(format!("`{key}`"), &format!("no such key for {place}"))),
+            None => Ok(()),
+        }
     }
 
     fn adjuster(&self) -> Result<Option<Adjuster>> {
@@ -51,23 +75,59 @@ impl SpringText {
     }
 
     fn spring(&self) -> Result<Spring> {
-        let rate = self.rate.ok_or_else(|| Self::description("no `rate`", "the rate of the spring"))?;
+        const KINDS: &str = "one of `rate`, `stack`, `nest`, `table`";
+        let given = [
+            ("rate", self.rate.is_some()),
+            ("stack", self.stack.is_some()),
+            ("nest", self.nest.is_some()),
+            ("table", self.table.is_some()),
+        ];
+        let given: Vec<String> = given.iter().filter(|(_, is)| *is).map(|(key, _)| format!("`{key}`")).collect();
+        if given.len() > 1 {
+            return Err(Self::description(given.join(" and "), KINDS));
+        }
+        if self.rate.is_none() && (self.free_length.is_some() || self.solid_length.is_some()) {
+            return Err(Self::description("`free_length` or `solid_length`", "`rate` with it: they belong to a coil"));
+        }
+        match (self.rate, &self.stack, &self.nest, &self.table) {
+            (Some(rate), ..) => self.coil(rate).map(Spring::Coil),
+            (_, Some(stages), ..) => {
+                Stack::new(stages.iter().map(Self::stage).collect::<Result<_>>()?).map(Spring::Stack)
+            }
+            (_, _, Some(springs), _) => {
+                Nest::new(springs.iter().map(Self::nested).collect::<Result<_>>()?).map(Spring::Nest)
+            }
+            (.., Some(rows)) => Table::new(rows.iter().map(|row| (row.0, row.1)).collect()).map(Spring::Table),
+            _ => Err(Self::description("none of them", KINDS)),
+        }
+    }
+
+    fn stage(&self) -> Result<Stage> {
+        self.only("a spring of a stack", &["limit"])?;
+        let stage = Stage::new(self.spring()?);
+        self.limit.map_or(Ok(stage.clone()), |limit| stage.with_limit(limit))
+    }
+
+    fn nested(&self) -> Result<Nested> {
+        self.only("a spring of a nest", &["gap"])?;
+        Nested::new(self.spring()?, self.gap.unwrap_or_default())
+    }
+
+    fn coil(&self, rate: SpringRate) -> Result<Coil> {
         let coil = Coil::new(rate)?;
-        let coil = match (self.free_length, self.solid_length) {
-            (Some(free), Some(solid)) => coil.with_lengths(free, solid)?,
-            (None, None) => coil,
-            (Some(_), None) => return Err(Self::description("`free_length` alone", "`solid_length` with it")),
-            (None, Some(_)) => return Err(Self::description("`solid_length` alone", "`free_length` with it")),
-        };
-        Ok(Spring::Coil(coil))
+        match (self.free_length, self.solid_length) {
+            (Some(free), Some(solid)) => coil.with_lengths(free, solid),
+            (None, None) => Ok(coil),
+            (Some(_), None) => Err(Self::description("`free_length` alone", "`solid_length` with it")),
+            (None, Some(_)) => Err(Self::description("`solid_length` alone", "`free_length` with it")),
+        }
     }
 }
 
 impl TryFrom<SpringText> for Spring {
     type Error = Error;
     fn try_from(text: SpringText) -> Result<Self> {
-        text.without_preload("a spring by itself")?;
-        SpringText::without(text.acts_over.is_some(), "acts_over", "a spring by itself")?;
+        text.only("a spring by itself", &[])?;
         text.spring()
     }
 }
@@ -75,7 +135,7 @@ impl TryFrom<SpringText> for Spring {
 impl TryFrom<SpringText> for Preloaded {
     type Error = Error;
     fn try_from(text: SpringText) -> Result<Self> {
-        SpringText::without(text.acts_over.is_some(), "acts_over", "a main spring")?;
+        text.only("a main spring", &["preload", "thread_pitch", "min_preload", "max_preload"])?;
         let preload =
             text.preload.ok_or_else(|| SpringText::description("no `preload`", "the preload, 0 mm included"))?;
         let place = Self::new(text.spring()?, preload)?;
@@ -89,7 +149,7 @@ impl TryFrom<SpringText> for Preloaded {
 impl TryFrom<SpringText> for Stop {
     type Error = Error;
     fn try_from(text: SpringText) -> Result<Self> {
-        text.without_preload("a stop")?;
+        text.only("a stop", &["acts_over"])?;
         let wanted = "the part of the stroke over which the stop acts";
         let acts_over = text.acts_over.ok_or_else(|| SpringText::description("no `acts_over`", wanted))?;
         Self::new(text.spring()?, acts_over)
@@ -105,6 +165,19 @@ impl From<Spring> for SpringText {
                 solid_length: coil.solid_length(),
                 ..Self::default()
             },
+            Spring::Stack(stack) => {
+                let stage = |stage: &Stage| Self { limit: stage.limit(), ..stage.spring().clone().into() };
+                Self { stack: Some(stack.stages().iter().map(stage).collect()), ..Self::default() }
+            }
+            Spring::Nest(nest) => {
+                let gap = |nested: &Nested| (nested.gap() > Length::default()).then(|| nested.gap());
+                let nested = |nested: &Nested| Self { gap: gap(nested), ..nested.spring().clone().into() };
+                Self { nest: Some(nest.springs().iter().map(nested).collect()), ..Self::default() }
+            }
+            Spring::Table(table) => {
+                let rows = table.rows().iter().map(|&(x, force)| Row(x, force)).collect();
+                Self { table: Some(rows), ..Self::default() }
+            }
         }
     }
 }
@@ -136,7 +209,7 @@ mod tests {
     fn refuses_keys_that_have_no_place_and_says_what_is_missing() {
         let fault = |text: &str| serde_json::from_str::<Preloaded>(text).unwrap_err().to_string();
         assert!(fault(r#"{"rate": "5 N/mm"}"#).contains("no `preload`"));
-        assert!(fault(r#"{"preload": "5 mm"}"#).contains("no `rate`"));
+        assert!(fault(r#"{"preload": "5 mm"}"#).contains("one of `rate`"));
         assert!(fault(r#"{"rate": "5 N/mm", "preload": "5 mm", "acts_over": "9 mm"}"#).contains("`acts_over`"));
         assert!(fault(r#"{"rate": "5 N/mm", "preload": "5 mm", "colour": "x"}"#).contains("unknown field"));
         assert!(fault(r#"{"rate": "5 N/m", "preload": "5 mm"}"#).contains("was `5 N/mm` meant?"));
