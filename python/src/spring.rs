@@ -1,16 +1,17 @@
 //! Springs, and where they sit: preloaded in a leg or shock, or as a stop at one end of the stroke.
 
 use pyo3::prelude::*;
+use pyo3::types::PyList;
 use wheelrate::spring;
-use wheelrate::units::{Length, SpringRate};
+use wheelrate::units::{Force, Length, SpringRate};
 
 use crate::axial::axial_element;
 use crate::errors::{raise, run};
-use crate::units::{Given, Out, read_optional};
+use crate::units::{Given, GivenArray, Out, read_optional};
 use crate::value::value_class;
 
 value_class! {
-    /// A coil spring of constant rate, ``F = k·x``.
+    /// A spring: here a coil of constant rate, ``F = k·x``; `stack`, `nest` and `table` make the others.
     ///
     /// Parameters
     /// ----------
@@ -51,11 +52,106 @@ impl Spring {
             _ => Err(raise(py, "SpringError", ("free_length and solid_length: give both or neither",))),
         }
     }
+    /// Springs end to end: one force, compressions add.
+    ///
+    /// Parameters
+    /// ----------
+    /// springs : list of Spring or spring rate
+    ///     In any order.
+    /// limits : list of length or None, optional
+    ///     Compression at which a spacer stops each; None where nothing but its own end does.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> stack = wr.Spring.stack(["20 N/mm", "60 N/mm"], ["12 mm", None])
+    /// >>> print(stack.rate.round(3))  # in series
+    /// 15.0 newton / millimeter
+    /// >>> print(stack.kinks.round(3))  # the soft one meets its spacer, and only the other is left
+    /// [16.0] millimeter
+    #[staticmethod]
+    #[pyo3(signature = (springs: "list[Spring | wheelrate.typing.QuantityLike]", limits: "list[wheelrate.typing.QuantityLike | None] | None" = None))]
+    fn stack(springs: Bound<'_, PyList>, limits: Option<Vec<Option<Given<'_, Length>>>>) -> PyResult<Self> {
+        let py = springs.py();
+        let limits = limits.unwrap_or_else(|| springs.iter().map(|_| None).collect());
+        let mut stages = Vec::new();
+        for (at, (spring, limit)) in paired(&springs, limits, "limits")?.into_iter().enumerate() {
+            let stage = spring::Stage::new(spring_of(&spring, &format!("springs[{at}]"))?);
+            stages.push(match read_optional(limit, &format!("limits[{at}]"))? {
+                Some(limit) => run(py, || stage.with_limit(limit))?,
+                None => stage,
+            });
+        }
+        run(py, || spring::Stack::new(stages)).map(|stack| Self(spring::Spring::Stack(stack)))
+    }
+    /// Springs one inside the other: one compression, forces add.
+    ///
+    /// Parameters
+    /// ----------
+    /// springs : list of Spring or spring rate
+    ///     The springs.
+    /// gaps : list of length
+    ///     By how much each is shorter than the longest: where it joins in.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> nest = wr.Spring.nest(["40 N/mm", "15 N/mm"], ["0 mm", "30 mm"])
+    /// >>> print(nest.at("40 mm").rate.round(3))
+    /// 55.0 newton / millimeter
+    #[staticmethod]
+    #[pyo3(signature = (springs: "list[Spring | wheelrate.typing.QuantityLike]", gaps: "list[wheelrate.typing.QuantityLike]"))]
+    fn nest(springs: Bound<'_, PyList>, gaps: Vec<Given<'_, Length>>) -> PyResult<Self> {
+        let py = springs.py();
+        let mut nested = Vec::new();
+        for (at, (spring, gap)) in paired(&springs, gaps, "gaps")?.into_iter().enumerate() {
+            let spring = spring_of(&spring, &format!("springs[{at}]"))?;
+            let gap = gap.read(&format!("gaps[{at}]"))?;
+            nested.push(run(py, || spring::Nested::new(spring, gap))?);
+        }
+        run(py, || spring::Nest::new(nested)).map(|nest| Self(spring::Spring::Nest(nest)))
+    }
+    /// A progressive spring by its measured table.
+    ///
+    /// Parameters
+    /// ----------
+    /// compressions : array of length
+    ///     Rising.
+    /// forces : array of force
+    ///     At each, rising.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> table = wr.Spring.table(([20, 40, 60], "mm"), ([900, 2000, 3300], "N"))
+    /// >>> print(table.at("40 mm").force.round(3))
+    /// 2000.0 newton
+    #[staticmethod]
+    fn table(py: Python<'_>, compressions: GivenArray<'_, Length>, forces: GivenArray<'_, Force>) -> PyResult<Self> {
+        let (compressions, forces) = (compressions.read("compressions")?, forces.read("forces")?);
+        if compressions.len() != forces.len() {
+            return Err(differ(py, "forces", forces.len(), compressions.len()));
+        }
+        let rows = compressions.into_iter().zip(forces).collect();
+        run(py, || spring::Table::new(rows)).map(|table| Self(spring::Spring::Table(table)))
+    }
     /// The rate at first touch.
     #[getter]
     fn rate(&self) -> Out<SpringRate> {
         Out(self.0.initial_rate())
     }
+}
+
+/// Springs with what is said of each.
+fn paired<'py, T>(springs: &Bound<'py, PyList>, each: Vec<T>, name: &str) -> PyResult<Vec<(Bound<'py, PyAny>, T)>> {
+    if springs.len() != each.len() {
+        return Err(differ(springs.py(), name, each.len(), springs.len()));
+    }
+    Ok(springs.iter().zip(each).collect())
+}
+
+fn differ(py: Python<'_>, name: &str, found: usize, wanted: usize) -> PyErr {
+    raise(py, "SpringError", (format!("{name}: found {found} values, wanted {wanted}, one for each"),))
 }
 
 /// A spring, or the rate of one whose lengths are not known.
