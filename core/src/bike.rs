@@ -1,12 +1,224 @@
-//! Whole-bike equilibrium and steering geometry: the two ends are one bike.
+//! The bike: both ends, masses, readings, targets. Any part may be missing; what an answer needs and lacks is told when
+//! the answer is asked for.
 //!
-//! Changing one sag moves the other, the rake and the trail. The parts of this module are functions of typed quantities
-//! that can be asked without a bike file:
+//! The two ends are one bike: changing one sag moves the other, the rake and the trail. The parts of this module are
+//! functions of typed quantities that can be asked without a bike file:
 //!
 //! | module | answers |
 //! |---|---|
 //! | [`ride`] | natural frequencies, modes, critical damping, reserve of travel |
 //! | [`steering`] | rake, trail and wheel flop of a steered wheel |
 
+mod contradictions;
 pub mod ride;
+mod sag;
 pub mod steering;
+
+pub(crate) use contradictions::{Contradictions, Place};
+pub use sag::SagConversion;
+
+use crate::error::{BikeError, Error, Result};
+use crate::mass::{BIKE, Masses};
+use crate::record::{Direction, End, Ends, Load, Measuring, OnSale, Reading, SpringPrior, Targets};
+use crate::units::{Force, Uncertain};
+use crate::wheel::{EndKernel, FrontEnd, RearEnd, Wheel};
+
+/// Everything stated of a bike, to be put together by [`Bike::new`].
+#[derive(Debug, Clone, PartialEq)]
+pub struct BikeParts {
+    /// What it is called.
+    pub name: String,
+    /// What the scales show.
+    pub masses: Option<Masses>,
+    /// The front end.
+    pub front: Option<FrontEnd>,
+    /// The rear end.
+    pub rear: Option<RearEnd>,
+    /// How far the stated springs can be trusted.
+    pub prior: Ends<SpringPrior>,
+    /// How the readings are taken. At the rear, vertically unless stated; at the front it has to be said.
+    pub measuring: Ends<Option<Measuring>>,
+    /// The sag that is wanted.
+    pub targets: Ends<Targets>,
+    /// The load that rider sag is meant under.
+    pub rider_load: Load,
+    /// Springs that can be bought.
+    pub on_sale: OnSale,
+    /// The readings.
+    pub readings: Vec<Reading>,
+}
+
+impl Default for BikeParts {
+    /// A bike of which nothing is known; rider sag is meant under `bike + rider`.
+    fn default() -> Self {
+        Self {
+            name: String::new(),
+            masses: None,
+            front: None,
+            rear: None,
+            prior: Ends::default(),
+            measuring: Ends::default(),
+            targets: Ends::default(),
+            rider_load: Load::Masses(vec![BIKE.to_owned(), "rider".to_owned()]),
+            on_sale: OnSale::default(),
+            readings: Vec::new(),
+        }
+    }
+}
+
+/// A bike. Immutable: a changed bike is a new bike.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bike {
+    parts: BikeParts,
+}
+
+impl Bike {
+    /// Puts a bike together.
+    ///
+    /// # Errors
+    /// The first contradiction between the parts: a load that names a mass nobody stated, a direction that an end does
+    /// not have, front readings without their direction.
+    pub fn new(parts: BikeParts) -> Result<Self> {
+        Self::assemble(parts).map_err(|error| error.first)
+    }
+
+    /// As [`Bike::new`], with every contradiction and the part it is in.
+    pub(crate) fn assemble(mut parts: BikeParts) -> core::result::Result<Self, Contradictions> {
+        parts.on_sale = OnSale::new(parts.on_sale.front, parts.on_sale.rear);
+        let bike = Self { parts };
+        let mut found = bike.contradictions().into_iter();
+        match found.next() {
+            None => Ok(bike),
+            Some((place, first)) => Err(Contradictions { place, first, others: found.collect() }),
+        }
+    }
+
+    /// What it was put together from: clone, change, and put together again for a changed bike.
+    #[must_use]
+    pub fn parts(&self) -> &BikeParts {
+        &self.parts
+    }
+
+    /// What it is called.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.parts.name
+    }
+
+    /// The masses.
+    ///
+    /// # Errors
+    /// [`BikeError::Missing`].
+    pub fn masses(&self) -> Result<&Masses> {
+        self.parts.masses.as_ref().ok_or_else(|| missing("masses", "the loads on the springs come from them"))
+    }
+
+    /// The front end.
+    ///
+    /// # Errors
+    /// [`BikeError::Missing`].
+    pub fn front(&self) -> Result<&FrontEnd> {
+        self.parts.front.as_ref().ok_or_else(|| missing("front.fork", "the front end is a fork"))
+    }
+
+    /// The rear end.
+    ///
+    /// # Errors
+    /// [`BikeError::Missing`].
+    pub fn rear(&self) -> Result<&RearEnd> {
+        let parts = "the rear end is a linkage and a shock";
+        self.parts.rear.as_ref().ok_or_else(|| missing("rear.linkage", parts))
+    }
+
+    /// One end as its wheel feels it.
+    ///
+    /// # Errors
+    /// [`BikeError::Missing`].
+    pub fn end(&self, end: End) -> Result<&dyn Wheel> {
+        Ok(match end {
+            End::Front => self.front()?,
+            End::Rear => self.rear()?,
+        })
+    }
+
+    pub(crate) fn end_kernel(&self, end: End) -> Result<&dyn EndKernel> {
+        Ok(match end {
+            End::Front => self.front()?,
+            End::Rear => self.rear()?,
+        })
+    }
+
+    /// The ends that the bike has.
+    #[must_use]
+    pub fn ends(&self) -> Vec<End> {
+        End::BOTH.into_iter().filter(|&end| self.end(end).is_ok()).collect()
+    }
+
+    /// The sprung load at one wheel, `W = (Σ m − m_unsprung)·g`.
+    ///
+    /// # Errors
+    /// [`BikeError::Missing`] without masses; [`MassError`](crate::error::MassError).
+    pub fn load(&self, end: End, load: &Load) -> Result<Uncertain<Force>> {
+        Ok(self.masses()?.sprung_load(end, load)?)
+    }
+
+    /// The load that free sag is meant under: the bike alone.
+    #[must_use]
+    pub fn free_load(&self) -> Load {
+        Load::Masses(vec![BIKE.to_owned()])
+    }
+
+    /// The load that rider sag is meant under.
+    #[must_use]
+    pub fn rider_load(&self) -> &Load {
+        &self.parts.rider_load
+    }
+
+    /// How one end is read.
+    ///
+    /// # Errors
+    /// [`BikeError::Missing`] at the front unless stated: along the fork and vertical differ by `cos ε`.
+    pub fn measuring(&self, end: End) -> Result<Measuring> {
+        match (self.parts.measuring.at(end), end) {
+            (Some(measuring), _) => Ok(*measuring),
+            (None, End::Rear) => Ok(Measuring::new(Direction::Vertical, Measuring::default_uncertainty())?),
+            (None, End::Front) => Err(missing(
+                "measuring.front.direction",
+                "`along fork` and `vertical` give different sag for the same stroke; say which was read",
+            )),
+        }
+    }
+
+    /// The targets of one end.
+    #[must_use]
+    pub fn targets(&self, end: End) -> &Targets {
+        self.parts.targets.at(end)
+    }
+
+    /// How far the stated springs of one end can be trusted.
+    #[must_use]
+    pub fn prior(&self, end: End) -> SpringPrior {
+        *self.parts.prior.at(end)
+    }
+
+    /// Springs that can be bought.
+    #[must_use]
+    pub fn on_sale(&self) -> &OnSale {
+        &self.parts.on_sale
+    }
+
+    /// All readings, in the order stated.
+    #[must_use]
+    pub fn readings(&self) -> &[Reading] {
+        &self.parts.readings
+    }
+
+    /// The readings of one end.
+    pub fn readings_of(&self, end: End) -> impl Iterator<Item = &Reading> {
+        self.parts.readings.iter().filter(move |reading| reading.end == end)
+    }
+}
+
+fn missing(part: &str, purpose: &str) -> Error {
+    BikeError::Missing { part: part.to_owned(), purpose: purpose.to_owned() }.into()
+}

@@ -6,19 +6,23 @@
 use thiserror::Error;
 
 mod bike;
+mod file;
 mod gas;
 pub(crate) mod linkage;
 mod mass;
 pub(crate) mod nearest;
 mod setup;
 mod spring;
+mod wheel;
 
 pub use bike::BikeError;
+pub use file::{Fault, FileError};
 pub use gas::GasError;
 pub use linkage::{LinkageError, Place};
 pub use mass::MassError;
 pub use setup::SetupError;
 pub use spring::SpringError;
+pub use wheel::WheelError;
 
 /// A text, a unit or a magnitude that cannot be taken.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -167,12 +171,18 @@ pub enum Error {
     /// A gas chamber.
     #[error(transparent)]
     Gas(#[from] GasError),
-    /// The bike as a whole.
-    #[error(transparent)]
-    Bike(#[from] BikeError),
     /// A mechanism, or the shock in it.
     #[error(transparent)]
     Linkage(#[from] LinkageError),
+    /// An end as its wheel feels it.
+    #[error(transparent)]
+    Wheel(#[from] WheelError),
+    /// A bike that lacks something or contradicts itself.
+    #[error(transparent)]
+    Bike(#[from] BikeError),
+    /// A bike file, all its faults.
+    #[error(transparent)]
+    File(#[from] FileError),
 }
 
 /// Result with the library's error.

@@ -6,7 +6,10 @@
 
 pub mod axial;
 pub mod bike;
+pub mod demo;
 pub mod error;
+#[cfg(feature = "serde")]
+pub mod file;
 pub mod fork;
 pub mod friction;
 pub mod gas;
@@ -18,5 +21,7 @@ pub mod shock;
 pub mod spring;
 mod strut;
 pub mod units;
+pub mod wheel;
 
+pub use bike::Bike;
 pub use error::{Error, Result};

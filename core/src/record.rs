@@ -9,6 +9,7 @@ mod target;
 pub use catalogue::OnSale;
 pub use ends::Ends;
 pub use prior::SpringPrior;
+pub(crate) use reading::is_day;
 pub use reading::{Direction, Load, Measuring, Reading, Settled};
 pub use target::{Range, SagTarget, Targets};
 

@@ -1,1 +1,3 @@
-//! Bad_inputs.
+//! What must be refused, and in which words.
+
+mod bike_file;

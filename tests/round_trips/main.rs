@@ -1,3 +1,4 @@
 //! What is written reads back as the same thing.
 
+mod bike_file;
 mod units;

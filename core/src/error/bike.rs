@@ -1,14 +1,61 @@
-//! What can be wrong with the whole bike.
+//! Faults of a bike as a whole.
 
 use thiserror::Error;
 
 use super::UnitError;
 
-/// A bike that cannot stand, settle or be simulated as stated.
+/// A bike that lacks something, whose parts contradict each other, or that cannot stand, settle or be simulated as stated.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[non_exhaustive]
 pub enum BikeError {
+    /// A part that an answer needs and the bike does not have.
+    #[error("`{part}` is missing: {purpose}")]
+    Missing {
+        /// Key of the part.
+        part: String,
+        /// What it is needed for.
+        purpose: String,
+    },
+    /// A reading or a target in a direction that its end does not have.
+    #[error("{field}: found `{found}`, wanted {wanted}")]
+    Direction {
+        /// Field at fault.
+        field: String,
+        /// Direction found.
+        found: String,
+        /// Directions that would do.
+        wanted: String,
+    },
+    /// A load that cannot be written down.
+    #[error("load: found the names `{found}`, wanted names that are not empty, hold no `+` and are not `none`")]
+    Load {
+        /// Names found.
+        found: String,
+    },
+    /// A day that is none.
+    #[error("date: found `{found}`, wanted a day, e.g. `2026-05-31`")]
+    Day {
+        /// Text found.
+        found: String,
+    },
+    /// A mark so placed that the distance to it does not shrink all the way as the wheel rises.
+    #[error(
+        "mark: at {travel} of travel the distance from the axle to this mark stops shrinking: choose a mark that the axle \
+         moves towards, above it"
+    )]
+    Mark {
+        /// Travel at which it happens.
+        travel: String,
+    },
+    /// A sag that the end cannot have.
+    #[error("sag: found {found}, wanted 0 mm to {full}, which is full travel along that direction")]
+    Sag {
+        /// Sag found.
+        found: String,
+        /// Sag at full travel.
+        full: String,
+    },
     /// A magnitude.
     #[error(transparent)]
     Unit(#[from] UnitError),

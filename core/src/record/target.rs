@@ -49,6 +49,18 @@ pub struct SagTarget {
     pub direction: Direction,
 }
 
+impl SagTarget {
+    /// A target.
+    ///
+    /// # Errors
+    /// [`UnitError`] when the range is none, or the value lies outside it.
+    pub fn new(value: Length, range: Range, direction: Direction) -> Result<Self, UnitError> {
+        let Range { from, to } = Range::new(range.from, range.to)?;
+        check::plausible("value", value, from, to)?;
+        Ok(Self { value, range, direction })
+    }
+}
+
 /// The targets of one end.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Targets {

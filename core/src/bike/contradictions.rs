@@ -1,0 +1,123 @@
+//! Parts of a bike against each other, and open fields against what their constructors demand: a bike that exists can be
+//! written down and read back.
+
+use super::{Bike, BikeParts};
+use crate::error::{BikeError, Error, Result, WheelError};
+use crate::record::{Direction, End, Load, Measuring, Reading, SagTarget, SpringPrior, Targets, is_day};
+use crate::units::check;
+
+/// Where a contradiction is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Place {
+    Prior(End),
+    Measuring(End),
+    Targets(End),
+    RiderLoad,
+    OnSale(End),
+    Reading(usize),
+}
+
+/// All contradictions of a bike; there is at least one.
+#[derive(Debug)]
+pub(crate) struct Contradictions {
+    pub(crate) place: Place,
+    pub(crate) first: Error,
+    pub(crate) others: Vec<(Place, Error)>,
+}
+
+impl Bike {
+    /// Every contradiction, each with its place.
+    pub(super) fn contradictions(&self) -> Vec<(Place, Error)> {
+        let mut found = Vec::new();
+        let mut note = |place, result: Result<()>| found.extend(result.err().map(|error| (place, error)));
+        for end in End::BOTH {
+            let SpringPrior { rate_tolerance, preload_uncertainty } = self.prior(end);
+            note(
+                Place::Prior(end),
+                SpringPrior::new(rate_tolerance, preload_uncertainty).map(drop).map_err(Error::from),
+            );
+            if let Some(measuring) = self.parts.measuring.at(end) {
+                note(Place::Measuring(end), self.check_measuring(end, measuring));
+            }
+            let Targets { rider_sag, free_sag } = self.targets(end);
+            for target in [rider_sag, free_sag].into_iter().flatten() {
+                note(Place::Targets(end), self.check_target(end, target));
+            }
+            let sale = match end {
+                End::Front => &self.parts.on_sale.front,
+                End::Rear => &self.parts.on_sale.rear,
+            };
+            for rate in sale {
+                note(Place::OnSale(end), check::positive(end.name(), *rate).map(drop).map_err(Error::from));
+            }
+        }
+        note(Place::RiderLoad, self.check_rider_load());
+        for (row, reading) in self.parts.readings.iter().enumerate() {
+            note(Place::Reading(row), self.check_reading(reading));
+        }
+        found
+    }
+
+    fn check_reading(&self, reading: &Reading) -> Result<()> {
+        reading.checked()?;
+        self.check_load(&reading.load)?;
+        self.measuring(reading.end)?;
+        match &reading.date {
+            Some(date) if !is_day(date) => Err(BikeError::Day { found: date.clone() }.into()),
+            _ => Ok(()),
+        }
+    }
+
+    /// A load must say the same when written down, and name masses that there are.
+    fn check_load(&self, load: &Load) -> Result<()> {
+        if Load::from_text(&load.to_string()) != *load {
+            return Err(BikeError::Load { found: load.names().join(", ") }.into());
+        }
+        match &self.parts.masses {
+            Some(masses) => {
+                End::BOTH.into_iter().try_for_each(|end| masses.sprung_mass(end, load).map(drop).map_err(Error::from))
+            }
+            None => Ok(()),
+        }
+    }
+
+    /// The usual rider load need not exist on a bike without a rider; one that was stated must.
+    fn check_rider_load(&self) -> Result<()> {
+        let usual = BikeParts::default().rider_load;
+        if self.parts.rider_load == usual { Ok(()) } else { self.check_load(&self.parts.rider_load) }
+    }
+
+    fn check_measuring(&self, end: End, measuring: &Measuring) -> Result<()> {
+        Measuring::new(measuring.direction, measuring.uncertainty)?;
+        self.check_direction(end, measuring.direction)
+    }
+
+    fn check_target(&self, end: End, target: &SagTarget) -> Result<()> {
+        SagTarget::new(target.value, target.range, target.direction)?;
+        match self.parts.measuring.at(end) {
+            Some(measuring) if measuring.direction == target.direction => Ok(()),
+            _ => self.check_direction(end, target.direction),
+        }
+    }
+
+    /// A direction must be one that the end has; whether its mark does is known where the end is.
+    fn check_direction(&self, end: End, direction: Direction) -> Result<()> {
+        if end == End::Rear && direction == Direction::AlongFork {
+            return Err(not_along_fork());
+        }
+        match self.sag_conversion(end, direction) {
+            Err(Error::Bike(BikeError::Missing { .. }) | Error::Wheel(WheelError::NoAxle)) => Ok(()),
+            other => other.map(drop),
+        }
+    }
+}
+
+/// The rear has no fork to read along.
+pub(super) fn not_along_fork() -> Error {
+    BikeError::Direction {
+        field: "direction".to_owned(),
+        found: "along fork".to_owned(),
+        wanted: "`vertical` or `to mark` at the rear".to_owned(),
+    }
+    .into()
+}

@@ -1,0 +1,149 @@
+//! Sag along the direction of a reading, and vertical travel.
+//!
+//! | read | sag at travel `z` | `d sag/dz` |
+//! |---|---|---|
+//! | vertical | `z` | 1 |
+//! | along the fork | `z/cos ε` | `1/cos ε` |
+//! | to a mark at `m` | `|r(0) − m| − |r(z) − m|` | `−(r − m)·r′/|r − m|` |
+//!
+//! with the axle's path `r(z)` in the frame axes, `r′ = (dx/dz, 1)`. Sag counts from full extension of the end. The
+//! reading is a distance between the axle and the frame, so the tape turns with the frame and the conversion does not
+//! depend on how the bike stands.
+
+use super::Bike;
+use super::contradictions::not_along_fork;
+use crate::error::{BikeError, Result, WheelError};
+use crate::record::{Direction, End};
+use crate::units::{Length, Quantity, show, to_text};
+use crate::wheel::EndKernel;
+
+/// Places along the travel at which a mark is looked at when it is taken: 2 mm apart on 300 mm.
+const PLACES: usize = 150;
+/// A travel this close, in metres, is found.
+const CLOSE: f64 = 1e-11;
+/// Newton and halving steps; halving alone needs under 40 to [`CLOSE`].
+const MOST_STEPS: usize = 100;
+/// A sag beyond an end by less than this, in metres, is that end up to rounding.
+const ROUNDING: f64 = 1e-9;
+
+/// One end's sag along one direction as a function of vertical travel, both ways.
+#[derive(Debug, Clone, Copy)]
+pub struct SagConversion<'a> {
+    end: &'a dyn EndKernel,
+    along: Along,
+}
+
+/// A direction, in SI.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Along {
+    /// Sag is travel times a constant.
+    Straight { per_travel: f64 },
+    /// To a mark, at this distance when extended.
+    Mark { at: [f64; 2], extended: f64 },
+}
+
+impl Bike {
+    /// Sag along a direction at one end, as a function of vertical travel.
+    ///
+    /// # Errors
+    /// [`BikeError::Missing`] without the end; [`WheelError::NoAxle`] for a mark at the front of a bike whose front axle
+    /// is not placed; [`BikeError::Mark`] for a mark that the axle does not approach all the way.
+    pub fn sag_conversion(&self, end: End, direction: Direction) -> Result<SagConversion<'_>> {
+        let kernel = self.end_kernel(end)?;
+        let along = match (direction, end) {
+            (Direction::Vertical, _) => Along::Straight { per_travel: 1.0 },
+            (Direction::AlongFork, End::Front) => {
+                Along::Straight { per_travel: self.front()?.fork().motion_ratio().si() }
+            }
+            (Direction::AlongFork, End::Rear) => return Err(not_along_fork()),
+            (Direction::ToMark { x, z }, _) => {
+                let at = [x.si(), z.si()];
+                let axle = kernel.axle_point(0.0).ok_or(WheelError::NoAxle)?;
+                Along::Mark { at, extended: distance(axle.at, at) }
+            }
+        };
+        let conversion = SagConversion { end: kernel, along };
+        conversion.check_mark()?;
+        Ok(conversion)
+    }
+}
+
+impl SagConversion<'_> {
+    /// Sag from full extension at a travel.
+    ///
+    /// # Errors
+    /// [`WheelError::OutOfTravel`].
+    pub fn sag(&self, travel: Length) -> Result<Length> {
+        let (z, full) = (travel.si(), self.end.full());
+        if !(-ROUNDING..=full + ROUNDING).contains(&z) {
+            return Err(WheelError::OutOfTravel { found: to_text(travel), full: to_text(Length::from_si(full)) }.into());
+        }
+        Ok(Length::from_si(self.sag_and_slope(z).0))
+    }
+
+    /// The travel at which the sag from full extension is this.
+    ///
+    /// # Errors
+    /// [`BikeError::Sag`] below zero and above the sag at full travel.
+    pub fn travel(&self, sag: Length) -> Result<Length> {
+        let full = self.sag_and_slope(self.end.full()).0;
+        if !(-ROUNDING..=full + ROUNDING).contains(&sag.si()) {
+            return Err(BikeError::Sag { found: to_text(sag), full: show(Length::from_si(full), "mm", 1) }.into());
+        }
+        Ok(Length::from_si(self.travel_at(sag.si().clamp(0.0, full))))
+    }
+
+    /// Sag and `d sag/dz` at a travel, in SI.
+    pub(crate) fn sag_and_slope(&self, travel: f64) -> (f64, f64) {
+        match self.along {
+            Along::Straight { per_travel } => (travel * per_travel, per_travel),
+            Along::Mark { at, extended } => {
+                // Only made for an end whose axle is placed.
+                let Some(axle) = self.end.axle_point(travel) else { return (travel, 1.0) };
+                let length = distance(axle.at, at);
+                let [x, z] = [axle.at[0] - at[0], axle.at[1] - at[1]];
+                (extended - length, -(x * axle.slope + z) / length)
+            }
+        }
+    }
+
+    fn travel_at(&self, sag: f64) -> f64 {
+        let (mut low, mut high) = (0.0, self.end.full());
+        let mut z = match self.along {
+            Along::Straight { per_travel } => return (sag / per_travel).min(high),
+            Along::Mark { .. } => sag.clamp(low, high),
+        };
+        for _ in 0..MOST_STEPS {
+            let (found, slope) = self.sag_and_slope(z);
+            if found < sag {
+                low = z;
+            } else {
+                high = z;
+            }
+            let newton = z + (sag - found) / slope;
+            let next = if (low..=high).contains(&newton) { newton } else { f64::midpoint(low, high) };
+            if (next - z).abs() < CLOSE {
+                return next;
+            }
+            z = next;
+        }
+        z
+    }
+
+    /// A mark is of use where the distance shrinks all the way.
+    fn check_mark(&self) -> Result<()> {
+        let full = self.end.full();
+        for place in 0..=PLACES {
+            let travel = full * (place as f64 / PLACES as f64);
+            let (_, slope) = self.sag_and_slope(travel);
+            if slope.is_nan() || slope <= 0.0 {
+                return Err(BikeError::Mark { travel: show(Length::from_si(travel), "mm", 0) }.into());
+            }
+        }
+        Ok(())
+    }
+}
+
+fn distance(a: [f64; 2], b: [f64; 2]) -> f64 {
+    (a[0] - b[0]).hypot(a[1] - b[1])
+}

@@ -1,0 +1,5 @@
+//! The bike that ships with the library, to try everything on. Invented: a trail bike of a mountain rescue team whose
+//! rider carries a medical pack.
+
+/// The demo bike file, TOML.
+pub const PATROL: &str = include_str!("../demo/patrol.toml");

@@ -1,0 +1,184 @@
+//! The bike file: text to [`Bike`] and back.
+//!
+//! TOML that a person can write in the garage and read next year; JSON with the same keys works too. Every quantity is text
+//! with its unit. A file says which format it is in (`format = 1`), and everything but the bike's name may be left out.
+//!
+//! **Reading** is in two passes over a tree that knows its places in the text. The first holds the tree against one table of
+//! keys (`format.rs`): unknown keys, missing keys, wrong kinds of value, units. The second builds the parts, which know what
+//! is possible. Every fault is told, each with line, column, key path, what was found and what would do; a part is not built
+//! from a faulty table, so that one slip is told once.
+//!
+//! **Writing** keeps every bit: what is written reads back as an equal bike. Comments and the order of a file are not kept.
+//!
+//! The same table of keys makes the JSON Schema ([`json_schema`]), shipped as `schema/bike.schema.json`.
+
+mod check;
+mod faults;
+mod format;
+mod json_text;
+mod part;
+mod read;
+mod schema;
+mod shape;
+mod toml_text;
+mod tree;
+mod write;
+
+pub use schema::json_schema;
+
+use core::cell::RefCell;
+
+use crate::bike::Bike;
+use crate::error::{Fault, FileError, Result};
+use check::Around;
+use faults::Faults;
+use shape::Shape;
+use toml_text::Syntax;
+use tree::{Node, Step, Value, key_path, steps};
+
+static ROOT: Shape = Shape::Table(&format::ROOT);
+
+impl Bike {
+    /// Reads a bike file.
+    ///
+    /// # Errors
+    /// [`FileError`] with every fault of the text.
+    pub fn from_toml(text: &str) -> Result<Self> {
+        let (node, syntax) = toml_text::read(text);
+        Ok(read_text(&node, syntax, text).map_err(told)?)
+    }
+
+    /// Reads a bike file written as JSON.
+    ///
+    /// # Errors
+    /// [`FileError`] with every fault of the text.
+    pub fn from_json(text: &str) -> Result<Self> {
+        match json_text::read(text) {
+            Ok(node) => Ok(read_text(&node, Vec::new(), text).map_err(told)?),
+            Err(syntax) => Err(told(grammar(vec![syntax], text).finish()).into()),
+        }
+    }
+
+    /// The bike as a TOML file, which reads back as an equal bike.
+    #[must_use]
+    pub fn to_toml(&self) -> String {
+        toml_text::write(&write::tree(self))
+    }
+
+    /// The bike as a JSON file, which reads back as an equal bike.
+    #[must_use]
+    pub fn to_json(&self) -> String {
+        json_text::write(&write::tree(self))
+    }
+
+    /// The bike with one value of its file changed: `with_change("rear.shock.spring.rate", "56 N/mm")`. The value is TOML
+    /// (`["-66 mm", "-93 mm"]`, `1.2`, `{ from = "25 mm", to = "40 mm" }`), or plain text, for which the quotes may be
+    /// left out. Rows are counted from 0: `front.fork.leg[0].spring.rate`.
+    ///
+    /// # Errors
+    /// [`FileError`] for a path that leads nowhere and for whatever the change does to the file; the faults have no line.
+    pub fn with_change(&self, path: &str, value: &str) -> Result<Self> {
+        let value = toml_text::read_value(value).unwrap_or_else(|| Value::Text(value.trim().to_owned()));
+        let mut tree = write::tree(self);
+        let steps = steps(path).ok_or_else(|| nowhere(path, path))?;
+        tree.at_path(&steps).map_err(|step| nowhere(path, &step.to_string()))?.value = value;
+        Ok(read_node(&tree).map_err(told)?)
+    }
+}
+
+/// Every fault of a bike file in TOML, in the order of the text; empty for a sound file.
+#[must_use]
+pub fn check(text: &str) -> Vec<Fault> {
+    let (node, syntax) = toml_text::read(text);
+    read_text(&node, syntax, text).err().unwrap_or_default()
+}
+
+/// As [`check`], for a bike file in JSON.
+#[must_use]
+pub fn check_json(text: &str) -> Vec<Fault> {
+    match json_text::read(text) {
+        Ok(node) => read_text(&node, Vec::new(), text).err().unwrap_or_default(),
+        Err(syntax) => grammar(vec![syntax], text).finish(),
+    }
+}
+
+fn told(faults: Vec<Fault>) -> FileError {
+    FileError { faults }
+}
+
+fn nowhere(path: &str, step: &str) -> FileError {
+    let message = format!("the path leads nowhere at `{step}`");
+    let wanted = "keys joined by points, rows in brackets: `front.fork.leg[0].spring.rate`".to_owned();
+    told(vec![Fault {
+        line: None,
+        column: None,
+        key_path: path.to_owned(),
+        found: step.to_owned(),
+        message: format!("{message}, wanted {wanted}"),
+        wanted,
+    }])
+}
+
+fn grammar(syntax: Vec<Syntax>, text: &str) -> Faults<'_> {
+    let mut faults = Faults::new(Some(text));
+    for Syntax { byte, message } in syntax {
+        let line = text.get(byte..).and_then(|rest| rest.lines().next()).unwrap_or_default().trim().to_owned();
+        faults.add(&Some(byte..byte), "", line, message.clone(), message);
+    }
+    faults
+}
+
+/// Reads a tree made of a text. Where the grammar is broken, keys are still checked, but nothing is built.
+fn read_text(node: &Node, syntax: Vec<Syntax>, text: &str) -> core::result::Result<Bike, Vec<Fault>> {
+    let sound = syntax.is_empty();
+    let mut faults = grammar(syntax, text);
+    check::check(&ROOT, node, "", Around::new(sound), &mut faults);
+    if sound { build(node, faults) } else { Err(faults.finish()) }
+}
+
+/// Reads a tree made in code.
+fn read_node(node: &Node) -> core::result::Result<Bike, Vec<Fault>> {
+    let mut faults = Faults::new(None);
+    check::check(&ROOT, node, "", Around::new(true), &mut faults);
+    build(node, faults)
+}
+
+fn build(node: &Node, faults: Faults<'_>) -> core::result::Result<Bike, Vec<Fault>> {
+    let faults = RefCell::new(faults);
+    let bike = read::bike(node, &faults);
+    let mut faults = faults.into_inner();
+    match bike {
+        Ok(bike) if faults.is_empty() => Ok(bike),
+        _ => {
+            if faults.is_empty() {
+                faults.wrong(node, "", ROOT.wanted());
+            }
+            Err(faults.finish())
+        }
+    }
+}
+
+impl core::fmt::Display for Step {
+    fn fmt(&self, formatter: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        match self {
+            Self::Key(key) => formatter.pad(&key_path("", key)),
+            Self::Row(row) => write!(formatter, "[{row}]"),
+        }
+    }
+}
+
+impl serde::Serialize for Bike {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> core::result::Result<S::Ok, S::Error> {
+        json_text::to_json(&write::tree(self)).serialize(serializer)
+    }
+}
+
+impl<'de> serde::Deserialize<'de> for Bike {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> core::result::Result<Self, D::Error> {
+        let json = serde_json::Value::deserialize(deserializer)?;
+        read_node(&json_text::from_json(&json)).map_err(|faults| serde::de::Error::custom(told(faults)))
+    }
+}
+
+#[cfg(test)]
+mod tests;

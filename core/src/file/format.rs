@@ -1,0 +1,299 @@
+//! The keys of the bike file.
+
+use super::shape::{Key, Shape, Table, may, must, table};
+use crate::units::kind;
+
+const LENGTH: Shape = Shape::Quantity(&kind::LENGTH);
+const MASS: Shape = Shape::Quantity(&kind::MASS);
+const ANGLE: Shape = Shape::Quantity(&kind::ANGLE);
+const VOLUME: Shape = Shape::Quantity(&kind::VOLUME);
+const SPRING_RATE: Shape = Shape::Quantity(&kind::SPRING_RATE);
+const GAUGE_PRESSURE: Shape = Shape::Quantity(&kind::GAUGE_PRESSURE);
+const SHARE: Shape = Shape::Quantity(&kind::SHARE);
+const FORCE: Shape = Shape::Quantity(&kind::FORCE);
+
+/// The whole file.
+pub(super) static ROOT: Table = table(
+    "A bike: its masses, its two ends, how it was read, what is wanted of it. Every part but `format` and `[bike]` may be \
+     left out; what an answer needs and lacks is told when it is asked for.",
+    &[
+        must("format", Shape::Version, "Version of this format."),
+        must("bike", Shape::Table(&BIKE), "The bike."),
+        may("masses", Shape::Table(&MASSES), "What the scales show."),
+        may("front", Shape::Table(&FRONT), "The front end."),
+        may("rear", Shape::Table(&REAR), "The rear end."),
+        may("prior", Shape::Table(&PRIOR_ENDS), "How far the stated springs can be trusted."),
+        may("measuring", Shape::Table(&MEASURING_ENDS), "How the readings are taken."),
+        may("targets", Shape::Table(&TARGET_ENDS), "The sag that is wanted."),
+        may("on_sale", Shape::Table(&ON_SALE), "Spring rates that can be bought."),
+        may("reading", Shape::List(&Shape::Table(&READING)), "Readings, one a row."),
+    ],
+);
+
+static BIKE: Table = table("The bike.", &[must("name", Shape::Text, "What it is called.")]);
+
+static MASSES: Table = table(
+    "Masses by name: `bike` is the bike as it stands on the scales, ready to ride; any other name (rider, pack) is \
+          what comes on top. Loads add them up: `bike + rider`.",
+    &[
+        must("unsprung", Shape::Table(&UNSPRUNG), "The part of the bike that the springs do not carry."),
+        may("wheelbase", LENGTH, "Needed by masses that are known by position."),
+        may("scale_uncertainty", MASS, "Standard uncertainty of one scale reading; 0.5 kg unless stated."),
+        may("gravity", Shape::Quantity(&kind::ACCELERATION), "Standard gravity unless stated."),
+    ],
+)
+.named(&Shape::Table(&NAMED_MASS));
+
+static NAMED_MASS: Table = table(
+    "A mass: by two scales, or by its total and position.",
+    &[
+        may("front", MASS, "On the front scale, bike level."),
+        may("rear", MASS, "On the rear scale, bike level."),
+        may("total", MASS, "The whole of it."),
+        may("behind_front_axle", LENGTH, "Where it is: horizontal distance behind the front axle."),
+    ],
+)
+.either(&[&["front", "rear"], &["total", "behind_front_axle"]]);
+
+static UNSPRUNG: Table = table(
+    "Unsprung mass at each end: wheel, brake, axle; half of the swingarm and the lower part of the fork.",
+    &[must("front", MASS, "At the front."), must("rear", MASS, "At the rear.")],
+);
+
+static PRIOR_ENDS: Table = table(
+    "How far the stated springs can be trusted.",
+    &[may("front", Shape::Table(&PRIOR), "At the front."), may("rear", Shape::Table(&PRIOR), "At the rear.")],
+);
+
+static PRIOR: Table = table(
+    "What is believed of the springs of one end before anything is read.",
+    &[
+        may("rate_tolerance", SHARE, "How far the stated spring rate may be off, either way; 5 % unless stated."),
+        may("preload_uncertainty", LENGTH, "Standard uncertainty of the stated preload; 1 mm unless stated."),
+    ],
+);
+
+static FRONT: Table = table(
+    "The front end.",
+    &[
+        must("fork", Shape::Table(&FORK), "The fork."),
+        may("axle", Shape::Point, "Front axle at full extension, in the frame axes of the linkage points."),
+    ],
+);
+
+static FORK: Table = table(
+    "A telescopic fork.",
+    &[
+        must("travel", LENGTH, "Full travel along the fork."),
+        must("rake", ANGLE, "Angle of the steering axis from the vertical."),
+        must("leg", Shape::List(&Shape::Table(&LEG)), "The two legs, one table each; they may differ."),
+    ],
+);
+
+static LEG: Table = table(
+    "One leg. Any part may be missing; an empty leg is an empty table.",
+    &[
+        may("spring", Shape::Table(&MAIN_SPRING), "Main spring."),
+        may("air", Shape::Table(&AIR), "Air above the oil."),
+        may("bump_stop", Shape::Table(&STOP), "Acts near full compression."),
+        may("top_out", Shape::Table(&STOP), "Acts near full extension, the other way."),
+        may("friction", FORCE, "Friction along the leg."),
+    ],
+);
+
+static A_STAGE: Shape = Shape::Table(&STAGE);
+static A_NESTED: Shape = Shape::Table(&NESTED);
+static A_ROW: Shape = Shape::Row(&[&kind::LENGTH, &kind::FORCE]);
+
+/// A spring is a coil, a stack, a nest or a table.
+const SPRING_KINDS: &[&[&str]] =
+    &[&["rate"], &["rate", "free_length", "solid_length"], &["stack"], &["nest"], &["table"]];
+
+/// A spring with the keys of its place.
+macro_rules! spring {
+    ($name:ident, $doc:literal, $($key:expr),+ $(,)?) => {
+        static $name: Table = table(
+            $doc,
+            &[
+                may("rate", SPRING_RATE, "Rate of a coil spring."),
+                may("free_length", LENGTH, "Length of the loose coil; with `solid_length`."),
+                may("solid_length", LENGTH, "Length with the coils touching; with `free_length`."),
+                may("stack", Shape::List(&A_STAGE), "Springs end to end."),
+                may("nest", Shape::List(&A_NESTED), "Springs one inside the other."),
+                may("table", Shape::List(&A_ROW), "A progressive spring: compressions and forces."),
+                $($key),+
+            ],
+        )
+        .either(SPRING_KINDS)
+        .defined(stringify!($name));
+    };
+}
+
+spring!(
+    MAIN_SPRING,
+    "A main spring in its place.",
+    must("preload", LENGTH, "Compression at full extension; below zero, a gap."),
+    may("thread_pitch", LENGTH, "Preload per turn of the adjuster."),
+    may("min_preload", LENGTH, "Least preload the adjuster sets."),
+    may("max_preload", LENGTH, "Most preload the adjuster sets."),
+);
+spring!(STAGE, "A spring of a stack.", may("limit", LENGTH, "Compression at which a spacer stops it."));
+spring!(NESTED, "A spring of a nest.", may("gap", LENGTH, "How much shorter it is than the longest."));
+spring!(
+    STOP,
+    "A spring that acts near one end of the stroke.",
+    must("acts_over", LENGTH, "The part of the stroke over which it acts."),
+);
+
+static AIR: Table = table(
+    "Air sealed in a fork leg.",
+    &[
+        must("sealing_diameter", LENGTH, "Diameter on which the seal slides: what displaces the air."),
+        must("bore", LENGTH, "Inner diameter of the tube above the oil."),
+        must("oil_level", LENGTH, "From the top of the tube, fork fully compressed, spring out."),
+        may(
+            "exponent",
+            Shape::Number,
+            "Polytropic exponent: 1 for settling, towards 1.4 for fast strokes; 1 unless stated.",
+        ),
+        may("steel_volume", VOLUME, "All the steel put in after the level was set: spring, spacer, rod."),
+        may("pressure", GAUGE_PRESSURE, "Pressure above the surroundings when sealed, fork extended; 0 unless stated."),
+        may("sealed", Shape::Table(&CONDITIONS), "Surroundings when sealed; standard sea level unless stated."),
+        may("running", Shape::Table(&CONDITIONS), "Surroundings now; as sealed unless stated."),
+    ],
+);
+
+static CONDITIONS: Table = table(
+    "What is around a sealed chamber.",
+    &[
+        must("surroundings", Shape::Quantity(&kind::ABSOLUTE_PRESSURE), "Air pressure, above vacuum."),
+        must("temperature", Shape::Quantity(&kind::TEMPERATURE), "Temperature of the gas."),
+    ],
+);
+
+static REAR: Table = table(
+    "The rear end.",
+    &[
+        must("linkage", Shape::Table(&LINKAGE), "From the wheel to the shock."),
+        must("shock", Shape::Table(&SHOCK), "The shock."),
+    ],
+);
+
+static LINKAGE: Table = table(
+    "Any planar mechanism of one degree of freedom: points, and the bodies that carry them.",
+    &[
+        must("points", Shape::Table(&POINTS), "Points by name, in any frame axes, x forward and z up."),
+        must(
+            "bodies",
+            Shape::Table(&BODIES),
+            "Bodies by name. `frame` stands still; a point on two bodies is a pivot.",
+        ),
+        must("wheel", Shape::Text, "The point that is the rear axle."),
+        must("shock", Shape::List(&Shape::Text), "The two points that the shock joins."),
+    ],
+);
+
+static POINTS: Table = table(
+    "Points by name. The pose need not be full extension: the length and stroke of the shock set the travel.",
+    &[may("unit", Shape::Choice(&["mm", "cm", "m", "in", "ft"]), "Unit of coordinates written as bare numbers.")],
+)
+.named(&Shape::Point);
+
+static BODIES: Table = table("Bodies by name, each the list of its points.", &[]).named(&Shape::List(&Shape::Text));
+
+static SHOCK: Table = table(
+    "The shock, or one of two alike.",
+    &[
+        must("length", LENGTH, "Between the eyes, fully extended."),
+        must("stroke", LENGTH, "Full stroke."),
+        may("count", Shape::Number, "2 for twin shocks; 1 unless stated."),
+        may("spring", Shape::Table(&MAIN_SPRING), "Main spring."),
+        may("reservoir", Shape::Table(&RESERVOIR), "Gas that acts on the rod."),
+        may("bump_stop", Shape::Table(&STOP), "Acts near full compression."),
+        may("top_out", Shape::Table(&STOP), "Acts near full extension, the other way."),
+        may("friction", FORCE, "Friction along the shock."),
+    ],
+);
+
+static RESERVOIR: Table = table(
+    "The gas of a shock.",
+    &[
+        must("pressure", GAUGE_PRESSURE, "Above the surroundings, fully extended."),
+        must("volume", VOLUME, "Gas volume, fully extended."),
+        must("rod_diameter", LENGTH, "Diameter of the rod."),
+        may("exponent", Shape::Number, "Polytropic exponent; 1 unless stated."),
+        may("sealed", Shape::Table(&CONDITIONS), "Surroundings when charged; standard sea level unless stated."),
+        may("running", Shape::Table(&CONDITIONS), "Surroundings now; as charged unless stated."),
+    ],
+);
+
+const DIRECTION: Key =
+    may("direction", Shape::Choice(&["vertical", "along fork", "to mark"]), "Along what the distance is read.");
+const MARK: Key = may("mark", Shape::Point, "The mark on the frame, in the frame axes of the linkage points.");
+
+static MEASURING_ENDS: Table = table(
+    "How the readings of each end are taken.",
+    &[
+        may("front", Shape::Table(&MEASURING), "At the front; must be said where the front has readings or targets."),
+        may("rear", Shape::Table(&MEASURING), "At the rear; vertical unless stated."),
+    ],
+);
+
+const UNCERTAINTY: Key = may("uncertainty", LENGTH, "Standard uncertainty of one reading; 1.5 mm unless stated.");
+
+static MEASURING: Table = table("How one end is read.", &[required(DIRECTION), MARK, UNCERTAINTY]);
+
+const fn required(key: Key) -> Key {
+    must(key.name, key.shape, key.doc)
+}
+
+static TARGET_ENDS: Table = table(
+    "The sag that is wanted.",
+    &[
+        may("rider_load", Shape::Text, "The load that rider sag is meant under; `bike + rider` unless stated."),
+        may("front", Shape::Table(&TARGETS), "At the front."),
+        may("rear", Shape::Table(&TARGETS), "At the rear."),
+    ],
+);
+
+static TARGETS: Table = table(
+    "Targets of one end.",
+    &[
+        may("rider_sag", Shape::Table(&SAG), "Sag with rider and kit."),
+        may("free_sag", Shape::Table(&SAG), "Sag of the bike alone."),
+    ],
+);
+
+static SAG: Table = table(
+    "A sag: aimed at with a tolerance, or anywhere in a range, or both ends and an aim of its own.",
+    &[
+        may("value", LENGTH, "The sag aimed at; the middle of the range unless stated."),
+        may("tolerance", LENGTH, "Either way."),
+        may("from", LENGTH, "Least that will do."),
+        may("to", LENGTH, "Most that will do."),
+        DIRECTION,
+        MARK,
+    ],
+)
+.either(&[&["value", "tolerance"], &["from", "to"], &["value", "from", "to"]]);
+
+static ON_SALE: Table = table(
+    "Spring rates that can be bought.",
+    &[
+        may("front", Shape::List(&SPRING_RATE), "Of one fork spring."),
+        may("rear", Shape::List(&SPRING_RATE), "Of the shock spring."),
+    ],
+);
+
+static READING: Table = table(
+    "One reading: the distance from the axle to a mark on the sprung part above it. Repeats are rows of their own.",
+    &[
+        must("end", Shape::Choice(&["front", "rear"]), "Which end."),
+        must("load", Shape::Text, "`none` with the wheel off the ground, or masses added up: `bike + rider`."),
+        may("settled", Shape::Choice(&["low", "high"]), "`low` after pushing down, `high` after lifting."),
+        must("distance", LENGTH, "The distance read; it shrinks as the end compresses."),
+        may("uncertainty", LENGTH, "Standard uncertainty, where it differs from `[measuring]`."),
+        may("date", Shape::Date, "The day."),
+        may("note", Shape::Text, "Anything worth remembering."),
+    ],
+);

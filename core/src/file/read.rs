@@ -1,0 +1,290 @@
+//! From a checked tree to a bike. Parts are built one by one, so that each tells its own fault.
+
+use core::cell::RefCell;
+
+use super::faults::Faults;
+use super::format::ROOT;
+use super::part::{Part, Stop};
+use super::tree::Node;
+use crate::bike::{Bike, BikeParts, Contradictions, Place};
+use crate::error::{Error, LinkageError};
+use crate::fork::{Fork, ForkLeg};
+use crate::linkage::{Linkage, Mechanism};
+use crate::mass::{Masses, Weighing};
+use crate::record::{
+    Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
+};
+use crate::shock::{Shock, ShockParts};
+use crate::units::Length;
+use crate::wheel::{FrontEnd, RearEnd};
+
+/// The bike of a tree; what is wrong with it is in the faults.
+pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, Stop> {
+    let root = Part::root(node, &ROOT, faults);
+    let masses = root.part("masses").map(|part| part.told(masses(&part))).transpose();
+    let front = root.part("front").map(|part| part.told(front(&part))).transpose();
+    let rear = root.part("rear").map(|part| part.told(rear(&part))).transpose();
+    let prior = both(|end| {
+        let part = root.part("prior").and_then(|ends| ends.part(end.name()));
+        part.map(|part| part.told(prior(&part))).transpose().map(Option::unwrap_or_default)
+    });
+    let measuring = both(|end| {
+        let part = root.part("measuring").and_then(|ends| ends.part(end.name()));
+        part.map(|part| part.told(measuring(&part))).transpose()
+    });
+    let targets = targets(&root, measuring.as_ref().ok());
+    let on_sale = root.part("on_sale").map(|part| on_sale(&part)).transpose();
+    let rider_load = root.part("targets").map(|part| part.text("rider_load")).transpose();
+    let readings: Vec<Result<Reading, Stop>> = root.rows("reading").iter().map(|row| row.told(reading(row))).collect();
+    let name = root.part("bike").ok_or(Stop::Told)?.need_text("name")?.to_owned();
+    let parts = BikeParts {
+        name,
+        masses: masses?,
+        front: front?,
+        rear: rear?,
+        prior: prior?,
+        measuring: measuring?,
+        targets: targets?,
+        on_sale: on_sale?.unwrap_or_default(),
+        readings: readings.into_iter().collect::<Result<_, _>>()?,
+        ..BikeParts::default()
+    };
+    let parts = match rider_load?.flatten() {
+        Some(text) => BikeParts { rider_load: Load::from_text(text), ..parts },
+        None => parts,
+    };
+    Bike::assemble(parts).map_err(|Contradictions { place, first, others }| {
+        for (place, error) in core::iter::once((place, first)).chain(others) {
+            contradiction(&root, place, &error);
+        }
+        Stop::Told
+    })
+}
+
+/// The same for both ends, both tried before either fault stops.
+fn both<T>(mut make: impl FnMut(End) -> Result<T, Stop>) -> Result<Ends<T>, Stop> {
+    let (front, rear) = (make(End::Front), make(End::Rear));
+    Ok(Ends { front: front?, rear: rear? })
+}
+
+/// Tells a contradiction at the part it is in.
+fn contradiction(root: &Part<'_, '_>, place: Place, error: &Error) {
+    let end_of = |key: &str, end: End| root.part(key).and_then(|part| part.part(end.name()));
+    let part = match place {
+        Place::Prior(end) => end_of("prior", end),
+        Place::Measuring(end) => end_of("measuring", end),
+        Place::Targets(end) => end_of("targets", end),
+        Place::OnSale(_) => root.part("on_sale"),
+        Place::RiderLoad => return root.part("targets").as_ref().unwrap_or(root).refuse_at("rider_load", error),
+        Place::Reading(row) => root.rows("reading").get(row).cloned(),
+    };
+    let part = part.as_ref().unwrap_or(root);
+    match error {
+        Error::Mass(_) => part.refuse_at("load", error),
+        _ => part.refuse(error),
+    }
+}
+
+fn masses(part: &Part<'_, '_>) -> Result<Masses, Stop> {
+    let unsprung = part.part("unsprung").ok_or(Stop::Told)?;
+    let unsprung = Ends { front: unsprung.need("front")?, rear: unsprung.need("rear")? };
+    let named: Vec<_> = part.names().map(|name| Ok((name.to_owned(), weighing(part, name)?))).collect();
+    let named = named.into_iter().collect::<Result<Vec<_>, Stop>>()?;
+    let masses = Masses::new(named, unsprung, part.maybe("wheelbase")?)?;
+    let masses = match part.maybe("scale_uncertainty")? {
+        Some(uncertainty) => masses.with_scale_uncertainty(uncertainty)?,
+        None => masses,
+    };
+    Ok(match part.maybe("gravity")? {
+        Some(gravity) => masses.with_gravity(gravity)?,
+        None => masses,
+    })
+}
+
+fn weighing(masses: &Part<'_, '_>, name: &str) -> Result<Weighing, Stop> {
+    let part = masses.part(name).ok_or(Stop::Told)?;
+    Ok(match part.maybe("total")? {
+        Some(total) => Weighing::Position { total, behind_front_axle: part.need("behind_front_axle")? },
+        None => Weighing::Scales(Ends { front: part.need("front")?, rear: part.need("rear")? }),
+    })
+}
+
+fn front(part: &Part<'_, '_>) -> Result<FrontEnd, Stop> {
+    let fork = part.part("fork").ok_or(Stop::Told)?;
+    let legs = fork.rows("leg");
+    let built: Vec<Result<ForkLeg, Stop>> = legs.iter().map(leg).collect();
+    let built = built.into_iter().collect::<Result<Vec<_>, _>>()?;
+    let found = built.len();
+    let Ok(pair) = <[ForkLeg; 2]>::try_from(built) else {
+        let message = format!("found {found} legs, wanted two; an empty leg is an empty table");
+        fork.refuse_at("leg", &message);
+        return Err(Stop::Told);
+    };
+    let fork = fork.told(Fork::new(fork.need("travel")?, fork.need("rake")?, pair).map_err(Stop::from))?;
+    let end = FrontEnd::new(fork);
+    Ok(match part.point("axle")? {
+        Some(axle) => end.with_axle(axle)?,
+        None => end,
+    })
+}
+
+fn leg(part: &Part<'_, '_>) -> Result<ForkLeg, Stop> {
+    let spring = part.parse_at("spring");
+    let air = part.parse_at("air");
+    let (bump_stop, top_out) = (part.parse_at("bump_stop"), part.parse_at("top_out"));
+    let friction = part.parse_at("friction");
+    let mut leg = ForkLeg::new();
+    if let Some(spring) = spring? {
+        leg = leg.with_spring(spring);
+    }
+    if let Some(air) = air? {
+        leg = leg.with_air(air);
+    }
+    if let Some(stop) = bump_stop? {
+        leg = leg.with_bump_stop(stop);
+    }
+    if let Some(stop) = top_out? {
+        leg = leg.with_top_out(stop);
+    }
+    if let Some(friction) = friction? {
+        leg = leg.with_friction(friction);
+    }
+    Ok(leg)
+}
+
+fn rear(part: &Part<'_, '_>) -> Result<RearEnd, Stop> {
+    let linkage = part.part("linkage").ok_or(Stop::Told)?;
+    let shock = part.part("shock").ok_or(Stop::Told)?;
+    let mechanism = linkage.told(mechanism(&linkage));
+    let (built, shock) = (shock.told(self::shock(&shock)), shock);
+    let (mechanism, built) = (mechanism?, built?);
+    let joins = linkage.texts("shock")?;
+    let [first, second] = joins.as_slice() else {
+        linkage.refuse_at("shock", &format!("found {} points, wanted the two that the shock joins", joins.len()));
+        return Err(Stop::Told);
+    };
+    let wheel = linkage.need_text("wheel")?;
+    let linkage = match Linkage::new(mechanism, wheel, (first, second), built.length(), built.stroke()) {
+        Ok(made) => made,
+        Err(error) => {
+            linkage_fault(&linkage, &shock, &error);
+            return Err(Stop::Told);
+        }
+    };
+    Ok(RearEnd::from_parts(linkage, built)?)
+}
+
+fn mechanism(part: &Part<'_, '_>) -> Result<Mechanism, Stop> {
+    let (points, bodies) = (part.part("points").ok_or(Stop::Told)?, part.part("bodies").ok_or(Stop::Told)?);
+    let positions: Vec<Result<_, Stop>> =
+        points.names().map(|name| Ok((name, points.point(name)?.ok_or(Stop::Told)?))).collect();
+    let carried: Vec<Result<_, Stop>> = bodies.names().map(|name| Ok((name, bodies.texts(name)?))).collect();
+    let positions = positions.into_iter().collect::<Result<Vec<_>, _>>()?;
+    let carried = carried.into_iter().collect::<Result<Vec<_>, _>>()?;
+    Ok(Mechanism::new(positions, carried)?)
+}
+
+/// A shock that does not go in is told at the shock's length; everything else at the linkage.
+fn linkage_fault(linkage: &Part<'_, '_>, shock: &Part<'_, '_>, error: &LinkageError) {
+    match error {
+        LinkageError::ShockLength { .. } => shock.refuse_at("length", error),
+        other => linkage.refuse(other),
+    }
+}
+
+fn shock(part: &Part<'_, '_>) -> Result<Shock, Stop> {
+    let spring = part.parse_at("spring");
+    let reservoir = part.parse_at("reservoir");
+    let (bump_stop, top_out) = (part.parse_at("bump_stop"), part.parse_at("top_out"));
+    let friction = part.parse_at("friction");
+    let count = part.parse_at("count");
+    let parts = ShockParts {
+        spring: spring?,
+        reservoir: reservoir?,
+        bump_stop: bump_stop?,
+        top_out: top_out?,
+        friction: friction?,
+    };
+    Ok(Shock::new(part.need("length")?, part.need("stroke")?, parts, count?.unwrap_or(1))?)
+}
+
+fn prior(part: &Part<'_, '_>) -> Result<SpringPrior, Stop> {
+    let known = SpringPrior::default();
+    let tolerance = part.maybe("rate_tolerance")?.unwrap_or(known.rate_tolerance);
+    let preload = part.maybe("preload_uncertainty")?.unwrap_or(known.preload_uncertainty);
+    Ok(SpringPrior::new(tolerance, preload)?)
+}
+
+fn measuring(part: &Part<'_, '_>) -> Result<Measuring, Stop> {
+    let uncertainty = part.maybe("uncertainty")?.unwrap_or_else(Measuring::default_uncertainty);
+    let direction = direction(part)?.ok_or(Stop::Told)?;
+    Ok(Measuring::new(direction, uncertainty)?)
+}
+
+/// The direction stated in a table; a mark belongs to `to mark` and to nothing else.
+fn direction(part: &Part<'_, '_>) -> Result<Option<Direction>, Stop> {
+    let mark = part.point("mark")?;
+    match (part.text("direction")?, mark) {
+        (None, None) => Ok(None),
+        (Some("vertical"), None) => Ok(Some(Direction::Vertical)),
+        (Some("along fork"), None) => Ok(Some(Direction::AlongFork)),
+        (Some("to mark"), Some([x, z])) => Ok(Some(Direction::ToMark { x, z })),
+        (Some("to mark"), None) => {
+            part.refuse_at("direction", &"`to mark` needs its mark, wanted `mark = [\"-400 mm\", \"350 mm\"]`");
+            Err(Stop::Told)
+        }
+        (_, Some(_)) => {
+            part.refuse_at("mark", &"a mark belongs to one direction only, wanted `direction = \"to mark\"` with it");
+            Err(Stop::Told)
+        }
+        (Some(_), None) => Err(Stop::Told),
+    }
+}
+
+fn targets(root: &Part<'_, '_>, measuring: Option<&Ends<Option<Measuring>>>) -> Result<Ends<Targets>, Stop> {
+    let Some(part) = root.part("targets") else { return Ok(Ends::default()) };
+    both(|end| {
+        let Some(part) = part.part(end.name()) else { return Ok(Targets::default()) };
+        let usual = measuring.and_then(|ends| ends.at(end).map(|measuring| measuring.direction));
+        let usual = usual.or((end == End::Rear).then_some(Direction::Vertical));
+        let target =
+            |key: &str| part.part(key).map(|target| target.told(sag(&target, usual, measuring.is_some()))).transpose();
+        let (rider_sag, free_sag) = (target("rider_sag"), target("free_sag"));
+        Ok(Targets { rider_sag: rider_sag?, free_sag: free_sag? })
+    })
+}
+
+/// A target; its direction is that of the readings of its end unless stated.
+fn sag(part: &Part<'_, '_>, usual: Option<Direction>, usual_is_known: bool) -> Result<SagTarget, Stop> {
+    let range = match (part.maybe::<Length>("value")?, part.maybe::<Length>("tolerance")?) {
+        (Some(value), Some(tolerance)) => Range::new(value - tolerance, value + tolerance),
+        _ => Range::new(part.need("from")?, part.need("to")?),
+    }?;
+    let value = part.maybe("value")?.unwrap_or_else(|| range.middle());
+    let Some(direction) = direction(part)?.or(usual) else {
+        if usual_is_known {
+            let message = "along what this sag is meant is not said, wanted `direction = \"along fork\"` or `\"vertical\"`, \
+                           here or in `[measuring.front]`";
+            part.refuse_at("direction", &message);
+        }
+        return Err(Stop::Told);
+    };
+    Ok(SagTarget::new(value, range, direction)?)
+}
+
+fn on_sale(part: &Part<'_, '_>) -> Result<OnSale, Stop> {
+    let (front, rear) = (part.quantities("front"), part.quantities("rear"));
+    Ok(OnSale::new(front?, rear?))
+}
+
+fn reading(part: &Part<'_, '_>) -> Result<Reading, Stop> {
+    let end = if part.need_text("end")? == "front" { End::Front } else { End::Rear };
+    let settled = part.text("settled")?.map(|word| if word == "low" { Settled::Low } else { Settled::High });
+    let reading = Reading::new(end, Load::from_text(part.need_text("load")?), settled, part.need("distance")?)?;
+    let reading = match part.maybe("uncertainty")? {
+        Some(uncertainty) => reading.with_uncertainty(uncertainty)?,
+        None => reading,
+    };
+    let text = |key| part.text(key).map(|text| text.map(str::to_owned));
+    Ok(Reading { date: text("date")?, note: text("note")?, ..reading })
+}

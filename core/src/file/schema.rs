@@ -1,0 +1,131 @@
+//! The JSON Schema (draft 2020-12) of the bike file, made from the same table of keys that the reader checks against.
+
+use serde_json::{Map, Value, json};
+
+use super::format::ROOT;
+use super::shape::{Key, Shape, Table, VERSION};
+use crate::units::Kind;
+use crate::units::kind::LENGTH;
+
+/// A decimal number as the unit text reads it.
+const NUMBER: &str = r"[+\-\u2212]?(\d+\.?\d*|\.\d+)([eE][+\-\u2212]?\d+)?";
+
+/// The JSON Schema of the bike file as text. What it lets pass may still be refused by the parts themselves (a linkage that
+/// locks, an air gap that closes); what it refuses is no bike file.
+#[must_use]
+pub fn json_schema() -> String {
+    let mut definitions = Map::new();
+    let Value::Object(root) = table(&ROOT, &mut definitions) else { return String::new() };
+    let mut schema = Map::new();
+    schema.insert("$schema".to_owned(), json!("https://json-schema.org/draft/2020-12/schema"));
+    schema.insert("title".to_owned(), json!("Bike file"));
+    schema.extend(root);
+    schema.insert("$defs".to_owned(), Value::Object(definitions));
+    format!("{:#}\n", Value::Object(schema))
+}
+
+fn table(table: &'static Table, definitions: &mut Map<String, Value>) -> Value {
+    let mut properties = Map::new();
+    for key in table.keys {
+        properties.insert(key.name.to_owned(), described(key, definitions));
+    }
+    let required: Vec<&str> = table.keys.iter().filter(|key| key.required).map(|key| key.name).collect();
+    let mut schema = Map::new();
+    schema.insert("description".to_owned(), json!(table.doc));
+    schema.insert("type".to_owned(), json!("object"));
+    schema.insert("properties".to_owned(), Value::Object(properties));
+    if !required.is_empty() {
+        schema.insert("required".to_owned(), json!(required));
+    }
+    let named = table.named.map_or(json!(false), |named| shape(named, definitions));
+    schema.insert("additionalProperties".to_owned(), named);
+    if !table.either.is_empty() {
+        schema.insert("oneOf".to_owned(), Value::Array(table.either.iter().map(|set| only(table, set)).collect()));
+    }
+    Value::Object(schema)
+}
+
+/// A table in its place, or a reference to its definition.
+fn defined(inner: &'static Table, definitions: &mut Map<String, Value>) -> Value {
+    let Some(name) = inner.definition.map(str::to_lowercase) else { return table(inner, definitions) };
+    if !definitions.contains_key(&name) {
+        // The place is taken before the table is written, for a table that holds itself.
+        definitions.insert(name.clone(), Value::Null);
+        let written = table(inner, definitions);
+        definitions.insert(name.clone(), written);
+    }
+    json!({ "$ref": format!("#/$defs/{name}") })
+}
+
+/// Exactly these keys of all the sets.
+fn only(table: &Table, set: &[&str]) -> Value {
+    let mut others: Vec<&str> = table.either.iter().flat_map(|set| set.iter().copied()).collect();
+    others.retain(|name| !set.contains(name));
+    let mut forbidden = Map::new();
+    for name in others {
+        forbidden.insert(name.to_owned(), json!(false));
+    }
+    json!({ "required": set, "properties": forbidden })
+}
+
+fn described(key: &'static Key, definitions: &mut Map<String, Value>) -> Value {
+    let mut schema = shape(&key.shape, definitions);
+    if let Value::Object(members) = &mut schema {
+        members.insert("description".to_owned(), json!(key.doc));
+    }
+    schema
+}
+
+fn shape(shape: &'static Shape, definitions: &mut Map<String, Value>) -> Value {
+    match shape {
+        Shape::Quantity(kind) => quantity(kind, definitions),
+        Shape::Number => json!({ "type": "number" }),
+        Shape::Version => json!({ "const": VERSION as i64 }),
+        Shape::Text => json!({ "type": "string" }),
+        Shape::Date => json!({ "type": "string", "format": "date" }),
+        Shape::Choice(words) => json!({ "enum": words }),
+        Shape::Point => {
+            let coordinate = json!({ "anyOf": [{ "type": "number" }, quantity(&LENGTH, definitions)] });
+            json!({ "type": "array", "prefixItems": [coordinate, coordinate], "minItems": 2, "maxItems": 2 })
+        }
+        Shape::Row(kinds) => {
+            let columns: Vec<Value> = kinds.iter().map(|kind| quantity(kind, definitions)).collect();
+            json!({ "type": "array", "minItems": columns.len(), "maxItems": columns.len(), "prefixItems": columns })
+        }
+        Shape::Table(inner) => defined(inner, definitions),
+        Shape::List(of) => json!({ "type": "array", "items": self::shape(of, definitions) }),
+    }
+}
+
+fn quantity(kind: &'static Kind, definitions: &mut Map<String, Value>) -> Value {
+    let name = kind.name.replace(' ', "_");
+    definitions.entry(name.clone()).or_insert_with(|| {
+        let spellings =
+            kind.units.iter().flat_map(|unit| core::iter::once(unit.symbol).chain(unit.aliases.iter().copied()));
+        let spellings: Vec<String> = spellings.map(escaped).collect();
+        json!({
+            "description": format!("A {} with its unit: {}.", kind.name, kind.unit_list()),
+            "type": "string",
+            "pattern": format!(r"^\s*{NUMBER}\s*({})\s*$", spellings.join("|")),
+        })
+    });
+    json!({ "$ref": format!("#/$defs/{name}") })
+}
+
+/// A unit's spelling as a pattern; a superscript may stand for its digit.
+fn escaped(spelling: &str) -> String {
+    let mut pattern = String::new();
+    for symbol in spelling.chars() {
+        match symbol {
+            '2' => pattern.push_str("[2\u{b2}]"),
+            '3' => pattern.push_str("[3\u{b3}]"),
+            ' ' => pattern.push_str(r"\s+"),
+            '^' | '*' => {
+                pattern.push('\\');
+                pattern.push(symbol);
+            }
+            other => pattern.push(other),
+        }
+    }
+    pattern
+}

@@ -1,0 +1,127 @@
+//! The front end: a fork at its rake.
+//!
+//! `z = u·cos ε`, `F = F_axial/cos ε`, `k = k_axial/cos² ε`; the axle moves back and up along the steering axis,
+//! `x = x₀ − u·sin ε`.
+
+use super::{AxlePoint, EndKernel, Motion, Settling, Tunable, Wheel, WheelState, axle_at, settle, state_at};
+use crate::axial::{Axial, AxialElement};
+use crate::error::Result;
+use crate::fork::Fork;
+use crate::spring::MainSpring;
+use crate::units::{Force, Length, Quantity, SpringRate, check};
+
+/// Furthest that an axle can lie from the origin of the frame axes, in metres.
+const LARGEST_COORDINATE: f64 = 10.0;
+
+/// A fork as the front wheel feels it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FrontEnd {
+    fork: Fork,
+    axle: Option<[Length; 2]>,
+}
+
+impl FrontEnd {
+    /// The end that a fork makes.
+    #[must_use]
+    pub fn new(fork: Fork) -> Self {
+        Self { fork, axle: None }
+    }
+
+    /// With the place of the axle at full extension, in the frame axes.
+    ///
+    /// # Errors
+    /// When a coordinate is further than 10 m from the origin.
+    pub fn with_axle(self, axle: [Length; 2]) -> Result<Self> {
+        let limit = Length::from_si(LARGEST_COORDINATE);
+        for coordinate in axle {
+            check::plausible("axle", coordinate, -limit, limit)?;
+        }
+        Ok(Self { axle: Some(axle), ..self })
+    }
+
+    /// The same place with another fork.
+    #[must_use]
+    pub fn with_fork(&self, fork: Fork) -> Self {
+        Self { fork, axle: self.axle }
+    }
+
+    /// The fork.
+    #[must_use]
+    pub fn fork(&self) -> &Fork {
+        &self.fork
+    }
+
+    /// The axle at full extension, where stated.
+    #[must_use]
+    pub fn extended_axle(&self) -> Option<[Length; 2]> {
+        self.axle
+    }
+
+    fn cosine(&self) -> f64 {
+        self.fork.rake().si().cos()
+    }
+}
+
+impl EndKernel for FrontEnd {
+    fn full(&self) -> f64 {
+        self.fork.travel().si() * self.cosine()
+    }
+
+    fn motion(&self, travel: f64) -> Motion {
+        let ratio = 1.0 / self.cosine();
+        Motion { stroke: travel * ratio, ratio, slope: 0.0 }
+    }
+
+    fn axle_point(&self, travel: f64) -> Option<AxlePoint> {
+        let slope = -self.fork.rake().si().tan();
+        self.axle.map(|[x, z]| AxlePoint { at: [x.si() + slope * travel, z.si() + travel], slope })
+    }
+
+    fn spring_part(&self, x: f64) -> Axial {
+        self.fork.spring_part(x)
+    }
+
+    fn rest_part(&self, stroke: f64) -> Axial {
+        self.fork.rest_part(stroke)
+    }
+
+    fn jumps(&self) -> Vec<f64> {
+        self.fork.kinks().into_iter().map(|stroke| stroke.si() * self.cosine()).collect()
+    }
+}
+
+impl Wheel for FrontEnd {
+    fn full_travel(&self) -> Length {
+        Length::from_si(self.full())
+    }
+
+    fn at(&self, travel: Length) -> Result<WheelState> {
+        state_at(self, travel)
+    }
+
+    fn kinks(&self) -> Vec<Length> {
+        self.jumps().into_iter().map(Length::from_si).collect()
+    }
+
+    fn travel_under(&self, load: Force) -> Result<Settling> {
+        settle::settle(self, load)
+    }
+
+    fn axle(&self, travel: Length) -> Result<[Length; 2]> {
+        axle_at(self, travel)
+    }
+
+    fn main_spring(&self) -> Option<MainSpring> {
+        self.fork.main_spring()
+    }
+}
+
+impl Tunable for FrontEnd {
+    fn with_spring_change(&self, rate_factor: f64, preload_change: Length) -> Result<Self> {
+        Ok(self.with_fork(self.fork.with_spring_change(rate_factor, preload_change)?))
+    }
+
+    fn with_spring_rate(&self, rate: SpringRate, preload: Length) -> Result<Self> {
+        Ok(self.with_fork(self.fork.with_spring_rate(rate, preload)?))
+    }
+}

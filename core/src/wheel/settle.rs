@@ -1,0 +1,199 @@
+//! Where a wheel comes to rest: roots of `F_w(z) = W` from full extension on.
+//!
+//! The travel is cut at every kink and into even cells; in each the balance `F_w − W` is looked at with its slope, so that
+//! a hump that touches the load inside a cell is found too. A root is closed in by Newton's method inside its bracket,
+//! halving where Newton leaves it. Fails to see only two roots in one cell between which the rate changes sign more than
+//! once.
+
+use super::{EndKernel, WheelState};
+use crate::error::Result;
+use crate::units::{Force, Length, Quantity, check};
+
+/// Cells over the whole travel: 1.5 mm on 300 mm, far below the width of any hump a spring or linkage makes.
+const CELLS: usize = 200;
+/// A bracket as narrow as this, in metres, is a root: a nanometre over a hundred.
+const CLOSE: f64 = 1e-11;
+/// Halvings from any travel to [`CLOSE`] number under 40; Newton needs a handful.
+const MOST_STEPS: usize = 100;
+
+/// What a small push does at an equilibrium.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "lowercase"))]
+pub enum Stability {
+    /// It comes back.
+    Stable,
+    /// It goes on to the next equilibrium.
+    Unstable,
+    /// It rests on the end of the stroke, which carries what the springs do not.
+    Bottomed,
+}
+
+/// A place where a wheel may rest.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Equilibrium {
+    /// Vertical travel from full extension.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub travel: Length,
+    /// What a small push does there.
+    pub stability: Stability,
+}
+
+/// How a wheel comes to rest under a load, reached from full extension; with the other places where it might.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
+pub enum Settling {
+    /// It stays at full extension: the springs push harder than the load.
+    ToppedOut {
+        /// Force at full extension less the load.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+        margin: Force,
+        /// Further equilibria.
+        others: Vec<Equilibrium>,
+    },
+    /// It rests where force and load are equal.
+    Settled {
+        /// The end there.
+        state: WheelState,
+        /// Further equilibria.
+        others: Vec<Equilibrium>,
+    },
+    /// It goes to full compression: no travel carries the load.
+    Bottomed {
+        /// Load less the force at full compression.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+        margin: Force,
+        /// Further equilibria.
+        others: Vec<Equilibrium>,
+    },
+}
+
+impl Settling {
+    /// The state where force and load are equal; `None` on a stop.
+    #[must_use]
+    pub fn state(&self) -> Option<&WheelState> {
+        match self {
+            Self::Settled { state, .. } => Some(state),
+            Self::ToppedOut { .. } | Self::Bottomed { .. } => None,
+        }
+    }
+
+    /// Further equilibria, in the order of travel.
+    #[must_use]
+    pub fn others(&self) -> &[Equilibrium] {
+        match self {
+            Self::ToppedOut { others, .. } | Self::Settled { others, .. } | Self::Bottomed { others, .. } => others,
+        }
+    }
+}
+
+pub(super) fn settle(end: &dyn EndKernel, load: Force) -> Result<Settling> {
+    let load = check::finite("load", load)?.si();
+    let full = end.full();
+    let mut roots = roots(end, load);
+    let extended = end.force_and_rate(0.0).0 - load;
+    let compressed = end.force_and_rate(full).0 - load;
+    let first = roots.iter().position(|root| extended <= 0.0 && root.stability == Stability::Stable);
+    let first = first.map(|at| roots.remove(at));
+    if compressed < 0.0 && (first.is_some() || extended > 0.0) {
+        roots.push(Equilibrium { travel: Length::from_si(full), stability: Stability::Bottomed });
+    }
+    Ok(match first {
+        Some(first) => Settling::Settled { state: WheelState::of(end, first.travel.si()), others: roots },
+        None if extended > 0.0 => Settling::ToppedOut { margin: Force::from_si(extended), others: roots },
+        None => Settling::Bottomed { margin: Force::from_si(-compressed), others: roots },
+    })
+}
+
+/// Every travel at which the force equals the load, in rising order.
+fn roots(end: &dyn EndKernel, load: f64) -> Vec<Equilibrium> {
+    let balance = |z: f64| {
+        let (force, rate) = end.force_and_rate(z);
+        (force - load, rate)
+    };
+    let full = end.full();
+    let mut nodes: Vec<f64> = (0..=CELLS).map(|cell| full * (cell as f64 / CELLS as f64)).collect();
+    nodes.extend(end.jumps());
+    nodes.sort_by(f64::total_cmp);
+    nodes.dedup();
+
+    let mut found: Vec<Equilibrium> = Vec::new();
+    let mut push = |travel: f64, rising: bool| {
+        let stability = if rising { Stability::Stable } else { Stability::Unstable };
+        found.push(Equilibrium { travel: Length::from_si(travel), stability });
+    };
+    let mut left = (0.0, balance(0.0));
+    if left.1.0 == 0.0 {
+        push(0.0, left.1.1 >= 0.0);
+    }
+    for &node in nodes.iter().skip(1) {
+        let right = (node, balance(node));
+        for (a, b) in monotone_parts(&balance, left, right) {
+            let crosses = (a.1.0 < 0.0) != (b.1.0 < 0.0);
+            if crosses && a.1.0 != 0.0 {
+                push(closed_in(&balance, a.0, b.0), b.1.0 >= 0.0);
+            } else if crosses && a.0 > 0.0 {
+                push(a.0, false);
+            }
+        }
+        left = right;
+    }
+    found
+}
+
+type Node = (f64, (f64, f64));
+
+/// The cell, cut at a hump that bends towards the load.
+fn monotone_parts(balance: &impl Fn(f64) -> (f64, f64), left: Node, right: Node) -> Vec<(Node, Node)> {
+    let ((_, (force_a, rate_a)), (_, (force_b, rate_b))) = (left, right);
+    let dips = force_a > 0.0 && force_b > 0.0 && rate_a < 0.0 && rate_b > 0.0;
+    let bulges = force_a < 0.0 && force_b < 0.0 && rate_a > 0.0 && rate_b < 0.0;
+    if !dips && !bulges {
+        return vec![(left, right)];
+    }
+    let (mut a, mut b) = (left.0, right.0);
+    while b - a > CLOSE {
+        let middle = f64::midpoint(a, b);
+        if (balance(middle).1 > 0.0) == (rate_a > 0.0) {
+            a = middle;
+        } else {
+            b = middle;
+        }
+    }
+    let hump = (a, balance(a));
+    vec![(left, hump), (hump, right)]
+}
+
+/// The root between two travels at which the balance has different signs.
+fn closed_in(balance: &impl Fn(f64) -> (f64, f64), mut a: f64, mut b: f64) -> f64 {
+    let negative_at_a = balance(a).0 < 0.0;
+    let mut z = f64::midpoint(a, b);
+    for _ in 0..MOST_STEPS {
+        let (force, rate) = balance(z);
+        if force == 0.0 {
+            return z;
+        }
+        if (force < 0.0) == negative_at_a {
+            a = z;
+        } else {
+            b = z;
+        }
+        let newton = z - force / rate;
+        let next = if newton > a && newton < b { newton } else { f64::midpoint(a, b) };
+        if (next - z).abs() < CLOSE || b - a < CLOSE {
+            return next;
+        }
+        z = next;
+    }
+    z
+}
+
+/// The travel at which the mechanism has this stroke.
+pub(super) fn travel_at_stroke(end: &dyn EndKernel, stroke: f64) -> f64 {
+    let balance = |z: f64| {
+        let motion = end.motion(z);
+        (motion.stroke - stroke, motion.ratio)
+    };
+    closed_in(&balance, 0.0, end.full())
+}

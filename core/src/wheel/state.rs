@@ -1,0 +1,122 @@
+//! What the wheel feels, with units: at one travel, and over many as arrays.
+
+use super::{EndKernel, Motion};
+use crate::units::{
+    Energy, Force, Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, SpringRate, WheelRate,
+};
+
+/// An end at one travel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct WheelState {
+    /// Vertical travel from full extension.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub travel: Length,
+    /// Stroke of the fork or shock from full extension.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub stroke: Length,
+    /// `MR = ds/dz`, shock per wheel.
+    pub motion_ratio: MotionRatio,
+    /// `dMR/dz`.
+    pub motion_ratio_slope: MotionRatioSlope,
+    /// Force of the fork or shock along its axis.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub axial_force: Force,
+    /// Its rate, springs, gas and stops together.
+    pub axial_rate: SpringRate,
+    /// Vertical force at the wheel, `F·MR`.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub force: Force,
+    /// Rate at the wheel, `k·MR² + F·dMR/dz`.
+    pub rate: WheelRate,
+    /// Energy taken up from full extension.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub energy: Energy,
+}
+
+impl WheelState {
+    pub(super) fn of(end: &dyn EndKernel, travel: f64) -> Self {
+        let Motion { stroke, ratio, slope } = end.motion(travel);
+        let axial = end.axial(stroke);
+        let (motion_ratio, motion_ratio_slope) = (MotionRatio::from_si(ratio), MotionRatioSlope::from_si(slope));
+        let (axial_force, axial_rate) = (Force::from_si(axial.force), SpringRate::from_si(axial.rate));
+        Self {
+            travel: Length::from_si(travel),
+            stroke: Length::from_si(stroke),
+            motion_ratio,
+            motion_ratio_slope,
+            axial_force,
+            axial_rate,
+            force: motion_ratio.force_at_wheel(axial_force),
+            rate: axial_rate.at_wheel(motion_ratio, axial_force, motion_ratio_slope),
+            energy: Energy::from_si(axial.energy - end.axial(end.motion(0.0).stroke).energy),
+        }
+    }
+
+    /// `1/MR`, wheel per shock.
+    #[must_use]
+    pub fn leverage_ratio(&self) -> LeverageRatio {
+        self.motion_ratio.leverage_ratio()
+    }
+
+    /// The geometric part of the rate, `F·dMR/dz`.
+    #[must_use]
+    pub fn geometric_rate(&self) -> WheelRate {
+        WheelRate::from_si(self.axial_force.si() * self.motion_ratio_slope.si())
+    }
+}
+
+/// An end over many travels: one column per quantity, all of the same length.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct WheelCurve {
+    /// Vertical travel from full extension.
+    pub travel: Vec<Length>,
+    /// Stroke of the fork or shock.
+    pub stroke: Vec<Length>,
+    /// `MR = ds/dz`, shock per wheel.
+    pub motion_ratio: Vec<MotionRatio>,
+    /// `dMR/dz`.
+    pub motion_ratio_slope: Vec<MotionRatioSlope>,
+    /// Axial force of the fork or shock.
+    pub axial_force: Vec<Force>,
+    /// Axial rate.
+    pub axial_rate: Vec<SpringRate>,
+    /// Vertical force at the wheel.
+    pub force: Vec<Force>,
+    /// Rate at the wheel.
+    pub rate: Vec<WheelRate>,
+    /// Energy taken up from full extension.
+    pub energy: Vec<Energy>,
+}
+
+impl WheelCurve {
+    pub(super) fn push(&mut self, state: &WheelState) {
+        self.travel.push(state.travel);
+        self.stroke.push(state.stroke);
+        self.motion_ratio.push(state.motion_ratio);
+        self.motion_ratio_slope.push(state.motion_ratio_slope);
+        self.axial_force.push(state.axial_force);
+        self.axial_rate.push(state.axial_rate);
+        self.force.push(state.force);
+        self.rate.push(state.rate);
+        self.energy.push(state.energy);
+    }
+
+    /// Number of travels.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.travel.len()
+    }
+
+    /// Is there no travel in it?
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.travel.is_empty()
+    }
+
+    /// `1/MR` over the travels, wheel per shock.
+    #[must_use]
+    pub fn leverage_ratio(&self) -> Vec<LeverageRatio> {
+        self.motion_ratio.iter().map(|ratio| ratio.leverage_ratio()).collect()
+    }
+}
