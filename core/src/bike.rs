@@ -6,10 +6,12 @@
 //!
 //! | module | answers |
 //! |---|---|
+//! | [`landing`] | a drop and a step in time, with friction, damper, tyre and stops |
 //! | [`ride`] | natural frequencies, modes, critical damping, reserve of travel |
 //! | [`steering`] | rake, trail and wheel flop of a steered wheel |
 
 mod contradictions;
+pub mod landing;
 pub mod ride;
 mod sag;
 pub mod steering;

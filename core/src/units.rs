@@ -78,7 +78,7 @@ pub use uncertain::Uncertain;
 
 pub use uom::si::f64::{
     Acceleration, Angle, Area, Energy, Force, Frequency, Length, Mass, MassDensity, MomentOfInertia,
-    ThermodynamicTemperature as Temperature, Velocity, Volume,
+    ThermodynamicTemperature as Temperature, Time, Velocity, Volume,
 };
 
 /// A quantity of one kind: what the text, the checks and the bindings need to know of it.
@@ -117,6 +117,7 @@ uom_quantity! {
     Angle, ANGLE;
     Temperature, TEMPERATURE;
     Frequency, FREQUENCY;
+    Time, TIME;
     Velocity, VELOCITY;
     Acceleration, ACCELERATION;
     MassDensity, DENSITY;

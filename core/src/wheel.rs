@@ -25,6 +25,7 @@ mod state;
 pub use front::FrontEnd;
 pub use rear::RearEnd;
 pub use settle::{Equilibrium, Settling, Stability};
+pub(crate) use settle::{Rest, cells, rest, rest_under};
 pub use state::{WheelCurve, WheelState};
 
 use core::fmt::Debug;

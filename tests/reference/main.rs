@@ -2,6 +2,7 @@
 
 mod four_bar;
 mod jcgm;
+mod landing;
 mod linkages;
 mod nist_strd;
 mod steering;

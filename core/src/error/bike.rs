@@ -84,4 +84,10 @@ pub enum BikeError {
     /// Masses and rates that make no vibration.
     #[error("the mass matrix is not positive definite: the masses or the inertia are too small to compute with")]
     NoModes,
+    /// A motion that could not be followed in time.
+    #[error("the motion could not be computed: {reason}")]
+    Integration {
+        /// What the solver said.
+        reason: String,
+    },
 }

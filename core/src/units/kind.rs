@@ -216,6 +216,8 @@ kinds! {
     ];
     /// Frequency.
     FREQUENCY = "frequency": [unit("Hz", &["1/s"], 1.0, 1.0), unit("kHz", &[], 1000.0, 1.0)];
+    /// Time.
+    TIME = "time": [unit("s", &[], 1.0, 1.0), unit("ms", &[], 1.0, 1000.0)];
     /// Velocity.
     VELOCITY = "velocity": [
         unit("m/s", &[], 1.0, 1.0),

@@ -90,34 +90,62 @@ impl Settling {
 
 pub(super) fn settle(end: &dyn EndKernel, load: Force) -> Result<Settling> {
     let load = check::finite("load", load)?.si();
-    let full = end.full();
-    let mut roots = roots(end, load);
-    let extended = end.force_and_rate(0.0).0 - load;
-    let compressed = end.force_and_rate(full).0 - load;
-    let first = roots.iter().position(|root| extended <= 0.0 && root.stability == Stability::Stable);
-    let first = first.map(|at| roots.remove(at));
-    if compressed < 0.0 && (first.is_some() || extended > 0.0) {
-        roots.push(Equilibrium { travel: Length::from_si(full), stability: Stability::Bottomed });
-    }
-    Ok(match first {
-        Some(first) => Settling::Settled { state: WheelState::of(end, first.travel.si()), others: roots },
-        None if extended > 0.0 => Settling::ToppedOut { margin: Force::from_si(extended), others: roots },
-        None => Settling::Bottomed { margin: Force::from_si(-compressed), others: roots },
+    let (rest, others) = rest(&cells(end), |z| balance(end, load, z));
+    Ok(match rest {
+        Rest::At(travel) => Settling::Settled { state: WheelState::of(end, travel), others },
+        Rest::ToppedOut(margin) => Settling::ToppedOut { margin: Force::from_si(margin), others },
+        Rest::Bottomed(margin) => Settling::Bottomed { margin: Force::from_si(margin), others },
     })
 }
 
-/// Every travel at which the force equals the load, in rising order.
-fn roots(end: &dyn EndKernel, load: f64) -> Vec<Equilibrium> {
-    let balance = |z: f64| {
-        let (force, rate) = end.force_and_rate(z);
-        (force - load, rate)
-    };
+/// Where a wheel comes to rest under a load.
+pub(crate) fn rest_under(end: &dyn EndKernel, load: f64) -> Rest {
+    rest(&cells(end), |z| balance(end, load, z)).0
+}
+
+/// Where an end comes to rest, with the force that the stop carries.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Rest {
+    ToppedOut(f64),
+    At(f64),
+    Bottomed(f64),
+}
+
+fn balance(end: &dyn EndKernel, load: f64, travel: f64) -> (f64, f64) {
+    let (force, rate) = end.force_and_rate(travel);
+    (force - load, rate)
+}
+
+/// Travels from full extension to full compression between which a balance is looked at.
+pub(crate) fn cells(end: &dyn EndKernel) -> Vec<f64> {
     let full = end.full();
     let mut nodes: Vec<f64> = (0..=CELLS).map(|cell| full * (cell as f64 / CELLS as f64)).collect();
     nodes.extend(end.jumps());
     nodes.sort_by(f64::total_cmp);
     nodes.dedup();
+    nodes
+}
 
+/// The first rest from full extension of a balance (force over load, and its slope), and the others in order of travel.
+pub(crate) fn rest(nodes: &[f64], balance: impl Fn(f64) -> (f64, f64)) -> (Rest, Vec<Equilibrium>) {
+    let full = nodes.last().copied().unwrap_or_default();
+    let mut roots = roots(nodes, &balance);
+    let (extended, compressed) = (balance(0.0).0, balance(full).0);
+    let first = roots.iter().position(|root| extended <= 0.0 && root.stability == Stability::Stable);
+    let first = first.map(|at| roots.remove(at));
+    if compressed < 0.0 && (first.is_some() || extended > 0.0) {
+        roots.push(Equilibrium { travel: Length::from_si(full), stability: Stability::Bottomed });
+    }
+    let rest = match first {
+        Some(first) => Rest::At(first.travel.si()),
+        None if extended > 0.0 => Rest::ToppedOut(extended),
+        None => Rest::Bottomed(-compressed),
+    };
+    (rest, roots)
+}
+
+/// Every travel at which the force equals the load, in rising order.
+fn roots(nodes: &[f64], balance: &impl Fn(f64) -> (f64, f64)) -> Vec<Equilibrium> {
     let mut found: Vec<Equilibrium> = Vec::new();
     let mut push = |travel: f64, rising: bool| {
         let stability = if rising { Stability::Stable } else { Stability::Unstable };
@@ -129,10 +157,10 @@ fn roots(end: &dyn EndKernel, load: f64) -> Vec<Equilibrium> {
     }
     for &node in nodes.iter().skip(1) {
         let right = (node, balance(node));
-        for (a, b) in monotone_parts(&balance, left, right) {
+        for (a, b) in monotone_parts(balance, left, right) {
             let crosses = (a.1.0 < 0.0) != (b.1.0 < 0.0);
             if crosses && a.1.0 != 0.0 {
-                push(closed_in(&balance, a.0, b.0), b.1.0 >= 0.0);
+                push(closed_in(balance, a.0, b.0), b.1.0 >= 0.0);
             } else if crosses && a.0 > 0.0 {
                 push(a.0, false);
             }

@@ -1,0 +1,419 @@
+//! What happened: the motion over time, its peaks, when it came to rest, and where the energy went.
+
+use differential_equations::control::ControlFlag;
+use differential_equations::error::Error;
+use differential_equations::interpolate::Interpolation;
+use differential_equations::ivp::IVP;
+use differential_equations::methods::ExplicitRungeKutta;
+use differential_equations::solout::Solout;
+use differential_equations::solution::Solution;
+
+use super::motion::{BODY, BODY_SPEED, BY_DAMPER, BY_FRICTION, BY_GROUND, Model, State, WHEEL, WHEEL_SPEED};
+use crate::error::{BikeError, Result};
+use crate::units::{Energy, Force, Length, Quantity, Time, Velocity};
+
+/// Instants recorded over the duration, besides the start.
+const SAMPLES: usize = 1000;
+/// Relative error allowed in one step. The account of energies then holds to about a millionth.
+const TOLERANCE: f64 = 1e-9;
+/// Steps before giving up: a minute of the stiffest end needs a tenth of this.
+const MOST_STEPS: usize = 5_000_000;
+/// Halvings that close in on a peak: from any step to a rounding of it.
+const HALVINGS: usize = 50;
+/// The end has settled once it stays this close to where it ends, as a share of its largest distance from there (the 5 %
+/// band of control engineering; Ogata, *Modern Control Engineering*, 5.3).
+const SETTLED: f64 = 0.05;
+/// Share of the duration, at its end, that has to lie inside the band for the end to count as settled.
+const STAYS: f64 = 0.1;
+
+/// The first time an end reaches full travel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Bottoming {
+    /// When.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub time: Time,
+    /// How fast the end was still compressing, at the wheel.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub speed: Velocity,
+    /// The most energy that the metal had to take.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub energy: Energy,
+}
+
+/// Where the energy went between start and end.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct EnergyAccount {
+    /// Energy of motion, springs, tyre and height given up between start and end.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub given_up: Energy,
+    /// Work that the rising ground put in.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub by_ground: Energy,
+    /// Taken by the damper.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub by_damper: Energy,
+    /// Taken by friction.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub by_friction: Energy,
+    /// What is missing, `given up + ground − damper − friction`: the error of the integration.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub missing: Energy,
+}
+
+/// The motion of one end over time. All columns are of one length.
+#[derive(Debug, Clone, PartialEq)]
+pub struct History {
+    /// Since the start.
+    pub time: Vec<Time>,
+    /// Vertical travel from full extension. Where the end lies against its metal it is slightly below zero or above full.
+    pub travel: Vec<Length>,
+    /// Rise of the sprung mass since the start.
+    pub body_rise: Vec<Length>,
+    /// Rise of the wheel since the start.
+    pub wheel_rise: Vec<Length>,
+    /// Force of springs, damper and friction at the wheel.
+    pub wheel_force: Vec<Force>,
+    /// Force of the tyre on the ground; zero while it is in the air.
+    pub tyre_force: Vec<Force>,
+    /// Largest travel, between the instants too.
+    pub peak_travel: Length,
+    /// When.
+    pub peak_travel_time: Time,
+    /// Largest force of the tyre among the instants.
+    pub peak_tyre_force: Force,
+    /// First time at full travel.
+    pub bottoming: Option<Bottoming>,
+    /// Travel at which the springs alone would carry the sprung mass; friction holds the end near it.
+    pub rest_travel: Length,
+    /// When the travel came within 5 % of its last value for good, in shares of its largest distance from there; nothing
+    /// when it still moves at the end.
+    pub settled_after: Option<Time>,
+    /// Where the energy went.
+    pub energy: EnergyAccount,
+}
+
+/// Watches the integration.
+struct Recorder<'m, 'a> {
+    model: &'m Model<'a>,
+    interval: f64,
+    samples: Vec<(f64, State)>,
+    peak: (f64, f64),
+    bottoming: Option<(f64, f64)>,
+    metal: f64,
+}
+
+fn travel(y: &State) -> f64 {
+    y[WHEEL] - y[BODY]
+}
+
+fn speed(y: &State) -> f64 {
+    y[WHEEL_SPEED] - y[BODY_SPEED]
+}
+
+impl Recorder<'_, '_> {
+    fn look(&mut self, time: f64, y: &State) {
+        if travel(y) > self.peak.1 {
+            self.peak = (time, travel(y));
+        }
+        self.metal = self.metal.max(self.model.in_metal(y));
+    }
+}
+
+/// The instant in a step at which a quantity that is below zero at its start is above it at its end.
+fn crossing(
+    interpolator: &mut (impl Interpolation<f64, State> + ?Sized),
+    mut from: f64,
+    mut to: f64,
+    quantity: impl Fn(&State) -> f64,
+) -> Option<(f64, State)> {
+    for _ in 0..HALVINGS {
+        let middle = f64::midpoint(from, to);
+        if quantity(&interpolator.interpolate(middle).ok()?) < 0.0 {
+            from = middle;
+        } else {
+            to = middle;
+        }
+    }
+    interpolator.interpolate(to).ok().map(|y| (to, y))
+}
+
+impl Solout<f64, State> for &mut Recorder<'_, '_> {
+    fn solout<I>(
+        &mut self,
+        now: f64,
+        before: f64,
+        y: &State,
+        y_before: &State,
+        interpolator: &mut I,
+        _solution: &mut Solution<f64, State>,
+    ) -> ControlFlag<f64, State>
+    where
+        I: Interpolation<f64, State> + ?Sized,
+    {
+        if now <= before {
+            return ControlFlag::Continue;
+        }
+        let full = self.model.full();
+        if self.bottoming.is_none() && travel(y_before) < full && travel(y) >= full {
+            let at = crossing(interpolator, before, now, |y| travel(y) - full);
+            self.bottoming = at.map(|(time, y)| (time, speed(&y)));
+        }
+        if speed(y_before) > 0.0 && speed(y) <= 0.0 {
+            if let Some((time, y)) = crossing(interpolator, before, now, |y| -speed(y)) {
+                self.look(time, &y);
+            }
+        }
+        self.look(now, y);
+        loop {
+            let next = self.samples.len() as f64 * self.interval;
+            if next > now || self.samples.len() > SAMPLES {
+                return ControlFlag::Continue;
+            }
+            match interpolator.interpolate(next) {
+                Ok(y) => self.samples.push((next, y)),
+                Err(_) => self.samples.push((now, *y)),
+            }
+        }
+    }
+}
+
+pub(super) fn record(model: &Model<'_>, start: State, duration: f64) -> Result<History> {
+    let interval = duration / SAMPLES as f64;
+    let mut recorder = Recorder {
+        model,
+        interval,
+        samples: vec![(0.0, start)],
+        peak: (0.0, travel(&start)),
+        bottoming: None,
+        metal: 0.0,
+    };
+    let method = ExplicitRungeKutta::dopri5()
+        .rtol(TOLERANCE)
+        .atol(model.scale().map(|scale| scale * TOLERANCE))
+        .h_max(interval.min(model.ground().grain()))
+        .max_steps(MOST_STEPS);
+    let solved = IVP::ode(model, 0.0, duration, start).method(method).solout(&mut recorder).solve();
+    solved.map_err(|error| BikeError::Integration { reason: reason(&error) })?;
+    let (end_time, end) = *recorder.samples.last().unwrap_or(&(0.0, start));
+    let given_up = model.energy(0.0, &start) - model.energy(end_time, &end);
+    let column =
+        |of: &dyn Fn(f64, &State) -> f64| recorder.samples.iter().map(|(time, y)| of(*time, y)).collect::<Vec<_>>();
+    let lengths = |of: &dyn Fn(f64, &State) -> f64| column(of).into_iter().map(Length::from_si).collect();
+    let forces = |of: &dyn Fn(f64, &State) -> f64| column(of).into_iter().map(Force::from_si).collect();
+    let tyre = column(&|time, y| model.forces(time, y)[1]);
+    Ok(History {
+        time: column(&|time, _| time).into_iter().map(Time::from_si).collect(),
+        travel: lengths(&|_, y| travel(y)),
+        body_rise: lengths(&|_, y| y[BODY] - start[BODY]),
+        wheel_rise: lengths(&|_, y| y[WHEEL] - start[WHEEL]),
+        wheel_force: forces(&|time, y| model.forces(time, y)[0]),
+        peak_tyre_force: Force::from_si(tyre.iter().copied().fold(0.0, f64::max)),
+        tyre_force: tyre.into_iter().map(Force::from_si).collect(),
+        peak_travel: Length::from_si(recorder.peak.1),
+        peak_travel_time: Time::from_si(recorder.peak.0),
+        bottoming: recorder.bottoming.map(|(time, speed)| Bottoming {
+            time: Time::from_si(time),
+            speed: Velocity::from_si(speed),
+            energy: Energy::from_si(recorder.metal),
+        }),
+        rest_travel: Length::from_si(model.rest()),
+        settled_after: settled(&recorder.samples),
+        energy: EnergyAccount {
+            given_up: Energy::from_si(given_up),
+            by_ground: Energy::from_si(end[BY_GROUND]),
+            by_damper: Energy::from_si(end[BY_DAMPER]),
+            by_friction: Energy::from_si(end[BY_FRICTION]),
+            missing: Energy::from_si(given_up + end[BY_GROUND] - end[BY_DAMPER] - end[BY_FRICTION]),
+        },
+    })
+}
+
+fn reason(error: &Error<f64, State>) -> String {
+    match error {
+        Error::MaxSteps { t, .. } => format!("{MOST_STEPS} steps led only to {t} s"),
+        Error::StepSize { t, .. } => format!("at {t} s no step is small enough"),
+        Error::Stiffness { t, .. } => format!("at {t} s the motion is too stiff: check masses, tyre rate and damping"),
+        other => format!("{other:?}"),
+    }
+}
+
+/// The first instant from which on the travel stays in the band about its last value.
+fn settled(samples: &[(f64, State)]) -> Option<Time> {
+    let last = travel(&samples.last()?.1);
+    let far = samples.iter().map(|(_, y)| (travel(y) - last).abs()).fold(0.0, f64::max);
+    let outside = samples.iter().rposition(|(_, y)| (travel(y) - last).abs() > SETTLED * far);
+    let first = outside.map_or(0, |at| at + 1);
+    let stays = samples.len().saturating_sub(first) as f64 >= STAYS * samples.len() as f64;
+    if stays { samples.get(first).map(|(time, _)| Time::from_si(*time)) } else { None }
+}
+
+#[cfg(test)]
+mod tests {
+    use nalgebra::{SMatrix, SVector};
+
+    use super::super::{Damper, MovingEnd, MovingParts};
+    use crate::fork::{Fork, ForkLeg};
+    use crate::spring::Preloaded;
+    use crate::units::kind::STANDARD_GRAVITY_SI as GRAVITY;
+    use crate::units::{Angle, DampingRate, Force, Length, Mass, Quantity, SpringRate, Time, WheelRate};
+    use crate::wheel::{FrontEnd, Wheel};
+
+    const SPRUNG: f64 = 80.0;
+    const UNSPRUNG: f64 = 14.0;
+    const TYRE: f64 = 160e3;
+    const RATE: f64 = 9000.0;
+    const PRELOAD: f64 = 0.012;
+
+    /// An upright fork, so that it is the wheel: one spring, 300 mm.
+    fn fork() -> FrontEnd {
+        let spring = Preloaded::linear(SpringRate::from_si(RATE), Length::from_si(PRELOAD)).unwrap();
+        let legs = [ForkLeg::new().with_spring(spring), ForkLeg::new()];
+        FrontEnd::new(Fork::new(Length::from_si(0.3), Angle::from_si(0.0), legs).unwrap())
+    }
+
+    fn parts(damping: f64, friction: f64) -> MovingParts {
+        MovingParts {
+            sprung: Mass::from_si(SPRUNG),
+            unsprung: Mass::from_si(UNSPRUNG),
+            tyre: WheelRate::from_si(TYRE),
+            friction: Force::from_si(friction),
+            damper: Damper::linear(DampingRate::from_si(damping)),
+        }
+    }
+
+    fn m(value: f64) -> Length {
+        Length::from_si(value)
+    }
+
+    fn s(value: f64) -> Time {
+        Time::from_si(value)
+    }
+
+    /// While it stays off its stops and on the ground, an end of straight springs is a linear system; with the half cosine
+    /// of the ground as two more states its motion is a matrix exponential.
+    #[test]
+    fn a_step_is_followed_as_the_matrix_exponential_says() {
+        /// The error allowed per step, over the thousand steps taken.
+        const CLOSE: f64 = 1e-7;
+        // Low enough for the tyre to stay on the ground.
+        let (height, rise, damping) = (0.008, 0.03, 700.0);
+        let end = fork();
+        let history = MovingEnd::front(&end, parts(damping, 0.0)).unwrap().step(m(height), s(rise), s(1.0)).unwrap();
+        // Deviations from rest: body, its speed, wheel, its speed; then cosine, sine and one.
+        let omega = std::f64::consts::PI / rise;
+        let system = |moving: bool| {
+            let mut a = SMatrix::<f64, 7, 7>::zeros();
+            a[(0, 1)] = 1.0;
+            a[(2, 3)] = 1.0;
+            for (row, mass, sign) in [(1, SPRUNG, 1.0), (3, UNSPRUNG, -1.0)] {
+                for (column, of) in [(0, -RATE), (1, -damping), (2, RATE), (3, damping)] {
+                    a[(row, column)] = sign * of / mass;
+                }
+            }
+            a[(3, 2)] -= TYRE / UNSPRUNG;
+            a[(3, 6)] = TYRE / UNSPRUNG * height * if moving { 0.5 } else { 1.0 };
+            if moving {
+                a[(3, 4)] = -0.5 * TYRE / UNSPRUNG * height;
+                a[(4, 5)] = -omega;
+                a[(5, 4)] = omega;
+            }
+            a
+        };
+        let start = SVector::<f64, 7>::from([0.0, 0.0, 0.0, 0.0, 1.0, 0.0, 1.0]);
+        let after_rise = (system(true) * rise).exp() * start;
+        for (at, time) in history.time.iter().enumerate() {
+            let exact = if time.si() <= rise {
+                (system(true) * time.si()).exp() * start
+            } else {
+                (system(false) * (time.si() - rise)).exp() * after_rise
+            };
+            let (body, wheel) = (history.body_rise[at].si(), history.wheel_rise[at].si());
+            assert!((body - exact[0]).abs() < CLOSE && (wheel - exact[2]).abs() < CLOSE, "{time:?} {body} {exact}");
+        }
+        assert!(history.bottoming.is_none() && history.settled_after.is_some());
+    }
+
+    /// Without damper and friction nothing is lost, and the peak is where the energy says.
+    #[test]
+    fn a_fall_onto_bare_springs_keeps_its_energy() {
+        /// A thousand steps at a billionth each.
+        const KEPT: f64 = 1e-6;
+        /// Half a kilogram of wheel on a stiff tyre is nearly none.
+        const NEARLY: f64 = 0.01;
+        let end = fork();
+        let drop = 0.2;
+        let history = MovingEnd::front(&end, parts(0.0, 0.0)).unwrap().land(m(drop), s(1.0)).unwrap();
+        let brought = (SPRUNG + UNSPRUNG) * GRAVITY * drop;
+        assert!(history.energy.missing.si().abs() < KEPT * brought, "{:?}", history.energy);
+        assert_eq!((history.energy.by_damper.si(), history.energy.by_friction.si()), (0.0, 0.0));
+        assert!(history.settled_after.is_none(), "it swings for ever");
+
+        let light = MovingParts { unsprung: Mass::from_si(0.5), tyre: WheelRate::from_si(4e6), ..parts(0.0, 0.0) };
+        let peak = MovingEnd::front(&end, light).unwrap().land(m(drop), s(1.0)).unwrap().peak_travel.si();
+        let taken = 0.5 * RATE * peak * (peak + 2.0 * PRELOAD);
+        assert!((taken / (SPRUNG * GRAVITY * (drop + peak)) - 1.0).abs() < NEARLY, "{taken}");
+    }
+
+    #[test]
+    fn every_joule_is_accounted_for() {
+        /// A thousand steps at a billionth each.
+        const KEPT: f64 = 1e-6;
+        let end = fork();
+        let moving = MovingEnd::front(&end, parts(900.0, 80.0)).unwrap();
+        for history in [moving.land(m(0.5), s(2.0)).unwrap(), moving.step(m(0.08), s(0.02), s(2.0)).unwrap()] {
+            let account = history.energy;
+            let through = account.by_damper + account.by_friction;
+            assert!(account.missing.si().abs() < KEPT * through.si(), "{account:?}");
+            assert!(account.by_friction.si() > 0.0 && account.by_damper > account.by_friction);
+        }
+    }
+
+    /// Den Hartog, *Mechanical Vibrations*: dry friction takes `4·F/k` from the swing per cycle.
+    #[test]
+    fn dry_friction_takes_the_same_length_off_every_swing() {
+        /// Building up over 0.2 mm, wheel and tyre take a little of it away from 26.7 mm.
+        const NEARLY: f64 = 0.06;
+        let friction = 60.0;
+        let end = fork();
+        let light = MovingParts { unsprung: Mass::from_si(0.5), tyre: WheelRate::from_si(4e6), ..parts(0.0, friction) };
+        let history = MovingEnd::front(&end, light).unwrap().step(m(0.1), s(0.1), s(4.0)).unwrap();
+        let z: Vec<f64> = history.travel.iter().map(|z| z.si()).collect();
+        // A cycle lasts 0.6 s or 148 samples: the highest within a quarter of it either way is a top of the swing.
+        let quarter = 37;
+        let top = |at: &usize| z[at - quarter..=at + quarter].iter().all(|&other| other <= z[*at]);
+        let tops: Vec<f64> = (quarter..z.len() - quarter).filter(top).map(|at| z[at]).collect();
+        let lost = tops[0] - tops[1];
+        assert!((lost / (4.0 * friction / RATE) - 1.0).abs() < NEARLY, "{lost} {tops:?}");
+        // It ends anywhere in the band, and stays there.
+        let held = RATE * (z[z.len() - 1] + PRELOAD) - SPRUNG * GRAVITY;
+        assert!(held.abs() <= friction * (1.0 + NEARLY), "{held}");
+        assert!((z[z.len() - 1] - z[z.len() - 20]).abs() < 1e-4);
+    }
+
+    #[test]
+    fn a_hard_landing_bottoms_and_says_how_hard() {
+        let end = fork();
+        let moving = MovingEnd::front(&end, parts(600.0, 40.0)).unwrap();
+        let soft = moving.land(m(0.3), s(1.5)).unwrap();
+        let hard = moving.land(m(2.0), s(1.5)).unwrap();
+        assert!(soft.bottoming.is_none() && soft.peak_travel < end.full_travel());
+        let bottoming = hard.bottoming.unwrap();
+        assert!(bottoming.speed.si() > 1.0 && bottoming.energy.si() > 10.0 && bottoming.time < hard.peak_travel_time);
+        assert!(hard.peak_travel > end.full_travel() && hard.peak_tyre_force > soft.peak_tyre_force);
+        assert!(soft.peak_travel > soft.rest_travel && soft.tyre_force[0].si() == 0.0);
+        assert_eq!(soft.time.len(), super::SAMPLES + 1);
+    }
+
+    #[test]
+    fn faults_name_the_part() {
+        let end = fork();
+        let say = |parts| MovingEnd::front(&end, parts).unwrap_err().to_string();
+        assert!(say(MovingParts { sprung: Mass::from_si(0.0), ..parts(1.0, 0.0) }).starts_with("sprung:"));
+        assert!(say(MovingParts { tyre: WheelRate::from_si(160.0), ..parts(1.0, 0.0) }).starts_with("tyre:"));
+        let moving = MovingEnd::front(&end, parts(1.0, 0.0)).unwrap();
+        assert!(moving.land(m(-0.1), s(1.0)).unwrap_err().to_string().starts_with("height:"));
+        assert!(moving.land(m(0.1), s(0.0)).unwrap_err().to_string().starts_with("duration:"));
+    }
+}
