@@ -74,7 +74,7 @@ pub use newtypes::{
 };
 pub use system::UnitSystem;
 pub use text::{exact_text, from_number, number_in, parse, parse_si, show, to_text};
-pub use uncertain::Uncertain;
+pub use uncertain::{Uncertain, show_uncertain};
 
 pub use uom::si::f64::{
     Acceleration, Angle, Area, Energy, Force, Frequency, Length, Mass, MassDensity, MomentOfInertia,

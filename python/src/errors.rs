@@ -44,7 +44,7 @@ pub(crate) fn raise<'py>(py: Python<'py>, class: &str, arguments: impl pyo3::cal
         .map_or_else(|failure| failure, PyErr::from_value)
 }
 
-fn classes(py: Python<'_>) -> PyResult<&Bound<'_, PyModule>> {
+pub(crate) fn classes(py: Python<'_>) -> PyResult<&Bound<'_, PyModule>> {
     static CLASSES: PyOnceLock<Py<PyModule>> = PyOnceLock::new();
     CLASSES.get_or_try_init(py, || py.import("wheelrate.errors").map(Bound::unbind)).map(|module| module.bind(py))
 }

@@ -2,14 +2,20 @@
 #![forbid(unsafe_code)]
 
 mod axial;
+mod bike;
 mod errors;
+mod file;
 mod fork;
 mod gas;
 mod linkage;
+mod mass;
+mod record;
 mod shock;
 mod spring;
+mod uncertain;
 mod units;
 mod value;
+mod wheel;
 
 /// Bindings of the Rust crate `wheelrate`; import them from the package.
 #[pyo3::pymodule]
@@ -21,15 +27,27 @@ mod _core {
     #[pymodule_export]
     use super::axial::{AxialCurve, AxialState};
     #[pymodule_export]
+    use super::bike::{Bike, demo, demo_file};
+    #[pymodule_export]
+    use super::file::{check, json_schema};
+    #[pymodule_export]
     use super::fork::{Fork, ForkLeg};
     #[pymodule_export]
     use super::gas::{Chamber, Conditions, ForkAir, Reservoir};
     #[pymodule_export]
     use super::linkage::{Linkage, LinkageCurve, LinkagePoint, Mechanism};
     #[pymodule_export]
+    use super::mass::{Masses, cg_height};
+    #[pymodule_export]
+    use super::record::Reading;
+    #[pymodule_export]
     use super::shock::Shock;
     #[pymodule_export]
     use super::spring::{Preloaded, Spring, Stop};
     #[pymodule_export]
+    use super::uncertain::Uncertain;
+    #[pymodule_export]
     use super::units::{quantity, unit_tables};
+    #[pymodule_export]
+    use super::wheel::{FrontEnd, RearEnd, Settling, WheelCurve, WheelState};
 }

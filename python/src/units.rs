@@ -28,6 +28,9 @@ pub(crate) struct GivenArray<'py, Q>(Bound<'py, PyAny>, PhantomData<Q>);
 /// A result of one kind: a pint quantity on the Python side.
 pub(crate) struct Out<Q>(pub(crate) Q);
 
+/// As [`Out`], of a kind known only at run time: the SI value.
+pub(crate) struct OutOf(pub(crate) &'static Kind, pub(crate) f64);
+
 /// As [`Out`], for an array.
 pub(crate) struct OutArray<Q>(pub(crate) Vec<Q>);
 
@@ -66,27 +69,25 @@ macro_rules! argument {
 argument!(Given, "QuantityLike");
 argument!(GivenArray, "ArrayLike");
 
-impl<'py, Q: Quantity> IntoPyObject<'py> for Out<Q> {
-    type Target = PyAny;
-    type Output = Bound<'py, PyAny>;
-    type Error = PyErr;
-    #[cfg(feature = "introspection")]
-    const OUTPUT_TYPE: PyStaticExpr = type_hint_identifier!("wheelrate.typing", "Quantity");
-    fn into_pyobject(self, py: Python<'py>) -> PyResult<Self::Output> {
-        write(py, Q::KIND, self.0.si())
-    }
+macro_rules! result {
+    ([$($generics:tt)*] $name:ty, $write:expr) => {
+        impl<'py $($generics)*> IntoPyObject<'py> for $name {
+            type Target = PyAny;
+            type Output = Bound<'py, PyAny>;
+            type Error = PyErr;
+            #[cfg(feature = "introspection")]
+            const OUTPUT_TYPE: PyStaticExpr = type_hint_identifier!("wheelrate.typing", "Quantity");
+            fn into_pyobject(self, py: Python<'py>) -> PyResult<Self::Output> {
+                let write: fn(Python<'py>, Self) -> PyResult<Self::Output> = $write;
+                write(py, self)
+            }
+        }
+    };
 }
 
-impl<'py, Q: Quantity> IntoPyObject<'py> for OutArray<Q> {
-    type Target = PyAny;
-    type Output = Bound<'py, PyAny>;
-    type Error = PyErr;
-    #[cfg(feature = "introspection")]
-    const OUTPUT_TYPE: PyStaticExpr = type_hint_identifier!("wheelrate.typing", "Quantity");
-    fn into_pyobject(self, py: Python<'py>) -> PyResult<Self::Output> {
-        write_array(py, Q::KIND, self.0.into_iter().map(Q::si))
-    }
-}
+result!([] OutOf, |py, OutOf(kind, si)| write(py, kind, si));
+result!([, Q: Quantity] Out<Q>, |py, Out(quantity)| write(py, Q::KIND, quantity.si()));
+result!([, Q: Quantity] OutArray<Q>, |py, OutArray(row)| write_array(py, Q::KIND, row.into_iter().map(Q::si)));
 
 fn write<'py>(py: Python<'py>, kind: &'static Kind, si: f64) -> PyResult<Bound<'py, PyAny>> {
     pint_side(py)?.call_method1("write", (kind.units[0].from_si(si), kind.name))
@@ -101,7 +102,7 @@ fn write_array<'py>(
     pint_side(py)?.call_method1("write", (numbers, kind.name))
 }
 
-fn read(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &str) -> PyResult<f64> {
+pub(crate) fn read(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &str) -> PyResult<f64> {
     let py = object.py();
     if let Ok(text) = object.cast::<PyString>() {
         return parse_si(kind, &text.to_cow()?).map_err(|error| exception(py, &error.into(), Some(argument)));
@@ -206,6 +207,14 @@ fn pint_side(py: Python<'_>) -> PyResult<&Bound<'_, PyModule>> {
     MODULE.get_or_try_init(py, || py.import("wheelrate._units").map(Bound::unbind)).map(|module| module.bind(py))
 }
 
+/// The kind of this name.
+pub(crate) fn kind_named(py: Python<'_>, name: &str) -> PyResult<&'static Kind> {
+    ALL.iter().copied().find(|known| known.name == name).ok_or_else(|| {
+        let names = ALL.iter().map(|known| known.name).collect::<Vec<_>>().join(", ");
+        raise(py, "UnitError", (format!("kind: found `{name}`, wanted one of {names}"),))
+    })
+}
+
 /// Symbol, other spellings, numerator, denominator, offset.
 type UnitRow = (&'static str, Vec<&'static str>, f64, f64, f64);
 
@@ -249,10 +258,7 @@ pub(crate) fn unit_tables() -> Vec<(&'static str, Vec<UnitRow>)> {
 #[pyo3(signature = (given: "wheelrate.typing.ArrayLike", kind: "str") -> "wheelrate.typing.Quantity")]
 pub(crate) fn quantity<'py>(given: &Bound<'py, PyAny>, kind: &str) -> PyResult<Bound<'py, PyAny>> {
     let py = given.py();
-    let Some(known) = ALL.iter().find(|known| known.name == kind) else {
-        let names = ALL.iter().map(|known| known.name).collect::<Vec<_>>().join(", ");
-        return Err(raise(py, "UnitError", (format!("kind: found `{kind}`, wanted one of {names}"),)));
-    };
+    let known = kind_named(py, kind)?;
     let one = given.is_instance_of::<PyString>()
         || !is_sequence_of_quantities(given) && Numbers::of(given, known, "given")?.magnitude.extract::<f64>().is_ok();
     if one {

@@ -1,7 +1,10 @@
 //! What every class of the bindings has in common: immutable, comparable, hashable, picklable, readable.
 //!
-//! The core's types read and write themselves as text with units (serde), to the last bit; pickle, hash and `repr` all
-//! go through that text.
+//! The core's types read and write themselves as text with units (serde), to the last bit; pickle and `repr` go through
+//! that text.
+
+use std::fmt::Debug;
+use std::hash::{DefaultHasher, Hash, Hasher};
 
 use pyo3::exceptions::PyValueError;
 use pyo3::prelude::*;
@@ -20,6 +23,13 @@ pub(crate) fn to_json<T: Serialize>(value: &T) -> PyResult<String> {
 /// The object of a JSON text that [`to_json`] wrote.
 pub(crate) fn from_json<T: DeserializeOwned>(text: &str) -> PyResult<T> {
     serde_json::from_str(text).map_err(|error| PyValueError::new_err(error.to_string()))
+}
+
+/// Equal objects show equal.
+pub(crate) fn hash(value: &impl Debug) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    format!("{value:?}").hash(&mut hasher);
+    hasher.finish()
 }
 
 /// `Coil(rate='52 N/mm', preload='14 mm')`.
@@ -88,11 +98,8 @@ macro_rules! value_class {
             fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (String,))> {
                 Ok((py.get_type::<Self>().getattr("_from_json")?, ($crate::value::to_json(&self.0)?,)))
             }
-            fn __hash__(&self) -> PyResult<u64> {
-                use std::hash::{DefaultHasher, Hash, Hasher};
-                let mut hasher = DefaultHasher::new();
-                $crate::value::to_json(&self.0)?.hash(&mut hasher);
-                Ok(hasher.finish())
+            fn __hash__(&self) -> u64 {
+                $crate::value::hash(&self.0)
             }
             fn __repr__(&self) -> String {
                 $crate::value::repr(stringify!($class), &self.0)

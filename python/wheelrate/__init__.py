@@ -4,51 +4,9 @@ Arguments with a dimension are text with a unit (``"102 mm"``), a pair of a numb
 (``(102, "mm")``), or a pint quantity of any registry. Results are pint quantities of the application registry.
 """
 
-from wheelrate import errors
-from wheelrate._core import (
-    AxialCurve,
-    AxialState,
-    Chamber,
-    Conditions,
-    Fork,
-    ForkAir,
-    ForkLeg,
-    Linkage,
-    LinkageCurve,
-    LinkagePoint,
-    Mechanism,
-    Preloaded,
-    Reservoir,
-    Shock,
-    Spring,
-    Stop,
-    __version__,
-    quantity,
-    unit_tables,
-)
-from wheelrate.errors import UnitError, WheelrateError
+from wheelrate import _core, errors
+from wheelrate._core import *  # noqa: F403
+from wheelrate.errors import Fault, UnitError, WheelrateError
 
-__all__ = [
-    "AxialCurve",
-    "AxialState",
-    "Chamber",
-    "Conditions",
-    "Fork",
-    "ForkAir",
-    "ForkLeg",
-    "Linkage",
-    "LinkageCurve",
-    "LinkagePoint",
-    "Mechanism",
-    "Preloaded",
-    "Reservoir",
-    "Shock",
-    "Spring",
-    "Stop",
-    "UnitError",
-    "WheelrateError",
-    "__version__",
-    "errors",
-    "quantity",
-    "unit_tables",
-]
+__all__ = ["Fault", "UnitError", "WheelrateError", "errors"]
+__all__ += _core.__all__

@@ -1,5 +1,7 @@
 """What can go wrong, one exception per topic under one base class."""
 
+import json
+from dataclasses import dataclass
 from typing import Any
 
 
@@ -53,18 +55,83 @@ class LinkageError(WheelrateError, ValueError):
     """A mechanism that does not move as a suspension, or not as far as asked."""
 
 
-def _topic(name: str) -> type[WheelrateError]:
-    """Find the class of a topic of the core, ``"Unit"`` for `UnitError`."""
-    found = globals().get(f"{name}Error", WheelrateError)
-    return found if isinstance(found, type) and issubclass(found, WheelrateError) else WheelrateError
+class MassError(WheelrateError, ValueError):
+    """Masses that cannot be as stated, or a load that is none of them."""
+
+
+class WheelError(WheelrateError, ValueError):
+    """A travel outside the range of an end, or an end put together from parts that do not fit."""
+
+
+class BikeError(WheelrateError, ValueError):
+    """A bike that lacks what an answer needs, or whose parts contradict each other."""
+
+
+class SetupError(WheelrateError, ValueError):
+    """Readings that cannot be taken together, or parts that are missing for an answer."""
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One fault of a bike file.
+
+    Attributes
+    ----------
+    line, column : int or None
+        Where, counted from 1; None where there is no text.
+    key_path : str
+        The key at fault, e.g. ``front.fork.leg[0].spring.rate``.
+    found, wanted : str
+        What was found, and what would do.
+    message : str
+        All of it in one sentence.
+    """
+
+    line: int | None
+    column: int | None
+    key_path: str
+    found: str
+    wanted: str
+    message: str
+
+    def __str__(self) -> str:
+        place = f"line {self.line}, column {self.column}: " if self.line else ""
+        return f"{place}{self.key_path}: {self.message}" if self.key_path else f"{place}{self.message}"
+
+
+class FileError(WheelrateError, ValueError):
+    """A bike file with faults.
+
+    Attributes
+    ----------
+    faults : list of Fault
+        All of them, in the order of the text.
+    """
+
+    faults: list[Fault]
+
+    def __init__(self, message: str, case: str = "", details: dict[str, Any] | None = None) -> None:
+        super().__init__(message, case, details)
+        self.faults = [Fault(**fault) for fault in self.details.get("faults", [])]
+
+
+def _faults(data: str) -> list[Fault]:
+    """Read faults that the core wrote as JSON."""
+    return [Fault(**fault) for fault in json.loads(data)]
 
 
 def _from_core(message: str, case: dict[str, Any] | str, field: str | None = None) -> WheelrateError:
     """Make the exception of an error of the core, given as data: topic, case, fields."""
     topic, inner = next(iter(case.items())) if isinstance(case, dict) else (case, {})
-    name, details = next(iter(inner.items())) if isinstance(inner, dict) and inner else (str(inner or topic), {})
+    name, details = topic, inner
+    if isinstance(inner, str):
+        name, details = inner, {}
+    elif len(inner) == 1 and next(iter(inner))[0].isupper():
+        name, details = next(iter(inner.items()))
     if not isinstance(details, dict):
         details = {"value": details}
     if field is not None:
         message, details = f"{field}: {message}", {"field": field, **details}
-    return _topic(topic)(message, name, details)
+    known = globals().get(f"{topic}Error", WheelrateError)
+    made: WheelrateError = known(message, name, details)
+    return made

@@ -4,6 +4,7 @@ import copy
 import pickle
 
 import pytest
+from arrangements import ARRANGEMENTS
 
 import wheelrate as wr
 
@@ -22,6 +23,19 @@ MAKERS = {
     "reservoir": lambda: wr.Reservoir("145 psi", "180 cm3", "16 mm"),
     "leg": leg,
     "fork": lambda: wr.Fork("290 mm", "26.5 deg", leg(), leg("5 N/mm")),
+    "uncertain": lambda: wr.Uncertain("52.3 N/mm", "0.8 N/mm", "spring rate"),
+    "mechanism": lambda: ARRANGEMENTS["twin shocks"].linkage().mechanism,
+    "linkage": lambda: ARRANGEMENTS["two rockers in series"].linkage(),
+    "front end": lambda: wr.FrontEnd(wr.Fork("290 mm", "26.5 deg", leg()), ["900 mm", "-160 mm"]),
+    "rear end": lambda: wr.demo().rear,
+    "masses": lambda: wr.demo().masses,
+    "masses by position": lambda: wr.Masses(
+        {"bike": ("61 kg", "64 kg"), "pack": {"total": "12 kg", "behind_front_axle": "0.9 m"}},
+        ("14 kg", "17 kg"),
+        wheelbase="1.48 m",
+    ),
+    "reading": lambda: wr.Reading("rear", "bike + rider", "551 mm", "low", "2 mm"),
+    "bike": wr.demo,
     "shock": lambda: wr.Shock(
         "468.7 mm", "118 mm", wr.Preloaded("52 N/mm", "14 mm"), wr.Reservoir("10 bar", "0.18 l", "16 mm")
     ),
@@ -58,7 +72,7 @@ def test_immutable(made):
 def test_repr_tells_the_class_and_the_units(made):
     text = repr(made())
     assert text.startswith(type(made()).__name__ + "(")
-    assert any(unit in text for unit in (" mm'", " mbar'", " bar'"))
+    assert any(mark in text for mark in (" mm'", " mbar'", " bar'", " N/mm'", " kg'", "Ridge patrol"))
 
 
 def test_repr_of_a_spring_makes_the_same_spring():

@@ -1,6 +1,6 @@
 //! A value with its standard uncertainty (JCGM 100:2008).
 
-use super::{Quantity, check};
+use super::{Kind, Quantity, check};
 use crate::error::UnitError;
 
 /// A best estimate and its standard uncertainty, both in the same kind.
@@ -41,12 +41,17 @@ impl<Q: Quantity> Uncertain<Q> {
     /// kind's output unit.
     #[must_use]
     pub fn show(self, spelling: &str) -> String {
-        let unit = Q::KIND.unit(spelling).unwrap_or(&Q::KIND.units[0]);
-        let uncertainty = unit.difference_from_si(self.standard_uncertainty.si());
-        let decimals = decimals_for(uncertainty);
-        let value = unit.from_si(self.value.si());
-        format!("{value:.decimals$} ± {uncertainty:.decimals$} {}", unit.symbol)
+        show_uncertain(Q::KIND, self.value.si(), self.standard_uncertainty.si(), spelling)
     }
+}
+
+/// As [`Uncertain::show`] for SI values whose kind is known only at run time.
+#[must_use]
+pub fn show_uncertain(kind: &Kind, value: f64, standard_uncertainty: f64, spelling: &str) -> String {
+    let unit = kind.unit(spelling).unwrap_or(&kind.units[0]);
+    let uncertainty = unit.difference_from_si(standard_uncertainty);
+    let decimals = decimals_for(uncertainty);
+    format!("{:.decimals$} ± {uncertainty:.decimals$} {}", unit.from_si(value), unit.symbol)
 }
 
 /// Decimals that show two significant digits of the uncertainty; one digit when its lead is 3 or more.

@@ -1,0 +1,199 @@
+//! The bike: both ends, masses, readings, targets.
+
+use pyo3::prelude::*;
+use pyo3::types::PyDict;
+use wheelrate::bike::{self, BikeParts};
+use wheelrate::record::Load;
+
+use crate::errors::run;
+use crate::mass::Masses;
+use crate::record::{End, Reading};
+use crate::uncertain::Uncertain;
+use crate::wheel::{FrontEnd, RearEnd};
+
+/// A bike: both ends, masses, readings, targets. Any part may be missing; an answer that needs one says so.
+///
+/// Most bikes come from a file (`load`) or a dict of the same keys (`from_dict`).
+///
+/// Parameters
+/// ----------
+/// name : str
+///     What it is called.
+/// masses : Masses, optional
+///     On two scales.
+/// front : FrontEnd, optional
+///     The fork.
+/// rear : RearEnd, optional
+///     Linkage and shock.
+/// readings : list of Reading, optional
+///     Sag readings, any number, any load.
+///
+/// Examples
+/// --------
+/// >>> import wheelrate as wr
+/// >>> bike = wr.demo()
+/// >>> print(bike.rear.wheel_rate("102 mm").round(1))
+/// 8.4 newton / millimeter
+/// >>> longer = bike.with_change("rear.linkage.points.link_frame", ["-66 mm", "-93 mm"])
+/// >>> longer == bike
+/// False
+#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Bike(pub(crate) bike::Bike);
+
+#[pymethods]
+impl Bike {
+    #[new]
+    #[pyo3(signature = (name, *, masses=None, front=None, rear=None, readings=Vec::new()))]
+    fn new(
+        py: Python<'_>,
+        name: String,
+        masses: Option<Masses>,
+        front: Option<FrontEnd>,
+        rear: Option<RearEnd>,
+        readings: Vec<Reading>,
+    ) -> PyResult<Self> {
+        let parts = BikeParts {
+            name,
+            masses: masses.map(|masses| masses.0),
+            front: front.map(|front| front.0),
+            rear: rear.map(|rear| rear.0),
+            readings: readings.into_iter().map(|reading| reading.0).collect(),
+            ..BikeParts::default()
+        };
+        run(py, || bike::Bike::new(parts)).map(Self)
+    }
+    /// Read a bike file: JSON where its name ends in ``.json``, else TOML.
+    ///
+    /// Parameters
+    /// ----------
+    /// path : str or path
+    ///     The file.
+    #[staticmethod]
+    #[pyo3(signature = (path: "str | os.PathLike[str]"))]
+    fn load(path: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let py = path.py();
+        let path = py.import("pathlib")?.getattr("Path")?.call1((path,))?;
+        let text: String = path.call_method1("read_text", ("utf-8",))?.extract()?;
+        let json = path.getattr("suffix")?.eq(".json")?;
+        if json { Self::from_json(py, &text) } else { Self::from_toml(py, &text) }
+    }
+    /// Read the text of a bike file.
+    #[staticmethod]
+    fn from_toml(py: Python<'_>, text: &str) -> PyResult<Self> {
+        run(py, || bike::Bike::from_toml(text)).map(Self)
+    }
+    /// Read the text of a bike file written as JSON.
+    #[staticmethod]
+    fn from_json(py: Python<'_>, text: &str) -> PyResult<Self> {
+        run(py, || bike::Bike::from_json(text)).map(Self)
+    }
+    /// Make a bike from a dict with the keys of the bike file.
+    #[staticmethod]
+    #[pyo3(signature = (keys: "dict[str, object]"))]
+    fn from_dict(keys: Bound<'_, PyDict>) -> PyResult<Self> {
+        let py = keys.py();
+        let text: String = py.import("json")?.call_method1("dumps", (keys,))?.extract()?;
+        Self::from_json(py, &text)
+    }
+    /// The bike as the text of a file, which reads back as an equal bike.
+    fn to_toml(&self) -> String {
+        self.0.to_toml()
+    }
+    /// The same as JSON.
+    fn to_json(&self) -> String {
+        self.0.to_json()
+    }
+    /// The bike as a dict with the keys of the bike file.
+    #[pyo3(signature = () -> "dict[str, object]")]
+    fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        py.import("json")?.call_method1("loads", (self.0.to_json(),))
+    }
+    /// The bike with one value of its file changed.
+    ///
+    /// Parameters
+    /// ----------
+    /// key_path : str
+    ///     As in the file, rows counted from 0: ``"front.fork.leg[0].spring.rate"``.
+    /// value : str, number, list or dict
+    ///     As in the file: ``"56 N/mm"``, ``["-66 mm", "-93 mm"]``.
+    #[pyo3(signature = (key_path, value: "str | float | list[str] | dict[str, str]"))]
+    fn with_change(&self, key_path: &str, value: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let py = value.py();
+        // A JSON string or array is a TOML value too; a table goes key by key.
+        if let Ok(table) = value.cast::<PyDict>() {
+            let rows = table.iter().map(|(key, value)| Ok(format!("{key} = {}", as_toml(&value)?)));
+            let text = format!("{{ {} }}", rows.collect::<PyResult<Vec<_>>>()?.join(", "));
+            return run(py, || self.0.with_change(key_path, &text)).map(Self);
+        }
+        let text = as_toml(value)?;
+        run(py, || self.0.with_change(key_path, &text)).map(Self)
+    }
+    /// What it is called.
+    #[getter]
+    fn name(&self) -> &str {
+        self.0.name()
+    }
+    /// The front end.
+    #[getter]
+    fn front(&self, py: Python<'_>) -> PyResult<FrontEnd> {
+        run(py, || self.0.front().cloned()).map(FrontEnd)
+    }
+    /// The rear end.
+    #[getter]
+    fn rear(&self, py: Python<'_>) -> PyResult<RearEnd> {
+        run(py, || self.0.rear().cloned()).map(RearEnd)
+    }
+    /// Masses of the bike and of what rides on it.
+    #[getter]
+    fn masses(&self, py: Python<'_>) -> PyResult<Masses> {
+        run(py, || self.0.masses().cloned()).map(Masses)
+    }
+    /// Names of the ends that the bike has.
+    #[getter]
+    fn ends(&self) -> Vec<&'static str> {
+        self.0.ends().into_iter().map(wheelrate::record::End::name).collect()
+    }
+    /// The readings.
+    #[getter]
+    fn readings(&self) -> Vec<Reading> {
+        self.0.readings().iter().cloned().map(Reading).collect()
+    }
+    /// The vertical load that the spring of one end carries at the wheel.
+    ///
+    /// Parameters
+    /// ----------
+    /// end : {"front", "rear"}
+    ///     Which end.
+    /// load : str
+    ///     Names of masses: ``"bike + rider"``.
+    fn sprung_load(&self, py: Python<'_>, end: End, load: &str) -> PyResult<Uncertain> {
+        run(py, || self.0.load(end.0, &Load::from_text(load))).map(Uncertain::from)
+    }
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (String,))> {
+        Ok((py.get_type::<Self>().getattr("from_json")?, (self.0.to_json(),)))
+    }
+    fn __hash__(&self) -> u64 {
+        crate::value::hash(&self.0)
+    }
+    fn __repr__(&self) -> String {
+        format!("Bike({:?}: {}, {} readings)", self.name(), self.ends().join(" and "), self.0.readings().len())
+    }
+}
+
+/// A value as TOML writes it: text, numbers and lists as in JSON.
+fn as_toml(value: &Bound<'_, PyAny>) -> PyResult<String> {
+    value.py().import("json")?.call_method1("dumps", (value,))?.extract()
+}
+
+/// The shipped bike: an invented trail bike of a mountain rescue team, rider with medical pack.
+#[pyfunction]
+pub(crate) fn demo(py: Python<'_>) -> PyResult<Bike> {
+    Bike::from_toml(py, wheelrate::demo::PATROL)
+}
+
+/// The file of the shipped bike.
+#[pyfunction]
+pub(crate) fn demo_file() -> &'static str {
+    wheelrate::demo::PATROL
+}

@@ -1,0 +1,41 @@
+//! The bike file: what is wrong with one, and its schema.
+
+use pyo3::prelude::*;
+use wheelrate::error::Fault;
+use wheelrate::file;
+
+use crate::errors::classes;
+use crate::value::to_json;
+
+/// Tell every fault of a bike file, in the order of the text.
+///
+/// Parameters
+/// ----------
+/// text : str
+///     A bike file.
+/// json : bool, optional
+///     Written as JSON; TOML unless so.
+///
+/// Returns
+/// -------
+/// list of Fault
+///     Empty for a sound file.
+///
+/// Examples
+/// --------
+/// >>> import wheelrate as wr
+/// >>> [fault] = wr.check('format = 1\n[bike]\nname = "x"\ncolour = "red"')
+/// >>> fault.line, fault.column, fault.key_path
+/// (4, 1, 'bike.colour')
+#[pyfunction]
+#[pyo3(signature = (text: "str", *, json: "bool" = false) -> "list[Fault]")]
+pub(crate) fn check<'py>(py: Python<'py>, text: &str, json: bool) -> PyResult<Bound<'py, PyAny>> {
+    let faults: Vec<Fault> = py.detach(|| if json { file::check_json(text) } else { file::check(text) });
+    classes(py)?.call_method1("_faults", (to_json(&faults)?,))
+}
+
+/// The JSON Schema of the bike file, as text.
+#[pyfunction]
+pub(crate) fn json_schema() -> String {
+    file::json_schema()
+}

@@ -1,0 +1,115 @@
+//! What a person wrote down: which end, under what load, which reading.
+
+use pyo3::prelude::*;
+#[cfg(feature = "introspection")]
+use pyo3::{inspect::PyStaticExpr, type_hint_identifier};
+use wheelrate::record::{self, Load, Settled};
+use wheelrate::units::Length;
+
+use crate::errors::{raise, run};
+use crate::units::{Given, Out, read_optional};
+
+/// One end of the bike, by its name.
+#[derive(Clone, Copy)]
+pub(crate) struct End(pub(crate) record::End);
+
+impl<'py> FromPyObject<'_, 'py> for End {
+    type Error = PyErr;
+    #[cfg(feature = "introspection")]
+    const INPUT_TYPE: PyStaticExpr = type_hint_identifier!("wheelrate.typing", "End");
+    fn extract(object: Borrowed<'_, 'py, PyAny>) -> PyResult<Self> {
+        let name: String = object.extract()?;
+        record::End::BOTH
+            .into_iter()
+            .find(|end| end.name() == name)
+            .map(Self)
+            .ok_or_else(|| raise(object.py(), "BikeError", (format!("end: found `{name}`, wanted `front` or `rear`"),)))
+    }
+}
+
+/// A reading: the distance between the axle and a mark, under a load, settled from one side.
+///
+/// Parameters
+/// ----------
+/// end : {"front", "rear"}
+///     Which end.
+/// load : str
+///     What stands on the wheels: ``"none"`` (wheel off the ground), ``"bike"``, ``"bike + rider"``.
+/// distance : length
+///     As read.
+/// settled : {"low", "high"}, optional
+///     After pushing down, or after lifting; leave it out if nobody noted it.
+/// uncertainty : length, optional
+///     Standard uncertainty, where it differs from the end's.
+#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Reading(pub(crate) record::Reading);
+
+#[pymethods]
+impl Reading {
+    #[new]
+    #[pyo3(signature = (end, load, distance, settled=None, uncertainty=None))]
+    fn new(
+        py: Python<'_>,
+        end: End,
+        load: &str,
+        distance: Given<'_, Length>,
+        settled: Option<&str>,
+        uncertainty: Option<Given<'_, Length>>,
+    ) -> PyResult<Self> {
+        let settled = match settled {
+            None => None,
+            Some("low") => Some(Settled::Low),
+            Some("high") => Some(Settled::High),
+            Some(other) => {
+                return Err(raise(py, "BikeError", (format!("settled: found `{other}`, wanted `low` or `high`"),)));
+            }
+        };
+        let (distance, uncertainty) = (distance.read("distance")?, read_optional(uncertainty, "uncertainty")?);
+        run(py, || {
+            let reading = record::Reading::new(end.0, Load::from_text(load), settled, distance)?;
+            uncertainty.map_or(Ok(reading.clone()), |uncertainty| reading.with_uncertainty(uncertainty))
+        })
+        .map(Self)
+    }
+    /// Which end.
+    #[getter]
+    fn end(&self) -> &'static str {
+        self.0.end.name()
+    }
+    /// What stands on the wheels.
+    #[getter]
+    fn load(&self) -> String {
+        self.0.load.to_string()
+    }
+    /// From which side it came to rest, where noted.
+    #[getter]
+    fn settled(&self) -> Option<&'static str> {
+        self.0.settled.map(|settled| match settled {
+            Settled::Low => "low",
+            Settled::High => "high",
+        })
+    }
+    /// As read.
+    #[getter]
+    fn distance(&self) -> Out<Length> {
+        Out(self.0.distance)
+    }
+    /// Standard uncertainty, where it differs from the end's.
+    #[getter]
+    fn uncertainty(&self) -> Option<Out<Length>> {
+        self.0.uncertainty.map(Out)
+    }
+    fn __getnewargs__(&self) -> (&'static str, String, String, Option<&'static str>, Option<String>) {
+        let text = wheelrate::units::to_text::<Length>;
+        (self.end(), self.load(), text(self.0.distance), self.settled(), self.0.uncertainty.map(text))
+    }
+    fn __hash__(&self) -> u64 {
+        crate::value::hash(&self.0)
+    }
+    fn __repr__(&self) -> String {
+        let (end, load, distance, settled, _) = self.__getnewargs__();
+        let settled = settled.map(|settled| format!(", settled='{settled}'")).unwrap_or_default();
+        format!("Reading('{end}', '{load}', '{distance}'{settled})")
+    }
+}

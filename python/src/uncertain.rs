@@ -1,0 +1,96 @@
+//! A value with its standard uncertainty, of any kind.
+
+use pyo3::prelude::*;
+use wheelrate::units::kind::Kind;
+use wheelrate::units::{Quantity, Uncertain as Core, show_uncertain};
+
+use crate::errors::run;
+use crate::units::{OutOf, kind_named, read};
+
+/// A best estimate with its standard uncertainty (JCGM 100:2008).
+///
+/// Parameters
+/// ----------
+/// value : quantity
+///     Best estimate.
+/// standard_uncertainty : quantity
+///     One standard deviation, in the kind of the value.
+/// kind : str
+///     What it is, e.g. ``"length"``.
+///
+/// Examples
+/// --------
+/// >>> import wheelrate as wr
+/// >>> rate = wr.Uncertain("52.31 N/mm", "0.84 N/mm", "spring rate")
+/// >>> print(rate)
+/// 52.3 ± 0.8 N/mm
+/// >>> low, high = rate.interval()
+/// >>> print(low.round(1), high.round(1))
+/// 50.7 newton / millimeter 54.0 newton / millimeter
+#[pyclass(module = "wheelrate", frozen, eq)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Uncertain {
+    kind: &'static Kind,
+    value: f64,
+    standard_uncertainty: f64,
+}
+
+impl<Q: Quantity> From<Core<Q>> for Uncertain {
+    fn from(core: Core<Q>) -> Self {
+        Self { kind: Q::KIND, value: core.value.si(), standard_uncertainty: core.standard_uncertainty.si() }
+    }
+}
+
+#[pymethods]
+impl Uncertain {
+    #[new]
+    #[pyo3(signature = (value: "wheelrate.typing.QuantityLike", standard_uncertainty: "wheelrate.typing.QuantityLike", kind))]
+    fn new(value: &Bound<'_, PyAny>, standard_uncertainty: &Bound<'_, PyAny>, kind: &str) -> PyResult<Self> {
+        let known = kind_named(value.py(), kind)?;
+        let value = read(value, known, "value")?;
+        let standard_uncertainty = read(standard_uncertainty, known, "standard_uncertainty")?;
+        Ok(Self { kind: known, value, standard_uncertainty })
+    }
+    /// Best estimate.
+    #[getter]
+    fn value(&self) -> OutOf {
+        OutOf(self.kind, self.value)
+    }
+    /// One standard deviation, of the kind of the value.
+    #[getter]
+    fn standard_uncertainty(&self) -> OutOf {
+        OutOf(self.kind, self.standard_uncertainty)
+    }
+    /// What it is.
+    #[getter]
+    fn kind(&self) -> &'static str {
+        self.kind.name
+    }
+    /// The interval ``value ± coverage_factor·u``; 1.96 covers 95 % of a normal distribution.
+    #[pyo3(signature = (coverage_factor=1.96))]
+    fn interval(&self, coverage_factor: f64) -> (OutOf, OutOf) {
+        let half = coverage_factor * self.standard_uncertainty;
+        (OutOf(self.kind, self.value - half), OutOf(self.kind, self.value + half))
+    }
+    /// The value with its standard uncertainty, in a unit of the kind: ``52.3 ± 0.8 N/mm``.
+    #[pyo3(signature = (unit=None))]
+    fn show(&self, py: Python<'_>, unit: Option<&str>) -> PyResult<String> {
+        let unit = unit.unwrap_or(self.kind.units[0].symbol);
+        run(py, || wheelrate::units::parse_si(self.kind, &format!("1 {unit}")))?;
+        Ok(show_uncertain(self.kind, self.value, self.standard_uncertainty, unit))
+    }
+    fn __str__(&self) -> String {
+        show_uncertain(self.kind, self.value, self.standard_uncertainty, self.kind.units[0].symbol)
+    }
+    fn __repr__(&self) -> String {
+        let (value, uncertainty, kind) = self.__getnewargs__();
+        format!("Uncertain('{value}', '{uncertainty}', '{kind}')")
+    }
+    fn __hash__(&self) -> u64 {
+        crate::value::hash(&(self.kind.name, self.value, self.standard_uncertainty))
+    }
+    fn __getnewargs__(&self) -> (String, String, &'static str) {
+        let text = |si| wheelrate::units::exact_text(self.kind, si);
+        (text(self.value), text(self.standard_uncertainty), self.kind.name)
+    }
+}

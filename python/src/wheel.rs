@@ -1,0 +1,287 @@
+//! An end of the bike as its wheel feels it.
+
+use pyo3::prelude::*;
+use wheelrate::units::{Energy, Force, Length, LeverageRatio, MotionRatio, MotionRatioSlope, SpringRate, WheelRate};
+use wheelrate::wheel::{self, Settling as CoreSettling, Stability};
+
+use crate::errors::run;
+use crate::fork::Fork;
+use crate::linkage::{EVEN_TRAVELS, Linkage, pair};
+use crate::shock::Shock;
+use crate::units::{Given, GivenArray, Out, OutArray};
+use crate::value::result_class;
+
+result_class! {
+    /// What the wheel feels at one travel.
+    WheelState(wheel::WheelState) {
+        /// Vertical travel from full extension.
+        travel: Out<Length> = |state| Out(state.travel);
+        /// Stroke of the shock, or of the fork along itself.
+        shock_stroke: Out<Length> = |state| Out(state.stroke);
+        /// Motion ratio ``ds/dz``, shock per wheel.
+        motion_ratio: Out<MotionRatio> = |state| Out(state.motion_ratio);
+        /// Leverage ratio ``dz/ds``, wheel per shock.
+        leverage_ratio: Out<LeverageRatio> = |state| Out(state.leverage_ratio());
+        /// Slope of the motion ratio over travel.
+        motion_ratio_slope: Out<MotionRatioSlope> = |state| Out(state.motion_ratio_slope);
+        /// Force along the shock or the fork.
+        axial_force: Out<Force> = |state| Out(state.axial_force);
+        /// Rate along the shock or the fork.
+        axial_rate: Out<SpringRate> = |state| Out(state.axial_rate);
+        /// Vertical force at the wheel.
+        wheel_force: Out<Force> = |state| Out(state.force);
+        /// Rate at the wheel, the geometric term included.
+        wheel_rate: Out<WheelRate> = |state| Out(state.rate);
+        /// The part of the wheel rate that comes from the changing motion ratio, ``F·dMR/dz``.
+        geometric_rate: Out<WheelRate> = |state| Out(state.geometric_rate());
+        /// Energy taken up from full extension.
+        energy: Out<Energy> = |state| Out(state.energy);
+    }
+}
+
+result_class! {
+    /// What the wheel feels over many travels, as arrays of one length.
+    WheelCurve(wheel::WheelCurve) {
+        /// Vertical travel from full extension.
+        travel: OutArray<Length> = |curve| OutArray(curve.travel.clone());
+        /// Stroke of the shock, or of the fork along itself.
+        shock_stroke: OutArray<Length> = |curve| OutArray(curve.stroke.clone());
+        /// Motion ratio ``ds/dz``, shock per wheel.
+        motion_ratio: OutArray<MotionRatio> = |curve| OutArray(curve.motion_ratio.clone());
+        /// Leverage ratio ``dz/ds``, wheel per shock.
+        leverage_ratio: OutArray<LeverageRatio> = |curve| OutArray(curve.leverage_ratio());
+        /// Slope of the motion ratio over travel.
+        motion_ratio_slope: OutArray<MotionRatioSlope> = |curve| OutArray(curve.motion_ratio_slope.clone());
+        /// Force along the shock or the fork.
+        axial_force: OutArray<Force> = |curve| OutArray(curve.axial_force.clone());
+        /// Rate along the shock or the fork.
+        axial_rate: OutArray<SpringRate> = |curve| OutArray(curve.axial_rate.clone());
+        /// Vertical force at the wheel.
+        wheel_force: OutArray<Force> = |curve| OutArray(curve.force.clone());
+        /// Rate at the wheel, the geometric term included.
+        wheel_rate: OutArray<WheelRate> = |curve| OutArray(curve.rate.clone());
+        /// Energy taken up from full extension.
+        energy: OutArray<Energy> = |curve| OutArray(curve.energy.clone());
+    }
+}
+
+result_class! {
+    /// Where a wheel comes to rest under a load: the first equilibrium on the way from full extension.
+    Settling(CoreSettling) {
+        /// ``settled``, ``topped out`` or ``bottomed``.
+        outcome: &'static str = |settling| match settling {
+            CoreSettling::Settled { .. } => "settled",
+            CoreSettling::ToppedOut { .. } => "topped out",
+            CoreSettling::Bottomed { .. } => "bottomed",
+        };
+        /// The wheel where it rests; None on a stop.
+        state: Option<WheelState> = |settling| settling.state().copied().map(WheelState);
+        /// Force by which the wheel rests on its stop; None where it is on none.
+        margin: Option<Out<Force>> = |settling| match settling {
+            CoreSettling::Settled { .. } => None,
+            CoreSettling::ToppedOut { margin, .. } | CoreSettling::Bottomed { margin, .. } => Some(Out(*margin)),
+        };
+        /// Travels of other equilibria, with what they are: ``stable``, ``unstable`` or ``bottomed``.
+        others: Vec<(Out<Length>, &'static str)> = |settling| {
+            settling.others().iter().map(|other| (Out(other.travel), stability(other.stability))).collect()
+        };
+    }
+}
+
+fn stability(of: Stability) -> &'static str {
+    match of {
+        Stability::Stable => "stable",
+        Stability::Unstable => "unstable",
+        Stability::Bottomed => "bottomed",
+    }
+}
+
+/// The methods of both ends.
+macro_rules! wheel_end {
+    ($class:ident) => {
+        #[pymethods]
+        impl $class {
+            /// Vertical travel from full extension to full compression.
+            #[getter]
+            fn full_travel(&self) -> Out<Length> {
+                Out(wheel::Wheel::full_travel(&self.0))
+            }
+            /// Travels at which the rate jumps, in rising order.
+            #[getter]
+            fn kinks(&self) -> OutArray<Length> {
+                OutArray(wheel::Wheel::kinks(&self.0))
+            }
+            /// Everything at one vertical travel.
+            ///
+            /// Parameters
+            /// ----------
+            /// travel : length
+            ///     From full extension.
+            ///
+            /// Returns
+            /// -------
+            /// WheelState
+            fn at(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<WheelState> {
+                let travel = travel.read("travel")?;
+                run(py, || wheel::Wheel::at(&self.0, travel)).map(WheelState)
+            }
+            /// Rate at the wheel at one travel, the geometric term included.
+            fn wheel_rate(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<Out<WheelRate>> {
+                let travel = travel.read("travel")?;
+                run(py, || wheel::Wheel::at(&self.0, travel)).map(|state| Out(state.rate))
+            }
+            /// Vertical force at the wheel at one travel.
+            fn wheel_force(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<Out<Force>> {
+                let travel = travel.read("travel")?;
+                run(py, || wheel::Wheel::at(&self.0, travel)).map(|state| Out(state.force))
+            }
+            /// Everything over many vertical travels, as arrays.
+            ///
+            /// Parameters
+            /// ----------
+            /// travels : array of length, optional
+            ///     From full extension; evenly over the whole range unless given.
+            ///
+            /// Returns
+            /// -------
+            /// WheelCurve
+            #[pyo3(signature = (travels=None))]
+            fn curve(&self, py: Python<'_>, travels: Option<GivenArray<'_, Length>>) -> PyResult<WheelCurve> {
+                let travels = match travels {
+                    Some(travels) => travels.read("travels")?,
+                    None => wheel::Wheel::travels(&self.0, EVEN_TRAVELS),
+                };
+                run(py, || wheel::Wheel::curve(&self.0, &travels)).map(WheelCurve)
+            }
+            /// Where the wheel comes to rest under a vertical load on the springs, friction left out.
+            ///
+            /// Parameters
+            /// ----------
+            /// load : force
+            ///     Sprung load at the wheel.
+            ///
+            /// Returns
+            /// -------
+            /// Settling
+            fn travel_under(&self, py: Python<'_>, load: Given<'_, Force>) -> PyResult<Settling> {
+                let load = load.read("load")?;
+                run(py, || wheel::Wheel::travel_under(&self.0, load)).map(Settling)
+            }
+            /// Position of the axle in the frame axes, x forward and z up.
+            fn axle(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<OutArray<Length>> {
+                let travel = travel.read("travel")?;
+                run(py, || wheel::Wheel::axle(&self.0, travel)).map(|at| OutArray(at.to_vec()))
+            }
+            /// The end with springs of this rate (each) and preload in place of its main springs.
+            fn with_spring_rate(
+                &self,
+                py: Python<'_>,
+                rate: Given<'_, SpringRate>,
+                preload: Given<'_, Length>,
+            ) -> PyResult<Self> {
+                let (rate, preload) = (rate.read("rate")?, preload.read("preload")?);
+                run(py, || wheel::Tunable::with_spring_rate(&self.0, rate, preload)).map(Self)
+            }
+            /// The end with every main spring's rate times a factor, and more (or less) preload on each.
+            fn with_spring_change(
+                &self,
+                py: Python<'_>,
+                rate_factor: f64,
+                preload_change: Given<'_, Length>,
+            ) -> PyResult<Self> {
+                let change = preload_change.read("preload_change")?;
+                run(py, || wheel::Tunable::with_spring_change(&self.0, rate_factor, change)).map(Self)
+            }
+        }
+    };
+}
+
+/// The front end: a fork at its rake.
+///
+/// Parameters
+/// ----------
+/// fork : Fork
+///     The fork.
+/// axle : pair of lengths, optional
+///     The axle at full extension in the frame axes, x forward and z up.
+///
+/// Examples
+/// --------
+/// >>> import wheelrate as wr
+/// >>> leg = wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"))
+/// >>> end = wr.FrontEnd(wr.Fork("290 mm", "26.5 deg", leg))
+/// >>> print(end.wheel_rate("100 mm").round(3))  # 2 × 4.8 N/mm / cos²(26.5°)
+/// 11.986 newton / millimeter
+#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct FrontEnd(pub(crate) wheel::FrontEnd);
+
+wheel_end!(FrontEnd);
+
+#[pymethods]
+impl FrontEnd {
+    #[new]
+    #[pyo3(signature = (fork, axle=None))]
+    fn new(py: Python<'_>, fork: Fork, axle: Option<GivenArray<'_, Length>>) -> PyResult<Self> {
+        let end = wheel::FrontEnd::new(fork.0);
+        let Some(axle) = axle else { return Ok(Self(end)) };
+        let axle = pair(py, axle.read("axle")?, "axle")?;
+        run(py, || end.with_axle(axle)).map(Self)
+    }
+    /// The fork.
+    #[getter]
+    fn fork(&self) -> Fork {
+        Fork(self.0.fork().clone())
+    }
+    fn __getnewargs__(&self) -> (Fork, Option<Vec<String>>) {
+        let axle = self.0.extended_axle();
+        (self.fork(), axle.map(|at| at.iter().map(|&length| wheelrate::units::to_text(length)).collect()))
+    }
+    fn __hash__(&self) -> u64 {
+        crate::value::hash(&self.0)
+    }
+    fn __repr__(&self) -> String {
+        format!("FrontEnd({})", crate::value::repr("Fork", self.0.fork()))
+    }
+}
+
+/// The rear end: a linkage with a shock in it.
+///
+/// Parameters
+/// ----------
+/// linkage : Linkage
+///     Made for a shock of this length and stroke.
+/// shock : Shock
+///     The shock.
+#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct RearEnd(pub(crate) wheel::RearEnd);
+
+wheel_end!(RearEnd);
+
+#[pymethods]
+impl RearEnd {
+    #[new]
+    fn new(py: Python<'_>, linkage: Linkage, shock: Shock) -> PyResult<Self> {
+        run(py, || wheel::RearEnd::from_parts(linkage.0, shock.0)).map(Self)
+    }
+    /// The linkage.
+    #[getter]
+    fn linkage(&self) -> Linkage {
+        Linkage(self.0.linkage().clone())
+    }
+    /// The shock.
+    #[getter]
+    fn shock(&self) -> Shock {
+        Shock(self.0.shock().clone())
+    }
+    fn __getnewargs__(&self) -> (Linkage, Shock) {
+        (self.linkage(), self.shock())
+    }
+    fn __hash__(&self) -> u64 {
+        crate::value::hash(&self.0)
+    }
+    fn __repr__(&self) -> String {
+        format!("RearEnd({})", crate::value::repr("Shock", self.0.shock()))
+    }
+}
