@@ -20,6 +20,7 @@ pub mod setup;
 pub mod shock;
 pub mod spring;
 mod strut;
+pub mod sweep;
 pub mod units;
 pub mod wheel;
 

@@ -22,6 +22,7 @@
 //! References: Norton, *Design of Machinery*, ch. 2, 4, 6, 7 (mobility, position, velocity, acceleration of four-bar
 //! groups); Cossalter, *Motorcycle Dynamics*, ch. 5 (suspension ratios).
 
+mod block;
 mod curve;
 mod explore;
 mod group;
@@ -247,8 +248,19 @@ impl Linkage {
     /// # Errors
     /// [`LinkageError::OutOfTravel`] for the first travel outside the range.
     pub fn curve(&self, travels: &[Length]) -> Result<LinkageCurve, LinkageError> {
+        let mut curve = LinkageCurve::default();
+        self.curve_into(travels, &mut curve)?;
+        Ok(curve)
+    }
+
+    /// As [`Linkage::curve`], into a curve whose memory is used again.
+    ///
+    /// # Errors
+    /// [`LinkageError::OutOfTravel`]; the curve is left as it was.
+    pub fn curve_into(&self, travels: &[Length], curve: &mut LinkageCurve) -> Result<(), LinkageError> {
         travels.iter().try_for_each(|&travel| self.check_travel(travel))?;
-        Ok(LinkageCurve::of(&self.motion, travels))
+        curve.fill(&self.motion, travels);
+        Ok(())
     }
 
     /// Evenly spaced travels over the whole range, both ends included.
@@ -365,4 +377,4 @@ impl From<Linkage> for LinkageText {
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

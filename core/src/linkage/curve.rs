@@ -1,5 +1,6 @@
 //! Results of a linkage, with units.
 
+use super::block::Columns;
 use super::motion::{Kernel, Motion};
 use crate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity};
 
@@ -59,24 +60,27 @@ pub struct LinkageCurve {
 }
 
 impl LinkageCurve {
-    pub(super) fn of(motion: &Motion, travels: &[Length]) -> Self {
-        let mut curve = Self::default();
-        let mut slots = Vec::new();
-        for &travel in travels {
-            curve.push(&LinkagePoint::from_kernel(travel.si(), &motion.at(travel.si(), &mut slots)));
-        }
-        curve
-    }
-
-    fn push(&mut self, point: &LinkagePoint) {
-        let [x, z] = point.axle;
-        self.travel.push(point.travel);
-        self.stroke.push(point.stroke);
-        self.motion_ratio.push(point.motion_ratio);
-        self.motion_ratio_slope.push(point.motion_ratio_slope);
-        self.axle_x.push(x);
-        self.axle_z.push(z);
-        self.axle_slope.push(point.axle_slope);
+    /// Fills all columns anew, in the memory they have.
+    pub(super) fn fill(&mut self, motion: &Motion, travels: &[Length]) {
+        let count = travels.len();
+        let [mut travel, mut stroke, mut axle_x, mut axle_z] =
+            [&mut self.travel, &mut self.stroke, &mut self.axle_x, &mut self.axle_z].map(|column| bare(column, count));
+        let mut motion_ratio = bare(&mut self.motion_ratio, count);
+        let mut slope = bare(&mut self.motion_ratio_slope, count);
+        self.axle_slope.resize(count, 0.0);
+        travel.iter_mut().zip(travels).for_each(|(to, from)| *to = from.si());
+        let mut columns = Columns {
+            stroke: &mut stroke,
+            motion_ratio: &mut motion_ratio,
+            slope: &mut slope,
+            axle_x: &mut axle_x,
+            axle_z: &mut axle_z,
+            axle_slope: &mut self.axle_slope,
+        };
+        motion.over(&travel, &mut columns, &mut motion.workspace());
+        [self.travel, self.stroke, self.axle_x, self.axle_z] = [travel, stroke, axle_x, axle_z].map(typed);
+        self.motion_ratio = typed(motion_ratio);
+        self.motion_ratio_slope = typed(slope);
     }
 
     /// Number of travels.
@@ -96,4 +100,16 @@ impl LinkageCurve {
     pub fn leverage_ratio(&self) -> Vec<LeverageRatio> {
         self.motion_ratio.iter().map(|ratio| ratio.leverage_ratio()).collect()
     }
+}
+
+/// A column of quantities as SI values, in the same memory.
+fn bare<Q: Quantity>(column: &mut Vec<Q>, count: usize) -> Vec<f64> {
+    let mut bare: Vec<f64> = core::mem::take(column).into_iter().map(Q::si).collect();
+    bare.resize(count, 0.0);
+    bare
+}
+
+/// SI values as quantities, in the same memory.
+fn typed<Q: Quantity>(column: Vec<f64>) -> Vec<Q> {
+    column.into_iter().map(Q::from_si).collect()
 }

@@ -9,8 +9,8 @@ use super::plan::{Openness, Operand, Plan};
 use super::real::{norm, sub};
 use super::step::{State, distance};
 
-/// Movement of the fastest point per step, in metres. Mechanisms are smooth over a hundred times this length.
-const STEP: f64 = 2e-3;
+/// Movement of the fastest point per step, in metres. Mechanisms are smooth over dozens of times this length.
+const STEP: f64 = 4e-3;
 /// Steps shorter than this, in metres, end the search for a dead point: its location is then known to far less.
 const SHORTEST_STEP: f64 = 1e-6;
 /// Wheel travel kept from a dead point, in metres: up to here results keep at least six digits.
@@ -163,8 +163,11 @@ impl Explorer<'_> {
 
     /// The bodies nearest to their dead point.
     fn flattest(&self, probe: &Probe) -> Vec<usize> {
-        let openness = self.plan.openness(&probe.slots).into_iter();
-        openness.min_by(|a, b| a.value.abs().total_cmp(&b.value.abs())).map(|part| part.bodies).unwrap_or_default()
+        let parts = self.plan.openness(&probe.slots).zip(self.plan.parts());
+        parts
+            .min_by(|(a, _), (b, _)| a.value.abs().total_cmp(&b.value.abs()))
+            .map(|(_, bodies)| bodies)
+            .unwrap_or_default()
     }
 
     /// A dead point right behind a probe.
@@ -196,31 +199,30 @@ impl Explorer<'_> {
     /// The first event between two neighbours. `Err` when part of the step is out of reach.
     fn between(&self, here: &Probe, next: &Probe) -> Result<Option<Event>, ()> {
         let mut events = Vec::new();
-        let mut note = |obstacle, bodies: &[usize], at: Probe| {
-            events.push(Event { obstacle, bodies: bodies.to_vec(), at });
-        };
+        let mut note = |obstacle, bodies: Vec<usize>, at: Probe| events.push(Event { obstacle, bodies, at });
+        let bodies = |part: usize| self.plan.parts().into_iter().nth(part).unwrap_or_default();
         if here.rise()[0] * next.rise()[0] <= 0.0 {
             let at = self.root(here, next, Probe::rise).map_err(|_| ())?;
-            note(Obstacle::WheelTurnsBack, &self.carriers[0], at);
+            note(Obstacle::WheelTurnsBack, self.carriers[0].clone(), at);
         }
         if here.length[1] * next.length[1] <= 0.0 {
             let at = self.root(here, next, |probe| [probe.length[1], probe.length[2]]).map_err(|_| ())?;
-            note(Obstacle::MotionRatioZero, &self.carriers[1], at);
+            note(Obstacle::MotionRatioZero, self.carriers[1].clone(), at);
         }
         let (before, after) = (self.plan.openness(&here.slots), self.plan.openness(&next.slots));
         let step = next.coordinate - here.coordinate;
-        for (index, (a, b)) in before.iter().zip(&after).enumerate() {
-            let part = |probe: &Probe| self.plan.openness(&probe.slots).into_iter().nth(index);
+        for (index, (a, b)) in before.zip(after).enumerate() {
+            let part = |probe: &Probe| self.plan.openness(&probe.slots).nth(index);
             if a.value * b.value <= 0.0 {
                 let at =
                     self.root(here, next, |probe| [part(probe).map_or(f64::NAN, |p| p.value), 0.0]).map_err(|_| ())?;
-                note(Obstacle::DeadPoint, &a.bodies, at);
-            } else if closing(a, step).is_some_and(|c| c) && closing(b, step).is_some_and(|c| !c) {
+                note(Obstacle::DeadPoint, bodies(index), at);
+            } else if closing(&a, step).is_some_and(|c| c) && closing(&b, step).is_some_and(|c| !c) {
                 let slope = |probe: &Probe| [part(probe).and_then(|p| p.slope).unwrap_or(f64::NAN), 0.0];
                 let lowest = self.root(here, next, slope);
                 let (Ok(at) | Err(at)) = lowest.clone();
                 if part(&at).is_none_or(|p| p.value.abs() < FLAT) {
-                    note(Obstacle::BranchPoint, &a.bodies, at);
+                    note(Obstacle::BranchPoint, bodies(index), at);
                 } else if lowest.is_err() {
                     return Err(());
                 }

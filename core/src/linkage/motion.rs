@@ -11,7 +11,7 @@ use super::step::{State, distance};
 /// Corrections of a crank's coordinate before giving up on Newton and halving brackets only.
 const MOST_ITERATIONS: usize = 60;
 /// A correction of the wheel height below this, in metres, is rounding.
-const ROUNDING: f64 = 5e-16;
+pub(super) const ROUNDING: f64 = 5e-16;
 
 /// Everything at one travel, in SI units.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -118,7 +118,7 @@ impl Motion {
 }
 
 /// A knot interval, and how far into it.
-struct Near {
+pub(super) struct Near {
     lower: usize,
 }
 
@@ -145,7 +145,7 @@ impl Knots {
         }
     }
 
-    fn near(&self, height: f64) -> Near {
+    pub(super) fn near(&self, height: f64) -> Near {
         let upper = self.heights.partition_point(|&knot| knot <= height);
         Near { lower: upper.saturating_sub(1).min(self.heights.len().saturating_sub(2)) }
     }
@@ -155,13 +155,13 @@ impl Knots {
         (a.min(b), a.max(b))
     }
 
-    fn crank_at(&self, near: &Near, height: f64) -> f64 {
+    pub(super) fn crank_at(&self, near: &Near, height: f64) -> f64 {
         let (low, high) = self.crank_bracket(near);
         let guess = self.hermite(near, height, self.crank[near.lower], self.crank[near.lower + 1]);
         guess.clamp(low, high)
     }
 
-    fn group_at(&self, near: &Near, height: f64, point: usize) -> [f64; 2] {
+    pub(super) fn group_at(&self, near: &Near, height: f64, point: usize) -> [f64; 2] {
         let (a, b) = (self.groups[near.lower][point], self.groups[near.lower + 1][point]);
         [0, 1].map(|axis| self.hermite(near, height, [a[0][axis], a[1][axis]], [b[0][axis], b[1][axis]]))
     }

@@ -42,11 +42,10 @@ pub(crate) enum Drive<T> {
 }
 
 /// How close a part of the mechanism is to a dead point: 0 there, and its derivative by the driver coordinate if known.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Openness {
     pub(crate) value: f64,
     pub(crate) slope: Option<f64>,
-    pub(crate) bodies: Vec<usize>,
 }
 
 /// Everything that is needed to find where all points are.
@@ -130,30 +129,34 @@ impl<T: Real> Plan<T> {
 }
 
 impl Plan<f64> {
-    /// How far every step is from its dead point.
-    pub(crate) fn openness(&self, slots: &[State<f64>]) -> Vec<Openness> {
-        let mut found = Vec::new();
-        if let Drive::Arm { pivot, radius, .. } = self.drive {
-            let axle = &slots[0];
-            found.push(Openness {
-                value: (axle.p[0] - pivot[0]) / radius,
-                slope: Some(axle.v[0] / radius),
-                bodies: vec![self.driver_body],
-            });
-        }
-        for step in &self.steps {
-            match step {
-                Step::Carry { .. } => {}
-                Step::Dyad { to, a, b, bodies, .. } => {
-                    let [value, slope] = openness(&a.state(slots), &b.state(slots), &slots[*to]);
-                    found.push(Openness { value, slope: Some(slope), bodies: bodies.to_vec() });
-                }
-                Step::Group(group) => {
-                    found.push(Openness { value: group.openness(slots), slope: None, bodies: group.bodies.clone() })
-                }
+    /// How far every part that has a dead point is from it.
+    pub(crate) fn openness(&self, slots: &[State<f64>]) -> impl Iterator<Item = Openness> {
+        let arm = match self.drive {
+            Drive::Arm { pivot, radius, .. } => {
+                Some(Openness { value: (slots[0].p[0] - pivot[0]) / radius, slope: Some(slots[0].v[0] / radius) })
             }
-        }
-        found
+            Drive::Crank { .. } => None,
+        };
+        let steps = self.steps.iter().filter_map(|step| match step {
+            Step::Carry { .. } => None,
+            Step::Dyad { to, a, b, .. } => {
+                let [value, slope] = openness(&a.state(slots), &b.state(slots), &slots[*to]);
+                Some(Openness { value, slope: Some(slope) })
+            }
+            Step::Group(group) => Some(Openness { value: group.openness(slots), slope: None }),
+        });
+        arm.into_iter().chain(steps)
+    }
+
+    /// The bodies of each part, in the order of [`Plan::openness`].
+    pub(crate) fn parts(&self) -> Vec<Vec<usize>> {
+        let arm = matches!(self.drive, Drive::Arm { .. }).then(|| vec![self.driver_body]);
+        let steps = self.steps.iter().filter_map(|step| match step {
+            Step::Carry { .. } => None,
+            Step::Dyad { bodies, .. } => Some(bodies.to_vec()),
+            Step::Group(group) => Some(group.bodies.clone()),
+        });
+        arm.into_iter().chain(steps).collect()
     }
 }
 

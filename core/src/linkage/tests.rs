@@ -122,6 +122,38 @@ fn derivatives_are_exact() {
 }
 
 #[test]
+fn a_curve_is_its_points() {
+    /// Asked of the fast path, relative to the slow one; differences are roundings of what iterates.
+    const SAME: f64 = 1e-12;
+    for (name, drawing) in all() {
+        let linkage = drawing.linkage().unwrap();
+        for count in [0, 1, 31, 32, 33, 200] {
+            let travels = linkage.travels(count);
+            let curve = linkage.curve(&travels).unwrap();
+            assert_eq!((curve.len(), curve.is_empty()), (count, count == 0));
+            for (at, &travel) in travels.iter().enumerate() {
+                let point = linkage.at(travel).unwrap();
+                let pairs = [
+                    (curve.travel[at].si(), point.travel.si()),
+                    (curve.stroke[at].si() + 1.0, point.stroke.si() + 1.0),
+                    (curve.motion_ratio[at].si(), point.motion_ratio.si()),
+                    (curve.motion_ratio_slope[at].si(), point.motion_ratio_slope.si()),
+                    (curve.axle_x[at].si(), point.axle[0].si()),
+                    (curve.axle_z[at].si() + 1.0, point.axle[1].si() + 1.0),
+                    (curve.axle_slope[at] + 1.0, point.axle_slope + 1.0),
+                ];
+                for (column, (fast, slow)) in pairs.into_iter().enumerate() {
+                    assert!(
+                        (fast - slow).abs() <= SAME * slow.abs(),
+                        "{name}: column {column} at {at}: {fast} or {slow}"
+                    );
+                }
+            }
+        }
+    }
+}
+
+#[test]
 fn the_integral_of_the_motion_ratio_is_the_stroke() {
     for (name, drawing) in all() {
         let linkage = drawing.linkage().unwrap();

@@ -1,0 +1,113 @@
+"""The six-point linkage (rocker on the swingarm) in NumPy, vectorised by hand: the peer that a Python user would write.
+
+Prints nanoseconds per position, of the fastest of several runs, beside wheelrate's engine called from Python with arrays
+out, and the ratio of the two in the same run. Run: ``python benches/python/linkage.py``.
+"""
+
+import time
+
+import numpy as np
+
+import wheelrate as wr
+
+MILLIMETRES = {
+    "swingarm_pivot": (0, 0),
+    "axle": (-575, -165),
+    "rocker_pivot": (-253, -72),
+    "link_frame": (-66, -98),
+    "link_rocker": (-215, -184),
+    "shock_rocker": (-204, -128),
+    "shock_frame": (-100, 329),
+}
+BODIES = {
+    "frame": ["swingarm_pivot", "link_frame", "shock_frame"],
+    "swingarm": ["swingarm_pivot", "axle", "rocker_pivot"],
+    "rocker": ["rocker_pivot", "link_rocker", "shock_rocker"],
+    "link": ["link_frame", "link_rocker"],
+}
+
+
+def by_hand(datum):
+    """A function of travel: axle x and z, shock length, motion ratio and its slope."""
+    pivot, axle, rocker, frame, link, eye, top = (complex(x, z) / 1000 for x, z in MILLIMETRES.values())
+    arm, radius2 = axle - pivot, abs(axle - pivot) ** 2
+    lam = (rocker - pivot) / arm
+    link2, rod2 = abs(link - frame) ** 2, abs(link - rocker) ** 2
+    side = np.sign(((rocker - frame).conjugate() * (link - frame)).imag)
+    mu = (eye - rocker) / (link - rocker)
+
+    def curve(travel):
+        z = datum + travel
+        rise = z - pivot.imag
+        reach = np.sign(arm.real) * np.sqrt(radius2 - rise * rise)
+        x1 = -rise / reach
+        x2 = -(1 + x1 * x1) / reach
+        bx = pivot.real + lam.real * reach - lam.imag * rise
+        bz = pivot.imag + lam.real * rise + lam.imag * reach
+        bx1, bz1 = lam.real * x1 - lam.imag, lam.real + lam.imag * x1
+        bx2, bz2 = lam.real * x2, lam.imag * x2
+        dx, dz = bx - frame.real, bz - frame.imag
+        inverse = 1 / (dx * dx + dz * dz)
+        along = 0.5 + 0.5 * (link2 - rod2) * inverse
+        across = side * np.sqrt(link2 * inverse - along * along)
+        ux, uz = along * dx - across * dz, along * dz + across * dx
+        wx, wz = ux - dx, uz - dz
+        determinant = inverse / across
+        rate = (wx * bx1 + wz * bz1) * determinant
+        cx1, cz1 = -rate * uz, rate * ux
+        rx, rz = cx1 - bx1, cz1 - bz1
+        f = -(cx1 * cx1 + cz1 * cz1) * determinant
+        g = (wx * bx2 + wz * bz2 - rx * rx - rz * rz) * determinant
+        qx, qz = f * wz - g * uz - bx2, g * ux - f * wx - bz2
+        sx = bx + mu.real * wx - mu.imag * wz - top.real
+        sz = bz + mu.real * wz + mu.imag * wx - top.imag
+        sx1, sz1 = bx1 + mu.real * rx - mu.imag * rz, bz1 + mu.real * rz + mu.imag * rx
+        sx2, sz2 = bx2 + mu.real * qx - mu.imag * qz, bz2 + mu.real * qz + mu.imag * qx
+        length = np.sqrt(sx * sx + sz * sz)
+        first = (sx * sx1 + sz * sz1) / length
+        second = (sx1 * sx1 + sz1 * sz1 + sx * sx2 + sz * sz2 - first * first) / length
+        return pivot.real + reach, z, length, -first, -second
+
+    return curve
+
+
+def fastest(run, repeat, runs=15):
+    """Seconds per call."""
+    times = []
+    for _ in range(runs):
+        start = time.perf_counter()
+        for _ in range(repeat):
+            run()
+        times.append((time.perf_counter() - start) / repeat)
+    return min(times)
+
+
+def main():
+    linkage = wr.Linkage(
+        wr.Mechanism((MILLIMETRES, "mm"), BODIES), "axle", ("shock_frame", "shock_rocker"), "468.7 mm", "118 mm"
+    )
+    datum = MILLIMETRES["axle"][1] / 1000 - linkage.drawn_travel.m_as("m")
+    numpy_curve = by_hand(datum)
+    for count in (1_000, 100_000):
+        travels = np.linspace(0, linkage.full_travel.m_as("m"), count)
+
+        def engine(travels=travels):
+            curve = linkage.curve((travels, "m"))
+            return curve.axle_x, curve.axle_z, curve.shock_stroke, curve.motion_ratio, curve.motion_ratio_slope
+
+        def numpy_engine(travels=travels):
+            return numpy_curve(travels)
+
+        x, z, stroke, ratio, slope = engine()
+        for ours, theirs in ((x.m_as("m"), 0), (z.m_as("m"), 1), (0.4687 - stroke.m_as("m"), 2), (ratio.m, 3)):
+            np.testing.assert_allclose(ours, numpy_engine()[theirs], rtol=1e-12, atol=1e-13)
+        np.testing.assert_allclose(slope.m_as("1/m"), numpy_engine()[4], rtol=1e-10)
+        repeat = max(1, 100_000 // count)
+        ours, theirs = (1e9 * fastest(run, repeat) / count for run in (engine, numpy_engine))
+        print(
+            f"{count:>7} positions, ns each: wheelrate {ours:.0f}, NumPy by hand {theirs:.0f}, ratio {ours / theirs:.2f}"
+        )
+
+
+if __name__ == "__main__":
+    main()

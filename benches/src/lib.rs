@@ -1,0 +1,3 @@
+//! Peers to measure the engine against: the same physics, written by hand for one case.
+
+pub mod six_point;

@@ -1,0 +1,74 @@
+//! Many designs at once, on all cores (feature `rayon`; one after the other without it). Results keep the order of the
+//! designs and are the same, to the last bit, on any number of cores.
+
+use crate::Result;
+use crate::linkage::{Linkage, LinkageCurve, LinkagePoint};
+use crate::units::Length;
+
+/// Designs per piece of work: enough to hide the hand-over, few enough to share a hundred designs out.
+#[cfg(feature = "rayon")]
+const PIECE: usize = 8;
+
+/// The work done on every item.
+///
+/// ```
+/// let squares = wheelrate::sweep::each(&[1, 2, 3], |n| n * n);
+/// assert_eq!(squares, [1, 4, 9]);
+/// ```
+pub fn each<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Send + Sync) -> Vec<R> {
+    #[cfg(feature = "rayon")]
+    {
+        use rayon::prelude::*;
+        items.par_iter().with_min_len(PIECE).map(work).collect()
+    }
+    #[cfg(not(feature = "rayon"))]
+    {
+        items.iter().map(work).collect()
+    }
+}
+
+/// Every linkage over the same travels.
+///
+/// # Errors
+/// The first linkage (in order) that has not all the travels: [`crate::error::LinkageError::OutOfTravel`].
+pub fn curves(linkages: &[Linkage], travels: &[Length]) -> Result<Vec<LinkageCurve>> {
+    each(linkages, |linkage| linkage.curve(travels)).into_iter().map(|curve| Ok(curve?)).collect()
+}
+
+/// Every linkage at one travel.
+///
+/// # Errors
+/// As [`curves`].
+pub fn points(linkages: &[Linkage], travel: Length) -> Result<Vec<LinkagePoint>> {
+    each(linkages, |linkage| linkage.at(travel)).into_iter().map(|point| Ok(point?)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::error::{Error, LinkageError};
+    use crate::linkage::tests::arrangements::{mm, rocker_on_swingarm};
+
+    fn family() -> Vec<Linkage> {
+        let moved = |step: u32| rocker_on_swingarm().moved("link_frame", [-66.0, -98.0 + 0.05 * f64::from(step)]);
+        each(&(0..200).collect::<Vec<u32>>(), |&step| moved(step).linkage().unwrap())
+    }
+
+    #[test]
+    fn order_and_bits_are_those_of_one_core() {
+        let linkages = family();
+        let travel = mm(120.0);
+        let together = points(&linkages, travel).unwrap();
+        let one_by_one: Vec<LinkagePoint> = linkages.iter().map(|linkage| linkage.at(travel).unwrap()).collect();
+        assert_eq!(together, one_by_one);
+        let travels = linkages[0].travels(50);
+        let shortest = travels.iter().copied().filter(|&z| z < mm(290.0)).collect::<Vec<_>>();
+        assert_eq!(curves(&linkages, &shortest).unwrap()[7], linkages[7].curve(&shortest).unwrap());
+    }
+
+    #[test]
+    fn the_first_fault_is_told() {
+        let error = points(&family(), mm(400.0)).unwrap_err();
+        assert!(matches!(error, Error::Linkage(LinkageError::OutOfTravel { .. })), "{error}");
+    }
+}
