@@ -1,1 +1,5 @@
-//! Invariants.
+//! What must hold whatever the numbers are.
+
+#[path = "../bikes.rs"]
+mod bikes;
+mod wheel;

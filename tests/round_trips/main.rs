@@ -1,4 +1,6 @@
 //! What is written reads back as the same thing.
 
 mod bike_file;
+#[path = "../bikes.rs"]
+mod bikes;
 mod units;

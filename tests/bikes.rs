@@ -1,0 +1,245 @@
+//! Any bike, any end: strategies shared by the test targets.
+#![allow(dead_code, reason = "each target takes what it needs")]
+
+use proptest::prelude::*;
+use wheelrate::Bike;
+use wheelrate::bike::BikeParts;
+use wheelrate::demo::PATROL;
+use wheelrate::fork::{Fork, ForkLeg};
+use wheelrate::friction::SealFriction;
+use wheelrate::gas::{Conditions, ForkAir, Reservoir};
+use wheelrate::mass::{Masses, Weighing};
+use wheelrate::record::{
+    Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
+};
+use wheelrate::shock::{Shock, ShockParts};
+use wheelrate::spring::{Adjuster, Coil, Preloaded, Stop};
+use wheelrate::units::{
+    AbsolutePressure, Acceleration, Angle, Force, GaugePressure, Length, Mass, Quantity, Share, SpringRate,
+    Temperature, Volume,
+};
+use wheelrate::wheel::{FrontEnd, RearEnd};
+
+/// A quantity anywhere in a range, in SI units.
+fn any<Q: Quantity>(low: f64, high: f64) -> impl Strategy<Value = Q> {
+    (low..high).prop_map(Q::from_si)
+}
+
+fn mm(low: f64, high: f64) -> impl Strategy<Value = Length> {
+    any(low / 1000.0, high / 1000.0)
+}
+
+/// Any text a person could put between quotes, line breaks and quotes included.
+fn words() -> impl Strategy<Value = String> {
+    "[\\PC\n\t\"'\\\\]{1,20}"
+}
+
+fn coil() -> impl Strategy<Value = Coil> {
+    (any::<SpringRate>(1e3, 2e5), proptest::option::of((mm(450.0, 600.0), mm(20.0, 60.0)))).prop_filter_map(
+        "a coil",
+        |(rate, lengths)| {
+            let coil = Coil::new(rate).ok()?;
+            match lengths {
+                Some((free, solid)) => coil.with_lengths(free, solid).ok(),
+                None => Some(coil),
+            }
+        },
+    )
+}
+
+fn main_spring() -> impl Strategy<Value = Preloaded> {
+    let limits = proptest::option::of((mm(0.5, 4.0), mm(-5.0, 5.0), mm(6.0, 30.0)));
+    (coil(), mm(-10.0, 30.0), limits).prop_filter_map("a spring in its place", |(coil, preload, limits)| {
+        let place = Preloaded::new(coil, preload).ok()?;
+        Some(match limits {
+            Some((pitch, least, most)) => {
+                place.with_adjuster(Adjuster::new(Some(pitch), Some(least), Some(most)).ok()?)
+            }
+            None => place,
+        })
+    })
+}
+
+fn stop() -> impl Strategy<Value = Stop> {
+    (coil(), mm(1.0, 19.0)).prop_filter_map("a stop", |(coil, acts_over)| Stop::new(coil, acts_over).ok())
+}
+
+fn conditions() -> impl Strategy<Value = Conditions> {
+    (any::<AbsolutePressure>(0.5e5, 1.1e5), any::<Temperature>(260.0, 340.0))
+        .prop_filter_map("conditions", |(pressure, temperature)| Conditions::new(pressure, temperature).ok())
+}
+
+fn air() -> impl Strategy<Value = ForkAir> {
+    let added = (proptest::option::of(any::<Volume>(1e-6, 3e-5)), proptest::option::of(any::<GaugePressure>(0.0, 1e5)));
+    let around = (proptest::option::of(conditions()), proptest::option::of(conditions()));
+    (mm(40.0, 48.0), mm(40.0, 48.0), mm(90.0, 160.0), 1.0..1.4, added, around).prop_filter_map(
+        "air",
+        |(seal, bore, level, exponent, (steel, pressure), (sealed, running))| {
+            let air = ForkAir::new(seal, bore, level, exponent).ok()?;
+            let air = steel.map_or(Ok(air), |steel| air.with_steel(steel)).ok()?;
+            let air = pressure.map_or(Ok(air), |pressure| air.with_pressure(pressure)).ok()?;
+            let air = sealed.map_or(air, |sealed| air.sealed_in(sealed));
+            Some(running.map_or(air, |running| air.running_in(running)))
+        },
+    )
+}
+
+fn friction() -> impl Strategy<Value = SealFriction> {
+    any::<Force>(0.0, 100.0).prop_filter_map("friction", |force| SealFriction::new(force).ok())
+}
+
+fn leg() -> impl Strategy<Value = ForkLeg> {
+    let option = proptest::option::of::<BoxedStrategy<_>>;
+    let parts = (
+        proptest::option::of(main_spring()),
+        proptest::option::of(air()),
+        option(stop().boxed()),
+        option(stop().boxed()),
+        proptest::option::of(friction()),
+    );
+    parts.prop_map(|(spring, air, bump_stop, top_out, friction)| {
+        let leg = ForkLeg::new();
+        let leg = spring.map_or(leg.clone(), |spring| leg.with_spring(spring));
+        let leg = air.map_or(leg.clone(), |air| leg.with_air(air));
+        let leg = bump_stop.map_or(leg.clone(), |stop| leg.with_bump_stop(stop));
+        let leg = top_out.map_or(leg.clone(), |stop| leg.with_top_out(stop));
+        friction.map_or(leg.clone(), |friction| leg.with_friction(friction))
+    })
+}
+
+pub fn front() -> impl Strategy<Value = FrontEnd> {
+    let axle = proptest::option::of([mm(500.0, 900.0), mm(-300.0, 0.0)]);
+    (mm(150.0, 310.0), any::<Angle>(0.3, 0.6), leg(), leg(), axle).prop_filter_map(
+        "a fork",
+        |(travel, rake, left, right, axle)| {
+            let end = FrontEnd::new(Fork::new(travel, rake, [left, right]).ok()?);
+            axle.map_or(Some(end.clone()), |axle| end.with_axle(axle).ok())
+        },
+    )
+}
+
+/// The demo's linkage with every point moved a little, and any shock that fits it.
+pub fn rear() -> impl Strategy<Value = RearEnd> {
+    let demo = Bike::from_toml(PATROL).unwrap();
+    let mechanism = demo.rear().unwrap().linkage().mechanism().clone();
+    let moved = proptest::collection::vec([mm(-2.0, 2.0), mm(-2.0, 2.0)], mechanism.points().len());
+    let gas = proptest::option::of((any::<GaugePressure>(4e5, 15e5), any::<Volume>(1e-4, 3e-4), mm(12.0, 18.0)));
+    let parts = (
+        proptest::option::of(main_spring()),
+        gas,
+        proptest::option::of(stop()),
+        proptest::option::of(stop()),
+        proptest::option::of(friction()),
+        1..=2_u8,
+    );
+    (moved, mm(464.0, 470.0), mm(60.0, 115.0), parts).prop_filter_map(
+        "a rear end",
+        move |(moved, length, stroke, (spring, gas, bump_stop, top_out, friction, count))| {
+            let names: Vec<(String, [Length; 2])> = mechanism
+                .points()
+                .zip(moved)
+                .map(|((name, [x, z]), [dx, dz])| (name.to_owned(), [x + dx, z + dz]))
+                .collect();
+            let moved = wheelrate::linkage::Mechanism::new(names, mechanism.bodies()).ok()?;
+            let reservoir = match gas {
+                Some((pressure, volume, rod)) => Some(Reservoir::new(pressure, volume, rod).ok()?),
+                None => None,
+            };
+            let parts = ShockParts { spring, reservoir, bump_stop, top_out, friction };
+            let shock = Shock::new(length, stroke, parts, count).ok()?;
+            RearEnd::new(moved, "axle", ("shock_frame", "shock_rocker"), shock).ok()
+        },
+    )
+}
+
+fn masses() -> impl Strategy<Value = Masses> {
+    let kg = |low, high| any::<Mass>(low, high);
+    let pack = proptest::option::of((kg(1.0, 20.0), mm(500.0, 1900.0)));
+    let scales = |front: Mass, rear: Mass| Weighing::Scales(Ends { front, rear });
+    let gravity = proptest::option::of(any::<Acceleration>(9.77, 9.83));
+    (
+        [kg(50.0, 90.0), kg(50.0, 90.0)],
+        [kg(20.0, 40.0), kg(40.0, 70.0)],
+        [kg(5.0, 20.0), kg(5.0, 20.0)],
+        pack,
+        kg(0.1, 2.0),
+        gravity,
+    )
+        .prop_map(move |(bike, rider, unsprung, pack, scale, gravity)| {
+            let mut named =
+                vec![("bike".to_owned(), scales(bike[0], bike[1])), ("rider".to_owned(), scales(rider[0], rider[1]))];
+            let wheelbase = Length::from_si(1.48);
+            if let Some((total, behind_front_axle)) = pack {
+                named.push(("medical pack".to_owned(), Weighing::Position { total, behind_front_axle }));
+            }
+            let unsprung = Ends { front: unsprung[0], rear: unsprung[1] };
+            let masses = Masses::new(named, unsprung, Some(wheelbase)).unwrap();
+            let masses = masses.with_scale_uncertainty(scale).unwrap();
+            gravity.map_or(masses.clone(), |gravity| masses.with_gravity(gravity).unwrap())
+        })
+}
+
+fn targets(direction: Direction) -> impl Strategy<Value = Targets> {
+    let sag = move || {
+        proptest::option::of((mm(10.0, 100.0), mm(0.1, 9.0), mm(0.1, 9.0)).prop_map(move |(value, below, above)| {
+            SagTarget { value, range: Range::new(value - below, value + above).unwrap(), direction }
+        }))
+    };
+    (sag(), sag()).prop_map(|(rider_sag, free_sag)| Targets { rider_sag, free_sag })
+}
+
+fn reading() -> impl Strategy<Value = Reading> {
+    let load = prop::sample::select(vec!["none", "bike", "bike + rider"]);
+    let settled = prop::sample::select(vec![None, Some(Settled::Low), Some(Settled::High)]);
+    let end = prop::sample::select(vec![End::Front, End::Rear]);
+    let date = proptest::option::of((2020..2030, 1..=12, 1..=28));
+    let extra = (proptest::option::of(mm(0.2, 5.0)), date, proptest::option::of(words()));
+    (end, load, settled, mm(300.0, 800.0), extra).prop_map(
+        |(end, load, settled, distance, (uncertainty, date, note))| {
+            let reading = Reading::new(end, Load::from_text(load), settled, distance).unwrap();
+            let date = date.map(|(year, month, day)| format!("{year}-{month:02}-{day:02}"));
+            Reading { uncertainty, date, note, ..reading }
+        },
+    )
+}
+
+pub fn bike() -> impl Strategy<Value = Bike> {
+    let ends = (proptest::option::of(front()), proptest::option::of(rear()));
+    let rates = || proptest::collection::vec(any::<SpringRate>(3e3, 9e4), 0..5);
+    let prior = || {
+        (any::<Share>(0.001, 0.5), mm(0.1, 9.0)).prop_map(|(rate, preload)| SpringPrior::new(rate, preload).unwrap())
+    };
+    let measuring = (mm(0.2, 5.0), mm(0.2, 5.0));
+    let wishes = (targets(Direction::AlongFork), targets(Direction::Vertical), rates(), rates());
+    (
+        words(),
+        proptest::option::of(masses()),
+        ends,
+        (prior(), prior()),
+        measuring,
+        wishes,
+        proptest::collection::vec(reading(), 0..6),
+    )
+        .prop_map(
+            |(name, masses, (front, rear), (prior_front, prior_rear), (u_front, u_rear), wishes, readings)| {
+                let (targets_front, targets_rear, sale_front, sale_rear) = wishes;
+                let measuring = Ends {
+                    front: Some(Measuring::new(Direction::AlongFork, u_front).unwrap()),
+                    rear: Some(Measuring::new(Direction::Vertical, u_rear).unwrap()),
+                };
+                Bike::new(BikeParts {
+                    name,
+                    masses,
+                    front,
+                    rear,
+                    prior: Ends { front: prior_front, rear: prior_rear },
+                    measuring,
+                    targets: Ends { front: targets_front, rear: targets_rear },
+                    on_sale: OnSale::new(sale_front, sale_rear),
+                    readings,
+                    ..BikeParts::default()
+                })
+                .unwrap()
+            },
+        )
+}
