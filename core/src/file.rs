@@ -3,6 +3,10 @@
 //! TOML that a person can write in the garage and read next year; JSON with the same keys works too. Every quantity is text
 //! with its unit. A file says which format it is in (`format = 1`), and everything but the bike's name may be left out.
 //!
+//! ```toml
+#![doc = include_str!("../demo/patrol.toml")]
+//! ```
+//!
 //! **Reading** is in two passes over a tree that knows its places in the text. The first holds the tree against one table of
 //! keys (`format.rs`): unknown keys, missing keys, wrong kinds of value, units. The second builds the parts, which know what
 //! is possible. Every fault is told, each with line, column, key path, what was found and what would do; a part is not built
@@ -122,8 +126,7 @@ fn nowhere(path: &str, step: &str) -> FileError {
 fn grammar(syntax: Vec<Syntax>, text: &str) -> Faults<'_> {
     let mut faults = Faults::new(Some(text));
     for Syntax { byte, message } in syntax {
-        let line = text.get(byte..).and_then(|rest| rest.lines().next()).unwrap_or_default().trim().to_owned();
-        faults.add(&Some(byte..byte), "", line, message.clone(), message);
+        faults.grammar(byte, &message);
     }
     faults
 }

@@ -223,7 +223,7 @@ fn contradictory_description() {
 #[test]
 fn empty_range() {
     let text = changed("{ value = \"102 mm\", tolerance = \"4 mm\" }", "{ from = \"40 mm\", to = \"25 mm\" }");
-    one_fault(&text, "{ from", "targets.rear.rider_sag", &["to − from", "-15 mm"]);
+    one_fault(&text, "\"40 mm\"", "targets.rear.rider_sag.from", &["to − from", "-15 mm"]);
 }
 
 #[test]
@@ -259,18 +259,54 @@ fn linkage_that_does_not_reach() {
 }
 
 #[test]
-fn mechanism_that_floats() {
-    let text = changed("swingarm = [\"pivot\", \"axle\", \"eye\"]", "swingarm = [\"axle\", \"eye\"]");
-    let faults = check(&text);
-    assert!(!faults.is_empty() && faults.iter().all(|fault| fault.key_path.starts_with("rear.linkage")), "{faults:#?}");
+fn stroke_that_the_linkage_does_not_have() {
+    let text = changed("stroke = \"90 mm\"", "stroke = \"390 mm\"");
+    one_fault(&text, "\"390 mm\"", "rear.shock.stroke", &["compressed length", "cannot be reached"]);
 }
 
 #[test]
-fn body_with_an_unknown_point() {
-    let text = changed("frame = [\"pivot\", \"top\"]", "frame = [\"pivot\", \"tip\", \"top\"]");
+fn mechanism_that_floats() {
+    let text = changed("frame = [\"pivot\", \"top\"]", "frame = [\"top\"]");
+    one_fault(&text, "[rear.linkage.bodies]", "rear.linkage.bodies", &["degrees of freedom", "exactly 1"]);
+}
+
+#[test]
+fn bodies_and_points_that_do_not_match() {
+    let text = changed("frame = [\"pivot\", \"top\"]", "frame = [\"pivot\", \"tip\"]");
     let faults = check(&text);
-    let [fault] = faults.as_slice() else { panic!("{faults:#?}") };
-    assert!(fault.message.contains("`tip`") && fault.key_path.starts_with("rear.linkage"), "{fault}");
+    let [point, body] = faults.as_slice() else { panic!("{faults:#?}") };
+    told(point, Some(place(&text, "[-100, 329]")), "rear.linkage.points.top", &["`top` is on no body"]);
+    told(
+        body,
+        Some(place(&text, "[\"pivot\", \"tip\"]")),
+        "rear.linkage.bodies.frame",
+        &["`tip`", "did you mean `top`?"],
+    );
+}
+
+#[test]
+fn wheel_that_is_no_point() {
+    let text = changed("wheel = \"axle\"", "wheel = \"axel\"");
+    one_fault(&text, "\"axel\"", "rear.linkage.wheel", &["`axel`", "did you mean `axle`?"]);
+}
+
+#[test]
+fn a_slip_of_a_key_among_names() {
+    let text = changed("[masses]\n", "[masses]\nscale_uncertanty = \"0.4 kg\"\n");
+    let says = ["unknown key", "did you mean `scale_uncertainty`?"];
+    one_fault(&text, "scale_uncertanty", "masses.scale_uncertanty", &says);
+}
+
+#[test]
+fn one_and_a_half_shocks() {
+    let text = changed("stroke = \"90 mm\"", "stroke = \"90 mm\"\ncount = 1.5");
+    one_fault(&text, "1.5", "rear.shock.count", &["`1.5`", "a whole number"]);
+}
+
+#[test]
+fn negative_spring_rate() {
+    let text = changed("rate = \"90 N/mm\"", "rate = \"-90 N/mm\"");
+    one_fault(&text, "\"-90 N/mm\"", "rear.shock.spring.rate", &["-90 N/mm", "zero or more"]);
 }
 
 #[test]
@@ -303,7 +339,7 @@ fn one_leg_only() {
     let text = changed("[[front.fork.leg]]\n[rear.linkage]", "[rear.linkage]");
     let faults = check(&text);
     let [fault] = faults.as_slice() else { panic!("{faults:#?}") };
-    assert!(fault.key_path == "front.fork.leg" && fault.message.contains("found 1 legs, wanted two"), "{fault}");
+    assert!(fault.key_path == "front.fork.leg" && fault.message.contains("found 1, wanted two legs"), "{fault}");
 }
 
 #[test]

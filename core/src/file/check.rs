@@ -29,6 +29,7 @@ pub(super) fn check(shape: &'static Shape, node: &Node, path: &str, around: Arou
     match (shape, &node.value) {
         (Shape::Quantity(kind), _) => check_quantity(kind, node, path, faults),
         (Shape::Number, Value::Number(number)) if number.is_finite() => {}
+        (Shape::Count, Value::Number(number)) if number.fract() == 0.0 && *number >= 0.0 => {}
         (Shape::Version, Value::Number(number)) if *number == VERSION => {}
         (Shape::Text, Value::Text(_)) => {}
         (Shape::Date, Value::Date(text) | Value::Text(text)) if is_day(text) => {}
@@ -92,11 +93,15 @@ fn check_table(table: &'static Table, node: &Node, path: &str, around: Around<'_
             let message = format!("`{}` is given twice, wanted once", entry.key);
             faults.add(&entry.key_span, &path, entry.key.clone(), "the key once".to_owned(), message);
         }
-        match table.shape(&entry.key) {
-            Some(shape) => check(shape, &entry.node, &path, around, faults),
-            None => {
+        let hint = nearest::hint(&entry.key, table.key_names());
+        match (table.key(&entry.key), table.named) {
+            (Some(key), _) => check(&key.shape, &entry.node, &path, around, faults),
+            // A name of the user's own, unless it is a slip of a key: near one, and no such value.
+            (None, Some(named)) if hint.is_empty() || fits(named, &entry.node) => {
+                check(named, &entry.node, &path, around, faults);
+            }
+            _ => {
                 let wanted = nearest::list(table.key_names());
-                let hint = nearest::hint(&entry.key, table.key_names());
                 let message = format!("unknown key `{}`{hint} (keys here: {wanted})", entry.key);
                 faults.add(&entry.key_span, &path, entry.key.clone(), wanted, message);
             }
@@ -109,6 +114,15 @@ fn check_table(table: &'static Table, node: &Node, path: &str, around: Around<'_
         missing(node, &key_path(path, key.name), key.name, &key.shape.wanted(), faults);
     }
     check_either(table, node, path, faults);
+}
+
+/// Is the value of the kind that the shape takes, whatever is in it?
+fn fits(shape: &Shape, node: &Node) -> bool {
+    match shape {
+        Shape::Table(_) => matches!(node.value, Value::Table(_)),
+        Shape::Point | Shape::List(_) | Shape::Row(_) => matches!(node.value, Value::List(_)),
+        _ => matches!(node.value, Value::Text(_) | Value::Number(_)),
+    }
 }
 
 fn missing(node: &Node, path: &str, name: &str, wanted: &str, faults: &mut Faults<'_>) {

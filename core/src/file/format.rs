@@ -206,7 +206,7 @@ static SHOCK: Table = table(
     &[
         must("length", LENGTH, "Between the eyes, fully extended."),
         must("stroke", LENGTH, "Full stroke."),
-        may("count", Shape::Number, "2 for twin shocks; 1 unless stated."),
+        may("count", Shape::Count, "2 for twin shocks; 1 unless stated."),
         may("spring", Shape::Table(&MAIN_SPRING), "Main spring."),
         may("reservoir", Shape::Table(&RESERVOIR), "Gas that acts on the rod."),
         may("bump_stop", Shape::Table(&STOP), "Acts near full compression."),

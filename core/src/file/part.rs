@@ -7,7 +7,7 @@ use core::fmt::Display;
 use super::faults::Faults;
 use super::json_text::to_json;
 use super::shape::{Shape, Table};
-use super::tree::{Node, Value, key_path};
+use super::tree::{Node, Step, Value, key_path, steps};
 use crate::units::kind::LENGTH;
 use crate::units::{Length, Quantity, parse_si};
 
@@ -129,24 +129,27 @@ impl<'a, 't> Part<'a, 't> {
         Part { node, path, table, faults: self.faults }
     }
 
-    /// The whole part by its own text form.
+    /// The whole part by its own text form, which is not asked where a fault was told.
     pub(super) fn parse<T: serde::de::DeserializeOwned>(&self) -> Result<T, Stop> {
+        if self.faults.borrow().any_in(&self.path) {
+            return Err(Stop::Told);
+        }
         self.told(serde_json::from_value(to_json(self.node)).map_err(Stop::from))
     }
 
     /// A value under a key by its own text form, where there is one.
     pub(super) fn parse_at<T: serde::de::DeserializeOwned>(&self, key: &str) -> Result<Option<T>, Stop> {
-        match (self.part(key), self.get(key)) {
-            (Some(part), _) => part.parse().map(Some),
-            (None, Some(node)) => {
-                let value = serde_json::from_value(to_json(node)).map_err(|error| {
-                    self.faults.borrow_mut().refused(node, &key_path(&self.path, key), error.to_string());
-                    Stop::Told
-                })?;
-                Ok(Some(value))
-            }
-            (None, None) => Ok(None),
+        if let Some(part) = self.part(key) {
+            return part.parse().map(Some);
         }
+        let Some(node) = self.get(key) else { return Ok(None) };
+        if self.faults.borrow().any_in(&key_path(&self.path, key)) {
+            return Err(Stop::Told);
+        }
+        serde_json::from_value(to_json(node)).map(Some).map_err(|error| {
+            self.refuse_at(key, &error);
+            Stop::Told
+        })
     }
 
     /// Tells a refusal at this part, or at the key it names.
@@ -166,25 +169,42 @@ impl<'a, 't> Part<'a, 't> {
         let mut faults = self.faults.borrow_mut();
         for line in message.lines() {
             let (node, path) = self.named_in(line);
-            faults.refused(node, &path, line.to_owned());
+            faults.refused(node, &path, line);
         }
     }
 
     /// Tells a fault at a key, or at the whole part where the key is missing.
     pub(super) fn refuse_at(&self, key: &str, message: &impl Display) {
         let node = self.node.get(key).unwrap_or(self.node);
-        self.faults.borrow_mut().refused(node, &key_path(&self.path, key), message.to_string());
+        self.faults.borrow_mut().refused(node, &key_path(&self.path, key), &message.to_string());
     }
 
+    /// Tells a fault as deep along some steps as they lead.
+    pub(super) fn refuse_in(&self, steps: &[Step], message: &impl Display) {
+        let places = (0..=steps.len()).rev().filter_map(|depth| self.node.find(&steps[..depth], &self.path));
+        if let Some((node, path)) = places.into_iter().next() {
+            self.faults.borrow_mut().refused(node, &path, &message.to_string());
+        }
+    }
+
+    /// The place that the head of a message names: `front.rear: `, `leg 2: `, `spring rate: `.
     fn named_in(&self, message: &str) -> (&'a Node, String) {
         let (mut node, mut path) = (self.node, self.path.clone());
-        let field = message.split(": ").next().unwrap_or_default();
-        for key in field.split('.') {
-            let Some(inner) = node.get(key) else { break };
-            (node, path) = (inner, key_path(&path, key));
+        for head in message.split(": ") {
+            let found = leg(head).or_else(|| steps(head)).and_then(|steps| node.find(&steps, &path));
+            // `spring rate` is the `rate` of a spring.
+            let last = || head.rsplit(' ').next().and_then(|key| node.find(&[Step::Key(key.to_owned())], &path));
+            let Some((inner, inner_path)) = found.or_else(last) else { break };
+            (node, path) = (inner, inner_path);
         }
         (node, path)
     }
+}
+
+/// `leg 2` is the second row of `leg`.
+fn leg(head: &str) -> Option<Vec<Step>> {
+    let number: usize = head.strip_prefix("leg ")?.parse().ok()?;
+    Some(vec![Step::Key("leg".to_owned()), Step::Row(number.checked_sub(1)?)])
 }
 
 fn quantity<Q: Quantity>(node: &Node) -> Result<Q, Stop> {

@@ -5,7 +5,7 @@ use core::cell::RefCell;
 use super::faults::Faults;
 use super::format::ROOT;
 use super::part::{Part, Stop};
-use super::tree::Node;
+use super::tree::{Node, Step};
 use crate::bike::{Bike, BikeParts, Contradictions, Place};
 use crate::error::{Error, LinkageError};
 use crate::fork::{Fork, ForkLeg};
@@ -15,7 +15,7 @@ use crate::record::{
     Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
 };
 use crate::shock::{Shock, ShockParts};
-use crate::units::Length;
+use crate::units::{Length, SpringRate, check};
 use crate::wheel::{FrontEnd, RearEnd};
 
 /// The bike of a tree; what is wrong with it is in the faults.
@@ -116,7 +116,7 @@ fn front(part: &Part<'_, '_>) -> Result<FrontEnd, Stop> {
     let built = built.into_iter().collect::<Result<Vec<_>, _>>()?;
     let found = built.len();
     let Ok(pair) = <[ForkLeg; 2]>::try_from(built) else {
-        let message = format!("found {found} legs, wanted two; an empty leg is an empty table");
+        let message = format!("found {found}, wanted two legs; an empty leg is an empty table");
         fork.refuse_at("leg", &message);
         return Err(Stop::Told);
     };
@@ -153,43 +153,63 @@ fn leg(part: &Part<'_, '_>) -> Result<ForkLeg, Stop> {
 }
 
 fn rear(part: &Part<'_, '_>) -> Result<RearEnd, Stop> {
-    let linkage = part.part("linkage").ok_or(Stop::Told)?;
+    let drawing = part.part("linkage").ok_or(Stop::Told)?;
     let shock = part.part("shock").ok_or(Stop::Told)?;
-    let mechanism = linkage.told(mechanism(&linkage));
-    let (built, shock) = (shock.told(self::shock(&shock)), shock);
-    let (mechanism, built) = (mechanism?, built?);
-    let joins = linkage.texts("shock")?;
+    let (mechanism, built) = (mechanism(part, &drawing), shock.told(self::shock(&shock)));
+    let joins = drawing.texts("shock")?;
     let [first, second] = joins.as_slice() else {
-        linkage.refuse_at("shock", &format!("found {} points, wanted the two that the shock joins", joins.len()));
+        drawing.refuse_at("shock", &format!("found {} points, wanted the two that the shock joins", joins.len()));
         return Err(Stop::Told);
     };
-    let wheel = linkage.need_text("wheel")?;
-    let linkage = match Linkage::new(mechanism, wheel, (first, second), built.length(), built.stroke()) {
-        Ok(made) => made,
-        Err(error) => {
-            linkage_fault(&linkage, &shock, &error);
-            return Err(Stop::Told);
-        }
-    };
+    let (mechanism, built) = (mechanism?, built?);
+    let wheel = drawing.need_text("wheel")?;
+    let linkage = Linkage::new(mechanism, wheel, (first, second), built.length(), built.stroke());
+    let linkage = linkage.map_err(|error| linkage_fault(part, &error))?;
     Ok(RearEnd::from_parts(linkage, built)?)
 }
 
-fn mechanism(part: &Part<'_, '_>) -> Result<Mechanism, Stop> {
-    let (points, bodies) = (part.part("points").ok_or(Stop::Told)?, part.part("bodies").ok_or(Stop::Told)?);
-    let positions: Vec<Result<_, Stop>> =
+fn mechanism(rear: &Part<'_, '_>, drawing: &Part<'_, '_>) -> Result<Mechanism, Stop> {
+    let points = drawing.part("points").ok_or(Stop::Told)?;
+    let bodies = drawing.part("bodies").ok_or(Stop::Told)?;
+    let positions: Result<Vec<_>, Stop> =
         points.names().map(|name| Ok((name, points.point(name)?.ok_or(Stop::Told)?))).collect();
-    let carried: Vec<Result<_, Stop>> = bodies.names().map(|name| Ok((name, bodies.texts(name)?))).collect();
-    let positions = positions.into_iter().collect::<Result<Vec<_>, _>>()?;
-    let carried = carried.into_iter().collect::<Result<Vec<_>, _>>()?;
-    Ok(Mechanism::new(positions, carried)?)
+    let carried: Result<Vec<_>, Stop> = bodies.names().map(|name| Ok((name, bodies.texts(name)?))).collect();
+    Mechanism::new(positions?, carried?).map_err(|error| linkage_fault(rear, &error))
 }
 
-/// A shock that does not go in is told at the shock's length; everything else at the linkage.
-fn linkage_fault(linkage: &Part<'_, '_>, shock: &Part<'_, '_>, error: &LinkageError) {
-    match error {
-        LinkageError::ShockLength { .. } => shock.refuse_at("length", error),
-        other => linkage.refuse(other),
+/// Tells what is wrong with a linkage, each fault at the point, the body or the length that it is about.
+fn linkage_fault(rear: &Part<'_, '_>, error: &LinkageError) -> Stop {
+    if let LinkageError::Several(faults) = error {
+        for fault in faults {
+            linkage_fault(rear, fault);
+        }
+        return Stop::Told;
     }
+    let path: &[&str] = match error {
+        LinkageError::PointTwice { point } | LinkageError::PointOnNoBody { point } => &["linkage", "points", point],
+        LinkageError::BodyTwice { body }
+        | LinkageError::PointTwiceOnBody { body, .. }
+        | LinkageError::TooFewPoints { body, .. }
+        | LinkageError::Coincident { body, .. }
+        | LinkageError::Welded { first: body, .. } => &["linkage", "bodies", body],
+        LinkageError::UnknownPoint { by, .. } => {
+            match by.strip_prefix("body `").and_then(|body| body.strip_suffix('`')) {
+                Some(body) => &["linkage", "bodies", body],
+                None => &["linkage", by],
+            }
+        }
+        LinkageError::NoFrame { .. } | LinkageError::Mobility { .. } | LinkageError::Paradox { .. } => {
+            &["linkage", "bodies"]
+        }
+        LinkageError::ShockOnOneBody { .. } => &["linkage", "shock"],
+        LinkageError::Immobile { part, .. } => &["linkage", part],
+        LinkageError::ShockLength { end: "compressed", .. } => &["shock", "stroke"],
+        LinkageError::ShockLength { .. } => &["shock", "length"],
+        _ => &["linkage"],
+    };
+    let steps: Vec<Step> = path.iter().map(|key| Step::Key((*key).to_owned())).collect();
+    rear.refuse_in(&steps, error);
+    Stop::Told
 }
 
 fn shock(part: &Part<'_, '_>) -> Result<Shock, Stop> {
@@ -273,7 +293,13 @@ fn sag(part: &Part<'_, '_>, usual: Option<Direction>, usual_is_known: bool) -> R
 }
 
 fn on_sale(part: &Part<'_, '_>) -> Result<OnSale, Stop> {
-    let (front, rear) = (part.quantities("front"), part.quantities("rear"));
+    let rates = |key: &str| -> Result<Vec<SpringRate>, Stop> {
+        let rates = part.quantities(key)?;
+        let checked = |(row, rate): (usize, &SpringRate)| check::positive(&format!("{key}[{row}]"), *rate);
+        rates.iter().enumerate().try_for_each(|rate| part.told(checked(rate).map(drop).map_err(Stop::from)))?;
+        Ok(rates)
+    };
+    let (front, rear) = (rates("front"), rates("rear"));
     Ok(OnSale::new(front?, rear?))
 }
 

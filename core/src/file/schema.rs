@@ -80,6 +80,7 @@ fn shape(shape: &'static Shape, definitions: &mut Map<String, Value>) -> Value {
     match shape {
         Shape::Quantity(kind) => quantity(kind, definitions),
         Shape::Number => json!({ "type": "number" }),
+        Shape::Count => json!({ "type": "integer", "minimum": 0 }),
         Shape::Version => json!({ "const": VERSION as i64 }),
         Shape::Text => json!({ "type": "string" }),
         Shape::Date => json!({ "type": "string", "format": "date" }),

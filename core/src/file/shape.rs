@@ -9,6 +9,8 @@ pub(super) enum Shape {
     Quantity(&'static Kind),
     /// A plain number; its range is the business of whoever takes it.
     Number,
+    /// A plain whole number, zero or more.
+    Count,
     /// The number of the format, [`VERSION`].
     Version,
     /// Any text.
@@ -109,6 +111,7 @@ impl Shape {
                 format!("{} {} as text with a unit ({})", article(kind.name), kind.name, kind.unit_list())
             }
             Self::Number => "a plain number".to_owned(),
+            Self::Count => "a whole number".to_owned(),
             Self::Version => format!("format {VERSION}"),
             Self::Text => "text in quotes".to_owned(),
             Self::Date => "a day, e.g. 2026-05-31".to_owned(),

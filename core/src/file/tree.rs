@@ -100,6 +100,15 @@ impl Node {
         }
     }
 
+    /// The node at some steps from here, and its path.
+    pub(super) fn find(&self, steps: &[Step], path: &str) -> Option<(&Self, String)> {
+        let Some((step, rest)) = steps.split_first() else { return Some((self, path.to_owned())) };
+        match step {
+            Step::Key(key) => self.get(key)?.find(rest, &key_path(path, key)),
+            Step::Row(row) => self.items().get(*row)?.find(rest, &format!("{path}[{row}]")),
+        }
+    }
+
     /// The node at a path like `front.fork.leg[0].spring`, to be changed. A table's missing key is made; the error
     /// names the step that leads nowhere.
     pub(super) fn at_path(&mut self, steps: &[Step]) -> Result<&mut Self, Step> {

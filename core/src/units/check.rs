@@ -1,7 +1,7 @@
 //! Checks at construction: every constructor of the library runs its inputs through one of these, so that a fault is
 //! told in the same words everywhere: the field, what was found, what would do.
 
-use super::{Quantity, exact_text, to_text};
+use super::{Quantity, exact_text};
 use crate::error::UnitError;
 
 /// Refuses NaN and infinity.
@@ -47,11 +47,19 @@ pub fn plausible<Q: Quantity>(field: &str, quantity: Q, low: Q, high: Q) -> Resu
     Err(UnitError::Implausible {
         field: field.to_owned(),
         kind: Q::KIND.name,
-        found: to_text(quantity),
-        low: to_text(low),
-        high: to_text(high),
+        found: brief(quantity),
+        low: brief(low),
+        high: brief(high),
         hint: probable_slip(quantity, low.si(), high.si()).map(|slip| format!("; {slip}")).unwrap_or_default(),
     })
+}
+
+/// The quantity as text to ten digits: a bound given in degrees is 60 deg, not 59.99999999999999 deg.
+fn brief<Q: Quantity>(quantity: Q) -> String {
+    let unit = &Q::KIND.units[0];
+    let exact = unit.from_si(quantity.si());
+    let rounded = format!("{exact:.9e}").parse().unwrap_or(exact);
+    format!("{rounded} {}", unit.symbol)
 }
 
 /// The likeliest pair of units that turns the value into a plausible one: the number as it stands in one unit of the
