@@ -14,6 +14,22 @@
 //!
 //! **Writing** keeps every bit: what is written reads back as an equal bike. Comments and the order of a file are not kept.
 //!
+//! ```
+//! use wheelrate::Bike;
+//! use wheelrate::units::parse;
+//! use wheelrate::wheel::Wheel;
+//! let bike = Bike::from_toml(wheelrate::demo::PATROL)?;
+//! let stiffer = bike.with_change("rear.shock.spring.rate", "56 N/mm")?;
+//! let travel = parse("102 mm")?;
+//! assert!(stiffer.rear()?.wheel_rate(travel)?.si() > bike.rear()?.wheel_rate(travel)?.si());
+//! assert_eq!(Bike::from_toml(&stiffer.to_toml())?, stiffer);
+//!
+//! let faults = wheelrate::file::check("format = 1\n[bike]\nname = 300\n");
+//! assert_eq!(faults[0].to_string(), "line 3, column 8: bike.name: found a number `300`, wanted text in quotes");
+//! # use wheelrate::units::Quantity;
+//! # Ok::<(), wheelrate::Error>(())
+//! ```
+//!
 //! The same table of keys makes the JSON Schema ([`json_schema`]), shipped as `schema/bike.schema.json`.
 
 mod check;
