@@ -7,7 +7,7 @@ use wheelrate::bike::BikeParts;
 use wheelrate::demo::PATROL;
 use wheelrate::fork::{Fork, ForkLeg};
 use wheelrate::friction::SealFriction;
-use wheelrate::gas::{Conditions, ForkAir, Reservoir};
+use wheelrate::gas::{AirSpring, Conditions, Filling, ForkAir, NegativeChamber, Reservoir};
 use wheelrate::mass::{Masses, Weighing};
 use wheelrate::record::{
     Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
@@ -88,19 +88,37 @@ fn friction() -> impl Strategy<Value = SealFriction> {
     any::<Force>(0.0, 100.0).prop_filter_map("friction", |force| SealFriction::new(force).ok())
 }
 
+fn air_spring() -> impl Strategy<Value = AirSpring> {
+    let filling = prop_oneof![
+        any::<GaugePressure>(2e5, 15e5).prop_map(Filling::Pressure),
+        mm(0.0, 40.0).prop_map(Filling::PortAt),
+    ];
+    let negative = proptest::option::of((mm(8.0, 14.0), any::<Volume>(5e-6, 5e-5), filling));
+    (mm(24.0, 36.0), any::<Volume>(5e-4, 9e-4), any::<GaugePressure>(2e5, 15e5), negative).prop_map(
+        |(piston, volume, pressure, negative)| {
+            let spring = AirSpring::new(piston, volume, pressure).unwrap();
+            negative.map_or(spring, |(rod_diameter, volume, filling)| {
+                spring.with_negative(NegativeChamber { rod_diameter, volume, filling }).unwrap()
+            })
+        },
+    )
+}
+
 fn leg() -> impl Strategy<Value = ForkLeg> {
     let option = proptest::option::of::<BoxedStrategy<_>>;
     let parts = (
         proptest::option::of(main_spring()),
         proptest::option::of(air()),
+        proptest::option::of(air_spring()),
         option(stop().boxed()),
         option(stop().boxed()),
         proptest::option::of(friction()),
     );
-    parts.prop_map(|(spring, air, bump_stop, top_out, friction)| {
+    parts.prop_map(|(spring, air, air_spring, bump_stop, top_out, friction)| {
         let leg = ForkLeg::new();
         let leg = spring.map_or(leg.clone(), |spring| leg.with_spring(spring));
         let leg = air.map_or(leg.clone(), |air| leg.with_air(air));
+        let leg = air_spring.map_or(leg.clone(), |spring| leg.with_air_spring(spring));
         let leg = bump_stop.map_or(leg.clone(), |stop| leg.with_bump_stop(stop));
         let leg = top_out.map_or(leg.clone(), |stop| leg.with_top_out(stop));
         friction.map_or(leg.clone(), |friction| leg.with_friction(friction))
@@ -127,6 +145,7 @@ pub fn rear() -> impl Strategy<Value = RearEnd> {
     let parts = (
         proptest::option::of(main_spring()),
         gas,
+        proptest::option::of(air_spring()),
         proptest::option::of(stop()),
         proptest::option::of(stop()),
         proptest::option::of(friction()),
@@ -134,7 +153,7 @@ pub fn rear() -> impl Strategy<Value = RearEnd> {
     );
     (moved, mm(464.0, 470.0), mm(60.0, 115.0), parts).prop_filter_map(
         "a rear end",
-        move |(moved, length, stroke, (spring, gas, bump_stop, top_out, friction, count))| {
+        move |(moved, length, stroke, (spring, gas, air_spring, bump_stop, top_out, friction, count))| {
             let names: Vec<(String, [Length; 2])> = mechanism
                 .points()
                 .zip(moved)
@@ -145,7 +164,7 @@ pub fn rear() -> impl Strategy<Value = RearEnd> {
                 Some((pressure, volume, rod)) => Some(Reservoir::new(pressure, volume, rod).ok()?),
                 None => None,
             };
-            let parts = ShockParts { spring, reservoir, bump_stop, top_out, friction };
+            let parts = ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction };
             let shock = Shock::new(length, stroke, parts, count).ok()?;
             RearEnd::new(moved, "axle", ("shock_frame", "shock_rocker"), shock).ok()
         },

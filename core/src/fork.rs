@@ -8,16 +8,18 @@
 //! sliding, brake off, tubes straight.
 
 mod leg;
+mod level;
 #[cfg(feature = "serde")]
 mod text;
 
 pub use leg::ForkLeg;
 pub(crate) use leg::check_stops;
+pub use level::LevelOffset;
 
 use crate::axial::{Axial, AxialElement, AxialState, stroke_within, tidy_kinks};
 use crate::error::{Result, SpringError};
 use crate::friction::SealFriction;
-use crate::gas::Conditions;
+use crate::gas::{Conditions, check_exponent};
 use crate::spring::{MainSpring, Preloaded};
 use crate::strut::Strut;
 use crate::units::{Angle, Length, MotionRatio, Quantity, SpringRate, check, show};
@@ -154,6 +156,18 @@ impl Fork {
     pub fn gas_at(&self, stroke: Length) -> Result<AxialState> {
         let s = self.within(stroke)?;
         Ok(self.struts.iter().map(|strut| strut.gas_part(s)).sum::<Axial>().typed())
+    }
+
+    /// The rate at a stroke where the bike has come to rest (`n = 1`), for a fast movement about it: the gas answers with
+    /// `n` times its slow rate.
+    ///
+    /// # Errors
+    /// [`SpringError::OutOfStroke`], or an exponent not from 1 to 1.7.
+    pub fn fast_rate_at(&self, stroke: Length, exponent: f64) -> Result<SpringRate> {
+        check_exponent(exponent)?;
+        let slow = self.with_exponent(1.0)?;
+        let (all, gas) = (slow.at(stroke)?.rate, slow.gas_at(stroke)?.rate);
+        Ok(all + gas * (exponent - 1.0))
     }
 
     fn within(&self, stroke: Length) -> Result<f64> {

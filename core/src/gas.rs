@@ -18,14 +18,18 @@
 //! | the same at 50 bar, 20 °C | **1.2 %** (air), 0.6 % (nitrogen) |
 //! | the same at 100 bar, 60 °C | **1.1 %** (air), **2.1 %** (nitrogen) |
 
+mod air_spring;
 mod chamber;
 mod conditions;
 mod fork_air;
 mod reservoir;
 
+pub use air_spring::{AirSpring, Filling, NegativeChamber};
 pub use chamber::Chamber;
+pub(crate) use chamber::check_exponent;
 pub use conditions::Conditions;
 pub use fork_air::ForkAir;
+pub(crate) use fork_air::MOST_LEVEL;
 pub use reservoir::Reservoir;
 
 use crate::error::{GasError, Result};

@@ -9,7 +9,7 @@ use crate::axial::{Axial, AxialElement, AxialState, stroke_within, tidy_kinks};
 use crate::error::{Result, SpringError};
 use crate::fork::check_stops;
 use crate::friction::SealFriction;
-use crate::gas::{Conditions, Reservoir};
+use crate::gas::{AirSpring, Chamber, Conditions, Reservoir, check_exponent};
 use crate::spring::{MainSpring, Preloaded, Spring, Stop};
 use crate::strut::Strut;
 use crate::units::{Length, Quantity, SpringRate, check, show, to_text};
@@ -21,6 +21,8 @@ pub struct ShockParts {
     pub spring: Option<Preloaded>,
     /// Gas on the rod.
     pub reservoir: Option<Reservoir>,
+    /// Air spring in place of, or beside, the main spring.
+    pub air_spring: Option<AirSpring>,
     /// Bump stop.
     pub bump_stop: Option<Stop>,
     /// Top-out spring.
@@ -64,7 +66,10 @@ impl Shock {
             .into());
         }
         check_stops("shock", stroke, [parts.bump_stop.as_ref(), parts.top_out.as_ref()])?;
-        let gas = parts.reservoir.map(|gas| gas.chamber(stroke)).transpose()?.into_iter().collect();
+        let mut gas: Vec<Chamber> = parts.reservoir.map(|gas| gas.chamber(stroke)).transpose()?.into_iter().collect();
+        if let Some(spring) = &parts.air_spring {
+            gas.extend(spring.chambers_of("shock", stroke)?);
+        }
         let strut =
             Strut::new("shock", stroke, parts.spring.clone(), gas, parts.bump_stop.clone(), parts.top_out.clone())?;
         Ok(Self { length, stroke, count, parts, strut })
@@ -132,7 +137,8 @@ impl Shock {
     /// Unless the exponent lies from 1 to 1.7.
     pub fn with_exponent(&self, exponent: f64) -> Result<Self> {
         let reservoir = self.parts.reservoir.map(|gas| gas.with_exponent(exponent)).transpose()?;
-        self.with_parts(ShockParts { reservoir, ..self.parts.clone() })
+        let air_spring = self.parts.air_spring.map(|spring| spring.with_exponent(exponent)).transpose()?;
+        self.with_parts(ShockParts { reservoir, air_spring, ..self.parts.clone() })
     }
 
     /// The shock with its gas running in these conditions.
@@ -141,7 +147,8 @@ impl Shock {
     /// As [`new`](Self::new).
     pub fn running_in(&self, conditions: Conditions) -> Result<Self> {
         let reservoir = self.parts.reservoir.map(|gas| gas.running_in(conditions));
-        self.with_parts(ShockParts { reservoir, ..self.parts.clone() })
+        let air_spring = self.parts.air_spring.map(|spring| spring.running_in(conditions));
+        self.with_parts(ShockParts { reservoir, air_spring, ..self.parts.clone() })
     }
 
     /// Compression that the main spring has left at full stroke; `None` where its end is not known.
@@ -170,6 +177,18 @@ impl Shock {
     /// [`SpringError::OutOfStroke`].
     pub fn gas_at(&self, stroke: Length) -> Result<AxialState> {
         Ok((self.strut.gas_part(self.within(stroke)?) * f64::from(self.count)).typed())
+    }
+
+    /// The rate at a stroke where the bike has come to rest (`n = 1`), for a fast movement about it: the gas answers with
+    /// `n` times its slow rate.
+    ///
+    /// # Errors
+    /// [`SpringError::OutOfStroke`], or an exponent not from 1 to 1.7.
+    pub fn fast_rate_at(&self, stroke: Length, exponent: f64) -> Result<SpringRate> {
+        check_exponent(exponent)?;
+        let slow = self.with_exponent(1.0)?;
+        let (all, gas) = (slow.at(stroke)?.rate, slow.gas_at(stroke)?.rate);
+        Ok(all + gas * (exponent - 1.0))
     }
 
     fn within(&self, stroke: Length) -> Result<f64> {
@@ -216,6 +235,7 @@ impl AxialElement for Shock {
             Some(head),
             self.parts.spring.as_ref().map(AxialElement::describe),
             self.parts.reservoir.as_ref().map(Reservoir::describe),
+            self.parts.air_spring.as_ref().map(AirSpring::describe),
             self.parts.bump_stop.as_ref().map(|stop| stop.describe("bump stop", "last")),
             self.parts.top_out.as_ref().map(|stop| stop.describe("top-out spring", "first")),
             self.parts.friction.map(|friction| format!("friction {}", show(friction.force(), "N", 0))),
@@ -241,8 +261,8 @@ mod tests {
                 Reservoir::new(parse("10 bar").unwrap(), parse("180 cm3").unwrap(), parse("16 mm").unwrap()).unwrap(),
             ),
             bump_stop: Some(Stop::linear(parse("150 N/mm").unwrap(), mm(15.0)).unwrap()),
-            top_out: None,
             friction: Some(SealFriction::new(Force::from_si(25.0)).unwrap()),
+            ..ShockParts::default()
         }
     }
 

@@ -6,23 +6,31 @@
 mod adjuster;
 mod coil;
 mod dual;
+mod geometry;
 mod main_spring;
+mod material;
 mod nest;
 mod preloaded;
+mod spacer;
 mod stack;
 mod stop;
 mod table;
 #[cfg(feature = "serde")]
 mod text;
+mod unmarked;
 
 pub use adjuster::Adjuster;
 pub use coil::Coil;
+pub use geometry::{CoilEnds, CoilGeometry, Seating, StressFactor};
 pub use main_spring::MainSpring;
+pub use material::Material;
 pub use nest::{Nest, Nested};
 pub use preloaded::Preloaded;
+pub use spacer::SpacerLengths;
 pub use stack::{Changeover, Stack, Stage};
 pub use stop::Stop;
 pub use table::Table;
+pub use unmarked::{RateBudget, UnmarkedSpring};
 
 use dual::Dual;
 

@@ -68,6 +68,7 @@ impl Shock {
                 bump_stop: bump_stop.map(|stop| stop.0),
                 top_out: top_out.map(|stop| stop.0),
                 friction: friction.map(SealFriction::new).transpose()?,
+                air_spring: None,
             };
             shock::Shock::new(length, stroke, parts, count)
         })

@@ -50,6 +50,31 @@ pub enum GasError {
         /// Pressure around it.
         surroundings: String,
     },
+    /// Both an altitude and a pressure of the surroundings.
+    #[error("found both `altitude` and `surroundings`: give one of them")]
+    TwoPressures,
+    /// No permitted oil level does what is wanted.
+    #[error(
+        "no permitted oil level gives {wanted}: the highest oil, {least_air}, gives {at_least_air}; the lowest, {most_air}, {at_most_air}"
+    )]
+    LevelOutOfReach {
+        /// What was wanted.
+        wanted: String,
+        /// The levels with the least air.
+        least_air: String,
+        /// What they give.
+        at_least_air: String,
+        /// The levels with the most air.
+        most_air: String,
+        /// What they give.
+        at_most_air: String,
+    },
+    /// A leg or fork without air asked for its level.
+    #[error("{part}: has no air over oil, so no oil level")]
+    NoAir {
+        /// Part asked.
+        part: String,
+    },
     /// An altitude outside the part of the standard atmosphere that is covered.
     #[error("altitude: found {found}, wanted {low} to {high}")]
     Altitude {

@@ -95,6 +95,7 @@ static LEG: Table = table(
     &[
         may("spring", Shape::Table(&MAIN_SPRING), "Main spring."),
         may("air", Shape::Table(&AIR), "Air above the oil."),
+        may("air_spring", Shape::Table(&AIR_SPRING), "Air spring with a main and perhaps a negative chamber."),
         may("bump_stop", Shape::Table(&STOP), "Acts near full compression."),
         may("top_out", Shape::Table(&STOP), "Acts near full extension, the other way."),
         may("friction", FORCE, "Friction along the leg."),
@@ -166,10 +167,36 @@ static AIR: Table = table(
 static CONDITIONS: Table = table(
     "What is around a sealed chamber.",
     &[
-        must("surroundings", Shape::Quantity(&kind::ABSOLUTE_PRESSURE), "Air pressure, above vacuum."),
-        must("temperature", Shape::Quantity(&kind::TEMPERATURE), "Temperature of the gas."),
+        may("altitude", LENGTH, "Above sea level: the standard atmosphere there."),
+        may("surroundings", Shape::Quantity(&kind::ABSOLUTE_PRESSURE), "Air pressure, above vacuum."),
+        may("temperature", Shape::Quantity(&kind::TEMPERATURE), "Temperature of the gas."),
+    ],
+)
+.either(&[&["surroundings", "temperature"], &["altitude"], &["altitude", "temperature"], &["temperature"]]);
+
+static AIR_SPRING: Table = table(
+    "An air spring.",
+    &[
+        must("piston_diameter", LENGTH, "Diameter of the piston."),
+        must("volume", VOLUME, "Volume of the main chamber, fully extended."),
+        must("pressure", GAUGE_PRESSURE, "Above the surroundings, fully extended, or where a port joins the chambers."),
+        may("negative", Shape::Table(&NEGATIVE), "Chamber on the other side of the piston."),
+        may("exponent", Shape::Number, "Polytropic exponent; 1 unless stated."),
+        may("sealed", Shape::Table(&CONDITIONS), "Surroundings when pumped; standard sea level unless stated."),
+        may("running", Shape::Table(&CONDITIONS), "Surroundings now; as pumped unless stated."),
     ],
 );
+
+static NEGATIVE: Table = table(
+    "The negative chamber of an air spring, by a pressure of its own or by the port that fills it.",
+    &[
+        must("rod_diameter", LENGTH, "Rod on this side of the piston."),
+        must("volume", VOLUME, "Volume, fully extended."),
+        may("pressure", GAUGE_PRESSURE, "Above the surroundings, fully extended."),
+        may("port_at", LENGTH, "Stroke at which a port joins it to the main chamber."),
+    ],
+)
+.either(&[&["pressure"], &["port_at"]]);
 
 static REAR: Table = table(
     "The rear end.",
@@ -209,6 +236,7 @@ static SHOCK: Table = table(
         may("count", Shape::Count, "2 for twin shocks; 1 unless stated."),
         may("spring", Shape::Table(&MAIN_SPRING), "Main spring."),
         may("reservoir", Shape::Table(&RESERVOIR), "Gas that acts on the rod."),
+        may("air_spring", Shape::Table(&AIR_SPRING), "Air spring in place of, or beside, the main spring."),
         may("bump_stop", Shape::Table(&STOP), "Acts near full compression."),
         may("top_out", Shape::Table(&STOP), "Acts near full extension, the other way."),
         may("friction", FORCE, "Friction along the shock."),

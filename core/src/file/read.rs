@@ -130,7 +130,7 @@ fn front(part: &Part<'_, '_>) -> Result<FrontEnd, Stop> {
 
 fn leg(part: &Part<'_, '_>) -> Result<ForkLeg, Stop> {
     let spring = part.parse_at("spring");
-    let air = part.parse_at("air");
+    let (air, air_spring) = (part.parse_at("air"), part.parse_at("air_spring"));
     let (bump_stop, top_out) = (part.parse_at("bump_stop"), part.parse_at("top_out"));
     let friction = part.parse_at("friction");
     let mut leg = ForkLeg::new();
@@ -139,6 +139,9 @@ fn leg(part: &Part<'_, '_>) -> Result<ForkLeg, Stop> {
     }
     if let Some(air) = air? {
         leg = leg.with_air(air);
+    }
+    if let Some(spring) = air_spring? {
+        leg = leg.with_air_spring(spring);
     }
     if let Some(stop) = bump_stop? {
         leg = leg.with_bump_stop(stop);
@@ -214,13 +217,14 @@ fn linkage_fault(rear: &Part<'_, '_>, error: &LinkageError) -> Stop {
 
 fn shock(part: &Part<'_, '_>) -> Result<Shock, Stop> {
     let spring = part.parse_at("spring");
-    let reservoir = part.parse_at("reservoir");
+    let (reservoir, air_spring) = (part.parse_at("reservoir"), part.parse_at("air_spring"));
     let (bump_stop, top_out) = (part.parse_at("bump_stop"), part.parse_at("top_out"));
     let friction = part.parse_at("friction");
     let count = part.parse_at("count");
     let parts = ShockParts {
         spring: spring?,
         reservoir: reservoir?,
+        air_spring: air_spring?,
         bump_stop: bump_stop?,
         top_out: top_out?,
         friction: friction?,

@@ -2,7 +2,7 @@
 
 use crate::error::{Result, SpringError};
 use crate::friction::SealFriction;
-use crate::gas::{Conditions, ForkAir};
+use crate::gas::{AirSpring, Chamber, Conditions, ForkAir};
 use crate::spring::{Preloaded, Stop};
 use crate::strut::Strut;
 use crate::units::{Length, show, to_text};
@@ -16,6 +16,8 @@ pub struct ForkLeg {
     spring: Option<Preloaded>,
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     air: Option<ForkAir>,
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
+    air_spring: Option<AirSpring>,
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     bump_stop: Option<Stop>,
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
@@ -41,6 +43,12 @@ impl ForkLeg {
     #[must_use]
     pub fn with_air(self, air: ForkAir) -> Self {
         Self { air: Some(air), ..self }
+    }
+
+    /// With this air spring.
+    #[must_use]
+    pub fn with_air_spring(self, spring: AirSpring) -> Self {
+        Self { air_spring: Some(spring), ..self }
     }
 
     /// With this bump stop.
@@ -73,6 +81,12 @@ impl ForkLeg {
         self.air.as_ref()
     }
 
+    /// Its air spring.
+    #[must_use]
+    pub fn air_spring(&self) -> Option<&AirSpring> {
+        self.air_spring.as_ref()
+    }
+
     /// Its bump stop.
     #[must_use]
     pub fn bump_stop(&self) -> Option<&Stop> {
@@ -93,16 +107,22 @@ impl ForkLeg {
 
     pub(super) fn with_exponent(&self, exponent: f64) -> Result<Self> {
         let air = self.air.map(|air| air.with_exponent(exponent)).transpose()?;
-        Ok(Self { air, ..self.clone() })
+        let air_spring = self.air_spring.map(|spring| spring.with_exponent(exponent)).transpose()?;
+        Ok(Self { air, air_spring, ..self.clone() })
     }
 
     pub(super) fn running_in(&self, conditions: Conditions) -> Self {
-        Self { air: self.air.map(|air| air.running_in(conditions)), ..self.clone() }
+        let air = self.air.map(|air| air.running_in(conditions));
+        let air_spring = self.air_spring.map(|spring| spring.running_in(conditions));
+        Self { air, air_spring, ..self.clone() }
     }
 
     pub(super) fn strut(&self, part: &str, travel: Length) -> Result<Strut> {
         check_stops(part, travel, [self.bump_stop.as_ref(), self.top_out.as_ref()])?;
-        let gas = self.air.map(|air| air.chamber_of(part, travel)).transpose()?.into_iter().collect();
+        let mut gas: Vec<Chamber> = self.air.map(|air| air.chamber_of(part, travel)).transpose()?.into_iter().collect();
+        if let Some(spring) = &self.air_spring {
+            gas.extend(spring.chambers_of(part, travel)?);
+        }
         Strut::new(part, travel, self.spring.clone(), gas, self.bump_stop.clone(), self.top_out.clone())
     }
 
@@ -110,6 +130,7 @@ impl ForkLeg {
         let parts = [
             self.spring.as_ref().map(crate::axial::AxialElement::describe),
             self.air.as_ref().map(ForkAir::describe),
+            self.air_spring.as_ref().map(AirSpring::describe),
             self.bump_stop.as_ref().map(|stop| stop.describe("bump stop", "last")),
             self.top_out.as_ref().map(|stop| stop.describe("top-out spring", "first")),
             self.friction.map(|friction| format!("friction {}", show(friction.force(), "N", 0))),

@@ -11,9 +11,14 @@ use crate::error::{GasError, Result};
 use crate::units::{AbsolutePressure, Area, Length, Quantity, Volume, check, show};
 
 /// Least polytropic exponent taken: isothermal.
-pub(crate) const LEAST_EXPONENT: f64 = 1.0;
+pub(super) const LEAST_EXPONENT: f64 = 1.0;
 /// Most polytropic exponent taken: a monatomic gas, compressed fast, has 5/3.
-pub(crate) const MOST_EXPONENT: f64 = 1.7;
+const MOST_EXPONENT: f64 = 1.7;
+
+/// Refuses an exponent outside 1 to 1.7.
+pub(crate) fn check_exponent(exponent: f64) -> Result<f64> {
+    Ok(check::number_within("exponent", exponent, LEAST_EXPONENT, MOST_EXPONENT)?)
+}
 
 /// A sealed gas chamber on its stroke.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -48,7 +53,7 @@ impl Chamber {
         check::plausible("pressure", pressure, AbsolutePressure::from_si(1e3), AbsolutePressure::from_si(5e7))?;
         check::plausible("volume", volume, Volume::from_si(1e-8), Volume::from_si(1e3))?;
         check::plausible("area", area, Area::from_si(-0.1), Area::from_si(0.1))?;
-        check::number_within("exponent", exponent, LEAST_EXPONENT, MOST_EXPONENT)?;
+        check_exponent(exponent)?;
         check::not_negative("surroundings", surroundings)?;
         check::plausible("stroke", stroke, Length::from_si(1e-3), Length::from_si(2.0))?;
         Self {
@@ -97,8 +102,27 @@ impl Chamber {
     /// # Errors
     /// Unless the exponent lies from 1 to 1.7.
     pub fn with_exponent(self, exponent: f64) -> Result<Self> {
-        check::number_within("exponent", exponent, LEAST_EXPONENT, MOST_EXPONENT)?;
+        check_exponent(exponent)?;
         Ok(Self { exponent, ..self })
+    }
+
+    /// The same chamber, its pressure being the one at this stroke and not at full extension.
+    pub(crate) fn charged_at(self, stroke: Length) -> Result<Self> {
+        let s = stroke_within("port of the negative chamber", stroke, Some(self.stroke))?;
+        Ok(Self { pressure: self.pressure * (self.exponent * self.log_volume_ratio(s)).exp(), ..self })
+    }
+
+    /// The same gas, settled slowly (`n = 1`) to a stroke and from there compressed with another exponent: what a fast
+    /// stroke meets on a bike that has come to rest at its sag.
+    ///
+    /// # Errors
+    /// [`SpringError::OutOfStroke`](crate::error::SpringError::OutOfStroke), or an exponent not from 1 to 1.7.
+    pub fn settled_at(self, stroke: Length, exponent: f64) -> Result<Self> {
+        let s = stroke_within("chamber", stroke, Some(self.stroke))?;
+        let fast = self.with_exponent(exponent)?;
+        // p(s) = p₀·V₀/V(s) slowly, and p₀'·(V₀/V(s))ⁿ on the new curve.
+        let pressure = self.pressure * ((exponent - 1.0) * self.log_volume_ratio(s)).exp();
+        Ok(Self { pressure, ..fast })
     }
 
     /// Pressure at a stroke.
@@ -237,6 +261,22 @@ mod tests {
         let slow = chamber(1.0, 400.0, 1500.0, 1.0, 200.0).unwrap().eval(0.18);
         // First order in n − 1: force by ln(V₀/V) = 1.1, so 1e-8 is ten times the step.
         assert!((near.force / slow.force - 1.0).abs() < 1e-8 && (near.energy / slow.energy - 1.0).abs() < 1e-8);
+    }
+
+    #[test]
+    fn a_fast_stroke_starts_from_where_the_gas_settled() {
+        let slow = chamber(1.0, 500.0, 1500.0, 1.0, 290.0).unwrap();
+        let fast = slow.settled_at(Length::from_si(0.1), 1.4).unwrap();
+        let (rest, start) = (slow.eval(0.1), fast.eval(0.1));
+        assert!((rest.force / start.force - 1.0).abs() < 1e-12, "a few roundings");
+        assert!((start.rate / rest.rate - 1.4).abs() < 1e-12);
+        assert!(fast.eval(0.2).force > slow.eval(0.2).force && fast.eval(0.05).force < slow.eval(0.05).force);
+    }
+
+    #[test]
+    fn text_round_trips() {
+        let gas = chamber(1.0, 500.0, 1500.0, 1.2, 290.0).unwrap();
+        assert_eq!(serde_json::from_str::<Chamber>(&serde_json::to_string(&gas).unwrap()).unwrap(), gas);
     }
 
     proptest! {

@@ -1,7 +1,8 @@
 //! What is around a sealed chamber: the pressure outside it and the temperature of its gas.
 
-use crate::error::Result;
-use crate::units::{AbsolutePressure, Quantity, Temperature, check, show};
+use crate::error::{GasError, Result};
+use crate::units::kind::STANDARD_GRAVITY_SI;
+use crate::units::{AbsolutePressure, Length, Quantity, Temperature, check, show};
 
 /// Pressure of the surroundings and temperature of the gas, when a chamber is sealed or while it runs.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,6 +39,34 @@ impl Conditions {
         }
     }
 
+    /// The standard atmosphere at an altitude above sea level,
+    /// `T = T₀ − L·H`, `p = p₀·(T/T₀)^(g₀/(R·L))`, `H = r·h/(r + h)` (ISO 2533, troposphere; the ICAO standard atmosphere is
+    /// the same there). The weather of a day moves the pressure by 3 %.
+    ///
+    /// # Errors
+    /// [`GasError::Altitude`] outside −500 m to 9000 m.
+    pub fn at_altitude(altitude: Length) -> Result<Self> {
+        /// Temperature lapse in K per geopotential metre (ISO 2533).
+        const LAPSE: f64 = 6.5e-3;
+        /// Specific gas constant of dry air in J/(kg K) (ISO 2533).
+        const AIR_CONSTANT: f64 = 287.052_87;
+        /// Nominal radius of the earth in m (ISO 2533).
+        const EARTH_RADIUS: f64 = 6_356_766.0;
+        const LOWEST: f64 = -500.0;
+        const HIGHEST: f64 = 9000.0;
+        let height = check::finite("altitude", altitude)?.si();
+        if !(LOWEST..=HIGHEST).contains(&height) {
+            let metres = |h: f64| show(Length::from_si(h), "m", 0);
+            let (found, low, high) = (metres(height), metres(LOWEST), metres(HIGHEST));
+            return Err(GasError::Altitude { found, low, high }.into());
+        }
+        let geopotential = EARTH_RADIUS * height / (EARTH_RADIUS + height);
+        let temperature = SEA_LEVEL_TEMPERATURE - LAPSE * geopotential;
+        let exponent = STANDARD_GRAVITY_SI / (AIR_CONSTANT * LAPSE);
+        let pressure = SEA_LEVEL_PRESSURE * (temperature / SEA_LEVEL_TEMPERATURE).powf(exponent);
+        Ok(Self { surroundings: AbsolutePressure::from_si(pressure), temperature: Temperature::from_si(temperature) })
+    }
+
     /// The same surroundings with gas of another temperature: warmed by work, or by the sun.
     ///
     /// # Errors
@@ -69,26 +98,62 @@ impl Default for Conditions {
     }
 }
 
+/// The text form: pressure and temperature, or an altitude of the standard atmosphere with or without another
+/// temperature.
 #[cfg(feature = "serde")]
 #[derive(serde::Serialize, serde::Deserialize)]
 #[serde(deny_unknown_fields)]
 struct ConditionsText {
-    surroundings: AbsolutePressure,
-    #[serde(with = "crate::units::text_serde")]
-    temperature: Temperature,
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::units::text_serde::option")]
+    altitude: Option<Length>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    surroundings: Option<AbsolutePressure>,
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::units::text_serde::option")]
+    temperature: Option<Temperature>,
 }
 
 #[cfg(feature = "serde")]
 impl TryFrom<ConditionsText> for Conditions {
     type Error = crate::Error;
     fn try_from(text: ConditionsText) -> Result<Self> {
-        Self::new(text.surroundings, text.temperature)
+        let standard = text.altitude.map_or(Ok(Self::sea_level()), Self::at_altitude)?;
+        if text.altitude.is_some() && text.surroundings.is_some() {
+            return Err(GasError::TwoPressures.into());
+        }
+        Self::new(text.surroundings.unwrap_or(standard.surroundings), text.temperature.unwrap_or(standard.temperature))
     }
 }
 
 #[cfg(feature = "serde")]
 impl From<Conditions> for ConditionsText {
     fn from(conditions: Conditions) -> Self {
-        Self { surroundings: conditions.surroundings, temperature: conditions.temperature }
+        Self { altitude: None, surroundings: Some(conditions.surroundings), temperature: Some(conditions.temperature) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::parse;
+
+    #[test]
+    fn text_gives_an_altitude_or_a_pressure() {
+        let read = |text: &str| serde_json::from_str::<Conditions>(text);
+        let ridge = read(r#"{"altitude": "2500 m"}"#).unwrap();
+        assert_eq!(ridge, Conditions::at_altitude(parse("2500 m").unwrap()).unwrap());
+        assert_eq!(serde_json::from_str::<Conditions>(&serde_json::to_string(&ridge).unwrap()).unwrap(), ridge);
+        let warm = read(r#"{"altitude": "2500 m", "temperature": "45 degC"}"#).unwrap();
+        assert_eq!(warm.surroundings(), ridge.surroundings());
+        assert_eq!(warm.temperature(), parse("45 degC").unwrap());
+        assert_eq!(read("{}").unwrap(), Conditions::sea_level());
+        assert!(read(r#"{"altitude": "0 m", "surroundings": "1 bar"}"#).unwrap_err().to_string().contains("altitude"));
+    }
+
+    #[test]
+    fn refuses_what_no_rider_meets() {
+        let fault = Conditions::at_altitude(parse("12 km").unwrap_or(Length::from_si(12e3))).unwrap_err().to_string();
+        assert!(fault.contains("12000 m") && fault.contains("9000 m"), "{fault}");
+        assert!(Conditions::new(parse("1 bar").unwrap(), parse("15 K").unwrap()).is_err());
+        assert!(Conditions::at_altitude(Length::from_si(f64::NAN)).is_err());
     }
 }

@@ -19,11 +19,15 @@
 
 use core::f64::consts::FRAC_PI_4;
 
+use crate::axial::AxialElement;
 use crate::error::{GasError, Result};
-use crate::units::{Area, GaugePressure, Length, Quantity, Volume, check, show};
+use crate::units::{Area, Force, GaugePressure, Length, Quantity, Volume, check, show};
 
-use super::chamber::{Chamber, LEAST_EXPONENT, MOST_EXPONENT};
-use super::{Conditions, charge};
+use super::chamber::{Chamber, LEAST_EXPONENT};
+use super::{Conditions, charge, check_exponent};
+
+/// Most oil level taken, in m.
+pub(crate) const MOST_LEVEL: f64 = 0.5;
 
 /// The air space of one fork leg.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -51,8 +55,8 @@ impl ForkAir {
         check::plausible("sealing_diameter", sealing_diameter, low, high)?;
         check::plausible("bore", bore, low, high)?;
         check::not_negative("oil_level", oil_level)?;
-        check::plausible("oil_level", oil_level, Length::from_si(0.0), Length::from_si(0.5))?;
-        check::number_within("exponent", exponent, LEAST_EXPONENT, MOST_EXPONENT)?;
+        check::plausible("oil_level", oil_level, Length::from_si(0.0), Length::from_si(MOST_LEVEL))?;
+        check_exponent(exponent)?;
         Ok(Self {
             sealing_diameter,
             bore,
@@ -102,7 +106,7 @@ impl ForkAir {
     /// # Errors
     /// Unless it lies from 1 to 1.7.
     pub fn with_exponent(self, exponent: f64) -> Result<Self> {
-        check::number_within("exponent", exponent, LEAST_EXPONENT, MOST_EXPONENT)?;
+        check_exponent(exponent)?;
         Ok(Self { exponent, ..self })
     }
 
@@ -173,6 +177,61 @@ impl ForkAir {
     #[must_use]
     pub fn least_oil_level(&self) -> Length {
         self.steel_volume / self.bore_area()
+    }
+
+    /// The level that shows with the steel in place, where the steel reaches from the bottom to above the oil and is
+    /// spread evenly over `steel_length` (a spring and its spacer, fork compressed):
+    /// `h' = (A_b·h − V_st)/(A_b − V_st/L)`. The oil has risen: the level is less than the one read spring-out.
+    ///
+    /// # Errors
+    /// When the steel would fill the bore, or not reach the oil's surface.
+    pub fn level_with_steel_in(&self, steel_length: Length) -> Result<Length> {
+        let steel_area = check::positive("steel_length", steel_length).map(|length| self.steel_volume / length)?;
+        check::positive("bore area less that of the steel", self.bore_area() - steel_area)?;
+        let level = self.compressed_volume() / (self.bore_area() - steel_area);
+        check::not_negative("oil level with the steel in", level)?;
+        check::not_negative("steel_length − oil level with the steel in", steel_length - level)?;
+        Ok(level)
+    }
+
+    /// The same air by a level read with the steel in place, evenly spread over `steel_length`: the inverse of
+    /// [`level_with_steel_in`](Self::level_with_steel_in).
+    ///
+    /// # Errors
+    /// As [`with_oil_level`](Self::with_oil_level); when the steel would fill the bore.
+    pub fn with_level_read_steel_in(self, level: Length, steel_length: Length) -> Result<Self> {
+        let steel_area = check::positive("steel_length", steel_length).map(|length| self.steel_volume / length)?;
+        check::positive("bore area less that of the steel", self.bore_area() - steel_area)?;
+        let free = (self.bore_area() - steel_area) * level + self.steel_volume;
+        self.with_oil_level(free / self.bore_area())
+    }
+
+    /// The same air over the oil level that gives this force at full travel:
+    /// `V_c = A_s·S/(r − 1)`, `r = (p/p₀)^(1/n)` with `p = F/A_s + p_surroundings`.
+    ///
+    /// # Errors
+    /// [`GasError::LevelOutOfReach`] for a force that even a level of 500 mm exceeds; otherwise as
+    /// [`chamber`](Self::chamber).
+    pub fn for_force(self, travel: Length, force: Force) -> Result<Self> {
+        let most = self.with_oil_level(Length::from_si(MOST_LEVEL))?;
+        let least = most.chamber(travel)?.at(travel)?.force;
+        check::finite("force", force)?;
+        if force < least {
+            return Err(GasError::LevelOutOfReach {
+                wanted: show(force, "N", 0),
+                least_air: format!("above {}", show(self.least_oil_level(), "mm", 1)),
+                at_least_air: "any force".to_owned(),
+                most_air: show(most.oil_level, "mm", 0),
+                at_most_air: show(least, "N", 0),
+            }
+            .into());
+        }
+        let running = self.running.unwrap_or(self.sealed);
+        let area = self.sealing_area().si();
+        let charged = charge("fork air", self.pressure, &self.sealed, &running)?.si();
+        let ratio = ((force.si() / area + running.surroundings().si()) / charged).powf(1.0 / self.exponent);
+        let compressed = Volume::from_si(area * travel.si() / (ratio - 1.0));
+        self.with_oil_level((compressed + self.steel_volume) / self.bore_area())
     }
 
     /// The sealed chamber of a leg with this travel along the fork.
@@ -292,7 +351,6 @@ impl From<ForkAir> for ForkAirText {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::axial::AxialElement;
     use crate::axial::testing::assert_consistent;
     use crate::units::{Temperature, parse};
     use proptest::prelude::*;
@@ -317,6 +375,30 @@ mod tests {
         let force = 0.101_325 * ((extended / compressed).powf(1.2) - 1.0) * core::f64::consts::PI * 23.5 * 23.5;
         assert!((chamber.at(mm(290.0)).unwrap().force.si() - force).abs() < 1e-9 * force);
         assert_eq!(chamber.at(mm(0.0)).unwrap().force.si(), 0.0);
+    }
+
+    #[test]
+    fn the_level_for_a_force_gives_that_force() {
+        let air = air(105.0).with_steel(parse("60 cm3").unwrap()).unwrap();
+        for wanted in [400.0, 900.0, 3000.0] {
+            let solved = air.for_force(mm(290.0), Force::from_si(wanted)).unwrap();
+            let found = solved.chamber(mm(290.0)).unwrap().at(mm(290.0)).unwrap().force.si();
+            assert!((found - wanted).abs() < 1e-9 * wanted, "{found}");
+        }
+        let fault = air.for_force(mm(290.0), Force::from_si(50.0)).unwrap_err().to_string();
+        assert!(fault.contains("50 N") && fault.contains("500 mm"), "{fault}");
+    }
+
+    #[test]
+    fn steel_put_in_lifts_the_oil() {
+        let air = air(105.0).with_steel(parse("60 cm3").unwrap()).unwrap();
+        let shown = air.level_with_steel_in(mm(400.0)).unwrap();
+        // Submerged: 150 mm² of steel over 400 mm less the level; the oil rises until its volume is where it was.
+        let risen = core::f64::consts::PI * 21.5 * 21.5 * (105.0 - shown.si() * 1e3);
+        assert!((risen - 150.0 * (400.0 - shown.si() * 1e3)).abs() < 1e-6, "mm³: {shown:?}");
+        let back = air.with_level_read_steel_in(shown, mm(400.0)).unwrap();
+        assert!((back.oil_level() - air.oil_level()).si().abs() < 1e-12);
+        assert!(air.level_with_steel_in(mm(30.0)).is_err(), "2000 mm² of steel in a bore of 1452 mm²");
     }
 
     #[test]

@@ -9,10 +9,10 @@
 use core::f64::consts::FRAC_PI_4;
 
 use crate::error::Result;
-use crate::units::{Area, Force, GaugePressure, Length, Quantity, Volume, check, show};
+use crate::units::{Area, Force, GaugePressure, Length, Quantity, SpringRate, Volume, check, show};
 
-use super::chamber::{Chamber, LEAST_EXPONENT, MOST_EXPONENT};
-use super::{Conditions, charge};
+use super::chamber::{Chamber, LEAST_EXPONENT};
+use super::{Conditions, charge, check_exponent};
 
 /// The gas of a shock.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -48,7 +48,7 @@ impl Reservoir {
     /// # Errors
     /// Unless it lies from 1 to 1.7.
     pub fn with_exponent(self, exponent: f64) -> Result<Self> {
-        check::number_within("exponent", exponent, LEAST_EXPONENT, MOST_EXPONENT)?;
+        check_exponent(exponent)?;
         Ok(Self { exponent, ..self })
     }
 
@@ -102,6 +102,15 @@ impl Reservoir {
         let running = self.running.unwrap_or(self.sealed);
         let pressure = charge("reservoir", self.pressure, &self.sealed, &running)?;
         Ok(Force::from_si(pressure.gauge(running.surroundings()).si() * self.rod_area().si()))
+    }
+
+    /// The preload of a spring of this rate that gives the same force at full extension.
+    ///
+    /// # Errors
+    /// As [`force_extended`](Self::force_extended), and for a rate of zero.
+    pub fn equivalent_preload(&self, rate: SpringRate) -> Result<Length> {
+        check::positive("rate", rate)?;
+        Ok(self.force_extended()? / rate)
     }
 
     /// The sealed chamber of a shock with this stroke.
@@ -194,6 +203,8 @@ mod tests {
         assert!((gas().force_extended().unwrap().si() - area).abs() < 1e-9);
         let chamber = gas().chamber(parse("118 mm").unwrap()).unwrap();
         assert!((chamber.at(parse("0 mm").unwrap()).unwrap().force.si() - area).abs() < 1e-9);
+        let preload = gas().equivalent_preload(parse("50 N/mm").unwrap()).unwrap();
+        assert!((preload.si() - area / 50e3).abs() < 1e-12, "4 mm of a 50 N/mm spring");
         // Isothermal: p·V = const, V = 180 − 23.725 cm³ at full stroke.
         let full = (1.101_325 * 180.0 / (180.0 - area * 0.118) - 0.101_325) * area;
         assert!((chamber.at(parse("118 mm").unwrap()).unwrap().force.si() - full).abs() < 1e-9 * full);

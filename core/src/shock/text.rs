@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::{Shock, ShockParts};
 use crate::error::{Error, Result};
 use crate::friction::SealFriction;
-use crate::gas::Reservoir;
+use crate::gas::{AirSpring, Reservoir};
 use crate::spring::{Preloaded, Stop};
 use crate::units::{Length, text_serde};
 
@@ -22,6 +22,8 @@ pub(super) struct ShockText {
     spring: Option<Preloaded>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     reservoir: Option<Reservoir>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    air_spring: Option<AirSpring>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     bump_stop: Option<Stop>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -42,20 +44,21 @@ fn is_one(count: &u8) -> bool {
 impl TryFrom<ShockText> for Shock {
     type Error = Error;
     fn try_from(text: ShockText) -> Result<Self> {
-        let ShockText { length, stroke, count, spring, reservoir, bump_stop, top_out, friction } = text;
-        Self::new(length, stroke, ShockParts { spring, reservoir, bump_stop, top_out, friction }, count)
+        let ShockText { length, stroke, count, spring, reservoir, air_spring, bump_stop, top_out, friction } = text;
+        Self::new(length, stroke, ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction }, count)
     }
 }
 
 impl From<Shock> for ShockText {
     fn from(shock: Shock) -> Self {
-        let ShockParts { spring, reservoir, bump_stop, top_out, friction } = shock.parts;
+        let ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction } = shock.parts;
         Self {
             length: shock.length,
             stroke: shock.stroke,
             count: shock.count,
             spring,
             reservoir,
+            air_spring,
             bump_stop,
             top_out,
             friction,

@@ -1,0 +1,303 @@
+//! An air spring: a main chamber that the stroke shrinks, and a negative chamber that it lets grow.
+//!
+//! `F = (p_m − p_s)·A_m − (p_n − p_s)·A_n`, `A_m = π·D²/4`, `A_n = π·(D² − d²)/4`
+//!
+//! Piston diameter `D`, rod diameter `d` on the negative side. Each chamber is sealed gas ([`Chamber`]). The negative
+//! chamber is filled to a pressure of its own at full extension, or through a port that joins both chambers at one stroke:
+//! there the two pressures are equal.
+//!
+//! Assumes that nothing leaks past the piston and that the port is narrow in stroke. Textbook: polytropic process, as for
+//! the chamber.
+
+use core::f64::consts::FRAC_PI_4;
+
+use crate::error::{Result, SpringError};
+use crate::units::{GaugePressure, Length, Quantity, Volume, check, show, to_text};
+
+use super::chamber::{Chamber, LEAST_EXPONENT};
+use super::{Conditions, charge, check_exponent};
+
+/// How a negative chamber is filled.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Filling {
+    /// To this gauge pressure at full extension, by a valve of its own.
+    Pressure(GaugePressure),
+    /// From the main chamber, through a port at this stroke.
+    PortAt(Length),
+}
+
+/// A negative chamber.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NegativeChamber {
+    /// Rod that takes up part of the piston's area.
+    pub rod_diameter: Length,
+    /// Volume at full extension.
+    pub volume: Volume,
+    /// How it is filled.
+    pub filling: Filling,
+}
+
+/// An air spring with or without a negative chamber.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(try_from = "AirSpringText", into = "AirSpringText"))]
+pub struct AirSpring {
+    piston_diameter: Length,
+    volume: Volume,
+    pressure: GaugePressure,
+    negative: Option<NegativeChamber>,
+    exponent: f64,
+    sealed: Conditions,
+    running: Option<Conditions>,
+}
+
+impl AirSpring {
+    /// A main chamber of this volume at full extension, pumped to this gauge pressure: at full extension, or where the
+    /// port of the negative chamber is. Isothermal until [`with_exponent`](Self::with_exponent).
+    ///
+    /// # Errors
+    /// When the piston is not from 5 mm to 100 mm, the volume not from 1 cm³ to 5 l, or the pressure not from 0 to 50 bar.
+    pub fn new(piston_diameter: Length, volume: Volume, pressure: GaugePressure) -> Result<Self> {
+        check::plausible("piston_diameter", piston_diameter, Length::from_si(5e-3), Length::from_si(0.1))?;
+        check::plausible("volume", volume, Volume::from_si(1e-6), Volume::from_si(5e-3))?;
+        check::not_negative("pressure", pressure)?;
+        check::plausible("pressure", pressure, GaugePressure::from_si(0.0), GaugePressure::from_si(50e5))?;
+        let (sealed, exponent) = (Conditions::sea_level(), LEAST_EXPONENT);
+        Ok(Self { piston_diameter, volume, pressure, negative: None, exponent, sealed, running: None })
+    }
+
+    /// The same spring with a negative chamber.
+    ///
+    /// # Errors
+    /// When the rod is not thinner than the piston, the volume not from 0.1 cm³ to 5 l, or the filling out of range.
+    pub fn with_negative(self, negative: NegativeChamber) -> Result<Self> {
+        check::positive("rod_diameter", negative.rod_diameter)?;
+        check::plausible("negative volume", negative.volume, Volume::from_si(1e-7), Volume::from_si(5e-3))?;
+        match negative.filling {
+            Filling::Pressure(pressure) => {
+                check::not_negative("negative pressure", pressure)?;
+                check::plausible(
+                    "negative pressure",
+                    pressure,
+                    GaugePressure::from_si(0.0),
+                    GaugePressure::from_si(50e5),
+                )?;
+            }
+            Filling::PortAt(stroke) => {
+                check::not_negative("port_at", stroke)?;
+            }
+        }
+        if negative.rod_diameter >= self.piston_diameter {
+            return Err(SpringError::Order {
+                field: "rod_diameter".to_owned(),
+                found: to_text(negative.rod_diameter),
+                wanted: "less",
+                other: "piston_diameter".to_owned(),
+                than: to_text(self.piston_diameter),
+            }
+            .into());
+        }
+        Ok(Self { negative: Some(negative), ..self })
+    }
+
+    /// The same gas with another exponent.
+    ///
+    /// # Errors
+    /// Unless it lies from 1 to 1.7.
+    pub fn with_exponent(self, exponent: f64) -> Result<Self> {
+        check_exponent(exponent)?;
+        Ok(Self { exponent, ..self })
+    }
+
+    /// The same gas pumped in these conditions.
+    #[must_use]
+    pub fn sealed_in(self, sealed: Conditions) -> Self {
+        Self { sealed, ..self }
+    }
+
+    /// The same gas running in these conditions; as pumped until they are stated.
+    #[must_use]
+    pub fn running_in(self, running: Conditions) -> Self {
+        Self { running: Some(running), ..self }
+    }
+
+    /// The negative chamber.
+    #[must_use]
+    pub fn negative(&self) -> Option<&NegativeChamber> {
+        self.negative.as_ref()
+    }
+
+    /// The sealed chambers over this stroke: the main one, and the negative one where there is one.
+    ///
+    /// # Errors
+    /// [`GasError::ChamberCloses`](crate::error::GasError::ChamberCloses) when the piston takes up all the volume before
+    /// full stroke; a port beyond the stroke.
+    pub fn chambers(&self, stroke: Length) -> Result<Vec<Chamber>> {
+        self.chambers_of("air spring", stroke)
+    }
+
+    pub(crate) fn chambers_of(&self, part: &str, stroke: Length) -> Result<Vec<Chamber>> {
+        let running = self.running.unwrap_or(self.sealed);
+        let circle = |diameter: Length| FRAC_PI_4 * diameter.si() * diameter.si();
+        let absolute = |gauge| charge(part, gauge, &self.sealed, &running).map(Quantity::si);
+        let chamber = |which: &str, pressure: f64, volume: Volume, area: f64| {
+            let part = format!("{part}: {which} chamber");
+            let outside = running.surroundings().si();
+            Chamber::from_kernel(&part, pressure, volume.si(), area, self.exponent, outside, stroke.si())
+        };
+        let area = circle(self.piston_diameter);
+        let main = chamber("main", absolute(self.pressure)?, self.volume, area)?;
+        let Some(negative) = self.negative else { return Ok(vec![main]) };
+        let grows = circle(negative.rod_diameter) - area;
+        match negative.filling {
+            Filling::Pressure(pressure) => {
+                Ok(vec![main, chamber("negative", absolute(pressure)?, negative.volume, grows)?])
+            }
+            Filling::PortAt(port) => {
+                let second = chamber("negative", absolute(self.pressure)?, negative.volume, grows)?;
+                Ok(vec![main.charged_at(port)?, second.charged_at(port)?])
+            }
+        }
+    }
+
+    pub(crate) fn describe(&self) -> String {
+        let mut text = format!(
+            "air spring {} at {} gauge on a {} piston",
+            show(self.volume, "cm3", 0),
+            show(self.pressure, "bar", 2),
+            show(self.piston_diameter, "mm", 1)
+        );
+        if let Some(negative) = &self.negative {
+            let filling = match negative.filling {
+                Filling::Pressure(pressure) => format!("at {} gauge", show(pressure, "bar", 2)),
+                Filling::PortAt(stroke) => format!("filled through a port at {}", show(stroke, "mm", 1)),
+            };
+            text += &format!(", negative chamber {} {filling}", show(negative.volume, "cm3", 1));
+        }
+        text + &format!(", exponent {}", self.exponent)
+    }
+}
+
+#[cfg(feature = "serde")]
+#[derive(serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+struct AirSpringText {
+    #[serde(with = "crate::units::text_serde")]
+    piston_diameter: Length,
+    #[serde(with = "crate::units::text_serde")]
+    volume: Volume,
+    pressure: GaugePressure,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    negative: Option<NegativeText>,
+    #[serde(default = "super::fork_air::isothermal")]
+    exponent: f64,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    sealed: Option<Conditions>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    running: Option<Conditions>,
+}
+
+#[cfg(feature = "serde")]
+#[derive(serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+struct NegativeText {
+    #[serde(with = "crate::units::text_serde")]
+    rod_diameter: Length,
+    #[serde(with = "crate::units::text_serde")]
+    volume: Volume,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pressure: Option<GaugePressure>,
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::units::text_serde::option")]
+    port_at: Option<Length>,
+}
+
+#[cfg(feature = "serde")]
+impl TryFrom<AirSpringText> for AirSpring {
+    type Error = crate::Error;
+    fn try_from(text: AirSpringText) -> Result<Self> {
+        let spring = Self::new(text.piston_diameter, text.volume, text.pressure)?.with_exponent(text.exponent)?;
+        let spring = Self { sealed: text.sealed.unwrap_or_default(), running: text.running, ..spring };
+        let Some(NegativeText { rod_diameter, volume, pressure, port_at }) = text.negative else { return Ok(spring) };
+        let filling = match (pressure, port_at) {
+            (Some(pressure), None) => Filling::Pressure(pressure),
+            (None, Some(stroke)) => Filling::PortAt(stroke),
+            (both, _) => {
+                return Err(SpringError::Description {
+                    part: "negative chamber".to_owned(),
+                    found: if both.is_some() { "`pressure` and `port_at`" } else { "neither" }.to_owned(),
+                    wanted: "either `pressure` or `port_at`".to_owned(),
+                }
+                .into());
+            }
+        };
+        spring.with_negative(NegativeChamber { rod_diameter, volume, filling })
+    }
+}
+
+#[cfg(feature = "serde")]
+impl From<AirSpring> for AirSpringText {
+    fn from(spring: AirSpring) -> Self {
+        let negative = spring.negative.map(|NegativeChamber { rod_diameter, volume, filling }| {
+            let (pressure, port_at) = match filling {
+                Filling::Pressure(pressure) => (Some(pressure), None),
+                Filling::PortAt(stroke) => (None, Some(stroke)),
+            };
+            NegativeText { rod_diameter, volume, pressure, port_at }
+        });
+        Self {
+            piston_diameter: spring.piston_diameter,
+            volume: spring.volume,
+            pressure: spring.pressure,
+            negative,
+            exponent: spring.exponent,
+            sealed: (spring.sealed != Conditions::default()).then_some(spring.sealed),
+            running: spring.running,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::axial::AxialElement;
+    use crate::axial::testing::assert_consistent;
+    use crate::units::parse;
+
+    fn spring(filling: Filling) -> AirSpring {
+        let main = AirSpring::new(parse("34 mm").unwrap(), parse("320 cm3").unwrap(), parse("9 bar").unwrap()).unwrap();
+        let (rod_diameter, volume) = (parse("12 mm").unwrap(), parse("15 cm3").unwrap());
+        main.with_negative(NegativeChamber { rod_diameter, volume, filling }).unwrap()
+    }
+
+    #[test]
+    fn a_port_makes_both_pressures_equal_where_it_is() {
+        let port: Length = parse("12 mm").unwrap();
+        let chambers =
+            spring(Filling::PortAt(port)).with_exponent(1.3).unwrap().chambers(parse("200 mm").unwrap()).unwrap();
+        for chamber in &chambers {
+            assert!((chamber.pressure_at(port).unwrap().si() - 1_001_325.0).abs() < 1e-6);
+            assert_consistent(chamber, 0.2);
+        }
+        let net = |s: &str| chambers.iter().map(|c| c.at(parse(s).unwrap()).unwrap().force.si()).sum::<f64>();
+        // At the port only the rod's area is out of balance: 0.9 MPa on π·6² mm².
+        assert!((net("12 mm") - 0.9 * core::f64::consts::PI * 36.0).abs() < 1e-9, "{}", net("12 mm"));
+        assert!(net("0 mm") < net("12 mm") && net("12 mm") < net("100 mm"));
+    }
+
+    #[test]
+    fn faults_name_the_chamber_and_the_key() {
+        let flooded = spring(Filling::PortAt(parse("12 mm").unwrap())).chambers(parse("400 mm").unwrap());
+        assert!(flooded.unwrap_err().to_string().starts_with("air spring: main chamber"));
+        assert!(spring(Filling::PortAt(parse("300 mm").unwrap())).chambers(parse("200 mm").unwrap()).is_err());
+        let text = r#"{"piston_diameter": "34 mm", "volume": "320 cm3", "pressure": "9 bar",
+            "negative": {"rod_diameter": "12 mm", "volume": "15 cm3", "port_at": "12 mm"}, "exponent": 1.3}"#;
+        let read: AirSpring = serde_json::from_str(text).unwrap();
+        assert_eq!(read, spring(Filling::PortAt(parse("12 mm").unwrap())).with_exponent(1.3).unwrap());
+        assert_eq!(serde_json::from_str::<AirSpring>(&serde_json::to_string(&read).unwrap()).unwrap(), read);
+        let fault =
+            |from: &str, to: &str| serde_json::from_str::<AirSpring>(&text.replace(from, to)).unwrap_err().to_string();
+        assert!(fault(r#", "port_at": "12 mm""#, "").contains("neither"));
+        assert!(fault(r#""port_at": "12 mm""#, r#""port_at": "12 mm", "pressure": "9 bar""#).contains("`port_at`"));
+        assert!(fault("\"12 mm\", \"volume\"", "\"40 mm\", \"volume\"").contains("rod_diameter"));
+    }
+}

@@ -1,0 +1,175 @@
+//! Spring materials: elastic and shear modulus, density.
+//!
+//! Values at 20 °C for the calculation of springs. A batch of wire differs from them by about 2 % in the shear modulus, and
+//! textbooks differ among themselves as much (steel: 79.3 GPa to 81.7 GPa).
+
+use crate::error::{Result, SpringError};
+use crate::units::{MassDensity, Quantity, Stress, check};
+
+/// Name, elastic modulus in GPa, shear modulus in GPa, density in kg/dm³, source.
+type Row = (&'static str, f64, f64, f64, &'static str);
+
+const EN_13906: &str = "EN 13906-1:2013, table of materials, from memory";
+
+/// The materials known by name.
+const KNOWN: [Row; 7] = [
+    ("EN 10270-1", 206.0, 81.5, 7.85, "DIN handbook extract, part 38: patented drawn unalloyed steel wire"),
+    ("EN 10270-2", 206.0, 79.5, 7.85, EN_13906),
+    ("EN 10089", 206.0, 78.5, 7.85, EN_13906),
+    ("1.4310", 180.0, 70.0, 7.9, "EN 13906-1:2013, from memory; EN 10270-3 gives 71 GPa to 73 GPa as a guide"),
+    ("1.4401", 175.0, 68.0, 7.95, EN_13906),
+    ("1.4568", 190.0, 73.0, 7.8, EN_13906),
+    ("Ti-3Al-8V-6Cr-4Mo-4Zr", 105.0, 41.0, 4.82, "aged beta titanium, from memory; moduli vary by 3 % with ageing"),
+];
+
+/// A spring material.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(try_from = "MaterialText", into = "MaterialText"))]
+pub struct Material {
+    name: String,
+    elastic_modulus: Stress,
+    shear_modulus: Stress,
+    density: MassDensity,
+    source: String,
+}
+
+impl Material {
+    /// A material of one's own. `source` says where its values come from.
+    ///
+    /// # Errors
+    /// When a modulus is not from 1 GPa to 1000 GPa, the density not from 0.5 kg/dm³ to 25 kg/dm³, or the shear modulus
+    /// not from a third to a half of the elastic one (Poisson's ratio from 0 to 0.5).
+    pub fn new(
+        name: &str,
+        elastic_modulus: Stress,
+        shear_modulus: Stress,
+        density: MassDensity,
+        source: &str,
+    ) -> Result<Self> {
+        let (low, high) = (Stress::from_si(1e9), Stress::from_si(1e12));
+        check::plausible("elastic_modulus", elastic_modulus, low, high)?;
+        check::plausible("shear_modulus", shear_modulus, low, high)?;
+        check::plausible("density", density, MassDensity::from_si(500.0), MassDensity::from_si(25e3))?;
+        check::number_within("shear_modulus / elastic_modulus", shear_modulus / elastic_modulus, 1.0 / 3.0, 0.5)?;
+        let (name, source) = (name.to_owned(), source.to_owned());
+        Ok(Self { name, elastic_modulus, shear_modulus, density, source })
+    }
+
+    /// The material of this name.
+    ///
+    /// # Errors
+    /// [`SpringError::Description`] with the names that are known.
+    pub fn named(name: &str) -> Result<Self> {
+        KNOWN.iter().find(|row| row.0 == name).map(Self::from_row).ok_or_else(|| {
+            let names: Vec<&str> = KNOWN.iter().map(|row| row.0).collect();
+            SpringError::Description {
+                part: "material".to_owned(),
+                found: format!("`{name}`"),
+                wanted: format!("one of {}, or the moduli and density of your own", names.join(", ")),
+            }
+            .into()
+        })
+    }
+
+    /// Every material known by name.
+    #[must_use]
+    pub fn known() -> Vec<Self> {
+        KNOWN.iter().map(Self::from_row).collect()
+    }
+
+    fn from_row(&(name, elastic, shear, density, source): &Row) -> Self {
+        Self {
+            name: name.to_owned(),
+            elastic_modulus: Stress::from_si(elastic * 1e9),
+            shear_modulus: Stress::from_si(shear * 1e9),
+            density: MassDensity::from_si(density * 1e3),
+            source: source.to_owned(),
+        }
+    }
+
+    /// Its name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Elastic modulus `E`.
+    #[must_use]
+    pub fn elastic_modulus(&self) -> Stress {
+        self.elastic_modulus
+    }
+
+    /// Shear modulus `G`.
+    #[must_use]
+    pub fn shear_modulus(&self) -> Stress {
+        self.shear_modulus
+    }
+
+    /// Density.
+    #[must_use]
+    pub fn density(&self) -> MassDensity {
+        self.density
+    }
+
+    /// Where the values come from.
+    #[must_use]
+    pub fn source(&self) -> &str {
+        &self.source
+    }
+}
+
+/// The text form: a known name alone, or name and values.
+#[cfg(feature = "serde")]
+#[derive(serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MaterialText {
+    name: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    elastic_modulus: Option<Stress>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    shear_modulus: Option<Stress>,
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::units::text_serde::option")]
+    density: Option<MassDensity>,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    source: String,
+}
+
+#[cfg(feature = "serde")]
+impl TryFrom<MaterialText> for Material {
+    type Error = crate::Error;
+    fn try_from(text: MaterialText) -> Result<Self> {
+        match (text.elastic_modulus, text.shear_modulus, text.density) {
+            (None, None, None) => Self::named(&text.name),
+            (Some(elastic), Some(shear), Some(density)) => Self::new(&text.name, elastic, shear, density, &text.source),
+            _ => Err(SpringError::Description {
+                part: format!("material `{}`", text.name),
+                found: "only some of its values".to_owned(),
+                wanted: "`elastic_modulus`, `shear_modulus` and `density`, or a known name alone".to_owned(),
+            }
+            .into()),
+        }
+    }
+}
+
+#[cfg(feature = "serde")]
+impl From<Material> for MaterialText {
+    fn from(material: Material) -> Self {
+        if Material::named(&material.name).is_ok_and(|known| known == material) {
+            return Self {
+                name: material.name,
+                elastic_modulus: None,
+                shear_modulus: None,
+                density: None,
+                source: String::new(),
+            };
+        }
+        Self {
+            name: material.name,
+            elastic_modulus: Some(material.elastic_modulus),
+            shear_modulus: Some(material.shear_modulus),
+            density: Some(material.density),
+            source: material.source,
+        }
+    }
+}
