@@ -9,6 +9,7 @@ pub mod least_squares;
 mod model;
 mod monte_carlo;
 mod posterior;
+mod predict;
 pub mod probability;
 mod readings;
 mod residual;

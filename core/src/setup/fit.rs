@@ -291,4 +291,4 @@ impl<'a> Solved<'a> {
 }
 
 #[cfg(test)]
-mod tests;
+pub(super) mod tests;

@@ -33,6 +33,8 @@ pub(crate) trait SprungEnd: core::fmt::Debug + Sync {
     fn spring(&self, stroke: f64) -> (f64, f64);
     /// Everything else along the axis: force and rate.
     fn rest(&self, stroke: f64) -> (f64, f64);
+    /// Energy stored in the main springs at stroke plus preload change, and in everything else at stroke.
+    fn energies(&self, stroke: f64, preload: f64) -> (f64, f64);
 }
 
 /// Wheel force with its slopes over travel, rate factor and preload change.
@@ -224,6 +226,10 @@ pub(crate) mod tests {
         }
         fn rest(&self, _: f64) -> (f64, f64) {
             (self.gas, 0.0)
+        }
+        fn energies(&self, stroke: f64, preload: f64) -> (f64, f64) {
+            let (force, _) = self.spring(stroke + preload);
+            (0.5 * force * force / self.spring_rate, self.gas * stroke)
         }
     }
 

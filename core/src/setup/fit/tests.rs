@@ -36,10 +36,10 @@ fn distance(end: &Straight, load: &str, side: f64) -> f64 {
     EXTENDED - settle_exactly(end, force, TRUE_FACTOR, TRUE_PRELOAD_CHANGE, 0.1).unwrap().1.max(0.0)
 }
 
-const BOTH: [(&str, f64); 5] =
+pub(crate) const BOTH: [(&str, f64); 5] =
     [("none", 0.0), ("bike", 1.0), ("bike", -1.0), ("bike + rider", 1.0), ("bike + rider", -1.0)];
 
-fn readings(end: &Straight, rows: &[(&str, f64)]) -> Vec<Reading> {
+pub(crate) fn readings(end: &Straight, rows: &[(&str, f64)]) -> Vec<Reading> {
     rows.iter()
         .map(|&(load, side)| {
             let settled = if side > 0.0 {
@@ -55,13 +55,13 @@ fn readings(end: &Straight, rows: &[(&str, f64)]) -> Vec<Reading> {
         .collect()
 }
 
-fn solve<'a>(end: &'a Straight, readings: &[Reading], priors: Priors, tape: f64) -> Solved<'a> {
+pub(crate) fn solve<'a>(end: &'a Straight, readings: &[Reading], priors: Priors, tape: f64) -> Solved<'a> {
     let measuring = Measuring::new(Direction::Vertical, Length::from_si(tape)).unwrap();
     let gathered = Gathered::new(End::Rear, end, readings, &measuring, &masses(), &[]).unwrap();
     Solved::new(End::Rear, end, main_spring(end), priors, -170.0, gathered).unwrap()
 }
 
-const LABEL: Priors = Priors { rate: 0.03, preload: 1e-3, friction: (40.0, 40.0) };
+pub(crate) const LABEL: Priors = Priors { rate: 0.03, preload: 1e-3, friction: (40.0, 40.0) };
 const NO_LABEL: Priors = Priors { rate: 0.5, preload: 50e-3, friction: (40.0, 40.0) };
 
 #[test]
