@@ -3,6 +3,8 @@
 //! * [`least_squares`]: the solver under the fit.
 //! * [`probability`]: normal and χ² probabilities.
 
+mod advice;
+mod end;
 mod finding;
 mod fit;
 pub mod least_squares;
@@ -15,6 +17,7 @@ pub mod probability;
 mod readings;
 mod residual;
 
+pub use advice::{Advice, EndAdvice, Outcome, Reach, SpringChoice, Today, Turns, Verdict, WantedRate};
 pub use finding::{Finding, Severity, Slip};
 pub use fit::{ChiSquare, Fit, FittedLoad, FromReadings};
 pub use monte_carlo::{MonteCarlo, Sampled};

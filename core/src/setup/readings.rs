@@ -138,6 +138,13 @@ impl Gathered {
     }
 }
 
+impl Gathered {
+    /// Place of a load among the distinct ones.
+    pub(crate) fn place(&self, load: &Load) -> Option<usize> {
+        self.loads.iter().position(|known| same_load(known, load))
+    }
+}
+
 /// Shortening on the tape from full extension to full compression.
 fn full_tape(model: &dyn SprungEnd) -> f64 {
     let tape = |travel: f64| model.kinematics(travel).map(|kinematics| kinematics.tape);
