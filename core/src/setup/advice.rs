@@ -12,7 +12,7 @@
 
 mod choice;
 mod verdict;
-mod words;
+pub(crate) mod words;
 
 pub use choice::{Outcome, Reach, SpringChoice, Turns};
 pub use verdict::Verdict;
