@@ -16,6 +16,7 @@ mod predict;
 pub mod probability;
 mod readings;
 mod residual;
+pub mod sheet;
 
 pub use advice::{Advice, EndAdvice, Outcome, Reach, SpringChoice, Today, Turns, Verdict, WantedRate};
 pub use finding::{Finding, Severity, Slip};
@@ -24,3 +25,4 @@ pub use monte_carlo::{MonteCarlo, Sampled};
 pub use next_reading::{NextReading, Task};
 pub use readings::SagRow;
 pub use residual::ReadingCheck;
+pub use sheet::Sheet;

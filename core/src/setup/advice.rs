@@ -90,6 +90,8 @@ pub struct EndAdvice {
     pub verdict: Verdict,
     /// Further readings that would narrow it most.
     pub next: Vec<NextReading>,
+    /// Vertical travel per sag along the direction, at the wanted rider sag.
+    pub(crate) travel_per_sag: f64,
 }
 
 impl EndAdvice {
@@ -189,6 +191,8 @@ impl Adviser<'_> {
             next.insert(0, next_reading::NextReading { task, remaining: Share::from_si(1.0) });
         }
         let choices = verdict::ranked(weighed, wanted.as_ref());
+        let conversion = self.bike.sag_conversion(self.end, self.target.direction)?;
+        let travel_per_sag = conversion.travel(self.target.value)?.si() / self.target.value.si();
         let verdict = verdict::decide(&choices, &today, &fit, wanted.as_ref());
         Ok(EndAdvice {
             end: self.end,
@@ -204,6 +208,7 @@ impl Adviser<'_> {
             choices,
             verdict,
             next,
+            travel_per_sag,
         })
     }
 

@@ -17,8 +17,16 @@ impl Words {
         show(length, self.units.symbol(Length::KIND), self.units.length_decimals())
     }
 
+    /// A rate as on a label: no zeros at its end.
     pub(crate) fn rate(self, rate: SpringRate) -> String {
-        show(rate, self.units.symbol(SpringRate::KIND), self.units.rate_decimals())
+        let symbol = self.units.symbol(SpringRate::KIND);
+        let text = show(rate, symbol, self.units.rate_decimals());
+        match text.trim_end_matches(symbol).trim_end() {
+            number if number.contains('.') => {
+                format!("{} {symbol}", number.trim_end_matches('0').trim_end_matches('.'))
+            }
+            number => format!("{number} {symbol}"),
+        }
     }
 
     pub(crate) fn uncertain<Q: Quantity>(self, value: Uncertain<Q>) -> String {
@@ -182,13 +190,14 @@ impl EndAdvice {
         }
         let little = free < range.from;
         let step = self.loads[1].value - self.loads[0].value;
-        // Along the tape, from free sag to rider sag: what the rider's load must compress.
-        let rate_over = |free: Length| WheelRate::from_si(step.si() / (self.rider_sag.value - free).si());
+        // Vertical rate from free sag to rider sag: what the rider's load must compress.
+        let rate_over =
+            |free: Length| WheelRate::from_si(step.si() / ((self.rider_sag.value - free).si() * self.travel_per_sag));
         let per = |rate: WheelRate| show(rate, words.units.symbol(WheelRate::KIND), words.units.rate_decimals());
         let bound = if little { range.from } else { range.to };
         reasons.push(format!(
-            "That is too {}: from free sag to rider sag the load grows by {}, and over {} to {} that asks for {} on average; \
-             this spring gives {}. With the rider sag right, too {} free sag means the spring is too {}: {}.",
+            "That is too {}: from free sag to rider sag the load grows by {}, and over {} to {} that asks for a wheel rate of \
+             {} on average; this spring gives {}. With the rider sag right, too {} free sag means the spring is too {}: {}.",
             if little { "little" } else { "much" },
             show(step, words.units.symbol(Force::KIND), 0),
             words.length(bound),
