@@ -2,4 +2,5 @@
 
 #[path = "../bikes.rs"]
 mod bikes;
+mod demo_truth;
 mod wheel;

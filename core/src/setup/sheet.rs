@@ -77,3 +77,6 @@ pub struct SheetEnd {
     /// Places on the curves: free and rider sag.
     pub marks: Vec<Mark>,
 }
+
+#[cfg(test)]
+mod tests;

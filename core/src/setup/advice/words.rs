@@ -53,9 +53,12 @@ impl Words {
 }
 
 /// Turns to a quarter, as a person turns a collar.
-pub(crate) fn turn_count(turns: f64) -> String {
-    let quarters = (turns * 4.0).round();
-    let number = quarters / 4.0;
+pub(crate) fn quarters(turns: f64) -> f64 {
+    (turns * 4.0).round() / 4.0
+}
+
+fn turn_count(turns: f64) -> String {
+    let number = quarters(turns);
     format!("{number} turn{}", if (number - 1.0).abs() < f64::EPSILON { "" } else { "s" })
 }
 
@@ -269,10 +272,8 @@ impl NextReading {
             Task::Weigh => "Put every load on the scales again and take the mean".to_owned(),
             Task::Repeat { reading, load } => return format!("Take reading {} (`{load}`) again.", reading + 1),
         };
-        format!(
-            "{task}: the difference between the rate called for and the rate in would be known to {:.0} % of today's uncertainty.",
-            100.0 * self.remaining.si()
-        )
+        let remaining = percent(self.remaining.si());
+        format!("{task}. That would cut the uncertainty of this advice to {remaining} of what it is now.")
     }
 }
 

@@ -1,6 +1,6 @@
 //! From a bike to its sheet.
 
-use super::super::advice::words::{Words, turn_count};
+use super::super::advice::words::{Words, quarters};
 use super::super::advice::{EndAdvice, SpringChoice};
 use super::super::finding::percent;
 use super::super::fit::Fit;
@@ -146,7 +146,7 @@ fn springs(advice: &EndAdvice, units: UnitSystem) -> Table {
             rate_entry(choice, units),
             Entry::or(outcome, "", |outcome| Entry::uncertain(outcome.preload, units)),
             Entry::or(outcome.and_then(|outcome| outcome.turns), "pitch not stated", |turns| Entry {
-                text: format!("{}{}", if turns.value < 0.0 { "-" } else { "+" }, turn_count(turns.value.abs())),
+                text: format!("{:+} turns", quarters(turns.value)),
                 value: Some(turns.value),
                 standard_uncertainty: Some(turns.standard_uncertainty),
                 unit: Some("turns".to_owned()),
