@@ -9,7 +9,7 @@ use crate::Result;
 use crate::bike::{Bike, SagConversion};
 use crate::error::SetupError;
 use crate::record::{Direction, End, Measuring};
-use crate::units::{Length, Quantity};
+use crate::units::Quantity;
 use crate::wheel::EndKernel;
 
 /// Half of the friction band that is taken for likely before a reading (m of wheel travel), and its standard deviation:
@@ -139,10 +139,5 @@ impl Bike {
     /// As [`fit_end`](Self::fit_end), and [`SetupError::Request`] outside 200 to 5,000,000 draws.
     pub fn monte_carlo(&self, end: End, draws: usize, seed: u64) -> Result<MonteCarlo> {
         self.with_solved(end, |solved| Ok(solved.monte_carlo(draws, seed)?))
-    }
-
-    /// The standard uncertainty of one reading of an end.
-    pub(crate) fn tape(&self, end: End) -> Result<Length> {
-        Ok(self.measuring_or_vertical(end)?.uncertainty)
     }
 }
