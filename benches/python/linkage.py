@@ -1,4 +1,4 @@
-"""The six-point linkage (rocker on the swingarm) in NumPy, vectorised by hand: the peer that a Python user would write.
+"""The six-point linkage (rocker on the swingarm) in NumPy, vectorised by hand: what a Python user would write.
 
 Prints nanoseconds per position, of the fastest of several runs, beside wheelrate's engine called from Python with arrays
 out, and the ratio of the two in the same run. Run: ``python benches/python/linkage.py``.
@@ -28,7 +28,7 @@ BODIES = {
 
 
 def by_hand(datum):
-    """A function of travel: axle x and z, shock length, motion ratio and its slope."""
+    """Return a function of travel that gives axle x and z, shock length, motion ratio and its slope."""
     pivot, axle, rocker, frame, link, eye, top = (complex(x, z) / 1000 for x, z in MILLIMETRES.values())
     arm, radius2 = axle - pivot, abs(axle - pivot) ** 2
     lam = (rocker - pivot) / arm
@@ -72,7 +72,7 @@ def by_hand(datum):
 
 
 def fastest(run, repeat, runs=15):
-    """Seconds per call."""
+    """Return seconds per call."""
     times = []
     for _ in range(runs):
         start = time.perf_counter()
@@ -83,6 +83,7 @@ def fastest(run, repeat, runs=15):
 
 
 def main():
+    """Print nanoseconds per position and the ratio."""
     linkage = wr.Linkage(
         wr.Mechanism((MILLIMETRES, "mm"), BODIES), "axle", ("shock_frame", "shock_rocker"), "468.7 mm", "118 mm"
     )

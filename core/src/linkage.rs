@@ -26,6 +26,7 @@ mod block;
 mod curve;
 mod explore;
 mod group;
+mod measured;
 mod mechanism;
 mod motion;
 mod notes;
@@ -36,6 +37,7 @@ mod step;
 mod travel;
 
 pub use curve::{LinkageCurve, LinkagePoint};
+pub use measured::{MeasuredLinkage, MeasuredPoint, SuspectReading};
 pub use mechanism::{FRAME, Mechanism};
 pub use notes::LinkageNote;
 

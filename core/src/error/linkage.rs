@@ -239,6 +239,39 @@ pub enum LinkageError {
         #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
         full: Length,
     },
+    /// A table with too few readings.
+    #[error("the table has {found} different travels, and needs at least {needed}: lift the wheel in smaller steps")]
+    TooFewReadings {
+        /// Different travels found.
+        found: usize,
+        /// Fewest that do.
+        needed: usize,
+    },
+    /// A table that ends before the shock does.
+    #[error(
+        "the table does not reach the shock's {end} length of {}: its curve ends at {}; take readings further that way",
+        show(*.wanted, "mm", 1), show(*.nearest, "mm", 1)
+    )]
+    TableShort {
+        /// `extended` or `compressed`.
+        end: &'static str,
+        /// Length wanted.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        wanted: Length,
+        /// Length at the table's end.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        nearest: Length,
+    },
+    /// A table whose lengths do not fall.
+    #[error(
+        "the shock does not shorten as the wheel rises near {} of the table's travel: travel counts upwards, and the \
+         lengths must fall", show(*.at, "mm", 1)
+    )]
+    TableNotFalling {
+        /// Where, in the travel of the table.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        at: Length,
+    },
     /// An interval without length.
     #[error("interval from {} to {}: its end must lie above its start", show(*.from, "mm", 3), show(*.to, "mm", 3))]
     EmptyInterval {

@@ -154,7 +154,7 @@ impl Motion {
             let mut corrections = [0.0; LANES];
             for lane in 0..LANES {
                 let excess = wheel.p[1][lane] - heights[lane];
-                unsettled[lane] = !(excess.abs() <= super::motion::ROUNDING);
+                unsettled[lane] = excess.is_nan() || excess.abs() > super::motion::ROUNDING;
                 corrections[lane] = excess / wheel.v[1][lane];
             }
             if unsettled.iter().all(|unsettled| !unsettled) {
@@ -232,15 +232,15 @@ impl Plan<f64> {
 
 #[inline(never)]
 fn arm_block(pivot: [f64; 2], radius: f64, side: f64, heights: &Lanes, out: &mut Block) {
-    for lane in 0..LANES {
-        out.put(lane, arm(pivot, radius, side, heights[lane]));
+    for (lane, height) in heights.iter().enumerate() {
+        out.put(lane, arm(pivot, radius, side, *height));
     }
 }
 
 #[inline(never)]
 fn crank_block(pivot: [f64; 2], drawn: [f64; 2], coordinates: &Lanes, out: &mut Block) {
-    for lane in 0..LANES {
-        out.put(lane, crank(pivot, drawn, coordinates[lane]));
+    for (lane, coordinate) in coordinates.iter().enumerate() {
+        out.put(lane, crank(pivot, drawn, *coordinate));
     }
 }
 

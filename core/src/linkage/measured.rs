@@ -1,0 +1,385 @@
+//! A linkage known from a table: wheel travel against shock length, taken with the spring off and the wheel lifted in
+//! steps.
+//!
+//! `s(z) = L₀ − L(z)`, `MR = ds/dz`, with `L(z)` a smoothing spline through the readings. Raw differences of readings
+//! that are good to a millimetre are noise: over a 10 mm step the motion ratio is out by ±0.14, a third of itself, and its
+//! slope cannot be had at all. The smoothing follows from the readings and their stated error, with more of it only where
+//! that is needed to keep the motion ratio above zero; uncertainties of stroke, motion ratio and slope are
+//! those of the same model, the uncertainty of where full extension lies included.
+//!
+//! Assumes independent normal reading errors of known size, and a motion ratio without kinks. An error of the travel
+//! readings counts through the motion ratio, `σ² = u_L² + (MR·u_z)²` (effective variance). Fails with fewer than six
+//! readings, or when the table ends short of the shock's stroke by more than a twentieth of its range.
+//!
+//! References: Eilers & Marx, *Statistical Science* 11 (1996) 89–121; Wahba, *J. R. Statist. Soc. B* 45 (1983) 133–150;
+//! JCGM 100:2008.
+
+mod spline;
+
+use nalgebra::DVector;
+
+use super::{SHOCK_LENGTH, STROKE, TRAVEL_ROUNDING};
+use crate::error::LinkageError;
+use crate::units::{Length, MotionRatio, MotionRatioSlope, Quantity, Uncertain, check};
+use spline::{Basis, Family, Smooth};
+
+/// Readings needed: a parabola through them has three unknowns, and as many are wanted to tell noise from shape.
+const LEAST_READINGS: usize = 6;
+/// Share of the table's range by which the curve may be continued to reach an end of the stroke.
+const EXTRAPOLATION: f64 = 0.05;
+/// Largest plausible travel in a table, in metres.
+const LARGEST_TRAVEL: f64 = 2.0;
+/// Rounds of weighting the travel error by the motion ratio; the second changes the weights by less than a percent.
+const WEIGHTING_ROUNDS: usize = 2;
+/// Places at which the motion ratio is checked to be above zero.
+const CHECKED: usize = 200;
+/// Bisections that locate an end of travel to the last bit.
+const BISECTIONS: usize = 60;
+/// A reading this many standard deviations off the others is suspect: one in 2000 by chance.
+const SUSPECT: f64 = 3.5;
+
+/// A measured table of wheel travel against shock length, made smooth.
+///
+/// ```
+/// use wheelrate::linkage::MeasuredLinkage;
+/// use wheelrate::units::{Length, Quantity, parse};
+/// let mm = |value: f64| Length::from_si(value / 1000.0);
+/// let readings: Vec<(Length, Length)> =
+///     (0..=30).map(|step| 10.0 * f64::from(step)).map(|z| (mm(z), mm(468.0 - 0.35 * z - 1.5e-4 * z * z))).collect();
+/// let table = MeasuredLinkage::new(&readings, parse("0.5 mm")?, parse("0.5 mm")?, parse("468 mm")?, parse("110 mm")?)?;
+/// let point = table.at(parse("100 mm")?)?;
+/// assert!((point.motion_ratio.value.si() - 0.38).abs() < 1e-3);
+/// # Ok::<(), wheelrate::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(try_from = "TableText", into = "TableText"))]
+pub struct MeasuredLinkage {
+    readings: Vec<(Length, Length)>,
+    travel_uncertainty: Length,
+    length_uncertainty: Length,
+    shock_length: Length,
+    stroke: Length,
+    smooth: Smooth,
+    /// Full extension and full compression in the table's travel.
+    ends: [f64; 2],
+}
+
+/// A measured linkage at one travel, with standard uncertainties.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MeasuredPoint {
+    /// Wheel travel from full extension.
+    pub travel: Length,
+    /// Shock stroke from full extension.
+    pub stroke: Uncertain<Length>,
+    /// `MR = ds/dz`, shock per wheel.
+    pub motion_ratio: Uncertain<MotionRatio>,
+    /// `dMR/dz`.
+    pub motion_ratio_slope: Uncertain<MotionRatioSlope>,
+}
+
+/// A reading that does not belong to the curve through the others.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SuspectReading {
+    /// Its place in the table, from 0.
+    pub index: usize,
+    /// Shock length read minus the length that the others say.
+    pub off: Length,
+}
+
+impl MeasuredLinkage {
+    /// A table of (wheel travel, shock length) in any order, the standard uncertainties of one travel and of one length
+    /// reading, and the shock that goes in. Travel may be counted from anywhere; full extension is where the length is
+    /// the shock's.
+    ///
+    /// # Errors
+    /// [`LinkageError`]: too few readings, implausible lengths, uncertainties that are both zero, a table that ends short of
+    /// the stroke ([`LinkageError::TableShort`]), lengths that do not fall as the wheel rises
+    /// ([`LinkageError::TableNotFalling`]).
+    pub fn new(
+        readings: &[(Length, Length)],
+        travel_uncertainty: Length,
+        length_uncertainty: Length,
+        shock_length: Length,
+        stroke: Length,
+    ) -> Result<Self, LinkageError> {
+        let mut faults = check_readings(readings);
+        let shock = [
+            check::plausible(
+                "shock length",
+                shock_length,
+                Length::from_si(SHOCK_LENGTH[0]),
+                Length::from_si(SHOCK_LENGTH[1]),
+            ),
+            check::plausible("shock stroke", stroke, Length::from_si(STROKE[0]), Length::from_si(STROKE[1])),
+            check::not_negative("travel uncertainty", travel_uncertainty),
+            check::positive("uncertainty of a reading", travel_uncertainty.max(length_uncertainty)),
+            check::not_negative("length uncertainty", length_uncertainty),
+        ];
+        faults.extend(shock.into_iter().filter_map(Result::err).map(LinkageError::from));
+        LinkageError::collect(faults)?;
+        let mut table = Table::new(readings, [travel_uncertainty.si(), length_uncertainty.si()], shock_length.si())?;
+        let (smooth, ends) = table.fit(stroke.si())?;
+        Ok(Self {
+            readings: readings.to_vec(),
+            travel_uncertainty,
+            length_uncertainty,
+            shock_length,
+            stroke,
+            smooth,
+            ends,
+        })
+    }
+
+    /// Wheel travel from full extension to the end of the shock's stroke.
+    #[must_use]
+    pub fn full_travel(&self) -> Length {
+        Length::from_si(self.ends[1] - self.ends[0])
+    }
+
+    /// Stroke of the shock.
+    #[must_use]
+    pub fn full_stroke(&self) -> Length {
+        self.stroke
+    }
+
+    /// Length of the extended shock, eye to eye.
+    #[must_use]
+    pub fn shock_length(&self) -> Length {
+        self.shock_length
+    }
+
+    /// The readings as given.
+    #[must_use]
+    pub fn readings(&self) -> &[(Length, Length)] {
+        &self.readings
+    }
+
+    /// Where full extension lies in the travel of the table.
+    #[must_use]
+    pub fn full_extension(&self) -> Uncertain<Length> {
+        let [start, _] = self.ends;
+        let per_length = self.smooth.gradient(start, 0) / self.smooth.value(start, 1);
+        uncertain(start, self.smooth.uncertainty(&per_length))
+    }
+
+    /// `s(z)`, `MR` and `dMR/dz` at one travel, with standard uncertainties.
+    ///
+    /// # Errors
+    /// [`LinkageError::OutOfTravel`].
+    pub fn at(&self, travel: Length) -> Result<MeasuredPoint, LinkageError> {
+        let full = self.full_travel();
+        if !(-TRAVEL_ROUNDING..=full.si() + TRAVEL_ROUNDING).contains(&travel.si()) {
+            return Err(LinkageError::OutOfTravel { found: travel, full });
+        }
+        let [stroke, ratio, slope] = self.kernel(travel.si());
+        let spread = [0, 1, 2].map(|derivative| self.smooth.uncertainty(&self.gradient(travel.si(), derivative)));
+        Ok(MeasuredPoint {
+            travel,
+            stroke: uncertain(stroke, spread[0]),
+            motion_ratio: uncertain(ratio, spread[1]),
+            motion_ratio_slope: uncertain(slope, spread[2]),
+        })
+    }
+
+    /// As [`MeasuredLinkage::at`] over many travels.
+    ///
+    /// # Errors
+    /// [`LinkageError::OutOfTravel`] for the first travel outside the range.
+    pub fn curve(&self, travels: &[Length]) -> Result<Vec<MeasuredPoint>, LinkageError> {
+        travels.iter().map(|&travel| self.at(travel)).collect()
+    }
+
+    /// Readings that lie more than 3.5 standard deviations off what the others say: misread or miswritten, probably.
+    #[must_use]
+    pub fn suspect_readings(&self) -> Vec<SuspectReading> {
+        let suspect = |(index, &(travel, length)): (usize, &(Length, Length))| {
+            let at = travel.si();
+            let ratio = self.smooth.value(at, 1);
+            let sigma = self.length_uncertainty.si().hypot(ratio * self.travel_uncertainty.si());
+            let leverage =
+                (self.smooth.uncertainty(&self.smooth.gradient(at, 0)) / sigma).powi(2).min(1.0 - f64::EPSILON);
+            let off = (length.si() - self.shock_length.si() + self.smooth.value(at, 0)) / (1.0 - leverage);
+            let expected = sigma / (1.0 - leverage).sqrt();
+            (off.abs() > SUSPECT * expected).then(|| SuspectReading { index, off: Length::from_si(off) })
+        };
+        self.readings.iter().enumerate().filter_map(suspect).collect()
+    }
+
+    /// Stroke, motion ratio and slope at a travel within the range, in SI units.
+    pub(crate) fn kernel(&self, travel: f64) -> [f64; 3] {
+        [0, 1, 2].map(|derivative| self.smooth.value(self.ends[0] + travel, derivative))
+    }
+
+    /// How a derivative of the stroke at a travel depends on the coefficients. Full extension moves with them too:
+    /// `δz₀ = −δf(z₀)/f'(z₀)`.
+    fn gradient(&self, travel: f64, derivative: usize) -> DVector<f64> {
+        let start = self.ends[0];
+        let at = start + travel;
+        let shift = self.smooth.value(at, derivative + 1) / self.smooth.value(start, 1);
+        self.smooth.gradient(at, derivative) - self.smooth.gradient(start, 0) * shift
+    }
+}
+
+fn uncertain<Q: Quantity>(value: f64, uncertainty: f64) -> Uncertain<Q> {
+    Uncertain { value: Q::from_si(value), standard_uncertainty: Q::from_si(uncertainty) }
+}
+
+fn check_readings(readings: &[(Length, Length)]) -> Vec<LinkageError> {
+    let mut faults = Vec::new();
+    let limit = Length::from_si(LARGEST_TRAVEL);
+    let lengths = SHOCK_LENGTH.map(Length::from_si);
+    for (index, &(travel, length)) in readings.iter().enumerate() {
+        let field = |what: &str| format!("{what} of reading {}", index + 1);
+        faults.extend(check::plausible(&field("travel"), travel, -limit, limit).err().map(LinkageError::from));
+        faults.extend(
+            check::plausible(&field("shock length"), length, lengths[0], lengths[1]).err().map(LinkageError::from),
+        );
+    }
+    let mut travels: Vec<f64> = readings.iter().map(|(travel, _)| travel.si()).collect();
+    travels.sort_by(f64::total_cmp);
+    travels.dedup();
+    if travels.len() < LEAST_READINGS {
+        faults.push(LinkageError::TooFewReadings { found: travels.len(), needed: LEAST_READINGS });
+    }
+    faults
+}
+
+/// Readings on the way to a curve, in SI units.
+struct Table {
+    at: Vec<f64>,
+    strokes: Vec<f64>,
+    uncertainty: [f64; 2],
+    range: [f64; 2],
+    basis: Basis,
+    shock_length: f64,
+}
+
+impl Table {
+    fn new(readings: &[(Length, Length)], uncertainty: [f64; 2], shock_length: f64) -> Result<Self, LinkageError> {
+        let at: Vec<f64> = readings.iter().map(|(travel, _)| travel.si()).collect();
+        let strokes = readings.iter().map(|(_, length)| shock_length - length.si()).collect();
+        let low = at.iter().copied().fold(f64::INFINITY, f64::min);
+        let high = at.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let beyond = EXTRAPOLATION * (high - low);
+        let range = [low - beyond, high + beyond];
+        Ok(Self { at, strokes, uncertainty, range, basis: Basis::new(range[0], range[1]), shock_length })
+    }
+
+    fn fit(&mut self, stroke: f64) -> Result<(Smooth, [f64; 2]), LinkageError> {
+        let whole = self.least_squares_ratio();
+        let mut ratios = vec![whole; self.at.len()];
+        let mut found = Err(LinkageError::TableNotFalling { at: Length::from_si(self.range[0]) });
+        for _ in 0..WEIGHTING_ROUNDS {
+            let sigma: Vec<f64> =
+                ratios.iter().map(|ratio| self.uncertainty[1].hypot(ratio * self.uncertainty[0])).collect();
+            let family = Family::new(self.basis, &self.at, &self.strokes, &sigma);
+            found = self.smooth_until_rising(&family, stroke);
+            if let Ok((smooth, _)) = &found {
+                ratios = self.at.iter().map(|at| smooth.value(*at, 1)).collect();
+            }
+        }
+        found
+    }
+
+    /// Slope of the straight line through the readings.
+    fn least_squares_ratio(&self) -> f64 {
+        let count = self.at.len() as f64;
+        let mean = |values: &[f64]| values.iter().sum::<f64>() / count;
+        let (z, s) = (mean(&self.at), mean(&self.strokes));
+        let cross: f64 = self.at.iter().zip(&self.strokes).map(|(at, stroke)| (at - z) * (stroke - s)).sum();
+        cross / self.at.iter().map(|at| (at - z).powi(2)).sum::<f64>()
+    }
+
+    /// The average curve, the roughest ones left out as far as that is needed to keep the motion ratio above zero.
+    fn smooth_until_rising(&self, family: &Family, stroke: f64) -> Result<(Smooth, [f64; 2]), LinkageError> {
+        let mut fault = LinkageError::TableNotFalling { at: Length::from_si(self.range[0]) };
+        for smooth in (0..).map_while(|left_out| family.average(left_out)) {
+            match self.ends(&smooth, stroke) {
+                Ok(ends) => return Ok((smooth, ends)),
+                Err(error @ LinkageError::TableNotFalling { .. }) => fault = error,
+                Err(error) => return Err(error),
+            }
+        }
+        Err(fault)
+    }
+
+    /// Where the curve reaches both ends of the stroke.
+    fn ends(&self, smooth: &Smooth, stroke: f64) -> Result<[f64; 2], LinkageError> {
+        let [low, high] = self.range;
+        let place = |step: usize| low + (high - low) * step as f64 / CHECKED as f64;
+        let short = |end: &'static str, target: f64, at: f64| LinkageError::TableShort {
+            end,
+            wanted: Length::from_si(self.shock_length - target),
+            nearest: Length::from_si(self.shock_length - smooth.value(at, 0)),
+        };
+        if smooth.value(low, 0) > 0.0 {
+            return Err(short("extended", 0.0, low));
+        }
+        if smooth.value(high, 0) < stroke {
+            return Err(short("compressed", stroke, high));
+        }
+        let reach = |target: f64| {
+            let (mut below, mut above) = (low, high);
+            for _ in 0..BISECTIONS {
+                let middle = 0.5 * (below + above);
+                if smooth.value(middle, 0) < target { below = middle } else { above = middle }
+            }
+            0.5 * (below + above)
+        };
+        let ends = [reach(0.0), reach(stroke)];
+        let inside = (0..=CHECKED).map(place).filter(|at| (ends[0]..=ends[1]).contains(at)).chain(ends);
+        match inside.into_iter().find(|at| smooth.value(*at, 1) <= 0.0) {
+            Some(at) => Err(LinkageError::TableNotFalling { at: Length::from_si(at) }),
+            None => Ok(ends),
+        }
+    }
+}
+
+/// A table as text.
+#[cfg(feature = "serde")]
+#[derive(serde::Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+struct TableText {
+    readings: Vec<ReadingText>,
+    #[serde(with = "crate::units::text_serde")]
+    travel_uncertainty: Length,
+    #[serde(with = "crate::units::text_serde")]
+    length_uncertainty: Length,
+    #[serde(with = "crate::units::text_serde")]
+    shock_length: Length,
+    #[serde(with = "crate::units::text_serde")]
+    stroke: Length,
+}
+
+#[cfg(feature = "serde")]
+#[derive(serde::Serialize, serde::Deserialize)]
+struct ReadingText(
+    #[serde(with = "crate::units::text_serde")] Length,
+    #[serde(with = "crate::units::text_serde")] Length,
+);
+
+#[cfg(feature = "serde")]
+impl TryFrom<TableText> for MeasuredLinkage {
+    type Error = LinkageError;
+    fn try_from(text: TableText) -> Result<Self, LinkageError> {
+        let readings: Vec<_> = text.readings.into_iter().map(|reading| (reading.0, reading.1)).collect();
+        Self::new(&readings, text.travel_uncertainty, text.length_uncertainty, text.shock_length, text.stroke)
+    }
+}
+
+#[cfg(feature = "serde")]
+impl From<MeasuredLinkage> for TableText {
+    fn from(table: MeasuredLinkage) -> Self {
+        Self {
+            readings: table.readings.into_iter().map(|(travel, length)| ReadingText(travel, length)).collect(),
+            travel_uncertainty: table.travel_uncertainty,
+            length_uncertainty: table.length_uncertainty,
+            shock_length: table.shock_length,
+            stroke: table.stroke,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

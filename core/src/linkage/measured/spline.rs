@@ -1,0 +1,223 @@
+//! Smoothing with B-splines and a difference penalty, and its uncertainty.
+//!
+//! `y_i = Σ c_k·N_k(z_i) + ε_i`, `ε_i ~ N(0, σ_i²)` with known `σ_i`, and third differences `Δ³c ~ N(0, τ²)`: minimise
+//! `Σ(y_i − f(z_i))²/σ_i² + |Δ³c|²/τ²` (Eilers & Marx, *Statistical Science* 11 (1996) 89–121). The penalty leaves parabolas
+//! free, so that heavy smoothing gives a motion ratio in a straight line.
+//!
+//! How rough the curve may be is not known beforehand; `τ` is averaged out with the marginal likelihood as weight, over the
+//! range that linkages have (see [`ROUGHNESS`]). The best single `τ` would at times be a parabola by chance, with bands far
+//! too narrow. The covariance is that of the average: within each `τ` (Wahba, *J. R. Statist. Soc. B* 45 (1983) 133–150) and
+//! between them.
+
+use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
+
+/// Degree five: the second derivative, which is the slope of the motion ratio, is smooth.
+const DEGREE: usize = 5;
+/// Intervals over the range: a linkage's stroke over a 24th of the travel is a quintic to far below any reading error.
+const INTERVALS: usize = 24;
+/// Coefficients.
+const SIZE: usize = INTERVALS + DEGREE;
+/// Order of the differences that are kept small.
+const DIFFERENCE: usize = 3;
+/// Roughness: by how much the motion ratio at the end of travel departs from the straight line that it sets out on, as a
+/// standard deviation. From a line that the eye takes for straight to the wildest rocker (common practice, no source).
+const ROUGHNESS: [f64; 2] = [0.02, 5.0];
+/// Roughnesses averaged, evenly by logarithm: neighbours differ by a fifth.
+const GRID: usize = 30;
+
+/// Uniform B-splines over a range.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Basis {
+    from: f64,
+    interval: f64,
+}
+
+impl Basis {
+    pub(super) fn new(from: f64, to: f64) -> Self {
+        Self { from, interval: (to - from) / INTERVALS as f64 }
+    }
+
+    /// Standard deviation of third differences that makes a roughness. Differences of cubes of the interval are third
+    /// derivatives; the slope of the motion ratio gathers one per interval at random, and acts over the travel.
+    fn difference(&self, roughness: f64) -> f64 {
+        let intervals = INTERVALS as f64;
+        roughness * self.interval / intervals.powf(1.5)
+    }
+
+    /// Values (or derivatives) of all splines at a place.
+    pub(super) fn row(&self, at: f64, derivative: usize) -> DVector<f64> {
+        let t = (at - self.from) / self.interval;
+        let cell = t.floor().clamp(0.0, INTERVALS as f64 - 1.0);
+        let local = t - cell;
+        // Values of lower degree by the recursion of Cox and de Boor on uniform knots, …
+        let degree = DEGREE - derivative;
+        let mut values = [0.0; DEGREE + 1];
+        values[0] = 1.0;
+        for p in 1..=degree {
+            let mut next = [0.0; DEGREE + 1];
+            for (k, value) in values.iter().take(p).enumerate() {
+                // Spline k of degree p − 1 in this cell is at argument `local + p − 1 − k`.
+                let argument = local + (p - 1 - k) as f64;
+                next[k + 1] += value * argument / p as f64;
+                next[k] += value * (p as f64 - argument) / p as f64;
+            }
+            values = next;
+        }
+        // … then differences for every derivative: N' = (N₋ − N₊)/h.
+        for order in 0..derivative {
+            let filled = degree + order + 1;
+            let mut next = [0.0; DEGREE + 1];
+            for (k, value) in values.iter().take(filled).enumerate() {
+                next[k] -= value / self.interval;
+                next[k + 1] += value / self.interval;
+            }
+            values = next;
+        }
+        let mut row = DVector::zeros(SIZE);
+        row.rows_mut(cell as usize, DEGREE + 1).copy_from_slice(&values);
+        row
+    }
+}
+
+/// A smooth curve with the covariance of its coefficients.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Smooth {
+    basis: Basis,
+    coefficients: DVector<f64>,
+    covariance: DMatrix<f64>,
+}
+
+/// The fit at one roughness.
+struct Member {
+    unlikelihood: f64,
+    coefficients: DVector<f64>,
+    covariance: DMatrix<f64>,
+}
+
+/// The fits at all roughnesses, the smoothest first.
+pub(super) struct Family {
+    basis: Basis,
+    members: Vec<Member>,
+}
+
+impl Family {
+    /// From places, values and the standard uncertainty of every value.
+    pub(super) fn new(basis: Basis, at: &[f64], values: &[f64], sigma: &[f64]) -> Self {
+        let [least, most] = ROUGHNESS.map(f64::ln);
+        let grid = (0..=GRID).map(|step| (least + (most - least) * step as f64 / GRID as f64).exp());
+        Self::with_roughness(basis, at, values, sigma, grid)
+    }
+
+    fn with_roughness(
+        basis: Basis,
+        at: &[f64],
+        values: &[f64],
+        sigma: &[f64],
+        roughness: impl Iterator<Item = f64>,
+    ) -> Self {
+        let mut normal = DMatrix::zeros(SIZE, SIZE);
+        let mut right = DVector::zeros(SIZE);
+        let mut sum_of_squares = 0.0;
+        for ((at, value), sigma) in at.iter().zip(values).zip(sigma) {
+            let row = basis.row(*at, 0) / *sigma;
+            let scaled = value / sigma;
+            normal += &row * row.transpose();
+            right += row * scaled;
+            sum_of_squares += scaled * scaled;
+        }
+        let mut differences = DMatrix::<f64>::identity(SIZE, SIZE);
+        for _ in 0..DIFFERENCE {
+            let rows = differences.nrows();
+            differences = differences.rows(1, rows - 1) - differences.rows(0, rows - 1);
+        }
+        let penalty = differences.transpose() * differences;
+        let member = |roughness: f64| {
+            let precision = basis.difference(roughness).powi(-2);
+            let factors = Cholesky::new(&normal + &penalty * precision)?;
+            let coefficients = factors.solve(&right);
+            let log_determinant: f64 = 2.0 * factors.l_dirty().diagonal().iter().map(|d| d.ln()).sum::<f64>();
+            let rank = (SIZE - DIFFERENCE) as f64;
+            Some(Member {
+                unlikelihood: sum_of_squares - coefficients.dot(&right) + log_determinant - rank * precision.ln(),
+                coefficients,
+                covariance: factors.inverse(),
+            })
+        };
+        Self { basis, members: roughness.filter_map(member).collect() }
+    }
+
+    /// The average over all roughnesses but the wildest ones, of which so many are left out.
+    pub(super) fn average(&self, left_out: usize) -> Option<Smooth> {
+        let kept = &self.members[..self.members.len().checked_sub(left_out)?];
+        let best = kept.iter().map(|member| member.unlikelihood).min_by(f64::total_cmp)?;
+        let weights: Vec<f64> = kept.iter().map(|member| (-0.5 * (member.unlikelihood - best)).exp()).collect();
+        let total: f64 = weights.iter().sum();
+        let mut coefficients = DVector::zeros(SIZE);
+        for (member, weight) in kept.iter().zip(&weights) {
+            coefficients += &member.coefficients * (weight / total);
+        }
+        let mut covariance = DMatrix::zeros(SIZE, SIZE);
+        for (member, weight) in kept.iter().zip(&weights) {
+            let off = &member.coefficients - &coefficients;
+            covariance += (&member.covariance + &off * off.transpose()) * (weight / total);
+        }
+        Some(Smooth { basis: self.basis, coefficients, covariance })
+    }
+}
+
+impl Smooth {
+    pub(super) fn value(&self, at: f64, derivative: usize) -> f64 {
+        self.basis.row(at, derivative).dot(&self.coefficients)
+    }
+
+    /// How a value depends on the coefficients.
+    pub(super) fn gradient(&self, at: f64, derivative: usize) -> DVector<f64> {
+        self.basis.row(at, derivative)
+    }
+
+    /// Standard uncertainty of a combination of coefficients.
+    pub(super) fn uncertainty(&self, gradient: &DVector<f64>) -> f64 {
+        (gradient.dot(&(&self.covariance * gradient))).max(0.0).sqrt()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn splines_sum_to_one_and_their_derivatives_to_zero() {
+        let basis = Basis::new(-0.3, 2.1);
+        for at in [-0.3, 0.0, 0.123, 1.7, 2.1] {
+            assert!((basis.row(at, 0).sum() - 1.0).abs() < 1e-14);
+            for derivative in 1..4 {
+                assert!(basis.row(at, derivative).sum().abs() < 1e-9);
+            }
+        }
+    }
+
+    #[test]
+    fn derivatives_are_those_of_the_values() {
+        let basis = Basis::new(0.0, 2.4);
+        let h = 1e-4;
+        for derivative in 0..3 {
+            let difference = (basis.row(0.77 + h, derivative) - basis.row(0.77 - h, derivative)) / (2.0 * h);
+            let error = (difference - basis.row(0.77, derivative + 1)).abs().max();
+            assert!(error < 1e-3 * 10f64.powi(derivative as i32), "{derivative}: {error}");
+        }
+    }
+
+    #[test]
+    fn heavy_smoothing_is_the_least_squares_parabola() {
+        let at: Vec<f64> = (0..20).map(|k| 0.1 * f64::from(k)).collect();
+        let values: Vec<f64> = at.iter().map(|z| 3.0 - 2.0 * z + 0.5 * z * z).collect();
+        let straight = [ROUGHNESS[0]].into_iter();
+        let smooth =
+            Family::with_roughness(Basis::new(0.0, 1.9), &at, &values, &[1e-3; 20], straight).average(0).unwrap();
+        for z in [0.0, 0.33, 1.9] {
+            assert!((smooth.value(z, 0) - (3.0 - 2.0 * z + 0.5 * z * z)).abs() < 1e-6);
+            assert!((smooth.value(z, 1) - (z - 2.0)).abs() < 1e-5);
+            assert!((smooth.value(z, 2) - 1.0).abs() < 1e-4);
+        }
+    }
+}

@@ -1,0 +1,172 @@
+use super::*;
+use crate::linkage::Linkage;
+use crate::linkage::tests::arrangements::{mm, rocker_on_swingarm};
+
+/// A seeded generator of normal numbers (xorshift and the sum of twelve), so that every run is the same.
+struct Noise(u64);
+
+impl Noise {
+    fn uniform(&mut self) -> f64 {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        (self.0 >> 11) as f64 / (1u64 << 53) as f64
+    }
+
+    fn normal(&mut self) -> f64 {
+        (0..12).map(|_| self.uniform()).sum::<f64>() - 6.0
+    }
+}
+
+/// The known linkage, its wheel lifted in steps of 10 mm past both ends, the shock read with an error.
+fn readings(linkage: &Linkage, error_mm: f64, seed: u64) -> Vec<(Length, Length)> {
+    let mut noise = Noise(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1);
+    (0..10).for_each(|_| drop(noise.uniform()));
+    (0..=30)
+        .map(|step| mm(10.0 * f64::from(step)).min(linkage.full_travel()))
+        .map(|travel| {
+            (travel, linkage.shock_length() - linkage.at(travel).unwrap().stroke + mm(error_mm * noise.normal()))
+        })
+        .collect()
+}
+
+fn table(linkage: &Linkage, error_mm: f64, seed: u64) -> Result<MeasuredLinkage, LinkageError> {
+    let readings = readings(linkage, error_mm, seed);
+    MeasuredLinkage::new(&readings, mm(0.0), mm(error_mm), linkage.shock_length(), linkage.full_stroke())
+}
+
+const SEEDS: u64 = 40;
+
+#[test]
+fn a_millimetre_of_noise_leaves_the_motion_ratio_known() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    let (mut smooth, mut raw, mut count) = (0.0, 0.0, 0.0);
+    for seed in 1..=SEEDS {
+        let readings = readings(&linkage, 1.0, seed);
+        let table = table(&linkage, 1.0, seed).unwrap();
+        for pair in readings.windows(2) {
+            let middle = 0.5 * (pair[0].0 + pair[1].0);
+            let truth = linkage.at(middle).unwrap().motion_ratio.si();
+            let difference = (pair[0].1 - pair[1].1).si() / (pair[1].0 - pair[0].0).si();
+            raw += (difference - truth).powi(2);
+            let found = table.at(middle.min(table.full_travel())).unwrap();
+            smooth += (found.motion_ratio.value.si() - truth).powi(2);
+            count += 1.0;
+        }
+    }
+    let [smooth, raw] = [smooth, raw].map(|sum: f64| (sum / count).sqrt());
+    // Stated in the module: raw differences are out by √2·1 mm/10 mm.
+    assert!((0.12..0.17).contains(&raw), "raw differences: {raw}");
+    assert!(smooth < raw / 12.0, "smooth {smooth}, raw {raw}");
+}
+
+#[test]
+fn the_truth_lies_in_the_stated_bands() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    [0.01, 0.1, 1.0].into_iter().for_each(|error| bands_hold(&linkage, error));
+}
+
+fn bands_hold(linkage: &Linkage, error: f64) {
+    let mut inside = [0.0; 3];
+    let mut count = 0.0;
+    for seed in 1..=SEEDS {
+        let table = table(linkage, error, seed).unwrap();
+        for share in [0.05, 0.2, 0.4, 0.6, 0.8, 0.95] {
+            let travel = share * linkage.full_travel();
+            let truth = linkage.at(travel).unwrap();
+            let found = table.at(travel).unwrap();
+            let within = |value: f64, truth: f64, u: f64| f64::from(u8::from((value - truth).abs() <= 2.0 * u));
+            let (s, r, k) = (found.stroke, found.motion_ratio, found.motion_ratio_slope);
+            inside[0] += within(s.value.si(), truth.stroke.si(), s.standard_uncertainty.si());
+            inside[1] += within(r.value.si(), truth.motion_ratio.si(), r.standard_uncertainty.si());
+            inside[2] += within(k.value.si(), truth.motion_ratio_slope.si(), k.standard_uncertainty.si());
+            count += 1.0;
+        }
+    }
+    // Two standard deviations hold 95 %; 240 dependent trials scatter by a few percent about that.
+    for (what, inside) in ["stroke", "motion ratio", "slope"].iter().zip(inside) {
+        assert!((0.85..=1.0).contains(&(inside / count)), "{what} at {error} mm: {}", inside / count);
+    }
+}
+
+#[test]
+fn good_readings_give_a_good_curve() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    let table = table(&linkage, 0.001, 5).unwrap();
+    assert!((table.full_travel() - linkage.full_travel()).si().abs() < 2e-5);
+    for share in [0.02, 0.3, 0.5, 0.98] {
+        let travel = share * linkage.full_travel();
+        let (found, truth) = (table.at(travel).unwrap(), linkage.at(travel).unwrap());
+        assert!((found.motion_ratio.value.si() - truth.motion_ratio.si()).abs() < 5e-4);
+        assert!((found.motion_ratio_slope.value.si() - truth.motion_ratio_slope.si()).abs() < 0.03);
+    }
+    let start = table.at(mm(0.0)).unwrap().stroke;
+    assert!(start.value.si().abs() < 1e-12 && start.standard_uncertainty.si() < 1e-12, "{start:?}");
+}
+
+#[test]
+fn more_noise_gives_wider_bands() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    let band =
+        |error: f64| table(&linkage, error, 3).unwrap().at(mm(150.0)).unwrap().motion_ratio.standard_uncertainty.si();
+    assert!(band(0.1) < band(0.5) && band(0.5) < band(2.0));
+}
+
+#[test]
+fn an_error_of_the_travel_readings_counts_by_the_motion_ratio() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    let readings = readings(&linkage, 0.5, 9);
+    let made = |travel: f64, length: f64| {
+        MeasuredLinkage::new(&readings, mm(travel), mm(length), linkage.shock_length(), linkage.full_stroke()).unwrap()
+    };
+    let point = |table: &MeasuredLinkage| table.at(mm(120.0)).unwrap().motion_ratio;
+    let (by_travel, by_length) = (point(&made(1.0, 0.0)), point(&made(0.0, 0.385)));
+    let ratio = by_travel.standard_uncertainty.si() / by_length.standard_uncertainty.si();
+    // The motion ratio, and so the weight, differs by a sixth over the travel.
+    assert!((0.83..1.17).contains(&ratio), "{ratio}");
+}
+
+#[test]
+fn a_misread_length_is_pointed_out() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    let mut readings = readings(&linkage, 0.5, 4);
+    readings[14].1 += mm(9.0);
+    let (error, length, stroke) = (mm(0.5), linkage.shock_length(), linkage.full_stroke());
+    let table = MeasuredLinkage::new(&readings, mm(0.0), error, length, stroke).unwrap();
+    let found = table.suspect_readings();
+    assert!(found.iter().any(|suspect| suspect.index == 14 && (suspect.off - mm(9.0)).si().abs() < 3e-3), "{found:?}");
+    let by_chance: usize =
+        (1..=SEEDS).map(|seed| self::table(&linkage, 0.5, seed).unwrap().suspect_readings().len()).sum();
+    assert!(by_chance <= 4, "{by_chance} of {} readings", 31 * SEEDS);
+}
+
+#[test]
+fn bad_tables_are_refused() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    let good = readings(&linkage, 0.5, 1);
+    let make = |readings: &[(Length, Length)], error: f64, length: f64, stroke: f64| {
+        MeasuredLinkage::new(readings, mm(0.0), mm(error), mm(length), mm(stroke)).unwrap_err()
+    };
+    assert!(matches!(make(&good[..5], 0.5, 468.7, 50.0), LinkageError::TooFewReadings { found: 5, .. }));
+    assert!(matches!(make(&good, 0.5, 468.7, 160.0), LinkageError::TableShort { end: "compressed", .. }));
+    assert!(matches!(make(&good, 0.5, 500.0, 100.0), LinkageError::TableShort { end: "extended", .. }));
+    assert!(make(&good, 0.0, 468.7, 118.0).to_string().contains("uncertainty of a reading"));
+    assert!(make(&good, f64::NAN, 468.7, 118.0).to_string().contains("uncertainty"));
+    let rising: Vec<_> = good.iter().map(|&(travel, length)| (-travel, length)).collect();
+    assert!(matches!(
+        make(&rising, 0.5, 468.7, 100.0),
+        LinkageError::TableShort { .. } | LinkageError::TableNotFalling { .. }
+    ));
+    let mut odd = good.clone();
+    odd[3] = (mm(f64::INFINITY), mm(4.0));
+    let message = make(&odd, 0.5, 468.7, 118.0).to_string();
+    assert!(message.contains("travel of reading 4") && message.contains("shock length of reading 4"), "{message}");
+}
+
+#[cfg(feature = "serde")]
+#[test]
+fn text_round_trips() {
+    let table = table(&rocker_on_swingarm().linkage().unwrap(), 1.0, 2).unwrap();
+    let text = serde_json::to_string(&table).unwrap();
+    assert_eq!(serde_json::from_str::<MeasuredLinkage>(&text).unwrap(), table);
+}
