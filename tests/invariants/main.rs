@@ -3,4 +3,5 @@
 #[path = "../bikes.rs"]
 mod bikes;
 mod demo_truth;
+mod setup;
 mod wheel;

@@ -1,0 +1,110 @@
+//! Any bike with any readings gets an answer or an error in words; readings made from a prediction give the prediction back.
+
+use proptest::prelude::*;
+use wheelrate::Bike;
+use wheelrate::bike::BikeParts;
+use wheelrate::demo::PATROL;
+use wheelrate::record::{
+    Direction, End, Ends, Load, Measuring, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
+};
+use wheelrate::setup::sheet::Entry;
+use wheelrate::units::{Force, Length, Quantity, Share, UnitSystem};
+use wheelrate::wheel::{Settling, Tunable, Wheel};
+
+use crate::bikes;
+
+fn finite(entry: &Entry) -> bool {
+    entry.value.is_none_or(f64::is_finite) && entry.standard_uncertainty.is_none_or(|u| u.is_finite() && u >= 0.0)
+}
+
+proptest! {
+    #[test]
+    fn any_bike_gets_a_sheet_or_an_error_in_words(bike in bikes::bike()) {
+        for end in End::BOTH {
+            if let Ok(fit) = bike.fit_end(end) {
+                prop_assert!(fit.rate.value.si() > 0.0 && fit.rate.standard_uncertainty.si().is_finite());
+                prop_assert!(fit.friction.value.si() >= 0.0);
+                prop_assert!(fit.correlation.iter().flatten().all(|r| r.abs() <= 1.0 + 1e-9));
+            }
+        }
+        match bike.sheet(UnitSystem::Metric) {
+            Ok(sheet) => {
+                let tables = |part: &wheelrate::setup::sheet::SheetEnd| {
+                    [Some(part.sags.clone()), Some(part.readings.clone()), part.springs.clone(), part.consequences.clone()]
+                };
+                for part in &sheet.ends {
+                    prop_assert!(part.fit.iter().chain(&part.inputs).all(|line| finite(&line.entry)), "{:?}", part);
+                    prop_assert!(tables(part).into_iter().flatten().all(|table| table.rows.iter().flatten().all(finite)));
+                }
+                prop_assert!(sheet.to_text(80).contains("BEFORE YOU TOUCH ANYTHING"));
+            }
+            Err(error) => prop_assert!(error.to_string().len() > 10),
+        }
+    }
+
+    #[test]
+    fn the_fit_recovers_what_a_prediction_was_made_from(factor in 0.9..1.1_f64, change in -3e-3..3e-3_f64, friction in 5.0..80.0_f64) {
+        let demo = Bike::from_toml(PATROL).unwrap();
+        // Labels that say next to nothing, a tape that reads hundredths of a millimetre, scales to a gram.
+        let prior = SpringPrior::new(Share::from_si(0.9), Length::from_si(0.03)).unwrap();
+        let tape = Length::from_si(1e-5);
+        let measuring = Ends {
+            front: Some(Measuring::new(Direction::AlongFork, tape).unwrap()),
+            rear: Some(Measuring::new(Direction::Vertical, tape).unwrap()),
+        };
+        let masses = demo.masses().unwrap().clone().with_scale_uncertainty(Quantity::from_si(1e-3)).unwrap();
+        for end in End::BOTH {
+            let change = Length::from_si(change);
+            let wheel: Box<dyn Wheel> = match end {
+                End::Front => Box::new(demo.front().unwrap().with_spring_change(factor, change).unwrap()),
+                End::Rear => Box::new(demo.rear().unwrap().with_spring_change(factor, change).unwrap()),
+            };
+            let conversion = demo.sag_conversion(end, measuring.at(end).unwrap().direction).unwrap();
+            let mut readings = vec![Reading::new(end, Load::None, None, Length::from_si(0.7)).unwrap()];
+            for (load, side, settled) in [
+                ("bike", 1.0, Settled::Low),
+                ("bike", -1.0, Settled::High),
+                ("bike + rider", 1.0, Settled::Low),
+                ("bike + rider", -1.0, Settled::High),
+            ] {
+                let load = Load::from_text(load);
+                let force = demo.load(end, &load).unwrap().value + Force::from_si(side * friction);
+                if let Settling::Settled { state, .. } = wheel.travel_under(force).unwrap() {
+                    let distance = Length::from_si(0.7) - conversion.sag(state.travel).unwrap();
+                    readings.push(Reading::new(end, load, Some(settled), distance).unwrap());
+                }
+            }
+            prop_assume!(readings.len() == 5);
+            let parts = BikeParts {
+                prior: Ends { front: prior, rear: prior },
+                measuring,
+                masses: Some(masses.clone()),
+                readings,
+                ..demo.parts().clone()
+            };
+            let fit = Bike::new(parts).unwrap().fit_end(end).unwrap();
+            let main = wheel.main_spring().unwrap();
+            // What the wide labels still pull: their variance against that of readings of a hundredth of a millimetre.
+            prop_assert!((fit.rate.value.si() / main.rate.si() - 1.0).abs() < 2e-3, "{end}: {:?} {:?}", fit.rate, main.rate);
+            prop_assert!((fit.preload.value - main.preload).si().abs() < 2e-4);
+            prop_assert!((fit.friction.value.si() / friction - 1.0).abs() < 2e-2, "{end}: {:?} {friction}", fit.friction);
+        }
+    }
+}
+
+#[test]
+fn a_target_needs_no_reading() {
+    let demo = Bike::from_toml(PATROL).unwrap();
+    let range = Range::new(Length::from_si(0.09), Length::from_si(0.11)).unwrap();
+    let target = SagTarget { value: range.middle(), range, direction: Direction::Vertical };
+    let targets = Targets { rider_sag: Some(target), free_sag: None };
+    let parts = BikeParts {
+        readings: Vec::new(),
+        targets: demo.parts().targets.with(End::Rear, targets),
+        ..demo.parts().clone()
+    };
+    let advice = Bike::new(parts).unwrap().advise_end(End::Rear).unwrap();
+    // As wide as labels are: 5 % of rate and 1 mm of preload are several millimetres of sag.
+    assert!(advice.today.rider_sag.standard_uncertainty.si() > 2e-3);
+    assert_eq!(advice.fit.from_readings.rate.si(), 0.0);
+}
