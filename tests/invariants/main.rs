@@ -2,6 +2,7 @@
 
 #[path = "../bikes.rs"]
 mod bikes;
+mod calibration;
 mod demo_truth;
 mod setup;
 mod wheel;

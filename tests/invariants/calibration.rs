@@ -1,0 +1,321 @@
+//! Do the intervals cover the truth as often as they say? Simulated garages: a random bike in a random true state, readings
+//! taken on it with random errors, the fit, and a look at whether each 95 % interval holds the truth.
+//!
+//! The truth is not drawn from the priors of the fit: labels err uniformly within their tolerance, friction is anywhere from
+//! 5 N to 90 N, the new spring errs as labels do and its preload is set by a tape that errs. Bikes differ in linkage, spring,
+//! preload, gas, air, masses, tape, repeats, ballast, and in whether the settling was noted.
+//!
+//! `make test` runs a few hundred. Thousands, with the table:
+//! `WHEELRATE_GARAGES=5000 cargo test --release -p wheelrate-tests --test invariants calibration -- --nocapture`
+
+use rand_distr::{Distribution, StandardNormal, Uniform};
+use rand_xoshiro::Xoshiro256PlusPlus;
+use rand_xoshiro::rand_core::SeedableRng;
+use wheelrate::Bike;
+use wheelrate::bike::BikeParts;
+use wheelrate::demo::PATROL;
+use wheelrate::gas::Reservoir;
+use wheelrate::mass::{Masses, Weighing};
+use wheelrate::record::{End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets};
+use wheelrate::setup::EndAdvice;
+use wheelrate::setup::probability::COVERAGE_95;
+use wheelrate::shock::{Shock, ShockParts};
+use wheelrate::spring::Preloaded;
+use wheelrate::units::{Force, GaugePressure, Length, Mass, Quantity, SpringRate, Uncertain};
+use wheelrate::wheel::{FrontEnd, RearEnd, Settling, Tunable, Wheel};
+
+/// Garages of a run in `make test`.
+const GARAGES: usize = 300;
+/// What 95 % may come out as over many garages.
+const COVERED: [f64; 2] = [0.93, 0.97];
+/// Standard deviations of the binomial share that a run may stray besides: one in 15,000.
+const STRAY: f64 = 4.0;
+/// Mean error in standard uncertainties that is no bias worth the name.
+const NO_BIAS: f64 = 0.15;
+
+/// Quantities looked at.
+const LOOKED_AT: [&str; 7] =
+    ["rate", "preload", "friction", "load, rider", "sag, bike", "sag, rider", "free sag on a new spring"];
+
+/// How often each was covered, and the mean error in standard uncertainties.
+#[derive(Default, Clone, Copy)]
+struct Tally {
+    count: f64,
+    covered: f64,
+    error: f64,
+}
+
+impl Tally {
+    fn add<Q: Quantity>(&mut self, found: Uncertain<Q>, truth: f64) {
+        let error = (found.value.si() - truth) / found.standard_uncertainty.si();
+        self.count += 1.0;
+        self.covered += f64::from(error.abs() <= COVERAGE_95);
+        self.error += error;
+    }
+}
+
+struct Dice(Xoshiro256PlusPlus);
+
+impl Dice {
+    fn normal(&mut self, deviation: f64) -> f64 {
+        let number: f64 = StandardNormal.sample(&mut self.0);
+        number * deviation
+    }
+
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        Uniform::new(low, high).unwrap().sample(&mut self.0)
+    }
+
+    fn chance(&mut self, probability: f64) -> bool {
+        self.between(0.0, 1.0) < probability
+    }
+
+    fn one_of(&mut self, count: usize) -> usize {
+        (self.between(0.0, count as f64) as usize).min(count - 1)
+    }
+}
+
+/// Linkages to draw from: the demo bike's with one bolt moved.
+fn linkages() -> Vec<RearEnd> {
+    let demo = Bike::from_toml(PATROL).unwrap();
+    [-110, -104, -98, -95, -92]
+        .iter()
+        .filter_map(|z| demo.with_change("rear.linkage.points.link_frame", &format!("[\"-66 mm\", \"{z} mm\"]")).ok())
+        .map(|bike| bike.rear().unwrap().clone())
+        .collect()
+}
+
+/// What a person wrote down, and how the bike really is.
+struct Garage {
+    bike: Bike,
+    front: FrontEnd,
+    rear: RearEnd,
+    masses: Masses,
+    friction: Ends<f64>,
+}
+
+impl Garage {
+    fn new(linkages: &[RearEnd], dice: &mut Dice) -> Self {
+        let demo = Bike::from_toml(PATROL).unwrap();
+        let tolerance = SpringPrior::default();
+        let front = demo.front().unwrap().with_spring_rate(
+            SpringRate::from_si(dice.between(4.2e3, 5.2e3)),
+            Length::from_si(dice.between(4e-3, 12e-3)),
+        );
+        let rear = &linkages[dice.one_of(linkages.len())];
+        let spring = Preloaded::linear(
+            SpringRate::from_si(dice.between(48e3, 62e3)),
+            Length::from_si(dice.between(6e-3, 14e-3)),
+        );
+        let gas = Reservoir::new(
+            GaugePressure::from_si(dice.between(8e5, 13e5)),
+            Quantity::from_si(1.8e-4),
+            Length::from_si(0.016),
+        );
+        let parts =
+            ShockParts { spring: Some(spring.unwrap()), reservoir: Some(gas.unwrap()), ..rear.shock().parts().clone() };
+        let shock = Shock::new(rear.shock().length(), rear.shock().stroke(), parts, 1).unwrap();
+        let (front, rear) = (front.unwrap(), rear.with_shock(shock).unwrap());
+        let mut change = || {
+            let factor = 1.0 + dice.between(-1.0, 1.0) * tolerance.rate_tolerance.si();
+            (factor, Length::from_si(dice.normal(tolerance.preload_uncertainty.si())))
+        };
+        let (front_change, rear_change) = (change(), change());
+        let (stated, masses) = masses(dice);
+        let measuring = |direction, dice: &mut Dice| {
+            Some(Measuring::new(direction, Length::from_si(dice.between(1e-3, 2.5e-3))).unwrap())
+        };
+        let directions = End::BOTH.map(|end| demo.measuring(end).unwrap().direction);
+        let measuring = Ends { front: measuring(directions[0], dice), rear: measuring(directions[1], dice) };
+        let target = |end: End, value: f64| {
+            let (value, half) = (Length::from_si(value), Length::from_si(5e-3));
+            let range = Range::new(value - half, value + half).unwrap();
+            Targets { rider_sag: Some(SagTarget { value, range, direction: directions[end as usize] }), free_sag: None }
+        };
+        let parts = BikeParts {
+            front: Some(front.clone()),
+            rear: Some(rear.clone()),
+            masses: Some(stated),
+            prior: Ends { front: tolerance, rear: tolerance },
+            targets: Ends { front: target(End::Front, 0.065), rear: target(End::Rear, 0.1) },
+            on_sale: OnSale::new(vec![SpringRate::from_si(4.5e3)], vec![SpringRate::from_si(56e3)]),
+            measuring,
+            readings: Vec::new(),
+            ..demo.parts().clone()
+        };
+        let mut garage = Self {
+            bike: Bike::new(parts.clone()).unwrap(),
+            front: front.with_spring_change(front_change.0, front_change.1).unwrap(),
+            rear: rear.with_spring_change(rear_change.0, rear_change.1).unwrap(),
+            masses,
+            friction: Ends { front: dice.between(5.0, 90.0), rear: dice.between(5.0, 90.0) },
+        };
+        let readings = End::BOTH.into_iter().flat_map(|end| garage.readings(end, dice)).collect();
+        garage.bike = Bike::new(BikeParts { readings, ..parts }).unwrap();
+        garage
+    }
+
+    fn wheel(&self, end: End) -> &dyn Wheel {
+        match end {
+            End::Front => &self.front,
+            End::Rear => &self.rear,
+        }
+    }
+
+    fn load(&self, end: End, load: &str) -> Force {
+        self.masses.sprung_load(end, &Load::from_text(load)).unwrap().value
+    }
+
+    /// Sag along the direction of readings and targets.
+    fn sag(&self, end: End, travel: Length) -> f64 {
+        let direction = self.bike.measuring(end).unwrap().direction;
+        self.bike.sag_conversion(end, direction).unwrap().sag(travel).unwrap().si()
+    }
+
+    fn readings(&self, end: End, dice: &mut Dice) -> Vec<Reading> {
+        let zero = 0.7;
+        let deviation = self.bike.measuring(end).unwrap().uncertainty.si();
+        let mut rows: Vec<(&str, Option<Settled>)> = vec![("none", None)];
+        let (repeats, noted, ballast) = (1 + dice.one_of(3), dice.chance(0.8), dice.chance(0.3));
+        let loads =
+            if ballast { &["bike", "bike + rider", "bike + rider + sand"][..] } else { &["bike", "bike + rider"] };
+        for _ in 0..repeats {
+            rows.push(("none", None));
+            for load in loads {
+                let sides = if noted { [Some(Settled::Low), Some(Settled::High)] } else { [None, None] };
+                rows.extend(sides.map(|side| (*load, side)));
+            }
+        }
+        let friction = *self.friction.at(end);
+        let read = rows.into_iter().map(|(load, settled)| {
+            let side = match settled {
+                Some(Settled::Low) => 1.0,
+                Some(Settled::High) => -1.0,
+                None => dice.between(-1.0, 1.0),
+            };
+            let sag = if load == "none" {
+                0.0
+            } else {
+                self.sag(end, travel(self.wheel(end), self.load(end, load) + Force::from_si(side * friction)))
+            };
+            let distance = zero - sag + dice.normal(deviation);
+            Reading::new(end, Load::from_text(load), settled, Length::from_si(distance)).unwrap()
+        });
+        read.collect()
+    }
+
+    /// Free sag of the real bike with a real new spring whose rider sag was set to what a tape took for the target.
+    fn free_sag_on(&self, end: End, rate: SpringRate, rider_sag: f64) -> f64 {
+        let direction = self.bike.measuring(end).unwrap().direction;
+        let wanted = self.bike.sag_conversion(end, direction).unwrap().travel(Length::from_si(rider_sag)).unwrap();
+        let with = |preload: f64| -> Box<dyn Wheel> {
+            let preload = Length::from_si(preload);
+            match end {
+                End::Front => Box::new(self.front.with_spring_rate(rate, preload).unwrap()),
+                End::Rear => Box::new(self.rear.with_spring_rate(rate, preload).unwrap()),
+            }
+        };
+        let (mut low, mut high) = (-0.06, 0.08);
+        for _ in 0..40 {
+            let middle = f64::midpoint(low, high);
+            if travel(with(middle).as_ref(), self.load(end, "bike + rider")) > wanted {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        self.sag(end, travel(with(f64::midpoint(low, high)).as_ref(), self.load(end, "bike")))
+    }
+
+    fn tally(&self, end: End, advice: &EndAdvice, dice: &mut Dice, tallies: &mut [Tally; 7]) {
+        let fit = &advice.fit;
+        let main = self.wheel(end).main_spring().unwrap();
+        tallies[0].add(fit.rate, main.rate.si());
+        tallies[1].add(fit.preload, main.preload.si());
+        tallies[2].add(fit.friction, *self.friction.at(end));
+        for (name, load) in [("bike", 4), ("bike + rider", 5)] {
+            let fitted = fit.loads.iter().find(|fitted| fitted.load == Load::from_text(name)).unwrap();
+            let force = self.load(end, name);
+            if load == 5 {
+                tallies[3].add(fitted.fitted, force.si());
+            }
+            let sag = travel(self.wheel(end), force).si();
+            // A topped-out end has no sag to be covered.
+            if sag > 0.0 {
+                tallies[load].add(fitted.sag, sag);
+            }
+        }
+        let new = advice.choices.iter().find(|choice| !choice.is_fitted);
+        if let Some((new, outcome)) = new.and_then(|new| Some((new, new.outcome?))) {
+            let rate = new.rate * (1.0 + dice.between(-1.0, 1.0) * SpringPrior::default().rate_tolerance.si());
+            let set = advice.rider_sag.value.si() + dice.normal(self.bike.measuring(end).unwrap().uncertainty.si());
+            let free = self.free_sag_on(end, rate, set);
+            if free > 0.0 {
+                tallies[6].add(outcome.free_sag, free);
+            }
+        }
+    }
+}
+
+/// Masses as the scales show them, and as they are.
+fn masses(dice: &mut Dice) -> (Masses, Masses) {
+    let real = [
+        ("bike", [dice.between(56.0, 66.0), dice.between(60.0, 70.0)]),
+        ("rider", [dice.between(24.0, 36.0), dice.between(48.0, 72.0)]),
+        ("sand", [dice.between(8.0, 12.0), dice.between(15.0, 25.0)]),
+    ];
+    let unsprung = [14.2, 17.5];
+    let ends = |[front, rear]: [f64; 2]| Ends { front: Mass::from_si(front), rear: Mass::from_si(rear) };
+    let build = |error: &mut dyn FnMut() -> f64| {
+        let named = real
+            .map(|(name, [front, rear])| (name.to_owned(), Weighing::Scales(ends([front + error(), rear + error()]))));
+        Masses::new(named.to_vec(), ends([unsprung[0] + error(), unsprung[1] + error()]), None).unwrap()
+    };
+    let real_masses = build(&mut || 0.0);
+    let deviation = Masses::default_scale_uncertainty().si();
+    (build(&mut || dice.normal(deviation)), real_masses)
+}
+
+fn travel(wheel: &dyn Wheel, force: Force) -> Length {
+    match wheel.travel_under(force).unwrap() {
+        Settling::Settled { state, .. } => state.travel,
+        Settling::ToppedOut { .. } => Length::from_si(0.0),
+        Settling::Bottomed { .. } => wheel.full_travel(),
+    }
+}
+
+#[test]
+fn intervals_cover_the_truth_as_often_as_they_say() {
+    let garages = std::env::var("WHEELRATE_GARAGES").ok().and_then(|text| text.parse().ok()).unwrap_or(GARAGES);
+    let linkages = linkages();
+    assert!(linkages.len() > 2);
+    let mut dice = Dice(Xoshiro256PlusPlus::seed_from_u64(7));
+    let mut tallies = [[Tally::default(); 7]; 2];
+    let mut refused = 0;
+    for _ in 0..garages {
+        let garage = Garage::new(&linkages, &mut dice);
+        for (end, tallies) in End::BOTH.into_iter().zip(&mut tallies) {
+            match garage.bike.advise_end(end) {
+                Ok(advice) => garage.tally(end, &advice, &mut dice, tallies),
+                Err(_) => refused += 1,
+            }
+        }
+    }
+    println!("{garages} garages, {refused} of {} ends refused as contradictory", 2 * garages);
+    println!("{:6} {:26} {:>7} {:>12} {:>8}", "end", "quantity", "garages", "95 % covers", "bias/u");
+    for (end, tallies) in End::BOTH.into_iter().zip(&tallies) {
+        for (name, tally) in LOOKED_AT.into_iter().zip(tallies) {
+            let (covered, bias) = (tally.covered / tally.count, tally.error / tally.count);
+            println!("{end:6} {name:26} {:>7} {:>10.1} % {bias:>+8.3}", tally.count, 100.0 * covered);
+        }
+    }
+    assert!(refused as f64 <= 0.005 * garages as f64 + 1.0, "{refused} refused");
+    for (end, tallies) in End::BOTH.into_iter().zip(&tallies) {
+        for (name, tally) in LOOKED_AT.into_iter().zip(tallies) {
+            let (covered, bias) = (tally.covered / tally.count, tally.error / tally.count);
+            let stray = STRAY * (0.95 * 0.05 / tally.count).sqrt();
+            assert!(covered >= COVERED[0] - stray && covered <= COVERED[1] + stray, "{end} {name}: {covered:.3}");
+            assert!(bias.abs() <= NO_BIAS + STRAY / tally.count.sqrt(), "{end} {name}: off by {bias:.3} u");
+        }
+    }
+}
