@@ -24,6 +24,7 @@
 
 mod block;
 mod curve;
+mod dual;
 mod explore;
 mod group;
 mod measured;
@@ -33,13 +34,15 @@ mod notes;
 mod plan;
 mod real;
 mod recipe;
+mod sensitivity;
 mod step;
 mod travel;
 
-pub use curve::{LinkageCurve, LinkagePoint};
-pub use measured::{MeasuredLinkage, MeasuredPoint, SuspectReading};
+pub use curve::{LinkageCurve, LinkagePoint, UncertainPoint};
+pub use measured::{MeasuredLinkage, SuspectReading};
 pub use mechanism::{FRAME, Mechanism};
 pub use notes::LinkageNote;
+pub use sensitivity::{Axis, Effect, Parameter};
 
 use crate::error::LinkageError;
 use crate::units::{Length, Quantity, Share, check};
@@ -85,6 +88,8 @@ pub struct Linkage {
     shock_length: Length,
     stroke: Length,
     drawn_travel: Length,
+    /// How all points are solved.
+    recipe: Recipe,
     /// Only what leads to wheel and shock.
     motion: Motion,
     /// All points.
@@ -112,7 +117,17 @@ impl Linkage {
             match Self::assemble(&mechanism, &recipe, wheel, shock, shock_length, stroke) {
                 Ok((motion, whole, travel)) => {
                     let drawn_travel = Length::from_si(travel.drawn - travel.extended);
-                    return Ok(Self { mechanism, wheel, shock, shock_length, stroke, drawn_travel, motion, whole });
+                    return Ok(Self {
+                        mechanism,
+                        wheel,
+                        shock,
+                        shock_length,
+                        stroke,
+                        drawn_travel,
+                        recipe,
+                        motion,
+                        whole,
+                    });
                 }
                 Err(error) => first_error = first_error.or(Some(error)),
             }

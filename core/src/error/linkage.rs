@@ -239,6 +239,23 @@ pub enum LinkageError {
         #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
         full: Length,
     },
+    /// A body whose length is not a dimension.
+    #[error("`{body}` is no link: only a moving body with exactly two points has a length; links here are {}", list(.links))]
+    NoLink {
+        /// The body.
+        body: String,
+        /// Bodies that are links.
+        links: Vec<String>,
+    },
+    /// A link with which the parts do not meet.
+    #[error("`{body}` cannot be {} long: with the wheel where it is drawn the other parts do not reach it", show(*.length, "mm", 2))]
+    LinkTooLong {
+        /// The body.
+        body: String,
+        /// Length wanted.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        length: Length,
+    },
     /// A table with too few readings.
     #[error("the table has {found} different travels, and needs at least {needed}: lift the wheel in smaller steps")]
     TooFewReadings {

@@ -2,7 +2,7 @@
 
 use super::block::Columns;
 use super::motion::{Kernel, Motion};
-use crate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity};
+use crate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, Uncertain};
 
 /// A linkage at one travel.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,6 +38,35 @@ impl LinkagePoint {
     pub fn leverage_ratio(&self) -> LeverageRatio {
         self.motion_ratio.leverage_ratio()
     }
+}
+
+/// A linkage at one travel, with standard uncertainties.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct UncertainPoint {
+    /// Wheel travel from full extension.
+    pub travel: Length,
+    /// Shock stroke from full extension.
+    pub stroke: Uncertain<Length>,
+    /// `MR = ds/dz`, shock per wheel.
+    pub motion_ratio: Uncertain<MotionRatio>,
+    /// `dMR/dz`.
+    pub motion_ratio_slope: Uncertain<MotionRatioSlope>,
+}
+
+impl UncertainPoint {
+    /// From stroke, motion ratio and slope, and their standard uncertainties, in SI units.
+    pub(super) fn new(travel: Length, values: [f64; 3], spread: [f64; 3]) -> Self {
+        Self {
+            travel,
+            stroke: uncertain(values[0], spread[0]),
+            motion_ratio: uncertain(values[1], spread[1]),
+            motion_ratio_slope: uncertain(values[2], spread[2]),
+        }
+    }
+}
+
+fn uncertain<Q: Quantity>(value: f64, uncertainty: f64) -> Uncertain<Q> {
+    Uncertain { value: Q::from_si(value), standard_uncertainty: Q::from_si(uncertainty) }
 }
 
 /// A linkage over many travels: one column per quantity, all of the same length.

@@ -18,9 +18,9 @@ mod spline;
 
 use nalgebra::DVector;
 
-use super::{SHOCK_LENGTH, STROKE, TRAVEL_ROUNDING};
+use super::{SHOCK_LENGTH, STROKE, TRAVEL_ROUNDING, UncertainPoint};
 use crate::error::LinkageError;
-use crate::units::{Length, MotionRatio, MotionRatioSlope, Quantity, Uncertain, check};
+use crate::units::{Length, Quantity, Uncertain, check};
 use spline::{Basis, Family, Smooth};
 
 /// Readings needed: a parabola through them has three unknowns, and as many are wanted to tell noise from shape.
@@ -63,19 +63,6 @@ pub struct MeasuredLinkage {
     smooth: Smooth,
     /// Full extension and full compression in the table's travel.
     ends: [f64; 2],
-}
-
-/// A measured linkage at one travel, with standard uncertainties.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct MeasuredPoint {
-    /// Wheel travel from full extension.
-    pub travel: Length,
-    /// Shock stroke from full extension.
-    pub stroke: Uncertain<Length>,
-    /// `MR = ds/dz`, shock per wheel.
-    pub motion_ratio: Uncertain<MotionRatio>,
-    /// `dMR/dz`.
-    pub motion_ratio_slope: Uncertain<MotionRatioSlope>,
 }
 
 /// A reading that does not belong to the curve through the others.
@@ -160,33 +147,31 @@ impl MeasuredLinkage {
     pub fn full_extension(&self) -> Uncertain<Length> {
         let [start, _] = self.ends;
         let per_length = self.smooth.gradient(start, 0) / self.smooth.value(start, 1);
-        uncertain(start, self.smooth.uncertainty(&per_length))
+        Uncertain {
+            value: Length::from_si(start),
+            standard_uncertainty: Length::from_si(self.smooth.uncertainty(&per_length)),
+        }
     }
 
     /// `s(z)`, `MR` and `dMR/dz` at one travel, with standard uncertainties.
     ///
     /// # Errors
     /// [`LinkageError::OutOfTravel`].
-    pub fn at(&self, travel: Length) -> Result<MeasuredPoint, LinkageError> {
+    pub fn at(&self, travel: Length) -> Result<UncertainPoint, LinkageError> {
         let full = self.full_travel();
         if !(-TRAVEL_ROUNDING..=full.si() + TRAVEL_ROUNDING).contains(&travel.si()) {
             return Err(LinkageError::OutOfTravel { found: travel, full });
         }
         let [stroke, ratio, slope] = self.kernel(travel.si());
         let spread = [0, 1, 2].map(|derivative| self.smooth.uncertainty(&self.gradient(travel.si(), derivative)));
-        Ok(MeasuredPoint {
-            travel,
-            stroke: uncertain(stroke, spread[0]),
-            motion_ratio: uncertain(ratio, spread[1]),
-            motion_ratio_slope: uncertain(slope, spread[2]),
-        })
+        Ok(UncertainPoint::new(travel, [stroke, ratio, slope], spread))
     }
 
     /// As [`MeasuredLinkage::at`] over many travels.
     ///
     /// # Errors
     /// [`LinkageError::OutOfTravel`] for the first travel outside the range.
-    pub fn curve(&self, travels: &[Length]) -> Result<Vec<MeasuredPoint>, LinkageError> {
+    pub fn curve(&self, travels: &[Length]) -> Result<Vec<UncertainPoint>, LinkageError> {
         travels.iter().map(|&travel| self.at(travel)).collect()
     }
 
@@ -219,10 +204,6 @@ impl MeasuredLinkage {
         let shift = self.smooth.value(at, derivative + 1) / self.smooth.value(start, 1);
         self.smooth.gradient(at, derivative) - self.smooth.gradient(start, 0) * shift
     }
-}
-
-fn uncertain<Q: Quantity>(value: f64, uncertainty: f64) -> Uncertain<Q> {
-    Uncertain { value: Q::from_si(value), standard_uncertainty: Q::from_si(uncertainty) }
 }
 
 fn check_readings(readings: &[(Length, Length)]) -> Vec<LinkageError> {

@@ -68,6 +68,13 @@ pub(crate) fn by_travel<T: Real>(wheel: &State<T>, length: [T; 3], extended: T) 
 impl Motion {
     /// Everything at one travel, slots left filled for whoever wants the other points.
     pub(crate) fn at(&self, travel: f64, slots: &mut Vec<State<f64>>) -> Kernel<f64> {
+        self.settle(travel, slots);
+        let length = distance(&self.shock[0].state(slots), &self.shock[1].state(slots));
+        by_travel(&self.wheel.state(slots), length, self.extended)
+    }
+
+    /// Fills the slots for a travel, and returns the driver coordinate.
+    pub(crate) fn settle(&self, travel: f64, slots: &mut Vec<State<f64>>) -> f64 {
         slots.resize(self.plan.drawn.len(), State::fixed([0.0; 2]));
         let height = self.datum + travel;
         let near = self.knots.near(height);
@@ -75,15 +82,14 @@ impl Motion {
         match self.plan.drive {
             Drive::Arm { .. } => {
                 self.plan.run(height, slots);
+                height
             }
             Drive::Crank { .. } => self.turn_crank(&near, height, slots),
         }
-        let length = distance(&self.shock[0].state(slots), &self.shock[1].state(slots));
-        by_travel(&self.wheel.state(slots), length, self.extended)
     }
 
     /// Newton for the crank coordinate that gives the height, kept between the neighbouring knots.
-    fn turn_crank(&self, near: &Near, height: f64, slots: &mut [State<f64>]) {
+    fn turn_crank(&self, near: &Near, height: f64, slots: &mut [State<f64>]) -> f64 {
         let (mut low, mut high) = self.knots.crank_bracket(near);
         let mut coordinate = self.knots.crank_at(near, height);
         for _ in 0..MOST_ITERATIONS {
@@ -99,10 +105,11 @@ impl Motion {
             let next = if (low..=high).contains(&newton) { newton } else { 0.5 * (low + high) };
             let settled = excess.abs() <= ROUNDING || next == coordinate;
             if settled {
-                return;
+                break;
             }
             coordinate = next;
         }
+        coordinate
     }
 
     /// Puts the points of groups near their solution.

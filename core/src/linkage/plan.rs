@@ -63,7 +63,12 @@ pub(crate) struct Plan<T> {
 impl<T: Real> Plan<T> {
     /// Puts drawn coordinates (by point) into a recipe.
     pub(crate) fn bind(recipe: &Recipe, at: &[Vec2<T>]) -> Self {
-        let mut binder = Binder { at, operands: vec![None; at.len()], drawn: Vec::new() };
+        Self::bind_stretched(recipe, at, None)
+    }
+
+    /// As [`Plan::bind`], with one two-point body longer than drawn by some length.
+    pub(crate) fn bind_stretched(recipe: &Recipe, at: &[Vec2<T>], stretched: Option<(usize, T)>) -> Self {
+        let mut binder = Binder { at, stretched, operands: vec![None; at.len()], drawn: Vec::new() };
         for (point, _) in recipe.fixed.iter().enumerate().filter(|(_, fixed)| **fixed) {
             binder.operands[point] = Some(Operand::Fixed(State::fixed(at[point])));
         }
@@ -172,6 +177,7 @@ impl<T: Real> Drive<T> {
 
 struct Binder<'a, T> {
     at: &'a [Vec2<T>],
+    stretched: Option<(usize, T)>,
     operands: Vec<Option<Operand<T>>>,
     drawn: Vec<Vec2<T>>,
 }
@@ -184,9 +190,16 @@ impl<T: Real> Binder<'_, T> {
         slot
     }
 
-    fn distance(&self, a: usize, b: usize) -> T {
+    /// Squared distance of two points of a body.
+    fn squared(&self, body: usize, a: usize, b: usize) -> T {
         let d = sub(self.at[b], self.at[a]);
-        dot(d, d)
+        match self.stretched {
+            Some((stretched, by)) if stretched == body => {
+                let length = dot(d, d).sqrt() + by;
+                length * length
+            }
+            _ => dot(d, d),
+        }
     }
 
     /// `(C − A)/(B − A)` as complex numbers.
@@ -197,16 +210,18 @@ impl<T: Real> Binder<'_, T> {
 
     fn drive(&self, driver: Driver) -> Drive<T> {
         match driver {
-            Driver::Arm { pivot, wheel, .. } => {
+            Driver::Arm { pivot, wheel, body } => {
                 let reach = values(sub(self.at[wheel], self.at[pivot]))[0];
                 Drive::Arm {
                     pivot: self.at[pivot],
-                    radius: self.distance(pivot, wheel).sqrt(),
+                    radius: self.squared(body, pivot, wheel).sqrt(),
                     side: T::of(1f64.copysign(reach)),
                 }
             }
-            Driver::Crank { pivot, tip, .. } => {
-                Drive::Crank { pivot: self.at[pivot], drawn: sub(self.at[tip], self.at[pivot]) }
+            Driver::Crank { pivot, tip, body } => {
+                let arm = sub(self.at[tip], self.at[pivot]);
+                let growth = (self.squared(body, pivot, tip) / dot(arm, arm)).sqrt();
+                Drive::Crank { pivot: self.at[pivot], drawn: scale(growth, arm) }
             }
         }
     }
@@ -224,14 +239,15 @@ impl<T: Real> Binder<'_, T> {
                 Some(Step::Carry { lambda: self.lambda(base, *point), to: self.allot(*point), a, b })
             }
             Elimination::Dyad { point, from, bodies } => {
+                let carried = if self.operands[from[1]]?.is_fixed() { [bodies[1], bodies[0]] } else { *bodies };
                 let (from, a, b) = self.pair(*from)?;
                 let side = cross(
                     values(sub(self.at[from[1]], self.at[from[0]])),
                     values(sub(self.at[*point], self.at[from[0]])),
                 );
                 let constants = DyadConstants {
-                    from_a: self.distance(from[0], *point),
-                    from_b: self.distance(from[1], *point),
+                    from_a: self.squared(carried[0], from[0], *point),
+                    from_b: self.squared(carried[1], from[1], *point),
                     side: T::of(1f64.copysign(side)),
                 };
                 Some(Step::Dyad { to: self.allot(*point), a, b, constants, bodies: *bodies })
@@ -245,8 +261,8 @@ impl<T: Real> Binder<'_, T> {
                 let mut size = 0f64;
                 for row in rigid {
                     rows.push(match *row {
-                        Rigid::Distance { a, b } => {
-                            let squared = self.distance(a, b);
+                        Rigid::Distance { a, b, body } => {
+                            let squared = self.squared(body, a, b);
                             size = size.max(squared.value().sqrt());
                             Row::Distance { a: self.operands[a]?, b: self.operands[b]?, squared }
                         }

@@ -37,7 +37,7 @@ impl Driver {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Rigid {
     /// Two points keep their distance.
-    Distance { a: usize, b: usize },
+    Distance { a: usize, b: usize, body: usize },
     /// A third point is carried by the two.
     Carried { c: usize, a: usize, b: usize },
 }
@@ -65,7 +65,7 @@ impl Elimination {
             Self::Group { rigid, .. } => rigid
                 .iter()
                 .flat_map(|row| match *row {
-                    Rigid::Distance { a, b } => vec![a, b],
+                    Rigid::Distance { a, b, .. } => vec![a, b],
                     Rigid::Carried { c, a, b } => vec![c, a, b],
                 })
                 .collect(),
@@ -261,7 +261,7 @@ impl<'a> Progress<'a> {
                 .filter(|&point| self.known[point] || points.contains(&point))
                 .collect();
             let [a, b] = widest_pair(self.mechanism, &joints)?;
-            rigid.push(Rigid::Distance { a, b });
+            rigid.push(Rigid::Distance { a, b, body });
             let others = joints.iter().filter(|&&point| point != a && point != b);
             rigid.extend(others.map(|&c| Rigid::Carried { c, a, b }));
             equations += 2 * joints.len() - 3;

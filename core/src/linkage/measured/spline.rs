@@ -9,7 +9,7 @@
 //! too narrow. The covariance is that of the average: within each `τ` (Wahba, *J. R. Statist. Soc. B* 45 (1983) 133–150) and
 //! between them.
 
-use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
+use nalgebra::{Cholesky, DMatrix, DVector};
 
 /// Degree five: the second derivative, which is the slope of the motion ratio, is smooth.
 const DEGREE: usize = 5;

@@ -1,0 +1,313 @@
+//! What a changed dimension does: exact derivatives by every coordinate, every link length and the shock length.
+//!
+//! The kernels run once more on numbers that carry a derivative ([`super::dual`]). Full extension moves with the parameter
+//! as well: at fixed shock length `∂u₀/∂p = −(∂L/∂p)/(∂L/∂u)`, so that a derivative at a travel is at that travel from the
+//! *changed* full extension, which is what a tuner measures.
+//!
+//! A link longer by δ is taken with everything else as it is; a moved point changes all lengths that end in it.
+//!
+//! Uncertainty of measured pivots is propagated linearly, `u² = Σ(∂y/∂p_i)²·u_i²` (JCGM 100:2008, 5.1.2), coordinates
+//! independent; valid while errors are small against the links, which the tests check by Monte Carlo (JCGM 101:2008).
+
+use core::fmt;
+
+use super::dual::Dual;
+use super::motion::{Kernel, by_travel};
+use super::plan::{Drive, Operand, Plan};
+use super::real::Vec2;
+use super::step::{State, distance};
+use super::{Linkage, Mechanism, UncertainPoint};
+use crate::error::LinkageError;
+use crate::units::{Length, MotionRatio, MotionRatioSlope, Quantity, Share, check};
+
+/// Travels over which effects are ranked.
+const RANKED_TRAVELS: usize = 21;
+
+/// A coordinate axis of the drawing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Axis {
+    /// Forward.
+    X,
+    /// Up.
+    Z,
+}
+
+/// A dimension of a linkage.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub enum Parameter {
+    /// A coordinate of a point as drawn.
+    Coordinate {
+        /// The point.
+        point: String,
+        /// Which coordinate.
+        axis: Axis,
+    },
+    /// The length of a body with two points.
+    LinkLength {
+        /// The body.
+        body: String,
+    },
+    /// Eye-to-eye length of the extended shock, its stroke unchanged.
+    ShockLength,
+}
+
+impl fmt::Display for Parameter {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Coordinate { point, axis: Axis::X } => write!(formatter, "x of {point}"),
+            Self::Coordinate { point, axis: Axis::Z } => write!(formatter, "z of {point}"),
+            Self::LinkLength { body } => write!(formatter, "length of {body}"),
+            Self::ShockLength => formatter.write_str("shock length"),
+        }
+    }
+}
+
+/// What a small change of one dimension does, to first order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Effect {
+    /// The dimension.
+    pub parameter: Parameter,
+    /// Its change.
+    pub step: Length,
+    /// Change of the stroke at the travel.
+    pub stroke: Length,
+    /// Change of the motion ratio; may be below zero.
+    pub motion_ratio: MotionRatio,
+    /// Change of the motion ratio's slope.
+    pub motion_ratio_slope: MotionRatioSlope,
+    /// Change of the axle's position in the frame's axes; its height part, turned over, is the change of ride height.
+    pub axle: [Length; 2],
+    /// Change of the full travel.
+    pub full_travel: Length,
+}
+
+/// Derivatives by one parameter at one travel, in SI units.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Derivatives {
+    pub(crate) stroke: f64,
+    pub(crate) motion_ratio: f64,
+    pub(crate) slope: f64,
+    pub(crate) axle: [f64; 2],
+    pub(crate) full_travel: f64,
+}
+
+impl Linkage {
+    /// All dimensions: coordinates of the points that count, links with two points, the shock's length.
+    #[must_use]
+    pub fn parameters(&self) -> Vec<Parameter> {
+        let points = self.mechanism.points().map(|(name, _)| name.to_owned());
+        let coordinates = points
+            .flat_map(|point| [Axis::X, Axis::Z].map(|axis| Parameter::Coordinate { point: point.clone(), axis }));
+        let links = self.mechanism.bodies().filter(|(name, points)| *name != super::FRAME && points.len() == 2);
+        let lengths = links.map(|(name, _)| Parameter::LinkLength { body: name.to_owned() });
+        coordinates.chain(lengths).chain([Parameter::ShockLength]).collect()
+    }
+
+    /// What a small change of every dimension does at one travel, to first order.
+    ///
+    /// # Errors
+    /// [`LinkageError::OutOfTravel`], and [`LinkageError::Unit`] when the step is not finite.
+    pub fn effects(&self, travel: Length, step: Length) -> Result<Vec<Effect>, LinkageError> {
+        self.check_travel(travel)?;
+        check::finite("step", step)?;
+        let effect = |parameter: Parameter| {
+            let varied = Varied::new(self, &parameter)?;
+            let d = varied.at(self, travel.si());
+            let by = step.si();
+            Ok(Effect {
+                parameter,
+                step,
+                stroke: Length::from_si(d.stroke * by),
+                motion_ratio: MotionRatio::from_si(d.motion_ratio * by),
+                motion_ratio_slope: MotionRatioSlope::from_si(d.slope * by),
+                axle: d.axle.map(|part| Length::from_si(part * by)),
+                full_travel: Length::from_si(d.full_travel * by),
+            })
+        };
+        self.parameters().into_iter().map(effect).collect()
+    }
+
+    /// Dimensions by what they do to the motion ratio: root mean square over the travel of its relative change for a small
+    /// change of the dimension, the greatest first.
+    ///
+    /// # Errors
+    /// [`LinkageError::Unit`] when the step is not finite.
+    pub fn ranking(&self, step: Length) -> Result<Vec<(Parameter, Share)>, LinkageError> {
+        check::finite("step", step)?;
+        let travels: Vec<f64> = self.travels(RANKED_TRAVELS).iter().map(|travel| travel.si()).collect();
+        let ratios: Vec<f64> = travels.iter().map(|travel| self.kernel(*travel).motion_ratio).collect();
+        let rank = |parameter: Parameter| {
+            let varied = Varied::new(self, &parameter)?;
+            let relative =
+                travels.iter().zip(&ratios).map(|(travel, ratio)| varied.at(self, *travel).motion_ratio / ratio);
+            let mean_square = relative.map(|share| share * share).sum::<f64>() / travels.len() as f64;
+            Ok((parameter, Share::from_si(mean_square.sqrt() * step.si().abs())))
+        };
+        let mut ranked: Vec<_> = self.parameters().into_iter().map(rank).collect::<Result<_, LinkageError>>()?;
+        ranked.sort_by(|(_, a), (_, b)| b.si().total_cmp(&a.si()));
+        Ok(ranked)
+    }
+
+    /// The curve with the uncertainty that measured pivots give it: standard uncertainty of every coordinate, and of the
+    /// shock length.
+    ///
+    /// # Errors
+    /// [`LinkageError::OutOfTravel`], and [`LinkageError::Unit`] for an uncertainty below zero or not finite.
+    pub fn with_pivot_uncertainty(
+        &self,
+        travels: &[Length],
+        coordinate: Length,
+        shock_length: Length,
+    ) -> Result<Vec<UncertainPoint>, LinkageError> {
+        travels.iter().try_for_each(|&travel| self.check_travel(travel))?;
+        check::not_negative("coordinate uncertainty", coordinate)?;
+        check::not_negative("shock length uncertainty", shock_length)?;
+        let mut squares = vec![[0.0; 3]; travels.len()];
+        for parameter in self.parameters() {
+            let by = match parameter {
+                Parameter::Coordinate { .. } => coordinate.si(),
+                Parameter::ShockLength => shock_length.si(),
+                // Follows from the coordinates.
+                Parameter::LinkLength { .. } => continue,
+            };
+            let varied = Varied::new(self, &parameter)?;
+            for (sum, travel) in squares.iter_mut().zip(travels) {
+                let d = varied.at(self, travel.si());
+                for (sum, part) in sum.iter_mut().zip([d.stroke, d.motion_ratio, d.slope]) {
+                    *sum += (part * by).powi(2);
+                }
+            }
+        }
+        let point = |(&travel, squares): (&Length, [f64; 3])| {
+            let kernel = self.kernel(travel.si());
+            UncertainPoint::new(travel, [kernel.stroke, kernel.motion_ratio, kernel.slope], squares.map(f64::sqrt))
+        };
+        Ok(travels.iter().zip(squares).map(point).collect())
+    }
+
+    /// The same linkage with one two-point body of another length, redrawn with its wheel at the height it was drawn at.
+    ///
+    /// # Errors
+    /// As [`Linkage::new`]; [`LinkageError::NoLink`] for a body that is not a moving body with two points, and
+    /// [`LinkageError::LinkTooLong`] for a length with which the parts do not meet.
+    pub fn with_link_length(&self, body: &str, length: Length) -> Result<Self, LinkageError> {
+        let index = link(&self.mechanism, body)?;
+        check::positive("link length", length)?;
+        let [a, b] = [self.mechanism.on_body(index)[0], self.mechanism.on_body(index)[1]]
+            .map(|point| self.mechanism.coordinates(point));
+        let change = length.si() - (a[0] - b[0]).hypot(a[1] - b[1]);
+        let coordinates: Vec<[f64; 2]> =
+            (0..self.mechanism.point_count()).map(|point| self.mechanism.coordinates(point)).collect();
+        let plan = Plan::bind_stretched(&self.recipe, &coordinates, Some((index, change)));
+        let mut slots = plan.drawn_slots();
+        let solved = plan.run(plan.drawn_coordinate(), &mut slots);
+        let place = |point: usize| plan.operand(point).map_or(coordinates[point], |operand| operand.state(&slots).p);
+        let redrawn: Vec<[f64; 2]> = (0..coordinates.len()).map(place).collect();
+        if !solved || redrawn.iter().flatten().any(|part| !part.is_finite()) {
+            return Err(LinkageError::LinkTooLong { body: body.to_owned(), length });
+        }
+        let names = self.mechanism.points().map(|(name, _)| name.to_owned());
+        let points = names.zip(redrawn.into_iter().map(|at| at.map(Length::from_si)));
+        let mechanism = Mechanism::new(points, self.mechanism.bodies())?;
+        Self::new(mechanism, self.wheel(), self.shock(), self.shock_length, self.stroke)
+    }
+}
+
+/// A moving body with two points.
+fn link(mechanism: &Mechanism, body: &str) -> Result<usize, LinkageError> {
+    let is_link = |&index: &usize| index != mechanism.frame() && mechanism.on_body(index).len() == 2;
+    let named = (0..mechanism.body_count()).find(|&index| mechanism.body_name(index) == body);
+    named.filter(is_link).ok_or_else(|| LinkageError::NoLink {
+        body: body.to_owned(),
+        links: (0..mechanism.body_count()).filter(is_link).map(|index| mechanism.body_name(index).to_owned()).collect(),
+    })
+}
+
+/// A linkage in numbers that carry the derivative by one parameter.
+pub(crate) struct Varied {
+    plan: Plan<Dual>,
+    wheel: Operand<Dual>,
+    shock: [Operand<Dual>; 2],
+    extended: Dual,
+    datum: Dual,
+    full_travel: f64,
+}
+
+impl Varied {
+    pub(crate) fn new(linkage: &Linkage, parameter: &Parameter) -> Result<Self, LinkageError> {
+        let mechanism = &linkage.mechanism;
+        let mut coordinates: Vec<Vec2<Dual>> = (0..mechanism.point_count())
+            .map(|point| mechanism.coordinates(point).map(|part| Dual::new(part, 0.0)))
+            .collect();
+        let mut stretched = None;
+        let mut longer = 0.0;
+        match parameter {
+            Parameter::Coordinate { point, axis } => {
+                let index = mechanism.index_of("parameter", point)?;
+                coordinates[index][usize::from(*axis == Axis::Z)].derivative = 1.0;
+            }
+            Parameter::LinkLength { body } => stretched = Some((link(mechanism, body)?, Dual::new(0.0, 1.0))),
+            Parameter::ShockLength => longer = 1.0,
+        }
+        let recipe = linkage.recipe.pruned(&[linkage.wheel, linkage.shock[0], linkage.shock[1]]);
+        let plan = Plan::bind_stretched(&recipe, &coordinates, stretched);
+        let operand = |point: usize| {
+            let immobile = || LinkageError::Immobile { part: "point", point: mechanism.point_name(point).to_owned() };
+            plan.operand(point).ok_or_else(immobile)
+        };
+        let (wheel, shock) = (operand(linkage.wheel)?, [operand(linkage.shock[0])?, operand(linkage.shock[1])?]);
+        let extended = Dual::new(linkage.motion.extended, longer);
+        let zero = Dual::new(0.0, 0.0);
+        let mut varied = Self { plan, wheel, shock, extended, datum: zero, full_travel: 0.0 };
+        let stroke = Dual::new(linkage.stroke.si(), 0.0);
+        varied.datum = varied.height_of(linkage, 0.0, extended);
+        let end = varied.height_of(linkage, linkage.motion.full_travel, extended - stroke);
+        varied.full_travel = (end - varied.datum).derivative;
+        Ok(varied)
+    }
+
+    /// Runs the plan at the driver coordinate of a travel, with its own derivative.
+    fn run(&self, linkage: &Linkage, travel: f64, derivative: f64) -> (Dual, Vec<State<Dual>>) {
+        let mut solved = Vec::new();
+        let coordinate = Dual::new(linkage.motion.settle(travel, &mut solved), derivative);
+        let lift = |part: [f64; 2]| part.map(|part| Dual::new(part, 0.0));
+        let mut slots: Vec<State<Dual>> =
+            solved.iter().map(|state| State { p: lift(state.p), v: lift(state.v), a: lift(state.a) }).collect();
+        self.plan.run(coordinate, &mut slots);
+        (coordinate, slots)
+    }
+
+    /// Wheel height where the shock has a length, near a travel where it has that length.
+    fn height_of(&self, linkage: &Linkage, travel: f64, length: Dual) -> Dual {
+        let (_, slots) = self.run(linkage, travel, 0.0);
+        let [found, rate, _] = distance(&self.shock[0].state(&slots), &self.shock[1].state(&slots));
+        let shift = (length.derivative - found.derivative) / rate.value;
+        let (_, slots) = self.run(linkage, travel, shift);
+        self.wheel.state(&slots).p[1]
+    }
+
+    /// Derivatives at a travel.
+    pub(crate) fn at(&self, linkage: &Linkage, travel: f64) -> Derivatives {
+        let shift = match self.plan.drive {
+            Drive::Arm { .. } => self.datum.derivative,
+            Drive::Crank { .. } => {
+                let (_, slots) = self.run(linkage, travel, 0.0);
+                let wheel = self.wheel.state(&slots);
+                (self.datum.derivative - wheel.p[1].derivative) / wheel.v[1].value
+            }
+        };
+        let (_, slots) = self.run(linkage, travel, shift);
+        let length = distance(&self.shock[0].state(&slots), &self.shock[1].state(&slots));
+        let kernel: Kernel<Dual> = by_travel(&self.wheel.state(&slots), length, self.extended);
+        Derivatives {
+            stroke: kernel.stroke.derivative,
+            motion_ratio: kernel.motion_ratio.derivative,
+            slope: kernel.slope.derivative,
+            axle: kernel.axle.map(|part| part.derivative),
+            full_travel: self.full_travel,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;
