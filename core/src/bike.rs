@@ -8,12 +8,14 @@
 //! |---|---|
 //! | [`landing`] | a drop and a step in time, with friction, damper, tyre and stops |
 //! | [`ride`] | natural frequencies, modes, critical damping, reserve of travel |
+//! | [`settling`] | rest of both ends together, rake, trail and every height; braking, driving, slopes; the exact modes |
 //! | [`steering`] | rake, trail and wheel flop of a steered wheel |
 
 mod contradictions;
 pub mod landing;
 pub mod ride;
 mod sag;
+pub mod settling;
 pub mod steering;
 
 pub(crate) use contradictions::{Contradictions, Place};

@@ -110,6 +110,8 @@ pub(crate) struct AxlePoint {
     pub(crate) at: [f64; 2],
     /// `dx/dz`.
     pub(crate) slope: f64,
+    /// `d²x/dz²`.
+    pub(crate) curvature: f64,
 }
 
 /// An end taken apart into mechanism, main springs and the rest: the kernel on SI numbers, infallible inside the travel.

@@ -5,6 +5,7 @@ mod jcgm;
 mod landing;
 mod linkages;
 mod nist_strd;
+mod settling;
 mod steering;
 mod units;
 mod vibration;

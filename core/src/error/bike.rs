@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use super::UnitError;
+use crate::record::End;
 
 /// A bike that lacks something, whose parts contradict each other, or that cannot stand, settle or be simulated as stated.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -90,4 +91,41 @@ pub enum BikeError {
         /// What the solver said.
         reason: String,
     },
+    /// A wheel with nothing to carry.
+    #[error("the {end} wheel would leave the ground: it would have to carry {load}; {remedy}")]
+    Lifts {
+        /// Which end.
+        end: End,
+        /// Its load, below zero.
+        load: String,
+        /// What to look at.
+        remedy: &'static str,
+    },
+    /// A bike on the edge between standing on its springs and falling over on them.
+    #[error(
+        "the bike does not come to rest within {steps} rounds: its springs can only just hold its pitch; check rates, centre of gravity height and wheelbase"
+    )]
+    Restless {
+        /// Rounds tried.
+        steps: usize,
+    },
+    /// A motion about a state that has none.
+    #[error("{end}: the end rests {stop}, so there is no small motion about that state")]
+    OnStop {
+        /// Which end.
+        end: End,
+        /// Where.
+        stop: &'static str,
+    },
+    /// A torque at the rear wheel whose reaction is not known.
+    #[error("{found}: {wanted}")]
+    Reaction {
+        /// What was asked for.
+        found: &'static str,
+        /// What would do.
+        wanted: &'static str,
+    },
+    /// A rest that a small push upsets.
+    #[error("this rest is not stable: a small push takes the bike away from it, so it has no natural frequency")]
+    Unstable,
 }

@@ -22,6 +22,12 @@ impl<T> Ends<T> {
         }
     }
 
+    /// Something made of the thing at each end.
+    #[must_use]
+    pub fn map<U>(self, make: impl Fn(T) -> U) -> Ends<U> {
+        Ends { front: make(self.front), rear: make(self.rear) }
+    }
+
     /// The same ends, with this one replaced.
     #[must_use]
     pub fn with(mut self, end: End, thing: T) -> Self {

@@ -5,13 +5,15 @@
 
 use super::{AxlePoint, EndKernel, Motion, Settling, Tunable, Wheel, WheelState, axle_at, settle, state_at};
 use crate::axial::{Axial, AxialElement};
-use crate::error::Result;
+use crate::error::{Result, WheelError};
 use crate::fork::Fork;
 use crate::spring::MainSpring;
 use crate::units::{Force, Length, Quantity, SpringRate, check};
 
 /// Furthest that an axle can lie from the origin of the frame axes, in metres.
 const LARGEST_COORDINATE: f64 = 10.0;
+/// Most that tubes are moved in their clamps, in metres: more is a slip of unit.
+const LARGEST_RAISE: f64 = 0.1;
 
 /// A fork as the front wheel feels it.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,6 +47,19 @@ impl FrontEnd {
         Self { fork, axle: self.axle }
     }
 
+    /// The end with the tubes raised in the clamps by this much (lowered where negative): the axle comes up along the
+    /// steering axis, and the front of the bike down.
+    ///
+    /// # Errors
+    /// [`WheelError::NoAxle`] where the axle is not placed, and for more than 100 mm.
+    pub fn raised_in_clamps(&self, by: Length) -> Result<Self> {
+        let limit = Length::from_si(LARGEST_RAISE);
+        check::plausible("raised_in_clamps", by, -limit, limit)?;
+        let [x, z] = self.axle.ok_or(WheelError::NoAxle)?;
+        let (sin, cos) = self.fork.rake().si().sin_cos();
+        self.clone().with_axle([x - by * sin, z + by * cos])
+    }
+
     /// The fork.
     #[must_use]
     pub fn fork(&self) -> &Fork {
@@ -74,7 +89,7 @@ impl EndKernel for FrontEnd {
 
     fn axle_point(&self, travel: f64) -> Option<AxlePoint> {
         let slope = -self.fork.rake().si().tan();
-        self.axle.map(|[x, z]| AxlePoint { at: [x.si() + slope * travel, z.si() + travel], slope })
+        self.axle.map(|[x, z]| AxlePoint { at: [x.si() + slope * travel, z.si() + travel], slope, curvature: 0.0 })
     }
 
     fn spring_part(&self, x: f64) -> Axial {

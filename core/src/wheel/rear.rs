@@ -60,6 +60,28 @@ impl RearEnd {
         Self::new(mechanism, self.linkage.wheel(), self.linkage.shock(), self.shock.clone())
     }
 
+    /// The end with the ride-height adjuster of its shock out by this much (in where negative): the shock is longer from
+    /// eye to eye by that, with the stroke it had, and the rear of the bike higher.
+    ///
+    /// # Errors
+    /// As [`Linkage::new`], where the linkage cannot take that length.
+    pub fn with_longer_shock(&self, by: Length) -> Result<Self> {
+        let (length, stroke) = (self.shock.length() + by, self.shock.stroke());
+        self.with_shock(Shock::new(length, stroke, self.shock.parts().clone(), self.shock.count())?)
+    }
+
+    /// The point of the frame that the body with the wheel turns about; `None` where it turns about none, as the wheel
+    /// carrier of a four-bar swingarm does.
+    #[must_use]
+    pub fn swingarm_pivot(&self) -> Option<[Length; 2]> {
+        let mechanism = self.linkage.mechanism();
+        let wheel = mechanism.index_of("wheel", self.linkage.wheel()).ok()?;
+        let carriers = mechanism.carriers(wheel);
+        let mut pivots = mechanism.on_body(mechanism.frame()).iter();
+        let pivot = pivots.find(|&&point| carriers.iter().any(|&body| mechanism.on_body(body).contains(&point)))?;
+        Some(mechanism.coordinates(*pivot).map(Length::from_si))
+    }
+
     /// The linkage.
     #[must_use]
     pub fn linkage(&self) -> &Linkage {
@@ -85,7 +107,7 @@ impl EndKernel for RearEnd {
 
     fn axle_point(&self, travel: f64) -> Option<AxlePoint> {
         let kernel = self.linkage.kernel(travel);
-        Some(AxlePoint { at: kernel.axle, slope: kernel.axle_slope })
+        Some(AxlePoint { at: kernel.axle, slope: kernel.axle_slope, curvature: kernel.axle_curvature })
     }
 
     fn spring_part(&self, x: f64) -> Axial {

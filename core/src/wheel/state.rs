@@ -35,7 +35,7 @@ pub struct WheelState {
 }
 
 impl WheelState {
-    pub(super) fn of(end: &dyn EndKernel, travel: f64) -> Self {
+    pub(crate) fn of(end: &dyn EndKernel, travel: f64) -> Self {
         let Motion { stroke, ratio, slope } = end.motion(travel);
         let axial = end.axial(stroke);
         let (motion_ratio, motion_ratio_slope) = (MotionRatio::from_si(ratio), MotionRatioSlope::from_si(slope));

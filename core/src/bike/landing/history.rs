@@ -18,6 +18,8 @@ const SAMPLES: usize = 1000;
 const TOLERANCE: f64 = 1e-9;
 /// Steps before giving up: a minute of the stiffest end needs a tenth of this.
 const MOST_STEPS: usize = 5_000_000;
+/// The solver's time adds up to the duration within this share of it.
+const TIME_ROUNDING: f64 = 1e-12;
 /// Halvings that close in on a peak: from any step to a rounding of it.
 const HALVINGS: usize = 50;
 /// The end has settled once it stays this close to where it ends, as a share of its largest distance from there (the 5 %
@@ -97,7 +99,7 @@ pub struct History {
 /// Watches the integration.
 struct Recorder<'m, 'a> {
     model: &'m Model<'a>,
-    interval: f64,
+    duration: f64,
     samples: Vec<(f64, State)>,
     peak: (f64, f64),
     bottoming: Option<(f64, f64)>,
@@ -160,30 +162,30 @@ impl Solout<f64, State> for &mut Recorder<'_, '_> {
             let at = crossing(interpolator, before, now, |y| travel(y) - full);
             self.bottoming = at.map(|(time, y)| (time, speed(&y)));
         }
-        if speed(y_before) > 0.0 && speed(y) <= 0.0 {
-            if let Some((time, y)) = crossing(interpolator, before, now, |y| -speed(y)) {
-                self.look(time, &y);
-            }
+        let turns = speed(y_before) > 0.0 && speed(y) <= 0.0;
+        let turn = if turns { crossing(interpolator, before, now, |y| -speed(y)) } else { None };
+        if let Some((time, y)) = turn {
+            self.look(time, &y);
         }
         self.look(now, y);
-        loop {
-            let next = self.samples.len() as f64 * self.interval;
-            if next > now || self.samples.len() > SAMPLES {
-                return ControlFlag::Continue;
+        while self.samples.len() <= SAMPLES {
+            let next = self.samples.len() as f64 / SAMPLES as f64 * self.duration;
+            if next > now + TIME_ROUNDING * self.duration {
+                break;
             }
-            match interpolator.interpolate(next) {
+            match interpolator.interpolate(next.min(now)) {
                 Ok(y) => self.samples.push((next, y)),
-                Err(_) => self.samples.push((now, *y)),
+                Err(_) => return ControlFlag::Terminate,
             }
         }
+        ControlFlag::Continue
     }
 }
 
 pub(super) fn record(model: &Model<'_>, start: State, duration: f64) -> Result<History> {
-    let interval = duration / SAMPLES as f64;
     let mut recorder = Recorder {
         model,
-        interval,
+        duration,
         samples: vec![(0.0, start)],
         peak: (0.0, travel(&start)),
         bottoming: None,
@@ -192,10 +194,14 @@ pub(super) fn record(model: &Model<'_>, start: State, duration: f64) -> Result<H
     let method = ExplicitRungeKutta::dopri5()
         .rtol(TOLERANCE)
         .atol(model.scale().map(|scale| scale * TOLERANCE))
-        .h_max(interval.min(model.ground().grain()))
+        .h_max((duration / SAMPLES as f64).min(model.ground().grain()))
         .max_steps(MOST_STEPS);
     let solved = IVP::ode(model, 0.0, duration, start).method(method).solout(&mut recorder).solve();
     solved.map_err(|error| BikeError::Integration { reason: reason(&error) })?;
+    if recorder.samples.len() <= SAMPLES {
+        let reason = format!("no motion is known after {} of {SAMPLES} instants", recorder.samples.len());
+        return Err(BikeError::Integration { reason }.into());
+    }
     let (end_time, end) = *recorder.samples.last().unwrap_or(&(0.0, start));
     let given_up = model.energy(0.0, &start) - model.energy(end_time, &end);
     let column =
@@ -404,6 +410,7 @@ mod tests {
         assert!(hard.peak_travel > end.full_travel() && hard.peak_tyre_force > soft.peak_tyre_force);
         assert!(soft.peak_travel > soft.rest_travel && soft.tyre_force[0].si() == 0.0);
         assert_eq!(soft.time.len(), super::SAMPLES + 1);
+        assert_eq!(moving.land(m(0.3), s(0.7)).unwrap().time.len(), super::SAMPLES + 1);
     }
 
     #[test]

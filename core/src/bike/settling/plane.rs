@@ -1,0 +1,152 @@
+//! The bike as a plane figure: where its axles put it on the ground, and what its ends carry there. SI numbers only.
+//!
+//! With the axles at `A_f`, `A_r` in the frame axes, `L` apart, on wheels of loaded radii `R_f`, `R_r`, the frame is pitched
+//! nose down by `θ`:
+//!
+//! `θ = atan2(z_f − z_r, x_f − x_r) − asin((R_f − R_r)/L)`, `wheelbase = √(L² − (R_f − R_r)²)`
+//!
+//! A vector `(x, z)` of the frame is `(x·cos θ + z·sin θ, z·cos θ − x·sin θ)` on the ground.
+
+use crate::bike::settling::reaction::Reaction;
+use crate::error::{BikeError, Result, WheelError};
+use crate::units::{Length, Quantity, to_text};
+use crate::wheel::{AxlePoint, EndKernel};
+
+pub(super) const FRONT: usize = 0;
+pub(super) const REAR: usize = 1;
+
+/// What of the bike does not depend on its state.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Plane<'a> {
+    pub(super) ends: [&'a dyn EndKernel; 2],
+    pub(super) radius: [f64; 2],
+    /// Deflection of each tyre per force; zero for a rigid one.
+    pub(super) softness: [f64; 2],
+    pub(super) unsprung: [f64; 2],
+}
+
+/// The sprung mass, its centre of gravity in the frame axes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Lump {
+    pub(super) mass: f64,
+    pub(super) at: [f64; 2],
+}
+
+/// Gravity and the inertia of steady acceleration per mass, along and square to the ground, and what the wheels give for
+/// it along the ground.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Field {
+    pub(super) along: f64,
+    pub(super) down: f64,
+    pub(super) front_share: f64,
+    pub(super) reaction: Reaction,
+}
+
+impl Field {
+    pub(super) fn level(gravity: f64) -> Self {
+        Self { along: 0.0, down: -gravity, front_share: 0.0, reaction: Reaction::Frame }
+    }
+}
+
+/// Forces of the ground on both wheels.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(super) struct Contact {
+    pub(super) normal: [f64; 2],
+    pub(super) along: [f64; 2],
+}
+
+/// Where the frame is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Pose {
+    pub(super) pitch: f64,
+    pub(super) sin: f64,
+    pub(super) cos: f64,
+    pub(super) axles: [AxlePoint; 2],
+    pub(super) radius: [f64; 2],
+    pub(super) wheelbase: f64,
+}
+
+impl Pose {
+    fn new(axles: [AxlePoint; 2], radius: [f64; 2]) -> Result<Self, BikeError> {
+        let [front, rear] = axles.map(|axle| axle.at);
+        let (dx, dz) = (front[0] - rear[0], front[1] - rear[1]);
+        let (apart, step) = (dx.hypot(dz), radius[FRONT] - radius[REAR]);
+        if step.abs() >= apart || dx <= 0.0 {
+            let [apart, step] = [dx, step].map(|si| to_text(Length::from_si(si)));
+            return Err(BikeError::Axles { apart, step });
+        }
+        let pitch = dz.atan2(dx) - (step / apart).asin();
+        let (sin, cos) = pitch.sin_cos();
+        let wheelbase = ((apart - step) * (apart + step)).sqrt();
+        Ok(Self { pitch, sin, cos, axles, radius, wheelbase })
+    }
+
+    /// A vector of the frame, on the ground.
+    pub(super) fn turn(&self, [x, z]: [f64; 2]) -> [f64; 2] {
+        [x * self.cos + z * self.sin, z * self.cos - x * self.sin]
+    }
+
+    /// A point of the frame: its distance ahead of the rear contact and its height.
+    pub(super) fn place(&self, [x, z]: [f64; 2]) -> [f64; 2] {
+        let rear = self.axles[REAR].at;
+        let [ahead, above] = self.turn([x - rear[0], z - rear[1]]);
+        [ahead, above + self.radius[REAR]]
+    }
+
+    /// The point of the frame at a place.
+    pub(super) fn point_at(&self, [ahead, height]: [f64; 2]) -> [f64; 2] {
+        let (x, z) = (ahead, height - self.radius[REAR]);
+        let rear = self.axles[REAR].at;
+        [rear[0] + x * self.cos - z * self.sin, rear[1] + z * self.cos + x * self.sin]
+    }
+}
+
+impl<'a> Plane<'a> {
+    fn axle(&self, end: usize, travel: f64) -> Result<AxlePoint> {
+        Ok(self.ends[end].axle_point(travel).ok_or(WheelError::NoAxle)?)
+    }
+
+    /// The bike standing on both wheels with these travels, the tyres carrying these loads.
+    pub(super) fn pose(&self, travel: [f64; 2], normal: [f64; 2]) -> Result<Pose> {
+        let axles = [self.axle(FRONT, travel[FRONT])?, self.axle(REAR, travel[REAR])?];
+        let radius = [FRONT, REAR].map(|end| self.radius[end] - self.softness[end] * normal[end]);
+        Ok(Pose::new(axles, radius)?)
+    }
+
+    /// Moments about the rear contact, and shares along the ground.
+    pub(super) fn contact(&self, pose: &Pose, lump: &Lump, field: &Field) -> Contact {
+        let [ahead, height] = pose.place(lump.at);
+        let parts = [
+            (lump.mass, ahead, height),
+            (self.unsprung[FRONT], pose.wheelbase, pose.radius[FRONT]),
+            (self.unsprung[REAR], 0.0, pose.radius[REAR]),
+        ];
+        let total: f64 = parts.iter().map(|(mass, ..)| mass).sum();
+        let moment: f64 = parts.iter().map(|(mass, x, z)| mass * (z * field.along - x * field.down)).sum();
+        let front = moment / pose.wheelbase;
+        let along = -total * field.along;
+        Contact {
+            normal: [front, -total * field.down - front],
+            along: [along * field.front_share, along * (1.0 - field.front_share)],
+        }
+    }
+
+    /// Force of an end over what it has to carry at a travel, and the slope of that, in an attitude and under forces that
+    /// are held.
+    ///
+    /// `F_w − [(N + m·a_z)·dz/dz_A + m·a_x·dx/dz_A + X·(dx/dz_A − R·dψ/dz_A)]`: virtual work of the ground, of gravity and
+    /// of inertia on the moving end, frame held.
+    pub(super) fn balance(&self, end: usize, travel: f64, pose: &Pose, contact: &Contact, field: &Field) -> (f64, f64) {
+        let (force, rate) = self.ends[end].force_and_rate(travel);
+        let Some(axle) = self.ends[end].axle_point(travel) else {
+            return (f64::NAN, f64::NAN);
+        };
+        let up = contact.normal[end] + self.unsprung[end] * field.down;
+        let forward = contact.along[end] + self.unsprung[end] * field.along;
+        let [dx, dz] = pose.turn([axle.slope, 1.0]);
+        let spin = if end == REAR { field.reaction.spin(&axle) } else { 0.0 };
+        let load = up * dz + forward * dx - contact.along[end] * pose.radius[end] * spin;
+        let bend = axle.curvature * (forward * pose.cos - up * pose.sin);
+        (force - load, rate - bend)
+    }
+}

@@ -1,0 +1,180 @@
+//! Small motion of the settled bike, exactly: bounce, pitch and, with tyres, the wheels.
+//!
+//! Coordinates `q`: rise `h` of the frame, pitch `θ` nose down, travels `z_f`, `z_r`; the way forward `x` moves freely.
+//! Every mass follows from them, the unsprung masses along the paths of their axles, so fore and aft as well:
+//!
+//! `M = Σ m·(∂r/∂q)ᵀ·(∂r/∂q) + I·(∂θ/∂q)ᵀ·(∂θ/∂q)`, with `x` taken out by the momentum along it,
+//! `K = ∂²/∂q² [E_f(z_f) + E_r(z_r) + g·Σ m·y] − Σ N·∂²y_A/∂q²`
+//!
+//! plus `k_t·(∂y_A/∂q)ᵀ·(∂y_A/∂q)` for each tyre; a rigid one holds its `y_A` instead, and the motion is taken in what is
+//! left of `q` (null space of `∂y_A/∂q`). All derivatives are exact.
+//!
+//! Assumes free-rolling wheels on level ground, whose own spin and the swingarm's turning are left out (a few per cent of
+//! the pitch inertia), no friction, and neither end on a stop.
+//!
+//! Reference: Goldstein, *Classical Mechanics*, ch. 6; the second-order terms of constraints as in Nocedal & Wright,
+//! *Numerical Optimization*, 12.5.
+
+use core::f64::consts::TAU;
+
+use nalgebra::{DMatrix, DVector, Matrix4, Matrix5, Vector4, Vector5};
+
+use super::plane::{Contact, FRONT, Lump, Plane, Pose, REAR};
+use crate::bike::ride::{Mode, ModeKind, modes};
+use crate::error::BikeError;
+use crate::units::{Frequency, Length, Quantity};
+
+/// Places of the coordinates; the way forward comes last in the mass matrix.
+const RISE: usize = 0;
+const PITCH: usize = 1;
+const TRAVEL: [usize; 2] = [2, 3];
+const FORWARD: usize = 4;
+
+/// Share of the motion's energy beyond which a mode is a wheel's.
+const HOP_SHARE: f64 = 0.5;
+/// A mode whose centre is farther off, in metres, does not pitch: rounding made the rest.
+const FAR_SI: f64 = 1e9;
+
+/// First derivatives of a place, forward and up, and second derivatives of its height.
+struct Moving {
+    forward: Vector5<f64>,
+    up: Vector5<f64>,
+    bend: Matrix4<f64>,
+}
+
+/// A point of the frame at `[x, z]`, turned to the ground; an axle also moves by its travel.
+fn moving(pose: &Pose, at: [f64; 2], axle: Option<usize>) -> Moving {
+    let [x, z] = pose.turn(at);
+    let mut forward = Vector5::zeros();
+    let mut up = Vector5::zeros();
+    let mut bend = Matrix4::zeros();
+    forward[FORWARD] = 1.0;
+    up[RISE] = 1.0;
+    // d/dθ of (x·cos θ + z·sin θ, z·cos θ − x·sin θ) is (z′, −x′) of the turned vector.
+    forward[PITCH] = z;
+    up[PITCH] = -x;
+    bend[(PITCH, PITCH)] = -z;
+    if let Some(end) = axle {
+        let path = &pose.axles[end];
+        let along = TRAVEL[end];
+        let [dx, dz] = pose.turn([path.slope, 1.0]);
+        forward[along] = dx;
+        up[along] = dz;
+        bend[(PITCH, along)] = -dx;
+        bend[(along, PITCH)] = -dx;
+        bend[(along, along)] = -path.curvature * pose.sin;
+    }
+    Moving { forward, up, bend }
+}
+
+/// Mass and stiffness matrix about a rest, and the way of each axle up.
+struct Linear {
+    mass: Matrix4<f64>,
+    stiffness: Matrix4<f64>,
+    axles: [Vector4<f64>; 2],
+}
+
+impl Plane<'_> {
+    fn linear(
+        &self,
+        pose: &Pose,
+        travel: [f64; 2],
+        contact: &Contact,
+        lump: &Lump,
+        inertia: f64,
+        gravity: f64,
+    ) -> Linear {
+        let body = moving(pose, lump.at, None);
+        let axles = [FRONT, REAR].map(|end| moving(pose, pose.axles[end].at, Some(end)));
+        let mut mass = Matrix5::zeros();
+        let mut stiffness = body.bend * (lump.mass * gravity);
+        mass[(PITCH, PITCH)] += inertia;
+        let parts = [(lump.mass, &body), (self.unsprung[FRONT], &axles[FRONT]), (self.unsprung[REAR], &axles[REAR])];
+        for (kilograms, part) in parts {
+            mass += (part.forward * part.forward.transpose() + part.up * part.up.transpose()) * kilograms;
+        }
+        for end in [FRONT, REAR] {
+            let along = TRAVEL[end];
+            stiffness[(along, along)] += self.ends[end].force_and_rate(travel[end]).1;
+            stiffness += axles[end].bend * (self.unsprung[end] * gravity - contact.normal[end]);
+        }
+        let along = mass.fixed_view::<4, 1>(0, FORWARD).into_owned();
+        let moved = mass.fixed_view::<4, 4>(0, 0) - along * along.transpose() / mass[(FORWARD, FORWARD)];
+        let axles = axles.map(|axle| axle.up.fixed_rows::<4>(0).into_owned());
+        Linear { mass: moved, stiffness, axles }
+    }
+
+    /// Modes in rising frequency about a rest on level ground.
+    pub(super) fn modes(
+        &self,
+        pose: &Pose,
+        travel: [f64; 2],
+        contact: &Contact,
+        lump: &Lump,
+        inertia: f64,
+        gravity: f64,
+    ) -> Result<Vec<Mode>, BikeError> {
+        let linear = self.linear(pose, travel, contact, lump, inertia, gravity);
+        let mut stiffness = linear.stiffness;
+        // Every rigid tyre takes its travel for a function of rise and pitch.
+        let mut free = vec![linear_free(&linear, self, RISE), linear_free(&linear, self, PITCH)];
+        for end in [FRONT, REAR] {
+            if self.softness[end] > 0.0 {
+                stiffness += linear.axles[end] * linear.axles[end].transpose() / self.softness[end];
+                free.push(Vector4::ith(TRAVEL[end], 1.0));
+            }
+        }
+        let basis =
+            DMatrix::from_columns(&free.iter().map(|v| DVector::from_column_slice(v.as_slice())).collect::<Vec<_>>());
+        let reduce = |matrix: &Matrix4<f64>| {
+            let full = DMatrix::from_column_slice(4, 4, matrix.as_slice());
+            basis.transpose() * full * &basis
+        };
+        let found = modes(reduce(&linear.mass), &reduce(&stiffness)).ok_or(BikeError::NoModes)?;
+        found.into_iter().map(|(square, shape)| self.mode(pose, &linear, lump, square, &(&basis * shape))).collect()
+    }
+
+    fn mode(
+        &self,
+        pose: &Pose,
+        linear: &Linear,
+        lump: &Lump,
+        square: f64,
+        shape: &DVector<f64>,
+    ) -> Result<Mode, BikeError> {
+        if square <= 0.0 {
+            return Err(BikeError::Unstable);
+        }
+        let shape = Vector4::from_column_slice(shape.as_slice());
+        let body = moving(pose, lump.at, None);
+        let rise = body.up.fixed_rows::<4>(0).dot(&shape);
+        let pitch = shape[PITCH];
+        // The mode has unit modal mass, so this is the share of the energy that the wheel's own rise has.
+        let hops = |end: usize| self.unsprung[end] * linear.axles[end].dot(&shape).powi(2) > HOP_SHARE;
+        let [ahead, _] = pose.place(lump.at);
+        let (front, rear) = (rise - (pose.wheelbase - ahead) * pitch, rise + ahead * pitch);
+        let kind = match (hops(FRONT), hops(REAR)) {
+            (true, _) => ModeKind::FrontHop,
+            (_, true) => ModeKind::RearHop,
+            _ if front * rear > 0.0 => ModeKind::Bounce,
+            _ => ModeKind::Pitch,
+        };
+        let center = rise / pitch;
+        Ok(Mode {
+            kind,
+            frequency: Frequency::from_si(square.sqrt() / TAU),
+            center_ahead: (center.abs() < FAR_SI).then(|| Length::from_si(center)),
+        })
+    }
+}
+
+/// One of rise and pitch, with the travels that keep the axles on rigid tyres at their height.
+fn linear_free(linear: &Linear, plane: &Plane<'_>, coordinate: usize) -> Vector4<f64> {
+    let mut way = Vector4::ith(coordinate, 1.0);
+    for end in [FRONT, REAR] {
+        if plane.softness[end] == 0.0 {
+            way[TRAVEL[end]] = -linear.axles[end][coordinate] / linear.axles[end][TRAVEL[end]];
+        }
+    }
+    way
+}

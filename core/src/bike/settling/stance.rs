@@ -1,0 +1,103 @@
+//! How a bike stands: rake, trail, wheelbase, where every point of the frame is.
+
+use super::plane::{FRONT, Pose, REAR};
+use crate::bike::steering::Steering;
+use crate::error::Result;
+use crate::record::Ends;
+use crate::units::{Angle, Force, Length, Quantity};
+use crate::wheel::{Equilibrium, FrontEnd, RearEnd, Rest, Settling, WheelState};
+
+/// A bike on both wheels at some travels.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stance {
+    /// Vertical travel of each end in the frame axes.
+    pub travel: Ends<Length>,
+    /// Stroke along the fork.
+    pub fork_stroke: Length,
+    /// Stroke of the shock.
+    pub shock_stroke: Length,
+    /// Pitch of the frame against its axes, nose down.
+    pub pitch: Angle,
+    /// Rake of the steering axis from the vertical.
+    pub rake: Angle,
+    /// Trail along the ground.
+    pub trail: Length,
+    /// Trail square to the steering axis.
+    pub normal_trail: Length,
+    /// Distance of the contacts.
+    pub wheelbase: Length,
+    /// Angle of the line from swingarm pivot to axle below the horizontal; nothing where no such pivot is.
+    pub swingarm_angle: Option<Angle>,
+    /// Height of each axle above the ground.
+    pub axle_height: Ends<Length>,
+    pose: Pose,
+}
+
+impl Stance {
+    pub(super) fn of(
+        front: &FrontEnd,
+        rear: &RearEnd,
+        fork_offset: Length,
+        travel: [f64; 2],
+        pose: Pose,
+    ) -> Result<Self> {
+        use crate::wheel::EndKernel;
+        let pitch = Angle::from_si(pose.pitch);
+        let radius = Ends { front: pose.radius[FRONT], rear: pose.radius[REAR] }.map(Length::from_si);
+        let steering = Steering { rake: front.fork().rake(), fork_offset, radius: radius.front }.pitched(pitch)?;
+        let swingarm_angle = rear.swingarm_pivot().map(|pivot| {
+            let axle = pose.axles[REAR].at;
+            let [back, down] = pose.turn([pivot[0].si() - axle[0], pivot[1].si() - axle[1]]);
+            Angle::from_si(down.atan2(back))
+        });
+        Ok(Self {
+            travel: Ends { front: travel[FRONT], rear: travel[REAR] }.map(Length::from_si),
+            fork_stroke: Length::from_si(front.motion(travel[FRONT]).stroke),
+            shock_stroke: Length::from_si(rear.motion(travel[REAR]).stroke),
+            pitch,
+            rake: steering.rake,
+            trail: steering.trail()?,
+            normal_trail: steering.normal_trail()?,
+            wheelbase: Length::from_si(pose.wheelbase),
+            swingarm_angle,
+            axle_height: radius,
+            pose,
+        })
+    }
+
+    /// Where a point of the frame is: its distance ahead of the rear contact and its height above the ground. The seat,
+    /// the lowest point of the frame, the steering head, the centre of gravity: the difference between two stances is how
+    /// far it went.
+    #[must_use]
+    pub fn place(&self, point: [Length; 2]) -> [Length; 2] {
+        self.pose.place(point.map(Quantity::si)).map(Length::from_si)
+    }
+
+    /// The point of the frame, in its axes, that is at this distance ahead of the rear contact and this height.
+    #[must_use]
+    pub fn point_at(&self, place: [Length; 2]) -> [Length; 2] {
+        self.pose.point_at(place.map(Quantity::si)).map(Length::from_si)
+    }
+}
+
+/// A bike come to rest.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Settled {
+    /// How it stands.
+    pub stance: Stance,
+    /// How each end came to rest, with the others that it has under the same loads and attitude. The margin on a stop is
+    /// a force at the wheel in the frame's own vertical.
+    pub ends: Ends<Settling>,
+    /// Force of the ground on each wheel, square to the ground.
+    pub load: Ends<Force>,
+    /// Force of the ground on each wheel, along the ground, forward.
+    pub along: Ends<Force>,
+}
+
+pub(super) fn settling((rest, others): (Rest, Vec<Equilibrium>), state: WheelState) -> Settling {
+    match rest {
+        Rest::ToppedOut(margin) => Settling::ToppedOut { margin: Force::from_si(margin), others },
+        Rest::At(_) => Settling::Settled { state, others },
+        Rest::Bottomed(margin) => Settling::Bottomed { margin: Force::from_si(margin), others },
+    }
+}
