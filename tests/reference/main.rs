@@ -1,12 +1,20 @@
 //! Published values, one file per source. Each check names its source and why its tolerance is what it is.
 
+mod bhandari;
+mod coolprop;
+mod en_13906;
 mod four_bar;
 mod jcgm;
 mod landing;
 mod linkages;
 mod nist_strd;
+mod openstax;
 mod settling;
+mod shigley;
+mod standard_atmosphere;
 mod steering;
+mod strength_of_materials;
+mod thermodynamics;
 mod units;
 mod vibration;
 mod weighing;
