@@ -13,7 +13,6 @@ mod level;
 mod text;
 
 pub use leg::ForkLeg;
-pub(crate) use leg::check_stops;
 pub use level::LevelOffset;
 
 use crate::axial::{Axial, AxialElement, AxialState, stroke_within, tidy_kinks};

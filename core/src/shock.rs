@@ -7,7 +7,6 @@ mod text;
 
 use crate::axial::{Axial, AxialElement, AxialState, stroke_within, tidy_kinks};
 use crate::error::{Result, SpringError};
-use crate::fork::check_stops;
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, Chamber, Conditions, Reservoir, check_exponent};
 use crate::spring::{MainSpring, Preloaded, Spring, Stop};
@@ -65,7 +64,6 @@ impl Shock {
             }
             .into());
         }
-        check_stops("shock", stroke, [parts.bump_stop.as_ref(), parts.top_out.as_ref()])?;
         let mut gas: Vec<Chamber> = parts.reservoir.map(|gas| gas.chamber(stroke)).transpose()?.into_iter().collect();
         if let Some(spring) = &parts.air_spring {
             gas.extend(spring.chambers_of("shock", stroke)?);

@@ -3,10 +3,10 @@
 //! `F(s) = F_spring(s + p) + Σ F_gas(s) + F_bump(s) − F_top_out(s)`
 
 use crate::axial::Axial;
-use crate::error::Result;
+use crate::error::{Result, SpringError};
 use crate::gas::Chamber;
 use crate::spring::{Preloaded, Stop};
-use crate::units::{Length, Quantity};
+use crate::units::{Length, Quantity, to_text};
 
 /// The parts on one stroke, checked against each other.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,7 +19,7 @@ pub(crate) struct Strut {
 }
 
 impl Strut {
-    /// Refuses a main spring that ends before the stroke does.
+    /// Refuses a main spring that ends before the stroke does, and a stop that acts over more than the stroke.
     pub(crate) fn new(
         part: &str,
         stroke: Length,
@@ -28,6 +28,7 @@ impl Strut {
         bump_stop: Option<Stop>,
         top_out: Option<Stop>,
     ) -> Result<Self> {
+        check_stops(part, stroke, [bump_stop.as_ref(), top_out.as_ref()])?;
         if let Some(spring) = &spring {
             spring.check_clearance(part, stroke)?;
         }
@@ -61,4 +62,21 @@ impl Strut {
         let bump = self.bump_stop.iter().flat_map(|stop| stop.bump_jumps(self.stroke));
         spring.chain(bump).chain(self.top_out.iter().flat_map(Stop::top_out_jumps)).collect()
     }
+}
+
+/// Refuses a stop that acts over more than the whole stroke.
+fn check_stops(part: &str, stroke: Length, stops: [Option<&Stop>; 2]) -> Result<()> {
+    for stop in stops.into_iter().flatten() {
+        if stop.acts_over() > stroke {
+            return Err(SpringError::Order {
+                field: format!("{part}: acts_over"),
+                found: to_text(stop.acts_over()),
+                wanted: "not more",
+                other: "full stroke".to_owned(),
+                than: to_text(stroke),
+            }
+            .into());
+        }
+    }
+    Ok(())
 }

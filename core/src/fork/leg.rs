@@ -1,11 +1,11 @@
 //! One fork leg: what is in it. Any part may be missing.
 
-use crate::error::{Result, SpringError};
+use crate::error::Result;
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, Chamber, Conditions, ForkAir};
 use crate::spring::{Preloaded, Stop};
 use crate::strut::Strut;
-use crate::units::{Length, show, to_text};
+use crate::units::{Length, show};
 
 /// A fork leg: main spring, air, bump stop, top-out spring, friction; each where there is one.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -118,7 +118,6 @@ impl ForkLeg {
     }
 
     pub(super) fn strut(&self, part: &str, travel: Length) -> Result<Strut> {
-        check_stops(part, travel, [self.bump_stop.as_ref(), self.top_out.as_ref()])?;
         let mut gas: Vec<Chamber> = self.air.map(|air| air.chamber_of(part, travel)).transpose()?.into_iter().collect();
         if let Some(spring) = &self.air_spring {
             gas.extend(spring.chambers_of(part, travel)?);
@@ -138,21 +137,4 @@ impl ForkLeg {
         let present: Vec<String> = parts.into_iter().flatten().collect();
         if present.is_empty() { "empty".to_owned() } else { present.join("; ") }
     }
-}
-
-/// Refuses a stop that acts over more than the whole stroke.
-pub(crate) fn check_stops(part: &str, stroke: Length, stops: [Option<&Stop>; 2]) -> Result<()> {
-    for stop in stops.into_iter().flatten() {
-        if stop.acts_over() > stroke {
-            return Err(SpringError::Order {
-                field: format!("{part}: acts_over"),
-                found: to_text(stop.acts_over()),
-                wanted: "not more",
-                other: "full stroke".to_owned(),
-                than: to_text(stroke),
-            }
-            .into());
-        }
-    }
-    Ok(())
 }

@@ -3,7 +3,7 @@
 //! Preload `p` is the compression of the spring at stroke 0. Below zero it is a gap: the spring hangs loose until the
 //! stroke has closed it (a dead band).
 
-use crate::axial::{Axial, AxialElement, AxialState, stroke_within, tidy_kinks};
+use crate::axial::{Axial, AxialElement, AxialState, END_ROUNDING, stroke_within, tidy_kinks};
 use crate::error::{Result, SpringError};
 use crate::units::{Length, Quantity, SpringRate, check, show, to_text};
 
@@ -98,7 +98,7 @@ impl Preloaded {
     /// Refuses a spring that ends before the stroke does.
     pub(crate) fn check_clearance(&self, part: &str, full_stroke: Length) -> Result<()> {
         match (self.clearance(full_stroke), self.spring.most_compression()) {
-            (Some(left), Some(end)) if left.si() < 0.0 => Err(SpringError::EndsEarly {
+            (Some(left), Some(end)) if left.si() < -END_ROUNDING * full_stroke.si() => Err(SpringError::EndsEarly {
                 part: part.to_owned(),
                 end: show(end, "mm", 1),
                 ends_at: show(end - self.preload, "mm", 1),
