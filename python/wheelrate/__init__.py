@@ -4,9 +4,9 @@ Arguments with a dimension are text with a unit (``"102 mm"``), a pair of a numb
 (``(102, "mm")``), or a pint quantity of any registry. Results are pint quantities of the application registry.
 """
 
-from wheelrate import _core, errors
+from wheelrate import _core, errors, plot
 from wheelrate._core import *  # noqa: F403
 from wheelrate.errors import Fault, UnitError, WheelrateError
 
-__all__ = ["Fault", "UnitError", "WheelrateError", "errors"]
+__all__ = ["Fault", "UnitError", "WheelrateError", "errors", "plot"]
 __all__ += _core.__all__

@@ -8,10 +8,18 @@ import pytest
 import wheelrate as wr
 
 
+def is_own(name, value):
+    """Tell whether a member of one of the package's modules is public and its own."""
+    own = getattr(value, "__module__", "").startswith("wheelrate") and not isinstance(value, type(wr))
+    return not name.startswith("_") and own and (inspect.isfunction(value) or inspect.isclass(value))
+
+
 def documented():
     """Walk over the package's public objects and their members."""
     for name in wr.__all__:
         public = getattr(wr, name)
+        if inspect.ismodule(public):
+            yield from ((f"{name}.{member}", value) for member, value in vars(public).items() if is_own(member, value))
         if inspect.ismodule(public) or isinstance(public, str):
             continue
         yield name, public
