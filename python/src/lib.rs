@@ -10,6 +10,7 @@ mod gas;
 mod linkage;
 mod mass;
 mod record;
+mod setup;
 mod shock;
 mod spring;
 mod uncertain;
@@ -40,6 +41,8 @@ mod _core {
     use super::mass::{Masses, cg_height};
     #[pymodule_export]
     use super::record::Reading;
+    #[pymodule_export]
+    use super::setup::{EndAdvice, Fit, FittedLoad, Sheet, SpringChoice, unit_symbols};
     #[pymodule_export]
     use super::shock::Shock;
     #[pymodule_export]

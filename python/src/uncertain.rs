@@ -79,7 +79,7 @@ impl Uncertain {
         run(py, || wheelrate::units::parse_si(self.kind, &format!("1 {unit}")))?;
         Ok(show_uncertain(self.kind, self.value, self.standard_uncertainty, unit))
     }
-    fn __str__(&self) -> String {
+    pub(crate) fn __str__(&self) -> String {
         show_uncertain(self.kind, self.value, self.standard_uncertainty, self.kind.units[0].symbol)
     }
     fn __repr__(&self) -> String {

@@ -123,7 +123,8 @@ macro_rules! result_class {
                 read(&self.0)
             })+
             fn __repr__(&self, py: Python<'_>) -> PyResult<String> {
-                let fields = [$((stringify!($field), self.$field().into_pyobject(py)?.into_any().str()?.to_string())),+];
+                use pyo3::IntoPyObjectExt;
+                let fields = [$((stringify!($field), self.$field().into_bound_py_any(py)?.str()?.to_string())),+];
                 let shown = fields.map(|(name, text)| format!("{name}={text}"));
                 Ok(format!("{}({})", stringify!($class), shown.join(", ")))
             }

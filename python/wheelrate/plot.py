@@ -74,7 +74,9 @@ def _draw(bikes: Bikes, end: str, ax: Axes | None, quantity: str, label: str, un
     for index, (name, bike) in enumerate(named.items()):
         curve: Any = (getattr(bike, end) if isinstance(bike, Bike) else bike).curve()
         style: dict[str, Any] = _STYLES[index % len(_STYLES)]
-        ax.plot(curve.travel.m_as("mm"), getattr(curve, quantity).m_as(unit), label=name or None, linewidth=1.8, **style)
+        ax.plot(
+            curve.travel.m_as("mm"), getattr(curve, quantity).m_as(unit), label=name or None, linewidth=1.8, **style
+        )
     ax.set_xlabel("wheel travel (mm)")
     ax.set_ylabel(f"{label} ({unit})" if unit else label)
     ax.margins(x=0)

@@ -101,6 +101,16 @@ impl EndAdvice {
         self.choices.iter().find(|choice| choice.is_fitted)
     }
 
+    /// The choice that the verdict is on: the spring to fit, or the one to keep. `None` where the verdict is on none.
+    #[must_use]
+    pub fn advised(&self) -> Option<&SpringChoice> {
+        match self.verdict {
+            Verdict::Keep | Verdict::ChangePreload { .. } => self.fitted(),
+            Verdict::ChangeSpring { to, .. } => self.choice(to),
+            Verdict::CannotTell { .. } | Verdict::NoneSuits { .. } => None,
+        }
+    }
+
     /// The choice with this rate.
     #[must_use]
     pub fn choice(&self, rate: SpringRate) -> Option<&SpringChoice> {

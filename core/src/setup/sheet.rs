@@ -11,7 +11,7 @@ mod entry;
 mod text;
 
 pub use cautions::cautions;
-pub use curves::{Curve, Mark};
+pub use curves::{Curve, Mark, Wanted};
 pub use entry::{Entry, Line, Table};
 
 use super::finding::Severity;
@@ -54,6 +54,10 @@ pub struct SheetEnd {
     pub end: End,
     /// What to do, in one sentence.
     pub headline: String,
+    /// The verdict by its name; `None` without advice.
+    pub verdict: Option<&'static str>,
+    /// The row of `springs` that the verdict is on; `None` where it is on none.
+    pub advised: Option<usize>,
     /// Why.
     pub reasons: Vec<String>,
     /// What was noticed about the readings.
@@ -76,6 +80,10 @@ pub struct SheetEnd {
     pub curves: Vec<Curve>,
     /// Places on the curves: free and rider sag.
     pub marks: Vec<Mark>,
+    /// Friction force at the wheel, either way: the band around the curve of force.
+    pub friction: Entry,
+    /// Ranges of travel that are wanted.
+    pub wanted: Vec<Wanted>,
 }
 
 #[cfg(test)]

@@ -48,6 +48,20 @@ pub enum Verdict {
     },
 }
 
+impl Verdict {
+    /// The verdict in two words.
+    #[must_use]
+    pub fn name(&self) -> &'static str {
+        match self {
+            Self::Keep => "keep",
+            Self::ChangePreload { .. } => "change preload",
+            Self::ChangeSpring { .. } => "change spring",
+            Self::CannotTell { .. } => "cannot tell",
+            Self::NoneSuits { .. } => "none suits",
+        }
+    }
+}
+
 /// Best first: by probability, then by distance from the rate called for.
 pub(super) fn ranked(mut choices: Vec<SpringChoice>, wanted: Option<&WantedRate>) -> Vec<SpringChoice> {
     let distance = |choice: &SpringChoice| match wanted {

@@ -48,6 +48,8 @@ impl Bike {
     fn with_advice(&self, advice: &EndAdvice, units: UnitSystem) -> Result<SheetEnd> {
         Ok(SheetEnd {
             headline: advice.headline(units),
+            verdict: Some(advice.verdict.name()),
+            advised: advice.advised().and_then(|advised| advice.choices.iter().position(|choice| choice == advised)),
             reasons: advice.reasons(units),
             next: advice.next.iter().map(|next| next.text(units)).collect(),
             springs: Some(springs(advice, units)),
@@ -61,6 +63,8 @@ impl Bike {
         Ok(SheetEnd {
             end: fit.end,
             headline: String::new(),
+            verdict: None,
+            advised: None,
             reasons: Vec::new(),
             findings: findings
                 .map(|finding| SheetFinding { severity: finding.severity(), text: finding.text(units) })
@@ -74,6 +78,8 @@ impl Bike {
             inputs: self.inputs(fit, units)?,
             curves: curves::curves(self, fit, advice, units),
             marks: curves::marks(fit, units),
+            friction: Entry::uncertain(fit.friction, units),
+            wanted: advice.map(|advice| curves::wanted(self, advice, units)).transpose()?.unwrap_or_default(),
         })
     }
 

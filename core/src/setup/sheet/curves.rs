@@ -4,7 +4,7 @@ use super::super::advice::{EndAdvice, Verdict};
 use super::super::fit::Fit;
 use crate::Result;
 use crate::bike::Bike;
-use crate::record::End;
+use crate::record::{End, Range};
 use crate::units::{Force, Length, MotionRatio, Quantity, SpringRate, UnitSystem, WheelRate};
 use crate::wheel::{Tunable, Wheel, WheelCurve};
 
@@ -43,6 +43,33 @@ pub struct Mark {
     pub travel: f64,
     /// Force there.
     pub force: f64,
+}
+
+/// A range of travel in which a sag is wanted.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Wanted {
+    /// Which sag.
+    pub name: String,
+    /// Least vertical wheel travel.
+    pub from: f64,
+    /// Most.
+    pub to: f64,
+}
+
+/// The targets of an end as ranges of vertical travel.
+///
+/// # Errors
+/// As [`Bike::sag_conversion`].
+pub(super) fn wanted(bike: &Bike, advice: &EndAdvice, units: UnitSystem) -> Result<Vec<Wanted>> {
+    let conversion = bike.sag_conversion(advice.end, advice.direction)?;
+    let range = |name: &str, range: &Range| -> Result<Wanted> {
+        let (from, to) = (conversion.travel(range.from)?, conversion.travel(range.to)?);
+        Ok(Wanted { name: name.to_owned(), from: one(from, units), to: one(to, units) })
+    };
+    let rider = range("rider sag wanted", &advice.rider_sag.range);
+    let free = advice.free_sag.as_ref().map(|free| range("free sag wanted", free));
+    free.into_iter().chain([rider]).collect()
 }
 
 fn column<Q: Quantity>(values: &[Q], units: UnitSystem) -> Vec<f64> {

@@ -1,0 +1,134 @@
+"""What a notebook and a browser show: the sheet as a page, fits and advice as tables."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from html import escape
+from typing import Any
+
+from wheelrate._svg import Chart, Line, Mark, Range
+
+# Names of the page's styles for the curves, in the order of the sheet: today, then what is advised.
+_STYLES = ("today", "advised")
+# Stops and closing air raise force and rate many times over in the last of the travel: charts leave room for what comes
+# before this share of it, and for so much more than a value there, or than a load.
+_LATE = 0.75
+_RATE_ROOM = 1.6
+_FORCE_ROOM = 1.5
+
+
+class PerEnd(dict[str, Any]):
+    """What is said of each end, by its name; a notebook shows one after the other."""
+
+    def _repr_html_(self) -> str:
+        return "".join(item._repr_html_() for item in self.values())
+
+
+@cache
+def _template(name: str) -> Any:
+    import jinja2
+
+    loader = jinja2.PackageLoader("wheelrate")
+    environment = jinja2.Environment(
+        loader=loader, autoescape=True, trim_blocks=True, lstrip_blocks=True, undefined=jinja2.StrictUndefined
+    )
+    environment.filters["marked"] = _marked
+    return environment.get_template(name)
+
+
+def _marked(sentence: str) -> Any:
+    """Set what stands between backticks as code."""
+    import markupsafe
+
+    parts = sentence.split("`")
+    whole = "".join(f"<code>{escape(part)}</code>" if at % 2 else escape(part) for at, part in enumerate(parts))
+    return markupsafe.Markup(whole)
+
+
+def page(sheet: str) -> str:
+    """Set a sheet, given as JSON, as one self-contained page."""
+    data = json.loads(sheet)
+    for end in data["ends"]:
+        end["charts"] = _charts(end)
+        for table in (end[name] for name in ("springs", "consequences", "sags", "readings") if end[name]):
+            table["words"] = [
+                all(row[at]["value"] is None for row in table["rows"]) for at in range(len(table["columns"]))
+            ]
+    html: str = _template("sheet.html.j2").render(sheet=data)
+    return html
+
+
+def embedded(sheet: str) -> str:
+    """Set a sheet into a notebook: a page within the page, so that neither's styles reach the other."""
+    return f'<iframe srcdoc="{escape(page(sheet))}" style="width:100%;height:60rem;border:0"></iframe>'
+
+
+def advice(sheet: str, end: str) -> str:
+    """Set the advice on one end of a sheet as a table with its reasons."""
+    parts = [part for part in json.loads(sheet)["ends"] if part["end"] == end]
+    html: str = _template("advice.html.j2").render(parts=parts)
+    return html
+
+
+def fit(fit: Any) -> str:
+    """Set a fit as a table."""
+    rows = [("rate", fit.rate), ("preload", fit.preload), ("friction at the wheel", fit.friction)]
+    rows += [(f"sag under {load.load}", load.sag) for load in fit.loads]
+    html: str = _template("fit.html.j2").render(end=fit.end, rows=rows, findings=fit.findings())
+    return html
+
+
+def _late(curve: dict[str, Any], column: str) -> float:
+    """Find the greatest value before the last of the travel."""
+    late = _LATE * curve["travel"][-1]
+    return max(value for value, travel in zip(curve[column], curve["travel"], strict=True) if travel <= late)
+
+
+def _charts(end: dict[str, Any]) -> list[Any]:
+    """Draw what an end does over its travel: force with loads and friction, rate, ratio."""
+    import markupsafe
+
+    curves = end["curves"]
+    if not curves:
+        return []
+    units = curves[0]
+    travel = f"wheel travel, {units['travel_unit']}"
+    friction = end["friction"]["value"] or 0.0
+
+    def lines(column: str, band: float = 0.0) -> list[Line]:
+        styled = zip(curves, _STYLES, strict=False)
+        return [
+            Line(curve["name"], curve["travel"], curve[column], style, band if style == "today" else 0.0)
+            for curve, style in styled
+        ]
+
+    decimals = 0 if units["travel_unit"] == "mm" else 1
+    marks = [
+        Mark(f"{mark['name']}: {mark['travel']:.{decimals}f} {units['travel_unit']}", mark["travel"], mark["force"])
+        for mark in end["marks"]
+    ]
+    ranges = [Range(wanted["name"].split()[0], wanted["from"], wanted["to"]) for wanted in end["wanted"]]
+    most = max([_late(units, "force"), *(_FORCE_ROOM * mark.y for mark in marks)])
+    charts = [
+        Chart(
+            f"Force at the wheel, {units['force_unit']}",
+            travel,
+            lines("force", friction),
+            marks,
+            ranges,
+            y_most=most,
+        ),
+        Chart(
+            f"Rate at the wheel, {units['rate_unit']}",
+            travel,
+            lines("rate"),
+            ranges=ranges,
+            y_most=_RATE_ROOM * _late(units, "rate"),
+            height=190,
+        ),
+    ]
+    if max(units["motion_ratio"]) > 1.0001 * min(units["motion_ratio"]):
+        ratio = Line("motion ratio", units["travel"], units["motion_ratio"], "ratio")
+        charts.append(Chart("Motion ratio, shock per wheel", travel, [ratio], height=190))
+    return [{"title": chart.title, "svg": markupsafe.Markup(chart.svg())} for chart in charts]
