@@ -11,12 +11,13 @@ use wheelrate::gas::{AirSpring, Conditions, Filling, ForkAir, NegativeChamber, R
 use wheelrate::mass::{Masses, Weighing};
 use wheelrate::record::{
     Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
+    WheelAndTyre, Wheels,
 };
 use wheelrate::shock::{Shock, ShockParts};
 use wheelrate::spring::{Adjuster, Coil, Preloaded, Stop};
 use wheelrate::units::{
     AbsolutePressure, Acceleration, Angle, Force, GaugePressure, Length, Mass, Quantity, Share, SpringRate,
-    Temperature, Volume,
+    Temperature, Volume, WheelRate,
 };
 use wheelrate::wheel::{FrontEnd, RearEnd};
 
@@ -183,8 +184,9 @@ fn masses() -> impl Strategy<Value = Masses> {
         pack,
         kg(0.1, 2.0),
         gravity,
+        proptest::option::of(mm(800.0, 1300.0)),
     )
-        .prop_map(move |(bike, rider, unsprung, pack, scale, gravity)| {
+        .prop_map(move |(bike, rider, unsprung, pack, scale, gravity, height)| {
             let mut named =
                 vec![("bike".to_owned(), scales(bike[0], bike[1])), ("rider".to_owned(), scales(rider[0], rider[1]))];
             let wheelbase = Length::from_si(1.48);
@@ -194,8 +196,18 @@ fn masses() -> impl Strategy<Value = Masses> {
             let unsprung = Ends { front: unsprung[0], rear: unsprung[1] };
             let masses = Masses::new(named, unsprung, Some(wheelbase)).unwrap();
             let masses = masses.with_scale_uncertainty(scale).unwrap();
+            let masses = height.map_or(masses.clone(), |height| masses.with_height("rider", height).unwrap());
             gravity.map_or(masses.clone(), |gravity| masses.with_gravity(gravity).unwrap())
         })
+}
+
+fn wheels() -> impl Strategy<Value = Wheels> {
+    let wheel = || {
+        (mm(250.0, 400.0), proptest::option::of(any::<WheelRate>(1e5, 3e5)))
+            .prop_map(|(radius, tyre)| WheelAndTyre::new(radius, tyre).unwrap())
+    };
+    (mm(-20.0, 90.0), wheel(), wheel())
+        .prop_map(|(offset, front, rear)| Wheels::new(offset, Ends { front, rear }).unwrap())
 }
 
 fn targets(direction: Direction) -> impl Strategy<Value = Targets> {
@@ -236,11 +248,19 @@ pub fn bike() -> impl Strategy<Value = Bike> {
         ends,
         (prior(), prior()),
         measuring,
-        wishes,
+        (wishes, proptest::option::of(wheels())),
         proptest::collection::vec(reading(), 0..6),
     )
         .prop_map(
-            |(name, masses, (front, rear), (prior_front, prior_rear), (u_front, u_rear), wishes, readings)| {
+            |(
+                name,
+                masses,
+                (front, rear),
+                (prior_front, prior_rear),
+                (u_front, u_rear),
+                (wishes, wheels),
+                readings,
+            )| {
                 let (targets_front, targets_rear, sale_front, sale_rear) = wishes;
                 let measuring = Ends {
                     front: Some(Measuring::new(Direction::AlongFork, u_front).unwrap()),
@@ -251,6 +271,7 @@ pub fn bike() -> impl Strategy<Value = Bike> {
                     masses,
                     front,
                     rear,
+                    wheels,
                     prior: Ends { front: prior_front, rear: prior_rear },
                     measuring,
                     targets: Ends { front: targets_front, rear: targets_rear },

@@ -17,13 +17,15 @@ pub mod ride;
 mod sag;
 pub mod settling;
 pub mod steering;
+mod whole;
 
 pub(crate) use contradictions::{Contradictions, Place};
 pub use sag::SagConversion;
+pub use whole::Stances;
 
 use crate::error::{BikeError, Error, Result};
 use crate::mass::{BIKE, Masses};
-use crate::record::{Direction, End, Ends, Load, Measuring, OnSale, Reading, SpringPrior, Targets};
+use crate::record::{Direction, End, Ends, Load, Measuring, OnSale, Reading, SpringPrior, Targets, Wheels};
 use crate::units::{Force, Uncertain};
 use crate::wheel::{EndKernel, FrontEnd, RearEnd, Wheel};
 
@@ -38,6 +40,8 @@ pub struct BikeParts {
     pub front: Option<FrontEnd>,
     /// The rear end.
     pub rear: Option<RearEnd>,
+    /// What the ends stand on.
+    pub wheels: Option<Wheels>,
     /// How far the stated springs can be trusted.
     pub prior: Ends<SpringPrior>,
     /// How the readings are taken. At the rear, vertically unless stated; at the front it has to be said.
@@ -60,6 +64,7 @@ impl Default for BikeParts {
             masses: None,
             front: None,
             rear: None,
+            wheels: None,
             prior: Ends::default(),
             measuring: Ends::default(),
             targets: Ends::default(),
@@ -149,6 +154,15 @@ impl Bike {
     pub fn rear(&self) -> Result<&RearEnd> {
         let parts = "the rear end is a linkage and a shock";
         self.parts.rear.as_ref().ok_or_else(|| missing("rear.linkage", parts))
+    }
+
+    /// What the ends stand on.
+    ///
+    /// # Errors
+    /// [`BikeError::Missing`].
+    pub fn wheels(&self) -> Result<&Wheels> {
+        let purpose = "rake, trail and the rest of the whole bike need both radii and the fork offset";
+        self.parts.wheels.as_ref().ok_or_else(|| missing("wheels", purpose))
     }
 
     /// One end as its wheel feels it.

@@ -47,6 +47,7 @@ pub enum Weighing {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Masses {
     named: Vec<(String, Weighing)>,
+    heights: Vec<Option<Length>>,
     unsprung: Ends<Mass>,
     wheelbase: Option<Length>,
     scale_uncertainty: Mass,
@@ -90,6 +91,7 @@ impl Masses {
             check_weighing(name, weighing, wheelbase)?;
         }
         let masses = Self {
+            heights: vec![None; named.len()],
             named,
             unsprung,
             wheelbase,
@@ -116,6 +118,21 @@ impl Masses {
         Ok(self)
     }
 
+    /// The same masses, with one of them known to have its centre of gravity at this height above the ground, bike level
+    /// on its wheels under all that rides on it. The bike's own is that of the whole bike, wheels included.
+    ///
+    /// # Errors
+    /// [`MassError::UnknownMass`]; [`MassError::Unit`] outside 0 to 4 m.
+    pub fn with_height(mut self, name: &str, height: Length) -> Result<Self, MassError> {
+        check::plausible(&format!("{name}.height"), height, Length::from_si(0.0), Length::from_si(MOST_WHEELBASE_SI))?;
+        let place = self.named.iter().position(|(known, _)| known == name);
+        match place.and_then(|place| self.heights.get_mut(place)) {
+            Some(known) => *known = Some(height),
+            None => return Err(self.unknown(name)),
+        }
+        Ok(self)
+    }
+
     /// The same masses under another gravity.
     ///
     /// # Errors
@@ -129,6 +146,28 @@ impl Masses {
     #[must_use]
     pub fn named(&self) -> &[(String, Weighing)] {
         &self.named
+    }
+
+    /// Height of one mass's centre of gravity above the ground, where stated.
+    #[must_use]
+    pub fn height(&self, name: &str) -> Option<Length> {
+        self.named.iter().zip(&self.heights).find(|((known, _), _)| known == name).and_then(|(_, height)| *height)
+    }
+
+    /// Height of the centre of gravity of a whole load, `h = Σ m_i·h_i / Σ m_i`.
+    ///
+    /// # Errors
+    /// [`MassError::UnknownMass`], and [`MassError::NoHeight`] for the first mass without a height.
+    pub fn load_height(&self, load: &Load) -> Result<Length, MassError> {
+        let (mut moment, mut total) = (0.0, 0.0);
+        for name in load.names() {
+            let share = self.share(name)?;
+            let height = self.height(name).ok_or_else(|| MassError::NoHeight { name: name.clone() })?;
+            moment += (share.front + share.rear).si() * height.si();
+            total += (share.front + share.rear).si();
+        }
+        let height = Length::from_si(moment / total);
+        Ok(check::finite("height of the load", height)?)
     }
 
     /// The unsprung mass at each end.

@@ -5,6 +5,7 @@ mod ends;
 mod prior;
 mod reading;
 mod target;
+mod wheels;
 
 pub use catalogue::OnSale;
 pub use ends::Ends;
@@ -12,6 +13,7 @@ pub use prior::SpringPrior;
 pub(crate) use reading::is_day;
 pub use reading::{Direction, Load, Measuring, Reading, Settled};
 pub use target::{Range, SagTarget, Targets};
+pub use wheels::{WheelAndTyre, Wheels};
 
 /// One end of the bike.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]

@@ -3,12 +3,13 @@
 
 use super::{Bike, BikeParts};
 use crate::error::{BikeError, Error, Result, WheelError};
-use crate::record::{Direction, End, Load, Measuring, Reading, SagTarget, SpringPrior, Targets, is_day};
+use crate::record::{Direction, End, Load, Measuring, Reading, SagTarget, SpringPrior, Targets, Wheels, is_day};
 use crate::units::check;
 
 /// Where a contradiction is.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Place {
+    Wheels,
     Prior(End),
     Measuring(End),
     Targets(End),
@@ -50,6 +51,9 @@ impl Bike {
             for rate in sale {
                 note(Place::OnSale(end), check::positive(end.name(), *rate).map(drop).map_err(Error::from));
             }
+        }
+        if let Some(Wheels { fork_offset, ends }) = self.parts.wheels {
+            note(Place::Wheels, Wheels::new(fork_offset, ends).map(drop).map_err(Error::from));
         }
         note(Place::RiderLoad, self.check_rider_load());
         for (row, reading) in self.parts.readings.iter().enumerate() {

@@ -68,6 +68,12 @@ pub enum MassError {
         /// The mass.
         name: String,
     },
+    /// A mass whose height is asked for and not stated.
+    #[error("`{name}` has no `height`: state that of its centre of gravity above the ground, e.g. `620 mm`")]
+    NoHeight {
+        /// The mass.
+        name: String,
+    },
     /// The wheel would leave the scale, or the axle would not move.
     #[error("{field}: found {found}, wanted {wanted}")]
     Raise {

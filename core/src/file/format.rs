@@ -23,6 +23,7 @@ pub(super) static ROOT: Table = table(
         may("front", Shape::Table(&FRONT), "The front end."),
         may("rear", Shape::Table(&REAR), "The rear end."),
         may("prior", Shape::Table(&PRIOR_ENDS), "How far the stated springs can be trusted."),
+        may("wheels", Shape::Table(&WHEELS), "What the ends stand on: for rake, trail and the whole bike at rest."),
         may("measuring", Shape::Table(&MEASURING_ENDS), "How the readings are taken."),
         may("targets", Shape::Table(&TARGET_ENDS), "The sag that is wanted."),
         may("on_sale", Shape::Table(&ON_SALE), "Spring rates that can be bought."),
@@ -51,6 +52,7 @@ static NAMED_MASS: Table = table(
         may("rear", MASS, "On the rear scale, bike level."),
         may("total", MASS, "The whole of it."),
         may("behind_front_axle", LENGTH, "Where it is: horizontal distance behind the front axle."),
+        may("height", LENGTH, "Height of its centre of gravity above the ground; for braking, driving and modes."),
     ],
 )
 .either(&[&["front", "rear"], &["total", "behind_front_axle"]]);
@@ -58,6 +60,23 @@ static NAMED_MASS: Table = table(
 static UNSPRUNG: Table = table(
     "Unsprung mass at each end: wheel, brake, axle; half of the swingarm and the lower part of the fork.",
     &[must("front", MASS, "At the front."), must("rear", MASS, "At the rear.")],
+);
+
+static WHEELS: Table = table(
+    "What the ends stand on.",
+    &[
+        must("fork_offset", LENGTH, "Distance of the front axle ahead of the steering axis, square to it."),
+        must("front", Shape::Table(&WHEEL), "The front wheel."),
+        must("rear", Shape::Table(&WHEEL), "The rear wheel."),
+    ],
+);
+
+static WHEEL: Table = table(
+    "A wheel on the ground.",
+    &[
+        must("radius", LENGTH, "Axle over the ground, tyre unloaded; loaded where no tyre rate is given."),
+        may("tyre", Shape::Quantity(&kind::WHEEL_RATE), "Vertical rate of the tyre; rigid unless given."),
+    ],
 );
 
 static PRIOR_ENDS: Table = table(

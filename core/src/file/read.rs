@@ -13,6 +13,7 @@ use crate::linkage::{Linkage, Mechanism};
 use crate::mass::{Masses, Weighing};
 use crate::record::{
     Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
+    WheelAndTyre, Wheels,
 };
 use crate::shock::{Shock, ShockParts};
 use crate::units::{Length, SpringRate, check};
@@ -24,6 +25,7 @@ pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, St
     let masses = root.part("masses").map(|part| part.told(masses(&part))).transpose();
     let front = root.part("front").map(|part| part.told(front(&part))).transpose();
     let rear = root.part("rear").map(|part| part.told(rear(&part))).transpose();
+    let wheels = root.part("wheels").map(|part| part.told(wheels(&part))).transpose();
     let prior = both(|end| {
         let part = root.part("prior").and_then(|ends| ends.part(end.name()));
         part.map(|part| part.told(prior(&part))).transpose().map(Option::unwrap_or_default)
@@ -42,6 +44,7 @@ pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, St
         masses: masses?,
         front: front?,
         rear: rear?,
+        wheels: wheels?,
         prior: prior?,
         measuring: measuring?,
         targets: targets?,
@@ -74,6 +77,7 @@ fn contradiction(root: &Part<'_, '_>, place: Place, error: &Error) {
         Place::Prior(end) => end_of("prior", end),
         Place::Measuring(end) => end_of("measuring", end),
         Place::Targets(end) => end_of("targets", end),
+        Place::Wheels => root.part("wheels"),
         Place::OnSale(_) => root.part("on_sale"),
         Place::RiderLoad => return root.part("targets").as_ref().unwrap_or(root).refuse_at("rider_load", error),
         Place::Reading(row) => root.rows("reading").get(row).cloned(),
@@ -91,6 +95,13 @@ fn masses(part: &Part<'_, '_>) -> Result<Masses, Stop> {
     let named: Vec<_> = part.names().map(|name| Ok((name.to_owned(), weighing(part, name)?))).collect();
     let named = named.into_iter().collect::<Result<Vec<_>, Stop>>()?;
     let masses = Masses::new(named, unsprung, part.maybe("wheelbase")?)?;
+    let masses = part.names().try_fold(masses, |masses, name| match part.part(name) {
+        Some(mass) => match mass.maybe("height")? {
+            Some(height) => Ok(masses.with_height(name, height)?),
+            None => Ok(masses),
+        },
+        None => Err(Stop::Told),
+    })?;
     let masses = match part.maybe("scale_uncertainty")? {
         Some(uncertainty) => masses.with_scale_uncertainty(uncertainty)?,
         None => masses,
@@ -230,6 +241,14 @@ fn shock(part: &Part<'_, '_>) -> Result<Shock, Stop> {
         friction: friction?,
     };
     Ok(Shock::new(part.need("length")?, part.need("stroke")?, parts, count?.unwrap_or(1))?)
+}
+
+fn wheels(part: &Part<'_, '_>) -> Result<Wheels, Stop> {
+    let ends = both(|end| {
+        let wheel = part.part(end.name()).ok_or(Stop::Told)?;
+        wheel.told(WheelAndTyre::new(wheel.need("radius")?, wheel.maybe("tyre")?).map_err(Stop::from))
+    });
+    Ok(Wheels::new(part.need("fork_offset")?, ends?)?)
 }
 
 fn prior(part: &Part<'_, '_>) -> Result<SpringPrior, Stop> {

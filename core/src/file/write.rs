@@ -7,7 +7,9 @@ use super::shape::VERSION;
 use super::tree::{Entry, Node, Value};
 use crate::bike::Bike;
 use crate::mass::{Masses, Weighing};
-use crate::record::{Direction, End, Ends, Measuring, Range, Reading, SagTarget, Settled, SpringPrior, Targets};
+use crate::record::{
+    Direction, End, Ends, Measuring, Range, Reading, SagTarget, Settled, SpringPrior, Targets, WheelAndTyre, Wheels,
+};
 use crate::units::{Length, Quantity, to_text};
 use crate::wheel::{FrontEnd, RearEnd};
 
@@ -69,6 +71,7 @@ pub(super) fn tree(bike: &Bike) -> Node {
         .maybe("masses", parts.masses.as_ref().map(masses))
         .maybe("front", parts.front.as_ref().map(front))
         .maybe("rear", parts.rear.as_ref().map(rear))
+        .maybe("wheels", parts.wheels.as_ref().map(wheels))
         .table("prior", ends(&parts.prior, prior))
         .table("measuring", ends(&parts.measuring, |measuring| measuring.as_ref().map(self::measuring)))
         .table("targets", all_targets(bike))
@@ -92,7 +95,7 @@ fn masses(masses: &Masses) -> Value {
                 Writer::default().put("total", quantity(*total)).put("behind_front_axle", quantity(*behind_front_axle))
             }
         };
-        writer.put(name, mass.done())
+        writer.put(name, mass.maybe("height", masses.height(name).map(quantity)).done())
     };
     let unsprung = masses.unsprung();
     let unsprung = Writer::default().put("front", quantity(unsprung.front)).put("rear", quantity(unsprung.rear));
@@ -105,6 +108,17 @@ fn masses(masses: &Masses) -> Value {
         .maybe("wheelbase", masses.wheelbase().map(quantity))
         .put("scale_uncertainty", quantity(masses.scale_uncertainty()))
         .maybe("gravity", gravity)
+        .done()
+}
+
+fn wheels(wheels: &Wheels) -> Value {
+    let wheel = |wheel: &WheelAndTyre| {
+        Writer::default().put("radius", quantity(wheel.radius)).maybe("tyre", wheel.tyre.map(quantity)).done()
+    };
+    Writer::default()
+        .put("fork_offset", quantity(wheels.fork_offset))
+        .put("front", wheel(&wheels.ends.front))
+        .put("rear", wheel(&wheels.ends.rear))
         .done()
 }
 

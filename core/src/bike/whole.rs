@@ -1,0 +1,155 @@
+//! The whole bike at rest, from what its file states.
+//!
+//! Loads are those of the scales, so that the place of no mass has to be known for rake, trail and sag; for braking,
+//! driving and modes the sprung mass is placed by its share of the loads and its stated height,
+//!
+//! `h_s = (M·h − Σ m_u·r) / (M − Σ m_u)`,
+//!
+//! with the whole mass `M` at the height `h` and each unsprung mass `m_u` at its axle's height `r`.
+
+use super::Bike;
+use super::settling::{Chassis, ChassisParts, RoadWheel, Settled, Sprung, Stance};
+use crate::error::{Error, Result};
+use crate::record::{End, Ends, Load};
+use crate::units::{Force, Length, Quantity};
+
+/// How a bike stands: fully extended, under itself, and under its rider.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stances {
+    /// Both ends fully extended, the wheels just touching.
+    pub extended: Stance,
+    /// The bike alone.
+    pub free: Settled,
+    /// With the rider, under [`Bike::rider_load`].
+    pub rider: Settled,
+}
+
+impl Bike {
+    /// Both ends in one frame, on their wheels.
+    ///
+    /// # Errors
+    /// [`BikeError::Missing`](crate::error::BikeError::Missing) without either end, masses or wheels;
+    /// [`WheelError::NoAxle`](crate::error::WheelError::NoAxle) unless `front.axle` is stated.
+    pub fn chassis(&self) -> Result<Chassis<'_>> {
+        let (wheels, masses) = (self.wheels()?, self.masses()?);
+        let on_road = |end: End| RoadWheel {
+            radius: wheels.ends.at(end).radius,
+            tyre: wheels.ends.at(end).tyre,
+            unsprung: *masses.unsprung().at(end),
+        };
+        let parts = ChassisParts {
+            fork_offset: wheels.fork_offset,
+            wheels: Ends { front: on_road(End::Front), rear: on_road(End::Rear) },
+            gravity: masses.gravity(),
+        };
+        Chassis::new(self.front()?, self.rear()?, parts)
+    }
+
+    /// What a load shows under each wheel, the unsprung masses included.
+    fn on_scales(&self, load: &Load) -> Result<Ends<Force>> {
+        let masses = self.masses()?;
+        let force = |end| Ok::<_, Error>(masses.wheel_mass(end, load)?.value * masses.gravity());
+        Ok(Ends { front: force(End::Front)?, rear: force(End::Rear)? })
+    }
+
+    /// How the whole bike comes to rest on level ground under a load, both sags and the pitch together, friction left
+    /// out.
+    ///
+    /// # Errors
+    /// As [`chassis`](Self::chassis) and [`Chassis::settle_on_scales`]; [`MassError`](crate::error::MassError).
+    pub fn settle(&self, load: &Load) -> Result<Settled> {
+        self.chassis()?.settle_on_scales(self.on_scales(load)?)
+    }
+
+    /// How the bike stands in its three states.
+    ///
+    /// # Errors
+    /// As [`settle`](Self::settle).
+    pub fn stances(&self) -> Result<Stances> {
+        Ok(Stances {
+            extended: self.chassis()?.extended()?,
+            free: self.settle(&self.free_load())?,
+            rider: self.settle(self.rider_load())?,
+        })
+    }
+
+    /// The sprung mass of a load and its centre of gravity in the frame axes.
+    ///
+    /// # Errors
+    /// As [`settle`](Self::settle), and [`MassError::NoHeight`](crate::error::MassError::NoHeight).
+    pub fn sprung(&self, load: &Load) -> Result<Sprung> {
+        let (chassis, loads) = (self.chassis()?, self.on_scales(load)?);
+        let masses = self.masses()?;
+        let axles = chassis.settle_on_scales(loads)?.stance.axle_height;
+        let unsprung = masses.unsprung();
+        let whole = (loads.front + loads.rear).si() / masses.gravity().si();
+        let carried: f64 = End::BOTH.into_iter().map(|end| unsprung.at(end).si()).sum();
+        let at_axles: f64 = End::BOTH.into_iter().map(|end| unsprung.at(end).si() * axles.at(end).si()).sum();
+        let height = (whole * masses.load_height(load)?.si() - at_axles) / (whole - carried);
+        chassis.sprung_from_scales(loads, Length::from_si(height))
+    }
+}
+
+#[cfg(all(test, feature = "serde"))]
+mod tests {
+    use super::*;
+    use crate::bike::BikeParts;
+    use crate::bike::settling::Running;
+    use crate::demo::PATROL;
+    use crate::error::{BikeError, WheelError};
+    use crate::wheel::FrontEnd;
+
+    fn demo() -> Bike {
+        Bike::from_toml(PATROL).unwrap()
+    }
+
+    #[test]
+    fn the_placed_mass_rests_as_the_scales_say() {
+        let bike = demo();
+        let load = bike.rider_load().clone();
+        let scales = bike.settle(&load).unwrap();
+        let sprung = bike.sprung(&load).unwrap();
+        let placed = bike.chassis().unwrap().settle(&sprung, &Running::default()).unwrap();
+        for end in End::BOTH {
+            assert!((placed.load.at(end).si() - scales.load.at(end).si()).abs() < 1e-6, "{end}");
+            let travels = [&placed, &scales].map(|settled| settled.stance.travel.at(end).si());
+            assert!((travels[0] - travels[1]).abs() < 1e-9, "{end}: {travels:?} m");
+        }
+        assert!((sprung.mass.si() - (221.0 - 31.7)).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_ends_settle_together_nearly_as_alone() {
+        // The pitch of a degree or two turns the load by its cosine and brings in a little of the axle's path.
+        const PITCH_EFFECT: f64 = 0.01;
+        let bike = demo();
+        let stances = bike.stances().unwrap();
+        for end in End::BOTH {
+            let load = bike.load(end, bike.rider_load()).unwrap().value;
+            let alone = bike.end(end).unwrap().travel_under(load).unwrap().state().unwrap().travel.si();
+            let together = stances.rider.stance.travel.at(end).si();
+            assert!((together - alone).abs() < PITCH_EFFECT, "{end}: {alone} m alone, {together} m together");
+            assert!(stances.free.stance.travel.at(end) < stances.rider.stance.travel.at(end));
+        }
+        // Axles 1480 mm apart and 15 mm from level: so are the contacts.
+        assert!((stances.extended.wheelbase.si() - 1.48).abs() < 1e-4, "{:?}", stances.extended.wheelbase);
+        assert!((stances.extended.trail.si() - 0.113).abs() < 1e-3, "{:?}", stances.extended.trail);
+    }
+
+    #[test]
+    fn tells_what_is_missing() {
+        let bike = demo();
+        let without = |change: fn(&mut BikeParts)| {
+            let mut parts = bike.parts().clone();
+            change(&mut parts);
+            Bike::new(parts).unwrap().stances().unwrap_err()
+        };
+        let missing =
+            |error: Error, key: &str| matches!(error, Error::Bike(BikeError::Missing { part, .. }) if part == key);
+        assert!(missing(without(|parts| parts.wheels = None), "wheels"));
+        assert!(missing(without(|parts| parts.masses = None), "masses"));
+        assert!(missing(without(|parts| parts.rear = None), "rear.linkage"));
+        let no_axle = without(|parts| parts.front = parts.front.as_ref().map(|end| FrontEnd::new(end.fork().clone())));
+        assert_eq!(no_axle, Error::Wheel(WheelError::NoAxle));
+    }
+}
