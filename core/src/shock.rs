@@ -15,18 +15,25 @@ use crate::units::{Length, Quantity, SpringRate, check, show, to_text};
 
 /// What is in a shock. Any part may be missing.
 #[derive(Debug, Clone, PartialEq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
 pub struct ShockParts {
     /// Main spring.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub spring: Option<Preloaded>,
     /// Gas on the rod.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub reservoir: Option<Reservoir>,
     /// Air spring in place of, or beside, the main spring.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub air_spring: Option<AirSpring>,
     /// Bump stop.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub bump_stop: Option<Stop>,
     /// Top-out spring.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub top_out: Option<Stop>,
     /// Friction of the seals of one shock.
+    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub friction: Option<SealFriction>,
 }
 

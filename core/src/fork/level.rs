@@ -12,12 +12,16 @@ use super::{Fork, ForkLeg};
 
 /// A change of oil level that makes up for a change of spring over a part of the stroke.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct LevelOffset {
     /// Change of oil level in every leg with air; below zero is more oil.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub change: Length,
     /// Greatest force that is left over within the part: changed fork less the one it should feel like.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub difference: Force,
     /// Stroke at which it is left over.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub at: Length,
 }
 

@@ -189,7 +189,7 @@ struct AirSpringText {
     pressure: GaugePressure,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     negative: Option<NegativeText>,
-    #[serde(default = "super::fork_air::isothermal")]
+    #[serde(default = "super::chamber::isothermal")]
     exponent: f64,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     sealed: Option<Conditions>,

@@ -6,7 +6,7 @@
 //! `p_s` is the pressure of the surroundings. All pressures are absolute. Energy counts from full extension.
 //! Textbook: Moran & Shapiro, *Fundamentals of Engineering Thermodynamics*, section 2.2 (polytropic process).
 
-use crate::axial::{Axial, AxialElement, AxialState, stroke_within};
+use crate::axial::{Axial, AxialElement, AxialState, END_ROUNDING, stroke_within};
 use crate::error::{GasError, Result};
 use crate::units::{AbsolutePressure, Area, Length, Quantity, Volume, check, show};
 
@@ -14,6 +14,12 @@ use crate::units::{AbsolutePressure, Area, Length, Quantity, Volume, check, show
 pub(super) const LEAST_EXPONENT: f64 = 1.0;
 /// Most polytropic exponent taken: a monatomic gas, compressed fast, has 5/3.
 const MOST_EXPONENT: f64 = 1.7;
+
+/// Exponent of gas whose exponent is not stated: a slow stroke.
+#[cfg(feature = "serde")]
+pub(super) fn isothermal() -> f64 {
+    LEAST_EXPONENT
+}
 
 /// Refuses an exponent outside 1 to 1.7.
 pub(crate) fn check_exponent(exponent: f64) -> Result<f64> {
@@ -82,7 +88,8 @@ impl Chamber {
 
     fn checked(self, part: &str) -> Result<Self> {
         let least = self.area * self.stroke;
-        if self.volume > least {
+        // Clear of zero also at a stroke that rounding has put just beyond the end.
+        if self.volume > least * (1.0 + 2.0 * END_ROUNDING) {
             return Ok(self);
         }
         let length = |s| show(Length::from_si(s), "mm", 1);

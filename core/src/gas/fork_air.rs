@@ -23,7 +23,7 @@ use crate::axial::AxialElement;
 use crate::error::{GasError, Result};
 use crate::units::{Area, Force, GaugePressure, Length, Quantity, Volume, check, show};
 
-use super::chamber::{Chamber, LEAST_EXPONENT};
+use super::chamber::Chamber;
 use super::{Conditions, charge, check_exponent};
 
 /// Most oil level taken, in m.
@@ -303,7 +303,7 @@ struct ForkAirText {
     bore: Length,
     #[serde(with = "crate::units::text_serde")]
     oil_level: Length,
-    #[serde(default = "isothermal")]
+    #[serde(default = "super::chamber::isothermal")]
     exponent: f64,
     #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::units::text_serde::option")]
     steel_volume: Option<Volume>,
@@ -313,12 +313,6 @@ struct ForkAirText {
     sealed: Option<Conditions>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     running: Option<Conditions>,
-}
-
-/// Exponent of gas whose exponent is not stated: a slow stroke.
-#[cfg(feature = "serde")]
-pub(super) fn isothermal() -> f64 {
-    LEAST_EXPONENT
 }
 
 #[cfg(feature = "serde")]

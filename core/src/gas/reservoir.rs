@@ -155,7 +155,7 @@ struct ReservoirText {
     volume: Volume,
     #[serde(with = "crate::units::text_serde")]
     rod_diameter: Length,
-    #[serde(default = "super::fork_air::isothermal")]
+    #[serde(default = "super::chamber::isothermal")]
     exponent: f64,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     sealed: Option<Conditions>,

@@ -58,6 +58,7 @@ impl CoilEnds {
 
 /// Which curvature correction the shear stress carries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "kebab-case"))]
 pub enum StressFactor {
     /// Torsion alone: 1.
     Torsion,
@@ -84,6 +85,7 @@ impl StressFactor {
 
 /// How the ends of a spring are held, for buckling: the seating coefficient `ν`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "kebab-case"))]
 pub enum Seating {
     /// Both ends between flat parallel plates.
     Fixed,

@@ -12,6 +12,8 @@ use super::dual::{Dual, solve_rising};
 
 /// One spring of a nest.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(try_from = "super::text::SpringText", into = "super::text::SpringText"))]
 pub struct Nested {
     spring: Spring,
     gap: Length,
@@ -49,6 +51,8 @@ impl Nested {
 
 /// Springs nested one inside the other.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(try_from = "super::text::SpringText", into = "super::text::SpringText"))]
 pub struct Nest {
     springs: Vec<Nested>,
     jumps: Vec<f64>,

@@ -16,6 +16,8 @@ use super::dual::{Dual, solve_rising};
 
 /// One spring of a stack.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(try_from = "super::text::SpringText", into = "super::text::SpringText"))]
 pub struct Stage {
     spring: Spring,
     limit: Option<Length>,
@@ -91,15 +93,20 @@ impl Stage {
 
 /// Where one spring of a stack drops out.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Changeover {
     /// Compression of the whole stack.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub compression: Length,
     /// Force at it.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub force: Force,
 }
 
 /// Springs stacked end to end.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(try_from = "super::text::SpringText", into = "super::text::SpringText"))]
 pub struct Stack {
     stages: Vec<Stage>,
     /// Compression and force at 0 and at every jump, rising.

@@ -43,6 +43,35 @@ pub(crate) struct SpringText {
     table: Option<Vec<Row>>,
 }
 
+/// The text form of an adjuster by itself.
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct AdjusterText {
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "text_serde::option")]
+    thread_pitch: Option<Length>,
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "text_serde::option")]
+    min_preload: Option<Length>,
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "text_serde::option")]
+    max_preload: Option<Length>,
+}
+
+impl TryFrom<AdjusterText> for Adjuster {
+    type Error = Error;
+    fn try_from(text: AdjusterText) -> Result<Self> {
+        Self::new(text.thread_pitch, text.min_preload, text.max_preload)
+    }
+}
+
+impl From<Adjuster> for AdjusterText {
+    fn from(adjuster: Adjuster) -> Self {
+        Self {
+            thread_pitch: adjuster.thread_pitch(),
+            min_preload: adjuster.least_preload(),
+            max_preload: adjuster.most_preload(),
+        }
+    }
+}
+
 /// One row of a table: compression and force.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 struct Row(#[serde(with = "text_serde")] Length, #[serde(with = "text_serde")] Force);
@@ -132,6 +161,60 @@ impl TryFrom<SpringText> for Spring {
     }
 }
 
+macro_rules! one_kind {
+    ($($kind:ident, $key:literal);+ $(;)?) => {
+        $(impl TryFrom<SpringText> for $kind {
+            type Error = Error;
+            fn try_from(text: SpringText) -> Result<Self> {
+                match Spring::try_from(text)? {
+                    Spring::$kind(spring) => Ok(spring),
+                    other => Err(SpringText::description(other.words(), concat!("`", $key, "`"))),
+                }
+            }
+        }
+
+        impl From<$kind> for SpringText {
+            fn from(spring: $kind) -> Self {
+                Spring::$kind(spring).into()
+            }
+        })+
+    };
+}
+
+one_kind! {
+    Coil, "rate";
+    Stack, "stack";
+    Nest, "nest";
+    Table, "table";
+}
+
+impl TryFrom<SpringText> for Stage {
+    type Error = Error;
+    fn try_from(text: SpringText) -> Result<Self> {
+        text.stage()
+    }
+}
+
+impl From<Stage> for SpringText {
+    fn from(stage: Stage) -> Self {
+        Self { limit: stage.limit(), ..stage.spring().clone().into() }
+    }
+}
+
+impl TryFrom<SpringText> for Nested {
+    type Error = Error;
+    fn try_from(text: SpringText) -> Result<Self> {
+        text.nested()
+    }
+}
+
+impl From<Nested> for SpringText {
+    fn from(nested: Nested) -> Self {
+        let gap = (nested.gap() > Length::default()).then(|| nested.gap());
+        Self { gap, ..nested.spring().clone().into() }
+    }
+}
+
 impl TryFrom<SpringText> for Preloaded {
     type Error = Error;
     fn try_from(text: SpringText) -> Result<Self> {
@@ -166,13 +249,10 @@ impl From<Spring> for SpringText {
                 ..Self::default()
             },
             Spring::Stack(stack) => {
-                let stage = |stage: &Stage| Self { limit: stage.limit(), ..stage.spring().clone().into() };
-                Self { stack: Some(stack.stages().iter().map(stage).collect()), ..Self::default() }
+                Self { stack: Some(stack.stages().iter().cloned().map(Self::from).collect()), ..Self::default() }
             }
             Spring::Nest(nest) => {
-                let gap = |nested: &Nested| (nested.gap() > Length::default()).then(|| nested.gap());
-                let nested = |nested: &Nested| Self { gap: gap(nested), ..nested.spring().clone().into() };
-                Self { nest: Some(nest.springs().iter().map(nested).collect()), ..Self::default() }
+                Self { nest: Some(nest.springs().iter().cloned().map(Self::from).collect()), ..Self::default() }
             }
             Spring::Table(table) => {
                 let rows = table.rows().iter().map(|&(x, force)| Row(x, force)).collect();
@@ -204,6 +284,26 @@ impl From<Stop> for SpringText {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn round_trip<T: Serialize + serde::de::DeserializeOwned + PartialEq + core::fmt::Debug>(text: &str) {
+        let read: T = serde_json::from_str(text).unwrap();
+        assert_eq!(serde_json::from_str::<T>(&serde_json::to_string(&read).unwrap()).unwrap(), read);
+    }
+
+    #[test]
+    fn every_part_round_trips_by_itself() {
+        round_trip::<Coil>(r#"{"rate": "5 N/mm", "free_length": "300 mm", "solid_length": "120 mm"}"#);
+        round_trip::<Stage>(r#"{"rate": "5 N/mm", "limit": "30 mm"}"#);
+        round_trip::<Stack>(r#"{"stack": [{"rate": "5 N/mm", "limit": "30 mm"}, {"rate": "8 N/mm"}]}"#);
+        round_trip::<Nested>(r#"{"rate": "5 N/mm", "gap": "3 mm"}"#);
+        round_trip::<Nest>(r#"{"nest": [{"rate": "5 N/mm"}, {"rate": "2 N/mm", "gap": "3 mm"}]}"#);
+        round_trip::<Table>(r#"{"table": [["10 mm", "50 N"], ["20 mm", "110 N"]]}"#);
+        round_trip::<Adjuster>(r#"{"thread_pitch": "1.5 mm", "min_preload": "2 mm"}"#);
+        round_trip::<Preloaded>(r#"{"rate": "5 N/mm", "preload": "-3 mm", "thread_pitch": "1 mm"}"#);
+        round_trip::<Stop>(r#"{"rate": "50 N/mm", "acts_over": "12 mm"}"#);
+        let fault = serde_json::from_str::<Coil>(r#"{"table": [["10 mm", "50 N"], ["20 mm", "110 N"]]}"#).unwrap_err();
+        assert!(fault.to_string().contains("`rate`"), "{fault}");
+    }
 
     #[test]
     fn refuses_keys_that_have_no_place_and_says_what_is_missing() {

@@ -26,6 +26,7 @@ pub struct UnmarkedSpring {
 
 /// What each reading adds to the relative standard uncertainty of the rate.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct RateBudget {
     /// From the wire diameter.
     pub wire: f64,
