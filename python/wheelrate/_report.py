@@ -1,0 +1,184 @@
+"""Tables of the command line: numbers in the units asked for, and the words around them."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import TYPE_CHECKING, Any
+
+import wheelrate as wr
+
+if TYPE_CHECKING:
+    #: Head of each column with its unit, its numbers or words, and the decimals it is printed with.
+    Table = list[tuple[str, str, list[Any], int]]
+
+# Columns of a curve: attribute, head, kind, decimals.
+_CURVE = [
+    ("travel", "travel", "length", 1),
+    ("shock_stroke", "stroke", "length", 1),
+    ("motion_ratio", "motion ratio", "motion ratio", 4),
+    ("leverage_ratio", "leverage ratio", "leverage ratio", 4),
+    ("axial_force", "axial force", "force", 0),
+    ("wheel_force", "wheel force", "force", 0),
+    ("wheel_rate", "wheel rate", "wheel rate", 3),
+    ("energy", "energy", "energy", 1),
+]
+# Places of a comparison, as shares of the shorter travel.
+_PLACES = (0.0, 0.25, 0.5, 0.75, 1.0)
+_WIDTH = 100
+
+
+def fault(file: str, told: wr.Fault) -> str:
+    """Tell a fault as compilers do: path:line:column: key: message."""
+    place = ":".join(str(part) for part in (file, told.line, told.column) if part is not None)
+    return ": ".join(part for part in (place, told.key_path, told.message) if part)
+
+
+def numbers(quantity: Any, kind: str, units: str) -> tuple[str, Any]:
+    """Take a quantity to the unit that a system has for its kind: symbol and number."""
+    from wheelrate._units import spelling
+
+    symbol = wr.unit_symbols(units)[kind]
+    return symbol, quantity.m_as(spelling(symbol))
+
+
+def curve(end: Any, at: list[str], points: int, units: str) -> Table:
+    """Tabulate an end over travels."""
+    import numpy as np
+
+    travels = at or (np.linspace(0, end.full_travel.m_as("m"), points), "m")
+    found = end.curve(travels)
+    table = []
+    for attribute, head, kind, decimals in _CURVE:
+        symbol, values = numbers(getattr(found, attribute), kind, units)
+        table.append((head, symbol, values.tolist(), decimals + (units == "inch" and kind == "length")))
+    return table
+
+
+def comparison(first: wr.Bike, second: wr.Bike, end: str, units: str) -> Table:
+    """Set one end of two bikes side by side."""
+    import numpy as np
+
+    ends = [getattr(bike, end) for bike in (first, second)]
+    shorter = min(one.full_travel.m_as("m") for one in ends)
+    rows: list[tuple[str, str, float, float]] = []
+
+    def row(name: str, kind: str, pair: list[Any]) -> None:
+        symbol, one = numbers(pair[0], kind, units)
+        rows.append((name, symbol, float(one), float(numbers(pair[1], kind, units)[1])))
+
+    row("full travel", "length", [one.full_travel for one in ends])
+    for load in _common_loads(first, second):
+        rest = [
+            one.travel_under(bike.sprung_load(end, load).value) for one, bike in zip(ends, (first, second), strict=True)
+        ]
+        if all(settling.state is not None for settling in rest):
+            row(f"rests at under {load}", "length", [settling.state.travel for settling in rest])
+    curves = [one.curve((np.array(_PLACES) * shorter, "m")) for one in ends]
+    travel = curves[0].travel
+    for attribute, head, kind, _ in _CURVE[2:]:
+        if attribute in ("motion_ratio", "wheel_force", "wheel_rate"):
+            for at in range(len(_PLACES)):
+                place, number = numbers(travel[at], "length", units)
+                row(f"{head} at {number:.1f} {place}", kind, [getattr(one, attribute)[at] for one in curves])
+    change = [100 * (two / one - 1) if one else None for _, _, one, two in rows]
+    return [
+        ("", "", [name for name, *_ in rows], 0),
+        ("unit", "", [unit for _, unit, *_ in rows], 0),
+        ("first", "", [one for *_, one, _ in rows], 3),
+        ("second", "", [two for *_, two in rows], 3),
+        ("change", "%", change, 1),
+    ]
+
+
+def _common_loads(first: wr.Bike, second: wr.Bike) -> list[str]:
+    """Name the loads that both bikes can carry: the bike alone, and with the rider."""
+    names = []
+    for bike in (first, second):
+        try:
+            names.append(bike.masses.names)
+        except wr.errors.BikeError:
+            return []
+    both = [name for name in names[0] if name in names[1]]
+    loads = ["bike"] if "bike" in both else []
+    return [*loads, "bike + rider"] if "rider" in both else loads
+
+
+def columns(table: Table) -> dict[str, Any]:
+    """Set a table as data: unit and values by column."""
+    return {head or "what": {"unit": unit or None, "values": values} for head, unit, values, _ in table}
+
+
+def text(table: Table) -> str:
+    """Set a table as text: words to the left, numbers to the right."""
+    cells = []
+    for head, unit, values, decimals in table:
+        words = all(isinstance(value, str) for value in values)
+        body = values if words else ["" if value is None else f"{value:.{decimals}f}" for value in values]
+        width = max(len(cell) for cell in [head, unit, *body])
+        cells.append([cell.ljust(width) if words else cell.rjust(width) for cell in [head, unit, *body]])
+    lines = ["  ".join(row).rstrip() for row in zip(*cells, strict=True)]
+    return "\n".join(line for at, line in enumerate(lines) if line or at != 1)
+
+
+def uncertain(number: wr.Uncertain, units: str) -> dict[str, Any]:
+    """Set a number with its uncertainty as data."""
+    symbol, value = numbers(number.value, number.kind, units)
+    spread = numbers(number.standard_uncertainty, number.kind, units)[1]
+    return {"value": value, "standard_uncertainty": spread, "unit": symbol}
+
+
+def fit(found: wr.Fit, units: str) -> dict[str, Any]:
+    """Set a fit as data."""
+    chi_square, degrees, probability = found.chi_square
+    return {
+        "rate": uncertain(found.rate, units),
+        "springs": [uncertain(spring, units) for spring in found.springs],
+        "preload": uncertain(found.preload, units),
+        "friction": uncertain(found.friction, units),
+        "correlation": {"order": ["rate", "preload", "friction"], "matrix": found.correlation.tolist()},
+        "from_readings": {name: share.m_as("") for name, share in found.from_readings.items()},
+        "loads": [
+            {"load": load.load, "force": uncertain(load.fitted, units), "sag": uncertain(load.sag, units)}
+            for load in found.loads
+        ],
+        "chi_square": {"value": chi_square, "degrees": degrees, "probability": probability},
+        "findings": found.findings(units),
+    }
+
+
+def fit_text(found: wr.Fit, units: str) -> str:
+    """Set a fit as text."""
+
+    def shown(number: wr.Uncertain) -> str:
+        return number.show(wr.unit_symbols(units)[number.kind])
+
+    lines = [("spring rate, all together", shown(found.rate))]
+    if len(found.springs) > 1:
+        lines += [(f"spring {at + 1}", shown(spring)) for at, spring in enumerate(found.springs)]
+    lines += [("preload", shown(found.preload)), ("friction at the wheel, either way", shown(found.friction))]
+    lines += [(f"sag under {load.load}, vertical", shown(load.sag)) for load in found.loads]
+    width = max(len(name) for name, _ in lines)
+    body = [f"  {name.ljust(width)}  {value}" for name, value in lines]
+    return "\n".join([found.end.upper(), *body, *_items(found.findings(units))])
+
+
+def advice_text(part: dict[str, Any]) -> str:
+    """Set one end's advice, as the sheet has it, as text."""
+    lines = [
+        part["end"].upper(),
+        *textwrap.wrap(part["headline"], _WIDTH, initial_indent=">> ", subsequent_indent="   "),
+    ]
+    lines += ["", *_items(part["reasons"])]
+    if part["springs"]:
+        table = part["springs"]
+        rows = [[entry["text"] for entry in row] for row in table["rows"]]
+        lines += ["", text([(head, "", [row[at] for row in rows], 0) for at, head in enumerate(table["columns"])])]
+    if part["next"]:
+        lines += ["", "What to read next", *_items(part["next"])]
+    return "\n".join(lines)
+
+
+def _items(sentences: list[str]) -> list[str]:
+    return [
+        line for item in sentences for line in textwrap.wrap(item, _WIDTH, initial_indent="- ", subsequent_indent="  ")
+    ]

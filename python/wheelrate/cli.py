@@ -1,0 +1,242 @@
+"""The command line: thin over the same calls as in Python.
+
+Exit codes: 0 done, 1 the machine's fault (cannot write, or a fault of this package), 2 bad input. With bad input nothing
+is written, and no input ends in a traceback.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import click
+
+import wheelrate as wr
+from wheelrate import _report
+
+# A wider page is hard to read.
+_WIDEST = 110
+_UNITS = ["metric", "kilogram-force", "inch"]
+_FAILURE, _BAD_INPUT = 1, 2
+
+_file = click.argument("file", type=click.Path(exists=True, dir_okay=False, allow_dash=True))
+_json = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of text.")
+_units = click.option(
+    "--units", type=click.Choice(_UNITS), default="metric", show_default=True, help="Units of output."
+)
+_end = click.option("--end", type=click.Choice(["front", "rear"]), help="Only this end.")
+_html = click.option("--html", type=click.Path(dir_okay=False), help="Where to write the page.")
+
+
+class _Group(click.Group):
+    """Tells every error of the package in one line on standard error; no input ever ends in a traceback."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except wr.errors.InternalError as error:
+            _fail(str(error), _FAILURE)
+        except wr.WheelrateError as error:
+            _fail(str(error), _BAD_INPUT)
+        except OSError as error:
+            _fail(f"{error.filename or 'output'}: {error.strerror or error}", _FAILURE)
+
+
+def _fail(message: str, code: int) -> None:
+    click.echo(f"wheelrate: {message}", err=True)
+    sys.exit(code)
+
+
+@click.group(cls=_Group, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(wr.__version__, prog_name="wheelrate")
+def main() -> None:
+    """Spring rates and motion ratios of motorcycle suspension, from the bike itself.
+
+    FILE is a bike file (TOML, or JSON where its name ends in .json); - reads TOML from standard input.
+    """
+
+
+def _text_of(file: str) -> str:
+    try:
+        with click.open_file(file, encoding="utf-8") as opened:
+            text: str = opened.read()
+            return text
+    except UnicodeDecodeError as error:
+        _fail(f"{file}: not UTF-8 text ({error.reason} at byte {error.start})", _BAD_INPUT)
+        raise
+
+
+def _is_json(file: str) -> bool:
+    return file.lower().endswith(".json")
+
+
+@contextmanager
+def _named(file: str) -> Iterator[None]:
+    """Put the file's name, and the places in it, in front of what is wrong with it."""
+    try:
+        yield
+    except wr.errors.FileError as error:
+        for fault in error.faults:
+            click.echo(_report.fault(file, fault), err=True)
+        sys.exit(_BAD_INPUT)
+    except wr.errors.InternalError:
+        raise
+    except wr.WheelrateError as error:
+        _fail(f"{file}: {error}", _BAD_INPUT)
+
+
+def _bike(file: str) -> wr.Bike:
+    text = _text_of(file)
+    with _named(file):
+        return wr.Bike.from_json(text) if _is_json(file) else wr.Bike.from_toml(text)
+
+
+def _print(file: str, as_json: bool, data: Callable[[], Any], text: Callable[[], str]) -> None:
+    with _named(file):
+        page = json.dumps(data(), indent=2, ensure_ascii=False) if as_json else text()
+    click.echo(page)
+
+
+def _sheet_of(file: str, bike: wr.Bike, html: str | None, as_json: bool, units: str) -> None:
+    with _named(file):
+        sheet = bike.sheet(units)
+        page = sheet.to_html() if html else ""
+    width = min(_WIDEST, shutil.get_terminal_size().columns)
+    click.echo(sheet.to_json() if as_json else sheet.to_text(width).rstrip("\n"))
+    if html:
+        Path(html).write_text(page, "utf-8")
+        click.echo(f"written: {html}", err=True)
+
+
+@main.command()
+@_file
+@_html
+@_json
+@_units
+def sheet(file: str, html: str | None, as_json: bool, units: str) -> None:
+    """Print the setup sheet, and write it as one HTML page.
+
+    The page goes beside FILE, with the ending .html, unless --html says where. With --json, or from standard input,
+    it is written only where --html says so.
+    """
+    if html is None and not as_json and file != "-":
+        html = str(Path(file).with_suffix(".html"))
+    _sheet_of(file, _bike(file), html, as_json, units)
+
+
+@main.command()
+@_html
+@_json
+@_units
+@click.option("--file", "show_file", is_flag=True, help="Print the bike file instead, to start your own from.")
+def demo(html: str | None, as_json: bool, units: str, show_file: bool) -> None:
+    """Print the setup sheet of the shipped bike."""
+    if show_file:
+        click.echo(wr.demo_file(), nl=False)
+        return
+    _sheet_of("demo", wr.demo(), html, as_json, units)
+
+
+@main.command()
+@_file
+@_json
+def check(file: str, as_json: bool) -> None:
+    """Tell every fault of a bike file: path:line:column: key: message. Writes nothing."""
+    faults = wr.check(_text_of(file), json=_is_json(file))
+    if as_json:
+        click.echo(json.dumps([vars(fault) for fault in faults], indent=2, ensure_ascii=False))
+    else:
+        for fault in faults:
+            click.echo(_report.fault(file, fault))
+        if not faults:
+            click.echo(f"{file}: no faults")
+    if faults:
+        sys.exit(_BAD_INPUT)
+
+
+@main.command()
+@_file
+@_end
+@click.option("--at", multiple=True, metavar="TRAVEL", help='A wheel travel, "102 mm"; give it as often as you like.')
+@click.option("--points", type=click.IntRange(2, 10_000), default=13, show_default=True, help="Evenly spaced travels.")
+@_json
+@_units
+def curve(file: str, end: str | None, at: tuple[str, ...], points: int, as_json: bool, units: str) -> None:
+    """Tabulate force, rate, ratio and energy over wheel travel."""
+    bike = _bike(file)
+    with _named(file):
+        ends = [end] if end else bike.ends
+        curves = {name: _report.curve(getattr(bike, name), list(at), points, units) for name in ends}
+    _print(
+        file, as_json, lambda: {name: _report.columns(table) for name, table in curves.items()}, lambda: _titled(curves)
+    )
+
+
+@main.command()
+@_file
+@_end
+@_json
+@_units
+def fit(file: str, end: str | None, as_json: bool, units: str) -> None:
+    """Tell spring rate, preload and friction of each end from its readings."""
+    bike = _bike(file)
+    with _named(file):
+        fits = {end: bike.fit_end(end)} if end else bike.fit()
+    _print(
+        file,
+        as_json,
+        lambda: {name: _report.fit(one, units) for name, one in fits.items()},
+        lambda: "\n\n".join(_report.fit_text(one, units) for one in fits.values()),
+    )
+
+
+@main.command()
+@_file
+@_end
+@_json
+@_units
+def advise(file: str, end: str | None, as_json: bool, units: str) -> None:
+    """Tell what to change, and weigh every spring on sale."""
+    bike = _bike(file)
+    with _named(file):
+        if end:
+            bike.advise_end(end)
+        parts = [part for part in json.loads(bike.sheet(units).to_json())["ends"] if end in (None, part["end"])]
+    keys = ("headline", "verdict", "advised", "reasons", "springs", "consequences", "next")
+    _print(
+        file,
+        as_json,
+        lambda: {part["end"]: {key: part[key] for key in keys} for part in parts},
+        lambda: "\n\n".join(_report.advice_text(part) for part in parts),
+    )
+
+
+@main.command()
+@click.argument("first", type=click.Path(exists=True, dir_okay=False, allow_dash=True))
+@click.argument("second", type=click.Path(exists=True, dir_okay=False))
+@_end
+@_json
+@_units
+def compare(first: str, second: str, end: str | None, as_json: bool, units: str) -> None:
+    """Set two bikes side by side: where they rest, force, rate and ratio over travel."""
+    bikes = {file: _bike(file) for file in (first, second)}
+    with _named(f"{first}, {second}"):
+        ends = [end] if end else [name for name in bikes[first].ends if name in bikes[second].ends]
+        tables = {name: _report.comparison(*bikes.values(), name, units) for name in ends}
+    if not tables:
+        _fail(f"{first}, {second}: no end that both have", _BAD_INPUT)
+    _print(
+        first,
+        as_json,
+        lambda: {name: _report.columns(table) for name, table in tables.items()},
+        lambda: _titled(tables),
+    )
+
+
+def _titled(tables: dict[str, Any]) -> str:
+    return "\n\n".join(f"{name.upper()}\n{_report.text(table)}" for name, table in tables.items())

@@ -1,0 +1,214 @@
+"""The command line, run as a shell user runs it."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import wheelrate as wr
+
+COMMAND = Path(sys.executable).with_name("wheelrate")
+
+
+def run(*arguments, cwd=None, text=None, env=None):
+    return subprocess.run(
+        [COMMAND, *map(str, arguments)],
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        cwd=cwd,
+        input=text,
+        env={**os.environ, "COLUMNS": "100", **(env or {})},
+        check=False,
+    )
+
+
+@pytest.fixture
+def file(tmp_path):
+    path = tmp_path / "patrol.toml"
+    path.write_text(wr.demo_file(), "utf-8")
+    return path
+
+
+@pytest.fixture
+def faulty(tmp_path):
+    """Give a file with three faults: a bare number, an unknown key and a wrong dimension."""
+    text = wr.demo_file()
+    for sound, fault in [
+        ('rake   = "26.5 deg"', "rake   = 26.5"),
+        ('bike  = { front = "61 kg"', 'bike  = { frunt = "61 kg"'),
+        ('stroke = "118 mm"', 'stroke = "118 bar"'),
+    ]:
+        assert text.count(sound) == 1
+        text = text.replace(sound, fault)
+    path = tmp_path / "faulty.toml"
+    path.write_text(text, "utf-8")
+    return path
+
+
+def test_sheet_prints_and_writes_the_page_beside_the_file(file):
+    done = run("sheet", file)
+    assert done.returncode == 0
+    bike = wr.demo()
+    assert done.stdout == bike.sheet().to_text(100).rstrip("\n") + "\n"
+    assert file.with_suffix(".html").read_text("utf-8") == bike.sheet().to_html()
+
+
+def test_sheet_writes_where_it_is_told_and_nowhere_else(file, tmp_path):
+    page = tmp_path / "wall.html"
+    assert run("sheet", file, "--html", page, "--units", "inch").returncode == 0
+    assert page.read_text("utf-8") == wr.demo().sheet("inch").to_html()
+    assert not file.with_suffix(".html").exists()
+
+
+def test_sheet_reads_standard_input_and_writes_nothing(tmp_path):
+    done = run("sheet", "-", "--json", text=wr.demo_file(), cwd=tmp_path)
+    assert done.returncode == 0
+    assert json.loads(done.stdout) == json.loads(wr.demo().sheet().to_json())
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_json_files_work_too(tmp_path):
+    path = tmp_path / "patrol.json"
+    path.write_text(wr.demo().to_json(), "utf-8")
+    assert run("check", path).stdout == f"{path}: no faults\n"
+    assert json.loads(run("fit", path, "--json").stdout).keys() == {"front", "rear"}
+
+
+def test_check_tells_every_fault_with_its_place(faulty):
+    done = run("check", faulty)
+    assert done.returncode == 2
+    lines = done.stdout.splitlines()
+    assert len(lines) == len(wr.check(faulty.read_text("utf-8"))) >= 3
+    for line, fault in zip(lines, wr.check(faulty.read_text("utf-8")), strict=True):
+        assert line.startswith(f"{faulty}:{fault.line}:{fault.column}: {fault.key_path}: ")
+    as_json = run("check", faulty, "--json")
+    assert as_json.returncode == 2
+    faults = json.loads(as_json.stdout)
+    assert {"front.fork.rake", "rear.shock.stroke"} <= {fault["key_path"] for fault in faults}
+    assert all(fault["found"] and fault["wanted"] for fault in faults)
+
+
+@pytest.mark.parametrize("command", ["sheet", "curve", "fit", "advise"])
+def test_a_faulty_file_ends_with_2_all_faults_and_nothing_written(faulty, command):
+    done = run(command, faulty, cwd=faulty.parent)
+    assert done.returncode == 2
+    assert done.stdout == ""
+    assert len(done.stderr.splitlines()) == len(wr.check(faulty.read_text("utf-8")))
+    assert list(faulty.parent.iterdir()) == [faulty]
+
+
+BAD = {
+    "not toml": ("sheet", "a = = b"),
+    "empty": ("fit", ""),
+    "no readings of a load": ("advise", None),
+    "null bytes": ("check", "\0\0\0"),
+    "another format": ("check", "format = 99\n[bike]\nname = 'x'"),
+    "only a name": ("sheet", "format = 1\n[bike]\nname = 'x'"),
+}
+
+
+@pytest.mark.parametrize("name", BAD)
+def test_bad_input_never_ends_in_a_traceback(tmp_path, name):
+    command, text = BAD[name]
+    if text is None:
+        sound = wr.demo_file()
+        text = sound.replace('load = "none"', 'load = "bike"')
+    path = tmp_path / "bad.toml"
+    path.write_text(text, "utf-8")
+    done = run(command, path)
+    assert "Traceback" not in done.stderr + done.stdout
+    assert "panicked" not in done.stderr
+    if name != "only a name":  # a bike of which nothing is known has an empty sheet, which says so
+        assert done.returncode == 2
+        assert done.stderr or command == "check"
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("sheet", "nowhere.toml"),
+        ("sheet",),
+        ("sing", "patrol.toml"),
+        ("curve", "patrol.toml", "--end", "middle"),
+        ("curve", "patrol.toml", "--at", "5"),
+        ("curve", "patrol.toml", "--at", "5 m"),
+        ("curve", "patrol.toml", "--points", "1"),
+        ("fit", "patrol.toml", "--units", "furlong"),
+        ("fit", "."),
+        ("sheet", "latin.toml"),
+        ("compare", "patrol.toml"),
+    ],
+)
+def test_slips_at_the_shell_end_with_2_and_say_why(file, arguments):
+    (file.parent / "latin.toml").write_bytes("name = 'caf\u00e9'".encode("latin-1"))
+    done = run(*arguments, cwd=file.parent)
+    assert done.returncode == 2
+    assert done.stdout == ""
+    assert done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_a_page_that_cannot_be_written_ends_with_1(file):
+    done = run("sheet", file, "--html", file.parent / "no" / "such" / "folder.html")
+    assert done.returncode == 1
+    assert "folder.html" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_curve_gives_what_the_bike_gives(file):
+    bike = wr.demo()
+    found = json.loads(run("curve", file, "--end", "rear", "--at", "102 mm", "--json", "--units", "inch").stdout)[
+        "rear"
+    ]
+    state = bike.rear.at("102 mm")
+    assert found["wheel rate"]["unit"] == "lbf/in"
+    assert found["wheel rate"]["values"] == [pytest.approx(state.wheel_rate.m_as("lbf/in"), rel=1e-12)]
+    assert found["travel"]["values"] == [pytest.approx(102 / 25.4, rel=1e-12)]
+    table = run("curve", file, "--end", "rear", "--points", "5").stdout.splitlines()
+    assert len(table) == 1 + 2 + 5
+
+
+def test_fit_and_advice_give_what_the_bike_gives(file):
+    bike = wr.demo()
+    fits = json.loads(run("fit", file, "--json").stdout)
+    for end, fit in bike.fit().items():
+        assert fits[end]["rate"]["value"] == pytest.approx(fit.rate.value.m_as("N/mm"), rel=1e-12)
+        assert str(fit.rate) in run("fit", file, "--end", end).stdout
+    advice = json.loads(run("advise", file, "--json").stdout)
+    for end, told in bike.advise().items():
+        assert advice[end]["verdict"] == told.verdict
+        assert told.headline().split()[0] in run("advise", file, "--end", end).stdout
+
+
+def test_compare_tells_what_changed(file):
+    stiffer = file.with_name("stiffer.toml")
+    stiffer.write_text(wr.demo().with_change("rear.shock.spring.rate", "60 N/mm").to_toml(), "utf-8")
+    tables = json.loads(run("compare", file, stiffer, "--json").stdout)
+    rear = dict(zip(tables["rear"]["what"]["values"], tables["rear"]["change"]["values"], strict=True))
+    assert rear["full travel"] == 0.0
+    assert rear["rests at under bike + rider"] < 0
+    assert rear["wheel rate at 0.0 mm"] > 0
+    assert all(change == 0 for change in tables["front"]["change"]["values"] if change is not None)
+    assert "second" in run("compare", file, stiffer).stdout
+
+
+def test_demo_prints_its_sheet_and_its_file(tmp_path):
+    assert run("demo").stdout == wr.demo().sheet().to_text(100).rstrip("\n") + "\n"
+    assert run("demo", "--file").stdout == wr.demo_file()
+    assert run("demo", "--html", tmp_path / "demo.html").returncode == 0
+    assert (tmp_path / "demo.html").exists()
+
+
+def test_version_and_help():
+    assert wr.__version__ in run("--version").stdout
+    for command in ("sheet", "check", "curve", "fit", "advise", "compare", "demo"):
+        assert command in run("--help").stdout
+        assert run(command, "--help").returncode == 0
+
+
+def test_a_terminal_that_cannot_show_every_sign_still_gets_its_sheet():
+    assert run("demo", env={"PYTHONIOENCODING": "ascii"}).returncode == 0
