@@ -1,6 +1,60 @@
-//! # wheelrate
-//!
 //! Spring rates and motion ratios of motorcycle suspension, computed from the bike itself.
+//!
+//! # The map, in the order data flows
+//!
+//! | step | module |
+//! |---|---|
+//! | a text with a unit becomes a quantity | [`units`] |
+//! | what a person wrote down: readings, targets, springs on sale | [`record`] |
+//! | a shock linkage: points and bodies, or a measured table, to motion ratio | [`linkage`], many at once: [`sweep`] |
+//! | springs, stacks, stops | [`spring`] |
+//! | sealed gas: fork air, reservoirs, altitude and temperature | [`gas`] |
+//! | put together along one axis | [`fork`], [`shock`], through one trait: [`axial`] |
+//! | as the wheel feels it: force, rate, energy over travel | [`wheel`] |
+//! | scales: masses and sprung loads | [`mass`] |
+//! | the whole bike: sag, settling, steering geometry, ride, landing | [`bike`] |
+//! | readings to rate, preload and friction; advice; the sheet | [`setup`] |
+//! | the bike file, text to bike and back | [`file`] |
+//! | what can go wrong | [`error`] |
+//!
+//! # From a file to a decision
+//!
+//! ```
+//! use wheelrate::Bike;
+//! use wheelrate::units::{UnitSystem, WheelRate, parse};
+//! use wheelrate::wheel::Wheel;
+//!
+//! let bike = Bike::from_toml(wheelrate::demo::PATROL)?;
+//! let rate: WheelRate = bike.rear()?.wheel_rate(parse("102 mm")?)?;
+//! assert!((rate.get("N/mm")? - 8.4).abs() < 0.1);
+//! for end in &bike.advise()?.ends {
+//!     println!("{}: {}", end.end, end.headline(UnitSystem::Metric));
+//! }
+//! # Ok::<(), wheelrate::Error>(())
+//! ```
+//!
+//! # A part on its own
+//!
+//! Every part can be built and asked without a file:
+//!
+//! ```
+//! use wheelrate::units::{MotionRatio, MotionRatioSlope, SpringRate, parse};
+//!
+//! let spring = SpringRate::new(52.0, "N/mm")?;
+//! let wheel = spring.at_wheel(MotionRatio::new(0.377, "shock/wheel")?, parse("2.8 kN")?, MotionRatioSlope::new(0.33, "1/m")?);
+//! assert_eq!(format!("{:.2}", wheel.get("N/mm")?), "8.31");
+//! # Ok::<(), wheelrate::error::UnitError>(())
+//! ```
+//!
+//! # Conventions
+//!
+//! x forward, z up (ISO 8855 from the side). Travel is vertical, at the wheel; stroke is along the fork or shock; both count
+//! from full extension, positive in compression. A motion ratio is shock per wheel, a leverage ratio wheel per shock. Forces
+//! are positive when they push the end open.
+//!
+//! # Features
+//!
+//! `serde` (default): every public type as text with units, and the bike file. `rayon` (default): sweeps on all cores.
 #![forbid(unsafe_code)]
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::expect_used, clippy::panic))]
 
