@@ -59,6 +59,8 @@ pub(crate) struct Expansion {
 const LEAST_WHEEL_RATE: f64 = 100.0;
 /// Travel is settled to this (m): a millionth of a reading's uncertainty.
 const SETTLED: f64 = 1e-9;
+/// The last Newton step (m): what is left after it is its square over a length of decimetres, 1e-13 m.
+const SHORT: f64 = 1e-7;
 /// Newton steps to settle; two or three are usual, a kink of the springs takes a few more.
 const MOST_STEPS: usize = 40;
 
@@ -74,9 +76,9 @@ impl Expansion {
         travel.clamp(0.0, self.full) - self.centre
     }
 
-    /// How far the centres of two expansions lie apart.
-    pub(crate) fn distance_from(&self, other: &Self) -> f64 {
-        (self.centre - other.centre).abs()
+    /// Is a travel (held inside the range) within `near` of the centre?
+    pub(crate) fn stands_at(&self, travel: f64, near: f64) -> bool {
+        self.offset(travel).abs() < near
     }
 
     /// Shortening on the tape and its slope.
@@ -118,10 +120,12 @@ impl Expansion {
         for _ in 0..MOST_STEPS {
             let step = ((force - state.force) / state.rate).clamp(-longest, longest);
             travel += step;
-            state = self.wheel_force(end, travel, factor, preload);
-            if step.abs() < SETTLED {
+            if step.abs() < SHORT {
+                // The next Newton step would be of the square of this one.
+                state.force += state.rate * step;
                 break;
             }
+            state = self.wheel_force(end, travel, factor, preload);
         }
         (travel, state)
     }

@@ -1,0 +1,21 @@
+//! A fit of one end: from readings to rate, preload and friction with covariance, residuals and findings; and advice.
+
+use std::hint::black_box;
+
+use criterion::Criterion;
+use wheelrate::Bike;
+use wheelrate::demo::PATROL;
+use wheelrate::record::End;
+
+fn main() {
+    let mut criterion = Criterion::default().configure_from_args();
+    let Ok(bike) = Bike::from_toml(PATROL) else { return };
+    for end in End::BOTH {
+        criterion.bench_function(&format!("fit/{end}"), |bench| bench.iter(|| black_box(&bike).fit_end(end)));
+        criterion.bench_function(&format!("advise/{end}"), |bench| bench.iter(|| black_box(&bike).advise_end(end)));
+    }
+    criterion.bench_function("monte carlo, 10,000 draws/rear", |bench| {
+        bench.iter(|| black_box(&bike).monte_carlo(End::Rear, 10_000, 1));
+    });
+    criterion.final_summary();
+}
