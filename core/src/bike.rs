@@ -6,12 +6,14 @@
 //!
 //! | module | answers |
 //! |---|---|
+//! | [`Bike::stances`], [`Bike::effect_of`] | how the bike of a file stands, and what a change of setting does to it |
 //! | [`landing`] | a drop and a step in time, with friction, damper, tyre and stops |
 //! | [`ride`] | natural frequencies, modes, critical damping, reserve of travel |
 //! | [`settling`] | rest of both ends together, rake, trail and every height; braking, driving, slopes; the exact modes |
 //! | [`steering`] | rake, trail and wheel flop of a steered wheel |
 
 mod contradictions;
+mod effect;
 pub mod landing;
 pub mod ride;
 mod sag;
@@ -20,6 +22,7 @@ pub mod steering;
 mod whole;
 
 pub(crate) use contradictions::{Contradictions, Place};
+pub use effect::{Adjustment, Effect, SpringSetting};
 pub use sag::SagConversion;
 pub use whole::Stances;
 
