@@ -1,3 +1,4 @@
 //! What must be refused, and in which words.
 
 mod bike_file;
+mod springs;

@@ -61,7 +61,6 @@ impl Chamber {
         check::plausible("area", area, Area::from_si(-0.1), Area::from_si(0.1))?;
         check_exponent(exponent)?;
         check::not_negative("surroundings", surroundings)?;
-        check::plausible("stroke", stroke, Length::from_si(1e-3), Length::from_si(2.0))?;
         Self {
             pressure: pressure.si(),
             volume: volume.si(),
@@ -87,6 +86,7 @@ impl Chamber {
     }
 
     fn checked(self, part: &str) -> Result<Self> {
+        check::plausible("stroke", Length::from_si(self.stroke), Length::from_si(1e-3), Length::from_si(2.0))?;
         let least = self.area * self.stroke;
         // Clear of zero also at a stroke that rounding has put just beyond the end.
         if self.volume > least * (1.0 + 2.0 * END_ROUNDING) {

@@ -243,6 +243,7 @@ impl ForkAir {
     }
 
     pub(crate) fn chamber_of(&self, part: &str, travel: Length) -> Result<Chamber> {
+        check::finite("travel", travel)?;
         let (area, compressed) = (self.sealing_area().si(), self.compressed_volume().si());
         if compressed <= 0.0 {
             return Err(GasError::AirGapCloses {
