@@ -23,10 +23,11 @@ pub use quarter::{QuarterBike, QuarterMode};
 
 use core::f64::consts::TAU;
 
-use crate::error::{BikeError, UnitError};
+use crate::error::{BikeError, Result, UnitError};
 use crate::units::{
     DampingRate, Energy, Force, Frequency, Length, Mass, MotionRatio, Quantity, Share, WheelRate, check,
 };
+use crate::wheel::Wheel;
 
 /// Natural frequency of one mass on one spring: `f = √(k/m)/2π`.
 ///
@@ -143,6 +144,18 @@ pub fn reserve(stored: Energy, left: Length, full: Force, load: Force) -> Result
     Ok(Reserve { energy, drop_height: energy / load, load_factor: full.si() / load.si() })
 }
 
+/// The reserve of an end from this travel on, under this load at the wheel.
+///
+/// From the travel at rest it is what the trade reads as the energy left; from zero travel it is the drop onto unloaded
+/// wheels that springs alone just take.
+///
+/// # Errors
+/// [`WheelError::OutOfTravel`](crate::error::WheelError::OutOfTravel), and as [`reserve`].
+pub fn reserve_of(end: &dyn Wheel, travel: Length, load: Force) -> Result<Reserve> {
+    let (here, full) = (end.at(travel)?, end.at(end.full_travel())?);
+    Ok(reserve(full.energy - here.energy, full.travel - here.travel, full.force, load)?)
+}
+
 /// Refuses a share of energy or a mass that is missing; the field in front of the message.
 pub(crate) fn positive<Q: Quantity>(field: &str, quantity: Q) -> Result<f64, UnitError> {
     check::positive(field, quantity).map(Quantity::si)
@@ -181,6 +194,41 @@ mod tests {
             reserve(stored, Length::from_si(full / 2.0), Force::from_si(rate * full), Force::from_si(load)).unwrap();
         assert!((of.drop_height.si() - full / 4.0).abs() < 1e-15, "{of:?}");
         assert_eq!(of.load_factor, 2.0);
+    }
+
+    #[test]
+    fn reserve_of_a_fork_from_rest_and_from_full_extension() {
+        use crate::bike::landing::{Damper, MovingEnd, MovingParts};
+        use crate::fork::{Fork, ForkLeg};
+        use crate::spring::Preloaded;
+        use crate::units::{Angle, SpringRate, Time};
+        use crate::wheel::FrontEnd;
+
+        let spring = Preloaded::linear(SpringRate::from_si(9000.0), Length::from_si(0.012)).unwrap();
+        let legs = [ForkLeg::new().with_spring(spring), ForkLeg::new()];
+        let fork = FrontEnd::new(Fork::new(Length::from_si(0.3), Angle::from_si(0.4), legs).unwrap());
+        let mass = Mass::from_si(80.0);
+        let load = Force::from_si(80.0 * crate::units::kind::STANDARD_GRAVITY_SI);
+        let rest = fork.travel_under(load).unwrap().state().unwrap().travel;
+        let [from_rest, from_extension] = [rest, Length::from_si(0.0)].map(|z| reserve_of(&fork, z, load).unwrap());
+        // Down to rest the load does more work than the springs take.
+        assert!(from_rest.energy > from_extension.energy);
+        assert_eq!(from_rest.load_factor, from_extension.load_factor);
+
+        // The landing in time, hardly any wheel or damper in it, bottoms just beyond that height and not below it.
+        let parts = MovingParts {
+            sprung: mass,
+            unsprung: Mass::from_si(0.5),
+            tyre: WheelRate::from_si(4e6),
+            friction: Force::from_si(0.0),
+            damper: Damper::linear(DampingRate::from_si(0.0)),
+        };
+        let moving = MovingEnd::front(&fork, parts).unwrap();
+        let bottoms = |share: f64| {
+            let height = from_extension.drop_height * share;
+            moving.land(height, Time::from_si(0.4)).unwrap().bottoming.is_some()
+        };
+        assert!(!bottoms(0.97) && bottoms(1.03));
     }
 
     #[test]
