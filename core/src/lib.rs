@@ -60,6 +60,7 @@
 
 pub mod axial;
 pub mod bike;
+pub mod compare;
 pub mod demo;
 pub mod error;
 #[cfg(feature = "serde")]
@@ -69,6 +70,7 @@ pub mod friction;
 pub mod gas;
 pub mod linkage;
 pub mod mass;
+mod parallel;
 pub mod record;
 pub mod setup;
 pub mod shock;

@@ -22,8 +22,10 @@
 //! References: Norton, *Design of Machinery*, ch. 2, 4, 6, 7 (mobility, position, velocity, acceleration of four-bar
 //! groups); Cossalter, *Motorcycle Dynamics*, ch. 5 (suspension ratios).
 
+mod arrangement;
 mod block;
 mod curve;
+mod design;
 mod dual;
 mod explore;
 mod group;
@@ -31,18 +33,26 @@ mod measured;
 mod mechanism;
 mod motion;
 mod notes;
+mod photograph;
 mod plan;
 mod real;
 mod recipe;
 mod sensitivity;
+mod shares;
+mod squat;
 mod step;
 mod travel;
 
+pub use arrangement::{Arm, Arrangement, Centres, Side};
 pub use curve::{LinkageCurve, LinkagePoint, UncertainPoint};
+pub use design::{Changed, Design, Freedom, Miss, Target};
 pub use measured::{MeasuredLinkage, SuspectReading};
 pub use mechanism::{FRAME, Mechanism};
 pub use notes::LinkageNote;
+pub use photograph::Photograph;
 pub use sensitivity::{Axis, Effect, Parameter};
+pub use shares::{BodyMass, MassShares};
+pub use squat::{ChainDrive, Squat, pitch_radius};
 
 use crate::error::LinkageError;
 use crate::units::{Length, Quantity, Share, check};

@@ -5,27 +5,7 @@ use crate::Result;
 use crate::linkage::{Linkage, LinkageCurve, LinkagePoint};
 use crate::units::Length;
 
-/// Designs per piece of work: enough to hide the hand-over, few enough to share a hundred designs out.
-#[cfg(feature = "rayon")]
-const PIECE: usize = 8;
-
-/// The work done on every item.
-///
-/// ```
-/// let squares = wheelrate::sweep::each(&[1, 2, 3], |n| n * n);
-/// assert_eq!(squares, [1, 4, 9]);
-/// ```
-pub fn each<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Send + Sync) -> Vec<R> {
-    #[cfg(feature = "rayon")]
-    {
-        use rayon::prelude::*;
-        items.par_iter().with_min_len(PIECE).map(work).collect()
-    }
-    #[cfg(not(feature = "rayon"))]
-    {
-        items.iter().map(work).collect()
-    }
-}
+pub use crate::parallel::each;
 
 /// Every linkage over the same travels.
 ///

@@ -239,6 +239,88 @@ pub enum LinkageError {
         #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
         full: Length,
     },
+    /// A name that no body has.
+    #[error("there is no body `{body}`{}; bodies here are {}", hint(body, .known.iter().map(String::as_str)), list(.known))]
+    UnknownBody {
+        /// The name.
+        body: String,
+        /// Bodies there are.
+        known: Vec<String>,
+    },
+    /// Measures that are not one pair of lengths per point.
+    #[error(
+        "found {found} pairs of centre distances, and this arrangement wants {wanted}: one per entry of its measures"
+    )]
+    Measures {
+        /// Pairs found.
+        found: usize,
+        /// Pairs wanted.
+        wanted: usize,
+    },
+    /// An arm that rises by more than its length.
+    #[error("the arm's end stands {} above its pivot, and the arm is {} long: measure again", show(*.rise, "mm", 1), show(*.length, "mm", 1))]
+    ArmRise {
+        /// Rise found.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        rise: Length,
+        /// Length found.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        length: Length,
+    },
+    /// Two centre distances that meet nowhere, or all but in line.
+    #[error(
+        "`{point}` cannot be placed from `{}` and `{}`, which are {} apart: the two distances do not meet, or meet at so \
+         flat an angle that the place is not known; measure again, or from another point",
+        .from[0], .from[1], show(*.apart, "mm", 2)
+    )]
+    CentresDoNotMeet {
+        /// The point.
+        point: String,
+        /// The points it is measured from.
+        from: [String; 2],
+        /// Their distance.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        apart: Length,
+    },
+    /// Two known points of a photograph that give no scale.
+    #[error(
+        "the two known points are {pixels:.1} pixels apart in the picture; they must be at least {fewest} pixels apart, and \
+         in two different places in the drawing"
+    )]
+    Photograph {
+        /// Distance in the picture.
+        pixels: f64,
+        /// Least distance.
+        fewest: f64,
+    },
+    /// A sprocket that is none.
+    #[error("a sprocket with {found} teeth: at least {fewest} are needed")]
+    TooFewTeeth {
+        /// Teeth found.
+        found: u32,
+        /// Fewest that do.
+        fewest: u32,
+    },
+    /// A design task with nothing to move or nothing to reach.
+    #[error("a design needs at least one free dimension and one target: found {free} and {targets}")]
+    EmptyDesign {
+        /// Free dimensions.
+        free: usize,
+        /// Targets.
+        targets: usize,
+    },
+    /// A link's length as a free dimension.
+    #[error("{parameter} cannot be free: it follows from its two ends, free their coordinates instead")]
+    NotFree {
+        /// The dimension.
+        parameter: String,
+    },
+    /// No linkage inside the bounds of a design can be built.
+    #[error("no linkage inside these bounds works with this shock; with the dimensions as they are: {reason}")]
+    NoDesign {
+        /// What is wrong with the first one tried.
+        reason: Box<LinkageError>,
+    },
     /// A body whose length is not a dimension.
     #[error("`{body}` is no link: only a moving body with exactly two points has a length; links here are {}", list(.links))]
     NoLink {

@@ -32,6 +32,15 @@ pub enum Axis {
     Z,
 }
 
+impl Axis {
+    pub(crate) fn index(self) -> usize {
+        match self {
+            Self::X => 0,
+            Self::Z => 1,
+        }
+    }
+}
+
 /// A dimension of a linkage.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum Parameter {
@@ -244,7 +253,7 @@ impl Varied {
         match parameter {
             Parameter::Coordinate { point, axis } => {
                 let index = mechanism.index_of("parameter", point)?;
-                coordinates[index][usize::from(*axis == Axis::Z)].derivative = 1.0;
+                coordinates[index][axis.index()].derivative = 1.0;
             }
             Parameter::LinkLength { body } => stretched = Some((link(mechanism, body)?, Dual::new(0.0, 1.0))),
             Parameter::ShockLength => longer = 1.0,

@@ -1,0 +1,84 @@
+use super::*;
+use crate::linkage::Axis;
+use crate::linkage::tests::arrangements::{mm, rocker_on_swingarm};
+
+fn coordinate(point: &str, axis: Axis) -> Parameter {
+    Parameter::Coordinate { point: point.to_owned(), axis }
+}
+
+fn within(parameter: Parameter, from: f64, to: f64) -> Freedom {
+    Freedom { parameter, from: mm(from), to: mm(to) }
+}
+
+fn ratio_at(linkage: &Linkage, travel: f64, tolerance: f64) -> Target {
+    let value = linkage.at(mm(travel)).unwrap().motion_ratio;
+    Target::MotionRatio { travel: mm(travel), value, tolerance: MotionRatio::from_si(tolerance) }
+}
+
+#[test]
+fn a_hidden_change_is_found_from_its_curve() {
+    let hidden = rocker_on_swingarm().moved("link_frame", [-62.0, -103.0]).linkage().unwrap();
+    let targets: Vec<Target> = [0.0, 60.0, 120.0, 180.0, 240.0].map(|z| ratio_at(&hidden, z, 1e-5)).to_vec();
+    let free = [
+        within(coordinate("link_frame", Axis::X), -76.0, -56.0),
+        within(coordinate("link_frame", Axis::Z), -108.0, -88.0),
+    ];
+    let design = rocker_on_swingarm().linkage().unwrap().design(&free, &targets).unwrap();
+    assert!(design.is_reached() && design.in_the_way.is_empty(), "{:?}", design.misses);
+    for (changed, truth) in design.changes.iter().zip([-62.0, -103.0]) {
+        assert!((changed.is - mm(truth)).si().abs() < 1e-5, "{changed:?}");
+    }
+    assert!(design.starts[1] > 1, "{:?}", design.starts);
+}
+
+#[test]
+fn a_progression_and_a_start_ratio_are_reached_and_the_rest_stays() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    let targets = [
+        Target::Progression { value: Share::from_si(0.40), tolerance: Share::from_si(0.005) },
+        ratio_at(&linkage, 0.0, 0.002),
+    ];
+    let free = [
+        within(coordinate("link_frame", Axis::X), -90.0, -40.0),
+        within(coordinate("link_frame", Axis::Z), -125.0, -75.0),
+        within(coordinate("shock_rocker", Axis::X), -215.0, -190.0),
+        within(Parameter::ShockLength, 460.0, 475.0),
+    ];
+    let design = linkage.design(&free, &targets).unwrap();
+    assert!(design.is_reached(), "{:?}", design.misses);
+    assert!((design.linkage.progression().si() - 0.40).abs() < 0.005);
+    for changed in &design.changes {
+        let freedom = free.iter().find(|freedom| freedom.parameter == changed.parameter).unwrap();
+        assert!((freedom.from..=freedom.to).contains(&changed.is), "{changed:?}");
+    }
+}
+
+#[test]
+fn a_bound_in_the_way_is_named() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    let targets = [Target::FullTravel { value: mm(330.0), tolerance: mm(0.5) }];
+    let free = [within(coordinate("link_frame", Axis::Z), -99.0, -97.0)];
+    let design = linkage.design(&free, &targets).unwrap();
+    assert!(!design.is_reached());
+    assert_eq!(design.in_the_way, [coordinate("link_frame", Axis::Z)]);
+    assert!(design.changes[0].held_back && design.misses[0].tolerances < -1.0);
+}
+
+#[test]
+fn bad_tasks_are_refused() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    let target = [Target::FullTravel { value: mm(300.0), tolerance: mm(1.0) }];
+    let good = [within(Parameter::ShockLength, 460.0, 470.0)];
+    let message = |free: &[Freedom], targets: &[Target]| linkage.design(free, targets).unwrap_err().to_string();
+    assert!(message(&[], &target).contains("found 0"));
+    assert!(message(&good, &[]).contains("and 0"));
+    assert!(message(&[within(Parameter::ShockLength, 470.0, 460.0)], &target).contains("interval"));
+    let link = Parameter::LinkLength { body: "link".to_owned() };
+    assert!(message(&[within(link, 100.0, 200.0)], &target).contains("free their coordinates"));
+    let zero = [Target::FullTravel { value: mm(300.0), tolerance: mm(0.0) }];
+    assert!(message(&good, &zero).contains("tolerance"));
+    assert!(
+        message(&[within(Parameter::ShockLength, 700.0, 800.0)], &target).contains("no linkage inside these bounds")
+    );
+    assert!(message(&[within(coordinate("nowhere", Axis::X), 0.0, 1.0)], &target).contains("nowhere"));
+}

@@ -1,0 +1,23 @@
+//! The same work on many items, on all cores (feature `rayon`; one after the other without it).
+
+/// Items per piece of work: enough to hide the hand-over, few enough to share a hundred items out.
+#[cfg(feature = "rayon")]
+const PIECE: usize = 8;
+
+/// The work done on every item.
+///
+/// ```
+/// let squares = wheelrate::sweep::each(&[1, 2, 3], |n| n * n);
+/// assert_eq!(squares, [1, 4, 9]);
+/// ```
+pub fn each<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Send + Sync) -> Vec<R> {
+    #[cfg(feature = "rayon")]
+    {
+        use rayon::prelude::*;
+        items.par_iter().with_min_len(PIECE).map(work).collect()
+    }
+    #[cfg(not(feature = "rayon"))]
+    {
+        items.iter().map(work).collect()
+    }
+}
