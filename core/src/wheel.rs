@@ -17,12 +17,16 @@
 //! References: Milliken & Milliken, *Race Car Vehicle Dynamics* (installation ratio); Cossalter, *Motorcycle Dynamics*,
 //! ch. 5.
 
+mod effects;
 mod front;
+mod measured;
 mod rear;
 mod settle;
 mod state;
 
+pub use effects::EndEffect;
 pub use front::FrontEnd;
+pub use measured::MeasuredEnd;
 pub use rear::RearEnd;
 pub use settle::{Equilibrium, Settling, Stability};
 pub(crate) use settle::{Rest, cells, rest, rest_under};

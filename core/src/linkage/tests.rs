@@ -1,6 +1,7 @@
 use super::*;
 
 pub(crate) mod arrangements;
+mod complex_step;
 mod faults;
 mod invariants;
 mod near_dead_point;

@@ -219,6 +219,6 @@ fn radical_inverse(mut index: usize, base: usize) -> f64 {
 
 /// The primes in order, from 2.
 fn prime(nth: usize) -> usize {
-    let is_prime = |n: &usize| (2..*n).take_while(|d| d * d <= *n).all(|d| n % d != 0);
+    let is_prime = |n: &usize| (2..*n).take_while(|d| d * d <= *n).all(|d| !n.is_multiple_of(d));
     (2..).filter(is_prime).nth(nth).unwrap_or(2)
 }
