@@ -49,7 +49,7 @@ pub use schema::json_schema;
 use core::cell::RefCell;
 
 use crate::bike::Bike;
-use crate::error::{Fault, FileError, Result};
+use crate::error::{Error, Fault, FileError, Result, SetupError};
 use check::Around;
 use faults::Faults;
 use shape::Shape;
@@ -106,20 +106,49 @@ impl Bike {
     }
 }
 
-/// Every fault of a bike file in TOML, in the order of the text; empty for a sound file.
+/// Every fault of a bike file in TOML, in the order of the text; empty for a sound file. Readings that contradict each
+/// other are faults here; a bike is read from them all the same, and its fit says so again.
 #[must_use]
 pub fn check(text: &str) -> Vec<Fault> {
     let (node, syntax) = toml_text::read(text);
-    read_text(&node, syntax, text).err().unwrap_or_default()
+    check_text(&node, syntax, text)
 }
 
 /// As [`check`], for a bike file in JSON.
 #[must_use]
 pub fn check_json(text: &str) -> Vec<Fault> {
     match json_text::read(text) {
-        Ok(node) => read_text(&node, Vec::new(), text).err().unwrap_or_default(),
+        Ok(node) => check_text(&node, Vec::new(), text),
         Err(syntax) => grammar(vec![syntax], text).finish(),
     }
+}
+
+fn check_text(node: &Node, syntax: Vec<Syntax>, text: &str) -> Vec<Fault> {
+    match read_text(node, syntax, text) {
+        Ok(bike) => contradictory_readings(node, &bike, text),
+        Err(faults) => faults,
+    }
+}
+
+/// Readings that no machine can give, told at the first reading of their end.
+fn contradictory_readings(node: &Node, bike: &Bike, text: &str) -> Vec<Fault> {
+    let mut faults = Faults::new(Some(text));
+    let rows = node.get("reading").map_or(&[][..], Node::items);
+    for (row, reading) in bike.readings().iter().enumerate() {
+        let first = bike.readings_of(reading.end).next();
+        if !first.is_some_and(|first| core::ptr::eq(first, reading)) {
+            continue;
+        }
+        if let (Err(Error::Setup(SetupError::Contradiction { contradictions, .. })), Some(node)) =
+            (bike.fit_end(reading.end), rows.get(row))
+        {
+            for message in contradictions {
+                let wanted = "readings that agree: read again what is named".to_owned();
+                faults.add(&node.span, &format!("reading[{row}]"), reading.end.to_string(), wanted, message);
+            }
+        }
+    }
+    faults.finish()
 }
 
 fn told(faults: Vec<Fault>) -> FileError {
