@@ -8,6 +8,7 @@ use wheelrate::demo::PATROL;
 use wheelrate::fork::{Fork, ForkLeg};
 use wheelrate::friction::SealFriction;
 use wheelrate::gas::{AirSpring, Conditions, Filling, ForkAir, NegativeChamber, Reservoir};
+use wheelrate::linkage::MeasuredLinkage;
 use wheelrate::mass::{Masses, Weighing};
 use wheelrate::record::{
     Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
@@ -19,7 +20,7 @@ use wheelrate::units::{
     AbsolutePressure, Acceleration, Angle, Force, GaugePressure, Length, Mass, Quantity, Share, SpringRate,
     Temperature, Volume, WheelRate,
 };
-use wheelrate::wheel::{FrontEnd, RearEnd};
+use wheelrate::wheel::{FrontEnd, RearEnd, Wheel};
 
 /// A quantity anywhere in a range, in SI units.
 fn any<Q: Quantity>(low: f64, high: f64) -> impl Strategy<Value = Q> {
@@ -140,7 +141,7 @@ pub fn front() -> impl Strategy<Value = FrontEnd> {
 /// The demo's linkage with every point moved a little, and any shock that fits it.
 pub fn rear() -> impl Strategy<Value = RearEnd> {
     let demo = Bike::from_toml(PATROL).unwrap();
-    let mechanism = demo.rear().unwrap().linkage().mechanism().clone();
+    let mechanism = demo.rear().unwrap().linkage().unwrap().mechanism().clone();
     let moved = proptest::collection::vec([mm(-2.0, 2.0), mm(-2.0, 2.0)], mechanism.points().len());
     let gas = proptest::option::of((any::<GaugePressure>(4e5, 15e5), any::<Volume>(1e-4, 3e-4), mm(12.0, 18.0)));
     let parts = (
@@ -170,6 +171,19 @@ pub fn rear() -> impl Strategy<Value = RearEnd> {
             RearEnd::new(moved, "axle", ("shock_frame", "shock_rocker"), shock).ok()
         },
     )
+}
+
+/// A rear end as it comes out when its wheel is lifted in steps and the length is read at each.
+pub fn measured_rear() -> impl Strategy<Value = RearEnd> {
+    const STEPS: usize = 25;
+    (rear(), mm(0.1, 1.0), mm(0.1, 1.0)).prop_filter_map("a measured rear end", |(drawn, travel, length)| {
+        let shock = drawn.shock().clone();
+        let lengths = drawn.curve(&drawn.travels(STEPS)).ok()?;
+        let readings = lengths.travel.iter().zip(&lengths.stroke).map(|(z, s)| (*z, shock.length() - *s));
+        let readings: Vec<(Length, Length)> = readings.collect();
+        let table = MeasuredLinkage::new(&readings, travel, length, shock.length(), shock.stroke()).ok()?;
+        RearEnd::from_table(table, shock).ok()
+    })
 }
 
 fn masses() -> impl Strategy<Value = Masses> {
@@ -235,7 +249,10 @@ fn reading() -> impl Strategy<Value = Reading> {
 }
 
 pub fn bike() -> impl Strategy<Value = Bike> {
-    let ends = (proptest::option::of(front()), proptest::option::of(rear()));
+    let ends = (
+        proptest::option::of(front()),
+        proptest::option::of(prop_oneof![3 => rear().boxed(), 1 => measured_rear().boxed()]),
+    );
     let rates = || proptest::collection::vec(any::<SpringRate>(3e3, 9e4), 0..5);
     let prior = || {
         (any::<Share>(0.001, 0.5), mm(0.1, 9.0)).prop_map(|(rate, preload)| SpringPrior::new(rate, preload).unwrap())

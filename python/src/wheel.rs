@@ -267,16 +267,16 @@ impl RearEnd {
     }
     /// The linkage.
     #[getter]
-    fn linkage(&self) -> Linkage {
-        Linkage(self.0.linkage().clone())
+    fn linkage(&self, py: Python<'_>) -> PyResult<Linkage> {
+        run(py, || self.0.linkage().cloned()).map(Linkage)
     }
     /// The shock.
     #[getter]
     fn shock(&self) -> Shock {
         Shock(self.0.shock().clone())
     }
-    fn __getnewargs__(&self) -> (Linkage, Shock) {
-        (self.linkage(), self.shock())
+    fn __getnewargs__(&self, py: Python<'_>) -> PyResult<(Linkage, Shock)> {
+        Ok((self.linkage(py)?, self.shock()))
     }
     fn __hash__(&self) -> u64 {
         crate::value::hash(&self.0)

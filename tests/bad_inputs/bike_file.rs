@@ -291,6 +291,27 @@ fn wheel_that_is_no_point() {
 }
 
 #[test]
+fn linkage_drawn_and_measured() {
+    let text = format!(
+        "{SOUND}[rear.measured]\ntravel_uncertainty = \"1 mm\"\nlength_uncertainty = \"1 mm\"\n\
+                        readings = [[\"0 mm\", \"398 mm\"], [\"10 mm\", \"395 mm\"]]\n"
+    );
+    one_fault(&text, "rear.linkage]", "rear", &["found linkage + measured", "wanted linkage or measured"]);
+}
+
+#[test]
+fn measured_table_too_short() {
+    let start = SOUND.find("[rear.linkage]").unwrap();
+    let end = SOUND.find("[rear.shock]").unwrap();
+    let table = "[rear.measured]\ntravel_uncertainty = \"1 mm\"\nlength_uncertainty = \"1 mm\"\n\
+                 readings = [[\"0 mm\", \"398 mm\"], [\"10 mm\", \"395 mm\"]]\n";
+    let text = format!("{}{table}{}", &SOUND[..start], &SOUND[end..]);
+    let faults = check(&text);
+    let [fault] = faults.as_slice() else { panic!("{faults:#?}") };
+    assert!(fault.key_path == "rear.measured" && fault.message.contains('6'), "{fault}");
+}
+
+#[test]
 fn a_slip_of_a_key_among_names() {
     let text = changed("[masses]\n", "[masses]\nscale_uncertanty = \"0.4 kg\"\n");
     let says = ["unknown key", "did you mean `scale_uncertainty`?"];

@@ -16,8 +16,14 @@ pub enum WheelError {
         full: String,
     },
     /// The place of the axle is not known.
-    #[error("the place of the front axle is not known: state `front.axle`, at full extension, in the frame axes")]
+    #[error(
+        "the place of the axle is not known: in front state `front.axle`, at full extension, in the frame axes; a rear end \
+         known from a measured table has none"
+    )]
     NoAxle,
+    /// A drawing of a linkage that is known from a table.
+    #[error("the rear end is known from a measured table, which has no mechanism: state `rear.linkage`")]
+    NotDrawn,
     /// A shock in a linkage that was made for another.
     #[error("shock: found {found}, wanted {wanted}, for which the linkage was made")]
     OtherShock {

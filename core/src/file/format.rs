@@ -218,10 +218,25 @@ static NEGATIVE: Table = table(
 .either(&[&["pressure"], &["port_at"]]);
 
 static REAR: Table = table(
-    "The rear end.",
+    "The rear end: a linkage, drawn or measured, and its shock.",
     &[
-        must("linkage", Shape::Table(&LINKAGE), "From the wheel to the shock."),
+        may("linkage", Shape::Table(&LINKAGE), "From the wheel to the shock, drawn."),
+        may("measured", Shape::Table(&MEASURED), "From the wheel to the shock, measured."),
         must("shock", Shape::Table(&SHOCK), "The shock."),
+    ],
+)
+.either(&[&["linkage"], &["measured"]]);
+
+static MEASURED: Table = table(
+    "A linkage known from a table, taken with the spring off and the wheel lifted in steps.",
+    &[
+        must(
+            "readings",
+            Shape::List(&Shape::Row(&[&kind::LENGTH, &kind::LENGTH])),
+            "Wheel travel, counted from anywhere, and the length between the eyes of the shock.",
+        ),
+        must("travel_uncertainty", LENGTH, "Standard uncertainty of one travel."),
+        must("length_uncertainty", LENGTH, "Standard uncertainty of one length."),
     ],
 );
 

@@ -81,6 +81,15 @@ impl<'a, 't> Part<'a, 't> {
         self.get(key).map_or(&[][..], Node::items).iter().map(quantity).collect()
     }
 
+    /// A list of pairs of quantities; empty where there is none.
+    pub(super) fn pairs<Q: Quantity>(&self, key: &str) -> Result<Vec<(Q, Q)>, Stop> {
+        let pair = |node: &Node| match node.items() {
+            [first, second] => Ok((quantity(first)?, quantity(second)?)),
+            _ => Err(Stop::Told),
+        };
+        self.get(key).map_or(&[][..], Node::items).iter().map(pair).collect()
+    }
+
     /// A list of texts; empty where there is none.
     pub(super) fn texts(&self, key: &str) -> Result<Vec<&'a str>, Stop> {
         let text = |node: &'a Node| match &node.value {

@@ -9,7 +9,7 @@ use super::tree::{Node, Step};
 use crate::bike::{Bike, BikeParts, Contradictions, Place};
 use crate::error::{Error, LinkageError};
 use crate::fork::{Fork, ForkLeg};
-use crate::linkage::{Linkage, Mechanism};
+use crate::linkage::{Linkage, MeasuredLinkage, Mechanism};
 use crate::mass::{Masses, Weighing};
 use crate::record::{
     Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
@@ -167,8 +167,12 @@ fn leg(part: &Part<'_, '_>) -> Result<ForkLeg, Stop> {
 }
 
 fn rear(part: &Part<'_, '_>) -> Result<RearEnd, Stop> {
-    let drawing = part.part("linkage").ok_or(Stop::Told)?;
     let shock = part.part("shock").ok_or(Stop::Told)?;
+    let drawing = match (part.part("linkage"), part.part("measured")) {
+        (Some(drawing), None) => drawing,
+        (None, Some(table)) => return measured(part, &table, &shock),
+        _ => return Err(Stop::Told),
+    };
     let (mechanism, built) = (mechanism(part, &drawing), shock.told(self::shock(&shock)));
     let joins = drawing.texts("shock")?;
     let [first, second] = joins.as_slice() else {
@@ -180,6 +184,15 @@ fn rear(part: &Part<'_, '_>) -> Result<RearEnd, Stop> {
     let linkage = Linkage::new(mechanism, wheel, (first, second), built.length(), built.stroke());
     let linkage = linkage.map_err(|error| linkage_fault(part, &error))?;
     Ok(RearEnd::from_parts(linkage, built)?)
+}
+
+fn measured(rear: &Part<'_, '_>, table: &Part<'_, '_>, shock: &Part<'_, '_>) -> Result<RearEnd, Stop> {
+    let built = shock.told(self::shock(shock))?;
+    let readings = table.pairs("readings")?;
+    let [travel, length] = [table.need("travel_uncertainty")?, table.need("length_uncertainty")?];
+    let made = MeasuredLinkage::new(&readings, travel, length, built.length(), built.stroke());
+    let made = made.map_err(|error| linkage_fault(rear, &error))?;
+    Ok(RearEnd::from_table(made, built)?)
 }
 
 fn mechanism(rear: &Part<'_, '_>, drawing: &Part<'_, '_>) -> Result<Mechanism, Stop> {
@@ -219,6 +232,7 @@ fn linkage_fault(rear: &Part<'_, '_>, error: &LinkageError) -> Stop {
         LinkageError::Immobile { part, .. } => &["linkage", part],
         LinkageError::ShockLength { end: "compressed", .. } => &["shock", "stroke"],
         LinkageError::ShockLength { .. } => &["shock", "length"],
+        _ if rear.part("measured").is_some() => &["measured"],
         _ => &["linkage"],
     };
     let steps: Vec<Step> = path.iter().map(|key| Step::Key((*key).to_owned())).collect();

@@ -6,6 +6,7 @@ use super::json_text::from_json;
 use super::shape::VERSION;
 use super::tree::{Entry, Node, Value};
 use crate::bike::Bike;
+use crate::linkage::{Linkage, MeasuredLinkage};
 use crate::mass::{Masses, Weighing};
 use crate::record::{
     Direction, End, Ends, Measuring, Range, Reading, SagTarget, Settled, SpringPrior, Targets, WheelAndTyre, Wheels,
@@ -135,17 +136,33 @@ fn front(end: &FrontEnd) -> Value {
 }
 
 fn rear(end: &RearEnd) -> Value {
-    let linkage = end.linkage();
+    let writer = Writer::default()
+        .maybe("linkage", end.linkage().ok().map(linkage))
+        .maybe("measured", end.measured().map(measured));
+    writer.put("shock", own(end.shock())).done()
+}
+
+fn measured(table: &MeasuredLinkage) -> Value {
+    let row = |(travel, length): &(Length, Length)| list([*travel, *length].into_iter().map(quantity));
+    let [travel, length] = table.uncertainties();
+    Writer::default()
+        .put("readings", list(table.readings().iter().map(row)))
+        .put("travel_uncertainty", quantity(travel))
+        .put("length_uncertainty", quantity(length))
+        .done()
+}
+
+fn linkage(linkage: &Linkage) -> Value {
     let points = linkage.mechanism().points().map(|(name, at)| Entry::new(name, point(at)));
     let bodies = linkage.mechanism().bodies();
     let bodies = bodies.map(|(name, on)| Entry::new(name, list(on.into_iter().map(text))));
     let (first, second) = linkage.shock();
-    let written = Writer::default()
+    Writer::default()
         .put("wheel", text(linkage.wheel()))
         .put("shock", list([first, second].into_iter().map(text)))
         .put("points", Value::Table(points.collect()))
-        .put("bodies", Value::Table(bodies.collect()));
-    Writer::default().put("linkage", written.done()).put("shock", own(end.shock())).done()
+        .put("bodies", Value::Table(bodies.collect()))
+        .done()
 }
 
 fn direction(writer: Writer, direction: Direction) -> Writer {

@@ -142,6 +142,12 @@ impl MeasuredLinkage {
         &self.readings
     }
 
+    /// Standard uncertainties of one travel and of one length reading.
+    #[must_use]
+    pub fn uncertainties(&self) -> [Length; 2] {
+        [self.travel_uncertainty, self.length_uncertainty]
+    }
+
     /// Where full extension lies in the travel of the table.
     #[must_use]
     pub fn full_extension(&self) -> Uncertain<Length> {

@@ -1,11 +1,13 @@
 //! The rear end: a linkage with a shock in it.
 //!
 //! `F_w = F(s(z))·MR(z)`. The shock's length and stroke set both ends of travel, so the linkage is made for its shock.
+//! The linkage is known by its drawing or by a measured table of travel against shock length; a table says nothing of
+//! where the axle is.
 
 use super::{AxlePoint, EndKernel, Motion, Settling, Tunable, Wheel, WheelState, axle_at, settle, state_at};
 use crate::axial::{Axial, AxialElement};
 use crate::error::{Result, WheelError};
-use crate::linkage::{Linkage, Mechanism};
+use crate::linkage::{Linkage, MeasuredLinkage, Mechanism};
 use crate::shock::Shock;
 use crate::spring::MainSpring;
 use crate::units::{Force, Length, Quantity, SpringRate, to_text};
@@ -13,8 +15,15 @@ use crate::units::{Force, Length, Quantity, SpringRate, to_text};
 /// A linkage and its shock as the rear wheel feels them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RearEnd {
-    linkage: Linkage,
+    path: Path,
     shock: Shock,
+}
+
+/// How the way from wheel to shock is known.
+#[derive(Debug, Clone, PartialEq)]
+enum Path {
+    Drawn(Box<Linkage>),
+    Measured(MeasuredLinkage),
 }
 
 impl RearEnd {
@@ -24,7 +33,7 @@ impl RearEnd {
     /// As [`Linkage::new`].
     pub fn new(mechanism: Mechanism, wheel: &str, joins: (&str, &str), shock: Shock) -> Result<Self> {
         let linkage = Linkage::new(mechanism, wheel, joins, shock.length(), shock.stroke())?;
-        Ok(Self { linkage, shock })
+        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock })
     }
 
     /// A linkage and the shock that it was made for.
@@ -32,32 +41,46 @@ impl RearEnd {
     /// # Errors
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_parts(linkage: Linkage, shock: Shock) -> Result<Self> {
-        let made_for = [linkage.shock_length(), linkage.full_stroke()];
-        let found = [shock.length(), shock.stroke()];
-        if made_for == found {
-            return Ok(Self { linkage, shock });
-        }
-        let text = |[length, stroke]: [Length; 2]| format!("length {}, stroke {}", to_text(length), to_text(stroke));
-        Err(WheelError::OtherShock { found: text(found), wanted: text(made_for) }.into())
+        made_for([linkage.shock_length(), linkage.full_stroke()], &shock)?;
+        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock })
     }
 
-    /// The same mechanism with another shock; a longer or shorter one moves the travel.
+    /// A measured linkage and the shock that it was made for.
     ///
     /// # Errors
-    /// As [`Linkage::new`].
+    /// [`WheelError::OtherShock`] when the lengths or strokes differ.
+    pub fn from_table(table: MeasuredLinkage, shock: Shock) -> Result<Self> {
+        made_for([table.shock_length(), table.full_stroke()], &shock)?;
+        Ok(Self { path: Path::Measured(table), shock })
+    }
+
+    /// The same linkage with another shock; a longer or shorter one moves the travel.
+    ///
+    /// # Errors
+    /// As [`Linkage::new`] or [`MeasuredLinkage::new`].
     pub fn with_shock(&self, shock: Shock) -> Result<Self> {
-        if [shock.length(), shock.stroke()] == [self.shock.length(), self.shock.stroke()] {
-            return Ok(Self { linkage: self.linkage.clone(), shock });
-        }
-        Self::new(self.linkage.mechanism().clone(), self.linkage.wheel(), self.linkage.shock(), shock)
+        let (length, stroke) = (shock.length(), shock.stroke());
+        let path = match &self.path {
+            same if [length, stroke] == [self.shock.length(), self.shock.stroke()] => same.clone(),
+            Path::Drawn(linkage) => {
+                let mechanism = linkage.mechanism().clone();
+                Path::Drawn(Box::new(Linkage::new(mechanism, linkage.wheel(), linkage.shock(), length, stroke)?))
+            }
+            Path::Measured(table) => {
+                let [travel, reading] = table.uncertainties();
+                Path::Measured(MeasuredLinkage::new(table.readings(), travel, reading, length, stroke)?)
+            }
+        };
+        Ok(Self { path, shock })
     }
 
     /// The same shock in another mechanism with the same names.
     ///
     /// # Errors
-    /// As [`Linkage::new`].
+    /// As [`Linkage::new`]; [`WheelError::NotDrawn`] for an end known from a table.
     pub fn with_mechanism(&self, mechanism: Mechanism) -> Result<Self> {
-        Self::new(mechanism, self.linkage.wheel(), self.linkage.shock(), self.shock.clone())
+        let linkage = self.linkage()?;
+        Self::new(mechanism, linkage.wheel(), linkage.shock(), self.shock.clone())
     }
 
     /// The end with the ride-height adjuster of its shock out by this much (in where negative): the shock is longer from
@@ -74,18 +97,33 @@ impl RearEnd {
     /// carrier of a four-bar swingarm does.
     #[must_use]
     pub fn swingarm_pivot(&self) -> Option<[Length; 2]> {
-        let mechanism = self.linkage.mechanism();
-        let wheel = mechanism.index_of("wheel", self.linkage.wheel()).ok()?;
+        let linkage = self.linkage().ok()?;
+        let mechanism = linkage.mechanism();
+        let wheel = mechanism.index_of("wheel", linkage.wheel()).ok()?;
         let carriers = mechanism.carriers(wheel);
         let mut pivots = mechanism.on_body(mechanism.frame()).iter();
         let pivot = pivots.find(|&&point| carriers.iter().any(|&body| mechanism.on_body(body).contains(&point)))?;
         Some(mechanism.coordinates(*pivot).map(Length::from_si))
     }
 
-    /// The linkage.
+    /// The linkage as drawn.
+    ///
+    /// # Errors
+    /// [`WheelError::NotDrawn`] for an end known from a table.
+    pub fn linkage(&self) -> Result<&Linkage> {
+        match &self.path {
+            Path::Drawn(linkage) => Ok(linkage),
+            Path::Measured(_) => Err(WheelError::NotDrawn.into()),
+        }
+    }
+
+    /// The measured table, where the end is known from one.
     #[must_use]
-    pub fn linkage(&self) -> &Linkage {
-        &self.linkage
+    pub fn measured(&self) -> Option<&MeasuredLinkage> {
+        match &self.path {
+            Path::Drawn(_) => None,
+            Path::Measured(table) => Some(table),
+        }
     }
 
     /// The shock.
@@ -95,18 +133,36 @@ impl RearEnd {
     }
 }
 
+/// Refuses a shock of other length or stroke.
+fn made_for(wanted: [Length; 2], shock: &Shock) -> Result<()> {
+    let found = [shock.length(), shock.stroke()];
+    if wanted == found {
+        return Ok(());
+    }
+    let text = |[length, stroke]: [Length; 2]| format!("length {}, stroke {}", to_text(length), to_text(stroke));
+    Err(WheelError::OtherShock { found: text(found), wanted: text(wanted) }.into())
+}
+
 impl EndKernel for RearEnd {
     fn full(&self) -> f64 {
-        self.linkage.full_travel().si()
+        self.full_travel().si()
     }
 
     fn motion(&self, travel: f64) -> Motion {
-        let kernel = self.linkage.kernel(travel);
-        Motion { stroke: kernel.stroke, ratio: kernel.motion_ratio, slope: kernel.slope }
+        match &self.path {
+            Path::Drawn(linkage) => {
+                let kernel = linkage.kernel(travel);
+                Motion { stroke: kernel.stroke, ratio: kernel.motion_ratio, slope: kernel.slope }
+            }
+            Path::Measured(table) => {
+                let [stroke, ratio, slope] = table.kernel(travel);
+                Motion { stroke, ratio, slope }
+            }
+        }
     }
 
     fn axle_point(&self, travel: f64) -> Option<AxlePoint> {
-        let kernel = self.linkage.kernel(travel);
+        let kernel = self.linkage().ok()?.kernel(travel);
         Some(AxlePoint { at: kernel.axle, slope: kernel.axle_slope, curvature: kernel.axle_curvature })
     }
 
@@ -126,7 +182,10 @@ impl EndKernel for RearEnd {
 
 impl Wheel for RearEnd {
     fn full_travel(&self) -> Length {
-        self.linkage.full_travel()
+        match &self.path {
+            Path::Drawn(linkage) => linkage.full_travel(),
+            Path::Measured(table) => table.full_travel(),
+        }
     }
 
     fn at(&self, travel: Length) -> Result<WheelState> {
