@@ -21,7 +21,9 @@ pub mod settling;
 pub mod steering;
 mod whole;
 
-pub(crate) use contradictions::{Contradictions, Place};
+pub(crate) use contradictions::Contradictions;
+#[cfg(feature = "serde")]
+pub(crate) use contradictions::Place;
 pub use effect::{Adjustment, Effect, SpringSetting};
 pub use sag::SagConversion;
 pub use whole::Stances;

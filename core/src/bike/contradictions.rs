@@ -20,6 +20,7 @@ pub(crate) enum Place {
 
 /// All contradictions of a bike; there is at least one.
 #[derive(Debug)]
+#[cfg_attr(not(feature = "serde"), allow(dead_code, reason = "only the bike file tells more than the first"))]
 pub(crate) struct Contradictions {
     pub(crate) place: Place,
     pub(crate) first: Error,
