@@ -1,7 +1,63 @@
 //! From readings to decisions, with the uncertainty of every answer.
 //!
-//! * [`least_squares`]: the solver under the fit.
-//! * [`probability`]: normal and χ² probabilities.
+//! | step | where | what comes out |
+//! |---|---|---|
+//! | readings to sags | [`SagRow`] | sag and friction band per load; contradictions as errors |
+//! | sags to springs | [`Fit`] | rate, preload, friction with standard uncertainties and correlation; [`Finding`]s |
+//! | the same by draws | [`MonteCarlo`] | a check of the covariance (JCGM 101) |
+//! | springs to advice | [`Advice`] | every rate on sale weighed, a [`Verdict`], the [`NextReading`]s that would narrow it |
+//! | advice to paper | [`Sheet`] | all of it as plain data and text |
+//!
+//! The calls are on the bike: [`fit_end`](crate::Bike::fit_end), [`advise`](crate::Bike::advise),
+//! [`sheet`](crate::Bike::sheet), [`monte_carlo`](crate::Bike::monte_carlo).
+//!
+//! ```
+//! use wheelrate::{Bike, demo::PATROL, record::End, setup::Verdict, units::UnitSystem};
+//! let bike = Bike::from_toml(PATROL)?;
+//! let advice = bike.advise_end(End::Rear)?;
+//! assert!(matches!(advice.verdict, Verdict::ChangeSpring { stiffer: true, .. }));
+//! println!("{}", advice.headline(UnitSystem::Metric));
+//! # Ok::<(), wheelrate::Error>(())
+//! ```
+//!
+//! # The statistical model
+//!
+//! Unknown per end: a common factor `a` on the labelled rates, a common change `b` of preload, the friction `f` at the wheel,
+//! the distance `d₀` at full extension, and the loads. A reading under load `W`, settled low (`σ = +1`) or high (`σ = −1`), is
+//!
+//! `d = d₀ − g(z) + e`, `F_w(z; a, b) = W + σ·f`, `F_w = MR·(a·G(s + b) + R(s))`
+//!
+//! with a normal error `e`. What is known before: `ln a` from the label's tolerance, `b` from the preload's uncertainty, both
+//! about zero; loads from the scales, correlated because the bike is in all of them; `f` about 4 mm of half a friction band
+//! with a standard deviation of the same size, zero or more (common practice, no source), or about the seal friction stated.
+//! It is the two *forces* of a load that average to it, never the two positions. A reading on a stop is an inequality: the
+//! model's travel is held at the stop, and pulls on nothing beyond it.
+//!
+//! The estimates are the posterior mode by weighted nonlinear least squares with exact derivatives, their covariance the
+//! inverse Hessian (JCGM 100:2008).
+//!
+//! # How well the intervals hold
+//!
+//! 5,000 simulated garages (random linkage, springs, gas, masses, tape, repeats; labels that err uniformly, friction from 5 to
+//! 90 N whatever the prior says): share of 95 % intervals that hold the truth, and mean error in standard uncertainties.
+//!
+//! | quantity | front | bias | rear | bias |
+//! |---|---|---|---|---|
+//! | spring rate | 96.4 % | −0.01 | 95.1 % | −0.01 |
+//! | preload | 94.7 % | −0.02 | 95.0 % | +0.01 |
+//! | friction | 96.3 % | +0.14 | 96.2 % | −0.07 |
+//! | load with rider | 95.0 % | 0.00 | 94.7 % | +0.01 |
+//! | free sag today | 95.4 % | +0.01 | 95.0 % | −0.01 |
+//! | rider sag today | 96.1 % | 0.00 | 94.6 % | −0.02 |
+//! | free sag predicted on a new spring | 95.0 % | +0.02 | 96.2 % | +0.01 |
+//!
+//! `WHEELRATE_GARAGES=5000 cargo test --release -p wheelrate-tests --test invariants calibration -- --nocapture`
+//!
+//! # Where it fails
+//!
+//! Friction that differs between loads or along the travel, a linkage measured wrongly and gas other than stated are not
+//! unknowns here: they end up in rate and preload. Where a rate is known to no better than a fifth the posterior is not
+//! normal; [`MonteCarlo`] then tells.
 
 mod advice;
 mod end;

@@ -21,7 +21,7 @@ pub enum Slip {
     SettledSwapped,
     /// The tape was misread by a round amount.
     RoundAmount(Length),
-    /// The reading of another load fits: two rows swapped.
+    /// None that explains it.
     Unknown,
 }
 
