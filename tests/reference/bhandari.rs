@@ -104,7 +104,7 @@ fn example_10_18_nested_springs_of_one_free_length() {
     let (outer, inner) = (spring(10.0, 80.0, 8.0), spring(8.0, 64.0, 12.0));
     let compression = mm(52.526_569);
     assert_close(nest(&outer, &inner).at(compression).unwrap().force.si(), 2000.0, PRINTED);
-    let cases = [(outer, 24.832_153, 1304.347_826, 314.616_701), (inner, 13.243_815, 695.652_174, 262.180_584)];
+    let cases = [(outer, 24.832_153, 1_304.347_826, 314.616_701), (inner, 13.243_815, 695.652_174, 262.180_584)];
     for (spring, rate, share, stress) in cases {
         assert_close(n_per_mm(spring.rate()), rate, PRINTED);
         let force = spring.rate() * compression;
