@@ -1,12 +1,13 @@
 # Needs Rust, Python 3.10 or newer, and make. Everything else goes into .venv and target/.
 PYTHON ?= python3
+CHROMIUM ?= chromium
 VENV := $(abspath .venv)
 BIN := $(VENV)/bin
 PINS := python/requirements-dev.txt
 MATURIN = VIRTUAL_ENV=$(VENV) PIP_CONSTRAINT=$(abspath $(PINS)) $(BIN)/maturin
 SOURCES := Cargo.toml Cargo.lock $(shell find core python -name '*.rs' -o -name '*.toml' -o -name '*.j2')
 
-.PHONY: demo test test-rust test-python bench docs lint stubs sdist-test clean
+.PHONY: demo test test-rust test-python bench docs lint stubs picture clean
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed  ## the shipped bike: the sheet in the terminal, and out/patrol.html
@@ -35,6 +36,11 @@ docs:
 stubs: $(VENV)/developing  ## python/wheelrate/_core.pyi, written from the bindings
 	$(MATURIN) generate-stubs --manifest-path python/Cargo.toml --features introspection --out out/stubs
 	$(BIN)/python python/stubs.py out/stubs python/wheelrate/_core.pyi
+
+picture: demo  ## docs/sheet.png, the picture in the README; needs Chromium
+	mkdir -p docs
+	$(CHROMIUM) --headless --no-sandbox --disable-gpu --no-first-run --disable-background-networking --hide-scrollbars \
+	    --user-data-dir=$$(mktemp -d) --window-size=1100,940 --screenshot=docs/sheet.png file://$(abspath out/patrol.html)
 
 clean:
 	rm -rf $(VENV) out

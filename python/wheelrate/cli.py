@@ -1,7 +1,7 @@
 """The command line: thin over the same calls as in Python.
 
-Exit codes: 0 done, 1 the machine's fault (cannot write, or a fault of this package), 2 bad input. With bad input nothing
-is written, and no input ends in a traceback.
+Exit codes: 0 done, 1 the machine's fault (cannot write, or a fault of this package), 2 bad input. With bad input
+nothing is written, and no input ends in a traceback.
 """
 
 from __future__ import annotations
