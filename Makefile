@@ -7,7 +7,7 @@ PINS := python/requirements-dev.txt
 MATURIN = VIRTUAL_ENV=$(VENV) PIP_CONSTRAINT=$(abspath $(PINS)) $(BIN)/maturin
 SOURCES := Cargo.toml Cargo.lock $(shell find core python -name '*.rs' -o -name '*.toml' -o -name '*.j2')
 
-.PHONY: demo test test-rust test-python bench docs lint stubs picture clean
+.PHONY: demo test test-rust test-python test-packages bench docs lint stubs notebooks picture clean
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed  ## the shipped bike: the sheet in the terminal, and out/patrol.html
@@ -24,11 +24,25 @@ test-python: $(VENV)/installed $(VENV)/developing
 	$(BIN)/python -m pytest tests/python
 	cd python && MYPYPATH=. $(BIN)/python -m mypy.stubtest wheelrate._core
 
-lint: $(VENV)/developing
+test-packages: $(VENV)/maturin  ## wheel and source package, each installed into a virtual environment of its own
+	rm -rf out/packages
+	$(MATURIN) build --release --sdist --out out/packages --manifest-path python/Cargo.toml
+	for package in out/packages/*.whl out/packages/*.tar.gz; do \
+	    rm -rf out/packages/venv && $(PYTHON) -m venv out/packages/venv \
+	    && PIP_CONSTRAINT=$(PINS) out/packages/venv/bin/pip install --quiet --disable-pip-version-check $$package \
+	    && (cd out/packages && venv/bin/wheelrate demo >/dev/null) || exit 1; \
+	done
+
+bench: $(VENV)/installed $(VENV)/developing
+	cargo bench --package wheelrate-benches
+	$(BIN)/python benches/python/linkage.py
+
+lint: $(VENV)/installed $(VENV)/developing
 	cargo fmt --all --check
 	cargo clippy --workspace --all-targets -- --deny warnings
 	$(BIN)/ruff check
 	$(BIN)/ruff format --check
+	$(BIN)/python -m mypy
 
 docs:
 	RUSTDOCFLAGS="--deny warnings" cargo doc --package wheelrate --no-deps
@@ -36,6 +50,13 @@ docs:
 stubs: $(VENV)/developing  ## python/wheelrate/_core.pyi, written from the bindings
 	$(MATURIN) generate-stubs --manifest-path python/Cargo.toml --features introspection --out out/stubs
 	$(BIN)/python python/stubs.py out/stubs python/wheelrate/_core.pyi
+
+notebooks: $(VENV)/installed $(VENV)/developing  ## executed, as HTML in out/notebooks
+	mkdir -p out/notebooks
+	for notebook in notebooks/*.py; do \
+	    $(BIN)/jupytext --quiet --to ipynb --output out/notebooks/$$(basename $$notebook .py).ipynb $$notebook \
+	    && $(BIN)/jupyter nbconvert --to html --execute out/notebooks/$$(basename $$notebook .py).ipynb || exit 1; \
+	done
 
 picture: demo  ## docs/sheet.png, the picture in the README; needs Chromium
 	mkdir -p docs

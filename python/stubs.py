@@ -4,7 +4,11 @@ import re
 import sys
 from pathlib import Path
 
-HEAD = "# Written by `make stubs` from the bindings.\n"
+HEAD = """# Written by `make stubs` from the bindings.
+import os
+
+from wheelrate.errors import Fault
+"""
 
 
 def kept(generated: str) -> str:

@@ -1,1 +1,6 @@
-//! Nothing to link: the tests are in `reference/`, `invariants/`, `round_trips/` and `bad_inputs/`.
+//! Nothing to link: the tests are in `reference/`, `invariants/`, `round_trips/` and `bad_inputs/`, and the examples of the
+//! README are here.
+
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct Readme;

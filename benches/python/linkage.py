@@ -1,7 +1,7 @@
 """The six-point linkage (rocker on the swingarm) in NumPy, vectorised by hand: what a Python user would write.
 
-Prints nanoseconds per position, of the fastest of several runs, beside wheelrate's engine called from Python with arrays
-out, and the ratio of the two in the same run. Run: ``python benches/python/linkage.py``.
+Prints nanoseconds per position, of the fastest of several runs, beside wheelrate's engine called from Python with
+arrays out, and the ratio of the two in the same run. Run: ``python benches/python/linkage.py``.
 """
 
 import time
@@ -105,9 +105,7 @@ def main():
         np.testing.assert_allclose(slope.m_as("1/m"), numpy_engine()[4], rtol=1e-10)
         repeat = max(1, 100_000 // count)
         ours, theirs = (1e9 * fastest(run, repeat) / count for run in (engine, numpy_engine))
-        print(
-            f"{count:>7} positions, ns each: wheelrate {ours:.0f}, NumPy by hand {theirs:.0f}, ratio {ours / theirs:.2f}"
-        )
+        print(f"{count:>7} positions, ns each: wheelrate {ours:.0f}, by hand {theirs:.0f}, ratio {ours / theirs:.2f}")
 
 
 if __name__ == "__main__":

@@ -95,5 +95,5 @@ def read(given: Any, kind: str, argument: str) -> tuple[Any, Factor] | None:
 
 def write(number: Any, kind: str) -> pint.Quantity[Any]:
     """Make a quantity of the application registry, in the unit that results of this kind have."""
-    registry = pint.get_application_registry().get()
+    registry = pint.get_application_registry().get()  # type: ignore[no-untyped-call]
     return registry.Quantity(number, _kind(registry, kind).written)

@@ -224,10 +224,10 @@ def advise(file: str, end: str | None, as_json: bool, units: str) -> None:
 @_units
 def compare(first: str, second: str, end: str | None, as_json: bool, units: str) -> None:
     """Set two bikes side by side: where they rest, force, rate and ratio over travel."""
-    bikes = {file: _bike(file) for file in (first, second)}
+    one, other = _bike(first), _bike(second)
     with _named(f"{first}, {second}"):
-        ends = [end] if end else [name for name in bikes[first].ends if name in bikes[second].ends]
-        tables = {name: _report.comparison(*bikes.values(), name, units) for name in ends}
+        ends = [end] if end else [name for name in one.ends if name in other.ends]
+        tables = {name: _report.comparison(one, other, name, units) for name in ends}
     if not tables:
         _fail(f"{first}, {second}: no end that both have", _BAD_INPUT)
     _print(

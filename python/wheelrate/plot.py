@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from wheelrate._core import Bike, FrontEnd, RearEnd
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    Bikes = Bike | FrontEnd | RearEnd | Mapping[str, Bike | FrontEnd | RearEnd]
+    Bikes: TypeAlias = Bike | FrontEnd | RearEnd | Mapping[str, Bike | FrontEnd | RearEnd]
 
 # Told apart by colour-blind eyes and on grey paper: Okabe and Ito's palette, and dashes.
-_STYLES = [
+_STYLES: list[dict[str, Any]] = [
     {"color": "#0072b2", "linestyle": "-"},
     {"color": "#d55e00", "linestyle": "--"},
     {"color": "#009e73", "linestyle": "-."},

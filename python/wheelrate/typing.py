@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import TYPE_CHECKING, Any, Literal, TypeAlias
+
+#: One end of the bike.
+End: TypeAlias = Literal["front", "rear"]
 
 if TYPE_CHECKING:
     import numpy.typing
