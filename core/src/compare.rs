@@ -55,10 +55,15 @@ pub fn compare(designs: &[(&str, &RearEnd)], load: Force) -> Result<Vec<Compared
         None => None,
     };
     let reference_height = match (designs.first(), reference) {
-        (Some((_, first)), Some(travel)) => Some(first.linkage().kernel(travel).axle[1]),
+        (Some((_, first)), Some(travel)) => axle_height(first, travel),
         _ => None,
     };
     designs.iter().map(|(name, end)| compared(name, end, load, reference, reference_height)).collect()
+}
+
+/// Height of the axle in the axes of the drawing; `None` for a measured linkage.
+fn axle_height(end: &RearEnd, travel: f64) -> Option<f64> {
+    end.axle_point(travel).map(|axle| axle.at[1])
 }
 
 fn settled(end: &RearEnd, load: Force) -> Result<Option<crate::wheel::WheelState>> {
@@ -78,15 +83,16 @@ fn compared(
         travel: state.travel,
         motion_ratio: state.motion_ratio,
         rate: state.rate,
-        stroke_left: end.linkage().full_stroke() - state.stroke,
+        stroke_left: end.shock().stroke() - state.stroke,
         ride_height_change: reference_height
-            .map(|height| Length::from_si(height - end.linkage().kernel(state.travel.si()).axle[1])),
+            .zip(axle_height(end, state.travel.si()))
+            .map(|(height, own)| Length::from_si(height - own)),
     });
     Ok(Compared {
         name: name.to_owned(),
         full_travel: full,
         motion_ratio: [start.motion_ratio, last.motion_ratio],
-        progression: end.linkage().progression(),
+        progression: Share::from_si(last.motion_ratio.si() / start.motion_ratio.si() - 1.0),
         end_force: last.force,
         sag,
         spring_for_same_sag: reference.and_then(|travel| spring_for(end, travel, load.si())),
@@ -115,7 +121,7 @@ mod tests {
     }
 
     fn longer_link(end: &RearEnd) -> RearEnd {
-        let linkage = end.linkage();
+        let linkage = end.linkage().unwrap();
         let mechanism = linkage.mechanism().with_point("link_frame", {
             let [x, z] = linkage.mechanism().point("link_frame").unwrap();
             [x, z + Length::from_si(0.004)]

@@ -26,7 +26,6 @@ mod state;
 
 pub use effects::EndEffect;
 pub use front::FrontEnd;
-pub use measured::MeasuredEnd;
 pub use rear::RearEnd;
 pub use settle::{Equilibrium, Settling, Stability};
 pub(crate) use settle::{Rest, cells, rest, rest_under};

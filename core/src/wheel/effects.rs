@@ -44,7 +44,7 @@ impl RearEnd {
                 ride_height: Length::from_si(-(effect.axle[1].si() + sag)),
             }
         };
-        Ok(Some(self.linkage().effects(state.travel, step)?.into_iter().map(effect).collect()))
+        Ok(Some(self.linkage()?.effects(state.travel, step)?.into_iter().map(effect).collect()))
     }
 }
 
@@ -62,7 +62,7 @@ mod tests {
         let load = Force::from_si(1100.0);
         let effects = end.effects_under(load, Length::from_si(1.0)).unwrap().unwrap();
         let sag_and_height = |point: &str, axis: usize, by: f64| {
-            let mechanism = end.linkage().mechanism();
+            let mechanism = end.linkage().unwrap().mechanism();
             let mut at = mechanism.point(point).unwrap();
             at[axis] += Length::from_si(by);
             let moved = end.with_mechanism(mechanism.with_point(point, at).unwrap()).unwrap();
