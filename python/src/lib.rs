@@ -36,7 +36,7 @@ mod _core {
     #[pymodule_export]
     use super::gas::{Chamber, Conditions, ForkAir, Reservoir};
     #[pymodule_export]
-    use super::linkage::{Linkage, LinkageCurve, LinkagePoint, Mechanism};
+    use super::linkage::{Linkage, LinkageCurve, LinkagePoint, MeasuredLinkage, Mechanism, UncertainPoint};
     #[pymodule_export]
     use super::mass::{Masses, cg_height};
     #[pymodule_export]

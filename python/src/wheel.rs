@@ -6,7 +6,7 @@ use wheelrate::wheel::{self, Settling as CoreSettling, Stability};
 
 use crate::errors::run;
 use crate::fork::Fork;
-use crate::linkage::{EVEN_TRAVELS, Linkage, pair};
+use crate::linkage::{EVEN_TRAVELS, Linkage, MeasuredLinkage, pair};
 use crate::shock::Shock;
 use crate::units::{Given, GivenArray, Out, OutArray};
 use crate::value::result_class;
@@ -245,11 +245,18 @@ impl FrontEnd {
     }
 }
 
+/// How the way from wheel to shock is known.
+#[derive(FromPyObject, IntoPyObject)]
+enum AnyLinkage {
+    Drawn(Linkage),
+    Measured(MeasuredLinkage),
+}
+
 /// The rear end: a linkage with a shock in it.
 ///
 /// Parameters
 /// ----------
-/// linkage : Linkage
+/// linkage : Linkage or MeasuredLinkage
 ///     Made for a shock of this length and stroke.
 /// shock : Shock
 ///     The shock.
@@ -262,10 +269,19 @@ wheel_end!(RearEnd);
 #[pymethods]
 impl RearEnd {
     #[new]
-    fn new(py: Python<'_>, linkage: Linkage, shock: Shock) -> PyResult<Self> {
-        run(py, || wheel::RearEnd::from_parts(linkage.0, shock.0)).map(Self)
+    fn new(py: Python<'_>, linkage: AnyLinkage, shock: Shock) -> PyResult<Self> {
+        run(py, || match linkage {
+            AnyLinkage::Drawn(linkage) => wheel::RearEnd::from_parts(linkage.0, shock.0),
+            AnyLinkage::Measured(table) => wheel::RearEnd::from_table(table.0, shock.0),
+        })
+        .map(Self)
     }
-    /// The linkage.
+    /// The measured table, where the end is known from one.
+    #[getter]
+    fn measured(&self) -> Option<MeasuredLinkage> {
+        self.0.measured().cloned().map(MeasuredLinkage)
+    }
+    /// The linkage as drawn; an end known from a measured table has none.
     #[getter]
     fn linkage(&self, py: Python<'_>) -> PyResult<Linkage> {
         run(py, || self.0.linkage().cloned()).map(Linkage)
@@ -275,8 +291,12 @@ impl RearEnd {
     fn shock(&self) -> Shock {
         Shock(self.0.shock().clone())
     }
-    fn __getnewargs__(&self, py: Python<'_>) -> PyResult<(Linkage, Shock)> {
-        Ok((self.linkage(py)?, self.shock()))
+    fn __getnewargs__(&self, py: Python<'_>) -> PyResult<(AnyLinkage, Shock)> {
+        let linkage = match self.measured() {
+            Some(table) => AnyLinkage::Measured(table),
+            None => AnyLinkage::Drawn(self.linkage(py)?),
+        };
+        Ok((linkage, self.shock()))
     }
     fn __hash__(&self) -> u64 {
         crate::value::hash(&self.0)
