@@ -4,7 +4,7 @@ use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use wheelrate::mass::{self, Weighing};
 use wheelrate::record::{self, Ends, Load};
-use wheelrate::units::{Length, Mass};
+use wheelrate::units::{Acceleration, Length, Mass};
 
 use crate::errors::run;
 use crate::record::End;
@@ -24,6 +24,10 @@ use crate::units::{Given, read_optional};
 ///     Needed by masses known by position.
 /// scale_uncertainty : mass, optional
 ///     Standard uncertainty of one scale reading; 0.5 kg unless given.
+/// heights : dict of str to length, optional
+///     Of the centres of gravity above the ground, by the names of the masses.
+/// gravity : acceleration, optional
+///     Standard gravity unless given.
 ///
 /// Examples
 /// --------
@@ -38,12 +42,14 @@ pub(crate) struct Masses(pub(crate) mass::Masses);
 #[pymethods]
 impl Masses {
     #[new]
-    #[pyo3(signature = (named: "dict[str, tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | dict[str, wheelrate.typing.QuantityLike]]", unsprung, wheelbase=None, scale_uncertainty=None))]
+    #[pyo3(signature = (named: "dict[str, tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | dict[str, wheelrate.typing.QuantityLike]]", unsprung, wheelbase=None, scale_uncertainty=None, heights: "dict[str, wheelrate.typing.QuantityLike] | None" = None, gravity=None))]
     fn new(
         named: Bound<'_, PyDict>,
         unsprung: (Given<'_, Mass>, Given<'_, Mass>),
         wheelbase: Option<Given<'_, Length>>,
         scale_uncertainty: Option<Given<'_, Mass>>,
+        heights: Option<Bound<'_, PyDict>>,
+        gravity: Option<Given<'_, Acceleration>>,
     ) -> PyResult<Self> {
         let py = named.py();
         let weighings: Vec<(String, Weighing)> =
@@ -51,9 +57,19 @@ impl Masses {
         let unsprung = Ends { front: unsprung.0.read("unsprung[0]")?, rear: unsprung.1.read("unsprung[1]")? };
         let wheelbase = read_optional(wheelbase, "wheelbase")?;
         let uncertainty = read_optional(scale_uncertainty, "scale_uncertainty")?;
+        let heights: Vec<(String, Length)> = heights.iter().flatten().map(height).collect::<PyResult<_>>()?;
+        let gravity = read_optional(gravity, "gravity")?;
         run(py, || {
             let masses = mass::Masses::new(weighings, unsprung, wheelbase)?;
-            uncertainty.map_or(Ok(masses.clone()), |uncertainty| masses.with_scale_uncertainty(uncertainty))
+            let masses = match uncertainty {
+                Some(uncertainty) => masses.with_scale_uncertainty(uncertainty)?,
+                None => masses,
+            };
+            let masses = match gravity {
+                Some(gravity) => masses.with_gravity(gravity)?,
+                None => masses,
+            };
+            heights.into_iter().try_fold(masses, |masses, (name, height)| masses.with_height(&name, height))
         })
         .map(Self)
     }
@@ -87,6 +103,7 @@ impl Masses {
     fn __repr__(slf: &Bound<'_, Self>) -> PyResult<String> {
         Ok(format!("Masses{}", Self::__reduce__(slf)?.1.repr()?))
     }
+    #[pyo3(signature = () -> "tuple[object, tuple[object, ...]]")]
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, Bound<'py, pyo3::types::PyTuple>)> {
         let py = slf.py();
         let masses = &slf.get().0;
@@ -105,9 +122,23 @@ impl Masses {
         }
         let Ends { front, rear } = masses.unsprung();
         let wheelbase = masses.wheelbase().map(wheelrate::units::to_text::<Length>);
-        let arguments = (named, (text(front), text(rear)), wheelbase, text(masses.scale_uncertainty()));
+        let heights = PyDict::new(py);
+        for (name, _) in masses.named() {
+            if let Some(height) = masses.height(name) {
+                heights.set_item(name, wheelrate::units::to_text(height))?;
+            }
+        }
+        let gravity = wheelrate::units::to_text(masses.gravity());
+        let unsprung = (text(front), text(rear));
+        let arguments = (named, unsprung, wheelbase, text(masses.scale_uncertainty()), heights, gravity);
         Ok((py.get_type::<Self>().into_any(), arguments.into_pyobject(py)?))
     }
+}
+
+fn height((name, given): (Bound<'_, PyAny>, Bound<'_, PyAny>)) -> PyResult<(String, Length)> {
+    let name: String = name.extract()?;
+    let height = given.extract::<Given<'_, Length>>()?.read(&format!("heights[{name:?}]"))?;
+    Ok((name, height))
 }
 
 fn weighing(name: String, given: &Bound<'_, PyAny>) -> PyResult<(String, Weighing)> {

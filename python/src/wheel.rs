@@ -247,6 +247,7 @@ impl FrontEnd {
 
 /// How the way from wheel to shock is known.
 #[derive(FromPyObject, IntoPyObject)]
+#[allow(clippy::large_enum_variant, reason = "moved once, from an argument into an end")]
 enum AnyLinkage {
     Drawn(Linkage),
     Measured(MeasuredLinkage),

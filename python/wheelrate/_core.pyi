@@ -1,12 +1,16 @@
 # Written by `make stubs` from the bindings.
+import os
+
+from wheelrate.errors import Fault
 """
 Bindings of the Rust crate `wheelrate`; import them from the package.
 """
 
-from typing import Final, SupportsFloat, SupportsIndex, final
-from wheelrate.typing import ArrayLike, Quantity, QuantityLike
+from _typeshed import Incomplete, SupportsGetItem
+from typing import Any, Final, SupportsFloat, SupportsIndex, final
+from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AxialCurve", "AxialState", "Chamber", "Conditions", "Fork", "ForkAir", "ForkLeg", "Linkage", "LinkageCurve", "LinkagePoint", "Mechanism", "Preloaded", "Reservoir", "Shock", "Spring", "Stop", "quantity", "unit_tables"]
+__all__ = ["__version__", "AxialCurve", "AxialState", "Bike", "Chamber", "Conditions", "EndAdvice", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "Linkage", "LinkageCurve", "LinkagePoint", "Masses", "MeasuredLinkage", "Mechanism", "Preloaded", "Reading", "RearEnd", "Reservoir", "Settling", "Sheet", "Shock", "Spring", "SpringChoice", "Stop", "Uncertain", "UncertainPoint", "WheelCurve", "WheelState", "cg_height", "check", "demo", "demo_file", "json_schema", "quantity", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -61,6 +65,184 @@ class AxialState:
     def rate(self, /) -> Quantity:
         """
         Slope of the force over the stroke.
+        """
+
+@final
+class Bike:
+    """
+    A bike: both ends, masses, readings, targets. Any part may be missing; an answer that needs one says so.
+
+    Most bikes come from a file (`load`) or a dict of the same keys (`from_dict`).
+
+    Parameters
+    ----------
+    name : str
+        What it is called.
+    masses : Masses, optional
+        On two scales.
+    front : FrontEnd, optional
+        The fork.
+    rear : RearEnd, optional
+        Linkage and shock.
+    readings : list of Reading, optional
+        Sag readings, any number, any load.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> bike = wr.demo()
+    >>> print(bike.rear.wheel_rate("102 mm").round(1))
+    8.4 newton / millimeter
+    >>> longer = bike.with_change("rear.linkage.points.link_frame", ["-66 mm", "-93 mm"])
+    >>> longer == bike
+    False
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, name: str, *, masses: Masses | None = None, front: FrontEnd | None = None, rear: RearEnd | None = None, readings: SupportsGetItem[int, Reading] = ...) -> Bike: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def advise(self, /) -> dict[str, EndAdvice]:
+        """
+        Advice for every end that has a rider sag target: what to do, and every spring on sale weighed.
+
+        Returns
+        -------
+        dict of str to EndAdvice
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> advice = wr.demo().advise()
+        >>> advice["rear"].verdict
+        'change spring'
+        """
+    def advise_end(self, /, end: End) -> EndAdvice:
+        """
+        Advice for one end.
+        """
+    @property
+    def ends(self, /) -> list[str]:
+        """
+        Names of the ends that the bike has.
+        """
+    def fit(self, /) -> dict[str, Fit]:
+        """
+        What the readings say of each end that the bike has: rate, preload and friction, with uncertainty.
+
+        Returns
+        -------
+        dict of str to Fit
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> fit = wr.demo().fit()
+        >>> print(fit["rear"].rate)
+        50.7 ± 0.7 N/mm
+        """
+    def fit_end(self, /, end: End) -> Fit:
+        """
+        What the readings of one end say.
+
+        Parameters
+        ----------
+        end : {"front", "rear"}
+            Which end.
+        """
+    @staticmethod
+    def from_dict(keys: dict[str, object]) -> Bike:
+        """
+        Make a bike from a dict with the keys of the bike file.
+        """
+    @staticmethod
+    def from_json(text: str) -> Bike:
+        """
+        Read the text of a bike file written as JSON.
+        """
+    @staticmethod
+    def from_toml(text: str) -> Bike:
+        """
+        Read the text of a bike file.
+        """
+    @property
+    def front(self, /) -> FrontEnd:
+        """
+        The front end.
+        """
+    @staticmethod
+    def load(path: str | os.PathLike[str]) -> Bike:
+        """
+        Read a bike file: JSON where its name ends in ``.json``, else TOML.
+
+        Parameters
+        ----------
+        path : str or path
+            The file.
+        """
+    @property
+    def masses(self, /) -> Masses:
+        """
+        Masses of the bike and of what rides on it.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        What it is called.
+        """
+    @property
+    def readings(self, /) -> list[Reading]:
+        """
+        The readings.
+        """
+    @property
+    def rear(self, /) -> RearEnd:
+        """
+        The rear end.
+        """
+    def sheet(self, /, units: str = "metric") -> Sheet:
+        """
+        The setup sheet.
+
+        Parameters
+        ----------
+        units : {"metric", "kilogram-force", "inch"}
+            Units of its numbers and sentences.
+        """
+    def sprung_load(self, /, end: End, load: str) -> Uncertain:
+        """
+        The vertical load that the spring of one end carries at the wheel.
+
+        Parameters
+        ----------
+        end : {"front", "rear"}
+            Which end.
+        load : str
+            Names of masses: ``"bike + rider"``.
+        """
+    def to_dict(self, /) -> dict[str, object]:
+        """
+        The bike as a dict with the keys of the bike file.
+        """
+    def to_json(self, /) -> str:
+        """
+        The same as JSON.
+        """
+    def to_toml(self, /) -> str:
+        """
+        The bike as the text of a file, which reads back as an equal bike.
+        """
+    def with_change(self, /, key_path: str, value: str | float | list[str] | dict[str, str]) -> Bike:
+        """
+        The bike with one value of its file changed.
+
+        Parameters
+        ----------
+        key_path : str
+            As in the file, rows counted from 0: ``"front.fork.leg[0].spring.rate"``.
+        value : str, number, list or dict
+            As in the file: ``"56 N/mm"``, ``["-66 mm", "-93 mm"]``.
         """
 
 @final
@@ -181,6 +363,178 @@ class Conditions:
     def temperature(self, /) -> Quantity:
         """
         Temperature of the gas.
+        """
+
+@final
+class EndAdvice:
+    """
+    Advice for one end: what to do, why, and every spring on sale weighed.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def advised(self, /) -> SpringChoice | None:
+        """
+        The choice that the verdict is on: the spring to fit, or the one to keep; None where it is on none.
+        """
+    @property
+    def choices(self, /) -> list[SpringChoice]:
+        """
+        Every spring, best first; the one fitted now is among them.
+        """
+    @property
+    def end(self, /) -> str:
+        """
+        Which end.
+        """
+    @property
+    def fit(self, /) -> Fit:
+        """
+        What the readings say.
+        """
+    @property
+    def free_sag(self, /) -> Uncertain:
+        """
+        Sag of the bike alone today; below zero it is topped out.
+        """
+    def headline(self, /, units: str = "metric") -> str:
+        """
+        What to do, in one sentence.
+        """
+    def next_readings(self, /, units: str = "metric") -> list[str]:
+        """
+        Which further readings would help most, in sentences.
+        """
+    @property
+    def probability(self, /) -> Quantity:
+        """
+        Probability that both sags lie in their ranges today.
+        """
+    def reasons(self, /, units: str = "metric") -> list[str]:
+        """
+        Why, in sentences.
+        """
+    @property
+    def rider_sag(self, /) -> Uncertain:
+        """
+        Sag with the rider today.
+        """
+    @property
+    def verdict(self, /) -> str:
+        """
+        ``keep``, ``change preload``, ``change spring``, ``cannot tell`` or ``none suits``.
+        """
+    @property
+    def wanted_rate(self, /) -> Uncertain | None:
+        """
+        The rate per spring that puts the free sag in the middle of its range; None without such a target.
+        """
+
+@final
+class Fit:
+    """
+    What the readings of one end say: spring rate, preload, friction.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def chi_square(self, /) -> tuple[float, int, float]:
+        """
+        Agreement of readings and labels: χ², its degrees of freedom, and the probability of as much or more by chance.
+        """
+    @property
+    def correlation(self, /) -> Incomplete:
+        """
+        Correlation of rate, preload and friction, in this order.
+        """
+    @property
+    def end(self, /) -> str:
+        """
+        Which end.
+        """
+    @property
+    def extended(self, /) -> Uncertain | None:
+        """
+        Distance at full extension; None without readings.
+        """
+    def findings(self, /, units: str = "metric") -> list[str]:
+        """
+        What was noticed about the readings, as sentences.
+
+        Parameters
+        ----------
+        units : {"metric", "kilogram-force", "inch"}
+            Units of the sentences.
+        """
+    @property
+    def friction(self, /) -> Uncertain:
+        """
+        Friction force at the wheel, either way.
+        """
+    @property
+    def from_readings(self, /) -> dict[str, Quantity]:
+        """
+        How far the readings, and not the labels, decide each number.
+        """
+    @property
+    def loads(self, /) -> list[FittedLoad]:
+        """
+        Loads, lightest first, with their sags.
+        """
+    @property
+    def preload(self, /) -> Uncertain:
+        """
+        Preload of the first main spring.
+        """
+    @property
+    def rate(self, /) -> Uncertain:
+        """
+        Rate of all main springs together.
+        """
+    @property
+    def rate_factor(self, /) -> Uncertain:
+        """
+        Common factor on the rates as labelled.
+        """
+    @property
+    def springs(self, /) -> list[Uncertain]:
+        """
+        Rate of each main spring, twins repeated.
+        """
+
+@final
+class FittedLoad:
+    """
+    A load with the sag that follows.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def fitted(self, /) -> Uncertain:
+        """
+        The same with what the readings say of it.
+        """
+    @property
+    def load(self, /) -> str:
+        """
+        What stands on the wheels.
+        """
+    @property
+    def sag(self, /) -> Uncertain:
+        """
+        Vertical sag where the spring force equals the load; below zero the end is topped out by that much.
+        """
+    @property
+    def stated(self, /) -> Uncertain:
+        """
+        Sprung load at the wheel, from the scales.
         """
 
 @final
@@ -376,6 +730,107 @@ class ForkLeg:
         """
 
 @final
+class FrontEnd:
+    """
+    The front end: a fork at its rake.
+
+    Parameters
+    ----------
+    fork : Fork
+        The fork.
+    axle : pair of lengths, optional
+        The axle at full extension in the frame axes, x forward and z up.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> leg = wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"))
+    >>> end = wr.FrontEnd(wr.Fork("290 mm", "26.5 deg", leg))
+    >>> print(end.wheel_rate("100 mm").round(3))  # 2 × 4.8 N/mm / cos²(26.5°)
+    11.986 newton / millimeter
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs__(self, /) -> tuple[Fork, list[str] | None]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, fork: Fork, axle: ArrayLike | None = None) -> FrontEnd: ...
+    def __repr__(self, /) -> str: ...
+    def at(self, /, travel: QuantityLike) -> WheelState:
+        """
+        Everything at one vertical travel.
+
+        Parameters
+        ----------
+        travel : length
+            From full extension.
+
+        Returns
+        -------
+        WheelState
+        """
+    def axle(self, /, travel: QuantityLike) -> Quantity:
+        """
+        Position of the axle in the frame axes, x forward and z up.
+        """
+    def curve(self, /, travels: ArrayLike | None = None) -> WheelCurve:
+        """
+        Everything over many vertical travels, as arrays.
+
+        Parameters
+        ----------
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        WheelCurve
+        """
+    @property
+    def fork(self, /) -> Fork:
+        """
+        The fork.
+        """
+    @property
+    def full_travel(self, /) -> Quantity:
+        """
+        Vertical travel from full extension to full compression.
+        """
+    @property
+    def kinks(self, /) -> Quantity:
+        """
+        Travels at which the rate jumps, in rising order.
+        """
+    def travel_under(self, /, load: QuantityLike) -> Settling:
+        """
+        Where the wheel comes to rest under a vertical load on the springs, friction left out.
+
+        Parameters
+        ----------
+        load : force
+            Sprung load at the wheel.
+
+        Returns
+        -------
+        Settling
+        """
+    def wheel_force(self, /, travel: QuantityLike) -> Quantity:
+        """
+        Vertical force at the wheel at one travel.
+        """
+    def wheel_rate(self, /, travel: QuantityLike) -> Quantity:
+        """
+        Rate at the wheel at one travel, the geometric term included.
+        """
+    def with_spring_change(self, /, rate_factor: SupportsFloat | SupportsIndex, preload_change: QuantityLike) -> FrontEnd:
+        """
+        The end with every main spring's rate times a factor, and more (or less) preload on each.
+        """
+    def with_spring_rate(self, /, rate: QuantityLike, preload: QuantityLike) -> FrontEnd:
+        """
+        The end with springs of this rate (each) and preload in place of its main springs.
+        """
+
+@final
 class Linkage:
     """
     A mechanism with its wheel and its shock: motion as a function of wheel travel.
@@ -553,6 +1008,121 @@ class LinkagePoint:
         """
 
 @final
+class Masses:
+    """
+    Masses of a bike and of all that may ride on it.
+
+    Parameters
+    ----------
+    named : dict of str to pair of masses
+        What the scale shows under the front and the rear wheel for each, or the difference it makes; one of them is
+        ``"bike"``. A mass known by its position is a dict with ``total`` and ``behind_front_axle``.
+    unsprung : pair of masses
+        Of the bike, front and rear.
+    wheelbase : length, optional
+        Needed by masses known by position.
+    scale_uncertainty : mass, optional
+        Standard uncertainty of one scale reading; 0.5 kg unless given.
+    heights : dict of str to length, optional
+        Of the centres of gravity above the ground, by the names of the masses.
+    gravity : acceleration, optional
+        Standard gravity unless given.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> masses = wr.Masses({"bike": ("61 kg", "64 kg"), "rider": ("30 kg", "66 kg")}, unsprung=("14.2 kg", "17.5 kg"))
+    >>> print(masses.sprung_load("rear", "bike + rider"))
+    1103 ± 8 N
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, named: dict[str, tuple[QuantityLike, QuantityLike] | dict[str, QuantityLike]], unsprung: tuple[QuantityLike, QuantityLike], wheelbase: QuantityLike | None = None, scale_uncertainty: QuantityLike | None = None, heights: dict[str, QuantityLike] | None = None, gravity: QuantityLike | None = None) -> Masses: ...
+    def __reduce__(self, /) -> tuple[object, tuple[object, ...]]: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def names(self, /) -> list[str]:
+        """
+        Names of the masses.
+        """
+    def sprung_load(self, /, end: End, load: str) -> Uncertain:
+        """
+        The vertical load that the spring of one end carries at the wheel.
+        """
+    def sprung_mass(self, /, end: End, load: str) -> Uncertain:
+        """
+        The sprung mass at one end under a load.
+        """
+    def wheel_mass(self, /, end: End, load: str) -> Uncertain:
+        """
+        What a load shows on the scale under one wheel.
+
+        Parameters
+        ----------
+        end : {"front", "rear"}
+            Which wheel.
+        load : str
+            Names of masses, e.g. ``"bike + rider"``.
+        """
+
+@final
+class MeasuredLinkage:
+    """
+    A measured table of wheel travel against shock length, made smooth, with the uncertainty of what follows.
+
+    Parameters
+    ----------
+    travels : array of length
+        Wheel travels, counted from anywhere, in any order.
+    lengths : array of length
+        Shock length at each, eye to eye.
+    shock_length, stroke : length
+        Of the shock that goes in: full extension is where the length is the shock's.
+    travel_uncertainty, length_uncertainty : length
+        Standard uncertainty of one travel and of one length.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> import wheelrate as wr
+    >>> travel = np.linspace(0, 300, 31)
+    >>> table = wr.MeasuredLinkage(
+    ...     (travel, "mm"), (468 - 0.35 * travel - 1.5e-4 * travel**2, "mm"), "468 mm", "110 mm",
+    ...     travel_uncertainty="0.5 mm", length_uncertainty="0.5 mm",
+    ... )
+    >>> print(table.at("100 mm").motion_ratio)
+    0.3800 ± 0.0025 shock/wheel
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, travels: ArrayLike, lengths: ArrayLike, shock_length: QuantityLike, stroke: QuantityLike, *, travel_uncertainty: QuantityLike, length_uncertainty: QuantityLike) -> MeasuredLinkage: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> MeasuredLinkage: ...
+    def at(self, /, travel: QuantityLike) -> UncertainPoint:
+        """
+        Stroke, motion ratio and its slope at one travel, with their uncertainties.
+        """
+    @property
+    def full_extension(self, /) -> Uncertain:
+        """
+        Where full extension lies in the travel of the table.
+        """
+    @property
+    def full_travel(self, /) -> Quantity:
+        """
+        Wheel travel from full extension to the end of the shock's stroke.
+        """
+    @property
+    def suspect_readings(self, /) -> list[tuple[int, Quantity]]:
+        """
+        Readings far off what the others say: place in the table from 0, and by how much.
+        """
+
+@final
 class Mechanism:
     """
     Points, and the bodies that carry them, with exactly one degree of freedom.
@@ -698,6 +1268,159 @@ class Preloaded:
         """
 
 @final
+class Reading:
+    """
+    A reading: the distance between the axle and a mark, under a load, settled from one side.
+
+    Parameters
+    ----------
+    end : {"front", "rear"}
+        Which end.
+    load : str
+        What stands on the wheels: ``"none"`` (wheel off the ground), ``"bike"``, ``"bike + rider"``.
+    distance : length
+        As read.
+    settled : {"low", "high"}, optional
+        After pushing down, or after lifting; leave it out if nobody noted it.
+    uncertainty : length, optional
+        Standard uncertainty, where it differs from the end's.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs__(self, /) -> tuple[str, str, str, str | None, str | None]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, end: End, load: str, distance: QuantityLike, settled: str | None = None, uncertainty: QuantityLike | None = None) -> Reading: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def distance(self, /) -> Quantity:
+        """
+        As read.
+        """
+    @property
+    def end(self, /) -> str:
+        """
+        Which end.
+        """
+    @property
+    def load(self, /) -> str:
+        """
+        What stands on the wheels.
+        """
+    @property
+    def settled(self, /) -> str | None:
+        """
+        From which side it came to rest, where noted.
+        """
+    @property
+    def uncertainty(self, /) -> Quantity | None:
+        """
+        Standard uncertainty, where it differs from the end's.
+        """
+
+@final
+class RearEnd:
+    """
+    The rear end: a linkage with a shock in it.
+
+    Parameters
+    ----------
+    linkage : Linkage or MeasuredLinkage
+        Made for a shock of this length and stroke.
+    shock : Shock
+        The shock.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs__(self, /) -> tuple[Linkage | MeasuredLinkage, Shock]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, linkage: Linkage | MeasuredLinkage, shock: Shock) -> RearEnd: ...
+    def __repr__(self, /) -> str: ...
+    def at(self, /, travel: QuantityLike) -> WheelState:
+        """
+        Everything at one vertical travel.
+
+        Parameters
+        ----------
+        travel : length
+            From full extension.
+
+        Returns
+        -------
+        WheelState
+        """
+    def axle(self, /, travel: QuantityLike) -> Quantity:
+        """
+        Position of the axle in the frame axes, x forward and z up.
+        """
+    def curve(self, /, travels: ArrayLike | None = None) -> WheelCurve:
+        """
+        Everything over many vertical travels, as arrays.
+
+        Parameters
+        ----------
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        WheelCurve
+        """
+    @property
+    def full_travel(self, /) -> Quantity:
+        """
+        Vertical travel from full extension to full compression.
+        """
+    @property
+    def kinks(self, /) -> Quantity:
+        """
+        Travels at which the rate jumps, in rising order.
+        """
+    @property
+    def linkage(self, /) -> Linkage:
+        """
+        The linkage as drawn; an end known from a measured table has none.
+        """
+    @property
+    def measured(self, /) -> MeasuredLinkage | None:
+        """
+        The measured table, where the end is known from one.
+        """
+    @property
+    def shock(self, /) -> Shock:
+        """
+        The shock.
+        """
+    def travel_under(self, /, load: QuantityLike) -> Settling:
+        """
+        Where the wheel comes to rest under a vertical load on the springs, friction left out.
+
+        Parameters
+        ----------
+        load : force
+            Sprung load at the wheel.
+
+        Returns
+        -------
+        Settling
+        """
+    def wheel_force(self, /, travel: QuantityLike) -> Quantity:
+        """
+        Vertical force at the wheel at one travel.
+        """
+    def wheel_rate(self, /, travel: QuantityLike) -> Quantity:
+        """
+        Rate at the wheel at one travel, the geometric term included.
+        """
+    def with_spring_change(self, /, rate_factor: SupportsFloat | SupportsIndex, preload_change: QuantityLike) -> RearEnd:
+        """
+        The end with every main spring's rate times a factor, and more (or less) preload on each.
+        """
+    def with_spring_rate(self, /, rate: QuantityLike, preload: QuantityLike) -> RearEnd:
+        """
+        The end with springs of this rate (each) and preload in place of its main springs.
+        """
+
+@final
 class Reservoir:
     """
     The gas of a shock, which pushes on its rod.
@@ -737,6 +1460,68 @@ class Reservoir:
     def force_extended(self, /) -> Quantity:
         """
         Force at full extension: what the gas adds to the preload force of the spring.
+        """
+
+@final
+class Settling:
+    """
+    Where a wheel comes to rest under a load: the first equilibrium on the way from full extension.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def margin(self, /) -> Quantity | None:
+        """
+        Force by which the wheel rests on its stop; None where it is on none.
+        """
+    @property
+    def others(self, /) -> list[tuple[Quantity, str]]:
+        """
+        Travels of other equilibria, with what they are: ``stable``, ``unstable`` or ``bottomed``.
+        """
+    @property
+    def outcome(self, /) -> str:
+        """
+        ``settled``, ``topped out`` or ``bottomed``.
+        """
+    @property
+    def state(self, /) -> WheelState | None:
+        """
+        The wheel where it rests; None on a stop.
+        """
+
+@final
+class Sheet:
+    """
+    Setup sheet: everything a person hangs on the garage wall.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    def save(self, /, path: str | os.PathLike[str]) -> None:
+        """
+        Write the HTML page to a file.
+
+        Parameters
+        ----------
+        path : str or path
+            The file; what it held is replaced.
+        """
+    def to_html(self, /) -> str:
+        """
+        The sheet as one self-contained HTML page.
+        """
+    def to_json(self, /) -> str:
+        """
+        The sheet as JSON text.
+        """
+    def to_text(self, /, width: SupportsIndex = 100) -> str:
+        """
+        The sheet as plain text, sentences wrapped to so many characters.
         """
 
 @final
@@ -866,7 +1651,7 @@ class Shock:
 @final
 class Spring:
     """
-    A coil spring of constant rate, ``F = k·x``.
+    A spring: here a coil of constant rate, ``F = k·x``; `stack`, `nest` and `table` make the others.
 
     Parameters
     ----------
@@ -932,10 +1717,160 @@ class Spring:
         """
         Strokes at which the rate jumps, in rising order.
         """
+    @staticmethod
+    def nest(springs: list[Spring | QuantityLike], gaps: list[QuantityLike]) -> Spring:
+        """
+        Springs one inside the other: one compression, forces add.
+
+        Parameters
+        ----------
+        springs : list of Spring or spring rate
+            The springs.
+        gaps : list of length
+            By how much each is shorter than the longest: where it joins in.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> nest = wr.Spring.nest(["40 N/mm", "15 N/mm"], ["0 mm", "30 mm"])
+        >>> print(nest.at("40 mm").rate.round(3))
+        55.0 newton / millimeter
+        """
     @property
     def rate(self, /) -> Quantity:
         """
         The rate at first touch.
+        """
+    @staticmethod
+    def stack(springs: list[Spring | QuantityLike], limits: list[QuantityLike | None] | None = None) -> Spring:
+        """
+        Springs end to end: one force, compressions add.
+
+        Parameters
+        ----------
+        springs : list of Spring or spring rate
+            In any order.
+        limits : list of length or None, optional
+            Compression at which a spacer stops each; None where nothing but its own end does.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> stack = wr.Spring.stack(["20 N/mm", "60 N/mm"], ["12 mm", None])
+        >>> print(stack.rate.round(3))  # in series
+        15.0 newton / millimeter
+        >>> print(stack.kinks.round(3))  # the soft one meets its spacer, and only the other is left
+        [16.0] millimeter
+        """
+    @staticmethod
+    def table(compressions: ArrayLike, forces: ArrayLike) -> Spring:
+        """
+        A progressive spring by its measured table.
+
+        Parameters
+        ----------
+        compressions : array of length
+            Rising.
+        forces : array of force
+            At each, rising.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> table = wr.Spring.table(([20, 40, 60], "mm"), ([900, 2000, 3300], "N"))
+        >>> print(table.at("40 mm").force.round(3))
+        2000.0 newton
+        """
+
+@final
+class SpringChoice:
+    """
+    One spring weighed: the preload it needs for the wanted rider sag, and what follows.
+
+    What follows is None where no preload gives the wanted rider sag.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def bind_clearance(self, /) -> Quantity | None:
+        """
+        Compression left before the spring goes solid at full travel; None where its lengths are not known.
+        """
+    @property
+    def can_be_set(self, /) -> bool:
+        """
+        Can its preload be set?
+        """
+    @property
+    def damping_factor(self, /) -> float:
+        """
+        Damping for the same damping ratio, against today.
+        """
+    @property
+    def drop_height(self, /) -> Uncertain | None:
+        """
+        That energy as a height that the sprung load falls.
+        """
+    @property
+    def energy_left(self, /) -> Uncertain | None:
+        """
+        Energy left from the wanted rider sag to full travel, damping not in it.
+        """
+    @property
+    def free_sag(self, /) -> Uncertain | None:
+        """
+        Free sag that follows; below zero the bike is topped out.
+        """
+    @property
+    def full_force(self, /) -> Uncertain | None:
+        """
+        Force at the wheel at full travel.
+        """
+    @property
+    def is_fitted(self, /) -> bool:
+        """
+        Is it the one that is in now?
+        """
+    @property
+    def preload(self, /) -> Uncertain | None:
+        """
+        Preload to set.
+        """
+    @property
+    def preload_change(self, /) -> Uncertain | None:
+        """
+        Change from today's preload.
+        """
+    @property
+    def probability(self, /) -> Quantity:
+        """
+        Probability that both sags land in their ranges and the preload can be set.
+        """
+    @property
+    def rate(self, /) -> Quantity:
+        """
+        Rate as labelled, per spring.
+        """
+    @property
+    def remark(self, /) -> str:
+        """
+        What stands against it, in a few words; empty when nothing does.
+        """
+    @property
+    def ride_frequency(self, /) -> Uncertain | None:
+        """
+        Natural frequency of the rider's sprung load on that rate.
+        """
+    @property
+    def turns(self, /) -> tuple[float, float] | None:
+        """
+        The change in turns of the adjuster with its standard uncertainty; None where its pitch is not known.
+        """
+    @property
+    def wheel_rate(self, /) -> Uncertain | None:
+        """
+        Wheel rate at the wanted rider sag.
         """
 
 @final
@@ -964,6 +1899,284 @@ class Stop:
         Part of the stroke over which it acts.
         """
 
+@final
+class Uncertain:
+    """
+    A best estimate with its standard uncertainty (JCGM 100:2008).
+
+    Parameters
+    ----------
+    value : quantity
+        Best estimate.
+    standard_uncertainty : quantity
+        One standard deviation, in the kind of the value.
+    kind : str
+        What it is, e.g. ``"length"``.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> rate = wr.Uncertain("52.31 N/mm", "0.84 N/mm", "spring rate")
+    >>> print(rate)
+    52.3 ± 0.8 N/mm
+    >>> low, high = rate.interval()
+    >>> print(low.round(1), high.round(1))
+    50.7 newton / millimeter 54.0 newton / millimeter
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs__(self, /) -> tuple[str, str, str]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, value: QuantityLike, standard_uncertainty: QuantityLike, kind: str) -> Uncertain: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def interval(self, /, coverage_factor: SupportsFloat | SupportsIndex = 1.96) -> tuple[Quantity, Quantity]:
+        """
+        The interval ``value ± coverage_factor·u``; 1.96 covers 95 % of a normal distribution.
+        """
+    @property
+    def kind(self, /) -> str:
+        """
+        What it is.
+        """
+    def show(self, /, unit: str | None = None) -> str:
+        """
+        The value with its standard uncertainty, in a unit of the kind: ``52.3 ± 0.8 N/mm``.
+        """
+    @property
+    def standard_uncertainty(self, /) -> Quantity:
+        """
+        One standard deviation, of the kind of the value.
+        """
+    @property
+    def value(self, /) -> Quantity:
+        """
+        Best estimate.
+        """
+
+@final
+class UncertainPoint:
+    """
+    A measured linkage at one travel.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def motion_ratio(self, /) -> Uncertain:
+        """
+        Motion ratio ``ds/dz``, shock per wheel.
+        """
+    @property
+    def motion_ratio_slope(self, /) -> Uncertain:
+        """
+        Slope of the motion ratio over travel.
+        """
+    @property
+    def shock_stroke(self, /) -> Uncertain:
+        """
+        Shock stroke from full extension.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Wheel travel from full extension, vertical.
+        """
+
+@final
+class WheelCurve:
+    """
+    What the wheel feels over many travels, as arrays of one length.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def axial_force(self, /) -> Quantity:
+        """
+        Force along the shock or the fork.
+        """
+    @property
+    def axial_rate(self, /) -> Quantity:
+        """
+        Rate along the shock or the fork.
+        """
+    @property
+    def energy(self, /) -> Quantity:
+        """
+        Energy taken up from full extension.
+        """
+    @property
+    def leverage_ratio(self, /) -> Quantity:
+        """
+        Leverage ratio ``dz/ds``, wheel per shock.
+        """
+    @property
+    def motion_ratio(self, /) -> Quantity:
+        """
+        Motion ratio ``ds/dz``, shock per wheel.
+        """
+    @property
+    def motion_ratio_slope(self, /) -> Quantity:
+        """
+        Slope of the motion ratio over travel.
+        """
+    @property
+    def shock_stroke(self, /) -> Quantity:
+        """
+        Stroke of the shock, or of the fork along itself.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Vertical travel from full extension.
+        """
+    @property
+    def wheel_force(self, /) -> Quantity:
+        """
+        Vertical force at the wheel.
+        """
+    @property
+    def wheel_rate(self, /) -> Quantity:
+        """
+        Rate at the wheel, the geometric term included.
+        """
+
+@final
+class WheelState:
+    """
+    What the wheel feels at one travel.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def axial_force(self, /) -> Quantity:
+        """
+        Force along the shock or the fork.
+        """
+    @property
+    def axial_rate(self, /) -> Quantity:
+        """
+        Rate along the shock or the fork.
+        """
+    @property
+    def energy(self, /) -> Quantity:
+        """
+        Energy taken up from full extension.
+        """
+    @property
+    def geometric_rate(self, /) -> Quantity:
+        """
+        The part of the wheel rate that comes from the changing motion ratio, ``F·dMR/dz``.
+        """
+    @property
+    def leverage_ratio(self, /) -> Quantity:
+        """
+        Leverage ratio ``dz/ds``, wheel per shock.
+        """
+    @property
+    def motion_ratio(self, /) -> Quantity:
+        """
+        Motion ratio ``ds/dz``, shock per wheel.
+        """
+    @property
+    def motion_ratio_slope(self, /) -> Quantity:
+        """
+        Slope of the motion ratio over travel.
+        """
+    @property
+    def shock_stroke(self, /) -> Quantity:
+        """
+        Stroke of the shock, or of the fork along itself.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Vertical travel from full extension.
+        """
+    @property
+    def wheel_force(self, /) -> Quantity:
+        """
+        Vertical force at the wheel.
+        """
+    @property
+    def wheel_rate(self, /) -> Quantity:
+        """
+        Rate at the wheel, the geometric term included.
+        """
+
+def cg_height(level: tuple[QuantityLike, QuantityLike], raised: End, grounded: QuantityLike, lift: QuantityLike, wheelbase: QuantityLike, front_radius: QuantityLike, rear_radius: QuantityLike, *, scale_uncertainty: QuantityLike | None = None, tape_uncertainty: QuantityLike | None = None) -> Uncertain:
+    """
+    Height of the centre of gravity above the ground, from raising one axle.
+
+    Parameters
+    ----------
+    level : pair of masses
+        Scale readings front and rear with the bike level.
+    raised : {"front", "rear"}
+        Which axle was raised.
+    grounded : mass
+        Scale reading at the other wheel, still on the ground, after the raise.
+    lift : length
+        How far the axle was raised.
+    wheelbase, front_radius, rear_radius : length
+        With the bike level; radii are loaded ones.
+    scale_uncertainty : mass, optional
+        Standard uncertainty of each scale reading; 0.5 kg unless given.
+    tape_uncertainty : length, optional
+        Standard uncertainty of each length; 1.5 mm unless given.
+
+    Returns
+    -------
+    Uncertain
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> print(wr.cg_height(("61 kg", "64 kg"), "front", "72 kg", "400 mm", "1480 mm", "340 mm", "320 mm"))
+    665 ± 31 mm
+    """
+
+def check(text: str, *, json: bool = False) -> list[Fault]:
+    """
+    Tell every fault of a bike file, in the order of the text.
+
+    Parameters
+    ----------
+    text : str
+        A bike file.
+    json : bool, optional
+        Written as JSON; TOML unless so.
+
+    Returns
+    -------
+    list of Fault
+        Empty for a sound file.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> [fault] = wr.check('format = 1\\n[bike]\\nname = "x"\\ncolour = "red"')
+    >>> fault.line, fault.column, fault.key_path
+    (4, 1, 'bike.colour')
+    """
+
+def demo() -> Bike:
+    """
+    The shipped bike: an invented trail bike of a mountain rescue team, rider with medical pack.
+    """
+
+def demo_file() -> str:
+    """
+    The file of the shipped bike.
+    """
+
+def json_schema() -> str:
+    """
+    The JSON Schema of the bike file, as text.
+    """
+
 def quantity(given: ArrayLike, kind: str) -> Quantity:
     """
     Read one quantity as every dimensional argument of this package is read.
@@ -989,6 +2202,21 @@ def quantity(given: ArrayLike, kind: str) -> Quantity:
     Traceback (most recent call last):
         ...
     wheelrate.errors.UnitError: given: `26` has no unit: a spring rate wants N/mm, kgf/mm, ..., e.g. `"26 N/mm"`
+    """
+
+def unit_symbols(units: str) -> dict[str, str]:
+    """
+    The unit symbol that a unit system uses for each kind of quantity.
+
+    Parameters
+    ----------
+    units : {"metric", "kilogram-force", "inch"}
+        The system.
+
+    Returns
+    -------
+    dict of str to str
+        Kind to symbol.
     """
 
 def unit_tables() -> list[tuple[str, list[tuple[str, list[str], float, float, float]]]]:

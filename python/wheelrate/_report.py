@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Any
 import wheelrate as wr
 
 if TYPE_CHECKING:
+    from wheelrate.typing import End
+
     #: Head of each column with its unit, its numbers or words, and the decimals it is printed with.
     Table = list[tuple[str, str, list[Any], int]]
 
@@ -54,7 +56,7 @@ def curve(end: Any, at: list[str], points: int, units: str) -> Table:
     return table
 
 
-def comparison(first: wr.Bike, second: wr.Bike, end: str, units: str) -> Table:
+def comparison(first: wr.Bike, second: wr.Bike, end: End, units: str) -> Table:
     """Set one end of two bikes side by side."""
     import numpy as np
 

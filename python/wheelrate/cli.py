@@ -12,12 +12,15 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 import wheelrate as wr
 from wheelrate import _report
+
+if TYPE_CHECKING:
+    from wheelrate.typing import End
 
 # A wider page is hard to read.
 _WIDEST = 110
@@ -166,7 +169,7 @@ def check(file: str, as_json: bool) -> None:
 @click.option("--points", type=click.IntRange(2, 10_000), default=13, show_default=True, help="Evenly spaced travels.")
 @_json
 @_units
-def curve(file: str, end: str | None, at: tuple[str, ...], points: int, as_json: bool, units: str) -> None:
+def curve(file: str, end: End | None, at: tuple[str, ...], points: int, as_json: bool, units: str) -> None:
     """Tabulate force, rate, ratio and energy over wheel travel."""
     bike = _bike(file)
     with _named(file):
@@ -182,7 +185,7 @@ def curve(file: str, end: str | None, at: tuple[str, ...], points: int, as_json:
 @_end
 @_json
 @_units
-def fit(file: str, end: str | None, as_json: bool, units: str) -> None:
+def fit(file: str, end: End | None, as_json: bool, units: str) -> None:
     """Tell spring rate, preload and friction of each end from its readings."""
     bike = _bike(file)
     with _named(file):
@@ -200,7 +203,7 @@ def fit(file: str, end: str | None, as_json: bool, units: str) -> None:
 @_end
 @_json
 @_units
-def advise(file: str, end: str | None, as_json: bool, units: str) -> None:
+def advise(file: str, end: End | None, as_json: bool, units: str) -> None:
     """Tell what to change, and weigh every spring on sale."""
     bike = _bike(file)
     with _named(file):
@@ -222,11 +225,12 @@ def advise(file: str, end: str | None, as_json: bool, units: str) -> None:
 @_end
 @_json
 @_units
-def compare(first: str, second: str, end: str | None, as_json: bool, units: str) -> None:
+def compare(first: str, second: str, end: End | None, as_json: bool, units: str) -> None:
     """Set two bikes side by side: where they rest, force, rate and ratio over travel."""
     one, other = _bike(first), _bike(second)
     with _named(f"{first}, {second}"):
-        ends = [end] if end else [name for name in one.ends if name in other.ends]
+        both: list[End] = [name for name in ("front", "rear") if name in one.ends and name in other.ends]
+        ends = [end] if end else both
         tables = {name: _report.comparison(one, other, name, units) for name in ends}
     if not tables:
         _fail(f"{first}, {second}: no end that both have", _BAD_INPUT)
