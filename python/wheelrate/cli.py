@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import shutil
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -242,5 +242,5 @@ def compare(first: str, second: str, end: End | None, as_json: bool, units: str)
     )
 
 
-def _titled(tables: dict[str, Any]) -> str:
+def _titled(tables: Mapping[Any, Any]) -> str:
     return "\n\n".join(f"{name.upper()}\n{_report.text(table)}" for name, table in tables.items())
