@@ -41,6 +41,8 @@ mod sensitivity;
 mod shares;
 mod squat;
 mod step;
+#[cfg(feature = "serde")]
+mod text;
 mod travel;
 
 pub use arrangement::{Arm, Arrangement, Centres, Side};
@@ -90,7 +92,7 @@ const TRAVEL_ROUNDING: f64 = 1e-9;
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "LinkageText", into = "LinkageText"))]
+#[cfg_attr(feature = "serde", serde(try_from = "text::LinkageText", into = "text::LinkageText"))]
 pub struct Linkage {
     mechanism: Mechanism,
     wheel: usize,
@@ -364,43 +366,6 @@ fn moving(mechanism: &Mechanism, recipe: &Recipe, shock: [usize; 2]) -> Vec<usiz
     let mut bodies: Vec<usize> = ends.flat_map(|end| mechanism.carriers(end)).collect();
     bodies.dedup();
     bodies
-}
-
-/// A linkage as text: the mechanism, and what is put into it.
-#[cfg(feature = "serde")]
-#[derive(serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-struct LinkageText {
-    mechanism: Mechanism,
-    wheel: String,
-    shock: [String; 2],
-    #[serde(with = "crate::units::text_serde")]
-    shock_length: Length,
-    #[serde(with = "crate::units::text_serde")]
-    stroke: Length,
-}
-
-#[cfg(feature = "serde")]
-impl TryFrom<LinkageText> for Linkage {
-    type Error = LinkageError;
-    fn try_from(text: LinkageText) -> Result<Self, LinkageError> {
-        let [first, second] = &text.shock;
-        Self::new(text.mechanism, &text.wheel, (first, second), text.shock_length, text.stroke)
-    }
-}
-
-#[cfg(feature = "serde")]
-impl From<Linkage> for LinkageText {
-    fn from(linkage: Linkage) -> Self {
-        let name = |point: usize| linkage.mechanism.point_name(point).to_owned();
-        Self {
-            wheel: name(linkage.wheel),
-            shock: linkage.shock.map(name),
-            shock_length: linkage.shock_length,
-            stroke: linkage.stroke,
-            mechanism: linkage.mechanism,
-        }
-    }
 }
 
 #[cfg(test)]

@@ -28,7 +28,7 @@ impl RearEnd {
     /// What a small change of every dimension does under a load; `None` when the load leaves the wheel on a stop.
     ///
     /// # Errors
-    /// When load or step is not finite.
+    /// When load or step is not finite, and [`crate::error::WheelError::NotDrawn`] for an end known from a table.
     pub fn effects_under(&self, load: Force, step: Length) -> Result<Option<Vec<EndEffect>>> {
         let settled = self.travel_under(load)?;
         let Some(state) = settled.state() else { return Ok(None) };
