@@ -3,14 +3,15 @@
 use pyo3::prelude::*;
 use wheelrate::fork;
 use wheelrate::friction::SealFriction;
-use wheelrate::units::{Angle, Force, Length, MotionRatio};
+use wheelrate::record::Range;
+use wheelrate::units::{Angle, Force, Length, MotionRatio, SpringRate};
 
 use crate::axial::{AxialState, axial_element};
 use crate::errors::run;
-use crate::gas::{Conditions, ForkAir};
-use crate::spring::{Preloaded, Stop};
+use crate::gas::{AirSpring, Conditions, ForkAir};
+use crate::spring::{MainSpring, Preloaded, Stop};
 use crate::units::{Given, Out, read_optional};
-use crate::value::value_class;
+use crate::value::{result_class, value_class};
 
 value_class! {
     /// One fork leg: what is in it. Any part may be missing.
@@ -21,6 +22,8 @@ value_class! {
     ///     Main spring with its preload.
     /// air : ForkAir, optional
     ///     Air over the oil.
+    /// air_spring : AirSpring, optional
+    ///     Air in place of a coil spring.
     /// bump_stop, top_out : Stop, optional
     ///     Springs near full compression and near full extension.
     /// friction : force, optional
@@ -31,11 +34,13 @@ value_class! {
 #[pymethods]
 impl ForkLeg {
     #[new]
-    #[pyo3(signature = (spring=None, air=None, *, bump_stop=None, top_out=None, friction=None))]
+    #[pyo3(signature = (spring=None, air=None, *, air_spring=None, bump_stop=None, top_out=None, friction=None))]
+    #[allow(clippy::too_many_arguments, reason = "keyword arguments on the Python side")]
     fn new(
         py: Python<'_>,
         spring: Option<Preloaded>,
         air: Option<ForkAir>,
+        air_spring: Option<AirSpring>,
         bump_stop: Option<Stop>,
         top_out: Option<Stop>,
         friction: Option<Given<'_, Force>>,
@@ -45,6 +50,7 @@ impl ForkLeg {
         let mut leg = fork::ForkLeg::new();
         leg = spring.map_or(leg.clone(), |Preloaded(spring)| leg.with_spring(spring));
         leg = air.map_or(leg.clone(), |ForkAir(air)| leg.with_air(air));
+        leg = air_spring.map_or(leg.clone(), |AirSpring(spring)| leg.with_air_spring(spring));
         leg = bump_stop.map_or(leg.clone(), |Stop(stop)| leg.with_bump_stop(stop));
         leg = top_out.map_or(leg.clone(), |Stop(stop)| leg.with_top_out(stop));
         Ok(Self(friction.map_or(leg.clone(), |friction| leg.with_friction(friction))))
@@ -58,6 +64,26 @@ impl ForkLeg {
     #[getter]
     fn air(&self) -> Option<ForkAir> {
         self.0.air().copied().map(ForkAir)
+    }
+    /// Air in place of a coil spring, where there is some.
+    #[getter]
+    fn air_spring(&self) -> Option<AirSpring> {
+        self.0.air_spring().copied().map(AirSpring)
+    }
+    /// Bump stop, where there is one.
+    #[getter]
+    fn bump_stop(&self) -> Option<Stop> {
+        self.0.bump_stop().cloned().map(Stop)
+    }
+    /// Top-out spring, where there is one.
+    #[getter]
+    fn top_out(&self) -> Option<Stop> {
+        self.0.top_out().cloned().map(Stop)
+    }
+    /// Friction of the seals, where stated.
+    #[getter]
+    fn friction(&self) -> Option<Out<Force>> {
+        self.0.friction().map(|friction| Out(friction.force()))
     }
 }
 
@@ -121,6 +147,95 @@ impl Fork {
         let [first, second] = self.0.legs();
         (ForkLeg(first.clone()), ForkLeg(second.clone()))
     }
+    /// Friction of both legs together, along the fork; None where none is stated. Times the motion ratio it is felt at the wheel.
+    #[getter]
+    fn friction(&self) -> Option<Out<Force>> {
+        self.0.friction().map(|friction| Out(friction.force()))
+    }
+    /// All main springs together; None where there is none.
+    #[getter]
+    fn main_spring(&self) -> Option<MainSpring> {
+        self.0.main_spring().map(MainSpring)
+    }
+    /// The fork with every main spring's rate times a factor, and more (or less) preload on each.
+    fn with_spring_change(
+        &self,
+        py: Python<'_>,
+        rate_factor: f64,
+        preload_change: Given<'_, Length>,
+    ) -> PyResult<Self> {
+        let change = preload_change.read("preload_change")?;
+        run(py, || self.0.with_spring_change(rate_factor, change)).map(Self)
+    }
+    /// The fork with coil springs of this rate (each) and preload in place of its main springs.
+    fn with_spring_rate(
+        &self,
+        py: Python<'_>,
+        rate: Given<'_, SpringRate>,
+        preload: Given<'_, Length>,
+    ) -> PyResult<Self> {
+        let (rate, preload) = (rate.read("rate")?, preload.read("preload")?);
+        run(py, || self.0.with_spring_rate(rate, preload)).map(Self)
+    }
+    /// Rate for a fast movement about a stroke where the bike has come to rest: the gas answers with the exponent times
+    /// its slow rate.
+    fn fast_rate_at(&self, py: Python<'_>, stroke: Given<'_, Length>, exponent: f64) -> PyResult<Out<SpringRate>> {
+        let stroke = stroke.read("stroke")?;
+        run(py, || self.0.fast_rate_at(stroke, exponent)).map(Out)
+    }
+    /// The fork with this much more oil level in every leg with air. More level is more air, and less oil.
+    fn with_oil_level_change(&self, py: Python<'_>, change: Given<'_, Length>) -> PyResult<Self> {
+        let change = change.read("change")?;
+        run(py, || self.0.with_oil_level_change(change)).map(Self)
+    }
+    /// The change of oil level that gives this force of the whole fork at full travel, springs and stops included.
+    ///
+    /// Parameters
+    /// ----------
+    /// force : force
+    ///     Along the fork.
+    /// permitted : pair of lengths
+    ///     Least and most level that the fork may be filled to.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> fork = wr.Fork("290 mm", "26.5 deg", wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm")))
+    /// >>> print(fork.oil_level_change_for_force("4.2 kN", ("70 mm", "140 mm")).round(2))
+    /// -15.33 millimeter
+    fn oil_level_change_for_force(
+        &self,
+        py: Python<'_>,
+        force: Given<'_, Force>,
+        permitted: (Given<'_, Length>, Given<'_, Length>),
+    ) -> PyResult<Out<Length>> {
+        let (force, permitted) = (force.read("force")?, range(py, &permitted, "permitted")?);
+        run(py, || self.0.oil_level_change_for_force(force, &permitted)).map(Out)
+    }
+    /// The change of oil level with which this fork does the same work as another over a part of the stroke.
+    ///
+    /// Parameters
+    /// ----------
+    /// like : Fork
+    ///     The fork it should feel like: the same with other springs, say.
+    /// part : pair of lengths
+    ///     From which stroke to which.
+    /// permitted : pair of lengths
+    ///     Least and most level that the fork may be filled to.
+    ///
+    /// Returns
+    /// -------
+    /// LevelOffset
+    fn oil_level_change_to_match(
+        &self,
+        py: Python<'_>,
+        like: Self,
+        part: (Given<'_, Length>, Given<'_, Length>),
+        permitted: (Given<'_, Length>, Given<'_, Length>),
+    ) -> PyResult<LevelOffset> {
+        let (part, permitted) = (range(py, &part, "part")?, range(py, &permitted, "permitted")?);
+        run(py, || self.0.oil_level_change_to_match(&like.0, &part, &permitted)).map(LevelOffset)
+    }
     /// Compression that the main spring nearest to its end has left at full stroke; None where that is not known.
     #[getter]
     fn bind_clearance(&self) -> Option<Out<Length>> {
@@ -144,4 +259,22 @@ impl Fork {
     fn running_in(&self, py: Python<'_>, conditions: Conditions) -> PyResult<Self> {
         run(py, || self.0.running_in(conditions.0)).map(Self)
     }
+}
+
+result_class! {
+    /// A change of oil level that makes up for a change of spring over a part of the stroke.
+    LevelOffset(fork::LevelOffset) {
+        /// In every leg with air; below zero is more oil.
+        change: Out<Length> = |offset| Out(offset.change);
+        /// Greatest force left over within the part: changed fork less the one it should feel like.
+        difference: Out<Force> = |offset| Out(offset.difference);
+        /// Stroke at which it is left over.
+        at: Out<Length> = |offset| Out(offset.at);
+    }
+}
+
+fn range(py: Python<'_>, given: &(Given<'_, Length>, Given<'_, Length>), argument: &str) -> PyResult<Range> {
+    let from = given.0.read(&format!("{argument}[0]"))?;
+    let to = given.1.read(&format!("{argument}[1]"))?;
+    run(py, || Range::new(from, to))
 }

@@ -1,8 +1,12 @@
 //! Gas: a sealed chamber, the air of a fork leg, the reservoir of a shock.
 
+mod air_spring;
+
+pub(crate) use air_spring::AirSpring;
+
 use pyo3::prelude::*;
 use wheelrate::gas;
-use wheelrate::units::{AbsolutePressure, Area, Force, GaugePressure, Length, Temperature, Volume};
+use wheelrate::units::{AbsolutePressure, Area, Force, GaugePressure, Length, SpringRate, Temperature, Volume};
 
 use crate::axial::axial_element;
 use crate::errors::run;
@@ -34,6 +38,40 @@ impl Conditions {
         let surroundings = read_optional(surroundings, "surroundings")?.unwrap_or(standard.surroundings());
         let temperature = read_optional(temperature, "temperature")?.unwrap_or(standard.temperature());
         run(py, || gas::Conditions::new(surroundings, temperature)).map(Self)
+    }
+    /// The standard atmosphere at an altitude (ISO 2533). The weather of a day moves its pressure by 3 %.
+    ///
+    /// Parameters
+    /// ----------
+    /// altitude : length
+    ///     Above sea level, from −500 m to 9000 m.
+    /// temperature : temperature, optional
+    ///     Of the gas, where it is not that of the standard atmosphere.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> pass_road = wr.Conditions.at_altitude("2000 m")
+    /// >>> print(pass_road.surroundings.round(4), pass_road.temperature.round(2))
+    /// 0.795 bar 2.0 degree_Celsius
+    #[staticmethod]
+    #[pyo3(signature = (altitude, temperature=None))]
+    fn at_altitude(
+        py: Python<'_>,
+        altitude: Given<'_, Length>,
+        temperature: Option<Given<'_, Temperature>>,
+    ) -> PyResult<Self> {
+        let (altitude, temperature) = (altitude.read("altitude")?, read_optional(temperature, "temperature")?);
+        run(py, || {
+            let standard = gas::Conditions::at_altitude(altitude)?;
+            temperature.map_or(Ok(standard), |temperature| standard.with_temperature(temperature))
+        })
+        .map(Self)
+    }
+    /// The same surroundings with gas of another temperature: warmed by work, or by the sun.
+    fn with_temperature(&self, py: Python<'_>, temperature: Given<'_, Temperature>) -> PyResult<Self> {
+        let temperature = temperature.read("temperature")?;
+        run(py, || self.0.with_temperature(temperature)).map(Self)
     }
     /// Pressure outside the chamber, absolute.
     #[getter]
@@ -110,6 +148,23 @@ impl Chamber {
     fn exponent(&self) -> f64 {
         self.0.exponent()
     }
+    /// The same chamber with another exponent, on a stroke from full extension.
+    fn with_exponent(&self, py: Python<'_>, exponent: f64) -> PyResult<Self> {
+        run(py, || self.0.with_exponent(exponent)).map(Self)
+    }
+    /// The same gas, settled slowly to a stroke and from there moved fast, with another exponent.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> chamber = wr.Chamber("10 bar", "180 cm3", "200 mm2", "100 mm")
+    /// >>> fast = chamber.settled_at("30 mm", 1.4)
+    /// >>> print((fast.at("30 mm").rate / chamber.at("30 mm").rate).round(3))
+    /// 1.4 dimensionless
+    fn settled_at(&self, py: Python<'_>, stroke: Given<'_, Length>, exponent: f64) -> PyResult<Self> {
+        let stroke = stroke.read("stroke")?;
+        run(py, || self.0.settled_at(stroke, exponent)).map(Self)
+    }
 }
 
 value_class! {
@@ -131,6 +186,15 @@ value_class! {
     ///     Pumped up to at full extension.
     /// sealed, running : Conditions, optional
     ///     When it was sealed, and now.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> air = wr.ForkAir("47 mm", "43 mm", "105 mm", steel_volume="60 cm3")
+    /// >>> print(air.compressed_volume.round(1), air.least_oil_level.round(1))
+    /// 92.5 centimeter ** 3 41.3 millimeter
+    /// >>> print(air.for_force("290 mm", "900 N").oil_level.round(1))
+    /// 109.0 millimeter
     ForkAir(gas::ForkAir)
 }
 
@@ -173,10 +237,95 @@ impl ForkAir {
     fn oil_level(&self) -> Out<Length> {
         Out(self.0.oil_level())
     }
+    /// Diameter on which the leg seals.
+    #[getter]
+    fn sealing_diameter(&self) -> Out<Length> {
+        Out(self.0.sealing_diameter())
+    }
+    /// Bore of the tube the level is read in.
+    #[getter]
+    fn bore(&self) -> Out<Length> {
+        Out(self.0.bore())
+    }
+    /// Steel put in after the level was read.
+    #[getter]
+    fn steel_volume(&self) -> Out<Volume> {
+        Out(self.0.steel_volume())
+    }
+    /// Gauge pressure at full extension, when sealed.
+    #[getter]
+    fn pressure(&self) -> Out<GaugePressure> {
+        Out(self.0.pressure())
+    }
+    /// Polytropic exponent.
+    #[getter]
+    fn exponent(&self) -> f64 {
+        self.0.exponent()
+    }
     /// Air left at full compression.
     #[getter]
     fn compressed_volume(&self) -> Out<Volume> {
         Out(self.0.compressed_volume())
+    }
+    /// The level at which the air just lasts to full travel. A level has to be more than this.
+    #[getter]
+    fn least_oil_level(&self) -> Out<Length> {
+        Out(self.0.least_oil_level())
+    }
+    /// The level that shows with the steel in place, where it reaches from the bottom to above the oil.
+    ///
+    /// Parameters
+    /// ----------
+    /// steel_length : length
+    ///     Of spring and spacer together, fork compressed; their volume is taken as spread evenly over it.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> air = wr.ForkAir("47 mm", "43 mm", "140 mm", steel_volume="60 cm3")
+    /// >>> shown = air.level_with_steel_in("450 mm")
+    /// >>> print(shown.round(1))
+    /// 108.7 millimeter
+    /// >>> print(air.with_level_read_steel_in(shown, "450 mm").oil_level.round(1))
+    /// 140.0 millimeter
+    fn level_with_steel_in(&self, py: Python<'_>, steel_length: Given<'_, Length>) -> PyResult<Out<Length>> {
+        let length = steel_length.read("steel_length")?;
+        run(py, || self.0.level_with_steel_in(length)).map(Out)
+    }
+    /// The same air by a level read with the steel in place: the inverse of `level_with_steel_in`.
+    fn with_level_read_steel_in(
+        &self,
+        py: Python<'_>,
+        level: Given<'_, Length>,
+        steel_length: Given<'_, Length>,
+    ) -> PyResult<Self> {
+        let (level, length) = (level.read("level")?, steel_length.read("steel_length")?);
+        run(py, || self.0.with_level_read_steel_in(level, length)).map(Self)
+    }
+    /// The same air over the oil level that gives this air force at full travel.
+    ///
+    /// Parameters
+    /// ----------
+    /// travel : length
+    ///     Along the fork.
+    /// force : force
+    ///     Of the air of this leg alone, at full travel.
+    fn for_force(&self, py: Python<'_>, travel: Given<'_, Length>, force: Given<'_, Force>) -> PyResult<Self> {
+        let (travel, force) = (travel.read("travel")?, force.read("force")?);
+        run(py, || self.0.for_force(travel, force)).map(Self)
+    }
+    /// The same air over another oil level.
+    fn with_oil_level(&self, py: Python<'_>, oil_level: Given<'_, Length>) -> PyResult<Self> {
+        let level = oil_level.read("oil_level")?;
+        run(py, || self.0.with_oil_level(level)).map(Self)
+    }
+    /// The same air following another polytropic exponent.
+    fn with_exponent(&self, py: Python<'_>, exponent: f64) -> PyResult<Self> {
+        run(py, || self.0.with_exponent(exponent)).map(Self)
+    }
+    /// The same air running in these conditions.
+    fn running_in(&self, conditions: Conditions) -> Self {
+        Self(self.0.running_in(conditions.0))
     }
 }
 
@@ -235,5 +384,33 @@ impl Reservoir {
     #[getter]
     fn force_extended(&self, py: Python<'_>) -> PyResult<Out<Force>> {
         run(py, || self.0.force_extended()).map(Out)
+    }
+    /// The preload of a spring of this rate that gives the same force at full extension.
+    fn equivalent_preload(&self, py: Python<'_>, rate: Given<'_, SpringRate>) -> PyResult<Out<Length>> {
+        let rate = rate.read("rate")?;
+        run(py, || self.0.equivalent_preload(rate)).map(Out)
+    }
+    /// The same gas following another polytropic exponent.
+    fn with_exponent(&self, py: Python<'_>, exponent: f64) -> PyResult<Self> {
+        run(py, || self.0.with_exponent(exponent)).map(Self)
+    }
+    /// The same gas running in these conditions.
+    fn running_in(&self, conditions: Conditions) -> Self {
+        Self(self.0.running_in(conditions.0))
+    }
+    /// Gauge pressure at full extension, when charged.
+    #[getter]
+    fn pressure(&self) -> Out<GaugePressure> {
+        Out(self.0.pressure())
+    }
+    /// Gas volume at full extension.
+    #[getter]
+    fn volume(&self) -> Out<Volume> {
+        Out(self.0.volume())
+    }
+    /// Diameter of the rod.
+    #[getter]
+    fn rod_diameter(&self) -> Out<Length> {
+        Out(self.0.rod_diameter())
     }
 }

@@ -32,9 +32,9 @@ mod _core {
     #[pymodule_export]
     use super::file::{check, json_schema};
     #[pymodule_export]
-    use super::fork::{Fork, ForkLeg};
+    use super::fork::{Fork, ForkLeg, LevelOffset};
     #[pymodule_export]
-    use super::gas::{Chamber, Conditions, ForkAir, Reservoir};
+    use super::gas::{AirSpring, Chamber, Conditions, ForkAir, Reservoir};
     #[pymodule_export]
     use super::linkage::{Linkage, LinkageCurve, LinkagePoint, MeasuredLinkage, Mechanism, UncertainPoint};
     #[pymodule_export]
@@ -46,7 +46,9 @@ mod _core {
     #[pymodule_export]
     use super::shock::Shock;
     #[pymodule_export]
-    use super::spring::{Preloaded, Spring, Stop};
+    use super::spring::{
+        Changeover, CoilGeometry, MainSpring, Material, Preloaded, SpacerLengths, Spring, Stop, UnmarkedSpring,
+    };
     #[pymodule_export]
     use super::uncertain::Uncertain;
     #[pymodule_export]

@@ -3,12 +3,12 @@
 use pyo3::prelude::*;
 use wheelrate::friction::SealFriction;
 use wheelrate::shock;
-use wheelrate::units::{Force, Length};
+use wheelrate::units::{Force, Length, SpringRate};
 
 use crate::axial::{AxialState, axial_element};
 use crate::errors::run;
-use crate::gas::{Conditions, Reservoir};
-use crate::spring::{Preloaded, Stop};
+use crate::gas::{AirSpring, Conditions, Reservoir};
+use crate::spring::{MainSpring, Preloaded, Stop};
 use crate::units::{Given, Out, read_optional};
 use crate::value::value_class;
 
@@ -25,6 +25,8 @@ value_class! {
     ///     Main spring with its preload.
     /// reservoir : Reservoir, optional
     ///     Gas on the rod.
+    /// air_spring : AirSpring, optional
+    ///     Air in place of a coil spring.
     /// bump_stop, top_out : Stop, optional
     ///     Springs near full compression and near full extension.
     /// friction : force, optional
@@ -46,7 +48,7 @@ axial_element!(Shock);
 #[pymethods]
 impl Shock {
     #[new]
-    #[pyo3(signature = (length, stroke, spring=None, reservoir=None, *, bump_stop=None, top_out=None, friction=None, count=1))]
+    #[pyo3(signature = (length, stroke, spring=None, reservoir=None, *, air_spring=None, bump_stop=None, top_out=None, friction=None, count=1))]
     #[allow(clippy::too_many_arguments, reason = "keyword arguments on the Python side")]
     fn new(
         py: Python<'_>,
@@ -54,6 +56,7 @@ impl Shock {
         stroke: Given<'_, Length>,
         spring: Option<Preloaded>,
         reservoir: Option<Reservoir>,
+        air_spring: Option<AirSpring>,
         bump_stop: Option<Stop>,
         top_out: Option<Stop>,
         friction: Option<Given<'_, Force>>,
@@ -68,7 +71,7 @@ impl Shock {
                 bump_stop: bump_stop.map(|stop| stop.0),
                 top_out: top_out.map(|stop| stop.0),
                 friction: friction.map(SealFriction::new).transpose()?,
-                air_spring: None,
+                air_spring: air_spring.map(|spring| spring.0),
             };
             shock::Shock::new(length, stroke, parts, count)
         })
@@ -98,6 +101,57 @@ impl Shock {
     #[getter]
     fn reservoir(&self) -> Option<Reservoir> {
         self.0.parts().reservoir.map(Reservoir)
+    }
+    /// Air in place of a coil spring, where there is some.
+    #[getter]
+    fn air_spring(&self) -> Option<AirSpring> {
+        self.0.parts().air_spring.map(AirSpring)
+    }
+    /// Bump stop, where there is one.
+    #[getter]
+    fn bump_stop(&self) -> Option<Stop> {
+        self.0.parts().bump_stop.clone().map(Stop)
+    }
+    /// Top-out spring, where there is one.
+    #[getter]
+    fn top_out(&self) -> Option<Stop> {
+        self.0.parts().top_out.clone().map(Stop)
+    }
+    /// Friction of all shocks together, along their axis; None where none is stated. Times the motion ratio it is felt at the wheel.
+    #[getter]
+    fn friction(&self) -> Option<Out<Force>> {
+        self.0.friction().map(|friction| Out(friction.force()))
+    }
+    /// All main springs together; None where there is none.
+    #[getter]
+    fn main_spring(&self) -> Option<MainSpring> {
+        self.0.main_spring().map(MainSpring)
+    }
+    /// The shock with every main spring's rate times a factor, and more (or less) preload on each.
+    fn with_spring_change(
+        &self,
+        py: Python<'_>,
+        rate_factor: f64,
+        preload_change: Given<'_, Length>,
+    ) -> PyResult<Self> {
+        let change = preload_change.read("preload_change")?;
+        run(py, || self.0.with_spring_change(rate_factor, change)).map(Self)
+    }
+    /// The shock with coil springs of this rate (each) and preload in place of its main springs.
+    fn with_spring_rate(
+        &self,
+        py: Python<'_>,
+        rate: Given<'_, SpringRate>,
+        preload: Given<'_, Length>,
+    ) -> PyResult<Self> {
+        let (rate, preload) = (rate.read("rate")?, preload.read("preload")?);
+        run(py, || self.0.with_spring_rate(rate, preload)).map(Self)
+    }
+    /// Rate for a fast movement about a stroke where the bike has come to rest: the gas answers with the exponent times
+    /// its slow rate.
+    fn fast_rate_at(&self, py: Python<'_>, stroke: Given<'_, Length>, exponent: f64) -> PyResult<Out<SpringRate>> {
+        let stroke = stroke.read("stroke")?;
+        run(py, || self.0.fast_rate_at(stroke, exponent)).map(Out)
     }
     /// Compression that the main spring has left at full stroke; None where that is not known.
     #[getter]

@@ -1,5 +1,11 @@
 //! Springs, and where they sit: preloaded in a leg or shock, or as a stop at one end of the stroke.
 
+mod geometry;
+mod spacer;
+
+pub(crate) use geometry::{CoilGeometry, Material, UnmarkedSpring};
+pub(crate) use spacer::SpacerLengths;
+
 use pyo3::prelude::*;
 use pyo3::types::PyList;
 use wheelrate::spring;
@@ -8,7 +14,7 @@ use wheelrate::units::{Force, Length, SpringRate};
 use crate::axial::axial_element;
 use crate::errors::{raise, run};
 use crate::units::{Given, GivenArray, Out, read_optional};
-use crate::value::value_class;
+use crate::value::{result_class, value_class};
 
 value_class! {
     /// A spring: here a coil of constant rate, ``F = k·x``; `stack`, `nest` and `table` make the others.
@@ -140,6 +146,47 @@ impl Spring {
     fn rate(&self) -> Out<SpringRate> {
         Out(self.0.initial_rate())
     }
+    /// Where the rate of a stack jumps, in rising order.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> wr.Spring.stack(["20 N/mm", "60 N/mm"], ["12 mm", None]).changeovers
+    /// [Changeover(compression=16.0 millimeter, force=240.0 newton)]
+    #[getter]
+    fn changeovers(&self) -> Vec<Changeover> {
+        match &self.0 {
+            spring::Spring::Stack(stack) => stack.changeovers().into_iter().map(Changeover).collect(),
+            _ => Vec::new(),
+        }
+    }
+    /// The spring with all its rates times a factor, its lengths unchanged.
+    fn scaled(&self, py: Python<'_>, factor: f64) -> PyResult<Self> {
+        run(py, || self.0.scaled(factor)).map(Self)
+    }
+}
+
+result_class! {
+    /// Where one spring of a stack drops out.
+    Changeover(spring::Changeover) {
+        /// Compression of the whole stack.
+        compression: Out<Length> = |at| Out(at.compression);
+        /// Force at it.
+        force: Out<Force> = |at| Out(at.force);
+    }
+}
+
+result_class! {
+    /// The main springs of one end together. Springs side by side: rates add.
+    MainSpring(spring::MainSpring) {
+        /// Total rate, at first touch.
+        rate: Out<SpringRate> = |springs| Out(springs.rate);
+        /// Preload of the first.
+        preload: Out<Length> = |springs| Out(springs.preload);
+        /// Rate and preload of each.
+        each: Vec<(Out<SpringRate>, Out<Length>)> =
+            |springs| springs.each.iter().map(|(rate, preload)| (Out(*rate), Out(*preload))).collect();
+    }
 }
 
 /// Springs with what is said of each.
@@ -221,6 +268,20 @@ impl Preloaded {
     fn preload(&self) -> Out<Length> {
         Out(self.0.preload())
     }
+    /// Compression left at the end of a stroke; below zero the spring ends too early, None where its end is not known.
+    fn clearance(&self, full_stroke: Given<'_, Length>) -> PyResult<Option<Out<Length>>> {
+        Ok(self.0.clearance(full_stroke.read("full_stroke")?).map(Out))
+    }
+    /// The same place with the rates times a factor and more (or less) preload.
+    fn changed(&self, py: Python<'_>, rate_factor: f64, preload_change: Given<'_, Length>) -> PyResult<Self> {
+        let change = preload_change.read("preload_change")?;
+        run(py, || self.0.changed(rate_factor, change)).map(Self)
+    }
+    /// Does a preload lie within the limits of the adjuster, as far as they are known?
+    fn reaches(&self, preload: Given<'_, Length>) -> PyResult<bool> {
+        let preload = preload.read("preload")?;
+        Ok(self.0.adjuster().is_none_or(|adjuster| adjuster.reaches(preload)))
+    }
     /// Turns of the adjuster for a change of preload, positive for more; None where the pitch is not known.
     fn turns(&self, preload_change: Given<'_, Length>) -> PyResult<Option<f64>> {
         let change = preload_change.read("preload_change")?;
@@ -248,6 +309,11 @@ impl Stop {
         let py = spring.py();
         let (spring, acts_over) = (spring_of(spring, "spring")?, acts_over.read("acts_over")?);
         run(py, || spring::Stop::new(spring, acts_over)).map(Self)
+    }
+    /// The spring.
+    #[getter]
+    fn spring(&self) -> Spring {
+        Spring(self.0.spring().clone())
     }
     /// Part of the stroke over which it acts.
     #[getter]

@@ -4,7 +4,7 @@ use pyo3::prelude::*;
 use wheelrate::units::kind::Kind;
 use wheelrate::units::{Quantity, Uncertain as Core, show_uncertain};
 
-use crate::errors::run;
+use crate::errors::{raise, run};
 use crate::units::{OutOf, kind_named, read};
 
 /// A best estimate with its standard uncertainty (JCGM 100:2008).
@@ -39,6 +39,26 @@ impl<Q: Quantity> From<Core<Q>> for Uncertain {
     fn from(core: Core<Q>) -> Self {
         Self { kind: Q::KIND, value: core.value.si(), standard_uncertainty: core.standard_uncertainty.si() }
     }
+}
+
+/// An uncertain value of one kind, or a pair of a value and its standard uncertainty.
+pub(crate) fn read_uncertain<Q: Quantity + Send>(given: &Bound<'_, PyAny>, argument: &str) -> PyResult<Core<Q>> {
+    let py = given.py();
+    let (value, uncertainty) = match given.cast::<Uncertain>() {
+        Ok(known) if known.get().kind == Q::KIND => (known.get().value, known.get().standard_uncertainty),
+        Ok(known) => {
+            let message = format!("{argument}: found a {}, wanted a {}", known.get().kind.name, Q::KIND.name);
+            return Err(raise(py, "UnitError", (message,)));
+        }
+        Err(_) => {
+            let Ok((value, uncertainty)) = given.extract::<(Bound<'_, PyAny>, Bound<'_, PyAny>)>() else {
+                let message = format!("{argument}: wanted an Uncertain, or a pair of value and standard uncertainty");
+                return Err(raise(py, "UnitError", (message,)));
+            };
+            (read(&value, Q::KIND, &format!("{argument}[0]"))?, read(&uncertainty, Q::KIND, &format!("{argument}[1]"))?)
+        }
+    };
+    run(py, || Core::new(Q::from_si(value), Q::from_si(uncertainty)))
 }
 
 #[pymethods]

@@ -62,6 +62,12 @@ fn python(value: &Value) -> String {
     }
 }
 
+/// One of a few names, as the core spells them.
+pub(crate) fn choice<T: DeserializeOwned>(py: Python<'_>, name: &str, argument: &str, class: &str) -> PyResult<T> {
+    serde_json::from_value(Value::String(name.to_owned()))
+        .map_err(|error| crate::errors::raise(py, class, (format!("{argument}: {error}"),)))
+}
+
 /// Named things in their own order: a dict on the Python side.
 pub(crate) struct Named<T>(pub(crate) Vec<(String, T)>);
 

@@ -10,9 +10,74 @@ from _typeshed import Incomplete, SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AxialCurve", "AxialState", "Bike", "Chamber", "Conditions", "EndAdvice", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "Linkage", "LinkageCurve", "LinkagePoint", "Masses", "MeasuredLinkage", "Mechanism", "Preloaded", "Reading", "RearEnd", "Reservoir", "Settling", "Sheet", "Shock", "Spring", "SpringChoice", "Stop", "Uncertain", "UncertainPoint", "WheelCurve", "WheelState", "cg_height", "check", "demo", "demo_file", "json_schema", "quantity", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Bike", "Chamber", "Changeover", "CoilGeometry", "Conditions", "EndAdvice", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkagePoint", "MainSpring", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Preloaded", "Reading", "RearEnd", "Reservoir", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Stop", "Uncertain", "UncertainPoint", "UnmarkedSpring", "WheelCurve", "WheelState", "cg_height", "check", "demo", "demo_file", "json_schema", "quantity", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
+
+@final
+class AirSpring:
+    """
+    Air in place of a coil spring.
+
+    Parameters
+    ----------
+    piston_diameter : length
+        On which the main chamber pushes.
+    volume : volume
+        Of the main chamber at full extension.
+    pressure : gauge pressure
+        Pumped up to at full extension, or where the port of the negative chamber is.
+    exponent : float, optional
+        1 for a slow stroke, towards 1.4 for a fast one.
+    sealed, running : Conditions, optional
+        When it was pumped up, and now.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> main = wr.AirSpring("30 mm", "260 cm3", "9 bar")
+    >>> spring = main.with_negative("12 mm", "30 cm3", port_at="5 mm")
+    >>> for air in (main, spring):
+    ...     fork = wr.Fork("230 mm", "26 deg", wr.ForkLeg(air_spring=air), wr.ForkLeg())
+    ...     print(fork.at("0 mm").force.round(0))  # the negative chamber eases the start
+    636.0 newton
+    33.0 newton
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, piston_diameter: QuantityLike, volume: QuantityLike, pressure: QuantityLike, *, exponent: SupportsFloat | SupportsIndex = 1.0, sealed: Conditions | None = None, running: Conditions | None = None) -> AirSpring: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> AirSpring: ...
+    def chambers(self, /, stroke: QuantityLike) -> list[Chamber]:
+        """
+        The sealed chambers over a stroke: the main one, and the negative one where there is one.
+        """
+    def running_in(self, /, conditions: Conditions) -> AirSpring:
+        """
+        The same spring with its gas running in these conditions.
+        """
+    def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> AirSpring:
+        """
+        The same spring with its gas following another polytropic exponent.
+        """
+    def with_negative(self, /, rod_diameter: QuantityLike, volume: QuantityLike, *, pressure: QuantityLike | None = None, port_at: QuantityLike | None = None) -> AirSpring:
+        """
+        The same spring with a negative chamber, which the stroke expands.
+
+        Parameters
+        ----------
+        rod_diameter : length
+            Of the rod that takes up part of the piston's area.
+        volume : volume
+            At full extension.
+        pressure : gauge pressure, optional
+            At full extension, for one with a valve of its own.
+        port_at : length, optional
+            Stroke of the port through which the main chamber fills it. Give one of the two.
+        """
 
 @final
 class AxialCurve:
@@ -329,9 +394,160 @@ class Chamber:
         """
         Pressure at a stroke, absolute.
         """
+    def settled_at(self, /, stroke: QuantityLike, exponent: SupportsFloat | SupportsIndex) -> Chamber:
+        """
+        The same gas, settled slowly to a stroke and from there moved fast, with another exponent.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> chamber = wr.Chamber("10 bar", "180 cm3", "200 mm2", "100 mm")
+        >>> fast = chamber.settled_at("30 mm", 1.4)
+        >>> print((fast.at("30 mm").rate / chamber.at("30 mm").rate).round(3))
+        1.4 dimensionless
+        """
     def volume_at(self, /, stroke: QuantityLike) -> Quantity:
         """
         Volume at a stroke.
+        """
+    def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> Chamber:
+        """
+        The same chamber with another exponent, on a stroke from full extension.
+        """
+
+@final
+class Changeover:
+    """
+    Where one spring of a stack drops out.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def compression(self, /) -> Quantity:
+        """
+        Compression of the whole stack.
+        """
+    @property
+    def force(self, /) -> Quantity:
+        """
+        Force at it.
+        """
+
+@final
+class CoilGeometry:
+    """
+    A cylindrical coil spring of round wire, ``k = G·d⁴/(8·D³·n)``.
+
+    Parameters
+    ----------
+    wire : length
+        Diameter ``d`` of the wire.
+    mean_diameter : length
+        Diameter ``D`` of the coil, middle of the wire to middle of the wire: outside diameter less ``d``.
+    active_coils : float
+        Coils ``n`` that twist: all of them, less 2 for closed ends.
+    ends : {"open", "open-ground", "closed", "closed-ground"}
+        How the ends are made.
+    material : Material or str
+        Of the wire, or its name.
+    free_length : length, optional
+        Unloaded.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> coil = wr.CoilGeometry("11.2 mm", "66 mm", 5.8, "closed-ground", "EN 10270-2", free_length="230 mm")
+    >>> print(coil.rate.round(1), coil.solid_length.round(1), coil.mass.to("kg").round(2))
+    93.8 newton / millimeter 87.4 millimeter 1.25 kilogram
+    >>> print(coil.shear_stress("4 kN").round(0))  # Wahl's factor
+    602.0 megapascal
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, wire: QuantityLike, mean_diameter: QuantityLike, active_coils: SupportsFloat | SupportsIndex, ends: str, material: Material | str, free_length: QuantityLike | None = None) -> CoilGeometry: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> CoilGeometry: ...
+    def buckling_compression(self, /, seating: str = "fixed") -> Quantity | None:
+        """
+        Compression at which the spring buckles, seating as in `stable_free_length`; None when it never does, or without
+        a free length. A guide or a close bore holds a longer spring.
+        """
+    @property
+    def free_length(self, /) -> Quantity | None:
+        """
+        Length unloaded, where given.
+        """
+    @property
+    def index(self, /) -> float:
+        """
+        Spring index ``D/d``.
+        """
+    @property
+    def mass(self, /) -> Quantity:
+        """
+        Mass of the whole spring.
+        """
+    @property
+    def rate(self, /) -> Quantity:
+        """
+        Its rate.
+        """
+    def shear_stress(self, /, force: QuantityLike, factor: str = "wahl") -> Quantity:
+        """
+        Shear stress in the wire, ``τ = K·8·F·D/(π·d³)``.
+
+        Parameters
+        ----------
+        force : force
+            On the spring.
+        factor : {"wahl", "bergstrasser", "direct-shear", "torsion"}
+            Correction ``K`` for the curvature of the wire; the second is that of EN 13906-1.
+        """
+    @property
+    def solid_compression(self, /) -> Quantity | None:
+        """
+        Compression until the coils touch; None without a free length.
+        """
+    @property
+    def solid_length(self, /) -> Quantity:
+        """
+        Length with all coils touching.
+        """
+    def solid_stress(self, /, factor: str = "wahl") -> Quantity | None:
+        """
+        Shear stress with all coils touching, factor as in `shear_stress`; None without a free length.
+        """
+    def spring(self, /) -> Spring:
+        """
+        The spring as an element of a fork or a shock, its lengths known where the free length is.
+        """
+    def stable_free_length(self, /, seating: str = "fixed") -> Quantity:
+        """
+        Free length below which the spring never buckles.
+
+        Parameters
+        ----------
+        seating : {"fixed", "fixed-hinged", "hinged", "fixed-free"}
+            How the ends are held; two flat parallel plates are ``"fixed"``.
+        """
+    @property
+    def surge_frequency(self, /) -> Quantity:
+        """
+        First natural frequency between two plates, ``√(k/m)/2`` with the mass of the active coils.
+        """
+    @property
+    def total_coils(self, /) -> float:
+        """
+        All coils, those at the ends included.
+        """
+    @property
+    def volume(self, /) -> Quantity:
+        """
+        Volume of the wire: what the spring takes from the air of a fork leg.
         """
 
 @final
@@ -354,6 +570,25 @@ class Conditions:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> Conditions: ...
+    @staticmethod
+    def at_altitude(altitude: QuantityLike, temperature: QuantityLike | None = None) -> Conditions:
+        """
+        The standard atmosphere at an altitude (ISO 2533). The weather of a day moves its pressure by 3 %.
+
+        Parameters
+        ----------
+        altitude : length
+            Above sea level, from −500 m to 9000 m.
+        temperature : temperature, optional
+            Of the gas, where it is not that of the standard atmosphere.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> pass_road = wr.Conditions.at_altitude("2000 m")
+        >>> print(pass_road.surroundings.round(4), pass_road.temperature.round(2))
+        0.795 bar 2.0 degree_Celsius
+        """
     @property
     def surroundings(self, /) -> Quantity:
         """
@@ -363,6 +598,10 @@ class Conditions:
     def temperature(self, /) -> Quantity:
         """
         Temperature of the gas.
+        """
+    def with_temperature(self, /, temperature: QuantityLike) -> Conditions:
+        """
+        The same surroundings with gas of another temperature: warmed by work, or by the sun.
         """
 
 @final
@@ -602,6 +841,16 @@ class Fork:
         """
         Say what it is, in words and numbers.
         """
+    def fast_rate_at(self, /, stroke: QuantityLike, exponent: SupportsFloat | SupportsIndex) -> Quantity:
+        """
+        Rate for a fast movement about a stroke where the bike has come to rest: the gas answers with the exponent times
+        its slow rate.
+        """
+    @property
+    def friction(self, /) -> Quantity | None:
+        """
+        Friction of both legs together, along the fork; None where none is stated. Times the motion ratio it is felt at the wheel.
+        """
     @property
     def full_stroke(self, /) -> Quantity | None:
         """
@@ -622,9 +871,49 @@ class Fork:
         The two legs.
         """
     @property
+    def main_spring(self, /) -> MainSpring | None:
+        """
+        All main springs together; None where there is none.
+        """
+    @property
     def motion_ratio(self, /) -> Quantity:
         """
         Motion ratio at the wheel, ``1/cos(rake)``.
+        """
+    def oil_level_change_for_force(self, /, force: QuantityLike, permitted: tuple[QuantityLike, QuantityLike]) -> Quantity:
+        """
+        The change of oil level that gives this force of the whole fork at full travel, springs and stops included.
+
+        Parameters
+        ----------
+        force : force
+            Along the fork.
+        permitted : pair of lengths
+            Least and most level that the fork may be filled to.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> fork = wr.Fork("290 mm", "26.5 deg", wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm")))
+        >>> print(fork.oil_level_change_for_force("4.2 kN", ("70 mm", "140 mm")).round(2))
+        -15.33 millimeter
+        """
+    def oil_level_change_to_match(self, /, like: Fork, part: tuple[QuantityLike, QuantityLike], permitted: tuple[QuantityLike, QuantityLike]) -> LevelOffset:
+        """
+        The change of oil level with which this fork does the same work as another over a part of the stroke.
+
+        Parameters
+        ----------
+        like : Fork
+            The fork it should feel like: the same with other springs, say.
+        part : pair of lengths
+            From which stroke to which.
+        permitted : pair of lengths
+            Least and most level that the fork may be filled to.
+
+        Returns
+        -------
+        LevelOffset
         """
     @property
     def rake(self, /) -> Quantity:
@@ -648,6 +937,18 @@ class Fork:
         """
         The fork with its air following another polytropic exponent.
         """
+    def with_oil_level_change(self, /, change: QuantityLike) -> Fork:
+        """
+        The fork with this much more oil level in every leg with air. More level is more air, and less oil.
+        """
+    def with_spring_change(self, /, rate_factor: SupportsFloat | SupportsIndex, preload_change: QuantityLike) -> Fork:
+        """
+        The fork with every main spring's rate times a factor, and more (or less) preload on each.
+        """
+    def with_spring_rate(self, /, rate: QuantityLike, preload: QuantityLike) -> Fork:
+        """
+        The fork with coil springs of this rate (each) and preload in place of its main springs.
+        """
 
 @final
 class ForkAir:
@@ -670,6 +971,15 @@ class ForkAir:
         Pumped up to at full extension.
     sealed, running : Conditions, optional
         When it was sealed, and now.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> air = wr.ForkAir("47 mm", "43 mm", "105 mm", steel_volume="60 cm3")
+    >>> print(air.compressed_volume.round(1), air.least_oil_level.round(1))
+    92.5 centimeter ** 3 41.3 millimeter
+    >>> print(air.for_force("290 mm", "900 N").oil_level.round(1))
+    109.0 millimeter
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
@@ -679,6 +989,11 @@ class ForkAir:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> ForkAir: ...
+    @property
+    def bore(self, /) -> Quantity:
+        """
+        Bore of the tube the level is read in.
+        """
     def chamber(self, /, travel: QuantityLike) -> Chamber:
         """
         The sealed chamber of a leg with this travel.
@@ -689,9 +1004,80 @@ class ForkAir:
         Air left at full compression.
         """
     @property
+    def exponent(self, /) -> float:
+        """
+        Polytropic exponent.
+        """
+    def for_force(self, /, travel: QuantityLike, force: QuantityLike) -> ForkAir:
+        """
+        The same air over the oil level that gives this air force at full travel.
+
+        Parameters
+        ----------
+        travel : length
+            Along the fork.
+        force : force
+            Of the air of this leg alone, at full travel.
+        """
+    @property
+    def least_oil_level(self, /) -> Quantity:
+        """
+        The level at which the air just lasts to full travel. A level has to be more than this.
+        """
+    def level_with_steel_in(self, /, steel_length: QuantityLike) -> Quantity:
+        """
+        The level that shows with the steel in place, where it reaches from the bottom to above the oil.
+
+        Parameters
+        ----------
+        steel_length : length
+            Of spring and spacer together, fork compressed; their volume is taken as spread evenly over it.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> air = wr.ForkAir("47 mm", "43 mm", "140 mm", steel_volume="60 cm3")
+        >>> shown = air.level_with_steel_in("450 mm")
+        >>> print(shown.round(1))
+        108.7 millimeter
+        >>> print(air.with_level_read_steel_in(shown, "450 mm").oil_level.round(1))
+        140.0 millimeter
+        """
+    @property
     def oil_level(self, /) -> Quantity:
         """
         Oil level, spring out, fork fully compressed.
+        """
+    @property
+    def pressure(self, /) -> Quantity:
+        """
+        Gauge pressure at full extension, when sealed.
+        """
+    def running_in(self, /, conditions: Conditions) -> ForkAir:
+        """
+        The same air running in these conditions.
+        """
+    @property
+    def sealing_diameter(self, /) -> Quantity:
+        """
+        Diameter on which the leg seals.
+        """
+    @property
+    def steel_volume(self, /) -> Quantity:
+        """
+        Steel put in after the level was read.
+        """
+    def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> ForkAir:
+        """
+        The same air following another polytropic exponent.
+        """
+    def with_level_read_steel_in(self, /, level: QuantityLike, steel_length: QuantityLike) -> ForkAir:
+        """
+        The same air by a level read with the steel in place: the inverse of `level_with_steel_in`.
+        """
+    def with_oil_level(self, /, oil_level: QuantityLike) -> ForkAir:
+        """
+        The same air over another oil level.
         """
 
 @final
@@ -705,6 +1091,8 @@ class ForkLeg:
         Main spring with its preload.
     air : ForkAir, optional
         Air over the oil.
+    air_spring : AirSpring, optional
+        Air in place of a coil spring.
     bump_stop, top_out : Stop, optional
         Springs near full compression and near full extension.
     friction : force, optional
@@ -713,7 +1101,7 @@ class ForkLeg:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, spring: Preloaded | None = None, air: ForkAir | None = None, *, bump_stop: Stop | None = None, top_out: Stop | None = None, friction: QuantityLike | None = None) -> ForkLeg: ...
+    def __new__(cls, /, spring: Preloaded | None = None, air: ForkAir | None = None, *, air_spring: AirSpring | None = None, bump_stop: Stop | None = None, top_out: Stop | None = None, friction: QuantityLike | None = None) -> ForkLeg: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -724,9 +1112,29 @@ class ForkLeg:
         Air over the oil, where known.
         """
     @property
+    def air_spring(self, /) -> AirSpring | None:
+        """
+        Air in place of a coil spring, where there is some.
+        """
+    @property
+    def bump_stop(self, /) -> Stop | None:
+        """
+        Bump stop, where there is one.
+        """
+    @property
+    def friction(self, /) -> Quantity | None:
+        """
+        Friction of the seals, where stated.
+        """
+    @property
     def spring(self, /) -> Preloaded | None:
         """
         Main spring, where there is one.
+        """
+    @property
+    def top_out(self, /) -> Stop | None:
+        """
+        Top-out spring, where there is one.
         """
 
 @final
@@ -828,6 +1236,30 @@ class FrontEnd:
     def with_spring_rate(self, /, rate: QuantityLike, preload: QuantityLike) -> FrontEnd:
         """
         The end with springs of this rate (each) and preload in place of its main springs.
+        """
+
+@final
+class LevelOffset:
+    """
+    A change of oil level that makes up for a change of spring over a part of the stroke.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def at(self, /) -> Quantity:
+        """
+        Stroke at which it is left over.
+        """
+    @property
+    def change(self, /) -> Quantity:
+        """
+        In every leg with air; below zero is more oil.
+        """
+    @property
+    def difference(self, /) -> Quantity:
+        """
+        Greatest force left over within the part: changed fork less the one it should feel like.
         """
 
 @final
@@ -1008,6 +1440,30 @@ class LinkagePoint:
         """
 
 @final
+class MainSpring:
+    """
+    The main springs of one end together. Springs side by side: rates add.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def each(self, /) -> list[tuple[Quantity, Quantity]]:
+        """
+        Rate and preload of each.
+        """
+    @property
+    def preload(self, /) -> Quantity:
+        """
+        Preload of the first.
+        """
+    @property
+    def rate(self, /) -> Quantity:
+        """
+        Total rate, at first touch.
+        """
+
+@final
 class Masses:
     """
     Masses of a bike and of all that may ride on it.
@@ -1064,6 +1520,75 @@ class Masses:
             Which wheel.
         load : str
             Names of masses, e.g. ``"bike + rider"``.
+        """
+
+@final
+class Material:
+    """
+    A spring material: one known by name, or moduli and density of one's own.
+
+    Parameters
+    ----------
+    name : str
+        One of `known`, or any other with all the values.
+    elastic_modulus, shear_modulus : stress, optional
+        ``E`` and ``G``.
+    density : mass density, optional
+        Of the wire.
+    source : str, optional
+        Where the values come from.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> print(wr.Material("EN 10270-1").shear_modulus.to("GPa"))
+    81.5 gigapascal
+    >>> print(wr.Material("Ti-3Al-8V-6Cr-4Mo-4Zr").source)
+    aged beta titanium, from memory; moduli vary by 3 % with ageing
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, name: str, elastic_modulus: QuantityLike | None = None, shear_modulus: QuantityLike | None = None, density: QuantityLike | None = None, source: str = "") -> Material: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Material: ...
+    @property
+    def density(self, /) -> Quantity:
+        """
+        Density of the wire.
+        """
+    @property
+    def elastic_modulus(self, /) -> Quantity:
+        """
+        Elastic modulus, ``E``.
+        """
+    @staticmethod
+    def known() -> list[Material]:
+        """
+        Every material known by name.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> [material.name for material in wr.Material.known()][:3]
+        ['EN 10270-1', 'EN 10270-2', 'EN 10089']
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        Its name.
+        """
+    @property
+    def shear_modulus(self, /) -> Quantity:
+        """
+        Shear modulus, ``G``.
+        """
+    @property
+    def source(self, /) -> str:
+        """
+        Where the values come from.
         """
 
 @final
@@ -1225,6 +1750,14 @@ class Preloaded:
         -------
         AxialState
         """
+    def changed(self, /, rate_factor: SupportsFloat | SupportsIndex, preload_change: QuantityLike) -> Preloaded:
+        """
+        The same place with the rates times a factor and more (or less) preload.
+        """
+    def clearance(self, /, full_stroke: QuantityLike) -> Quantity | None:
+        """
+        Compression left at the end of a stroke; below zero the spring ends too early, None where its end is not known.
+        """
     def curve(self, /, strokes: ArrayLike) -> AxialCurve:
         """
         Force, rate and energy over many strokes.
@@ -1256,6 +1789,10 @@ class Preloaded:
     def preload(self, /) -> Quantity:
         """
         Its preload.
+        """
+    def reaches(self, /, preload: QuantityLike) -> bool:
+        """
+        Does a preload lie within the limits of the adjuster, as far as they are known?
         """
     @property
     def spring(self, /) -> Spring:
@@ -1456,10 +1993,37 @@ class Reservoir:
         """
         The sealed chamber of a shock with this stroke.
         """
+    def equivalent_preload(self, /, rate: QuantityLike) -> Quantity:
+        """
+        The preload of a spring of this rate that gives the same force at full extension.
+        """
     @property
     def force_extended(self, /) -> Quantity:
         """
         Force at full extension: what the gas adds to the preload force of the spring.
+        """
+    @property
+    def pressure(self, /) -> Quantity:
+        """
+        Gauge pressure at full extension, when charged.
+        """
+    @property
+    def rod_diameter(self, /) -> Quantity:
+        """
+        Diameter of the rod.
+        """
+    def running_in(self, /, conditions: Conditions) -> Reservoir:
+        """
+        The same gas running in these conditions.
+        """
+    @property
+    def volume(self, /) -> Quantity:
+        """
+        Gas volume at full extension.
+        """
+    def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> Reservoir:
+        """
+        The same gas following another polytropic exponent.
         """
 
 @final
@@ -1539,6 +2103,8 @@ class Shock:
         Main spring with its preload.
     reservoir : Reservoir, optional
         Gas on the rod.
+    air_spring : AirSpring, optional
+        Air in place of a coil spring.
     bump_stop, top_out : Stop, optional
         Springs near full compression and near full extension.
     friction : force, optional
@@ -1556,11 +2122,16 @@ class Shock:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, length: QuantityLike, stroke: QuantityLike, spring: Preloaded | None = None, reservoir: Reservoir | None = None, *, bump_stop: Stop | None = None, top_out: Stop | None = None, friction: QuantityLike | None = None, count: SupportsIndex = 1) -> Shock: ...
+    def __new__(cls, /, length: QuantityLike, stroke: QuantityLike, spring: Preloaded | None = None, reservoir: Reservoir | None = None, *, air_spring: AirSpring | None = None, bump_stop: Stop | None = None, top_out: Stop | None = None, friction: QuantityLike | None = None, count: SupportsIndex = 1) -> Shock: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> Shock: ...
+    @property
+    def air_spring(self, /) -> AirSpring | None:
+        """
+        Air in place of a coil spring, where there is some.
+        """
     def at(self, /, stroke: QuantityLike) -> AxialState:
         """
         Force, rate and energy at a stroke.
@@ -1578,6 +2149,11 @@ class Shock:
     def bind_clearance(self, /) -> Quantity | None:
         """
         Compression that the main spring has left at full stroke; None where that is not known.
+        """
+    @property
+    def bump_stop(self, /) -> Stop | None:
+        """
+        Bump stop, where there is one.
         """
     @property
     def count(self, /) -> int:
@@ -1601,6 +2177,16 @@ class Shock:
         """
         Say what it is, in words and numbers.
         """
+    def fast_rate_at(self, /, stroke: QuantityLike, exponent: SupportsFloat | SupportsIndex) -> Quantity:
+        """
+        Rate for a fast movement about a stroke where the bike has come to rest: the gas answers with the exponent times
+        its slow rate.
+        """
+    @property
+    def friction(self, /) -> Quantity | None:
+        """
+        Friction of all shocks together, along their axis; None where none is stated. Times the motion ratio it is felt at the wheel.
+        """
     @property
     def full_stroke(self, /) -> Quantity | None:
         """
@@ -1619,6 +2205,11 @@ class Shock:
     def length(self, /) -> Quantity:
         """
         Eye to eye, extended.
+        """
+    @property
+    def main_spring(self, /) -> MainSpring | None:
+        """
+        All main springs together; None where there is none.
         """
     @property
     def reservoir(self, /) -> Reservoir | None:
@@ -1643,9 +2234,81 @@ class Shock:
         """
         Full stroke.
         """
+    @property
+    def top_out(self, /) -> Stop | None:
+        """
+        Top-out spring, where there is one.
+        """
     def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> Shock:
         """
         The shock with its gas following another polytropic exponent.
+        """
+    def with_spring_change(self, /, rate_factor: SupportsFloat | SupportsIndex, preload_change: QuantityLike) -> Shock:
+        """
+        The shock with every main spring's rate times a factor, and more (or less) preload on each.
+        """
+    def with_spring_rate(self, /, rate: QuantityLike, preload: QuantityLike) -> Shock:
+        """
+        The shock with coil springs of this rate (each) and preload in place of its main springs.
+        """
+
+@final
+class SpacerLengths:
+    """
+    The parts on top of each other in a fork leg, as a tape measures them: fork extended, cap off.
+
+    Parameters
+    ----------
+    free_length : length
+        Of the spring.
+    spacer : length
+        Of the spacer tube.
+    washers : length
+        Of all washers together.
+    seat_depth : length
+        From the top of the tube down to where the spring stands.
+    cap_depth : length
+        How far the cap, screwed home, reaches into the tube.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> leg = wr.SpacerLengths("460 mm", "120 mm", "4 mm", "590 mm", "18 mm")
+    >>> print(leg.preload.round(3))
+    12.0 millimeter
+    >>> print(leg.cut_for("8 mm").spacer.round(3))
+    116.0 millimeter
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, free_length: QuantityLike, spacer: QuantityLike, washers: QuantityLike, seat_depth: QuantityLike, cap_depth: QuantityLike) -> SpacerLengths: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> SpacerLengths: ...
+    def cut_for(self, /, preload: QuantityLike) -> SpacerLengths:
+        """
+        The same leg with the spacer cut for this preload.
+        """
+    @property
+    def preload(self, /) -> Quantity:
+        """
+        The preload they give; below zero, a gap.
+        """
+    @property
+    def spacer(self, /) -> Quantity:
+        """
+        Length of the spacer.
+        """
+    @property
+    def stands_proud(self, /) -> Quantity:
+        """
+        How far the parts stand above the tube before the cap goes on; below zero, how far down they end.
+        """
+    def with_free_length(self, /, free_length: QuantityLike) -> SpacerLengths:
+        """
+        The same leg with a spring of another free length.
         """
 
 @final
@@ -1689,6 +2352,17 @@ class Spring:
         Returns
         -------
         AxialState
+        """
+    @property
+    def changeovers(self, /) -> list[Changeover]:
+        """
+        Where the rate of a stack jumps, in rising order.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> wr.Spring.stack(["20 N/mm", "60 N/mm"], ["12 mm", None]).changeovers
+        [Changeover(compression=16.0 millimeter, force=240.0 newton)]
         """
     def curve(self, /, strokes: ArrayLike) -> AxialCurve:
         """
@@ -1740,6 +2414,10 @@ class Spring:
     def rate(self, /) -> Quantity:
         """
         The rate at first touch.
+        """
+    def scaled(self, /, factor: SupportsFloat | SupportsIndex) -> Spring:
+        """
+        The spring with all its rates times a factor, its lengths unchanged.
         """
     @staticmethod
     def stack(springs: list[Spring | QuantityLike], limits: list[QuantityLike | None] | None = None) -> Spring:
@@ -1898,6 +2576,11 @@ class Stop:
         """
         Part of the stroke over which it acts.
         """
+    @property
+    def spring(self, /) -> Spring:
+        """
+        The spring.
+        """
 
 @final
 class Uncertain:
@@ -1981,6 +2664,62 @@ class UncertainPoint:
     def travel(self, /) -> Quantity:
         """
         Wheel travel from full extension, vertical.
+        """
+
+@final
+class UnmarkedSpring:
+    """
+    A coil spring that nothing is printed on, as a caliper sees it.
+
+    Parameters
+    ----------
+    wire, outside_diameter : Uncertain or pair of lengths
+        As read, with the standard uncertainty. The wire counts four times over: measure it bare of paint, in several
+        places.
+    active_coils : pair of floats
+        Coils that twist, with the standard uncertainty of the count.
+    material : Material or str
+        What the wire is taken to be.
+    shear_modulus_uncertainty : float, optional
+        Standard uncertainty of its shear modulus as a share of it; 0.01 (1 %) unless given.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> found = wr.UnmarkedSpring(("4.51 mm", "0.02 mm"), ("35.4 mm", "0.1 mm"), (29, 0.25), "EN 10270-1")
+    >>> print(found.rate)
+    4.93 ± 0.13 N/mm
+    >>> print(found.candidates(["4.4 N/mm", "4.6 N/mm", "4.8 N/mm", "5.0 N/mm"]).round(1))
+    [4.8 5.0] newton / millimeter
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, wire: Uncertain | tuple[QuantityLike, QuantityLike], outside_diameter: Uncertain | tuple[QuantityLike, QuantityLike], active_coils: tuple[SupportsFloat | SupportsIndex, SupportsFloat | SupportsIndex], material: Material | str, shear_modulus_uncertainty: SupportsFloat | SupportsIndex = 0.01) -> UnmarkedSpring: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> UnmarkedSpring: ...
+    @property
+    def budget(self, /) -> dict[str, Quantity]:
+        """
+        What each reading adds to the relative standard uncertainty of the rate; squares add up.
+        """
+    def candidates(self, /, rates: ArrayLike, coverage_factor: SupportsFloat | SupportsIndex = 2.0) -> Quantity:
+        """
+        Those of some rates that the readings cannot tell from the spring's.
+
+        Parameters
+        ----------
+        rates : array of spring rate
+            What it might be.
+        coverage_factor : float, optional
+            Standard uncertainties on either side; 2 for about 95 % unless given.
+        """
+    @property
+    def rate(self, /) -> Uncertain:
+        """
+        Its rate.
         """
 
 @final

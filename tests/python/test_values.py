@@ -17,6 +17,17 @@ MAKERS = {
     "spring": lambda: wr.Spring("52 N/mm", free_length="230 mm", solid_length="85 mm"),
     "preloaded": lambda: wr.Preloaded("0.47 kgf/mm", "14 mm", thread_pitch="1.5 mm", max_preload="20 mm"),
     "stop": lambda: wr.Stop("100 N/mm", "12 mm"),
+    "material": lambda: wr.Material("1.4568"),
+    "material of one's own": lambda: wr.Material("wire from the drawer", "200 GPa", "78 GPa", "7.8 kg/dm3", "a guess"),
+    "coil geometry": lambda: wr.CoilGeometry("4.5 mm", "31 mm", 29.0, "closed-ground", "EN 10270-1"),
+    "unmarked spring": lambda: wr.UnmarkedSpring(
+        ("4.5 mm", "0.02 mm"), ("35.4 mm", "0.1 mm"), (29.0, 0.25), "EN 10270-1"
+    ),
+    "spacer lengths": lambda: wr.SpacerLengths("460 mm", "120 mm", "4 mm", "590 mm", "18 mm"),
+    "air spring": lambda: wr.AirSpring("30 mm", "260 cm3", "9 bar", exponent=1.2),
+    "air spring with a negative chamber": lambda: wr.AirSpring("30 mm", "260 cm3", "9 bar").with_negative(
+        "12 mm", "30 cm3", port_at="5 mm"
+    ),
     "conditions": lambda: wr.Conditions("750 mbar", "31.7 degC"),
     "chamber": lambda: wr.Chamber("10 bar", "180 cm3", "200 mm2", "100 mm", exponent=1.3),
     "fork air": lambda: wr.ForkAir("47 mm", "43 mm", "105 mm", running=wr.Conditions("750 mbar")),
@@ -72,7 +83,7 @@ def test_immutable(made):
 def test_repr_tells_the_class_and_the_units(made):
     text = repr(made())
     assert text.startswith(type(made()).__name__ + "(")
-    assert any(mark in text for mark in (" mm'", " mbar'", " bar'", " N/mm'", " kg'", "Ridge patrol"))
+    assert any(mark in text for mark in (" mm'", " mbar'", " bar'", " N/mm'", " kg'", "name=", "Ridge patrol"))
 
 
 def test_repr_of_a_spring_makes_the_same_spring():

@@ -1,0 +1,105 @@
+//! Air springs: a main chamber that pushes, and a negative one that pulls.
+
+use pyo3::prelude::*;
+use wheelrate::gas::{self, Filling};
+use wheelrate::units::{GaugePressure, Length, Volume};
+
+use super::{Chamber, Conditions};
+use crate::errors::{raise, run};
+use crate::units::{Given, read_optional};
+use crate::value::value_class;
+
+value_class! {
+    /// Air in place of a coil spring.
+    ///
+    /// Parameters
+    /// ----------
+    /// piston_diameter : length
+    ///     On which the main chamber pushes.
+    /// volume : volume
+    ///     Of the main chamber at full extension.
+    /// pressure : gauge pressure
+    ///     Pumped up to at full extension, or where the port of the negative chamber is.
+    /// exponent : float, optional
+    ///     1 for a slow stroke, towards 1.4 for a fast one.
+    /// sealed, running : Conditions, optional
+    ///     When it was pumped up, and now.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> main = wr.AirSpring("30 mm", "260 cm3", "9 bar")
+    /// >>> spring = main.with_negative("12 mm", "30 cm3", port_at="5 mm")
+    /// >>> for air in (main, spring):
+    /// ...     fork = wr.Fork("230 mm", "26 deg", wr.ForkLeg(air_spring=air), wr.ForkLeg())
+    /// ...     print(fork.at("0 mm").force.round(0))  # the negative chamber eases the start
+    /// 636.0 newton
+    /// 33.0 newton
+    AirSpring(gas::AirSpring)
+}
+
+#[pymethods]
+impl AirSpring {
+    #[new]
+    #[pyo3(signature = (piston_diameter, volume, pressure, *, exponent=1.0, sealed=None, running=None))]
+    fn new(
+        py: Python<'_>,
+        piston_diameter: Given<'_, Length>,
+        volume: Given<'_, Volume>,
+        pressure: Given<'_, GaugePressure>,
+        exponent: f64,
+        sealed: Option<Conditions>,
+        running: Option<Conditions>,
+    ) -> PyResult<Self> {
+        let piston = piston_diameter.read("piston_diameter")?;
+        let (volume, pressure) = (volume.read("volume")?, pressure.read("pressure")?);
+        run(py, || {
+            let spring = gas::AirSpring::new(piston, volume, pressure)?.with_exponent(exponent)?;
+            let spring = sealed.map_or(spring, |Conditions(sealed)| spring.sealed_in(sealed));
+            Ok::<_, wheelrate::Error>(running.map_or(spring, |Conditions(running)| spring.running_in(running)))
+        })
+        .map(Self)
+    }
+    /// The same spring with a negative chamber, which the stroke expands.
+    ///
+    /// Parameters
+    /// ----------
+    /// rod_diameter : length
+    ///     Of the rod that takes up part of the piston's area.
+    /// volume : volume
+    ///     At full extension.
+    /// pressure : gauge pressure, optional
+    ///     At full extension, for one with a valve of its own.
+    /// port_at : length, optional
+    ///     Stroke of the port through which the main chamber fills it. Give one of the two.
+    #[pyo3(signature = (rod_diameter, volume, *, pressure=None, port_at=None))]
+    fn with_negative(
+        &self,
+        py: Python<'_>,
+        rod_diameter: Given<'_, Length>,
+        volume: Given<'_, Volume>,
+        pressure: Option<Given<'_, GaugePressure>>,
+        port_at: Option<Given<'_, Length>>,
+    ) -> PyResult<Self> {
+        let (rod_diameter, volume) = (rod_diameter.read("rod_diameter")?, volume.read("volume")?);
+        let filling = match (read_optional(pressure, "pressure")?, read_optional(port_at, "port_at")?) {
+            (Some(pressure), None) => Filling::Pressure(pressure),
+            (None, Some(stroke)) => Filling::PortAt(stroke),
+            _ => return Err(raise(py, "GasError", ("pressure and port_at: give one of the two",))),
+        };
+        run(py, || self.0.with_negative(gas::NegativeChamber { rod_diameter, volume, filling })).map(Self)
+    }
+    /// The sealed chambers over a stroke: the main one, and the negative one where there is one.
+    fn chambers(&self, py: Python<'_>, stroke: Given<'_, Length>) -> PyResult<Vec<Chamber>> {
+        let stroke = stroke.read("stroke")?;
+        Ok(run(py, || self.0.chambers(stroke))?.into_iter().map(Chamber).collect())
+    }
+    /// The same spring with its gas following another polytropic exponent.
+    fn with_exponent(&self, py: Python<'_>, exponent: f64) -> PyResult<Self> {
+        run(py, || self.0.with_exponent(exponent)).map(Self)
+    }
+    /// The same spring with its gas running in these conditions.
+    fn running_in(&self, conditions: Conditions) -> Self {
+        Self(self.0.running_in(conditions.0))
+    }
+}
