@@ -3,6 +3,7 @@
 
 mod axial;
 mod bike;
+mod compare;
 mod errors;
 mod file;
 mod fork;
@@ -13,6 +14,7 @@ mod record;
 mod setup;
 mod shock;
 mod spring;
+mod sweep;
 mod uncertain;
 mod units;
 mod value;
@@ -30,13 +32,18 @@ mod _core {
     #[pymodule_export]
     use super::bike::{Bike, demo, demo_file};
     #[pymodule_export]
+    use super::compare::{Comparison, compare};
+    #[pymodule_export]
     use super::file::{check, json_schema};
     #[pymodule_export]
     use super::fork::{Fork, ForkLeg, LevelOffset};
     #[pymodule_export]
     use super::gas::{AirSpring, Chamber, Conditions, ForkAir, Reservoir};
     #[pymodule_export]
-    use super::linkage::{Linkage, LinkageCurve, LinkagePoint, MeasuredLinkage, Mechanism, UncertainPoint};
+    use super::linkage::{
+        ChainDrive, Design, Linkage, LinkageCurve, LinkageEffects, LinkagePoint, MassShares, MeasuredLinkage,
+        Mechanism, Photograph, Squat, UncertainCurve, UncertainPoint, arrangements, pitch_radius,
+    };
     #[pymodule_export]
     use super::mass::{Masses, cg_height};
     #[pymodule_export]
@@ -50,9 +57,11 @@ mod _core {
         Changeover, CoilGeometry, MainSpring, Material, Preloaded, SpacerLengths, Spring, Stop, UnmarkedSpring,
     };
     #[pymodule_export]
+    use super::sweep::{sweep_curves, sweep_points};
+    #[pymodule_export]
     use super::uncertain::Uncertain;
     #[pymodule_export]
     use super::units::{quantity, unit_tables};
     #[pymodule_export]
-    use super::wheel::{FrontEnd, RearEnd, Settling, WheelCurve, WheelState};
+    use super::wheel::{EndEffects, FrontEnd, RearEnd, Settling, WheelCurve, WheelState};
 }

@@ -1,5 +1,12 @@
 //! Mechanisms, and the motion of a wheel and a shock in one.
 
+mod arrangement;
+mod design;
+mod photograph;
+mod sensitivity;
+mod shares;
+mod squat;
+
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
 use wheelrate::linkage;
@@ -7,8 +14,15 @@ use wheelrate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Sha
 
 use crate::errors::{raise, run};
 use crate::uncertain::Uncertain;
-use crate::units::{Given, GivenArray, Out, OutArray};
+use crate::units::{Given, GivenArray, Numbers, Out, OutArray};
 use crate::value::{Named, result_class, value_class};
+
+pub(crate) use arrangement::arrangements;
+pub(crate) use design::Design;
+pub(crate) use photograph::Photograph;
+pub(crate) use sensitivity::{LinkageEffects, UncertainCurve, read_step};
+pub(crate) use shares::MassShares;
+pub(crate) use squat::{ChainDrive, Squat, pitch_radius};
 
 value_class! {
     /// Points, and the bodies that carry them, with exactly one degree of freedom.
@@ -170,6 +184,16 @@ impl Linkage {
     fn mechanism(&self) -> Mechanism {
         Mechanism(self.0.mechanism().clone())
     }
+    /// The point that is the axle.
+    #[getter]
+    fn wheel(&self) -> &str {
+        self.0.wheel()
+    }
+    /// The two points that the shock joins.
+    #[getter]
+    fn shock(&self) -> (&str, &str) {
+        self.0.shock()
+    }
     /// The travel that the drawn coordinates describe; it may lie outside the working range.
     #[getter]
     fn drawn_travel(&self) -> Out<Length> {
@@ -204,10 +228,7 @@ impl Linkage {
     /// The same over many travels, as arrays; evenly over the whole range unless they are given.
     #[pyo3(signature = (travels=None))]
     fn curve(&self, py: Python<'_>, travels: Option<GivenArray<'_, Length>>) -> PyResult<LinkageCurve> {
-        let travels = match travels {
-            Some(travels) => travels.read("travels")?,
-            None => self.0.travels(EVEN_TRAVELS),
-        };
+        let travels = self.travels(travels)?;
         run(py, || self.0.curve(&travels)).map(LinkageCurve)
     }
     /// Positions of all points at one travel, by name.
@@ -305,6 +326,13 @@ result_class! {
     }
 }
 
+impl Linkage {
+    /// The travels given, or evenly spaced ones.
+    fn travels(&self, given: Option<GivenArray<'_, Length>>) -> PyResult<Vec<Length>> {
+        given.map_or_else(|| Ok(self.0.travels(EVEN_TRAVELS)), |travels| travels.read("travels"))
+    }
+}
+
 /// Travels of a curve when none are given: fine enough to draw.
 pub(crate) const EVEN_TRAVELS: usize = 201;
 
@@ -345,5 +373,7 @@ result_class! {
         axle_x: OutArray<Length> = |curve| OutArray(curve.axle_x.clone());
         /// The axle's height.
         axle_z: OutArray<Length> = |curve| OutArray(curve.axle_z.clone());
+        /// ``dx/dz`` of the axle: positive where it moves forward as it rises.
+        axle_slope: Numbers = |curve| Numbers(curve.axle_slope.clone());
     }
 }

@@ -34,6 +34,20 @@ pub(crate) struct OutOf(pub(crate) &'static Kind, pub(crate) f64);
 /// As [`Out`], for an array.
 pub(crate) struct OutArray<Q>(pub(crate) Vec<Q>);
 
+/// Numbers without a dimension: a NumPy array on the Python side.
+pub(crate) struct Numbers(pub(crate) Vec<f64>);
+
+impl<'py> IntoPyObject<'py> for Numbers {
+    type Target = PyArray1<f64>;
+    type Output = Bound<'py, PyArray1<f64>>;
+    type Error = PyErr;
+    #[cfg(feature = "introspection")]
+    const OUTPUT_TYPE: PyStaticExpr = <Bound<'py, PyArray1<f64>> as IntoPyObject<'py>>::OUTPUT_TYPE;
+    fn into_pyobject(self, py: Python<'py>) -> PyResult<Self::Output> {
+        Ok(PyArray1::from_vec(py, self.0))
+    }
+}
+
 impl<Q: Quantity> Given<'_, Q> {
     /// The quantity, checked to be finite.
     pub(crate) fn read(&self, argument: &str) -> PyResult<Q> {
@@ -107,7 +121,7 @@ pub(crate) fn read(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &st
     if let Ok(text) = object.cast::<PyString>() {
         return parse_si(kind, &text.to_cow()?).map_err(|error| exception(py, &error.into(), Some(argument)));
     }
-    let numbers = Numbers::of(object, kind, argument)?;
+    let numbers = Measured::of(object, kind, argument)?;
     match numbers.magnitude.extract() {
         Ok(number) => numbers.si(py, number, kind, argument),
         Err(_) => {
@@ -124,7 +138,7 @@ fn read_array(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &str) ->
     if is_sequence_of_quantities(object) {
         return object.try_iter()?.enumerate().map(|(index, item)| read(&item?, kind, &name(index))).collect();
     }
-    let numbers = Numbers::of(object, kind, argument)?;
+    let numbers = Measured::of(object, kind, argument)?;
     let array = py
         .import("numpy")?
         .call_method1("asarray", (&numbers.magnitude, "float64"))
@@ -137,12 +151,12 @@ fn read_array(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &str) ->
 }
 
 /// Numbers with the factor that brings them to SI, applied as the text parser applies it: the same bits come out.
-struct Numbers<'py> {
+struct Measured<'py> {
     magnitude: Bound<'py, PyAny>,
     unit: (f64, f64, f64),
 }
 
-impl<'py> Numbers<'py> {
+impl<'py> Measured<'py> {
     fn of(object: &Bound<'py, PyAny>, kind: &'static Kind, argument: &str) -> PyResult<Self> {
         let py = object.py();
         let refuse = |error: UnitError| exception(py, &error.into(), Some(argument));
@@ -260,7 +274,7 @@ pub(crate) fn quantity<'py>(given: &Bound<'py, PyAny>, kind: &str) -> PyResult<B
     let py = given.py();
     let known = kind_named(py, kind)?;
     let one = given.is_instance_of::<PyString>()
-        || !is_sequence_of_quantities(given) && Numbers::of(given, known, "given")?.magnitude.extract::<f64>().is_ok();
+        || !is_sequence_of_quantities(given) && Measured::of(given, known, "given")?.magnitude.extract::<f64>().is_ok();
     if one {
         write(py, known, read(given, known, "given")?)
     } else {

@@ -6,8 +6,9 @@ use wheelrate::wheel::{self, Settling as CoreSettling, Stability};
 
 use crate::errors::run;
 use crate::fork::Fork;
-use crate::linkage::{EVEN_TRAVELS, Linkage, MeasuredLinkage, pair};
+use crate::linkage::{EVEN_TRAVELS, Linkage, MeasuredLinkage, pair, read_step};
 use crate::shock::Shock;
+use crate::uncertain::Uncertain;
 use crate::units::{Given, GivenArray, Out, OutArray};
 use crate::value::result_class;
 
@@ -85,6 +86,22 @@ result_class! {
         others: Vec<(Out<Length>, &'static str)> = |settling| {
             settling.others().iter().map(|other| (Out(other.travel), stability(other.stability))).collect()
         };
+    }
+}
+
+result_class! {
+    /// What a small change of every dimension of the linkage does where the wheel has settled: one entry per dimension.
+    EndEffects(Vec<wheel::EndEffect>) {
+        /// The dimensions: ``x of eye``, ``length of link``, ``shock length``.
+        dimensions: Vec<String> = |effects| effects.iter().map(|effect| effect.parameter.to_string()).collect();
+        /// The change of each.
+        step: OutArray<Length> = |effects| OutArray(effects.iter().map(|effect| effect.step).collect());
+        /// Change of the wheel force at the same travel.
+        wheel_force: OutArray<Force> = |effects| OutArray(effects.iter().map(|effect| effect.force).collect());
+        /// Change of the sag under the same load.
+        sag: OutArray<Length> = |effects| OutArray(effects.iter().map(|effect| effect.sag).collect());
+        /// Change of the frame's height over the axle under the same load.
+        ride_height: OutArray<Length> = |effects| OutArray(effects.iter().map(|effect| effect.ride_height).collect());
     }
 }
 
@@ -291,6 +308,36 @@ impl RearEnd {
     #[getter]
     fn shock(&self) -> Shock {
         Shock(self.0.shock().clone())
+    }
+    /// What a small change of every dimension of the linkage does under a load, to first order; None when the load leaves
+    /// the wheel on a stop.
+    ///
+    /// Parameters
+    /// ----------
+    /// load : force
+    ///     Sprung load at the wheel.
+    /// step : length, optional
+    ///     How much each dimension changes; 1 mm unless given.
+    ///
+    /// Returns
+    /// -------
+    /// EndEffects or None
+    #[pyo3(signature = (load, step=None))]
+    fn effects_under(
+        &self,
+        py: Python<'_>,
+        load: Given<'_, Force>,
+        step: Option<Given<'_, Length>>,
+    ) -> PyResult<Option<EndEffects>> {
+        let (load, step) = (load.read("load")?, read_step(step)?);
+        Ok(run(py, || self.0.effects_under(load, step))?.map(EndEffects))
+    }
+    /// Wheel force and wheel rate at one travel with the uncertainty that a measured table gives them; None for an end known
+    /// from a drawing.
+    fn uncertain(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<Option<(Uncertain, Uncertain)>> {
+        let travel = travel.read("travel")?;
+        let found = run(py, || self.0.uncertain(travel))?;
+        Ok(found.map(|(force, rate)| (force.into(), rate.into())))
     }
     fn __getnewargs__(&self, py: Python<'_>) -> PyResult<(AnyLinkage, Shock)> {
         let linkage = match self.measured() {

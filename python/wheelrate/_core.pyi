@@ -10,7 +10,7 @@ from _typeshed import Incomplete, SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Bike", "Chamber", "Changeover", "CoilGeometry", "Conditions", "EndAdvice", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkagePoint", "MainSpring", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Preloaded", "Reading", "RearEnd", "Reservoir", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Stop", "Uncertain", "UncertainPoint", "UnmarkedSpring", "WheelCurve", "WheelState", "cg_height", "check", "demo", "demo_file", "json_schema", "quantity", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Bike", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "Comparison", "Conditions", "Design", "EndAdvice", "EndEffects", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Photograph", "Preloaded", "Reading", "RearEnd", "Reservoir", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Squat", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UnmarkedSpring", "WheelCurve", "WheelState", "arrangements", "cg_height", "check", "compare", "demo", "demo_file", "json_schema", "pitch_radius", "quantity", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -311,6 +311,42 @@ class Bike:
         """
 
 @final
+class ChainDrive:
+    """
+    Sprockets, wheel and centre of gravity: what drive does to the rear suspension.
+
+    Parameters
+    ----------
+    front_centre : pair of lengths
+        Centre of the front sprocket in the drawing, x forward and z up.
+    front_radius, rear_radius : length
+        Pitch radii of the sprockets; `pitch_radius` gives them from teeth.
+    wheel_radius : length
+        Of the rear wheel, axle to ground.
+    cg_height : length
+        Height of the centre of gravity above ground.
+    wheelbase : length
+        Contact to contact.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> drive = wr.ChainDrive(
+    ...     ["85 mm", "10 mm"], wr.pitch_radius(13, "15.875 mm"), wr.pitch_radius(48, "15.875 mm"),
+    ...     wheel_radius="330 mm", cg_height="640 mm", wheelbase="1460 mm",
+    ... )
+    >>> squat = wr.demo().rear.linkage.squat(drive, ["100 mm"])
+    >>> print(f"{squat.anti_squat[0]:.0f~P}")
+    105 %
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[object, ...], dict[str, object]]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, front_centre: ArrayLike, front_radius: QuantityLike, rear_radius: QuantityLike, *, wheel_radius: QuantityLike, cg_height: QuantityLike, wheelbase: QuantityLike) -> ChainDrive: ...
+    def __repr__(self, /) -> str: ...
+
+@final
 class Chamber:
     """
     A sealed gas chamber, ``p·Vⁿ = const`` and ``F = (p − p_surroundings)·A``.
@@ -551,6 +587,91 @@ class CoilGeometry:
         """
 
 @final
+class Comparison:
+    """
+    Designs under one load, as arrays with one entry per design; what a design has not is NaN.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def end_force(self, /) -> Quantity:
+        """
+        Wheel force at full compression.
+        """
+    @property
+    def full_travel(self, /) -> Quantity:
+        """
+        Wheel travel from full extension to the end of stroke.
+        """
+    @property
+    def leverage_ratio_end(self, /) -> Quantity:
+        """
+        Leverage ratio at full compression.
+        """
+    @property
+    def leverage_ratio_start(self, /) -> Quantity:
+        """
+        Leverage ratio at full extension.
+        """
+    @property
+    def motion_ratio_at_sag(self, /) -> Quantity:
+        """
+        Motion ratio there.
+        """
+    @property
+    def motion_ratio_end(self, /) -> Quantity:
+        """
+        Motion ratio at full compression.
+        """
+    @property
+    def motion_ratio_start(self, /) -> Quantity:
+        """
+        Motion ratio at full extension.
+        """
+    @property
+    def names(self, /) -> list[str]:
+        """
+        The designs.
+        """
+    @property
+    def progression(self, /) -> Quantity:
+        """
+        Progression of the motion ratio over the whole travel.
+        """
+    @property
+    def ride_height_change(self, /) -> Quantity:
+        """
+        How much higher the frame stands over the axle than in the first design.
+        """
+    @property
+    def sag(self, /) -> Quantity:
+        """
+        Sag under the load with each design's own spring; NaN where the load leaves it on a stop.
+        """
+    @property
+    def spring_for_same_sag(self, /) -> Quantity:
+        """
+        Rate of the main springs together that brings back the first design's sag, preload unchanged.
+        """
+    @property
+    def stroke_left(self, /) -> Quantity:
+        """
+        Shock stroke left there.
+        """
+    def to_json(self, /) -> str:
+        """
+        The comparison as JSON: for each design every row as text with its unit, ``null`` for what it has not.
+        """
+    @property
+    def wheel_rate_at_sag(self, /) -> Quantity:
+        """
+        Wheel rate there, the geometric term included.
+        """
+
+@final
 class Conditions:
     """
     Pressure of the surroundings and temperature of the gas, when a chamber is sealed or while it runs.
@@ -602,6 +723,69 @@ class Conditions:
     def with_temperature(self, /, temperature: QuantityLike) -> Conditions:
         """
         The same surroundings with gas of another temperature: warmed by work, or by the sun.
+        """
+
+@final
+class Design:
+    """
+    The best design found, and what was traded for it.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def dimensions(self, /) -> list[str]:
+        """
+        The dimensions that were free to move.
+        """
+    @property
+    def held_back(self, /) -> list[str]:
+        """
+        Those on a bound that would go further if they could.
+        """
+    @property
+    def in_the_way(self, /) -> list[str]:
+        """
+        Dimensions whose bounds stand in the way, the one that costs most first; empty where all targets are reached.
+        """
+    @property
+    def is_reached(self, /) -> bool:
+        """
+        Are all targets met within their tolerances?
+        """
+    @property
+    def linkage(self, /) -> Linkage:
+        """
+        The linkage.
+        """
+    @property
+    def misses(self, /) -> Incomplete:
+        """
+        What is left of each target, found minus wanted, in tolerances: within ±1 it is reached.
+        """
+    @property
+    def now(self, /) -> Quantity:
+        """
+        What each is in the design.
+        """
+    def report(self, /) -> str:
+        """
+        The design in words: what moved, what was reached, what stands in the way.
+        """
+    @property
+    def starts(self, /) -> tuple[int, int]:
+        """
+        Starts that led to a working linkage, and those of them that ended in a design as good as this one.
+        """
+    @property
+    def targets(self, /) -> list[str]:
+        """
+        The targets in words.
+        """
+    @property
+    def was(self, /) -> Quantity:
+        """
+        What each was.
         """
 
 @final
@@ -670,6 +854,40 @@ class EndAdvice:
     def wanted_rate(self, /) -> Uncertain | None:
         """
         The rate per spring that puts the free sag in the middle of its range; None without such a target.
+        """
+
+@final
+class EndEffects:
+    """
+    What a small change of every dimension of the linkage does where the wheel has settled: one entry per dimension.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def dimensions(self, /) -> list[str]:
+        """
+        The dimensions: ``x of eye``, ``length of link``, ``shock length``.
+        """
+    @property
+    def ride_height(self, /) -> Quantity:
+        """
+        Change of the frame's height over the axle under the same load.
+        """
+    @property
+    def sag(self, /) -> Quantity:
+        """
+        Change of the sag under the same load.
+        """
+    @property
+    def step(self, /) -> Quantity:
+        """
+        The change of each.
+        """
+    @property
+    def wheel_force(self, /) -> Quantity:
+        """
+        Change of the wheel force at the same travel.
         """
 
 @final
@@ -1307,10 +1525,73 @@ class Linkage:
         """
         The same over many travels, as arrays; evenly over the whole range unless they are given.
         """
+    def design(self, /, free: dict[str, tuple[QuantityLike, QuantityLike]], *, progression: tuple[QuantityLike, QuantityLike] | None = None, full_travel: tuple[QuantityLike, QuantityLike] | None = None, motion_ratio: tuple[ArrayLike, ArrayLike, QuantityLike] | None = None) -> Design:
+        """
+        The dimensions inside their bounds that meet the targets best.
+
+        Least squares with exact derivatives, from the dimensions as they are and from points spread over the bounds. A
+        target out of reach is no error: see `Design.is_reached` and `Design.in_the_way`.
+
+        Parameters
+        ----------
+        free : dict of str to pair of lengths
+            Dimensions that may move, with their bounds: ``{"z of link_frame": ("-110 mm", "-90 mm")}``. Coordinates, or
+            ``"shock length"``; all others stay.
+        progression : pair of shares, optional
+            Wanted over the whole travel, and the tolerance: ``("35 %", "0.5 %")``.
+        full_travel : pair of lengths, optional
+            Wanted, and the tolerance.
+        motion_ratio : tuple, optional
+            Travels, the motion ratios wanted there, and the tolerance of each.
+
+        Returns
+        -------
+        Design
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> design = wr.demo().rear.linkage.design(
+        ...     {"x of link_frame": ("-100 mm", "-40 mm"), "z of link_frame": ("-120 mm", "-80 mm")},
+        ...     progression=("40 %", "0.5 %"),
+        ... )
+        >>> design.is_reached
+        True
+        """
+    @property
+    def dimensions(self, /) -> list[str]:
+        """
+        All dimensions: coordinates of points, lengths of links, length of the shock.
+        """
     @property
     def drawn_travel(self, /) -> Quantity:
         """
         The travel that the drawn coordinates describe; it may lie outside the working range.
+        """
+    def effects(self, /, travel: QuantityLike, step: QuantityLike | None = None) -> LinkageEffects:
+        """
+        What a small change of every dimension does at one travel, to first order, by exact derivatives.
+
+        A link longer by the step is taken with everything else as it is; a moved point changes all lengths that end in it.
+
+        Parameters
+        ----------
+        travel : length
+            From full extension, which moves with the dimension.
+        step : length, optional
+            How much each dimension changes.
+
+        Returns
+        -------
+        LinkageEffects
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> effects = wr.demo().rear.linkage.effects("100 mm")
+        >>> longer = effects.dimensions.index("length of link")
+        >>> print(f"{effects.motion_ratio[longer]:.4f~}")
+        0.0006
         """
     @property
     def full_stroke(self, /) -> Quantity:
@@ -1321,6 +1602,32 @@ class Linkage:
     def full_travel(self, /) -> Quantity:
         """
         Wheel travel from full extension to the end of the shock's stroke.
+        """
+    def mass_shares(self, /, bodies: dict[str, tuple[QuantityLike, ArrayLike] | tuple[QuantityLike, ArrayLike, QuantityLike]], shock: QuantityLike | None = None, travels: ArrayLike | None = None) -> MassShares:
+        """
+        Shares of the masses of swingarm, rocker, links and shock at the wheel, from the mechanism's own velocities.
+
+        Parameters
+        ----------
+        bodies : dict of str to tuple
+            For each body its mass, its centre of gravity in the drawing, and, where it is known, its moment of inertia
+            about that centre (zero without it).
+        shock : mass, optional
+            Of the shock with its spring, spread evenly over its length; none unless given.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        MassShares
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> linkage = wr.demo().rear.linkage
+        >>> shares = linkage.mass_shares({"swingarm": ("5.6 kg", ["-290 mm", "-80 mm"], "0.21 kg m2")}, "4.1 kg")
+        >>> print(shares.gravity[0].round(2), shares.inertia[0].round(2))
+        3.63 kilogram 2.42 kilogram
         """
     @property
     def mechanism(self, /) -> Mechanism:
@@ -1345,10 +1652,84 @@ class Linkage:
         """
         Progression between two travels, ``MR(to)/MR(from) − 1``.
         """
+    def ranking(self, /, step: QuantityLike | None = None) -> dict[str, Quantity]:
+        """
+        Dimensions by what they do to the motion ratio, the greatest first.
+
+        Parameters
+        ----------
+        step : length, optional
+            How much each dimension changes.
+
+        Returns
+        -------
+        dict of str to quantity
+            Relative change of the motion ratio for that step, root mean square over the travel.
+        """
+    @property
+    def shock(self, /) -> tuple[str, str]:
+        """
+        The two points that the shock joins.
+        """
     @property
     def shock_length(self, /) -> Quantity:
         """
         Length of the extended shock, eye to eye.
+        """
+    def squat(self, /, drive: ChainDrive, travels: ArrayLike | None = None) -> Squat:
+        """
+        Chain line and squat over travel.
+
+        Parameters
+        ----------
+        drive : ChainDrive
+            Sprockets, wheel and centre of gravity.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        Squat
+        """
+    @property
+    def wheel(self, /) -> str:
+        """
+        The point that is the axle.
+        """
+    def with_link_length(self, /, body: str, length: QuantityLike) -> Linkage:
+        """
+        The same linkage with one link of another length, its wheel drawn at the same height.
+
+        Parameters
+        ----------
+        body : str
+            A body with two points.
+        length : length
+            Between them.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> linkage = wr.demo().rear.linkage
+        >>> print(linkage.with_link_length("link", "176 mm").full_travel.round(1))
+        297.9 millimeter
+        """
+    def with_pivot_uncertainty(self, /, coordinate: QuantityLike, shock_length: QuantityLike | None = None, travels: ArrayLike | None = None) -> UncertainCurve:
+        """
+        The curve with the uncertainty that measured pivots give it, to first order (JCGM 100:2008).
+
+        Parameters
+        ----------
+        coordinate : length
+            Standard uncertainty of every coordinate.
+        shock_length : length, optional
+            Standard uncertainty of the shock's length; known exactly unless given.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        UncertainCurve
         """
 
 @final
@@ -1359,6 +1740,11 @@ class LinkageCurve:
     def __eq__(self, value: object, /) -> bool: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __repr__(self, /) -> str: ...
+    @property
+    def axle_slope(self, /) -> Incomplete:
+        """
+        ``dx/dz`` of the axle: positive where it moves forward as it rises.
+        """
     @property
     def axle_x(self, /) -> Quantity:
         """
@@ -1393,6 +1779,55 @@ class LinkageCurve:
     def travel(self, /) -> Quantity:
         """
         Wheel travel from full extension, vertical.
+        """
+
+@final
+class LinkageEffects:
+    """
+    What a small change of every dimension does at one travel, to first order: one entry per dimension.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def axle_x(self, /) -> Quantity:
+        """
+        Change of the axle's position forward, in the axes of the frame.
+        """
+    @property
+    def axle_z(self, /) -> Quantity:
+        """
+        Change of the axle's height, in the axes of the frame.
+        """
+    @property
+    def dimensions(self, /) -> list[str]:
+        """
+        The dimensions: ``x of eye``, ``length of link``, ``shock length``.
+        """
+    @property
+    def full_travel(self, /) -> Quantity:
+        """
+        Change of the full travel.
+        """
+    @property
+    def motion_ratio(self, /) -> Quantity:
+        """
+        Change of the motion ratio.
+        """
+    @property
+    def motion_ratio_slope(self, /) -> Quantity:
+        """
+        Change of the motion ratio's slope.
+        """
+    @property
+    def shock_stroke(self, /) -> Quantity:
+        """
+        Change of the shock stroke.
+        """
+    @property
+    def step(self, /) -> Quantity:
+        """
+        The change of each.
         """
 
 @final
@@ -1461,6 +1896,30 @@ class MainSpring:
     def rate(self, /) -> Quantity:
         """
         Total rate, at first touch.
+        """
+
+@final
+class MassShares:
+    """
+    What masses along the mechanism are at the wheel, over travel, as arrays of one length.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def gravity(self, /) -> Quantity:
+        """
+        Mass whose weight at the axle does the same work.
+        """
+    @property
+    def inertia(self, /) -> Quantity:
+        """
+        Mass that has the same inertia at the axle, moving vertically.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Wheel travel from full extension, vertical.
         """
 
 @final
@@ -1631,6 +2090,19 @@ class MeasuredLinkage:
         """
         Stroke, motion ratio and its slope at one travel, with their uncertainties.
         """
+    def curve(self, /, travels: ArrayLike | None = None) -> UncertainCurve:
+        """
+        Stroke, motion ratio and its slope over travel, with their uncertainties, as arrays.
+
+        Parameters
+        ----------
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        UncertainCurve
+        """
     @property
     def full_extension(self, /) -> Uncertain:
         """
@@ -1690,6 +2162,33 @@ class Mechanism:
         """
         Degrees of freedom by Grübler and Kutzbach; 1 for every mechanism that exists.
         """
+    @staticmethod
+    def from_lengths(arrangement: str, arm: tuple[QuantityLike, QuantityLike], centres: dict[str, tuple[QuantityLike, QuantityLike, str]]) -> Mechanism:
+        """
+        A usual arrangement from centre distances, as a tape gives them, with the bike level.
+
+        Parameters
+        ----------
+        arrangement : str
+            One of `arrangements`, which says what is to be measured from where.
+        arm : pair of lengths
+            From the swingarm pivot, which is the origin, to the end of the arm (the axle, or the lower end of the wheel's
+            carrier); and how far that end stands above the pivot, below zero when it is lower.
+        centres : dict of str to tuple
+            For each point the distances from the two points it is measured from, and on which side of them it lies:
+            ``above``, ``below``, ``ahead`` or ``behind``.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> mechanism = wr.Mechanism.from_lengths(
+        ...     "direct_shock",
+        ...     ("598 mm", "-165 mm"),
+        ...     {"eye": ("253 mm", "348 mm", "above"), "shock_frame": ("344 mm", "398 mm", "above")},
+        ... )
+        >>> print(mechanism.points["eye"].round(0))
+        [-250.0 -39.0] millimeter
+        """
     @property
     def points(self, /) -> dict[str, Quantity]:
         """
@@ -1705,6 +2204,43 @@ class Mechanism:
             The point.
         position : pair of lengths
             Its new position, x forward and z up.
+        """
+
+@final
+class Photograph:
+    """
+    A photograph, taken square on, with its scale and rotation from two known points.
+
+    Parameters
+    ----------
+    first, second : tuple
+        Pixel (right, down) and position (x forward, z up) of a known point.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> photograph = wr.Photograph(((2140, 1210), ["0 mm", "0 mm"]), ((990, 1540), ["-575 mm", "-165 mm"]))
+    >>> print(photograph.pixel.round(3), photograph.at((2008, 1406)).round(1))
+    0.5 millimeter [-66.0 -98.0] millimeter
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs__(self, /) -> tuple[object, ...]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, first: tuple[tuple[float, float], ArrayLike], second: tuple[tuple[float, float], ArrayLike]) -> Photograph: ...
+    def __repr__(self, /) -> str: ...
+    def at(self, /, pixel: tuple[SupportsFloat | SupportsIndex, SupportsFloat | SupportsIndex]) -> Quantity:
+        """
+        Position of a pixel (right, down): x forward and z up.
+        """
+    @property
+    def pixel(self, /) -> Quantity:
+        """
+        Length that one pixel stands for.
+        """
+    def points(self, /, pixels: dict[str, tuple[float, float]]) -> dict[str, Quantity]:
+        """
+        Positions of many pixels by name, as `Mechanism` takes its points.
         """
 
 @final
@@ -1902,6 +2438,22 @@ class RearEnd:
         -------
         WheelCurve
         """
+    def effects_under(self, /, load: QuantityLike, step: QuantityLike | None = None) -> EndEffects | None:
+        """
+        What a small change of every dimension of the linkage does under a load, to first order; None when the load leaves
+        the wheel on a stop.
+
+        Parameters
+        ----------
+        load : force
+            Sprung load at the wheel.
+        step : length, optional
+            How much each dimension changes; 1 mm unless given.
+
+        Returns
+        -------
+        EndEffects or None
+        """
     @property
     def full_travel(self, /) -> Quantity:
         """
@@ -1939,6 +2491,11 @@ class RearEnd:
         Returns
         -------
         Settling
+        """
+    def uncertain(self, /, travel: QuantityLike) -> tuple[Uncertain, Uncertain] | None:
+        """
+        Wheel force and wheel rate at one travel with the uncertainty that a measured table gives them; None for an end known
+        from a drawing.
         """
     def wheel_force(self, /, travel: QuantityLike) -> Quantity:
         """
@@ -2552,6 +3109,45 @@ class SpringChoice:
         """
 
 @final
+class Squat:
+    """
+    Chain line and squat over travel, as arrays of one length.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def anti_squat(self, /) -> Quantity:
+        """
+        The inverse: above 100 % drive lifts the rear, below it squats.
+        """
+    @property
+    def chain_angle(self, /) -> Quantity:
+        """
+        Rise, forward, of the upper run of the chain.
+        """
+    @property
+    def squat_angle(self, /) -> Quantity:
+        """
+        Rise, forward, of the line from the contact to where both lines meet.
+        """
+    @property
+    def squat_ratio(self, /) -> Incomplete:
+        """
+        Squat ratio, tangent of the load transfer angle over that of the squat angle.
+        """
+    @property
+    def swingarm_angle(self, /) -> Quantity:
+        """
+        Rise, forward, of the line from the axle to the instant centre of its path; the swingarm's where there is one.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Wheel travel from full extension, vertical.
+        """
+
+@final
 class Stop:
     """
     A spring that acts only near one end of the stroke: bump stop or top-out spring, by where it is put.
@@ -2635,6 +3231,50 @@ class Uncertain:
     def value(self, /) -> Quantity:
         """
         Best estimate.
+        """
+
+@final
+class UncertainCurve:
+    """
+    A linkage over many travels with standard uncertainties, as arrays of one length.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def motion_ratio(self, /) -> Quantity:
+        """
+        Motion ratio ``ds/dz``, shock per wheel.
+        """
+    @property
+    def motion_ratio_slope(self, /) -> Quantity:
+        """
+        Slope of the motion ratio over travel.
+        """
+    @property
+    def motion_ratio_slope_uncertainty(self, /) -> Quantity:
+        """
+        Standard uncertainty of it.
+        """
+    @property
+    def motion_ratio_uncertainty(self, /) -> Quantity:
+        """
+        Standard uncertainty of it.
+        """
+    @property
+    def shock_stroke(self, /) -> Quantity:
+        """
+        Shock stroke from full extension.
+        """
+    @property
+    def shock_stroke_uncertainty(self, /) -> Quantity:
+        """
+        Standard uncertainty of it.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Wheel travel from full extension, vertical.
         """
 
 @final
@@ -2845,6 +3485,22 @@ class WheelState:
         Rate at the wheel, the geometric term included.
         """
 
+def arrangements() -> dict[str, dict[str, tuple[str, str]]]:
+    """
+    What is to be measured on each of the usual arrangements.
+
+    Returns
+    -------
+    dict of str to dict of str to tuple of str
+        Name of the arrangement; each point in the order of measuring, and the two points it is measured from.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> wr.arrangements()["rocker_on_swingarm"]["link_frame"]
+    ('swingarm_pivot', 'rocker_pivot')
+    """
+
 def cg_height(level: tuple[QuantityLike, QuantityLike], raised: End, grounded: QuantityLike, lift: QuantityLike, wheelbase: QuantityLike, front_radius: QuantityLike, rear_radius: QuantityLike, *, scale_uncertainty: QuantityLike | None = None, tape_uncertainty: QuantityLike | None = None) -> Uncertain:
     """
     Height of the centre of gravity above the ground, from raising one axle.
@@ -2901,6 +3557,31 @@ def check(text: str, *, json: bool = False) -> list[Fault]:
     (4, 1, 'bike.colour')
     """
 
+def compare(designs: dict[str, RearEnd], load: QuantityLike) -> Comparison:
+    """
+    Compare rear ends under one load; changes are against the first.
+
+    Parameters
+    ----------
+    designs : dict of str to RearEnd
+        By name, drawn in the same axes.
+    load : force
+        Sprung load at the wheel.
+
+    Returns
+    -------
+    Comparison
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> bike = wr.demo()
+    >>> longer = wr.RearEnd(bike.rear.linkage.with_link_length("link", "176 mm"), bike.rear.shock)
+    >>> both = wr.compare({"now": bike.rear, "longer link": longer}, bike.sprung_load("rear", "bike + rider").value)
+    >>> print(both.sag.round(1))
+    [105.3 103.9] millimeter
+    """
+
 def demo() -> Bike:
     """
     The shipped bike: an invented trail bike of a mountain rescue team, rider with medical pack.
@@ -2914,6 +3595,24 @@ def demo_file() -> str:
 def json_schema() -> str:
     """
     The JSON Schema of the bike file, as text.
+    """
+
+def pitch_radius(teeth: SupportsIndex, pitch: QuantityLike) -> Quantity:
+    """
+    Pitch radius of a sprocket, ``r = p/(2·sin(π/N))`` (ISO 606).
+
+    Parameters
+    ----------
+    teeth : int
+        Of the sprocket.
+    pitch : length
+        Of the chain.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> print(wr.pitch_radius(48, "15.875 mm").round(2))
+    121.36 millimeter
     """
 
 def quantity(given: ArrayLike, kind: str) -> Quantity:
@@ -2941,6 +3640,48 @@ def quantity(given: ArrayLike, kind: str) -> Quantity:
     Traceback (most recent call last):
         ...
     wheelrate.errors.UnitError: given: `26` has no unit: a spring rate wants N/mm, kgf/mm, ..., e.g. `"26 N/mm"`
+    """
+
+def sweep_curves(linkages: SupportsGetItem[int, Linkage], travels: ArrayLike) -> list[LinkageCurve]:
+    """
+    Many linkages over the same travels, on all cores.
+
+    Parameters
+    ----------
+    linkages : list of Linkage
+        In any number.
+    travels : array of length
+        From full extension of each.
+
+    Returns
+    -------
+    list of LinkageCurve
+        In the order of the linkages.
+    """
+
+def sweep_points(linkages: SupportsGetItem[int, Linkage], travel: QuantityLike) -> LinkageCurve:
+    """
+    Many linkages at one travel, on all cores.
+
+    Parameters
+    ----------
+    linkages : list of Linkage
+        In any number.
+    travel : length
+        From full extension of each.
+
+    Returns
+    -------
+    LinkageCurve
+        One entry per linkage.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> linkage = wr.demo().rear.linkage
+    >>> longer = linkage.with_link_length("link", "176 mm")
+    >>> wr.sweep_points([linkage, longer], "100 mm").motion_ratio.shape
+    (2,)
     """
 
 def unit_symbols(units: str) -> dict[str, str]:

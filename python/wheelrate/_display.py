@@ -132,3 +132,13 @@ def _charts(end: dict[str, Any]) -> list[Any]:
         ratio = Line("motion ratio", units["travel"], units["motion_ratio"], "ratio")
         charts.append(Chart("Motion ratio, shock per wheel", travel, [ratio], height=190))
     return [{"title": chart.title, "svg": markupsafe.Markup(chart.svg())} for chart in charts]
+
+
+def comparison(cells: list[list[str]]) -> str:
+    """Set a table, its first row the head, as HTML."""
+
+    def row(of: list[str], tag: str) -> str:
+        return "<tr>" + "".join(f"<{tag}>{escape(cell)}</{tag}>" for cell in of) + "</tr>"
+
+    head, *body = cells
+    return f"<table><thead>{row(head, 'th')}</thead><tbody>{''.join(row(of, 'td') for of in body)}</tbody></table>"

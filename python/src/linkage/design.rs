@@ -1,0 +1,166 @@
+//! Which linkage to make.
+
+use pyo3::prelude::*;
+use pyo3::types::PyDict;
+use wheelrate::linkage::{self, Freedom, Target};
+use wheelrate::units::{Length, MotionRatio, Quantity, Share, show};
+
+use super::Linkage;
+use super::sensitivity::parameter;
+use crate::errors::{raise, run};
+use crate::units::{Given, GivenArray, Numbers, OutArray};
+use crate::value::result_class;
+
+result_class! {
+    /// The best design found, and what was traded for it.
+    Design(linkage::Design) {
+        /// The linkage.
+        linkage: Linkage = |design| Linkage(design.linkage.clone());
+        /// Are all targets met within their tolerances?
+        is_reached: bool = |design| design.is_reached();
+        /// The dimensions that were free to move.
+        dimensions: Vec<String> = |design| design.changes.iter().map(|change| change.parameter.to_string()).collect();
+        /// What each was.
+        was: OutArray<Length> = |design| OutArray(design.changes.iter().map(|change| change.was).collect());
+        /// What each is in the design.
+        now: OutArray<Length> = |design| OutArray(design.changes.iter().map(|change| change.is).collect());
+        /// Those on a bound that would go further if they could.
+        held_back: Vec<String> = |design| {
+            let held = design.changes.iter().filter(|change| change.held_back);
+            held.map(|change| change.parameter.to_string()).collect()
+        };
+        /// The targets in words.
+        targets: Vec<String> = |design| design.misses.iter().map(|miss| in_words(&miss.target)).collect();
+        /// What is left of each target, found minus wanted, in tolerances: within ±1 it is reached.
+        misses: Numbers = |design| Numbers(design.misses.iter().map(|miss| miss.tolerances).collect());
+        /// Dimensions whose bounds stand in the way, the one that costs most first; empty where all targets are reached.
+        in_the_way: Vec<String> = |design| design.in_the_way.iter().map(ToString::to_string).collect();
+        /// Starts that led to a working linkage, and those of them that ended in a design as good as this one.
+        starts: (usize, usize) = |design| (design.starts[0], design.starts[1]);
+    }
+}
+
+#[pymethods]
+impl Design {
+    /// The design in words: what moved, what was reached, what stands in the way.
+    fn report(&self) -> String {
+        let design = &self.0;
+        let mut lines = vec![if design.is_reached() {
+            "Every target is reached.".to_owned()
+        } else {
+            "No design inside these bounds reaches every target; this is the nearest.".to_owned()
+        }];
+        for change in &design.changes {
+            let (was, now) = (show(change.was, "mm", 1), show(change.is, "mm", 1));
+            let held = if change.held_back { ", held back by its bound" } else { "" };
+            lines.push(format!("  {}: {was} -> {now}{held}", change.parameter));
+        }
+        for miss in &design.misses {
+            let mark = if miss.tolerances.abs() <= 1.0 { "reached" } else { "missed" };
+            lines.push(format!("  {}: {mark}, {:+.2} tolerances off", in_words(&miss.target), miss.tolerances));
+        }
+        if !design.in_the_way.is_empty() {
+            let names: Vec<String> = design.in_the_way.iter().map(ToString::to_string).collect();
+            lines.push(format!("In the way: the bounds of {}.", names.join(", ")));
+        }
+        let [working, alike] = design.starts;
+        lines.push(format!("{alike} of {working} starts ended in a design as good as this."));
+        lines.join("\n")
+    }
+}
+
+fn in_words(target: &Target) -> String {
+    match target {
+        Target::MotionRatio { travel, value, tolerance } => {
+            let (value, tolerance) = (value.si(), tolerance.si());
+            format!("motion ratio {value:.4} ± {tolerance:.4} at {}", show(*travel, "mm", 1))
+        }
+        Target::Progression { value, tolerance } => {
+            format!("progression {} ± {}", show(*value, "%", 1), show(*tolerance, "%", 1))
+        }
+        Target::FullTravel { value, tolerance } => {
+            format!("full travel {} ± {}", show(*value, "mm", 1), show(*tolerance, "mm", 1))
+        }
+    }
+}
+
+#[pymethods]
+impl Linkage {
+    /// The dimensions inside their bounds that meet the targets best.
+    ///
+    /// Least squares with exact derivatives, from the dimensions as they are and from points spread over the bounds. A
+    /// target out of reach is no error: see `Design.is_reached` and `Design.in_the_way`.
+    ///
+    /// Parameters
+    /// ----------
+    /// free : dict of str to pair of lengths
+    ///     Dimensions that may move, with their bounds: ``{"z of link_frame": ("-110 mm", "-90 mm")}``. Coordinates, or
+    ///     ``"shock length"``; all others stay.
+    /// progression : pair of shares, optional
+    ///     Wanted over the whole travel, and the tolerance: ``("35 %", "0.5 %")``.
+    /// full_travel : pair of lengths, optional
+    ///     Wanted, and the tolerance.
+    /// motion_ratio : tuple, optional
+    ///     Travels, the motion ratios wanted there, and the tolerance of each.
+    ///
+    /// Returns
+    /// -------
+    /// Design
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> design = wr.demo().rear.linkage.design(
+    /// ...     {"x of link_frame": ("-100 mm", "-40 mm"), "z of link_frame": ("-120 mm", "-80 mm")},
+    /// ...     progression=("40 %", "0.5 %"),
+    /// ... )
+    /// >>> design.is_reached
+    /// True
+    #[pyo3(signature = (
+        free: "dict[str, tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike]]",
+        *,
+        progression: "tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | None" = None,
+        full_travel: "tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | None" = None,
+        motion_ratio: "tuple[wheelrate.typing.ArrayLike, wheelrate.typing.ArrayLike, wheelrate.typing.QuantityLike] | None" = None,
+    ))]
+    fn design(
+        &self,
+        py: Python<'_>,
+        free: &Bound<'_, PyDict>,
+        progression: Option<(Given<'_, Share>, Given<'_, Share>)>,
+        full_travel: Option<(Given<'_, Length>, Given<'_, Length>)>,
+        motion_ratio: Option<(GivenArray<'_, Length>, GivenArray<'_, MotionRatio>, Given<'_, MotionRatio>)>,
+    ) -> PyResult<Design> {
+        let freedom = |(name, bounds): (Bound<'_, PyAny>, Bound<'_, PyAny>)| {
+            let name: String = name.extract()?;
+            let (from, to): (Given<'_, Length>, Given<'_, Length>) = bounds.extract()?;
+            let bound = |given: Given<'_, Length>, at: usize| given.read(&format!("free[{name:?}][{at}]"));
+            Ok(Freedom { parameter: parameter(py, &self.0, &name)?, from: bound(from, 0)?, to: bound(to, 1)? })
+        };
+        let free: Vec<Freedom> = free.iter().map(freedom).collect::<PyResult<_>>()?;
+        let mut targets = Vec::new();
+        if let Some((value, tolerance)) = progression {
+            let (value, tolerance) = (value.read("progression[0]")?, tolerance.read("progression[1]")?);
+            targets.push(Target::Progression { value, tolerance });
+        }
+        if let Some((value, tolerance)) = full_travel {
+            let (value, tolerance) = (value.read("full_travel[0]")?, tolerance.read("full_travel[1]")?);
+            targets.push(Target::FullTravel { value, tolerance });
+        }
+        if let Some((travels, values, tolerance)) = motion_ratio {
+            let (travels, values) = (travels.read("motion_ratio[0]")?, values.read("motion_ratio[1]")?);
+            let tolerance = tolerance.read("motion_ratio[2]")?;
+            if travels.len() != values.len() {
+                let message = format!(
+                    "motion_ratio: found {} travels and {} ratios, wanted as many",
+                    travels.len(),
+                    values.len()
+                );
+                return Err(raise(py, "LinkageError", (message,)));
+            }
+            let target = |(travel, value)| Target::MotionRatio { travel, value, tolerance };
+            targets.extend(travels.into_iter().zip(values).map(target));
+        }
+        run(py, || self.0.design(&free, &targets)).map(Design)
+    }
+}

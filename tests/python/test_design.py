@@ -1,0 +1,314 @@
+"""What a changed dimension does, and which to change: the bindings against rebuilt linkages and against each other."""
+
+import json
+import pickle
+
+import numpy as np
+import pytest
+from arrangements import ARRANGEMENTS
+
+import wheelrate as wr
+
+# Central differences over ± this, in mm, of curves that are smooth over some 100 mm: error (0.05/100)² of a derivative.
+NUDGE = 0.05
+DIFFERENCE_ERROR = 1e-5
+
+
+@pytest.fixture(scope="module")
+def rear():
+    return wr.demo().rear
+
+
+@pytest.fixture(scope="module")
+def load():
+    return wr.demo().sprung_load("rear", "bike + rider").value
+
+
+def rebuilt(linkage, dimension, by):
+    """Make the linkage with one dimension larger by so many millimetres, from scratch."""
+    kind, _, name = dimension.partition(" of ")
+    length, stroke = linkage.shock_length, linkage.full_stroke
+    mechanism = linkage.mechanism
+    if dimension == "shock length":
+        length = length + wr.quantity((by, "mm"), "length")
+    elif kind == "length":
+        ends = [mechanism.points[point].m_as("mm") for point in mechanism.bodies[name]]
+        return linkage.with_link_length(name, (np.hypot(*(ends[0] - ends[1])) + by, "mm"))
+    else:
+        at = mechanism.points[name].m_as("mm") + by * np.array([kind == "x", kind == "z"])
+        mechanism = mechanism.with_point(name, (at, "mm"))
+    return wr.Linkage(mechanism, linkage.wheel, linkage.shock, length, stroke)
+
+
+@pytest.mark.parametrize("name", ARRANGEMENTS)
+def test_effects_are_those_of_rebuilt_linkages(name):
+    linkage = ARRANGEMENTS[name].linkage()
+    travel = 0.4 * linkage.full_travel
+    effects = linkage.effects(travel)
+    assert effects.dimensions == linkage.dimensions
+    np.testing.assert_array_equal(effects.step.m_as("mm"), np.ones(len(effects.dimensions)))
+    for index, dimension in enumerate(effects.dimensions):
+        more, less = (rebuilt(linkage, dimension, by) for by in (NUDGE, -NUDGE))
+        for attribute in ("shock_stroke", "motion_ratio", "motion_ratio_slope"):
+            found = getattr(effects, attribute)[index].m
+            both = [getattr(one.at(travel), attribute).m for one in (more, less)]
+            slope = (both[0] - both[1]) / (2 * NUDGE)
+            assert found == pytest.approx(slope, rel=1e-3, abs=DIFFERENCE_ERROR), dimension
+        slope = (more.full_travel - less.full_travel).m_as("mm") / (2 * NUDGE)
+        assert effects.full_travel[index].m_as("mm") == pytest.approx(slope, rel=1e-3, abs=1e-4), dimension
+
+
+def test_effects_at_the_wheel_are_those_of_rebuilt_ends(rear, load):
+    effects = rear.effects_under(load)
+    before = rear.travel_under(load).state
+    for index, dimension in enumerate(effects.dimensions):
+        ends = [
+            wr.RearEnd(rebuilt(rear.linkage, dimension, by), shock_of(rear, dimension, by)) for by in (NUDGE, -NUDGE)
+        ]
+        sags = [end.travel_under(load).state.travel for end in ends]
+        assert effects.sag[index].m_as("mm") == pytest.approx(
+            (sags[0] - sags[1]).m_as("mm") / (2 * NUDGE), rel=1e-3, abs=1e-4
+        ), dimension
+        forces = [end.wheel_force(before.travel).m_as("N") for end in ends]
+        assert effects.wheel_force[index].m_as("N") == pytest.approx(
+            (forces[0] - forces[1]) / (2 * NUDGE), rel=1e-3, abs=1e-3
+        ), dimension
+        if dimension not in ("x of axle", "z of axle"):
+            heights = [end.axle(sag)[1].m_as("mm") for end, sag in zip(ends, sags, strict=True)]
+            assert effects.ride_height[index].m_as("mm") == pytest.approx(
+                -(heights[0] - heights[1]) / (2 * NUDGE), rel=1e-3, abs=1e-4
+            ), dimension
+    assert rear.effects_under("9 kN") is None
+
+
+def shock_of(rear, dimension, by):
+    """Make the shock longer where that is the dimension."""
+    if dimension != "shock length":
+        return rear.shock
+    bike = wr.demo()
+    length = rear.shock.length + wr.quantity((by, "mm"), "length")
+    return bike.with_change("rear.shock.length", f"{length.m_as('mm')!r} mm").rear.shock
+
+
+def test_the_ranking_is_the_effects_over_the_travel(rear):
+    linkage = rear.linkage
+    ranking = linkage.ranking("2 mm")
+    assert sorted(ranking) == sorted(linkage.dimensions)
+    shares = [share.m_as("") for share in ranking.values()]
+    assert shares == sorted(shares, reverse=True)
+    travels = np.linspace(0, 1, 21) * linkage.full_travel
+    relative = [linkage.effects(travel, "2 mm").motion_ratio / linkage.at(travel).motion_ratio for travel in travels]
+    by_hand = np.sqrt(np.mean(np.square([one.m for one in relative]), axis=0))
+    for name, share in zip(linkage.dimensions, by_hand, strict=True):
+        assert ranking[name].m_as("") == pytest.approx(share, rel=1e-12)
+
+
+def test_the_band_holds_what_nudged_pivots_do(rear):
+    linkage, travel = rear.linkage, wr.quantity("120 mm", "length")
+    [spread] = linkage.with_pivot_uncertainty("0.3 mm", "0.2 mm", [travel]).motion_ratio_uncertainty.m
+    rng = np.random.default_rng(7)
+    names = list(linkage.mechanism.points)
+    ratios = []
+    for _ in range(400):
+        points = {name: linkage.mechanism.points[name].m_as("mm") + rng.normal(0, 0.3, 2) for name in names}
+        length = linkage.shock_length.m_as("mm") + rng.normal(0, 0.2)
+        other = wr.Linkage(
+            wr.Mechanism((points, "mm"), linkage.mechanism.bodies),
+            linkage.wheel,
+            linkage.shock,
+            (length, "mm"),
+            linkage.full_stroke,
+        )
+        ratios.append(other.at(travel).motion_ratio.m)
+    # A standard deviation from 400 draws is known to 1/√800; four of those.
+    assert np.std(ratios) == pytest.approx(spread, rel=4 / np.sqrt(800))
+
+
+def test_comparison_says_what_each_end_says(rear, load):
+    longer = wr.RearEnd(rebuilt(rear.linkage, "length of link", 4), rear.shock)
+    both = wr.compare({"now": rear, "longer": longer}, load)
+    assert both.names == ["now", "longer"]
+    for index, end in enumerate((rear, longer)):
+        state = end.travel_under(load).state
+        assert both.sag[index] == state.travel
+        assert both.wheel_rate_at_sag[index] == state.wheel_rate
+        assert both.full_travel[index] == end.full_travel
+        assert both.leverage_ratio_start[index] == end.at("0 mm").leverage_ratio
+        assert both.stroke_left[index].m_as("mm") == pytest.approx(118 - state.shock_stroke.m_as("mm"))
+        assert both.end_force[index] == end.at(end.full_travel).wheel_force
+        assert both.progression[index].m_as("") == pytest.approx(end.linkage.progression.m_as(""))
+    same = longer.with_spring_rate(both.spring_for_same_sag[1], "14 mm")
+    assert same.travel_under(load).state.travel.m_as("mm") == pytest.approx(both.sag[0].m_as("mm"), abs=1e-6)
+    rows = json.loads(both.to_json())
+    assert wr.quantity(rows["longer"]["sag"], "length") == both.sag[1]
+    assert f"{both.sag[1].m_as('mm'):.1f}" in str(both)
+    assert "<td>sag</td>" in both._repr_html_()
+    over = wr.compare({"now": rear}, "9 kN")
+    assert np.isnan(over.sag[0].m)
+    assert json.loads(over.to_json())["now"]["sag"] is None
+
+
+def test_a_design_is_what_was_asked(rear):
+    free = {"x of link_frame": ("-100 mm", "-40 mm"), "z of link_frame": ("-120 mm", "-80 mm")}
+    design = rear.linkage.design(free, progression=("40 %", "0.5 %"), full_travel=("299 mm", "2 mm"))
+    assert design.is_reached
+    assert not design.in_the_way
+    assert (abs(design.misses) <= 1).all()
+    made = design.linkage
+    assert abs(made.progression.m_as("percent") - 40) <= 0.5
+    assert abs(made.full_travel.m_as("mm") - 299) <= 2
+    assert made.mechanism.points["link_frame"].m_as("mm").tolist() == pytest.approx(design.now.m_as("mm"))
+    assert design.was.m_as("mm").tolist() == pytest.approx([-66, -98])
+    assert "Every target is reached" in design.report()
+
+
+def test_a_design_out_of_reach_says_what_is_in_the_way(rear):
+    design = rear.linkage.design({"x of link_frame": ("-70 mm", "-50 mm")}, progression=("40 %", "0.5 %"))
+    assert not design.is_reached
+    assert design.in_the_way == ["x of link_frame"] == design.held_back
+    assert "In the way: the bounds of x of link_frame." in design.report()
+
+
+def test_a_design_follows_a_curve(rear):
+    linkage = rear.linkage
+    travels = np.linspace(0, 290, 8)
+    wanted = rebuilt(linkage, "x of link_frame", -6).curve((travels, "mm")).motion_ratio
+    design = linkage.design(
+        {"x of link_frame": ("-90 mm", "-40 mm")}, motion_ratio=((travels, "mm"), wanted, "0.0005 shock/wheel")
+    )
+    assert design.is_reached
+    assert len(design.targets) == 8
+    assert design.now[0].m_as("mm") == pytest.approx(-72, abs=1e-4)
+
+
+def test_faults_of_a_design_are_named(rear):
+    linkage = rear.linkage
+    with pytest.raises(wr.errors.LinkageError, match="no dimension `x of lnk`"):
+        linkage.design({"x of lnk": ("0 mm", "1 mm")}, progression=("40 %", "1 %"))
+    with pytest.raises(wr.UnitError, match=r"free\[\"x of axle\"\]\[1\]"):
+        linkage.design({"x of axle": ("0 mm", 3)}, progression=("40 %", "1 %"))
+    with pytest.raises(wr.errors.LinkageError, match="2 travels and 1 ratios"):
+        linkage.design(
+            {"x of axle": ("-600 mm", "-500 mm")},
+            motion_ratio=(["1 mm", "2 mm"], ["0.3 shock/wheel"], "0.1 shock/wheel"),
+        )
+
+
+def measured(drawn, point, first, second):
+    """Centre distances and side, as a person reads them off a drawing."""
+    at, a, b = (complex(*drawn[name]) for name in (point, first, second))
+    mirrored = a + ((at - a) / (b - a)).conjugate() * (b - a)
+    return (abs(at - a), "mm"), (abs(at - b), "mm"), "above" if at.imag > mirrored.imag else "below"
+
+
+def test_lengths_give_the_coordinates_back():
+    names = ["swingarm_pivot", "axle", "link_swingarm", "rocker_pivot", "link_rocker", "shock_rocker", "shock_frame"]
+    arrangement = ARRANGEMENTS["rocker on the frame"]
+    drawn = dict(zip(names, arrangement.points.values(), strict=True))
+    measures = wr.arrangements()["rocker_on_frame"]
+    centres = {point: measured(drawn, point, *two) for point, two in measures.items()}
+    arm = ((np.hypot(575, 150), "mm"), "-150 mm")
+    made = wr.Mechanism.from_lengths("rocker_on_frame", arm, centres)
+    for name, at in made.points.items():
+        np.testing.assert_allclose(at.m_as("mm"), drawn[name], atol=1e-9)
+    built = wr.Linkage(made, "axle", ("shock_frame", "shock_rocker"), "203 mm", "26 mm")
+    there = arrangement.linkage().at("20 mm").motion_ratio.m
+    assert built.at("20 mm").motion_ratio.m == pytest.approx(there, rel=1e-11)
+    with pytest.raises(wr.errors.LinkageError, match="wanted one of above, below, ahead, behind"):
+        wr.Mechanism.from_lengths("rocker_on_frame", arm, {**centres, "rocker_pivot": ("1 mm", "1 mm", "left")})
+    with pytest.raises(wr.errors.LinkageError, match="rocker_on_swingarm"):
+        wr.Mechanism.from_lengths("rocker", arm, centres)
+    del centres["rocker_pivot"]
+    with pytest.raises(wr.errors.LinkageError, match=r"centres\[\"rocker_pivot\"\]: missing"):
+        wr.Mechanism.from_lengths("rocker_on_frame", arm, centres)
+
+
+def test_a_photograph_gives_the_coordinates_back():
+    drawn = ARRANGEMENTS["rocker on the swingarm"].points
+    turn = 1.7 * np.exp(0.03j)
+
+    def pixel(at):
+        seen = turn * complex(*at) + 2000 - 1300j
+        return seen.real, -seen.imag
+
+    photograph = wr.Photograph(
+        (pixel(drawn["pivot"]), ["0 mm", "0 mm"]), (pixel(drawn["axle"]), ["-575 mm", "-165 mm"])
+    )
+    points = photograph.points({name: pixel(at) for name, at in drawn.items()})
+    for name, at in points.items():
+        np.testing.assert_allclose(at.m_as("mm"), drawn[name], atol=1e-9)
+    assert photograph.pixel.m_as("mm") == pytest.approx(1 / 1.7)
+    assert wr.Mechanism(points, ARRANGEMENTS["rocker on the swingarm"].bodies).degrees_of_freedom == 1
+    assert pickle.loads(pickle.dumps(photograph)) == photograph
+
+
+def test_mass_shares_are_the_rate_of_potential_energy(rear):
+    linkage = rear.linkage
+    arm = {"swingarm": ("5.6 kg", ["-290 mm", "-80 mm"], "0.2 kg m2")}
+    shares = linkage.mass_shares(arm, travels=["100 mm"])
+    # Rigid on the arm: half the way from pivot to axle along it, so about half the weight.
+    pose = {at: linkage.pose((at, "mm")) for at in (99.95, 100.05)}
+
+    def height(points):
+        arm = complex(*points["axle"].m_as("mm")) / complex(-575, -165)
+        return (arm * complex(-290, -80)).imag
+
+    slope = (height(pose[100.05]) - height(pose[99.95])) / 0.1
+    assert shares.gravity[0].m_as("kg") == pytest.approx(5.6 * slope, rel=1e-6)
+    assert shares.inertia[0].m_as("kg") > (linkage.mass_shares({"swingarm": arm["swingarm"][:2]}).inertia[0]).m_as("kg")
+    with pytest.raises(wr.errors.LinkageError, match="no body `arm`"):
+        linkage.mass_shares({"arm": ("1 kg", ["0 mm", "0 mm"])})
+
+
+def test_squat_is_the_construction_on_paper(rear):
+    drive = wr.ChainDrive(
+        ["85 mm", "10 mm"], "33 mm", "121 mm", wheel_radius="330 mm", cg_height="640 mm", wheelbase="1460 mm"
+    )
+    squat = rear.linkage.squat(drive, ["0 mm", "150 mm"])
+    for index, travel in enumerate(("0 mm", "150 mm")):
+        x, z = rear.axle(travel).m_as("mm")
+        gap = np.hypot(85 - x, 10 - z)
+        chain = np.arctan2(10 - z, 85 - x) - np.arcsin((121 - 33) / gap)
+        assert squat.chain_angle[index].m_as("rad") == pytest.approx(chain)
+        assert squat.swingarm_angle[index].m_as("rad") == pytest.approx(np.arctan(z / x))
+        start = np.array([x - 121 * np.sin(chain), z + 121 * np.cos(chain)])
+        along = np.linalg.solve(np.column_stack([[-x, -z], [-np.cos(chain), -np.sin(chain)]]), start - [x, z])
+        meeting = np.array([x, z]) + along[0] * np.array([-x, -z])
+        tangent = (meeting[1] - z + 330) / (meeting[0] - x)
+        assert np.tan(squat.squat_angle[index].m_as("rad")) == pytest.approx(tangent)
+        assert squat.anti_squat[index].m_as("") == pytest.approx(tangent * 1460 / 640)
+        assert squat.squat_ratio[index] == pytest.approx(640 / 1460 / tangent)
+    assert pickle.loads(pickle.dumps(drive)) == drive
+
+
+def test_sweeps_are_the_linkages_one_by_one(rear):
+    linkages = [rebuilt(rear.linkage, "length of link", by) for by in (-3, 0, 2, 5)]
+    points = wr.sweep_points(linkages, "80 mm")
+    curves = wr.sweep_curves(linkages, ["80 mm", "200 mm"])
+    for index, linkage in enumerate(linkages):
+        assert points.motion_ratio[index].m == linkage.at("80 mm").motion_ratio.m
+        assert points.axle_slope[index] == linkage.at("80 mm").axle_slope
+        assert curves[index] == linkage.curve(["80 mm", "200 mm"])
+
+
+def test_a_measured_table_finds_the_linkage_again(rear):
+    linkage = rear.linkage
+    travels = np.linspace(0, linkage.full_travel.m_as("mm"), 31)
+    curve = linkage.curve((travels, "mm"))
+    rng = np.random.default_rng(3)
+    noisy = 468.7 - curve.shock_stroke.m_as("mm") + rng.normal(0, 1.0, len(travels))
+    # Continued at both ends, as a person measures past the stroke, so that noise does not leave the table short.
+    table = wr.MeasuredLinkage(
+        (travels, "mm"), (noisy, "mm"), "466 mm", "112 mm", travel_uncertainty="0 mm", length_uncertainty="1 mm"
+    )
+    start = table.full_extension.value.m_as("mm")
+    at = np.linspace(20, 250, 24)
+    smooth = table.curve((at, "mm"))
+    truth = linkage.curve((at + start, "mm"))
+    off = smooth.motion_ratio.m - truth.motion_ratio.m
+    assert np.sqrt(np.mean(off**2)) < 0.01
+    assert (abs(off) < 4 * smooth.motion_ratio_uncertainty.m).all()
+    raw = -np.diff(noisy) / np.diff(travels)
+    middle = 0.5 * (travels[1:] + travels[:-1])
+    raw_off = raw - linkage.curve((middle, "mm")).motion_ratio.m
+    assert np.sqrt(np.mean(raw_off**2)) > 10 * np.sqrt(np.mean(off**2))
