@@ -1,14 +1,27 @@
 //! The bike: both ends, masses, readings, targets.
 
+pub(crate) mod effect;
+pub(crate) mod landing;
+pub(crate) mod ride;
+pub(crate) mod settling;
+pub(crate) mod steering;
+
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use wheelrate::bike::{self, BikeParts};
-use wheelrate::record::Load;
+use wheelrate::record::{Ends, Load};
+use wheelrate::units::{Acceleration, Angle, Force, Length, MomentOfInertia, Quantity, Share};
+
+use effect::{Effect, SpringPair, adjustment};
+use landing::{Damper, EitherEnd, MovingEnd};
+use ride::Mode;
+use settling::{Reaction, Settled, Stance, Stances, running};
 
 use crate::errors::run;
 use crate::mass::Masses;
-use crate::record::{End, Reading};
+use crate::record::{End, Reading, Wheels};
 use crate::uncertain::Uncertain;
+use crate::units::{Given, read_optional};
 use crate::wheel::{FrontEnd, RearEnd};
 
 /// A bike: both ends, masses, readings, targets. Any part may be missing; an answer that needs one says so.
@@ -27,6 +40,8 @@ use crate::wheel::{FrontEnd, RearEnd};
 ///     Linkage and shock.
 /// readings : list of Reading, optional
 ///     Sag readings, any number, any load.
+/// wheels : Wheels, optional
+///     What the ends stand on.
 ///
 /// Examples
 /// --------
@@ -44,7 +59,8 @@ pub(crate) struct Bike(pub(crate) bike::Bike);
 #[pymethods]
 impl Bike {
     #[new]
-    #[pyo3(signature = (name, *, masses=None, front=None, rear=None, readings=Vec::new()))]
+    #[pyo3(signature = (name, *, masses=None, front=None, rear=None, readings=Vec::new(), wheels=None))]
+    #[allow(clippy::too_many_arguments, reason = "the parts of a bike")]
     fn new(
         py: Python<'_>,
         name: String,
@@ -52,12 +68,14 @@ impl Bike {
         front: Option<FrontEnd>,
         rear: Option<RearEnd>,
         readings: Vec<Reading>,
+        wheels: Option<Wheels>,
     ) -> PyResult<Self> {
         let parts = BikeParts {
             name,
             masses: masses.map(|masses| masses.0),
             front: front.map(|front| front.0),
             rear: rear.map(|rear| rear.0),
+            wheels: wheels.map(|wheels| wheels.0),
             readings: readings.into_iter().map(|reading| reading.0).collect(),
             ..BikeParts::default()
         };
@@ -149,6 +167,11 @@ impl Bike {
     fn masses(&self, py: Python<'_>) -> PyResult<Masses> {
         run(py, || self.0.masses().cloned()).map(Masses)
     }
+    /// What the ends stand on.
+    #[getter]
+    fn wheels(&self, py: Python<'_>) -> PyResult<Wheels> {
+        run(py, || self.0.wheels().copied()).map(Wheels)
+    }
     /// Names of the ends that the bike has.
     #[getter]
     fn ends(&self) -> Vec<&'static str> {
@@ -170,6 +193,186 @@ impl Bike {
     fn sprung_load(&self, py: Python<'_>, end: End, load: &str) -> PyResult<Uncertain> {
         run(py, || self.0.load(end.0, &Load::from_text(load))).map(Uncertain::from)
     }
+    /// How the bike stands fully extended, under itself, and under its rider.
+    ///
+    /// Returns
+    /// -------
+    /// Stances
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> stances = wr.demo().stances()
+    /// >>> for stance in (stances.extended, stances.free.stance, stances.rider.stance):
+    /// ...     print(stance.rake.round(1), stance.trail.round(0), stance.wheelbase.round(0))
+    /// 26.5 degree 113.0 millimeter 1480.0 millimeter
+    /// 26.0 degree 108.0 millimeter 1469.0 millimeter
+    /// 28.5 degree 124.0 millimeter 1473.0 millimeter
+    fn stances(&self, py: Python<'_>) -> PyResult<Stances> {
+        run(py, || self.0.stances()).map(Stances)
+    }
+    /// How the bike stands at these travels, tyres unloaded.
+    ///
+    /// Parameters
+    /// ----------
+    /// front, rear : length
+    ///     Vertical travel of each end from full extension.
+    fn stance_at(&self, py: Python<'_>, front: Given<'_, Length>, rear: Given<'_, Length>) -> PyResult<Stance> {
+        let travel = Ends { front: front.read("front")?, rear: rear.read("rear")? };
+        run(py, || self.0.chassis()?.at(travel)).map(Stance)
+    }
+    /// How the whole bike comes to rest under a load, both sags and the pitch together, friction left out.
+    ///
+    /// On level ground the scales say all; on a slope, braking or driving the heights of the masses have to be known.
+    ///
+    /// Parameters
+    /// ----------
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    /// slope : angle, optional
+    ///     Of the ground, uphill positive.
+    /// acceleration : acceleration, optional
+    ///     Along the ground, forward positive; braking is below zero.
+    /// front_share : share, optional
+    ///     Share of the force along the ground that the front wheel gives; none unless given.
+    /// rear_reaction : {"frame", "swingarm"} or Chain, optional
+    ///     What carries the torque of the rear wheel; the frame unless given.
+    ///
+    /// Returns
+    /// -------
+    /// Settled
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> bike = wr.demo()
+    /// >>> braking = bike.settle("bike + rider", acceleration="-5 m/s2", front_share="100 %", rear_reaction="swingarm")
+    /// >>> dive = braking.stance.fork_stroke - bike.settle("bike + rider").stance.fork_stroke
+    /// >>> print(dive.round(0))
+    /// 104.0 millimeter
+    #[pyo3(signature = (load=None, *, slope=None, acceleration=None, front_share=None, rear_reaction: "str | Chain | None"=None))]
+    #[allow(clippy::too_many_arguments, reason = "how a bike runs")]
+    fn settle(
+        &self,
+        py: Python<'_>,
+        load: Option<&str>,
+        slope: Option<Given<'_, Angle>>,
+        acceleration: Option<Given<'_, Acceleration>>,
+        front_share: Option<Given<'_, Share>>,
+        rear_reaction: Option<Reaction>,
+    ) -> PyResult<Settled> {
+        let load = self.load_or_rider(load);
+        let running = running(py, slope, acceleration, front_share, rear_reaction)?;
+        run(py, || match running {
+            Some(running) => self.0.chassis()?.settle(&self.0.sprung(&load)?, &running),
+            None => self.0.settle(&load),
+        })
+        .map(Settled)
+    }
+    /// The bike after a change of setting; parameters as `effect_of`.
+    #[pyo3(signature = (*, fork_raised=None, shock_longer=None, front_spring=None, rear_spring=None))]
+    fn with_adjustment(
+        &self,
+        py: Python<'_>,
+        fork_raised: Option<Given<'_, Length>>,
+        shock_longer: Option<Given<'_, Length>>,
+        front_spring: Option<SpringPair<'_>>,
+        rear_spring: Option<SpringPair<'_>>,
+    ) -> PyResult<Self> {
+        let change = adjustment(fork_raised, shock_longer, front_spring, rear_spring)?;
+        run(py, || self.0.with_adjustment(&change)).map(Self)
+    }
+    /// What a change of setting does to rake, trail, wheelbase and both travels.
+    ///
+    /// Parameters
+    /// ----------
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    /// fork_raised : length, optional
+    ///     How far the tubes are raised in their clamps, further than now.
+    /// shock_longer : length, optional
+    ///     How much longer the shock is made by its ride-height adjuster.
+    /// front_spring, rear_spring : pair of spring rate and length, optional
+    ///     Other main springs: rate of one, preload of each.
+    ///
+    /// Returns
+    /// -------
+    /// Effect
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> effect = wr.demo().effect_of(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
+    /// >>> print(effect.trail.round(1), effect.rake.round(2))
+    /// -3.2 millimeter -0.44 degree
+    #[pyo3(signature = (load=None, *, fork_raised=None, shock_longer=None, front_spring=None, rear_spring=None))]
+    #[allow(clippy::too_many_arguments, reason = "all that can be changed")]
+    fn effect_of(
+        &self,
+        py: Python<'_>,
+        load: Option<&str>,
+        fork_raised: Option<Given<'_, Length>>,
+        shock_longer: Option<Given<'_, Length>>,
+        front_spring: Option<SpringPair<'_>>,
+        rear_spring: Option<SpringPair<'_>>,
+    ) -> PyResult<Effect> {
+        let change = adjustment(fork_raised, shock_longer, front_spring, rear_spring)?;
+        let load = self.load_or_rider(load);
+        run(py, || self.0.effect_of(&change, &load)).map(Effect)
+    }
+    /// Bounce, pitch and, with tyre rates, wheel hop of the settled bike; needs the heights of the masses.
+    ///
+    /// Parameters
+    /// ----------
+    /// pitch_inertia : moment of inertia
+    ///     Of the sprung mass, rider included, about its centre of gravity.
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    #[pyo3(signature = (pitch_inertia, load=None))]
+    fn modes(
+        &self,
+        py: Python<'_>,
+        pitch_inertia: Given<'_, MomentOfInertia>,
+        load: Option<&str>,
+    ) -> PyResult<Vec<Mode>> {
+        let (inertia, load) = (pitch_inertia.read("pitch_inertia")?, self.load_or_rider(load));
+        run(py, || self.0.chassis()?.modes(&self.0.sprung(&load)?, inertia))
+            .map(|modes| modes.into_iter().map(Mode).collect())
+    }
+    /// An end with the masses and the tyre of the bike, for landings and steps.
+    ///
+    /// Parameters
+    /// ----------
+    /// end : {"front", "rear"}
+    ///     Which end.
+    /// damper : Damper
+    ///     Along its shaft; a fork's legs together.
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    /// friction : force, optional
+    ///     Sliding friction at the wheel; none unless given.
+    ///
+    /// Returns
+    /// -------
+    /// MovingEnd
+    #[pyo3(signature = (end, damper, load=None, friction=None))]
+    fn moving_end(
+        &self,
+        py: Python<'_>,
+        end: End,
+        damper: Damper,
+        load: Option<&str>,
+        friction: Option<Given<'_, Force>>,
+    ) -> PyResult<MovingEnd> {
+        let load = self.load_or_rider(load);
+        let friction = read_optional(friction, "friction")?.unwrap_or(Force::from_si(0.0));
+        let parts = run(py, || self.0.moving_end(end.0, &load, friction, damper.0).map(|moving| *moving.parts()))?;
+        let end = match end.0 {
+            wheelrate::record::End::Front => EitherEnd::Front(self.front(py)?),
+            wheelrate::record::End::Rear => EitherEnd::Rear(self.rear(py)?),
+        };
+        Ok(MovingEnd { end, parts })
+    }
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (String,))> {
         Ok((py.get_type::<Self>().getattr("from_json")?, (self.0.to_json(),)))
     }
@@ -178,6 +381,12 @@ impl Bike {
     }
     fn __repr__(&self) -> String {
         format!("Bike({:?}: {}, {} readings)", self.name(), self.ends().join(" and "), self.0.readings().len())
+    }
+}
+
+impl Bike {
+    fn load_or_rider(&self, load: Option<&str>) -> Load {
+        load.map_or_else(|| self.0.rider_load().clone(), Load::from_text)
     }
 }
 

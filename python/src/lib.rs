@@ -30,6 +30,19 @@ mod _core {
     #[pymodule_export]
     use super::axial::{AxialCurve, AxialState};
     #[pymodule_export]
+    use super::bike::effect::Effect;
+    #[pymodule_export]
+    use super::bike::landing::{Bottoming, Damper, EnergyAccount, History, MovingEnd};
+    #[pymodule_export]
+    use super::bike::ride::{
+        HalfBike, HalfBikeEnd, Mode, QuarterBike, QuarterMode, Reserve, critical_damping, damping_at_shaft,
+        damping_at_wheel, damping_factor, damping_ratio, natural_frequency, ride_rate, static_deflection,
+    };
+    #[pymodule_export]
+    use super::bike::settling::{Chain, Settled, Stance, Stances, longitudinal_transfer};
+    #[pymodule_export]
+    use super::bike::steering::Steering;
+    #[pymodule_export]
     use super::bike::{Bike, demo, demo_file};
     #[pymodule_export]
     use super::compare::{Comparison, compare};
@@ -47,7 +60,7 @@ mod _core {
     #[pymodule_export]
     use super::mass::{Masses, cg_height};
     #[pymodule_export]
-    use super::record::Reading;
+    use super::record::{Reading, Wheels};
     #[pymodule_export]
     use super::setup::{EndAdvice, Fit, FittedLoad, Sheet, SpringChoice, unit_symbols};
     #[pymodule_export]

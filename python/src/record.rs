@@ -3,8 +3,8 @@
 use pyo3::prelude::*;
 #[cfg(feature = "introspection")]
 use pyo3::{inspect::PyStaticExpr, type_hint_identifier};
-use wheelrate::record::{self, Load, Settled};
-use wheelrate::units::Length;
+use wheelrate::record::{self, Ends, Load, Settled};
+use wheelrate::units::{Length, WheelRate};
 
 use crate::errors::{raise, run};
 use crate::units::{Given, Out, read_optional};
@@ -24,6 +24,59 @@ impl<'py> FromPyObject<'_, 'py> for End {
             .find(|end| end.name() == name)
             .map(Self)
             .ok_or_else(|| raise(object.py(), "BikeError", (format!("end: found `{name}`, wanted `front` or `rear`"),)))
+    }
+}
+
+/// What the ends stand on.
+///
+/// Parameters
+/// ----------
+/// fork_offset : length
+///     Of the front axle ahead of the steering axis, square to it.
+/// front_radius, rear_radius : length
+///     Axle over the ground, tyre unloaded; loaded where no tyre rate is given.
+/// front_tyre, rear_tyre : wheel rate, optional
+///     Vertical rate of each tyre; rigid unless given.
+#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Wheels(pub(crate) record::Wheels);
+
+#[pymethods]
+impl Wheels {
+    #[new]
+    #[pyo3(signature = (fork_offset, front_radius, rear_radius, front_tyre=None, rear_tyre=None))]
+    fn new(
+        py: Python<'_>,
+        fork_offset: Given<'_, Length>,
+        front_radius: Given<'_, Length>,
+        rear_radius: Given<'_, Length>,
+        front_tyre: Option<Given<'_, WheelRate>>,
+        rear_tyre: Option<Given<'_, WheelRate>>,
+    ) -> PyResult<Self> {
+        let fork_offset = fork_offset.read("fork_offset")?;
+        let (front, rear) = (front_radius.read("front_radius")?, rear_radius.read("rear_radius")?);
+        let tyres = (read_optional(front_tyre, "front_tyre")?, read_optional(rear_tyre, "rear_tyre")?);
+        run(py, || {
+            let front = record::WheelAndTyre::new(front, tyres.0)?;
+            let rear = record::WheelAndTyre::new(rear, tyres.1)?;
+            record::Wheels::new(fork_offset, Ends { front, rear })
+        })
+        .map(Self)
+    }
+    fn __getnewargs__(&self) -> (String, String, String, Option<String>, Option<String>) {
+        let text = wheelrate::units::to_text::<Length>;
+        let Ends { front, rear } = self.0.ends;
+        let tyre = |tyre: Option<WheelRate>| tyre.map(wheelrate::units::to_text);
+        (text(self.0.fork_offset), text(front.radius), text(rear.radius), tyre(front.tyre), tyre(rear.tyre))
+    }
+    fn __hash__(&self) -> u64 {
+        crate::value::hash(&self.0)
+    }
+    fn __repr__(&self) -> String {
+        let (offset, front, rear, front_tyre, rear_tyre) = self.__getnewargs__();
+        let tyre = |name, tyre: Option<String>| tyre.map(|rate| format!(", {name}='{rate}'")).unwrap_or_default();
+        let (front_tyre, rear_tyre) = (tyre("front_tyre", front_tyre), tyre("rear_tyre", rear_tyre));
+        format!("Wheels('{offset}', '{front}', '{rear}'{front_tyre}{rear_tyre})")
     }
 }
 

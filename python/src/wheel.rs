@@ -1,15 +1,18 @@
 //! An end of the bike as its wheel feels it.
 
 use pyo3::prelude::*;
-use wheelrate::units::{Energy, Force, Length, LeverageRatio, MotionRatio, MotionRatioSlope, SpringRate, WheelRate};
+use wheelrate::units::{
+    Energy, Force, Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, SpringRate, WheelRate,
+};
 use wheelrate::wheel::{self, Settling as CoreSettling, Stability};
 
+use crate::bike::ride::Reserve;
 use crate::errors::run;
 use crate::fork::Fork;
 use crate::linkage::{EVEN_TRAVELS, Linkage, MeasuredLinkage, pair, read_step};
 use crate::shock::Shock;
 use crate::uncertain::Uncertain;
-use crate::units::{Given, GivenArray, Out, OutArray};
+use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
 use crate::value::result_class;
 
 result_class! {
@@ -183,6 +186,29 @@ macro_rules! wheel_end {
             fn travel_under(&self, py: Python<'_>, load: Given<'_, Force>) -> PyResult<Settling> {
                 let load = load.read("load")?;
                 run(py, || wheel::Wheel::travel_under(&self.0, load)).map(Settling)
+            }
+            /// What the end can still take in from this travel on, under a load.
+            ///
+            /// Parameters
+            /// ----------
+            /// load : force
+            ///     At the wheel.
+            /// travel : length, optional
+            ///     Where it stands; full extension unless given, which is a drop onto unloaded wheels.
+            ///
+            /// Returns
+            /// -------
+            /// Reserve
+            #[pyo3(signature = (load, travel=None))]
+            fn reserve(
+                &self,
+                py: Python<'_>,
+                load: Given<'_, Force>,
+                travel: Option<Given<'_, Length>>,
+            ) -> PyResult<Reserve> {
+                let load = load.read("load")?;
+                let travel = read_optional(travel, "travel")?.unwrap_or(Length::from_si(0.0));
+                run(py, || wheelrate::bike::ride::reserve_of(&self.0, travel, load)).map(Reserve)
             }
             /// Position of the axle in the frame axes, x forward and z up.
             fn axle(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<OutArray<Length>> {

@@ -10,7 +10,7 @@ from _typeshed import Incomplete, SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Bike", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "Comparison", "Conditions", "Design", "EndAdvice", "EndEffects", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Photograph", "Preloaded", "Reading", "RearEnd", "Reservoir", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Squat", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UnmarkedSpring", "WheelCurve", "WheelState", "arrangements", "cg_height", "check", "compare", "demo", "demo_file", "json_schema", "pitch_radius", "quantity", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "Comparison", "Conditions", "Damper", "Design", "Effect", "EndAdvice", "EndEffects", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MovingEnd", "Photograph", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "Settled", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UnmarkedSpring", "WheelCurve", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -151,6 +151,8 @@ class Bike:
         Linkage and shock.
     readings : list of Reading, optional
         Sag readings, any number, any load.
+    wheels : Wheels, optional
+        What the ends stand on.
 
     Examples
     --------
@@ -165,7 +167,7 @@ class Bike:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, name: str, *, masses: Masses | None = None, front: FrontEnd | None = None, rear: RearEnd | None = None, readings: SupportsGetItem[int, Reading] = ...) -> Bike: ...
+    def __new__(cls, /, name: str, *, masses: Masses | None = None, front: FrontEnd | None = None, rear: RearEnd | None = None, readings: SupportsGetItem[int, Reading] = ..., wheels: Wheels | None = None) -> Bike: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def advise(self, /) -> dict[str, EndAdvice]:
@@ -186,6 +188,32 @@ class Bike:
     def advise_end(self, /, end: End) -> EndAdvice:
         """
         Advice for one end.
+        """
+    def effect_of(self, /, load: str | None = None, *, fork_raised: QuantityLike | None = None, shock_longer: QuantityLike | None = None, front_spring: tuple[QuantityLike, QuantityLike] | None = None, rear_spring: tuple[QuantityLike, QuantityLike] | None = None) -> Effect:
+        """
+        What a change of setting does to rake, trail, wheelbase and both travels.
+
+        Parameters
+        ----------
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        fork_raised : length, optional
+            How far the tubes are raised in their clamps, further than now.
+        shock_longer : length, optional
+            How much longer the shock is made by its ride-height adjuster.
+        front_spring, rear_spring : pair of spring rate and length, optional
+            Other main springs: rate of one, preload of each.
+
+        Returns
+        -------
+        Effect
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> effect = wr.demo().effect_of(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
+        >>> print(effect.trail.round(1), effect.rake.round(2))
+        -3.2 millimeter -0.44 degree
         """
     @property
     def ends(self, /) -> list[str]:
@@ -251,6 +279,36 @@ class Bike:
         """
         Masses of the bike and of what rides on it.
         """
+    def modes(self, /, pitch_inertia: QuantityLike, load: str | None = None) -> list[Mode]:
+        """
+        Bounce, pitch and, with tyre rates, wheel hop of the settled bike; needs the heights of the masses.
+
+        Parameters
+        ----------
+        pitch_inertia : moment of inertia
+            Of the sprung mass, rider included, about its centre of gravity.
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        """
+    def moving_end(self, /, end: End, damper: Damper, load: str | None = None, friction: QuantityLike | None = None) -> MovingEnd:
+        """
+        An end with the masses and the tyre of the bike, for landings and steps.
+
+        Parameters
+        ----------
+        end : {"front", "rear"}
+            Which end.
+        damper : Damper
+            Along its shaft; a fork's legs together.
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        friction : force, optional
+            Sliding friction at the wheel; none unless given.
+
+        Returns
+        -------
+        MovingEnd
+        """
     @property
     def name(self, /) -> str:
         """
@@ -265,6 +323,38 @@ class Bike:
     def rear(self, /) -> RearEnd:
         """
         The rear end.
+        """
+    def settle(self, /, load: str | None = None, *, slope: QuantityLike | None = None, acceleration: QuantityLike | None = None, front_share: QuantityLike | None = None, rear_reaction: str | Chain | None = None) -> Settled:
+        """
+        How the whole bike comes to rest under a load, both sags and the pitch together, friction left out.
+
+        On level ground the scales say all; on a slope, braking or driving the heights of the masses have to be known.
+
+        Parameters
+        ----------
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        slope : angle, optional
+            Of the ground, uphill positive.
+        acceleration : acceleration, optional
+            Along the ground, forward positive; braking is below zero.
+        front_share : share, optional
+            Share of the force along the ground that the front wheel gives; none unless given.
+        rear_reaction : {"frame", "swingarm"} or Chain, optional
+            What carries the torque of the rear wheel; the frame unless given.
+
+        Returns
+        -------
+        Settled
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> braking = bike.settle("bike + rider", acceleration="-5 m/s2", front_share="100 %", rear_reaction="swingarm")
+        >>> dive = braking.stance.fork_stroke - bike.settle("bike + rider").stance.fork_stroke
+        >>> print(dive.round(0))
+        104.0 millimeter
         """
     def sheet(self, /, units: str = "metric") -> Sheet:
         """
@@ -286,6 +376,33 @@ class Bike:
         load : str
             Names of masses: ``"bike + rider"``.
         """
+    def stance_at(self, /, front: QuantityLike, rear: QuantityLike) -> Stance:
+        """
+        How the bike stands at these travels, tyres unloaded.
+
+        Parameters
+        ----------
+        front, rear : length
+            Vertical travel of each end from full extension.
+        """
+    def stances(self, /) -> Stances:
+        """
+        How the bike stands fully extended, under itself, and under its rider.
+
+        Returns
+        -------
+        Stances
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> stances = wr.demo().stances()
+        >>> for stance in (stances.extended, stances.free.stance, stances.rider.stance):
+        ...     print(stance.rake.round(1), stance.trail.round(0), stance.wheelbase.round(0))
+        26.5 degree 113.0 millimeter 1480.0 millimeter
+        26.0 degree 108.0 millimeter 1469.0 millimeter
+        28.5 degree 124.0 millimeter 1473.0 millimeter
+        """
     def to_dict(self, /) -> dict[str, object]:
         """
         The bike as a dict with the keys of the bike file.
@@ -298,6 +415,15 @@ class Bike:
         """
         The bike as the text of a file, which reads back as an equal bike.
         """
+    @property
+    def wheels(self, /) -> Wheels:
+        """
+        What the ends stand on.
+        """
+    def with_adjustment(self, /, *, fork_raised: QuantityLike | None = None, shock_longer: QuantityLike | None = None, front_spring: tuple[QuantityLike, QuantityLike] | None = None, rear_spring: tuple[QuantityLike, QuantityLike] | None = None) -> Bike:
+        """
+        The bike after a change of setting; parameters as `effect_of`.
+        """
     def with_change(self, /, key_path: str, value: str | float | list[str] | dict[str, str]) -> Bike:
         """
         The bike with one value of its file changed.
@@ -309,6 +435,49 @@ class Bike:
         value : str, number, list or dict
             As in the file: ``"56 N/mm"``, ``["-66 mm", "-93 mm"]``.
         """
+
+@final
+class Bottoming:
+    """
+    The first time an end reaches full travel.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def energy(self, /) -> Quantity:
+        """
+        The most energy that the metal had to take.
+        """
+    @property
+    def speed(self, /) -> Quantity:
+        """
+        How fast the end was still compressing, at the wheel.
+        """
+    @property
+    def time(self, /) -> Quantity:
+        """
+        When.
+        """
+
+@final
+class Chain:
+    """
+    The tight upper run of a chain, which carries the torque of the rear wheel.
+
+    Parameters
+    ----------
+    sprocket : pair of lengths
+        Centre of the front sprocket in the frame axes.
+    front_radius, rear_radius : length
+        Pitch radii of the sprockets.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs__(self, /) -> tuple[list[str], str, str]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, sprocket: ArrayLike, front_radius: QuantityLike, rear_radius: QuantityLike) -> Chain: ...
+    def __repr__(self, /) -> str: ...
 
 @final
 class ChainDrive:
@@ -726,6 +895,40 @@ class Conditions:
         """
 
 @final
+class Damper:
+    """
+    A damper along its shaft: a slope each way, and where given a knee beyond which another slope holds.
+
+    Parameters
+    ----------
+    compression : damping rate
+        While the end compresses.
+    rebound : damping rate, optional
+        While it extends; as in compression unless given.
+    compression_knee, rebound_knee : pair of velocity and damping rate, optional
+        Shaft speed beyond which the second slope holds, and that slope.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> damper = wr.Damper("2500 N s/m", "5000 N s/m", compression_knee=("0.3 m/s", "900 N s/m"))
+    >>> print(damper.force("0.5 m/s"), damper.force("-0.1 m/s"))
+    930.0 newton -500.0 newton
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, compression: QuantityLike, rebound: QuantityLike | None = None, *, compression_knee: tuple[QuantityLike, QuantityLike] | None = None, rebound_knee: tuple[QuantityLike, QuantityLike] | None = None) -> Damper: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Damper: ...
+    def force(self, /, velocity: QuantityLike) -> Quantity:
+        """
+        Force along the shaft at a shaft velocity, both positive in compression.
+        """
+
+@final
 class Design:
     """
     The best design found, and what was traded for it.
@@ -786,6 +989,59 @@ class Design:
     def was(self, /) -> Quantity:
         """
         What each was.
+        """
+
+@final
+class Effect:
+    """
+    What a change of setting does under one load. Changes are after less before.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def after(self, /) -> Settled:
+        """
+        As it is then.
+        """
+    @property
+    def before(self, /) -> Settled:
+        """
+        As it was.
+        """
+    @property
+    def loads_follow(self, /) -> bool:
+        """
+        Whether the loads follow the pitch, for which the heights of all masses have to be known.
+        """
+    @property
+    def rake(self, /) -> Quantity:
+        """
+        Change of rake.
+        """
+    def rise(self, /, point: ArrayLike) -> Quantity:
+        """
+        How much higher a point of the frame stands.
+
+        Parameters
+        ----------
+        point : pair of lengths
+            In the frame axes, x forward and z up.
+        """
+    @property
+    def trail(self, /) -> Quantity:
+        """
+        Change of trail along the ground.
+        """
+    @property
+    def travel(self, /) -> dict[str, Quantity]:
+        """
+        Change of travel at rest, by end. A longer shock starts its travel elsewhere.
+        """
+    @property
+    def wheelbase(self, /) -> Quantity:
+        """
+        Change of wheelbase.
         """
 
 @final
@@ -888,6 +1144,40 @@ class EndEffects:
     def wheel_force(self, /) -> Quantity:
         """
         Change of the wheel force at the same travel.
+        """
+
+@final
+class EnergyAccount:
+    """
+    Where the energy went between start and end.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def by_damper(self, /) -> Quantity:
+        """
+        Taken by the damper.
+        """
+    @property
+    def by_friction(self, /) -> Quantity:
+        """
+        Taken by friction.
+        """
+    @property
+    def by_ground(self, /) -> Quantity:
+        """
+        Work that the rising ground put in.
+        """
+    @property
+    def given_up(self, /) -> Quantity:
+        """
+        Energy of motion, springs, tyre and height given up.
+        """
+    @property
+    def missing(self, /) -> Quantity:
+        """
+        What is missing: the error of the integration.
         """
 
 @final
@@ -1426,6 +1716,21 @@ class FrontEnd:
         """
         Travels at which the rate jumps, in rising order.
         """
+    def reserve(self, /, load: QuantityLike, travel: QuantityLike | None = None) -> Reserve:
+        """
+        What the end can still take in from this travel on, under a load.
+
+        Parameters
+        ----------
+        load : force
+            At the wheel.
+        travel : length, optional
+            Where it stands; full extension unless given, which is a drop onto unloaded wheels.
+
+        Returns
+        -------
+        Reserve
+        """
     def travel_under(self, /, load: QuantityLike) -> Settling:
         """
         Where the wheel comes to rest under a vertical load on the springs, friction left out.
@@ -1454,6 +1759,157 @@ class FrontEnd:
     def with_spring_rate(self, /, rate: QuantityLike, preload: QuantityLike) -> FrontEnd:
         """
         The end with springs of this rate (each) and preload in place of its main springs.
+        """
+
+@final
+class HalfBike:
+    """
+    The sprung mass between its ends, wheels moving straight up and down.
+
+    Parameters
+    ----------
+    sprung : mass
+        Rider and luggage included.
+    pitch_inertia : moment of inertia
+        Of the sprung mass about its centre of gravity.
+    front, rear : HalfBikeEnd
+        The ends.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> front, rear = wr.HalfBikeEnd("0.75 m", "6.5 N/mm"), wr.HalfBikeEnd("0.7 m", "8.3 N/mm")
+    >>> half = wr.HalfBike("190 kg", "48 kg m2", front, rear)
+    >>> for mode in half.modes():
+    ...     print(mode.kind, mode.frequency.round(2))
+    bounce 1.39 hertz
+    pitch 2.03 hertz
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, sprung: QuantityLike, pitch_inertia: QuantityLike, front: HalfBikeEnd, rear: HalfBikeEnd) -> HalfBike: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> HalfBike: ...
+    @property
+    def dynamic_index(self, /) -> Quantity:
+        """
+        ``I/(m·a·b)``: at one, each end bounces on its own.
+        """
+    def modes(self, /) -> list[Mode]:
+        """
+        The modes in rising frequency, undamped.
+        """
+
+@final
+class HalfBikeEnd:
+    """
+    One end of a `HalfBike`.
+
+    Parameters
+    ----------
+    distance : length
+        Of the axle from the sprung centre of gravity, along the ground.
+    rate : wheel rate
+        At the travel in question.
+    tyre : wheel rate, optional
+        Rigid unless given.
+    unsprung : mass, optional
+        With a tyre it gives the end a hop mode.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, distance: QuantityLike, rate: QuantityLike, tyre: QuantityLike | None = None, unsprung: QuantityLike | None = None) -> HalfBikeEnd: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> HalfBikeEnd: ...
+
+@final
+class History:
+    """
+    The motion of one end over time, as arrays of one length, and what came of it.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def body_rise(self, /) -> Quantity:
+        """
+        Rise of the sprung mass since the start.
+        """
+    @property
+    def bottoming(self, /) -> Bottoming | None:
+        """
+        First time at full travel; None where it did not get there.
+        """
+    @property
+    def energy(self, /) -> EnergyAccount:
+        """
+        Where the energy went.
+        """
+    @property
+    def full_travel(self, /) -> Quantity:
+        """
+        Full travel of the end.
+        """
+    @property
+    def limits(self, /) -> list[str]:
+        """
+        What the simulation cannot tell, in sentences.
+        """
+    @property
+    def peak_travel(self, /) -> Quantity:
+        """
+        Largest travel, between the instants too.
+        """
+    @property
+    def peak_travel_time(self, /) -> Quantity:
+        """
+        When.
+        """
+    @property
+    def peak_tyre_force(self, /) -> Quantity:
+        """
+        Largest force of the tyre among the instants.
+        """
+    @property
+    def rest_travel(self, /) -> Quantity:
+        """
+        Travel at which the springs alone carry the sprung mass.
+        """
+    @property
+    def settled_after(self, /) -> Quantity | None:
+        """
+        When the travel came within 5 % of its last value for good; None when it still moves at the end.
+        """
+    @property
+    def time(self, /) -> Quantity:
+        """
+        Since the start.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Vertical travel from full extension.
+        """
+    @property
+    def tyre_force(self, /) -> Quantity:
+        """
+        Force of the tyre on the ground; zero in the air.
+        """
+    @property
+    def wheel_force(self, /) -> Quantity:
+        """
+        Force of springs, damper and friction at the wheel.
+        """
+    @property
+    def wheel_rise(self, /) -> Quantity:
+        """
+        Rise of the wheel since the start.
         """
 
 @final
@@ -2207,6 +2663,94 @@ class Mechanism:
         """
 
 @final
+class Mode:
+    """
+    One mode of the whole bike.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def center_ahead(self, /) -> Quantity | None:
+        """
+        How far ahead of the sprung centre of gravity the body stands still; None where it does not pitch.
+        """
+    @property
+    def frequency(self, /) -> Quantity:
+        """
+        Undamped natural frequency.
+        """
+    @property
+    def kind(self, /) -> str:
+        """
+        ``bounce``, ``pitch``, ``front hop`` or ``rear hop``: what moves most.
+        """
+
+@final
+class MovingEnd:
+    """
+    An end with everything that moves with it.
+
+    Parameters
+    ----------
+    end : FrontEnd or RearEnd
+        The springs.
+    sprung, unsprung : mass
+        Over the wheel, and of it.
+    tyre : wheel rate
+        Vertical rate of the tyre.
+    damper : Damper
+        Along its shaft.
+    friction : force, optional
+        Sliding friction at the wheel; none unless given.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> damper = wr.Damper("6000 N s/m", "9000 N s/m")
+    >>> rear = wr.MovingEnd(wr.demo().rear, "112.5 kg", "17.5 kg", "180 N/mm", damper, friction="60 N")
+    >>> landing = rear.land("500 mm")
+    >>> print(landing.peak_travel.round(0), landing.bottoming)
+    262.0 millimeter None
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, end: FrontEnd | RearEnd, sprung: QuantityLike, unsprung: QuantityLike, tyre: QuantityLike, damper: Damper, friction: QuantityLike | None = None) -> MovingEnd: ...
+    def __repr__(self, /) -> str: ...
+    def land(self, /, height: QuantityLike, duration: QuantityLike | None = None) -> History:
+        """
+        A landing on both wheels alike, the end hanging at full extension until the tyre touches.
+
+        Parameters
+        ----------
+        height : length
+            Of the fall.
+        duration : time, optional
+            Simulated from the touch; 2 s unless given.
+
+        Returns
+        -------
+        History
+        """
+    def step(self, /, height: QuantityLike, rise: QuantityLike | None = None, duration: QuantityLike | None = None) -> History:
+        """
+        A step (a hole where below zero) under the wheel of a bike at rest on its springs.
+
+        Parameters
+        ----------
+        height : length
+            Of the step.
+        rise : time, optional
+            In which the ground rises, as half a cosine: ramp over riding speed; 20 ms unless given.
+        duration : time, optional
+            Simulated; 2 s unless given.
+
+        Returns
+        -------
+        History
+        """
+
+@final
 class Photograph:
     """
     A photograph, taken square on, with its scale and rotation from two known points.
@@ -2338,6 +2882,59 @@ class Preloaded:
     def turns(self, /, preload_change: QuantityLike) -> float | None:
         """
         Turns of the adjuster for a change of preload, positive for more; None where the pitch is not known.
+        """
+
+@final
+class QuarterBike:
+    """
+    The sprung mass over one wheel, the unsprung mass, and the springs above and below it.
+
+    Parameters
+    ----------
+    sprung, unsprung : mass
+        Over the wheel, and of it.
+    rate : wheel rate
+        Between them.
+    tyre : wheel rate
+        Under it.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> ride, hop = wr.QuarterBike("95 kg", "17.5 kg", "8.3 N/mm", "180 N/mm").modes()
+    >>> print(ride.frequency.round(2), hop.frequency.round(2))
+    1.45 hertz 16.51 hertz
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, sprung: QuantityLike, unsprung: QuantityLike, rate: QuantityLike, tyre: QuantityLike) -> QuarterBike: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> QuarterBike: ...
+    def modes(self, /) -> list[QuarterMode]:
+        """
+        The ride mode and the wheel hop mode, in this order.
+        """
+
+@final
+class QuarterMode:
+    """
+    One of the two modes of a `QuarterBike`.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def frequency(self, /) -> Quantity:
+        """
+        Undamped natural frequency.
+        """
+    @property
+    def unsprung_over_sprung(self, /) -> float:
+        """
+        Amplitude of the unsprung mass over that of the sprung mass; negative when they move against each other.
         """
 
 @final
@@ -2474,6 +3071,21 @@ class RearEnd:
         """
         The measured table, where the end is known from one.
         """
+    def reserve(self, /, load: QuantityLike, travel: QuantityLike | None = None) -> Reserve:
+        """
+        What the end can still take in from this travel on, under a load.
+
+        Parameters
+        ----------
+        load : force
+            At the wheel.
+        travel : length, optional
+            Where it stands; full extension unless given, which is a drop onto unloaded wheels.
+
+        Returns
+        -------
+        Reserve
+        """
     @property
     def shock(self, /) -> Shock:
         """
@@ -2512,6 +3124,30 @@ class RearEnd:
     def with_spring_rate(self, /, rate: QuantityLike, preload: QuantityLike) -> RearEnd:
         """
         The end with springs of this rate (each) and preload in place of its main springs.
+        """
+
+@final
+class Reserve:
+    """
+    What an end can still take in before it is fully compressed. Damping and friction are not in it.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def drop_height(self, /) -> Quantity:
+        """
+        The height from which the load would have to fall to bring that energy.
+        """
+    @property
+    def energy(self, /) -> Quantity:
+        """
+        Energy stored on the way to full travel, less what the load does on the way.
+        """
+    @property
+    def load_factor(self, /) -> float:
+        """
+        Force at the wheel at full travel, over the load.
         """
 
 @final
@@ -2581,6 +3217,35 @@ class Reservoir:
     def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> Reservoir:
         """
         The same gas following another polytropic exponent.
+        """
+
+@final
+class Settled:
+    """
+    A bike come to rest, both ends and the pitch together.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def along(self, /) -> dict[str, Quantity]:
+        """
+        Force of the ground on each wheel along the ground, forward.
+        """
+    @property
+    def ends(self, /) -> dict[str, Settling]:
+        """
+        How each end came to rest.
+        """
+    @property
+    def load(self, /) -> dict[str, Quantity]:
+        """
+        Force of the ground on each wheel, square to the ground.
+        """
+    @property
+    def stance(self, /) -> Stance:
+        """
+        How it stands.
         """
 
 @final
@@ -3148,6 +3813,189 @@ class Squat:
         """
 
 @final
+class Stance:
+    """
+    A bike on both wheels at some travels.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def axle_height(self, /) -> dict[str, Quantity]:
+        """
+        Height of each axle above the ground.
+        """
+    @property
+    def fork_stroke(self, /) -> Quantity:
+        """
+        Stroke along the fork.
+        """
+    @property
+    def normal_trail(self, /) -> Quantity:
+        """
+        Trail square to the steering axis.
+        """
+    @property
+    def pitch(self, /) -> Quantity:
+        """
+        Pitch of the frame against its axes, nose down.
+        """
+    def place(self, /, point: ArrayLike) -> Quantity:
+        """
+        Where a point of the frame is: its distance ahead of the rear contact, and its height.
+
+        Parameters
+        ----------
+        point : pair of lengths
+            In the frame axes, x forward and z up.
+        """
+    def point_at(self, /, place: ArrayLike) -> Quantity:
+        """
+        The point of the frame, in its axes, at this distance ahead of the rear contact and this height.
+        """
+    @property
+    def rake(self, /) -> Quantity:
+        """
+        Angle of the steering axis from the vertical.
+        """
+    @property
+    def shock_stroke(self, /) -> Quantity:
+        """
+        Stroke of the shock.
+        """
+    @property
+    def swingarm_angle(self, /) -> Quantity | None:
+        """
+        Of the line from swingarm pivot to axle below the horizontal; None where there is no such pivot.
+        """
+    @property
+    def trail(self, /) -> Quantity:
+        """
+        Trail along the ground.
+        """
+    @property
+    def travel(self, /) -> dict[str, Quantity]:
+        """
+        Vertical travel of each end in the frame axes.
+        """
+    @property
+    def wheelbase(self, /) -> Quantity:
+        """
+        Distance of the contacts.
+        """
+
+@final
+class Stances:
+    """
+    How a bike stands in its three states.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def extended(self, /) -> Stance:
+        """
+        Both ends fully extended, the wheels just touching.
+        """
+    @property
+    def free(self, /) -> Settled:
+        """
+        The bike alone.
+        """
+    @property
+    def rider(self, /) -> Settled:
+        """
+        With the rider.
+        """
+
+@final
+class Steering:
+    """
+    A steered wheel: the steering axis, and the wheel on it.
+
+    ``trail = (R·sin ε − d)/cos ε``, with the rake ``ε``, the fork offset ``d`` and the wheel radius ``R``.
+
+    Parameters
+    ----------
+    rake : angle
+        Of the steering axis from the vertical, top leaning back.
+    fork_offset : length
+        Of the axle ahead of the steering axis, square to it.
+    radius : length
+        Axle over the ground.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> steering = wr.Steering("26.5 deg", "30 mm", "340 mm")
+    >>> print(steering.trail.round(1))  # (340 mm · sin 26.5° − 30 mm)/cos 26.5°
+    136.0 millimeter
+    >>> print(steering.pitched("1 deg").trail.round(1))  # the frame one degree nose down
+    128.9 millimeter
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, rake: QuantityLike, fork_offset: QuantityLike, radius: QuantityLike) -> Steering: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Steering: ...
+    @property
+    def fork_offset(self, /) -> Quantity:
+        """
+        Distance of the axle ahead of the steering axis, square to it.
+        """
+    @staticmethod
+    def from_trail(rake: QuantityLike, trail: QuantityLike, radius: QuantityLike) -> Steering:
+        """
+        The wheel whose fork offset gives this trail.
+        """
+    @property
+    def normal_trail(self, /) -> Quantity:
+        """
+        The same square to the axis: ``R·sin ε − d``.
+        """
+    def pitched(self, /, nose_down: QuantityLike) -> Steering:
+        """
+        The same wheel on a frame pitched nose down.
+        """
+    @property
+    def radius(self, /) -> Quantity:
+        """
+        Axle over the ground.
+        """
+    @property
+    def rake(self, /) -> Quantity:
+        """
+        Angle of the steering axis from the vertical.
+        """
+    @property
+    def trail(self, /) -> Quantity:
+        """
+        Distance along the ground from where the axis meets it back to the contact.
+        """
+    def trail_with_uncertainty(self, /, rake: QuantityLike, fork_offset: QuantityLike, radius: QuantityLike) -> Uncertain:
+        """
+        The trail with its standard uncertainty, to first order.
+
+        Parameters
+        ----------
+        rake : angle
+        fork_offset, radius : length
+            Standard uncertainty of each, independent of the others.
+
+        Returns
+        -------
+        Uncertain
+        """
+    @property
+    def wheel_flop(self, /) -> Quantity:
+        """
+        Wheel flop ``trail·sin ε·cos ε``: steered by a small angle ``δ``, the axle sinks by half of it times ``δ²``.
+        """
+
+@final
 class Stop:
     """
     A spring that acts only near one end of the stroke: bump stop or top-out spring, by where it is put.
@@ -3485,6 +4333,27 @@ class WheelState:
         Rate at the wheel, the geometric term included.
         """
 
+@final
+class Wheels:
+    """
+    What the ends stand on.
+
+    Parameters
+    ----------
+    fork_offset : length
+        Of the front axle ahead of the steering axis, square to it.
+    front_radius, rear_radius : length
+        Axle over the ground, tyre unloaded; loaded where no tyre rate is given.
+    front_tyre, rear_tyre : wheel rate, optional
+        Vertical rate of each tyre; rigid unless given.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs__(self, /) -> tuple[str, str, str, str | None, str | None]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, fork_offset: QuantityLike, front_radius: QuantityLike, rear_radius: QuantityLike, front_tyre: QuantityLike | None = None, rear_tyre: QuantityLike | None = None) -> Wheels: ...
+    def __repr__(self, /) -> str: ...
+
 def arrangements() -> dict[str, dict[str, tuple[str, str]]]:
     """
     What is to be measured on each of the usual arrangements.
@@ -3582,6 +4451,40 @@ def compare(designs: dict[str, RearEnd], load: QuantityLike) -> Comparison:
     [105.3 103.9] millimeter
     """
 
+def critical_damping(wheel_rate: QuantityLike, mass: QuantityLike) -> Quantity:
+    """
+    Critical damping of one mass on one spring, both at the wheel: ``2·√(k·m)``.
+    """
+
+def damping_at_shaft(at_wheel: QuantityLike, motion_ratio: QuantityLike) -> Quantity:
+    """
+    A damping rate at the wheel as the damper's shaft has to give it: ``c/MR²``.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> state = wr.demo().rear.at("102 mm")
+    >>> critical = wr.critical_damping(state.wheel_rate, "95 kg")
+    >>> shaft = wr.damping_at_shaft(critical, state.motion_ratio)
+    >>> print(critical.round(0), shaft.round(0))
+    1783.0 newton * second / meter 12535.0 newton * second / meter
+    """
+
+def damping_at_wheel(at_shaft: QuantityLike, motion_ratio: QuantityLike) -> Quantity:
+    """
+    A damping rate of the shaft as the wheel feels it: ``c·MR²``.
+    """
+
+def damping_factor(old: QuantityLike, new: QuantityLike) -> float:
+    """
+    What to multiply the damping by for the same damping ratio after a change of spring: ``√(k_new/k_old)``.
+    """
+
+def damping_ratio(damping: QuantityLike, wheel_rate: QuantityLike, mass: QuantityLike) -> Quantity:
+    """
+    Damping as a share of critical, all at the wheel: ``c/(2·√(k·m))``.
+    """
+
 def demo() -> Bike:
     """
     The shipped bike: an invented trail bike of a mountain rescue team, rider with medical pack.
@@ -3595,6 +4498,28 @@ def demo_file() -> str:
 def json_schema() -> str:
     """
     The JSON Schema of the bike file, as text.
+    """
+
+def longitudinal_transfer(mass: QuantityLike, acceleration: QuantityLike, height: QuantityLike, wheelbase: QuantityLike) -> Quantity:
+    """
+    The load that an acceleration moves from the front wheel to the rear one: ``m·a·h/L``; negative while braking.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> print(wr.longitudinal_transfer("221 kg", "-5 m/s2", "0.84 m", "1.48 m").round(0))
+    -627.0 newton
+    """
+
+def natural_frequency(wheel_rate: QuantityLike, mass: QuantityLike) -> Quantity:
+    """
+    Natural frequency of one mass on one spring: ``√(k/m)/2π``.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> print(wr.natural_frequency("8.3 N/mm", "95 kg").round(2))
+    1.49 hertz
     """
 
 def pitch_radius(teeth: SupportsIndex, pitch: QuantityLike) -> Quantity:
@@ -3640,6 +4565,16 @@ def quantity(given: ArrayLike, kind: str) -> Quantity:
     Traceback (most recent call last):
         ...
     wheelrate.errors.UnitError: given: `26` has no unit: a spring rate wants N/mm, kgf/mm, ..., e.g. `"26 N/mm"`
+    """
+
+def ride_rate(wheel_rate: QuantityLike, tyre: QuantityLike) -> Quantity:
+    """
+    Wheel rate and tyre in series, as the ground feels them: ``k·k_t/(k + k_t)``.
+    """
+
+def static_deflection(frequency: QuantityLike) -> Quantity:
+    """
+    Deflection under its own weight of a linear spring without preload of this natural frequency: ``g/(2πf)²``.
     """
 
 def sweep_curves(linkages: SupportsGetItem[int, Linkage], travels: ArrayLike) -> list[LinkageCurve]:

@@ -36,3 +36,17 @@ def test_takes_axes_names_and_ends():
     assert [text.get_text() for text in ax.get_legend().get_texts()] == ["now", "stiffer"]
     assert ax.get_lines()[1].get_ydata()[50] > ax.get_lines()[0].get_ydata()[50]
     mpl.pyplot.close(figure)
+
+
+def test_draws_a_landing_with_its_peak():
+    moving = wr.demo().moving_end("rear", wr.Damper("6000 N s/m", "9000 N s/m"))
+    low, high = moving.land("0.3 m"), moving.land("1.5 m")
+    ax = wr.plot.landing({"low": low, "high": high})
+    curves = [line for line in ax.get_lines() if line.get_label() in ("low", "high")]
+    np.testing.assert_array_equal(curves[0].get_ydata(), low.travel.m_as("mm"))
+    told = [text.get_text() for text in ax.texts]
+    assert f"{low.peak_travel.m_as('mm'):.0f} mm" in told
+    assert f"bottoms at {high.bottoming.speed.m_as('m/s'):.1f} m/s" in told
+    assert any("choose no clicks" in text for text in told)
+    assert wr.plot.landing(low, ax=ax) is ax
+    mpl.pyplot.close(ax.figure)

@@ -46,6 +46,14 @@ MAKERS = {
         wheelbase="1.48 m",
     ),
     "reading": lambda: wr.Reading("rear", "bike + rider", "551 mm", "low", "2 mm"),
+    "wheels": lambda: wr.demo().wheels,
+    "steering": lambda: wr.Steering("26.5 deg", "30 mm", "340 mm"),
+    "quarter bike": lambda: wr.QuarterBike("95 kg", "17.5 kg", "8.3 N/mm", "180 N/mm"),
+    "half bike": lambda: wr.HalfBike(
+        "190 kg", "48 kg m2", wr.HalfBikeEnd("0.75 m", "6.5 N/mm"), wr.HalfBikeEnd("0.7 m", "8.3 N/mm", "180 N/mm")
+    ),
+    "damper": lambda: wr.Damper("2500 N s/m", "5000 N s/m", compression_knee=("0.3 m/s", "900 N s/m")),
+    "chain": lambda: wr.Chain(["85 mm", "12 mm"], "33 mm", "105 mm"),
     "bike": wr.demo,
     "shock": lambda: wr.Shock(
         "468.7 mm", "118 mm", wr.Preloaded("52 N/mm", "14 mm"), wr.Reservoir("10 bar", "0.18 l", "16 mm")
@@ -83,7 +91,8 @@ def test_immutable(made):
 def test_repr_tells_the_class_and_the_units(made):
     text = repr(made())
     assert text.startswith(type(made()).__name__ + "(")
-    assert any(mark in text for mark in (" mm'", " mbar'", " bar'", " N/mm'", " kg'", "name=", "Ridge patrol"))
+    marks = (" mm'", " mbar'", " bar'", " N/mm'", " N s/m'", " kg'", "name=", "Ridge patrol")
+    assert any(mark in text for mark in marks)
 
 
 def test_repr_of_a_spring_makes_the_same_spring():

@@ -127,6 +127,12 @@ impl<'a> MovingEnd<'a> {
         Ok(Self { kernel, parts })
     }
 
+    /// What moves with it.
+    #[must_use]
+    pub fn parts(&self) -> &MovingParts {
+        &self.parts
+    }
+
     fn model(&self, ground: Ground) -> Model<'a> {
         Model::new(self.kernel, &self.parts, ground)
     }

@@ -7,8 +7,9 @@
 //!
 //! with the whole mass `M` at the height `h` and each unsprung mass `m_u` at its axle's height `r`.
 
-use super::Bike;
+use super::landing::{Damper, MovingEnd, MovingParts};
 use super::settling::{Chassis, ChassisParts, RoadWheel, Settled, Sprung, Stance};
+use super::{Bike, missing};
 use crate::error::{Error, Result};
 use crate::record::{End, Ends, Load};
 use crate::units::{Force, Length, Quantity};
@@ -73,6 +74,27 @@ impl Bike {
         })
     }
 
+    /// An end under a load with its masses and tyre, for landings and steps; damper and friction are not in the bike file.
+    ///
+    /// # Errors
+    /// [`BikeError::Missing`](crate::error::BikeError::Missing) for the end, masses or the rate of its tyre;
+    /// [`MassError`](crate::error::MassError); and as [`MovingEnd::front`].
+    pub fn moving_end(&self, end: End, load: &Load, friction: Force, damper: Damper) -> Result<MovingEnd<'_>> {
+        let masses = self.masses()?;
+        let lacks_tyre = || missing(&format!("wheels.{end}.tyre"), "the end lands on its tyre");
+        let parts = MovingParts {
+            sprung: masses.sprung_mass(end, load)?.value,
+            unsprung: *masses.unsprung().at(end),
+            tyre: self.wheels()?.ends.at(end).tyre.ok_or_else(lacks_tyre)?,
+            friction,
+            damper,
+        };
+        match end {
+            End::Front => MovingEnd::front(self.front()?, parts),
+            End::Rear => MovingEnd::rear(self.rear()?, parts),
+        }
+    }
+
     /// The sprung mass of a load and its centre of gravity in the frame axes.
     ///
     /// # Errors
@@ -97,7 +119,7 @@ mod tests {
     use crate::bike::settling::Running;
     use crate::demo::PATROL;
     use crate::error::{BikeError, WheelError};
-    use crate::wheel::FrontEnd;
+    use crate::wheel::{FrontEnd, Wheel};
 
     fn demo() -> Bike {
         Bike::from_toml(PATROL).unwrap()
@@ -134,6 +156,21 @@ mod tests {
         // Axles 1480 mm apart and 15 mm from level: so are the contacts.
         assert!((stances.extended.wheelbase.si() - 1.48).abs() < 1e-4, "{:?}", stances.extended.wheelbase);
         assert!((stances.extended.trail.si() - 0.113).abs() < 1e-3, "{:?}", stances.extended.trail);
+    }
+
+    #[test]
+    fn an_end_lands_with_the_masses_and_tyre_of_the_file() {
+        let bike = demo();
+        let damper = Damper::linear(Quantity::from_si(3000.0));
+        let none = Force::from_si(0.0);
+        let rear = bike.moving_end(End::Rear, bike.rider_load(), none, damper).unwrap();
+        assert!((rear.parts().sprung.si() - (64.0 + 66.0 - 17.5)).abs() < 1e-12);
+        let landing = rear.land(Length::from_si(0.3), Quantity::from_si(1.0)).unwrap();
+        assert_eq!(landing.full_travel, bike.rear().unwrap().full_travel());
+        assert!(landing.peak_travel < landing.full_travel && landing.peak_travel > landing.rest_travel);
+        let rigid = Bike::from_toml(&PATROL.replace(", tyre = \"180 N/mm\"", "")).unwrap();
+        let error = rigid.moving_end(End::Rear, rigid.rider_load(), none, damper).unwrap_err();
+        assert!(error.to_string().starts_with("`wheels.rear.tyre` is missing"), "{error}");
     }
 
     #[test]

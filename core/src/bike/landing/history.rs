@@ -79,6 +79,8 @@ pub struct History {
     pub wheel_force: Vec<Force>,
     /// Force of the tyre on the ground; zero while it is in the air.
     pub tyre_force: Vec<Force>,
+    /// Full travel of the end.
+    pub full_travel: Length,
     /// Largest travel, between the instants too.
     pub peak_travel: Length,
     /// When.
@@ -217,6 +219,7 @@ pub(super) fn record(model: &Model<'_>, start: State, duration: f64) -> Result<H
         wheel_force: forces(&|time, y| model.forces(time, y)[0]),
         peak_tyre_force: Force::from_si(tyre.iter().copied().fold(0.0, f64::max)),
         tyre_force: tyre.into_iter().map(Force::from_si).collect(),
+        full_travel: Length::from_si(model.full()),
         peak_travel: Length::from_si(recorder.peak.1),
         peak_travel_time: Time::from_si(recorder.peak.0),
         bottoming: recorder.bottoming.map(|(time, speed)| Bottoming {

@@ -1,0 +1,260 @@
+//! One end in time: a landing, a step.
+
+use pyo3::prelude::*;
+use wheelrate::bike::landing::{self, LIMITS, MovingParts};
+use wheelrate::units::{DampingRate, Energy, Force, Length, Mass, Quantity, Time, Velocity, WheelRate};
+
+use crate::errors::run;
+use crate::units::{Given, Out, OutArray, read_optional};
+use crate::value::{result_class, value_class};
+use crate::wheel::{FrontEnd, RearEnd};
+
+/// What is simulated unless said otherwise: most bikes are at rest by then.
+const DURATION_SI: f64 = 2.0;
+/// Time in which the ground rises by a step unless given: 20 cm of ramp at 10 m/s, the order of a tyre over an edge.
+const RISE_SI: f64 = 0.02;
+
+value_class! {
+    /// A damper along its shaft: a slope each way, and where given a knee beyond which another slope holds.
+    ///
+    /// Parameters
+    /// ----------
+    /// compression : damping rate
+    ///     While the end compresses.
+    /// rebound : damping rate, optional
+    ///     While it extends; as in compression unless given.
+    /// compression_knee, rebound_knee : pair of velocity and damping rate, optional
+    ///     Shaft speed beyond which the second slope holds, and that slope.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> damper = wr.Damper("2500 N s/m", "5000 N s/m", compression_knee=("0.3 m/s", "900 N s/m"))
+    /// >>> print(damper.force("0.5 m/s"), damper.force("-0.1 m/s"))
+    /// 930.0 newton -500.0 newton
+    Damper(landing::Damper)
+}
+
+type Knee<'py> = (Given<'py, Velocity>, Given<'py, DampingRate>);
+
+fn side(rate: DampingRate, knee: Option<Knee<'_>>, argument: &str) -> PyResult<landing::DamperSide> {
+    let knee = knee.map(|(velocity, rate)| {
+        let velocity = velocity.read(&format!("{argument}[0]"))?;
+        Ok::<_, PyErr>(landing::Knee { velocity, rate: rate.read(&format!("{argument}[1]"))? })
+    });
+    Ok(landing::DamperSide { rate, knee: knee.transpose()? })
+}
+
+#[pymethods]
+impl Damper {
+    #[new]
+    #[pyo3(signature = (compression, rebound=None, *, compression_knee=None, rebound_knee=None))]
+    fn new(
+        py: Python<'_>,
+        compression: Given<'_, DampingRate>,
+        rebound: Option<Given<'_, DampingRate>>,
+        compression_knee: Option<Knee<'_>>,
+        rebound_knee: Option<Knee<'_>>,
+    ) -> PyResult<Self> {
+        let compression = compression.read("compression")?;
+        let rebound = read_optional(rebound, "rebound")?.unwrap_or(compression);
+        let compression = side(compression, compression_knee, "compression_knee")?;
+        let damper = landing::Damper { compression, rebound: side(rebound, rebound_knee, "rebound_knee")? };
+        run(py, || damper.force(Velocity::from_si(0.0)).map(|_| damper)).map(Self)
+    }
+    /// Force along the shaft at a shaft velocity, both positive in compression.
+    fn force(&self, py: Python<'_>, velocity: Given<'_, Velocity>) -> PyResult<Out<Force>> {
+        let velocity = velocity.read("velocity")?;
+        run(py, || self.0.force(velocity)).map(Out)
+    }
+}
+
+result_class! {
+    /// The first time an end reaches full travel.
+    Bottoming(landing::Bottoming) {
+        /// When.
+        time: Out<Time> = |bottoming| Out(bottoming.time);
+        /// How fast the end was still compressing, at the wheel.
+        speed: Out<Velocity> = |bottoming| Out(bottoming.speed);
+        /// The most energy that the metal had to take.
+        energy: Out<Energy> = |bottoming| Out(bottoming.energy);
+    }
+}
+
+result_class! {
+    /// Where the energy went between start and end.
+    EnergyAccount(landing::EnergyAccount) {
+        /// Energy of motion, springs, tyre and height given up.
+        given_up: Out<Energy> = |account| Out(account.given_up);
+        /// Work that the rising ground put in.
+        by_ground: Out<Energy> = |account| Out(account.by_ground);
+        /// Taken by the damper.
+        by_damper: Out<Energy> = |account| Out(account.by_damper);
+        /// Taken by friction.
+        by_friction: Out<Energy> = |account| Out(account.by_friction);
+        /// What is missing: the error of the integration.
+        missing: Out<Energy> = |account| Out(account.missing);
+    }
+}
+
+result_class! {
+    /// The motion of one end over time, as arrays of one length, and what came of it.
+    History(landing::History) {
+        /// Since the start.
+        time: OutArray<Time> = |history| OutArray(history.time.clone());
+        /// Vertical travel from full extension.
+        travel: OutArray<Length> = |history| OutArray(history.travel.clone());
+        /// Rise of the sprung mass since the start.
+        body_rise: OutArray<Length> = |history| OutArray(history.body_rise.clone());
+        /// Rise of the wheel since the start.
+        wheel_rise: OutArray<Length> = |history| OutArray(history.wheel_rise.clone());
+        /// Force of springs, damper and friction at the wheel.
+        wheel_force: OutArray<Force> = |history| OutArray(history.wheel_force.clone());
+        /// Force of the tyre on the ground; zero in the air.
+        tyre_force: OutArray<Force> = |history| OutArray(history.tyre_force.clone());
+        /// Full travel of the end.
+        full_travel: Out<Length> = |history| Out(history.full_travel);
+        /// Largest travel, between the instants too.
+        peak_travel: Out<Length> = |history| Out(history.peak_travel);
+        /// When.
+        peak_travel_time: Out<Time> = |history| Out(history.peak_travel_time);
+        /// Largest force of the tyre among the instants.
+        peak_tyre_force: Out<Force> = |history| Out(history.peak_tyre_force);
+        /// First time at full travel; None where it did not get there.
+        bottoming: Option<Bottoming> = |history| history.bottoming.map(Bottoming);
+        /// Travel at which the springs alone carry the sprung mass.
+        rest_travel: Out<Length> = |history| Out(history.rest_travel);
+        /// When the travel came within 5 % of its last value for good; None when it still moves at the end.
+        settled_after: Option<Out<Time>> = |history| history.settled_after.map(Out);
+        /// Where the energy went.
+        energy: EnergyAccount = |history| EnergyAccount(history.energy);
+        /// What the simulation cannot tell, in sentences.
+        limits: Vec<&'static str> = |_| LIMITS.to_vec();
+    }
+}
+
+/// Either end of a bike.
+#[derive(Clone, PartialEq, FromPyObject)]
+#[allow(clippy::large_enum_variant, reason = "one object holds one of them")]
+pub(super) enum EitherEnd {
+    Front(FrontEnd),
+    Rear(RearEnd),
+}
+
+/// An end with everything that moves with it.
+///
+/// Parameters
+/// ----------
+/// end : FrontEnd or RearEnd
+///     The springs.
+/// sprung, unsprung : mass
+///     Over the wheel, and of it.
+/// tyre : wheel rate
+///     Vertical rate of the tyre.
+/// damper : Damper
+///     Along its shaft.
+/// friction : force, optional
+///     Sliding friction at the wheel; none unless given.
+///
+/// Examples
+/// --------
+/// >>> import wheelrate as wr
+/// >>> damper = wr.Damper("6000 N s/m", "9000 N s/m")
+/// >>> rear = wr.MovingEnd(wr.demo().rear, "112.5 kg", "17.5 kg", "180 N/mm", damper, friction="60 N")
+/// >>> landing = rear.land("500 mm")
+/// >>> print(landing.peak_travel.round(0), landing.bottoming)
+/// 262.0 millimeter None
+#[pyclass(module = "wheelrate", frozen, eq)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct MovingEnd {
+    pub(super) end: EitherEnd,
+    pub(super) parts: MovingParts,
+}
+
+impl MovingEnd {
+    fn moving(&self) -> wheelrate::Result<landing::MovingEnd<'_>> {
+        match &self.end {
+            EitherEnd::Front(end) => landing::MovingEnd::front(&end.0, self.parts),
+            EitherEnd::Rear(end) => landing::MovingEnd::rear(&end.0, self.parts),
+        }
+    }
+}
+
+#[pymethods]
+impl MovingEnd {
+    #[new]
+    #[pyo3(signature = (end: "FrontEnd | RearEnd", sprung, unsprung, tyre, damper, friction=None))]
+    #[allow(clippy::too_many_arguments, reason = "all that moves with an end")]
+    fn new(
+        py: Python<'_>,
+        end: EitherEnd,
+        sprung: Given<'_, Mass>,
+        unsprung: Given<'_, Mass>,
+        tyre: Given<'_, WheelRate>,
+        damper: Damper,
+        friction: Option<Given<'_, Force>>,
+    ) -> PyResult<Self> {
+        let parts = MovingParts {
+            sprung: sprung.read("sprung")?,
+            unsprung: unsprung.read("unsprung")?,
+            tyre: tyre.read("tyre")?,
+            friction: read_optional(friction, "friction")?.unwrap_or(Force::from_si(0.0)),
+            damper: damper.0,
+        };
+        let made = Self { end, parts };
+        run(py, || made.moving().map(drop))?;
+        Ok(made)
+    }
+    /// A landing on both wheels alike, the end hanging at full extension until the tyre touches.
+    ///
+    /// Parameters
+    /// ----------
+    /// height : length
+    ///     Of the fall.
+    /// duration : time, optional
+    ///     Simulated from the touch; 2 s unless given.
+    ///
+    /// Returns
+    /// -------
+    /// History
+    #[pyo3(signature = (height, duration=None))]
+    fn land(&self, py: Python<'_>, height: Given<'_, Length>, duration: Option<Given<'_, Time>>) -> PyResult<History> {
+        let height = height.read("height")?;
+        let duration = read_optional(duration, "duration")?.unwrap_or(Time::from_si(DURATION_SI));
+        run(py, || self.moving()?.land(height, duration)).map(History)
+    }
+    /// A step (a hole where below zero) under the wheel of a bike at rest on its springs.
+    ///
+    /// Parameters
+    /// ----------
+    /// height : length
+    ///     Of the step.
+    /// rise : time, optional
+    ///     In which the ground rises, as half a cosine: ramp over riding speed; 20 ms unless given.
+    /// duration : time, optional
+    ///     Simulated; 2 s unless given.
+    ///
+    /// Returns
+    /// -------
+    /// History
+    #[pyo3(signature = (height, rise=None, duration=None))]
+    fn step(
+        &self,
+        py: Python<'_>,
+        height: Given<'_, Length>,
+        rise: Option<Given<'_, Time>>,
+        duration: Option<Given<'_, Time>>,
+    ) -> PyResult<History> {
+        let height = height.read("height")?;
+        let rise = read_optional(rise, "rise")?.unwrap_or(Time::from_si(RISE_SI));
+        let duration = read_optional(duration, "duration")?.unwrap_or(Time::from_si(DURATION_SI));
+        run(py, || self.moving()?.step(height, rise, duration)).map(History)
+    }
+    fn __repr__(&self) -> String {
+        let end = match self.end {
+            EitherEnd::Front(_) => "front",
+            EitherEnd::Rear(_) => "rear",
+        };
+        crate::value::repr("MovingEnd", &self.parts).replacen('(', &format!("({end}, "), 1)
+    }
+}

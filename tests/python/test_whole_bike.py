@@ -1,0 +1,172 @@
+"""The whole bike: how it stands, what a change does, rides and landings."""
+
+import numpy as np
+import pytest
+from scipy.integrate import solve_ivp
+from scipy.interpolate import CubicHermiteSpline
+from scipy.linalg import eigh
+
+import wheelrate as wr
+
+
+@pytest.fixture
+def bike():
+    return wr.demo()
+
+
+def test_stances_agree_with_the_steering_geometry(bike):
+    stances = bike.stances()
+    for stance in (stances.extended, stances.free.stance, stances.rider.stance):
+        wheel = wr.Steering(stance.rake, "55 mm", stance.axle_height["front"])
+        assert wheel.trail.m_as("mm") == pytest.approx(stance.trail.m_as("mm"))
+        assert wheel.normal_trail.m_as("mm") == pytest.approx(stance.normal_trail.m_as("mm"))
+        assert stance.rake.m_as("deg") == pytest.approx(26.5 - stance.pitch.m_as("deg"))
+    assert stances.rider == bike.settle("bike + rider") == bike.settle()
+    assert stances.free == bike.settle("bike")
+
+
+def test_scales_carry_what_rests_on_them(bike):
+    load = bike.settle("bike + rider").load
+    assert load["front"].m_as("N") == pytest.approx(91 * 9.80665)
+    assert load["rear"].m_as("N") == pytest.approx(130 * 9.80665)
+
+
+def test_points_of_the_frame_move_with_it(bike):
+    stances = bike.stances()
+    seat = ["-350 mm", "480 mm"]
+    for stance in (stances.extended, stances.rider.stance):
+        back = stance.point_at(stance.place(seat))
+        np.testing.assert_allclose(back.m_as("mm"), [-350, 480])
+    sinks = stances.extended.place(seat)[1] - stances.rider.stance.place(seat)[1]
+    assert 60 < sinks.m_as("mm") < 160
+
+
+def test_raised_clamps_take_trail_and_what_moves_is_after_less_before(bike):
+    effect = bike.effect_of(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
+    assert effect.loads_follow
+    assert effect.trail.m_as("mm") < -1
+    for name in ("rake", "trail", "wheelbase"):
+        change = getattr(effect.after.stance, name) - getattr(effect.before.stance, name)
+        assert getattr(effect, name).m == pytest.approx(change.m)
+    changed = bike.with_adjustment(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
+    assert changed.stances().extended.rake < bike.stances().extended.rake
+    assert bike.with_adjustment() == bike
+
+
+def test_braking_dives_and_driving_squats(bike):
+    chain = wr.Chain(["85 mm", "12 mm"], "33 mm", "105 mm")
+    still = bike.settle().stance.travel
+    braking = bike.settle(acceleration="-4 m/s2", front_share="100 %", rear_reaction="swingarm")
+    driving = bike.settle(acceleration="3 m/s2", rear_reaction=chain)
+    assert braking.stance.travel["front"] > still["front"]
+    assert driving.stance.travel["front"] < still["front"]
+    assert braking.along["front"].m_as("N") == pytest.approx(-4 * 221)
+    with pytest.raises(wr.errors.BikeError, match=r"rear_reaction: found `belt`"):
+        bike.settle(rear_reaction="belt")
+
+
+def test_says_what_is_missing(bike):
+    bare = wr.Bike("bare", masses=bike.masses, front=bike.front, rear=bike.rear)
+    with pytest.raises(wr.errors.BikeError, match=r"^`wheels` is missing"):
+        bare.stances()
+    whole = wr.Bike("whole", masses=bike.masses, front=bike.front, rear=bike.rear, wheels=bike.wheels)
+    assert whole.stances().extended == bike.stances().extended
+
+
+def test_modes_of_a_half_bike_against_scipy():
+    a, b, front, rear, mass, inertia = 0.75, 0.7, 6500.0, 8300.0, 190.0, 48.0
+    half = wr.HalfBike(
+        (mass, "kg"),
+        (inertia, "kg m2"),
+        wr.HalfBikeEnd((a, "m"), (front / 1000, "N/mm")),
+        wr.HalfBikeEnd((b, "m"), (rear / 1000, "N/mm")),
+    )
+    stiffness = [[front + rear, rear * b - front * a], [rear * b - front * a, front * a * a + rear * b * b]]
+    squares = eigh(stiffness, np.diag([mass, inertia]), eigvals_only=True)
+    found = [mode.frequency.m_as("Hz") for mode in half.modes()]
+    np.testing.assert_allclose(found, np.sqrt(squares) / (2 * np.pi), rtol=1e-12)
+    assert half.dynamic_index.m_as("") == pytest.approx(inertia / (mass * a * b))
+
+
+def test_a_quarter_bike_on_its_own_is_one_mass_on_one_spring():
+    ride, hop = wr.QuarterBike("95 kg", "0.001 kg", "8.3 N/mm", "180 N/mm").modes()
+    series = wr.ride_rate("8.3 N/mm", "180 N/mm")
+    alone = wr.natural_frequency(series, "95 kg")
+    assert ride.frequency.m_as("Hz") == pytest.approx(alone.m_as("Hz"), rel=1e-4)
+    assert hop.frequency > ride.frequency
+    assert hop.unsprung_over_sprung < 0 < ride.unsprung_over_sprung
+
+
+def test_damping_at_shaft_and_wheel_undo_each_other(bike):
+    ratio = bike.rear.at("102 mm").motion_ratio
+    shaft = wr.damping_at_shaft("1800 N s/m", ratio)
+    assert wr.damping_at_wheel(shaft, ratio).m_as("N s/m") == pytest.approx(1800)
+    critical = wr.critical_damping("8.3 N/mm", "95 kg")
+    assert wr.damping_ratio(critical, "8.3 N/mm", "95 kg").m_as("") == pytest.approx(1)
+    assert wr.damping_factor("8 N/mm", "9.68 N/mm") == pytest.approx(1.1)
+
+
+# Cubic pieces a seventh of a millimetre long, and an implicit method that keeps 1e-8 of each step, against the core.
+MICROMETRE = 1e-6
+
+
+def test_a_step_agrees_with_scipy(bike):
+    gravity, tyre, damping, sprung, unsprung = 9.80665, 180e3, 6000.0, 112.5, 17.5
+    height, rise, until = 0.06, 0.02, 0.5
+    curve = bike.rear.curve((np.linspace(0, bike.rear.full_travel.m_as("m"), 2001), "m"))
+    travel = curve.travel.m_as("m")
+    force = CubicHermiteSpline(travel, curve.wheel_force.m_as("N"), curve.wheel_rate.m_as("N/m"))
+    ratio = CubicHermiteSpline(travel, curve.motion_ratio.m_as(""), curve.motion_ratio_slope.m_as("1/m"))
+    moving = wr.MovingEnd(bike.rear, (sprung, "kg"), (unsprung, "kg"), (tyre / 1000, "N/mm"), wr.Damper("6000 N s/m"))
+    history = moving.step((height, "m"), rise=(rise, "s"), duration=(until, "s"))
+    rest, pressed = history.rest_travel.m_as("m"), (sprung + unsprung) * gravity / tyre
+
+    def moves(time, state):
+        body, wheel, body_speed, wheel_speed = state
+        z = rest + wheel - body
+        end = force(z) + ratio(z) ** 2 * damping * (wheel_speed - body_speed)
+        ground = height * (0.5 - 0.5 * np.cos(np.pi * min(time / rise, 1.0)))
+        tread = max(0.0, tyre * (pressed + ground - wheel))
+        return [body_speed, wheel_speed, end / sprung - gravity, (tread - end) / unsprung - gravity]
+
+    options = {"rtol": 1e-8, "atol": 1e-9, "max_step": 1e-3, "dense_output": True}
+    body, wheel = solve_ivp(moves, (0, until), [0, 0, 0, 0], "Radau", **options).sol(history.time.m_as("s"))[:2]
+    np.testing.assert_allclose(history.travel.m_as("m"), rest + wheel - body, rtol=0, atol=MICROMETRE)
+    np.testing.assert_allclose(history.body_rise.m_as("m"), body, rtol=0, atol=MICROMETRE)
+
+
+def test_a_higher_fall_goes_deeper_until_it_bottoms(bike):
+    moving = bike.moving_end("rear", wr.Damper("6000 N s/m", "9000 N s/m"), friction="60 N")
+    low, high = moving.land("0.3 m"), moving.land("1.5 m")
+    assert low.bottoming is None
+    assert low.peak_travel < low.full_travel
+    assert high.bottoming.speed.m_as("m/s") > 0.5
+    assert high.bottoming.energy.m_as("J") > 0
+    for history in (low, high):
+        account = history.energy
+        assert abs(account.missing.m_as("J")) < 1e-5 * account.given_up.m_as("J")
+        assert len({len(getattr(history, name)) for name in ("time", "travel", "wheel_force", "tyre_force")}) == 1
+        assert any("weight on the frame" in limit for limit in history.limits)
+    step = moving.step("60 mm")
+    assert step.travel[0].m_as("mm") == pytest.approx(step.rest_travel.m_as("mm"), abs=0.01)
+    assert step.peak_travel > step.rest_travel
+
+
+def test_reserve_is_the_energy_left(bike):
+    curve = bike.rear.curve()
+    load = 1103.0
+    left = curve.energy[-1].m_as("J") - load * bike.rear.full_travel.m_as("m")
+    reserve = bike.rear.reserve((load, "N"))
+    assert reserve.energy.m_as("J") == pytest.approx(left)
+    assert reserve.drop_height.m_as("m") == pytest.approx(left / load)
+
+
+def test_faults_name_their_argument(bike):
+    with pytest.raises(wr.UnitError, match=r"^fork_offset"):
+        wr.Steering("26.5 deg", 30, "340 mm")
+    with pytest.raises(wr.UnitError, match=r"^front_spring\[0\]"):
+        bike.effect_of(front_spring=(4.0, "6 mm"))
+    with pytest.raises(wr.errors.BikeError, match=r"^rake:"):
+        wr.Steering("80 deg", "30 mm", "340 mm")
+    with pytest.raises(wr.errors.BikeError, match=r"^unsprung:"):
+        wr.MovingEnd(bike.rear, "95 kg", "0 kg", "180 N/mm", wr.Damper("6000 N s/m"))
