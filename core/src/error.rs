@@ -26,13 +26,19 @@ pub use setup::SetupError;
 pub use spring::SpringError;
 pub use wheel::WheelError;
 
+/// A kind's name with its article: `a length`, `an angle`.
+pub(crate) fn a(kind: &str) -> String {
+    let article = if kind.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
+    format!("{article} {kind}")
+}
+
 /// A text, a unit or a magnitude that cannot be taken.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[non_exhaustive]
 pub enum UnitError {
     /// A number where a quantity is meant.
-    #[error("`{found}` has no unit: a {kind} wants {units}, e.g. `{example}`")]
+    #[error("`{found}` has no unit: {} wants {units}, e.g. `{example}`", a(kind))]
     BareNumber {
         /// Kind wanted.
         kind: &'static str,
@@ -44,7 +50,7 @@ pub enum UnitError {
         example: String,
     },
     /// No number at the start of the text.
-    #[error("`{found}` does not start with a number: a {kind} is a number and a unit, e.g. `{example}`")]
+    #[error("`{found}` does not start with a number: {} is a number and a unit, e.g. `{example}`", a(kind))]
     NotANumber {
         /// Kind wanted.
         kind: &'static str,
@@ -70,7 +76,7 @@ pub enum UnitError {
         found: String,
     },
     /// A unit that belongs to another kind.
-    #[error("`{found}` is a {is}, not a {kind}: use {units}")]
+    #[error("`{found}` is {}, not {}: use {units}", a(is), a(kind))]
     WrongKind {
         /// Kind wanted.
         kind: &'static str,
@@ -82,7 +88,7 @@ pub enum UnitError {
         units: String,
     },
     /// A unit that no kind knows.
-    #[error("`{found}`: unknown unit `{unit}` for a {kind}; use {units}{hint}")]
+    #[error("`{found}`: unknown unit `{unit}` for {}; use {units}{hint}", a(kind))]
     UnknownUnit {
         /// Kind wanted.
         kind: &'static str,
@@ -106,7 +112,7 @@ pub enum UnitError {
         found: String,
     },
     /// A field with an impossible sign.
-    #[error("{field}: found {found}, but a {kind} here is {wanted}")]
+    #[error("{field}: found {found}, but {} here is {wanted}", a(kind))]
     Sign {
         /// Field at fault.
         field: String,

@@ -46,7 +46,7 @@ impl<Q: Quantity> Visitor<'_> for TextVisitor<Q> {
     type Value = Q;
 
     fn expecting(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(formatter, "a {} as text with a unit ({})", Q::KIND.name, Q::KIND.unit_list())
+        write!(formatter, "{} as text with a unit ({})", crate::error::a(Q::KIND.name), Q::KIND.unit_list())
     }
 
     fn visit_str<E: Error>(self, text: &str) -> Result<Q, E> {
