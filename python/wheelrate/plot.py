@@ -1,14 +1,20 @@
-"""Curves of one bike or several in one picture, as matplotlib Axes."""
+"""Curves of one bike or several in one picture, and mechanisms to scale, as matplotlib Axes."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any, TypeAlias
 
-from wheelrate._core import Bike, FrontEnd, History, RearEnd
+from wheelrate import _animation
+from wheelrate._animation import Animation
+from wheelrate._core import Bike, FrontEnd, History, Linkage, RearEnd, quantity
+from wheelrate._core import compare as _compare
+from wheelrate._mechanism import linkage_of, pose
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+
+    from wheelrate.typing import QuantityLike
 
     Bikes: TypeAlias = Bike | FrontEnd | RearEnd | Mapping[str, Bike | FrontEnd | RearEnd]
 
@@ -27,6 +33,9 @@ _AT_RIGHT: dict[str, Any] = {
     "ha": "right",
     "fontsize": 8,
 }
+# Charts of designs leave out what stops do in the last of the travel: room over what comes before this share of it.
+_LATE = 0.75
+_ROOM = 1.6
 
 
 def wheel_rate(bikes: Bikes, end: str = "rear", *, ax: Axes | None = None) -> Axes:
@@ -144,6 +153,156 @@ def _plain(ax: Axes, x: str, y: str, *, legend: bool) -> None:
     ax.spines[["top", "right"]].set_visible(False)
     if legend:
         ax.legend(frameon=False)
+
+
+def compare(
+    designs: Mapping[str, RearEnd], load: QuantityLike | None = None, *, axes: Sequence[Axes] | None = None
+) -> list[Axes]:
+    """Draw motion ratio, wheel force and wheel rate of designs side by side, and where each settles under a load.
+
+    Parameters
+    ----------
+    designs : dict of str to RearEnd
+        The keys name the curves.
+    load : force, optional
+        Sprung load at the wheel.
+    axes : three matplotlib.axes.Axes, optional
+        Where to draw; a new figure unless given.
+
+    Returns
+    -------
+    list of matplotlib.axes.Axes
+        Of motion ratio, wheel force and wheel rate.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> rear = wr.demo().rear
+    >>> longer = wr.RearEnd(rear.linkage.with_link_length("link", "176 mm"), rear.shock)
+    >>> axes = wr.plot.compare({"now": rear, "longer link": longer}, "1100 N")
+    >>> [ax.get_ylabel() for ax in axes]
+    ['motion ratio, shock per wheel', 'wheel force (N)', 'wheel rate (N/mm)']
+    """
+    import matplotlib.pyplot as plt
+
+    if axes is None:
+        axes = list(plt.subplots(1, 3, figsize=(12.0, 3.7), layout="constrained")[1])
+    for ax, draw in zip(axes, (motion_ratio, wheel_force, wheel_rate), strict=True):
+        draw(designs, ax=ax)
+    for ax, quantity_drawn in zip(axes[1:], ("wheel_force", "wheel_rate"), strict=True):
+        ax.set_ylim(0, _ROOM * max(_late(end, quantity_drawn) for end in designs.values()))
+    if load is not None:
+        settled = _compare(dict(designs), load)
+        sags = settled.sag.m_as("mm")
+        rows = (settled.motion_ratio_at_sag.m, [quantity(load, "force").m_as("N")] * len(sags))
+        for ax, row in zip(axes, (*rows, settled.wheel_rate_at_sag.m_as("N/mm")), strict=True):
+            for index, (sag, value) in enumerate(zip(sags, row, strict=True)):
+                ax.plot(sag, value, "o", color=_STYLES[index % len(_STYLES)]["color"])
+    return list(axes)
+
+
+def mechanism(
+    drawn: Bike | RearEnd | Linkage,
+    travel: QuantityLike = "0 mm",
+    *,
+    wheel_radius: QuantityLike | None = None,
+    names: bool = False,
+    ax: Axes | None = None,
+) -> Axes:
+    """Draw a rear suspension to scale at one travel, with the path of its axle.
+
+    Parameters
+    ----------
+    drawn : Bike, RearEnd or Linkage
+        What to draw.
+    travel : length, optional
+        From full extension.
+    wheel_radius : length, optional
+        Draws the wheel too.
+    names : bool, optional
+        Write the names of the points.
+    ax : matplotlib.axes.Axes, optional
+        Where to draw; a new figure unless given.
+
+    Returns
+    -------
+    matplotlib.axes.Axes
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> ax = wr.plot.mechanism(wr.demo(), "102 mm", wheel_radius="335 mm")
+    >>> ax.get_aspect()
+    1.0
+    """
+    import matplotlib.pyplot as plt
+    from matplotlib.patches import Circle
+
+    linkage: Any = linkage_of(drawn)
+    at = pose(linkage, travel)
+    if ax is None:
+        ax = plt.subplots(figsize=(6.4, 4.6), layout="constrained")[1]
+    path = linkage.curve()
+    ax.plot(path.axle_x.m_as("mm"), path.axle_z.m_as("mm"), ":", color="0.6", linewidth=1)
+    for outline in at.bodies.values():
+        ax.fill(*zip(*outline, strict=True), facecolor="#0072b2", alpha=0.12)
+        ax.plot(*zip(*outline, outline[0], strict=True), color="#0072b2", linewidth=1.8, solid_joinstyle="round")
+    ax.plot(*zip(*at.coil, strict=True), color="#d55e00", linewidth=1.6, solid_joinstyle="round", label="shock")
+    white: dict[str, Any] = {"markerfacecolor": "white", "linestyle": "none"}
+    if at.joints:
+        ax.plot(*zip(*at.joints.values(), strict=True), "o", color="#0072b2", markersize=5, **white)
+    ax.plot(*zip(*at.ground.values(), strict=True), "^", color="0.1", markersize=8, **white)
+    ax.plot(*at.axle, "o", color="0.1", markersize=8)
+    if wheel_radius is not None:
+        radius = quantity(wheel_radius, "length").m_as("mm")
+        ax.add_patch(Circle(at.axle, radius, fill=False, linestyle="--", color="0.6"))
+        ax.autoscale_view()
+    if names:
+        for name, place in {**at.ground, **at.joints, linkage.wheel: at.axle}.items():
+            ax.annotate(name.replace("_", " "), place, (6, 5), textcoords="offset points", fontsize=8)
+    ax.set_aspect("equal")
+    ax.margins(0.08)
+    ax.set_xlabel("x, forward (mm)")
+    ax.set_ylabel("z, up (mm)")
+    ax.spines[["top", "right"]].set_visible(False)
+    return ax
+
+
+def animation(
+    drawn: Bike | RearEnd | Linkage, *, seconds: float = 4.0, wheel_radius: QuantityLike | None = None
+) -> Animation:
+    """Let a rear suspension move over its travel and back, drawn to scale, beside its motion ratio.
+
+    A notebook plays what comes back; it is one SVG without scripts.
+
+    Parameters
+    ----------
+    drawn : Bike, RearEnd or Linkage
+        What to draw.
+    seconds : float, optional
+        There and back.
+    wheel_radius : length, optional
+        Draws the wheel too.
+
+    Returns
+    -------
+    Animation
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> wr.plot.animation(wr.demo())._repr_html_()[:4]
+    '<svg'
+    """
+    radius = None if wheel_radius is None else quantity(wheel_radius, "length").m_as("mm")
+    return _animation.animation(drawn, seconds=seconds, wheel_radius=radius)
+
+
+def _late(end: Any, attribute: str) -> float:
+    """Find the greatest value before the last of the travel, where stops raise force and rate many times over."""
+    curve = end.curve()
+    values = getattr(curve, attribute).m
+    return float(values[curve.travel.m <= _LATE * curve.travel.m[-1]].max())
 
 
 def _draw(bikes: Bikes, end: str, ax: Axes | None, quantity: str, label: str, unit: str) -> Axes:
