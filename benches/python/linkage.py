@@ -1,7 +1,7 @@
 """The six-point linkage (rocker on the swingarm) in NumPy, vectorised by hand: what a Python user would write.
 
-Prints nanoseconds per position, of the fastest of several runs, beside wheelrate's engine called from Python with
-arrays out, and the ratio of the two in the same run. Run: ``python benches/python/linkage.py``.
+Prints nanoseconds per position, of the fastest of several runs, beside wheelrate's engine called from Python, arrays out
+and pint quantities out, and the ratios in the same run. Run: ``python benches/python/linkage.py``.
 """
 
 import time
@@ -93,19 +93,27 @@ def main():
         travels = np.linspace(0, linkage.full_travel.m_as("m"), count)
 
         def engine(travels=travels):
+            return linkage.curve((travels, "m")).columns()
+
+        def quantities(travels=travels):
             curve = linkage.curve((travels, "m"))
             return curve.axle_x, curve.axle_z, curve.shock_stroke, curve.motion_ratio, curve.motion_ratio_slope
 
         def numpy_engine(travels=travels):
             return numpy_curve(travels)
 
-        x, z, stroke, ratio, slope = engine()
+        x, z, stroke, ratio, slope = quantities()
         for ours, theirs in ((x.m_as("m"), 0), (z.m_as("m"), 1), (0.4687 - stroke.m_as("m"), 2), (ratio.m, 3)):
             np.testing.assert_allclose(ours, numpy_engine()[theirs], rtol=1e-12, atol=1e-13)
         np.testing.assert_allclose(slope.m_as("1/m"), numpy_engine()[4], rtol=1e-10)
         repeat = max(1, 100_000 // count)
-        ours, theirs = (1e9 * fastest(run, repeat) / count for run in (engine, numpy_engine))
-        print(f"{count:>7} positions, ns each: wheelrate {ours:.0f}, by hand {theirs:.0f}, ratio {ours / theirs:.2f}")
+        ours, pint, theirs = (
+            1e9 * fastest(run, repeat) / count for run in (engine, quantities, numpy_engine)
+        )
+        print(
+            f"{count:>7} positions, ns each: by hand {theirs:.0f}; wheelrate, arrays {ours:.0f}, "
+            f"ratio {ours / theirs:.2f}; as pint quantities {pint:.0f}, ratio {pint / theirs:.2f}"
+        )
 
 
 if __name__ == "__main__":

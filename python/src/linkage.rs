@@ -7,6 +7,7 @@ mod sensitivity;
 mod shares;
 mod squat;
 
+use numpy::PyArray1;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
 use wheelrate::linkage;
@@ -14,7 +15,7 @@ use wheelrate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Sha
 
 use crate::errors::{raise, run};
 use crate::uncertain::Uncertain;
-use crate::units::{Given, GivenArray, Numbers, Out, OutArray};
+use crate::units::{Given, GivenArray, Numbers, Out, OutArray, column};
 use crate::value::{Named, result_class, value_class};
 
 pub(crate) use arrangement::arrangements;
@@ -375,5 +376,29 @@ result_class! {
         axle_z: OutArray<Length> = |curve| OutArray(curve.axle_z.clone());
         /// ``dx/dz`` of the axle: positive where it moves forward as it rises.
         axle_slope: Numbers = |curve| Numbers(curve.axle_slope.clone());
+    }
+}
+
+#[pymethods]
+impl LinkageCurve {
+    /// The same as plain arrays in SI units, the unit in each name: for a data frame or a solver.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+    /// >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+    /// [0.343 0.377]
+    #[pyo3(signature = () -> "dict[str, numpy.typing.NDArray[numpy.float64]]")]
+    fn columns<'py>(&self, py: Python<'py>) -> Named<Bound<'py, PyArray1<f64>>> {
+        let curve = &self.0;
+        Named(vec![
+            column(py, "travel", &curve.travel),
+            column(py, "shock_stroke", &curve.stroke),
+            column(py, "motion_ratio", &curve.motion_ratio),
+            column(py, "motion_ratio_slope", &curve.motion_ratio_slope),
+            column(py, "axle_x", &curve.axle_x),
+            column(py, "axle_z", &curve.axle_z),
+        ])
     }
 }

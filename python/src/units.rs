@@ -101,6 +101,17 @@ macro_rules! result {
 
 result!([] OutOf, |py, OutOf(kind, si)| write(py, kind, si));
 result!([, Q: Quantity] Out<Q>, |py, Out(quantity)| write(py, Q::KIND, quantity.si()));
+/// A row of quantities as a bare array in SI units, under a name that says which.
+pub(crate) fn column<'py, Q: Quantity>(
+    py: Python<'py>,
+    name: &str,
+    row: &[Q],
+) -> (String, Bound<'py, PyArray1<f64>>) {
+    let si = Q::KIND.units.iter().find(|unit| unit.numerator == unit.denominator && unit.offset == 0.0);
+    let symbol = si.map_or("SI", |unit| unit.symbol);
+    (format!("{name} [{symbol}]"), PyArray1::from_vec(py, row.iter().map(|value| value.si()).collect()))
+}
+
 result!([, Q: Quantity] OutArray<Q>, |py, OutArray(row)| write_array(py, Q::KIND, row.into_iter().map(Q::si)));
 
 fn write<'py>(py: Python<'py>, kind: &'static Kind, si: f64) -> PyResult<Bound<'py, PyAny>> {
@@ -112,7 +123,7 @@ fn write_array<'py>(
     kind: &'static Kind,
     si: impl ExactSizeIterator<Item = f64>,
 ) -> PyResult<Bound<'py, PyAny>> {
-    let numbers = PyArray1::from_iter(py, si.map(|value| kind.units[0].from_si(value)));
+    let numbers = PyArray1::from_vec(py, si.map(|value| kind.units[0].from_si(value)).collect());
     pint_side(py)?.call_method1("write", (numbers, kind.name))
 }
 
@@ -147,7 +158,11 @@ fn read_array(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &str) ->
             let message = format!("{argument}: {} is not a row of numbers", shown(&numbers.magnitude));
             raise(py, "UnitError", (message,))
         })?;
-    array.as_array().iter().enumerate().map(|(index, &number)| numbers.si(py, number, kind, &name(index))).collect()
+    let found: Vec<f64> = array.as_array().iter().map(|&number| numbers.in_si(number)).collect();
+    match found.iter().position(|si| !si.is_finite()) {
+        Some(index) => Err(numbers.refuse(py, array.as_array()[index], kind, &name(index))),
+        None => Ok(found),
+    }
 }
 
 /// Numbers with the factor that brings them to SI, applied as the text parser applies it: the same bits come out.
@@ -175,15 +190,20 @@ impl<'py> Measured<'py> {
         Err(refuse(bare_number(object, kind)))
     }
 
-    fn si(&self, py: Python<'_>, number: f64, kind: &'static Kind, argument: &str) -> PyResult<f64> {
+    fn in_si(&self, number: f64) -> f64 {
         let (numerator, denominator, offset) = self.unit;
-        let si = number * numerator / denominator + offset;
-        if si.is_finite() {
-            return Ok(si);
-        }
+        number * numerator / denominator + offset
+    }
+
+    fn si(&self, py: Python<'_>, number: f64, kind: &'static Kind, argument: &str) -> PyResult<f64> {
+        let si = self.in_si(number);
+        if si.is_finite() { Ok(si) } else { Err(self.refuse(py, number, kind, argument)) }
+    }
+
+    fn refuse(&self, py: Python<'_>, number: f64, kind: &'static Kind, argument: &str) -> PyErr {
         let error =
             UnitError::NotFiniteField { field: argument.to_owned(), kind: kind.name, found: number.to_string() };
-        Err(exception(py, &error.into(), None))
+        exception(py, &error.into(), None)
     }
 }
 

@@ -2211,6 +2211,17 @@ class LinkageCurve:
         """
         The axle's height.
         """
+    def columns(self, /) -> dict[str, numpy.typing.NDArray[numpy.float64]]:
+        """
+        The same as plain arrays in SI units, the unit in each name: for a data frame or a solver.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
+        """
     @property
     def leverage_ratio(self, /) -> Quantity:
         """

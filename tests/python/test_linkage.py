@@ -155,3 +155,25 @@ def test_faults_are_named():
     with pytest.raises(wr.errors.LinkageError, match="travel") as refusal:
         linkage.at("1 m")
     assert refusal.value.case == "OutOfTravel"
+
+
+def test_columns_are_the_curve_in_si_units():
+    curve = wr.demo().rear.linkage.curve()
+    columns = curve.columns()
+    assert list(columns) == [
+        "travel [m]",
+        "shock_stroke [m]",
+        "motion_ratio [shock/wheel]",
+        "motion_ratio_slope [1/m]",
+        "axle_x [m]",
+        "axle_z [m]",
+    ]
+    for name, column in columns.items():
+        quantity = getattr(curve, name.split()[0])
+        # Millimetres and back cost two roundings.
+        np.testing.assert_allclose(column, quantity.to_base_units().magnitude, rtol=1e-15)
+
+
+def test_a_number_that_is_not_finite_is_named_by_its_place():
+    with pytest.raises(wr.UnitError, match=r"travels\[1\]"):
+        wr.demo().rear.linkage.curve(([0.0, float("nan")], "mm"))
