@@ -1,7 +1,7 @@
 """The six-point linkage (rocker on the swingarm) in NumPy, vectorised by hand: what a Python user would write.
 
-Prints nanoseconds per position, of the fastest of several runs, beside wheelrate's engine called from Python, arrays out
-and pint quantities out, and the ratios in the same run. Run: ``python benches/python/linkage.py``.
+Prints nanoseconds per position, of the fastest of several runs, beside wheelrate's engine called from Python, arrays
+out and pint quantities out, and the ratios in the same run. Run: ``python benches/python/linkage.py``.
 """
 
 import time
@@ -107,9 +107,7 @@ def main():
             np.testing.assert_allclose(ours, numpy_engine()[theirs], rtol=1e-12, atol=1e-13)
         np.testing.assert_allclose(slope.m_as("1/m"), numpy_engine()[4], rtol=1e-10)
         repeat = max(1, 100_000 // count)
-        ours, pint, theirs = (
-            1e9 * fastest(run, repeat) / count for run in (engine, quantities, numpy_engine)
-        )
+        ours, pint, theirs = (1e9 * fastest(run, repeat) / count for run in (engine, quantities, numpy_engine))
         print(
             f"{count:>7} positions, ns each: by hand {theirs:.0f}; wheelrate, arrays {ours:.0f}, "
             f"ratio {ours / theirs:.2f}; as pint quantities {pint:.0f}, ratio {pint / theirs:.2f}"

@@ -7,7 +7,6 @@ mod sensitivity;
 mod shares;
 mod squat;
 
-use numpy::PyArray1;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
 use wheelrate::linkage;
@@ -389,16 +388,15 @@ impl LinkageCurve {
     /// >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
     /// >>> print(columns["motion_ratio [shock/wheel]"].round(3))
     /// [0.343 0.377]
-    #[pyo3(signature = () -> "dict[str, numpy.typing.NDArray[numpy.float64]]")]
-    fn columns<'py>(&self, py: Python<'py>) -> Named<Bound<'py, PyArray1<f64>>> {
+    fn columns(&self) -> Named<Numbers> {
         let curve = &self.0;
         Named(vec![
-            column(py, "travel", &curve.travel),
-            column(py, "shock_stroke", &curve.stroke),
-            column(py, "motion_ratio", &curve.motion_ratio),
-            column(py, "motion_ratio_slope", &curve.motion_ratio_slope),
-            column(py, "axle_x", &curve.axle_x),
-            column(py, "axle_z", &curve.axle_z),
+            column("travel", &curve.travel),
+            column("shock_stroke", &curve.stroke),
+            column("motion_ratio", &curve.motion_ratio),
+            column("motion_ratio_slope", &curve.motion_ratio_slope),
+            column("axle_x", &curve.axle_x),
+            column("axle_z", &curve.axle_z),
         ])
     }
 }

@@ -102,14 +102,10 @@ macro_rules! result {
 result!([] OutOf, |py, OutOf(kind, si)| write(py, kind, si));
 result!([, Q: Quantity] Out<Q>, |py, Out(quantity)| write(py, Q::KIND, quantity.si()));
 /// A row of quantities as a bare array in SI units, under a name that says which.
-pub(crate) fn column<'py, Q: Quantity>(
-    py: Python<'py>,
-    name: &str,
-    row: &[Q],
-) -> (String, Bound<'py, PyArray1<f64>>) {
+pub(crate) fn column<Q: Quantity>(name: &str, row: &[Q]) -> (String, Numbers) {
     let si = Q::KIND.units.iter().find(|unit| unit.numerator == unit.denominator && unit.offset == 0.0);
     let symbol = si.map_or("SI", |unit| unit.symbol);
-    (format!("{name} [{symbol}]"), PyArray1::from_vec(py, row.iter().map(|value| value.si()).collect()))
+    (format!("{name} [{symbol}]"), Numbers(row.iter().map(|value| value.si()).collect()))
 }
 
 result!([, Q: Quantity] OutArray<Q>, |py, OutArray(row)| write_array(py, Q::KIND, row.into_iter().map(Q::si)));

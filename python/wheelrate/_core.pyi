@@ -2211,7 +2211,7 @@ class LinkageCurve:
         """
         The axle's height.
         """
-    def columns(self, /) -> dict[str, numpy.typing.NDArray[numpy.float64]]:
+    def columns(self, /) -> dict[str, Incomplete]:
         """
         The same as plain arrays in SI units, the unit in each name: for a data frame or a solver.
 
