@@ -17,8 +17,8 @@ use wheelrate::record::{
 use wheelrate::shock::{Shock, ShockParts};
 use wheelrate::spring::{Adjuster, Coil, Preloaded, Stop};
 use wheelrate::units::{
-    AbsolutePressure, Acceleration, Angle, Force, GaugePressure, Length, Mass, Quantity, Share, SpringRate,
-    Temperature, Volume, WheelRate,
+    AbsolutePressure, Acceleration, Angle, Force, GaugePressure, Length, Mass, MomentOfInertia, Quantity, Share,
+    SpringRate, Temperature, Volume, WheelRate,
 };
 use wheelrate::wheel::{FrontEnd, RearEnd, Wheel};
 
@@ -198,7 +198,7 @@ fn masses() -> impl Strategy<Value = Masses> {
         pack,
         kg(0.1, 2.0),
         gravity,
-        proptest::option::of(mm(800.0, 1300.0)),
+        proptest::option::of((mm(800.0, 1300.0), any::<MomentOfInertia>(0.0, 40.0))),
     )
         .prop_map(move |(bike, rider, unsprung, pack, scale, gravity, height)| {
             let mut named =
@@ -210,9 +210,17 @@ fn masses() -> impl Strategy<Value = Masses> {
             let unsprung = Ends { front: unsprung[0], rear: unsprung[1] };
             let masses = Masses::new(named, unsprung, Some(wheelbase)).unwrap();
             let masses = masses.with_scale_uncertainty(scale).unwrap();
-            let masses = height.map_or(masses.clone(), |height| masses.with_height("rider", height).unwrap());
+            let masses = height.map_or(masses.clone(), |(height, inertia)| {
+                masses.with_height("rider", height).unwrap().with_pitch_inertia("rider", inertia).unwrap()
+            });
             gravity.map_or(masses.clone(), |gravity| masses.with_gravity(gravity).unwrap())
         })
+}
+
+fn frame_points() -> impl Strategy<Value = Vec<(String, [Length; 2])>> {
+    let name = words().prop_filter("`unit` says the unit", |name| name != "unit");
+    proptest::collection::btree_map(name, [mm(-900.0, 900.0), mm(-400.0, 900.0)], 0..4)
+        .prop_map(|points| points.into_iter().collect())
 }
 
 fn wheels() -> impl Strategy<Value = Wheels> {
@@ -265,7 +273,7 @@ pub fn bike() -> impl Strategy<Value = Bike> {
         ends,
         (prior(), prior()),
         measuring,
-        (wishes, proptest::option::of(wheels())),
+        (wishes, proptest::option::of(wheels()), frame_points()),
         proptest::collection::vec(reading(), 0..6),
     )
         .prop_map(
@@ -275,7 +283,7 @@ pub fn bike() -> impl Strategy<Value = Bike> {
                 (front, rear),
                 (prior_front, prior_rear),
                 (u_front, u_rear),
-                (wishes, wheels),
+                (wishes, wheels, frame_points),
                 readings,
             )| {
                 let (targets_front, targets_rear, sale_front, sale_rear) = wishes;
@@ -289,6 +297,7 @@ pub fn bike() -> impl Strategy<Value = Bike> {
                     front,
                     rear,
                     wheels,
+                    frame_points,
                     prior: Ends { front: prior_front, rear: prior_rear },
                     measuring,
                     targets: Ends { front: targets_front, rear: targets_rear },

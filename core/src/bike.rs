@@ -14,6 +14,7 @@
 
 mod contradictions;
 mod effect;
+mod inertia;
 pub mod landing;
 pub mod ride;
 mod sag;
@@ -31,7 +32,7 @@ pub use whole::Stances;
 use crate::error::{BikeError, Error, Result};
 use crate::mass::{BIKE, Masses};
 use crate::record::{Direction, End, Ends, Load, Measuring, OnSale, Reading, SpringPrior, Targets, Wheels};
-use crate::units::{Force, Uncertain};
+use crate::units::{Force, Length, Uncertain};
 use crate::wheel::{EndKernel, FrontEnd, RearEnd, Wheel};
 
 /// Everything stated of a bike, to be put together by [`Bike::new`].
@@ -47,6 +48,8 @@ pub struct BikeParts {
     pub rear: Option<RearEnd>,
     /// What the ends stand on.
     pub wheels: Option<Wheels>,
+    /// Points of the frame by name, in the frame axes: the seat, the lowest point of the frame.
+    pub frame_points: Vec<(String, [Length; 2])>,
     /// How far the stated springs can be trusted.
     pub prior: Ends<SpringPrior>,
     /// How the readings are taken. At the rear, vertically unless stated; at the front it has to be said.
@@ -70,6 +73,7 @@ impl Default for BikeParts {
             front: None,
             rear: None,
             wheels: None,
+            frame_points: Vec::new(),
             prior: Ends::default(),
             measuring: Ends::default(),
             targets: Ends::default(),
@@ -168,6 +172,12 @@ impl Bike {
     pub fn wheels(&self) -> Result<&Wheels> {
         let purpose = "rake, trail and the rest of the whole bike need both radii and the fork offset";
         self.parts.wheels.as_ref().ok_or_else(|| missing("wheels", purpose))
+    }
+
+    /// Points of the frame by name, in the order stated.
+    #[must_use]
+    pub fn frame_points(&self) -> &[(String, [Length; 2])] {
+        &self.parts.frame_points
     }
 
     /// One end as its wheel feels it.

@@ -11,14 +11,16 @@
 //!
 //! References: ISO 10392 for centre of gravity by weighing; any statics text for moments.
 
+mod placing;
 mod raise;
 
+pub use placing::Ballast;
 pub use raise::AxleRaise;
 
 use crate::error::{MassError, nearest};
 use crate::record::{End, Ends, Load};
 use crate::units::kind::STANDARD_GRAVITY_SI;
-use crate::units::{Acceleration, Force, Length, Mass, Quantity, Uncertain, check, to_text};
+use crate::units::{Acceleration, Force, Length, Mass, MomentOfInertia, Quantity, Uncertain, check, to_text};
 
 /// The name of the bike's own mass, which carries the unsprung parts.
 pub const BIKE: &str = "bike";
@@ -28,6 +30,8 @@ const RESERVED: [&str; 1] = ["none"];
 const MOST_MASS_SI: f64 = 1500.0;
 /// Longest wheelbase of a motorcycle, and the furthest a mass can sit from the front axle.
 const MOST_WHEELBASE_SI: f64 = 4.0;
+/// Largest pitch inertia: of the heaviest mass over the longest wheelbase.
+const MOST_INERTIA_SI: f64 = 1e4;
 
 /// How one mass is known.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -48,6 +52,7 @@ pub enum Weighing {
 pub struct Masses {
     named: Vec<(String, Weighing)>,
     heights: Vec<Option<Length>>,
+    inertias: Vec<Option<MomentOfInertia>>,
     unsprung: Ends<Mass>,
     wheelbase: Option<Length>,
     scale_uncertainty: Mass,
@@ -92,6 +97,7 @@ impl Masses {
         }
         let masses = Self {
             heights: vec![None; named.len()],
+            inertias: vec![None; named.len()],
             named,
             unsprung,
             wheelbase,
@@ -133,6 +139,22 @@ impl Masses {
         Ok(self)
     }
 
+    /// The same masses, with one of them known to have this pitch inertia about its own centre of gravity. The bike's own
+    /// is that of the whole bike, wheels included.
+    ///
+    /// # Errors
+    /// [`MassError::UnknownMass`]; [`MassError::Unit`] outside 0 to 10 000 kg m².
+    pub fn with_pitch_inertia(mut self, name: &str, inertia: MomentOfInertia) -> Result<Self, MassError> {
+        let most = MomentOfInertia::from_si(MOST_INERTIA_SI);
+        check::plausible(&format!("{name}.pitch_inertia"), inertia, MomentOfInertia::from_si(0.0), most)?;
+        let place = self.named.iter().position(|(known, _)| known == name);
+        match place.and_then(|place| self.inertias.get_mut(place)) {
+            Some(known) => *known = Some(inertia),
+            None => return Err(self.unknown(name)),
+        }
+        Ok(self)
+    }
+
     /// The same masses under another gravity.
     ///
     /// # Errors
@@ -152,6 +174,12 @@ impl Masses {
     #[must_use]
     pub fn height(&self, name: &str) -> Option<Length> {
         self.named.iter().zip(&self.heights).find(|((known, _), _)| known == name).and_then(|(_, height)| *height)
+    }
+
+    /// Pitch inertia of one mass about its own centre of gravity, where stated.
+    #[must_use]
+    pub fn pitch_inertia(&self, name: &str) -> Option<MomentOfInertia> {
+        self.named.iter().zip(&self.inertias).find(|((known, _), _)| known == name).and_then(|(_, inertia)| *inertia)
     }
 
     /// Height of the centre of gravity of a whole load, `h = Σ m_i·h_i / Σ m_i`.

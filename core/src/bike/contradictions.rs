@@ -4,12 +4,18 @@
 use super::{Bike, BikeParts};
 use crate::error::{BikeError, Error, Result, WheelError};
 use crate::record::{Direction, End, Load, Measuring, Reading, SagTarget, SpringPrior, Targets, Wheels, is_day};
-use crate::units::check;
+use crate::units::{Length, Quantity, check};
+
+/// Furthest that a point of the frame lies from the origin of its axes.
+const FAR_SI: f64 = 10.0;
+/// The key beside the points that says their unit.
+const UNIT: &str = "unit";
 
 /// Where a contradiction is.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Place {
     Wheels,
+    FramePoint(usize),
     Prior(End),
     Measuring(End),
     Targets(End),
@@ -56,11 +62,26 @@ impl Bike {
         if let Some(Wheels { fork_offset, ends }) = self.parts.wheels {
             note(Place::Wheels, Wheels::new(fork_offset, ends).map(drop).map_err(Error::from));
         }
+        for row in 0..self.parts.frame_points.len() {
+            note(Place::FramePoint(row), self.check_frame_point(row));
+        }
         note(Place::RiderLoad, self.check_rider_load());
         for (row, reading) in self.parts.readings.iter().enumerate() {
             note(Place::Reading(row), self.check_reading(reading));
         }
         found
+    }
+
+    fn check_frame_point(&self, row: usize) -> Result<()> {
+        let Some((before, [(name, at), ..])) = self.parts.frame_points.split_at_checked(row) else { return Ok(()) };
+        if name.is_empty() || name == UNIT || before.iter().any(|(other, _)| other == name) {
+            return Err(BikeError::FramePoint { name: name.clone() }.into());
+        }
+        let far = Length::from_si(FAR_SI);
+        for (axis, coordinate) in ["x", "z"].into_iter().zip(at) {
+            check::plausible(&format!("{name}.{axis}"), *coordinate, -far, far)?;
+        }
+        Ok(())
     }
 
     fn check_reading(&self, reading: &Reading) -> Result<()> {

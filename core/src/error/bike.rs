@@ -57,6 +57,12 @@ pub enum BikeError {
         /// Sag at full travel.
         full: String,
     },
+    /// A point of the frame whose name cannot be.
+    #[error("frame_points: found the name `{name}`, wanted one that is not empty, not `unit` and not used twice")]
+    FramePoint {
+        /// Name found.
+        name: String,
+    },
     /// A magnitude.
     #[error(transparent)]
     Unit(#[from] UnitError),

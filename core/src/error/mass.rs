@@ -74,6 +74,34 @@ pub enum MassError {
         /// The mass.
         name: String,
     },
+    /// A mass whose pitch inertia is asked for and not stated.
+    #[error(
+        "`{name}` has no `pitch_inertia`: state that about its own centre of gravity, e.g. `20 kg m2`; `0 kg m2` for what is small"
+    )]
+    NoPitchInertia {
+        /// The mass.
+        name: String,
+    },
+    /// A load that cannot be moved or replaced by ballast.
+    #[error("`{load}` cannot be placed: name what comes on top of the bike, e.g. `rider`")]
+    Placed {
+        /// The load.
+        load: String,
+    },
+    /// Two places that do not have the load between them.
+    #[error(
+        "ballast at {first} and {second} behind the front axle cannot stand for `{load}`, which acts at {at}: choose one place ahead of that and one behind"
+    )]
+    Places {
+        /// First place.
+        first: String,
+        /// Second place.
+        second: String,
+        /// The load.
+        load: String,
+        /// Where it acts.
+        at: String,
+    },
     /// The wheel would leave the scale, or the axle would not move.
     #[error("{field}: found {found}, wanted {wanted}")]
     Raise {

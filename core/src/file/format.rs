@@ -24,6 +24,7 @@ pub(super) static ROOT: Table = table(
         may("rear", Shape::Table(&REAR), "The rear end."),
         may("prior", Shape::Table(&PRIOR_ENDS), "How far the stated springs can be trusted."),
         may("wheels", Shape::Table(&WHEELS), "What the ends stand on: for rake, trail and the whole bike at rest."),
+        may("frame_points", Shape::Table(&FRAME_POINTS), "Points of the frame whose height matters: seat, skid plate."),
         may("measuring", Shape::Table(&MEASURING_ENDS), "How the readings are taken."),
         may("targets", Shape::Table(&TARGET_ENDS), "The sag that is wanted."),
         may("on_sale", Shape::Table(&ON_SALE), "Spring rates that can be bought."),
@@ -53,6 +54,11 @@ static NAMED_MASS: Table = table(
         may("total", MASS, "The whole of it."),
         may("behind_front_axle", LENGTH, "Where it is: horizontal distance behind the front axle."),
         may("height", LENGTH, "Height of its centre of gravity above the ground; for braking, driving and modes."),
+        may(
+            "pitch_inertia",
+            Shape::Quantity(&kind::MOMENT_OF_INERTIA),
+            "About its own centre of gravity; for modes. That of the bike with its wheels.",
+        ),
     ],
 )
 .either(&[&["front", "rear"], &["total", "behind_front_axle"]]);
@@ -256,6 +262,12 @@ static LINKAGE: Table = table(
 
 static POINTS: Table = table(
     "Points by name. The pose need not be full extension: the length and stroke of the shock set the travel.",
+    &[may("unit", Shape::Choice(&["mm", "cm", "m", "in", "ft"]), "Unit of coordinates written as bare numbers.")],
+)
+.named(&Shape::Point);
+
+static FRAME_POINTS: Table = table(
+    "Points of the frame by name, fully extended, in the axes of the linkage points.",
     &[may("unit", Shape::Choice(&["mm", "cm", "m", "in", "ft"]), "Unit of coordinates written as bare numbers.")],
 )
 .named(&Shape::Point);

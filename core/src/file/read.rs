@@ -26,6 +26,7 @@ pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, St
     let front = root.part("front").map(|part| part.told(front(&part))).transpose();
     let rear = root.part("rear").map(|part| part.told(rear(&part))).transpose();
     let wheels = root.part("wheels").map(|part| part.told(wheels(&part))).transpose();
+    let frame_points = root.part("frame_points").map(|part| frame_points(&part)).transpose();
     let prior = both(|end| {
         let part = root.part("prior").and_then(|ends| ends.part(end.name()));
         part.map(|part| part.told(prior(&part))).transpose().map(Option::unwrap_or_default)
@@ -45,6 +46,7 @@ pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, St
         front: front?,
         rear: rear?,
         wheels: wheels?,
+        frame_points: frame_points?.unwrap_or_default(),
         prior: prior?,
         measuring: measuring?,
         targets: targets?,
@@ -78,6 +80,7 @@ fn contradiction(root: &Part<'_, '_>, place: Place, error: &Error) {
         Place::Measuring(end) => end_of("measuring", end),
         Place::Targets(end) => end_of("targets", end),
         Place::Wheels => root.part("wheels"),
+        Place::FramePoint(_) => root.part("frame_points"),
         Place::OnSale(_) => root.part("on_sale"),
         Place::RiderLoad => return root.part("targets").as_ref().unwrap_or(root).refuse_at("rider_load", error),
         Place::Reading(row) => root.rows("reading").get(row).cloned(),
@@ -96,10 +99,16 @@ fn masses(part: &Part<'_, '_>) -> Result<Masses, Stop> {
     let named = named.into_iter().collect::<Result<Vec<_>, Stop>>()?;
     let masses = Masses::new(named, unsprung, part.maybe("wheelbase")?)?;
     let masses = part.names().try_fold(masses, |masses, name| match part.part(name) {
-        Some(mass) => match mass.maybe("height")? {
-            Some(height) => Ok(masses.with_height(name, height)?),
-            None => Ok(masses),
-        },
+        Some(mass) => {
+            let masses = match mass.maybe("height")? {
+                Some(height) => masses.with_height(name, height)?,
+                None => masses,
+            };
+            Ok(match mass.maybe("pitch_inertia")? {
+                Some(inertia) => masses.with_pitch_inertia(name, inertia)?,
+                None => masses,
+            })
+        }
         None => Err(Stop::Told),
     })?;
     let masses = match part.maybe("scale_uncertainty")? {
@@ -110,6 +119,10 @@ fn masses(part: &Part<'_, '_>) -> Result<Masses, Stop> {
         Some(gravity) => masses.with_gravity(gravity)?,
         None => masses,
     })
+}
+
+fn frame_points(part: &Part<'_, '_>) -> Result<Vec<(String, [Length; 2])>, Stop> {
+    part.names().map(|name| Ok((name.to_owned(), part.point(name)?.ok_or(Stop::Told)?))).collect()
 }
 
 fn weighing(masses: &Part<'_, '_>, name: &str) -> Result<Weighing, Stop> {

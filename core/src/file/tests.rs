@@ -18,7 +18,8 @@ fn what_is_written_is_laid_out_for_a_reader() {
     let text = Bike::from_toml(PATROL).unwrap().to_toml();
     for passage in [
         "format = 1\n\n[bike]\nname = \"Ridge patrol 300\"\n",
-        "\nrider = { front = \"30 kg\", rear = \"66 kg\", height = \"1200 mm\" }\n",
+        "\nrider = { front = \"30 kg\", rear = \"66 kg\", height = \"1200 mm\", pitch_inertia = \"12 kg m2\" }\n",
+        "\n[frame_points]\nseat = [\"-80 mm\", \"460 mm\"]\n",
         "\n[[front.fork.leg]]\nspring = { rate = \"4.4 N/mm\", preload = \"6 mm\"",
         "\n[rear.linkage.bodies]\nframe = [\"swingarm_pivot\", \"link_frame\", \"shock_frame\"]\n",
         "\nrider_sag = { value = \"102 mm\", tolerance = \"4 mm\", direction = \"vertical\" }\n",

@@ -68,9 +68,16 @@ pub(super) fn write(root: &Node) -> String {
     text
 }
 
-/// A table under a header: plain keys first, then the tables that have headers of their own.
+/// A table under a header: plain keys first, then the tables that have headers of their own. Tables keep their order, as
+/// that of the masses counts: what follows one with a header has one too.
 fn write_table(text: &mut String, path: &str, entries: &[Entry]) {
-    let (headed, plain): (Vec<&Entry>, Vec<&Entry>) = entries.iter().partition(|entry| needs_header(entry, path));
+    let mut after_header = false;
+    let (headed, plain): (Vec<&Entry>, Vec<&Entry>) = entries.iter().partition(|entry| {
+        let is_table = matches!(entry.node.value, Value::Table(_));
+        let needed = needs_header(entry, path) || (is_table && after_header);
+        after_header |= is_table && needed;
+        needed
+    });
     if !path.is_empty() && (!plain.is_empty() || headed.is_empty()) {
         header(text, &format!("[{path}]"));
     }

@@ -73,6 +73,7 @@ pub(super) fn tree(bike: &Bike) -> Node {
         .maybe("front", parts.front.as_ref().map(front))
         .maybe("rear", parts.rear.as_ref().map(rear))
         .maybe("wheels", parts.wheels.as_ref().map(wheels))
+        .table("frame_points", frame_points(bike))
         .table("prior", ends(&parts.prior, prior))
         .table("measuring", ends(&parts.measuring, |measuring| measuring.as_ref().map(self::measuring)))
         .table("targets", all_targets(bike))
@@ -96,7 +97,8 @@ fn masses(masses: &Masses) -> Value {
                 Writer::default().put("total", quantity(*total)).put("behind_front_axle", quantity(*behind_front_axle))
             }
         };
-        writer.put(name, mass.maybe("height", masses.height(name).map(quantity)).done())
+        let mass = mass.maybe("height", masses.height(name).map(quantity));
+        writer.put(name, mass.maybe("pitch_inertia", masses.pitch_inertia(name).map(quantity)).done())
     };
     let unsprung = masses.unsprung();
     let unsprung = Writer::default().put("front", quantity(unsprung.front)).put("rear", quantity(unsprung.rear));
@@ -110,6 +112,10 @@ fn masses(masses: &Masses) -> Value {
         .put("scale_uncertainty", quantity(masses.scale_uncertainty()))
         .maybe("gravity", gravity)
         .done()
+}
+
+fn frame_points(bike: &Bike) -> Writer {
+    bike.frame_points().iter().fold(Writer::default(), |writer, (name, at)| writer.put(name, point(*at)))
 }
 
 fn wheels(wheels: &Wheels) -> Value {
