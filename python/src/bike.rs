@@ -10,7 +10,7 @@ use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use wheelrate::bike::{self, BikeParts};
 use wheelrate::record::{Ends, Load};
-use wheelrate::units::{Acceleration, Angle, Force, Length, MomentOfInertia, Quantity, Share};
+use wheelrate::units::{Acceleration, Angle, Force, Length, Mass, MomentOfInertia, Quantity, Share};
 
 use effect::{Effect, SpringPair, adjustment};
 use landing::{Damper, EitherEnd, MovingEnd};
@@ -18,10 +18,12 @@ use ride::Mode;
 use settling::{Reaction, Settled, Stance, Stances, running};
 
 use crate::errors::run;
-use crate::mass::Masses;
+use crate::linkage::pair;
+use crate::mass::{Ballast, Masses};
 use crate::record::{End, Reading, Wheels};
 use crate::uncertain::Uncertain;
-use crate::units::{Given, read_optional};
+use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
+use crate::value::Named;
 use crate::wheel::{FrontEnd, RearEnd};
 
 /// A bike: both ends, masses, readings, targets. Any part may be missing; an answer that needs one says so.
@@ -42,6 +44,8 @@ use crate::wheel::{FrontEnd, RearEnd};
 ///     Sag readings, any number, any load.
 /// wheels : Wheels, optional
 ///     What the ends stand on.
+/// frame_points : dict of str to pair of lengths, optional
+///     Points of the frame whose height matters, fully extended, in the frame axes: seat, skid plate.
 ///
 /// Examples
 /// --------
@@ -59,7 +63,7 @@ pub(crate) struct Bike(pub(crate) bike::Bike);
 #[pymethods]
 impl Bike {
     #[new]
-    #[pyo3(signature = (name, *, masses=None, front=None, rear=None, readings=Vec::new(), wheels=None))]
+    #[pyo3(signature = (name, *, masses=None, front=None, rear=None, readings=Vec::new(), wheels=None, frame_points: "dict[str, wheelrate.typing.ArrayLike] | None"=None))]
     #[allow(clippy::too_many_arguments, reason = "the parts of a bike")]
     fn new(
         py: Python<'_>,
@@ -69,8 +73,17 @@ impl Bike {
         rear: Option<RearEnd>,
         readings: Vec<Reading>,
         wheels: Option<Wheels>,
+        frame_points: Option<Bound<'_, PyDict>>,
     ) -> PyResult<Self> {
+        let point = |(name, given): (Bound<'_, PyAny>, Bound<'_, PyAny>)| {
+            let name: String = name.extract()?;
+            let argument = format!("frame_points[{name:?}]");
+            let at = pair(py, given.extract::<GivenArray<'_, Length>>()?.read(&argument)?, &argument)?;
+            Ok((name, at))
+        };
+        let frame_points = frame_points.iter().flatten().map(point).collect::<PyResult<_>>()?;
         let parts = BikeParts {
+            frame_points,
             name,
             masses: masses.map(|masses| masses.0),
             front: front.map(|front| front.0),
@@ -171,6 +184,12 @@ impl Bike {
     #[getter]
     fn wheels(&self, py: Python<'_>) -> PyResult<Wheels> {
         run(py, || self.0.wheels().copied()).map(Wheels)
+    }
+    /// Points of the frame by name, fully extended, in the frame axes.
+    #[getter]
+    fn frame_points(&self) -> Named<OutArray<Length>> {
+        let points = self.0.frame_points().iter();
+        Named(points.map(|(name, at)| (name.clone(), OutArray(at.to_vec()))).collect())
     }
     /// Names of the ends that the bike has.
     #[getter]
@@ -324,20 +343,120 @@ impl Bike {
     ///
     /// Parameters
     /// ----------
-    /// pitch_inertia : moment of inertia
-    ///     Of the sprung mass, rider included, about its centre of gravity.
     /// load : str, optional
     ///     Names of masses; what rider sag is meant under unless given.
-    #[pyo3(signature = (pitch_inertia, load=None))]
+    /// pitch_inertia : moment of inertia, optional
+    ///     Of the sprung mass, rider included, about its centre of gravity; from those of the masses unless given.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> for mode in wr.demo().modes():
+    /// ...     print(mode.kind, mode.frequency.round(1))
+    /// bounce 1.5 hertz
+    /// pitch 2.4 hertz
+    /// front hop 15.9 hertz
+    /// rear hop 16.4 hertz
+    #[pyo3(signature = (load=None, *, pitch_inertia=None))]
     fn modes(
         &self,
         py: Python<'_>,
-        pitch_inertia: Given<'_, MomentOfInertia>,
         load: Option<&str>,
+        pitch_inertia: Option<Given<'_, MomentOfInertia>>,
     ) -> PyResult<Vec<Mode>> {
-        let (inertia, load) = (pitch_inertia.read("pitch_inertia")?, self.load_or_rider(load));
-        run(py, || self.0.chassis()?.modes(&self.0.sprung(&load)?, inertia))
-            .map(|modes| modes.into_iter().map(Mode).collect())
+        let (inertia, load) = (read_optional(pitch_inertia, "pitch_inertia")?, self.load_or_rider(load));
+        run(py, || match inertia {
+            Some(inertia) => self.0.chassis()?.modes(&self.0.sprung(&load)?, inertia),
+            None => self.0.modes(&load),
+        })
+        .map(|modes| modes.into_iter().map(Mode).collect())
+    }
+    /// Pitch inertia of the sprung mass about its centre of gravity, from those of the masses, their heights and shares.
+    #[pyo3(signature = (load=None))]
+    fn pitch_inertia(&self, py: Python<'_>, load: Option<&str>) -> PyResult<Out<MomentOfInertia>> {
+        let load = self.load_or_rider(load);
+        run(py, || self.0.pitch_inertia(&load)).map(Out)
+    }
+    /// The bike with one of its masses moved: a rider who leans forward, or stands up.
+    ///
+    /// Parameters
+    /// ----------
+    /// name : str
+    ///     Of the mass: ``"rider"``.
+    /// forward, up : length, optional
+    ///     How far its centre of gravity goes; nowhere unless given.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> bike = wr.demo()
+    /// >>> forward = bike.with_shift("rider", forward="100 mm")
+    /// >>> print((forward.settle().stance.trail - bike.settle().stance.trail).round(1))
+    /// -3.9 millimeter
+    #[pyo3(signature = (name, *, forward=None, up=None))]
+    fn with_shift(
+        &self,
+        py: Python<'_>,
+        name: &str,
+        forward: Option<Given<'_, Length>>,
+        up: Option<Given<'_, Length>>,
+    ) -> PyResult<Self> {
+        let nowhere = Length::from_si(0.0);
+        let forward = read_optional(forward, "forward")?.unwrap_or(nowhere);
+        let up = read_optional(up, "up")?.unwrap_or(nowhere);
+        run(py, || self.0.with_shift(name, forward, up)).map(Self)
+    }
+    /// Ballast that both scales take for what comes on top of the bike: for setting sag without the rider.
+    ///
+    /// Parameters
+    /// ----------
+    /// load : str, optional
+    ///     Names of masses without the bike.
+    ///
+    /// Returns
+    /// -------
+    /// Ballast
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> ballast = wr.demo().ballast("rider")
+    /// >>> print(ballast.mass, ballast.behind_front_axle.round(0))
+    /// 96.0 kilogram 1013.0 millimeter
+    #[pyo3(signature = (load="rider"))]
+    fn ballast(&self, py: Python<'_>, load: &str) -> PyResult<Ballast> {
+        let load = Load::from_text(load);
+        run(py, || Ok::<_, wheelrate::Error>(self.0.masses()?.ballast(&load, Some(self.0.wheelbase_for_moments()?))?))
+            .map(Ballast)
+    }
+    /// The same ballast at two places, one ahead of where the load acts and one behind.
+    ///
+    /// Parameters
+    /// ----------
+    /// places : pair of lengths
+    ///     Horizontal distances behind the front axle, bike level.
+    /// load : str, optional
+    ///     Names of masses without the bike.
+    ///
+    /// Returns
+    /// -------
+    /// array of mass
+    ///     How much at each place.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> print(wr.demo().ballast_at(["850 mm", "1250 mm"]).round(0))
+    /// [57.0 39.0] kilogram
+    #[pyo3(signature = (places, load="rider"))]
+    fn ballast_at(&self, py: Python<'_>, places: GivenArray<'_, Length>, load: &str) -> PyResult<OutArray<Mass>> {
+        let places = pair(py, places.read("places")?, "places")?;
+        let load = Load::from_text(load);
+        run(py, || {
+            let wheelbase = self.0.wheelbase_for_moments()?;
+            Ok::<_, wheelrate::Error>(self.0.masses()?.ballast_at(&load, places, Some(wheelbase))?)
+        })
+        .map(|masses| OutArray(masses.to_vec()))
     }
     /// An end with the masses and the tyre of the bike, for landings and steps.
     ///

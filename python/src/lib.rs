@@ -58,7 +58,7 @@ mod _core {
         Mechanism, Photograph, Squat, UncertainCurve, UncertainPoint, arrangements, pitch_radius,
     };
     #[pymodule_export]
-    use super::mass::{Masses, cg_height};
+    use super::mass::{Ballast, Masses, cg_height};
     #[pymodule_export]
     use super::record::{Reading, Wheels};
     #[pymodule_export]

@@ -4,12 +4,13 @@ use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use wheelrate::mass::{self, Weighing};
 use wheelrate::record::{self, Ends, Load};
-use wheelrate::units::{Acceleration, Length, Mass};
+use wheelrate::units::{Acceleration, Length, Mass, MomentOfInertia, Quantity};
 
 use crate::errors::run;
 use crate::record::End;
 use crate::uncertain::Uncertain;
-use crate::units::{Given, read_optional};
+use crate::units::{Given, Out, read_optional};
+use crate::value::result_class;
 
 /// Masses of a bike and of all that may ride on it.
 ///
@@ -26,6 +27,8 @@ use crate::units::{Given, read_optional};
 ///     Standard uncertainty of one scale reading; 0.5 kg unless given.
 /// heights : dict of str to length, optional
 ///     Of the centres of gravity above the ground, by the names of the masses.
+/// pitch_inertias : dict of str to moment of inertia, optional
+///     Each about its own centre of gravity, for modes.
 /// gravity : acceleration, optional
 ///     Standard gravity unless given.
 ///
@@ -42,7 +45,8 @@ pub(crate) struct Masses(pub(crate) mass::Masses);
 #[pymethods]
 impl Masses {
     #[new]
-    #[pyo3(signature = (named: "dict[str, tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | dict[str, wheelrate.typing.QuantityLike]]", unsprung, wheelbase=None, scale_uncertainty=None, heights: "dict[str, wheelrate.typing.QuantityLike] | None" = None, gravity=None))]
+    #[pyo3(signature = (named: "dict[str, tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | dict[str, wheelrate.typing.QuantityLike]]", unsprung, wheelbase=None, scale_uncertainty=None, heights: "dict[str, wheelrate.typing.QuantityLike] | None" = None, gravity=None, pitch_inertias: "dict[str, wheelrate.typing.QuantityLike] | None" = None))]
+    #[allow(clippy::too_many_arguments, reason = "what can be known of masses")]
     fn new(
         named: Bound<'_, PyDict>,
         unsprung: (Given<'_, Mass>, Given<'_, Mass>),
@@ -50,6 +54,7 @@ impl Masses {
         scale_uncertainty: Option<Given<'_, Mass>>,
         heights: Option<Bound<'_, PyDict>>,
         gravity: Option<Given<'_, Acceleration>>,
+        pitch_inertias: Option<Bound<'_, PyDict>>,
     ) -> PyResult<Self> {
         let py = named.py();
         let weighings: Vec<(String, Weighing)> =
@@ -57,7 +62,8 @@ impl Masses {
         let unsprung = Ends { front: unsprung.0.read("unsprung[0]")?, rear: unsprung.1.read("unsprung[1]")? };
         let wheelbase = read_optional(wheelbase, "wheelbase")?;
         let uncertainty = read_optional(scale_uncertainty, "scale_uncertainty")?;
-        let heights: Vec<(String, Length)> = heights.iter().flatten().map(height).collect::<PyResult<_>>()?;
+        let heights = by_name::<Length>(heights.as_ref(), "heights")?;
+        let inertias = by_name::<MomentOfInertia>(pitch_inertias.as_ref(), "pitch_inertias")?;
         let gravity = read_optional(gravity, "gravity")?;
         run(py, || {
             let masses = mass::Masses::new(weighings, unsprung, wheelbase)?;
@@ -69,7 +75,9 @@ impl Masses {
                 Some(gravity) => masses.with_gravity(gravity)?,
                 None => masses,
             };
-            heights.into_iter().try_fold(masses, |masses, (name, height)| masses.with_height(&name, height))
+            let masses =
+                heights.into_iter().try_fold(masses, |masses, (name, height)| masses.with_height(&name, height))?;
+            inertias.into_iter().try_fold(masses, |masses, (name, inertia)| masses.with_pitch_inertia(&name, inertia))
         })
         .map(Self)
     }
@@ -122,23 +130,40 @@ impl Masses {
         }
         let Ends { front, rear } = masses.unsprung();
         let wheelbase = masses.wheelbase().map(wheelrate::units::to_text::<Length>);
-        let heights = PyDict::new(py);
+        let (heights, inertias) = (PyDict::new(py), PyDict::new(py));
         for (name, _) in masses.named() {
             if let Some(height) = masses.height(name) {
                 heights.set_item(name, wheelrate::units::to_text(height))?;
             }
+            if let Some(inertia) = masses.pitch_inertia(name) {
+                inertias.set_item(name, wheelrate::units::to_text(inertia))?;
+            }
         }
         let gravity = wheelrate::units::to_text(masses.gravity());
         let unsprung = (text(front), text(rear));
-        let arguments = (named, unsprung, wheelbase, text(masses.scale_uncertainty()), heights, gravity);
+        let arguments = (named, unsprung, wheelbase, text(masses.scale_uncertainty()), heights, gravity, inertias);
         Ok((py.get_type::<Self>().into_any(), arguments.into_pyobject(py)?))
     }
 }
 
-fn height((name, given): (Bound<'_, PyAny>, Bound<'_, PyAny>)) -> PyResult<(String, Length)> {
-    let name: String = name.extract()?;
-    let height = given.extract::<Given<'_, Length>>()?.read(&format!("heights[{name:?}]"))?;
-    Ok((name, height))
+/// What is known of masses, by their names.
+fn by_name<Q: Quantity>(given: Option<&Bound<'_, PyDict>>, argument: &str) -> PyResult<Vec<(String, Q)>> {
+    let read = |(name, given): (Bound<'_, PyAny>, Bound<'_, PyAny>)| {
+        let name: String = name.extract()?;
+        let known = given.extract::<Given<'_, Q>>()?.read(&format!("{argument}[{name:?}]"))?;
+        Ok((name, known))
+    };
+    given.into_iter().flatten().map(read).collect()
+}
+
+result_class! {
+    /// Ballast that both scales take for a load.
+    Ballast(mass::Ballast) {
+        /// How much of it.
+        mass: Out<Mass> = |ballast| Out(ballast.mass);
+        /// Where its centre of gravity goes: horizontal distance behind the front axle, bike level.
+        behind_front_axle: Out<Length> = |ballast| Out(ballast.behind_front_axle);
+    }
 }
 
 fn weighing(name: String, given: &Bound<'_, PyAny>) -> PyResult<(String, Weighing)> {

@@ -10,7 +10,7 @@ from _typeshed import Incomplete, SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "Comparison", "Conditions", "Damper", "Design", "Effect", "EndAdvice", "EndEffects", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MovingEnd", "Photograph", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "Settled", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UnmarkedSpring", "WheelCurve", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "Comparison", "Conditions", "Damper", "Design", "Effect", "EndAdvice", "EndEffects", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MovingEnd", "Photograph", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "Settled", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UnmarkedSpring", "WheelCurve", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -133,6 +133,25 @@ class AxialState:
         """
 
 @final
+class Ballast:
+    """
+    Ballast that both scales take for a load.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def behind_front_axle(self, /) -> Quantity:
+        """
+        Where its centre of gravity goes: horizontal distance behind the front axle, bike level.
+        """
+    @property
+    def mass(self, /) -> Quantity:
+        """
+        How much of it.
+        """
+
+@final
 class Bike:
     """
     A bike: both ends, masses, readings, targets. Any part may be missing; an answer that needs one says so.
@@ -153,6 +172,8 @@ class Bike:
         Sag readings, any number, any load.
     wheels : Wheels, optional
         What the ends stand on.
+    frame_points : dict of str to pair of lengths, optional
+        Points of the frame whose height matters, fully extended, in the frame axes: seat, skid plate.
 
     Examples
     --------
@@ -167,7 +188,7 @@ class Bike:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, name: str, *, masses: Masses | None = None, front: FrontEnd | None = None, rear: RearEnd | None = None, readings: SupportsGetItem[int, Reading] = ..., wheels: Wheels | None = None) -> Bike: ...
+    def __new__(cls, /, name: str, *, masses: Masses | None = None, front: FrontEnd | None = None, rear: RearEnd | None = None, readings: SupportsGetItem[int, Reading] = ..., wheels: Wheels | None = None, frame_points: dict[str, ArrayLike] | None = None) -> Bike: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def advise(self, /) -> dict[str, EndAdvice]:
@@ -188,6 +209,48 @@ class Bike:
     def advise_end(self, /, end: End) -> EndAdvice:
         """
         Advice for one end.
+        """
+    def ballast(self, /, load: str = "rider") -> Ballast:
+        """
+        Ballast that both scales take for what comes on top of the bike: for setting sag without the rider.
+
+        Parameters
+        ----------
+        load : str, optional
+            Names of masses without the bike.
+
+        Returns
+        -------
+        Ballast
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> ballast = wr.demo().ballast("rider")
+        >>> print(ballast.mass, ballast.behind_front_axle.round(0))
+        96.0 kilogram 1013.0 millimeter
+        """
+    def ballast_at(self, /, places: ArrayLike, load: str = "rider") -> Quantity:
+        """
+        The same ballast at two places, one ahead of where the load acts and one behind.
+
+        Parameters
+        ----------
+        places : pair of lengths
+            Horizontal distances behind the front axle, bike level.
+        load : str, optional
+            Names of masses without the bike.
+
+        Returns
+        -------
+        array of mass
+            How much at each place.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> print(wr.demo().ballast_at(["850 mm", "1250 mm"]).round(0))
+        [57.0 39.0] kilogram
         """
     def effect_of(self, /, load: str | None = None, *, fork_raised: QuantityLike | None = None, shock_longer: QuantityLike | None = None, front_spring: tuple[QuantityLike, QuantityLike] | None = None, rear_spring: tuple[QuantityLike, QuantityLike] | None = None) -> Effect:
         """
@@ -244,6 +307,11 @@ class Bike:
         end : {"front", "rear"}
             Which end.
         """
+    @property
+    def frame_points(self, /) -> dict[str, Quantity]:
+        """
+        Points of the frame by name, fully extended, in the frame axes.
+        """
     @staticmethod
     def from_dict(keys: dict[str, object]) -> Bike:
         """
@@ -279,16 +347,26 @@ class Bike:
         """
         Masses of the bike and of what rides on it.
         """
-    def modes(self, /, pitch_inertia: QuantityLike, load: str | None = None) -> list[Mode]:
+    def modes(self, /, load: str | None = None, *, pitch_inertia: QuantityLike | None = None) -> list[Mode]:
         """
         Bounce, pitch and, with tyre rates, wheel hop of the settled bike; needs the heights of the masses.
 
         Parameters
         ----------
-        pitch_inertia : moment of inertia
-            Of the sprung mass, rider included, about its centre of gravity.
         load : str, optional
             Names of masses; what rider sag is meant under unless given.
+        pitch_inertia : moment of inertia, optional
+            Of the sprung mass, rider included, about its centre of gravity; from those of the masses unless given.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> for mode in wr.demo().modes():
+        ...     print(mode.kind, mode.frequency.round(1))
+        bounce 1.5 hertz
+        pitch 2.4 hertz
+        front hop 15.9 hertz
+        rear hop 16.4 hertz
         """
     def moving_end(self, /, end: End, damper: Damper, load: str | None = None, friction: QuantityLike | None = None) -> MovingEnd:
         """
@@ -313,6 +391,10 @@ class Bike:
     def name(self, /) -> str:
         """
         What it is called.
+        """
+    def pitch_inertia(self, /, load: str | None = None) -> Quantity:
+        """
+        Pitch inertia of the sprung mass about its centre of gravity, from those of the masses, their heights and shares.
         """
     @property
     def readings(self, /) -> list[Reading]:
@@ -434,6 +516,25 @@ class Bike:
             As in the file, rows counted from 0: ``"front.fork.leg[0].spring.rate"``.
         value : str, number, list or dict
             As in the file: ``"56 N/mm"``, ``["-66 mm", "-93 mm"]``.
+        """
+    def with_shift(self, /, name: str, *, forward: QuantityLike | None = None, up: QuantityLike | None = None) -> Bike:
+        """
+        The bike with one of its masses moved: a rider who leans forward, or stands up.
+
+        Parameters
+        ----------
+        name : str
+            Of the mass: ``"rider"``.
+        forward, up : length, optional
+            How far its centre of gravity goes; nowhere unless given.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> forward = bike.with_shift("rider", forward="100 mm")
+        >>> print((forward.settle().stance.trail - bike.settle().stance.trail).round(1))
+        -3.9 millimeter
         """
 
 @final
@@ -2407,6 +2508,8 @@ class Masses:
         Standard uncertainty of one scale reading; 0.5 kg unless given.
     heights : dict of str to length, optional
         Of the centres of gravity above the ground, by the names of the masses.
+    pitch_inertias : dict of str to moment of inertia, optional
+        Each about its own centre of gravity, for modes.
     gravity : acceleration, optional
         Standard gravity unless given.
 
@@ -2420,7 +2523,7 @@ class Masses:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, named: dict[str, tuple[QuantityLike, QuantityLike] | dict[str, QuantityLike]], unsprung: tuple[QuantityLike, QuantityLike], wheelbase: QuantityLike | None = None, scale_uncertainty: QuantityLike | None = None, heights: dict[str, QuantityLike] | None = None, gravity: QuantityLike | None = None) -> Masses: ...
+    def __new__(cls, /, named: dict[str, tuple[QuantityLike, QuantityLike] | dict[str, QuantityLike]], unsprung: tuple[QuantityLike, QuantityLike], wheelbase: QuantityLike | None = None, scale_uncertainty: QuantityLike | None = None, heights: dict[str, QuantityLike] | None = None, gravity: QuantityLike | None = None, pitch_inertias: dict[str, QuantityLike] | None = None) -> Masses: ...
     def __reduce__(self, /) -> tuple[object, tuple[object, ...]]: ...
     def __repr__(self, /) -> str: ...
     @property

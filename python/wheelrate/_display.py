@@ -49,12 +49,12 @@ def _marked(sentence: str) -> Any:
 def page(sheet: str) -> str:
     """Set a sheet, given as JSON, as one self-contained page."""
     data = json.loads(sheet)
+    tables = [data["geometry"]["table"]]
     for end in data["ends"]:
         end["charts"] = _charts(end)
-        for table in (end[name] for name in ("springs", "consequences", "sags", "readings") if end[name]):
-            table["words"] = [
-                all(row[at]["value"] is None for row in table["rows"]) for at in range(len(table["columns"]))
-            ]
+        tables += [end[name] for name in ("springs", "consequences", "sags", "readings")]
+    for table in filter(None, tables):
+        table["words"] = [all(row[at]["value"] is None for row in table["rows"]) for at in range(len(table["columns"]))]
     html: str = _template("sheet.html.j2").render(sheet=data)
     return html
 

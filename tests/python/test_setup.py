@@ -135,3 +135,22 @@ def test_notebooks_show_tables(bike):
 def test_save_writes_the_page(bike, tmp_path):
     bike.sheet().save(tmp_path / "sheet.html")
     assert (tmp_path / "sheet.html").read_text("utf-8") == bike.sheet().to_html()
+
+
+def test_the_sheet_stands_the_whole_bike_in_three_states():
+    bike = wr.demo()
+    table = json.loads(bike.sheet().to_json())["geometry"]["table"]
+    assert table["columns"][1:] == ["fully extended", "bike alone", "rider on"]
+    rows = {row[0]["text"]: [entry["value"] for entry in row[1:]] for row in table["rows"]}
+    stances = bike.stances()
+    trails = [stance.trail.m_as("mm") for stance in (stances.extended, stances.free.stance, stances.rider.stance)]
+    assert rows["trail"] == pytest.approx(trails)
+    assert rows["skid plate over ground"][2] < rows["skid plate over ground"][0]
+    page = bike.sheet().to_html()
+    assert "The whole bike" in page
+    assert f"{trails[2]:.1f} mm" in page
+    keys = bike.to_dict()
+    del keys["wheels"]
+    without = wr.Bike.from_dict(keys).sheet()
+    assert "<code>wheels</code> is missing" in without.to_html()
+    assert "`wheels` is missing" in without.to_text()

@@ -152,6 +152,35 @@ def test_a_higher_fall_goes_deeper_until_it_bottoms(bike):
     assert step.peak_travel > step.rest_travel
 
 
+def test_ballast_and_posture(bike):
+    whole = bike.ballast()
+    wheelbase = bike.settle().stance.wheelbase
+    assert (whole.mass * whole.behind_front_axle / wheelbase).m_as("kg") == pytest.approx(66)
+    pegs, tail = bike.ballast_at(["850 mm", "1400 mm"]).m_as("kg")
+    assert pegs + tail == pytest.approx(96)
+    assert 850 * pegs + 1400 * tail == pytest.approx(66 * wheelbase.m_as("mm"))
+    with pytest.raises(wr.errors.MassError, match=r"cannot stand for `rider`"):
+        bike.ballast_at(["100 mm", "200 mm"])
+    leaning = bike.with_shift("rider", forward="80 mm", up="-50 mm")
+    moved = leaning.settle().load["front"] - bike.settle().load["front"]
+    assert moved.m_as("N") == pytest.approx(96 * 9.80665 * 80 / wheelbase.m_as("mm"))
+    with pytest.raises(wr.UnitError, match=r"^forward"):
+        bike.with_shift("rider", forward=80)
+
+
+def test_modes_from_the_file_and_from_a_given_inertia(bike):
+    assert bike.modes() == bike.modes("bike + rider", pitch_inertia=bike.pitch_inertia())
+    assert bike.modes(pitch_inertia="90 kg m2")[0].frequency < bike.modes(pitch_inertia="30 kg m2")[0].frequency
+
+
+def test_frame_points_stand_where_they_were_put(bike):
+    np.testing.assert_allclose(bike.frame_points["seat"].m_as("mm"), [-80, 460])
+    made = wr.Bike("bare", frame_points={"seat": ["-80 mm", "460 mm"]})
+    assert made.to_dict()["frame_points"] == {"seat": ["-80 mm", "460 mm"]}
+    with pytest.raises(wr.UnitError, match=r'^frame_points\["seat"\]'):
+        wr.Bike("bare", frame_points={"seat": [1, 2]})
+
+
 def test_reserve_is_the_energy_left(bike):
     curve = bike.rear.curve()
     load = 1103.0

@@ -8,11 +8,13 @@ mod build;
 mod cautions;
 mod curves;
 mod entry;
+mod geometry;
 mod text;
 
 pub use cautions::cautions;
 pub use curves::{Curve, Mark, Wanted};
 pub use entry::{Entry, Line, Table};
+pub use geometry::Geometry;
 
 use super::finding::Severity;
 use crate::record::End;
@@ -28,6 +30,8 @@ pub struct Sheet {
     pub units: UnitSystem,
     /// One part per end, front first.
     pub ends: Vec<SheetEnd>,
+    /// How the whole bike stands in its three states.
+    pub geometry: Geometry,
     /// Ends that nothing can be said of, and why.
     pub without: Vec<String>,
     /// How to read the numbers.

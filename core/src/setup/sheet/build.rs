@@ -4,7 +4,7 @@ use super::super::advice::words::{Words, quarters};
 use super::super::advice::{EndAdvice, SpringChoice};
 use super::super::finding::percent;
 use super::super::fit::Fit;
-use super::{Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves};
+use super::{Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, geometry};
 use crate::Result;
 use crate::bike::Bike;
 use crate::error::{Error, SetupError};
@@ -22,6 +22,7 @@ impl Bike {
             bike: self.name().to_owned(),
             units,
             ends: Vec::new(),
+            geometry: geometry::geometry(self, units),
             without: Vec::new(),
             notes: notes(),
             cautions: cautions(),

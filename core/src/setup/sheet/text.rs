@@ -17,6 +17,12 @@ impl Sheet {
         for end in &self.ends {
             page.end(end);
         }
+        page.title("THE WHOLE BIKE", '=');
+        if let Some(table) = &self.geometry.table {
+            page.table("How it stands", table);
+            page.line("");
+        }
+        page.items(self.geometry.notes.iter().map(String::as_str), "- ");
         if !self.without.is_empty() {
             page.title("LEFT OUT", '-');
             page.items(self.without.iter().map(String::as_str), "- ");

@@ -1,0 +1,198 @@
+//! The whole bike on the sheet: how it stands fully extended, alone, and under its rider.
+//!
+//! The springs are taken as the file states them and friction is left out, so that the travels are near the sags of the
+//! fit, not equal to them.
+
+use super::{Entry, Table};
+use crate::Result;
+use crate::bike::Bike;
+use crate::bike::settling::Stance;
+use crate::bike::steering::{Steering, SteeringUncertainty};
+use crate::record::{End, Load};
+use crate::units::{Angle, Length, Quantity, UnitSystem, show};
+
+/// Tenths of a degree.
+const ANGLE_DECIMALS: usize = 1;
+/// What the notes let rake and fork offset be off by: half a degree, a millimetre.
+const RAKE_STEP_SI: f64 = 0.5 * core::f64::consts::PI / 180.0;
+const OFFSET_STEP_SI: f64 = 1e-3;
+
+/// How the whole bike stands.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Geometry {
+    /// One row per measure, one column per state; `None` when the bike cannot be stood on its wheels.
+    pub table: Option<Table>,
+    /// What is missing and why, how the numbers are meant, what they are worth.
+    pub notes: Vec<String>,
+}
+
+/// A measure of a stance, with its entry.
+type Row<'a> = (String, Box<dyn Fn(&Stance) -> Entry + 'a>);
+
+pub(super) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
+    let extended = match bike.chassis().and_then(|chassis| chassis.extended()) {
+        Ok(extended) => extended,
+        Err(error) => {
+            let missing = format!("Rake, trail and wheelbase are left out. {}.", sentence(&error.to_string()));
+            return Geometry { table: None, notes: vec![missing] };
+        }
+    };
+    let mut notes = vec![
+        "The springs are taken as the bike file states them, without friction; both ends settle together.".to_owned(),
+        worth(&extended, bike, units),
+    ];
+    let settle = |load: &Load| bike.settle(load).map(|settled| settled.stance);
+    let states: [(&str, Result<Stance>); 3] = [
+        ("fully extended", Ok(extended)),
+        ("bike alone", settle(&bike.free_load())),
+        ("rider on", settle(bike.rider_load())),
+    ];
+    for (name, state) in &states {
+        notes.extend(state.as_ref().err().map(|error| format!("{}: {error}.", sentence(name))));
+    }
+    if bike.frame_points().is_empty() {
+        notes.push(
+            "Seat height and ground clearance are left out: name the seat and the lowest point of the frame in \
+             `frame_points`."
+                .to_owned(),
+        );
+    }
+    let rows = rows(bike, units).into_iter().map(|(name, read)| {
+        let of = |state: &Result<Stance>| state.as_ref().map_or_else(|_| Entry::words("not known"), &read);
+        let [extended, free, rider] = &states;
+        [Entry::words(name), of(&extended.1), of(&free.1), of(&rider.1)]
+    });
+    let [extended, free, rider] = states.each_ref().map(|(name, _)| *name);
+    Geometry { table: Some(Table::new(["", extended, free, rider], rows.collect())), notes }
+}
+
+fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {
+    let length = move |length: Length| Entry::stated(length, units, units.length_decimals());
+    let angle = move |angle: Angle| Entry::stated(angle, units, ANGLE_DECIMALS);
+    let mut rows: Vec<Row<'_>> = vec![
+        ("rake".to_owned(), Box::new(move |stance| angle(stance.rake))),
+        ("trail".to_owned(), Box::new(move |stance| length(stance.trail))),
+        ("trail, square to the axis".to_owned(), Box::new(move |stance| length(stance.normal_trail))),
+        ("wheelbase".to_owned(), Box::new(move |stance| length(stance.wheelbase))),
+        (
+            "swingarm below level".to_owned(),
+            Box::new(move |stance| Entry::or(stance.swingarm_angle, "no fixed pivot", angle)),
+        ),
+        ("frame pitch, nose down".to_owned(), Box::new(move |stance| angle(stance.pitch))),
+    ];
+    for end in End::BOTH {
+        rows.push((format!("{end} travel used"), Box::new(move |stance| length(*stance.travel.at(end)))));
+    }
+    for (name, at) in bike.frame_points() {
+        let height = move |stance: &Stance| length(stance.place(*at)[1]);
+        rows.push((format!("{} over ground", name.replace('_', " ")), Box::new(height)));
+    }
+    rows
+}
+
+/// Why there is no ±, and what it would come from.
+fn worth(extended: &Stance, bike: &Bike, units: UnitSystem) -> String {
+    let none = "No number here has a ±: the bike file states none for rake, fork offset, wheel radii and points.";
+    let Ok(wheels) = bike.wheels() else { return none.to_owned() };
+    let steering =
+        Steering { rake: extended.rake, fork_offset: wheels.fork_offset, radius: extended.axle_height.front };
+    let by = |rake: f64, offset: f64| {
+        let of = SteeringUncertainty {
+            rake: Angle::from_si(rake),
+            fork_offset: Length::from_si(offset),
+            radius: Length::from_si(0.0),
+        };
+        let trail = steering.trail_with_uncertainty(&of).ok()?.standard_uncertainty;
+        Some(show(trail, units.symbol(Length::KIND), units.length_decimals()))
+    };
+    let decimals = if units == UnitSystem::Inch { 2 } else { 0 };
+    let step = show(Length::from_si(OFFSET_STEP_SI), units.symbol(Length::KIND), decimals);
+    match (by(RAKE_STEP_SI, 0.0), by(0.0, OFFSET_STEP_SI)) {
+        (Some(rake), Some(offset)) => format!(
+            "{none} Half a degree of rake is worth {rake} of trail, {step} of fork offset {offset}. Changes from state to \
+             state are surer than the numbers themselves."
+        ),
+        _ => none.to_owned(),
+    }
+}
+
+/// With a capital at its head, and no stop at its end.
+fn sentence(text: &str) -> String {
+    let mut letters = text.trim_end_matches('.').chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
+#[cfg(all(test, feature = "serde"))]
+mod tests {
+    use super::*;
+    use crate::bike::BikeParts;
+    use crate::demo::PATROL;
+
+    fn demo() -> Bike {
+        Bike::from_toml(PATROL).unwrap()
+    }
+
+    fn value(geometry: &Geometry, name: &str, column: usize) -> f64 {
+        let table = geometry.table.as_ref().unwrap();
+        let row = table.rows.iter().find(|row| row[0].text == name).unwrap_or_else(|| panic!("{name}: {table:?}"));
+        row[column].value.unwrap()
+    }
+
+    #[test]
+    fn the_table_says_what_the_stances_say() {
+        let bike = demo();
+        let (geometry, stances) = (geometry(&bike, UnitSystem::Metric), bike.stances().unwrap());
+        let [extended, free, rider] = [&stances.extended, &stances.free.stance, &stances.rider.stance];
+        for (column, stance) in [(1, extended), (2, free), (3, rider)] {
+            // From degrees and millimetres back to SI: a rounding.
+            let same = |name: &str, si: f64| (value(&geometry, name, column) - si).abs() < 1e-9;
+            assert!(same("trail", stance.trail.si() * 1e3) && same("wheelbase", stance.wheelbase.si() * 1e3));
+            assert!(same("rake", stance.rake.si().to_degrees()));
+            assert!(same("swingarm below level", stance.swingarm_angle.unwrap().si().to_degrees()));
+            let seat = bike.frame_points()[0].1;
+            assert!(same("seat over ground", stance.place(seat)[1].si() * 1e3));
+        }
+        assert!(value(&geometry, "skid plate over ground", 3) < value(&geometry, "skid plate over ground", 1));
+    }
+
+    #[test]
+    fn the_note_puts_numbers_to_what_has_no_uncertainty() {
+        let bike = demo();
+        let note = &geometry(&bike, UnitSystem::Metric).notes[1];
+        // ∂c/∂d = −1/cos 26.5° = 1.117; ∂c/∂ε = (350 − 55·sin 26.5°)/cos² 26.5° = 406 mm a radian, 3.5 mm for half a degree.
+        assert!(note.contains("3.5 mm of trail, 1 mm of fork offset 1.1 mm"), "{note}");
+        let inches = &geometry(&bike, UnitSystem::Inch).notes[1];
+        assert!(inches.contains("0.14 in of trail, 0.04 in of fork offset 0.04 in"), "{inches}");
+    }
+
+    #[test]
+    fn what_is_missing_is_told() {
+        let with = |change: fn(&mut BikeParts)| {
+            let mut parts = demo().parts().clone();
+            change(&mut parts);
+            geometry(&Bike::new(parts).unwrap(), UnitSystem::Metric)
+        };
+        let no_wheels = with(|parts| parts.wheels = None);
+        assert!(no_wheels.table.is_none() && no_wheels.notes[0].contains("`wheels` is missing"), "{no_wheels:?}");
+        let no_points = with(|parts| parts.frame_points.clear());
+        assert!(no_points.notes.iter().any(|note| note.contains("`frame_points`")));
+        let text = PATROL.replace("rider = { front", "passenger = { front").replace("bike + rider", "bike + passenger");
+        let text = text.replace("[targets.front]", "[targets]\nrider_load = \"bike + passenger\"\n[targets.front]");
+        let other = geometry(&Bike::from_toml(&text).unwrap(), UnitSystem::Metric);
+        assert_eq!(other.table, geometry(&demo(), UnitSystem::Metric).table);
+        let mut parts = demo().parts().clone();
+        parts.readings.clear();
+        parts.masses = Some(
+            crate::mass::Masses::new(
+                vec![parts.masses.as_ref().unwrap().named()[0].clone()],
+                parts.masses.as_ref().unwrap().unsprung(),
+                None,
+            )
+            .unwrap(),
+        );
+        let alone = geometry(&Bike::new(parts).unwrap(), UnitSystem::Metric);
+        assert!(alone.notes.iter().any(|note| note.starts_with("Rider on:") && note.contains("rider")), "{alone:?}");
+        assert_eq!(alone.table.unwrap().rows[0][3].text, "not known");
+    }
+}
