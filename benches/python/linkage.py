@@ -1,7 +1,8 @@
 """The six-point linkage (rocker on the swingarm) in NumPy, vectorised by hand: what a Python user would write.
 
 Prints nanoseconds per position, of the fastest of several runs, beside wheelrate's engine called from Python, arrays
-out and pint quantities out, and the ratios in the same run. Run: ``python benches/python/linkage.py``.
+out and pint quantities out, and the ratios in the same run; then many linkages, all different, at one position each.
+Run: ``python benches/python/linkage.py``.
 """
 
 import time
@@ -27,9 +28,12 @@ BODIES = {
 }
 
 
-def by_hand(datum):
-    """Return a function of travel that gives axle x and z, shock length, motion ratio and its slope."""
-    pivot, axle, rocker, frame, link, eye, top = (complex(x, z) / 1000 for x, z in MILLIMETRES.values())
+def by_hand(points, datum):
+    """Return a function of travel that gives axle x and z, shock length, motion ratio and its slope.
+
+    Points are complex numbers in metres, or arrays of them for many linkages at once.
+    """
+    pivot, axle, rocker, frame, link, eye, top = points
     arm, radius2 = axle - pivot, abs(axle - pivot) ** 2
     lam = (rocker - pivot) / arm
     link2, rod2 = abs(link - frame) ** 2, abs(link - rocker) ** 2
@@ -88,7 +92,7 @@ def main():
         wr.Mechanism((MILLIMETRES, "mm"), BODIES), "axle", ("shock_frame", "shock_rocker"), "468.7 mm", "118 mm"
     )
     datum = MILLIMETRES["axle"][1] / 1000 - linkage.drawn_travel.m_as("m")
-    numpy_curve = by_hand(datum)
+    numpy_curve = by_hand([complex(x, z) / 1000 for x, z in MILLIMETRES.values()], datum)
     for count in (1_000, 100_000):
         travels = np.linspace(0, linkage.full_travel.m_as("m"), count)
 
@@ -112,6 +116,31 @@ def main():
             f"{count:>7} positions, ns each: by hand {theirs:.0f}; wheelrate, arrays {ours:.0f}, "
             f"ratio {ours / theirs:.2f}; as pint quantities {pint:.0f}, ratio {pint / theirs:.2f}"
         )
+    many()
+
+
+def many(count=2_000):
+    """Print the same for many linkages, all different, at one position each: NumPy over arrays of linkages."""
+    rng = np.random.default_rng(1)
+    drawn = np.array([complex(x, z) for x, z in MILLIMETRES.values()])
+    drawings = drawn + rng.uniform(-1, 1, (count, 7)) + 1j * rng.uniform(-1, 1, (count, 7))
+    linkages = []
+    for drawing in drawings:
+        points = {name: (at.real, at.imag) for name, at in zip(MILLIMETRES, drawing, strict=True)}
+        mechanism = wr.Mechanism((points, "mm"), BODIES)
+        linkages.append(wr.Linkage(mechanism, "axle", ("shock_frame", "shock_rocker"), "468.7 mm", "118 mm"))
+    datum = drawings[:, 1].imag / 1000 - np.array([linkage.drawn_travel.m_as("m") for linkage in linkages])
+    numpy_curve = by_hand(list((drawings / 1000).T), datum)
+
+    def engine():
+        return wr.sweep_points(linkages, "100 mm").columns()
+
+    def numpy_engine():
+        return numpy_curve(0.1)
+
+    np.testing.assert_allclose(engine()["motion_ratio [shock/wheel]"], numpy_engine()[3], rtol=1e-10)
+    ours, theirs = (1e9 * fastest(run, 10) / count for run in (engine, numpy_engine))
+    print(f"{count:>7} linkages,  ns each: wheelrate {ours:.0f}, by hand {theirs:.0f}, ratio {ours / theirs:.2f}")
 
 
 if __name__ == "__main__":

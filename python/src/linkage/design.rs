@@ -57,7 +57,9 @@ impl Design {
         }
         for miss in &design.misses {
             let mark = if miss.tolerances.abs() <= 1.0 { "reached" } else { "missed" };
-            lines.push(format!("  {}: {mark}, {:+.2} tolerances off", in_words(&miss.target), miss.tolerances));
+            // Rounded first, and minus zero taken to zero: an exact hit is not "-0.00 off".
+            let off = (100.0 * miss.tolerances).round() / 100.0 + 0.0;
+            lines.push(format!("  {}: {mark}, {off:+.2} tolerances off", in_words(&miss.target)));
         }
         if !design.in_the_way.is_empty() {
             let names: Vec<String> = design.in_the_way.iter().map(ToString::to_string).collect();
