@@ -122,7 +122,10 @@ def landing(histories: History | Mapping[str, History], *, ax: Axes | None = Non
         bottoming = history.bottoming
         told = f"{peak:.0f} mm" if bottoming is None else f"bottoms at {bottoming.speed.m_as('m/s'):.1f} m/s"
         ax.plot(at, peak, "o" if bottoming is None else "X", color=colour, markersize=7, zorder=3)
-        ax.annotate(told, (at, peak), (7, 3 + 11 * index), textcoords="offset points", color=colour, fontsize=9)
+        # Peaks lie apart; those on the stop do not.
+        up = 3 + 11 * index if bottoming else 4
+        box = {"facecolor": "white", "edgecolor": "none", "pad": 0.6, "alpha": 0.85}
+        ax.annotate(told, (at, peak), (9, up), textcoords="offset points", color=colour, fontsize=9, bbox=box)
     _plain(ax, "time (s)", "wheel travel (mm)", legend=any(named))
     ax.margins(y=0.12)
     ax.annotate(
