@@ -14,7 +14,7 @@
 //! | scales: masses and sprung loads | [`mass`] |
 //! | the whole bike: sag, settling, steering geometry, ride, landing | [`bike`] |
 //! | readings to rate, preload and friction; advice; the sheet | [`setup`] |
-//! | the bike file, text to bike and back | [`file`] |
+//! | the bike file, text to bike and back | [`mod@file`] |
 //! | what can go wrong | [`error`] |
 //!
 //! # From a file to a decision

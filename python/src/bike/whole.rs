@@ -1,0 +1,307 @@
+//! The whole bike at rest, from what its file states: stances, changes, modes, landings, ballast, posture.
+
+use pyo3::prelude::*;
+use wheelrate::record::{self, Ends, Load};
+use wheelrate::units::{Acceleration, Angle, Force, Length, Mass, MomentOfInertia, Quantity, Share};
+
+use super::Bike;
+use super::effect::{Effect, SpringPair, adjustment};
+use super::landing::{Damper, EitherEnd, MovingEnd};
+use super::ride::Mode;
+use super::settling::{Reaction, Settled, Stance, Stances, running};
+use crate::errors::run;
+use crate::linkage::pair;
+use crate::mass::Ballast;
+use crate::record::End;
+use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
+use crate::wheel::{FrontEnd, RearEnd};
+
+impl Bike {
+    fn load_or_rider(&self, load: Option<&str>) -> Load {
+        load.map_or_else(|| self.0.rider_load().clone(), Load::from_text)
+    }
+}
+
+#[pymethods]
+impl Bike {
+    /// How the bike stands fully extended, under itself, and under its rider.
+    ///
+    /// Returns
+    /// -------
+    /// Stances
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> stances = wr.demo().stances()
+    /// >>> for stance in (stances.extended, stances.free.stance, stances.rider.stance):
+    /// ...     print(stance.rake.round(1), stance.trail.round(0), stance.wheelbase.round(0))
+    /// 26.5 degree 113.0 millimeter 1480.0 millimeter
+    /// 26.0 degree 108.0 millimeter 1469.0 millimeter
+    /// 28.5 degree 124.0 millimeter 1473.0 millimeter
+    fn stances(&self, py: Python<'_>) -> PyResult<Stances> {
+        run(py, || self.0.stances()).map(Stances)
+    }
+    /// How the bike stands at these travels, tyres unloaded.
+    ///
+    /// Parameters
+    /// ----------
+    /// front, rear : length
+    ///     Vertical travel of each end from full extension.
+    fn stance_at(&self, py: Python<'_>, front: Given<'_, Length>, rear: Given<'_, Length>) -> PyResult<Stance> {
+        let travel = Ends { front: front.read("front")?, rear: rear.read("rear")? };
+        run(py, || self.0.chassis()?.at(travel)).map(Stance)
+    }
+    /// How the whole bike comes to rest under a load, both sags and the pitch together, friction left out.
+    ///
+    /// On level ground the scales say all; on a slope, braking or driving the heights of the masses have to be known.
+    ///
+    /// Parameters
+    /// ----------
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    /// slope : angle, optional
+    ///     Of the ground, uphill positive.
+    /// acceleration : acceleration, optional
+    ///     Along the ground, forward positive; braking is below zero.
+    /// front_share : share, optional
+    ///     Share of the force along the ground that the front wheel gives; none unless given.
+    /// rear_reaction : {"frame", "swingarm"} or Chain, optional
+    ///     What carries the torque of the rear wheel; the frame unless given.
+    ///
+    /// Returns
+    /// -------
+    /// Settled
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> bike = wr.demo()
+    /// >>> braking = bike.settle("bike + rider", acceleration="-5 m/s2", front_share="100 %", rear_reaction="swingarm")
+    /// >>> dive = braking.stance.fork_stroke - bike.settle("bike + rider").stance.fork_stroke
+    /// >>> print(dive.round(0))
+    /// 104.0 millimeter
+    #[pyo3(signature = (load=None, *, slope=None, acceleration=None, front_share=None, rear_reaction: "str | Chain | None"=None))]
+    #[allow(clippy::too_many_arguments, reason = "how a bike runs")]
+    fn settle(
+        &self,
+        py: Python<'_>,
+        load: Option<&str>,
+        slope: Option<Given<'_, Angle>>,
+        acceleration: Option<Given<'_, Acceleration>>,
+        front_share: Option<Given<'_, Share>>,
+        rear_reaction: Option<Reaction>,
+    ) -> PyResult<Settled> {
+        let load = self.load_or_rider(load);
+        let running = running(py, slope, acceleration, front_share, rear_reaction)?;
+        run(py, || match running {
+            Some(running) => self.0.chassis()?.settle(&self.0.sprung(&load)?, &running),
+            None => self.0.settle(&load),
+        })
+        .map(Settled)
+    }
+    /// The bike after a change of setting; parameters as `effect_of`.
+    #[pyo3(signature = (*, fork_raised=None, shock_longer=None, front_spring=None, rear_spring=None))]
+    fn with_adjustment(
+        &self,
+        py: Python<'_>,
+        fork_raised: Option<Given<'_, Length>>,
+        shock_longer: Option<Given<'_, Length>>,
+        front_spring: Option<SpringPair<'_>>,
+        rear_spring: Option<SpringPair<'_>>,
+    ) -> PyResult<Self> {
+        let change = adjustment(fork_raised, shock_longer, front_spring, rear_spring)?;
+        run(py, || self.0.with_adjustment(&change)).map(Self)
+    }
+    /// What a change of setting does to rake, trail, wheelbase and both travels.
+    ///
+    /// Parameters
+    /// ----------
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    /// fork_raised : length, optional
+    ///     How far the tubes are raised in their clamps, further than now.
+    /// shock_longer : length, optional
+    ///     How much longer the shock is made by its ride-height adjuster.
+    /// front_spring, rear_spring : pair of spring rate and length, optional
+    ///     Other main springs: rate of one, preload of each.
+    ///
+    /// Returns
+    /// -------
+    /// Effect
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> effect = wr.demo().effect_of(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
+    /// >>> print(effect.trail.round(1), effect.rake.round(2))
+    /// -3.2 millimeter -0.44 degree
+    #[pyo3(signature = (load=None, *, fork_raised=None, shock_longer=None, front_spring=None, rear_spring=None))]
+    #[allow(clippy::too_many_arguments, reason = "all that can be changed")]
+    fn effect_of(
+        &self,
+        py: Python<'_>,
+        load: Option<&str>,
+        fork_raised: Option<Given<'_, Length>>,
+        shock_longer: Option<Given<'_, Length>>,
+        front_spring: Option<SpringPair<'_>>,
+        rear_spring: Option<SpringPair<'_>>,
+    ) -> PyResult<Effect> {
+        let change = adjustment(fork_raised, shock_longer, front_spring, rear_spring)?;
+        let load = self.load_or_rider(load);
+        run(py, || self.0.effect_of(&change, &load)).map(Effect)
+    }
+    /// Bounce, pitch and, with tyre rates, wheel hop of the settled bike; needs the heights of the masses.
+    ///
+    /// Parameters
+    /// ----------
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    /// pitch_inertia : moment of inertia, optional
+    ///     Of the sprung mass, rider included, about its centre of gravity; from those of the masses unless given.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> for mode in wr.demo().modes():
+    /// ...     print(mode.kind, mode.frequency.round(1))
+    /// bounce 1.5 hertz
+    /// pitch 2.4 hertz
+    /// front hop 15.9 hertz
+    /// rear hop 16.4 hertz
+    #[pyo3(signature = (load=None, *, pitch_inertia=None))]
+    fn modes(
+        &self,
+        py: Python<'_>,
+        load: Option<&str>,
+        pitch_inertia: Option<Given<'_, MomentOfInertia>>,
+    ) -> PyResult<Vec<Mode>> {
+        let (inertia, load) = (read_optional(pitch_inertia, "pitch_inertia")?, self.load_or_rider(load));
+        run(py, || match inertia {
+            Some(inertia) => self.0.chassis()?.modes(&self.0.sprung(&load)?, inertia),
+            None => self.0.modes(&load),
+        })
+        .map(|modes| modes.into_iter().map(Mode).collect())
+    }
+    /// Pitch inertia of the sprung mass about its centre of gravity, from those of the masses, their heights and shares.
+    #[pyo3(signature = (load=None))]
+    fn pitch_inertia(&self, py: Python<'_>, load: Option<&str>) -> PyResult<Out<MomentOfInertia>> {
+        let load = self.load_or_rider(load);
+        run(py, || self.0.pitch_inertia(&load)).map(Out)
+    }
+    /// The bike with one of its masses moved: a rider who leans forward, or stands up.
+    ///
+    /// Parameters
+    /// ----------
+    /// name : str
+    ///     Of the mass: ``"rider"``.
+    /// forward, up : length, optional
+    ///     How far its centre of gravity goes; nowhere unless given.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> bike = wr.demo()
+    /// >>> forward = bike.with_shift("rider", forward="100 mm")
+    /// >>> print((forward.settle().stance.trail - bike.settle().stance.trail).round(1))
+    /// -3.9 millimeter
+    #[pyo3(signature = (name, *, forward=None, up=None))]
+    fn with_shift(
+        &self,
+        py: Python<'_>,
+        name: &str,
+        forward: Option<Given<'_, Length>>,
+        up: Option<Given<'_, Length>>,
+    ) -> PyResult<Self> {
+        let nowhere = Length::from_si(0.0);
+        let forward = read_optional(forward, "forward")?.unwrap_or(nowhere);
+        let up = read_optional(up, "up")?.unwrap_or(nowhere);
+        run(py, || self.0.with_shift(name, forward, up)).map(Self)
+    }
+    /// Ballast that both scales take for what comes on top of the bike: for setting sag without the rider.
+    ///
+    /// Parameters
+    /// ----------
+    /// load : str, optional
+    ///     Names of masses without the bike.
+    ///
+    /// Returns
+    /// -------
+    /// Ballast
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> ballast = wr.demo().ballast("rider")
+    /// >>> print(ballast.mass, ballast.behind_front_axle.round(0))
+    /// 96.0 kilogram 1013.0 millimeter
+    #[pyo3(signature = (load="rider"))]
+    fn ballast(&self, py: Python<'_>, load: &str) -> PyResult<Ballast> {
+        let load = Load::from_text(load);
+        run(py, || Ok::<_, wheelrate::Error>(self.0.masses()?.ballast(&load, Some(self.0.wheelbase_for_moments()?))?))
+            .map(Ballast)
+    }
+    /// The same ballast at two places, one ahead of where the load acts and one behind.
+    ///
+    /// Parameters
+    /// ----------
+    /// places : pair of lengths
+    ///     Horizontal distances behind the front axle, bike level.
+    /// load : str, optional
+    ///     Names of masses without the bike.
+    ///
+    /// Returns
+    /// -------
+    /// array of mass
+    ///     How much at each place.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> print(wr.demo().ballast_at(["850 mm", "1250 mm"]).round(0))
+    /// [57.0 39.0] kilogram
+    #[pyo3(signature = (places, load="rider"))]
+    fn ballast_at(&self, py: Python<'_>, places: GivenArray<'_, Length>, load: &str) -> PyResult<OutArray<Mass>> {
+        let places = pair(py, places.read("places")?, "places")?;
+        let load = Load::from_text(load);
+        run(py, || {
+            let wheelbase = self.0.wheelbase_for_moments()?;
+            Ok::<_, wheelrate::Error>(self.0.masses()?.ballast_at(&load, places, Some(wheelbase))?)
+        })
+        .map(|masses| OutArray(masses.to_vec()))
+    }
+    /// An end with the masses and the tyre of the bike, for landings and steps.
+    ///
+    /// Parameters
+    /// ----------
+    /// end : {"front", "rear"}
+    ///     Which end.
+    /// damper : Damper
+    ///     Along its shaft; a fork's legs together.
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    /// friction : force, optional
+    ///     Sliding friction at the wheel; none unless given.
+    ///
+    /// Returns
+    /// -------
+    /// MovingEnd
+    #[pyo3(signature = (end, damper, load=None, friction=None))]
+    fn moving_end(
+        &self,
+        py: Python<'_>,
+        end: End,
+        damper: Damper,
+        load: Option<&str>,
+        friction: Option<Given<'_, Force>>,
+    ) -> PyResult<MovingEnd> {
+        let load = self.load_or_rider(load);
+        let friction = read_optional(friction, "friction")?.unwrap_or(Force::from_si(0.0));
+        let parts = run(py, || self.0.moving_end(end.0, &load, friction, damper.0).map(|moving| *moving.parts()))?;
+        let end = match end.0 {
+            record::End::Front => EitherEnd::Front(run(py, || self.0.front().cloned()).map(FrontEnd)?),
+            record::End::Rear => EitherEnd::Rear(run(py, || self.0.rear().cloned()).map(RearEnd)?),
+        };
+        Ok(MovingEnd { end, parts })
+    }
+}
