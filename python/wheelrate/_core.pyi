@@ -252,6 +252,29 @@ class Bike:
         >>> print(wr.demo().ballast_at(["850 mm", "1250 mm"]).round(0))
         [57.0 39.0] kilogram
         """
+    def centre_of_gravity(self, /, stance: Stance, load: str | None = None) -> Quantity:
+        """
+        Where the centre of gravity of the whole bike is in a stance; the heights of the masses have to be known.
+
+        Parameters
+        ----------
+        stance : Stance
+            How the bike stands.
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+
+        Returns
+        -------
+        array of length
+            Distance ahead of the rear contact, and height above the ground.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> print(bike.centre_of_gravity(bike.settle("bike").stance, "bike").round(0))
+        [717.0 560.0] millimeter
+        """
     def effect_of(self, /, load: str | None = None, *, fork_raised: QuantityLike | None = None, shock_longer: QuantityLike | None = None, front_spring: tuple[QuantityLike, QuantityLike] | None = None, rear_spring: tuple[QuantityLike, QuantityLike] | None = None) -> Effect:
         """
         What a change of setting does to rake, trail, wheelbase and both travels.

@@ -110,6 +110,23 @@ impl Bike {
         let height = (whole * masses.load_height(load)?.si() - at_axles) / (whole - carried);
         chassis.sprung_from_scales(loads, Length::from_si(height))
     }
+
+    /// Where the centre of gravity of the whole bike is in a stance: its distance ahead of the rear contact and its height
+    /// above the ground. The sprung mass goes with the frame, each unsprung mass with its axle.
+    ///
+    /// # Errors
+    /// As [`sprung`](Self::sprung).
+    pub fn centre_of_gravity(&self, load: &Load, stance: &Stance) -> Result<[Length; 2]> {
+        let (sprung, unsprung) = (self.sprung(load)?, self.masses()?.unsprung());
+        let [front, rear] = [unsprung.front, unsprung.rear];
+        let whole = sprung.mass + front + rear;
+        let [ahead, above] = stance.place([sprung.x, sprung.z]);
+        let heights = stance.axle_height;
+        Ok([
+            (sprung.mass * ahead + front * stance.wheelbase) / whole,
+            (sprung.mass * above + front * heights.front + rear * heights.rear) / whole,
+        ])
+    }
 }
 
 #[cfg(all(test, feature = "serde"))]
@@ -138,6 +155,25 @@ mod tests {
             assert!((travels[0] - travels[1]).abs() < 1e-9, "{end}: {travels:?} m");
         }
         assert!((sprung.mass.si() - (221.0 - 31.7)).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_centre_of_gravity_is_where_the_scales_and_its_height_put_it() {
+        let bike = demo();
+        for load in [bike.free_load(), bike.rider_load().clone()] {
+            let stance = bike.settle(&load).unwrap().stance;
+            let [ahead, above] = bike.centre_of_gravity(&load, &stance).unwrap();
+            let masses = bike.masses().unwrap();
+            let mass = |end| masses.wheel_mass(end, &load).unwrap().value.si();
+            let share = mass(End::Front) / (mass(End::Front) + mass(End::Rear));
+            // Moments about the rear contact, and the stated height; both come back up to rounding.
+            assert!(((ahead / stance.wheelbase).value - share).abs() < 1e-9, "{ahead:?}");
+            assert!((above - masses.load_height(&load).unwrap()).si().abs() < 1e-9, "{above:?}");
+        }
+        let free = bike.free_load();
+        let heights = [bike.chassis().unwrap().extended().unwrap(), bike.settle(&free).unwrap().stance]
+            .map(|stance| bike.centre_of_gravity(&free, &stance).unwrap()[1]);
+        assert!(heights[0] > heights[1], "{heights:?}");
     }
 
     #[test]

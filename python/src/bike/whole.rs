@@ -52,6 +52,37 @@ impl Bike {
         let travel = Ends { front: front.read("front")?, rear: rear.read("rear")? };
         run(py, || self.0.chassis()?.at(travel)).map(Stance)
     }
+    /// Where the centre of gravity of the whole bike is in a stance; the heights of the masses have to be known.
+    ///
+    /// Parameters
+    /// ----------
+    /// stance : Stance
+    ///     How the bike stands.
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    ///
+    /// Returns
+    /// -------
+    /// array of length
+    ///     Distance ahead of the rear contact, and height above the ground.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> bike = wr.demo()
+    /// >>> print(bike.centre_of_gravity(bike.settle("bike").stance, "bike").round(0))
+    /// [717.0 560.0] millimeter
+    #[pyo3(signature = (stance, load=None))]
+    fn centre_of_gravity(
+        &self,
+        py: Python<'_>,
+        stance: PyRef<'_, Stance>,
+        load: Option<&str>,
+    ) -> PyResult<OutArray<Length>> {
+        let load = self.load_or_rider(load);
+        let stance = &stance.0;
+        run(py, || self.0.centre_of_gravity(&load, stance)).map(|place| OutArray(place.to_vec()))
+    }
     /// How the whole bike comes to rest under a load, both sags and the pitch together, friction left out.
     ///
     /// On level ground the scales say all; on a slope, braking or driving the heights of the masses have to be known.

@@ -58,13 +58,35 @@ pub(super) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
                 .to_owned(),
         );
     }
-    let rows = rows(bike, units).into_iter().map(|(name, read)| {
-        let of = |state: &Result<Stance>| state.as_ref().map_or_else(|_| Entry::words("not known"), &read);
-        let [extended, free, rider] = &states;
-        [Entry::words(name), of(&extended.1), of(&free.1), of(&rider.1)]
-    });
+    let mut rows: Vec<[Entry; 4]> = rows(bike, units)
+        .into_iter()
+        .map(|(name, read)| {
+            let of = |state: &Result<Stance>| state.as_ref().map_or_else(|_| Entry::words("not known"), &read);
+            let [extended, free, rider] = &states;
+            [Entry::words(name), of(&extended.1), of(&free.1), of(&rider.1)]
+        })
+        .collect();
+    let loads = [bike.free_load(), bike.free_load(), bike.rider_load().clone()];
+    let mass_centre = |at: usize| bike.centre_of_gravity(&loads[at], states[at].1.as_ref().ok()?).ok();
+    let mass_centres = [0, 1, 2].map(mass_centre);
+    if mass_centres[0].is_some() {
+        let coordinate = |name: &str, axis: usize| {
+            let of = |at: usize| {
+                let place = mass_centres[at].map(|place| place[axis]);
+                Entry::or(place, "not known", |length| Entry::stated(length, units, units.length_decimals()))
+            };
+            [Entry::words(name), of(0), of(1), of(2)]
+        };
+        rows.push(coordinate("centre of gravity ahead of rear contact", 0));
+        rows.push(coordinate("centre of gravity over ground", 1));
+    } else {
+        notes.push(
+            "The centre of gravity is left out: state the `height` of each mass (raise one axle to find it)."
+                .to_owned(),
+        );
+    }
     let [extended, free, rider] = states.each_ref().map(|(name, _)| *name);
-    Geometry { table: Some(Table::new(["", extended, free, rider], rows.collect())), notes }
+    Geometry { table: Some(Table::new(["", extended, free, rider], rows)), notes }
 }
 
 fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {
