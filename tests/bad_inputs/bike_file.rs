@@ -345,6 +345,16 @@ fn air_gap_that_closes_before_full_travel() {
 }
 
 #[test]
+fn both_legs_tell_their_faults() {
+    let leg = "[[front.fork.leg]]\nspring = { rate = \"4.8 N/mm\", preload = \"6 mm\" }\nair = { sealing_diameter = \"47 mm\", \
+               bore = \"43 mm\", oil_level = \"105 mm\" }\n";
+    let closing = leg.replace("oil_level", "steel_volume = \"400 cm3\", oil_level");
+    let text = changed(&format!("{leg}[[front.fork.leg]]\n"), &closing.repeat(2));
+    let faults: Vec<String> = check(&text).into_iter().map(|fault| fault.key_path).collect();
+    assert_eq!(faults, ["front.fork.leg[0]", "front.fork.leg[1]"]);
+}
+
+#[test]
 fn spring_that_goes_solid_before_full_stroke() {
     let text = changed(
         "spring = { rate = \"90 N/mm\", preload = \"14 mm\" }",

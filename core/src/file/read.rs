@@ -144,7 +144,15 @@ fn front(part: &Part<'_, '_>) -> Result<FrontEnd, Stop> {
         fork.refuse_at("leg", &message);
         return Err(Stop::Told);
     };
-    let fork = fork.told(Fork::new(fork.need("travel")?, fork.need("rake")?, pair).map_err(Stop::from))?;
+    let (travel, rake) = (fork.need("travel")?, fork.need("rake")?);
+    let build = |legs| fork.told(Fork::new(travel, rake, legs).map_err(Stop::from));
+    let empty = ForkLeg::new;
+    build([empty(), empty()])?;
+    // Each leg by itself, so that the faults of both are told.
+    let [one, two] = &pair;
+    let (one, two) = (build([one.clone(), empty()]), build([empty(), two.clone()]));
+    one.and(two)?;
+    let fork = build(pair)?;
     let end = FrontEnd::new(fork);
     Ok(match part.point("axle")? {
         Some(axle) => end.with_axle(axle)?,
