@@ -3,14 +3,20 @@
 //! An arrangement only names points and bodies and says from which two points each further point is measured; it knows no
 //! kinematics. The swingarm pivot is the origin; the axle follows from the swingarm's length and how far it stands below
 //! or above the pivot with the bike level; every other point from its centre distances to two points known by then.
+//!
+//! A point on the line of those two, or near it, is known well along the line and badly across: distances `r₁`, `r₂` read
+//! to `e` leave `√(2·e·r₁·r₂/d)` across a line of length `d`, 12 mm for 0.5 mm on a rocker pivot halfway along a
+//! swingarm. It is taken as read; measure from another point where that is too much.
 
 use super::Mechanism;
 use crate::error::LinkageError;
 use crate::units::{Length, Quantity, check};
 
-/// Sine of the angle between two tapes below which the point they meet in is not known: an error of 1 mm along them moves
-/// it by 50 mm.
+/// Sine of the angle between two tapes below which the point they meet in is not known unless it lies along the line of
+/// the two points they start from: an error of 1 mm along them moves it by 50 mm.
 const GRAZING: f64 = 0.02;
+/// Tapes to a point on the line may fail to meet by this, in metres: what a tape is read to.
+const TAPE_READING: f64 = 5e-4;
 
 /// Which of the two places with the same centre distances is meant.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -234,7 +240,10 @@ impl Centres {
         let along = (ra * ra - rb * rb + apart * apart) / (2.0 * apart);
         let across = ((ra - along) * (ra + along)).max(0.0).sqrt();
         // Sine of the angle between the tapes: twice the triangle over the product of its sides.
-        if across * apart < GRAZING * ra * rb || !across.is_finite() {
+        let grazing = across * apart < GRAZING * ra * rb;
+        let on_the_line = across < GRAZING * ra.min(rb) && apart > TAPE_READING;
+        let missing = (apart - ra - rb).max((ra - rb).abs() - apart);
+        if missing > TAPE_READING || (grazing && !on_the_line) || !across.is_finite() {
             return Err(LinkageError::CentresDoNotMeet {
                 point: point.to_owned(),
                 from: [first.to_owned(), second.to_owned()],
@@ -305,7 +314,7 @@ mod tests {
     }
 
     fn drawing(arrangement: Arrangement) -> Vec<(&'static str, [f64; 2])> {
-        let swingarm = [("swingarm_pivot", [0., 0.]), ("axle", [-560., -120.])];
+        let swingarm = [("swingarm_pivot", [0., 0.]), ("axle", [-575., -165.])];
         let rocker = [("link_swingarm", [-180., -50.]), ("rocker_pivot", [-40., 120.]), ("link_rocker", [-150., 110.])];
         match arrangement {
             Arrangement::DirectShock | Arrangement::TwinShocks => {
@@ -357,6 +366,30 @@ mod tests {
                 ],
             ]
             .concat(),
+        }
+    }
+
+    #[test]
+    fn a_point_on_the_line_of_its_centres_is_taken_as_read() {
+        let arm = Arm { length: mm(598.2), rise: mm(-165.0) };
+        let end = arm.end().unwrap();
+        let place = |first: f64, second: f64| {
+            let measured = Centres { first: mm(first), second: mm(second), side: Side::Above };
+            measured.meet("eye", [("swingarm_pivot", [0.0; 2]), ("axle", end)])
+        };
+        // Between the two and beyond the axle; met, and short of meeting by less than a tape reads, which both share.
+        for (first, second) in [(263.0, 335.2), (263.0, 334.8), (898.2, 300.0), (898.6, 300.0)] {
+            let [x, z] = place(first, second).unwrap();
+            let (along, across) = ((x * end[0] + z * end[1]) / 0.5982, (x * end[1] - z * end[0]) / 0.5982);
+            assert!((along * 1e3 - first).abs() < 0.5 && across.abs() < 1e-6, "{first}: {along} {across}");
+        }
+        for (first, second) in [(263.0, 334.6), (898.8, 300.0)] {
+            assert!(matches!(place(first, second), Err(LinkageError::CentresDoNotMeet { .. })), "{first}");
+        }
+        // Two centres so close together that the tapes run alike show no direction, on the line or off it.
+        let near = Centres { first: mm(300.0), second: mm(300.0), side: Side::Above };
+        for apart in [0.0, 1e-4, 5e-3] {
+            assert!(near.meet("eye", [("one", [0.0; 2]), ("other", [apart, 0.0])]).is_err(), "{apart}");
         }
     }
 
