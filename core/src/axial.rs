@@ -83,6 +83,8 @@ pub trait AxialElement: Debug + Send + Sync {
 pub(crate) struct Axial {
     pub(crate) force: f64,
     pub(crate) rate: f64,
+    /// `dk/ds`; where it jumps, that of one side.
+    pub(crate) slope: f64,
     pub(crate) energy: f64,
 }
 
@@ -94,12 +96,33 @@ impl Axial {
             energy: Energy::from_si(self.energy),
         }
     }
+
+    /// Force and rate across a motion ratio: `F·MR` and `k·MR² + F·dMR/dz`.
+    pub(crate) fn at_wheel(&self, ratio: f64, slope: f64) -> (f64, f64) {
+        (self.force * ratio, self.rate * ratio * ratio + self.force * slope)
+    }
+
+    /// First-order changes of [`at_wheel`](Self::at_wheel) with changes of stroke, motion ratio and its slope.
+    pub(crate) fn change_at_wheel(&self, [ratio, slope]: [f64; 2], by: [f64; 3]) -> [f64; 2] {
+        let [by_stroke, by_ratio, by_slope] = by;
+        [
+            self.rate * ratio * by_stroke + self.force * by_ratio,
+            (self.slope * ratio * ratio + self.rate * slope) * by_stroke
+                + 2.0 * self.rate * ratio * by_ratio
+                + self.force * by_slope,
+        ]
+    }
 }
 
 impl Add for Axial {
     type Output = Self;
     fn add(self, other: Self) -> Self {
-        Self { force: self.force + other.force, rate: self.rate + other.rate, energy: self.energy + other.energy }
+        Self {
+            force: self.force + other.force,
+            rate: self.rate + other.rate,
+            slope: self.slope + other.slope,
+            energy: self.energy + other.energy,
+        }
     }
 }
 
@@ -112,7 +135,12 @@ impl AddAssign for Axial {
 impl Mul<f64> for Axial {
     type Output = Self;
     fn mul(self, factor: f64) -> Self {
-        Self { force: self.force * factor, rate: self.rate * factor, energy: self.energy * factor }
+        Self {
+            force: self.force * factor,
+            rate: self.rate * factor,
+            slope: self.slope * factor,
+            energy: self.energy * factor,
+        }
     }
 }
 
@@ -168,6 +196,21 @@ pub(crate) mod testing {
             .map(|&(x, w)| if x == 0.0 { w * f(middle) } else { w * (f(middle + half * x) + f(middle - half * x)) })
             .sum::<f64>()
             * half
+    }
+
+    /// The kernel's slope is the derivative of its rate at these strokes, away from kinks.
+    pub(crate) fn assert_slope(eval: impl Fn(f64) -> Axial, strokes: impl IntoIterator<Item = f64>) {
+        /// Step of the central difference in metres, and what rounding and truncation leave, as a share of the rate
+        /// over the step and of the slope.
+        const STEP: f64 = 1e-5;
+        const ROUNDING: f64 = 1e-13;
+        const TRUNCATION: f64 = 1e-6;
+        for s in strokes {
+            let [more, less] = [s + STEP, s - STEP].map(&eval);
+            let (difference, state) = ((more.rate - less.rate) / (2.0 * STEP), eval(s));
+            let allowed = ROUNDING * state.rate.abs() / STEP + TRUNCATION * state.slope.abs();
+            assert!((state.slope - difference).abs() <= allowed, "slope at {s}: {} or {difference}", state.slope);
+        }
     }
 
     /// Energy is the integral of the force, rate its derivative between kinks, force and energy continuous at kinks.

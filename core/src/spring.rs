@@ -101,6 +101,7 @@ impl Spring {
                 Axial {
                     force: last.force + last.rate * beyond,
                     rate: last.rate,
+                    slope: 0.0,
                     energy: last.energy + beyond * (last.force + 0.5 * last.rate * beyond),
                 }
             }

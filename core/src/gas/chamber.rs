@@ -1,6 +1,6 @@
 //! A sealed gas chamber that a stroke makes smaller (or, with a negative area, larger).
 //!
-//! `V(s) = V₀ − A·s`, `p = p₀·(V₀/V)ⁿ`, `F = (p − p_s)·A`, `k = n·p·A²/V`,
+//! `V(s) = V₀ − A·s`, `p = p₀·(V₀/V)ⁿ`, `F = (p − p_s)·A`, `k = n·p·A²/V`, `dk/ds = (n + 1)·k·A/V`,
 //! `E = p₀·V₀·[(V₀/V)ⁿ⁻¹ − 1]/(n − 1) − p_s·A·s`, whose limit at `n = 1` is `p₀·V₀·ln(V₀/V) − p_s·A·s`.
 //!
 //! `p_s` is the pressure of the surroundings. All pressures are absolute. Energy counts from full extension.
@@ -168,9 +168,12 @@ impl Chamber {
         let steep = (exponent - 1.0) * log;
         // (eʸ − 1)/y, continued through y = 0 where the stroke is isothermal.
         let growth = if steep == 0.0 { 1.0 } else { steep.exp_m1() / steep };
+        let per_volume = area / (volume - area * s);
+        let rate = exponent * now * area * per_volume;
         Axial {
             force: (now - surroundings) * area,
-            rate: exponent * now * area * area / (volume - area * s),
+            rate,
+            slope: (exponent + 1.0) * rate * per_volume,
             energy: pressure * volume * log * growth - surroundings * area * s,
         }
     }
@@ -240,7 +243,7 @@ impl From<Chamber> for ChamberText {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::axial::testing::assert_consistent;
+    use crate::axial::testing::{assert_consistent, assert_slope};
     use proptest::prelude::*;
 
     fn chamber(bar: f64, cm3: f64, mm2: f64, exponent: f64, stroke_mm: f64) -> Result<Chamber> {
@@ -293,7 +296,9 @@ mod tests {
         ) {
             let swept = mm2 * 0.3;
             let area = if sign { mm2 } else { -mm2 };
-            assert_consistent(&chamber(bar, swept * (1.0 + left), area, exponent, 300.0).unwrap(), 0.3);
+            let gas = chamber(bar, swept * (1.0 + left), area, exponent, 300.0).unwrap();
+            assert_consistent(&gas, 0.3);
+            assert_slope(|s| gas.eval(s), [0.01, 0.15, 0.29]);
         }
 
         #[test]

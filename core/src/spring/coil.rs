@@ -87,7 +87,7 @@ impl Coil {
 
     pub(crate) fn eval(&self, x: f64) -> Axial {
         let rate = self.rate.si();
-        Axial { force: rate * x, rate, energy: 0.5 * rate * x * x }
+        Axial { force: rate * x, rate, slope: 0.0, energy: 0.5 * rate * x * x }
     }
 
     pub(crate) fn describe(&self) -> String {

@@ -1,6 +1,6 @@
 //! A spring asked the other way round: compression, compliance and complementary energy as functions of force.
 //!
-//! `x(F)`, `c(F) = dx/dF`, `E*(F) = ∫x dF`, with `E + E* = F·x`.
+//! `x(F)`, `c(F) = dx/dF = 1/k`, `dc/dF = −(dk/dx)/k³`, `E*(F) = ∫x dF`, with `E + E* = F·x`.
 //!
 //! In parallel, force, rate and energy add at one compression; in series, compression, compliance and complementary
 //! energy add at one force. So a stack is the sum of its duals, and either view follows from the other by solving one
@@ -15,6 +15,8 @@ use crate::axial::Axial;
 pub(super) struct Dual {
     pub(super) compression: f64,
     pub(super) compliance: f64,
+    /// `dc/dF`.
+    pub(super) compliance_slope: f64,
     pub(super) complementary_energy: f64,
 }
 
@@ -24,6 +26,7 @@ impl Add for Dual {
         Self {
             compression: self.compression + other.compression,
             compliance: self.compliance + other.compliance,
+            compliance_slope: self.compliance_slope + other.compliance_slope,
             complementary_energy: self.complementary_energy + other.complementary_energy,
         }
     }
@@ -41,13 +44,16 @@ impl Dual {
         Self {
             compression,
             compliance: 1.0 / state.rate,
+            compliance_slope: -state.slope / state.rate.powi(3),
             complementary_energy: state.force * compression - state.energy,
         }
     }
 
     /// To the view over compression.
     pub(super) fn at_force(self, force: f64) -> Axial {
-        Axial { force, rate: 1.0 / self.compliance, energy: force * self.compression - self.complementary_energy }
+        let rate = 1.0 / self.compliance;
+        let slope = -self.compliance_slope * rate.powi(3);
+        Axial { force, rate, slope, energy: force * self.compression - self.complementary_energy }
     }
 }
 

@@ -73,9 +73,11 @@ impl Stage {
         match (self.end(), self.end_force()) {
             (Some(end), Some(most)) if force >= most => {
                 let last = self.spring.dual(most);
+                let gives_way = if force > most { 0.0 } else { 1.0 };
                 Dual {
                     compression: end,
-                    compliance: if force > most { 0.0 } else { last.compliance },
+                    compliance: gives_way * last.compliance,
+                    compliance_slope: gives_way * last.compliance_slope,
                     complementary_energy: last.complementary_energy + end * (force - most),
                 }
             }

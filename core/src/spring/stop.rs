@@ -68,7 +68,7 @@ impl Stop {
     /// The kernel at full extension's end.
     pub(crate) fn eval_top_out(&self, stroke: f64) -> Axial {
         let state = self.loaded(self.acts_over.si() - stroke);
-        Axial { force: -state.force, ..state }
+        Axial { force: -state.force, slope: -state.slope, ..state }
     }
 
     /// A stop that only just touches is loose: the softer side holds at the kink.
@@ -93,8 +93,10 @@ impl Stop {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Table;
     use super::*;
-    use crate::units::parse;
+    use crate::axial::testing::assert_slope;
+    use crate::units::{Force, parse};
 
     fn mm(length: f64) -> Length {
         Length::from_si(length * 1e-3)
@@ -108,6 +110,15 @@ mod tests {
         assert_eq!(stop.eval_top_out(0.02), Axial::default());
         let pulled = stop.eval_top_out(0.015);
         assert!((pulled.force + 200.0).abs() < 1e-9 && pulled.rate > 0.0 && pulled.energy > 0.0);
+    }
+
+    #[test]
+    fn slope_is_the_derivative_of_the_rate_at_either_end() {
+        let rows = [(10.0, 50.0), (20.0, 180.0), (30.0, 420.0)];
+        let table = Table::new(rows.map(|(x, force)| (mm(x), Force::from_si(force))).to_vec()).unwrap();
+        let stop = Stop::new(table, mm(25.0)).unwrap();
+        assert_slope(|s| stop.eval_top_out(s), [0.002, 0.0071, 0.0131, 0.0181, 0.0303]);
+        assert_slope(|s| stop.eval_bump(s, 0.1), [0.06, 0.0771, 0.0831, 0.0931]);
     }
 
     #[test]

@@ -30,6 +30,7 @@ impl Piece {
         Axial {
             force: self.force + d * (self.rate + 0.5 * self.curvature * d),
             rate: self.rate + self.curvature * d,
+            slope: self.curvature,
             energy: self.energy + d * (self.force + d * (0.5 * self.rate + self.curvature * d / 6.0)),
         }
     }

@@ -1,7 +1,7 @@
 //! Stacks, nests and tables, alone and inside each other.
 
 use super::*;
-use crate::axial::testing::{assert_consistent, assert_consistent_within};
+use crate::axial::testing::{assert_consistent, assert_consistent_within, assert_slope};
 use crate::units::Force;
 use proptest::prelude::*;
 
@@ -57,6 +57,21 @@ fn an_inner_spring_joins_when_its_gap_is_closed() {
     assert!(near(spring.at(mm(20.0)).unwrap().force.si(), 100.0));
     assert_consistent(&spring, 0.05);
     assert!(Nest::new(vec![inner]).unwrap_err().to_string().contains("a gap on every spring"));
+}
+
+#[test]
+fn the_slope_of_the_rate_goes_through_stacks_and_nests() {
+    let table = |last: f64| {
+        let rows = [(10.0, 60.0), (22.0, 190.0), (40.0, last)];
+        Table::new(rows.map(|(x, force)| (mm(x), Force::from_si(force))).to_vec()).unwrap()
+    };
+    let nest =
+        Nest::new(vec![Nested::new(table(480.0), mm(0.0)).unwrap(), Nested::new(table(700.0), mm(6.0)).unwrap()]);
+    let short = Stage::new(table(700.0)).with_limit(mm(18.0)).unwrap();
+    let stack = Stack::new(vec![Stage::new(nest.unwrap()), short, Stage::new(coil(30.0))]).unwrap();
+    let strokes = [0.003, 0.0094, 0.0207, 0.0268, 0.0391, 0.0473, 0.0552];
+    assert!(strokes.iter().any(|&x| stack.eval(x).slope.abs() > 1e3), "a slope to test");
+    assert_slope(|x| stack.eval(x), strokes);
 }
 
 #[test]
