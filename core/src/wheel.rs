@@ -17,6 +17,7 @@
 //! References: Milliken & Milliken, *Race Car Vehicle Dynamics* (installation ratio); Cossalter, *Motorcycle Dynamics*,
 //! ch. 5.
 
+mod design;
 mod effects;
 mod front;
 mod measured;
@@ -24,7 +25,7 @@ mod rear;
 mod settle;
 mod state;
 
-pub use effects::EndEffect;
+pub use effects::{EndEffect, WheelEffect};
 pub use front::FrontEnd;
 pub use rear::RearEnd;
 pub use settle::{Equilibrium, Settling, Stability};
@@ -141,7 +142,7 @@ pub(crate) trait EndKernel: Debug + Sync {
     fn force_and_rate(&self, travel: f64) -> (f64, f64) {
         let Motion { stroke, ratio, slope } = self.motion(travel);
         let axial = self.axial(stroke);
-        (axial.force * ratio, axial.rate * ratio * ratio + axial.force * slope)
+        axial.at_wheel(ratio, slope)
     }
 }
 

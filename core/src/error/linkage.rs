@@ -243,10 +243,10 @@ pub enum LinkageError {
         #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
         length: Length,
     },
-    /// Two centre distances that meet nowhere, or all but in line.
+    /// Two centre distances that meet nowhere, or that start so close together that they show no direction.
     #[error(
-        "`{point}` cannot be placed from `{}` and `{}`, which are {} apart: the two distances do not meet, or meet at so \
-         flat an angle that the place is not known; measure again, or from another point",
+        "`{point}` cannot be placed from `{}` and `{}`, which are {} apart: the two distances do not meet, or run so \
+         nearly alike that the place is not known; measure again, or from another point",
         .from[0], .from[1], show(*.apart, "mm", 2)
     )]
     CentresDoNotMeet {
@@ -285,12 +285,20 @@ pub enum LinkageError {
         /// Targets.
         targets: usize,
     },
-    /// A link's length as a free dimension.
-    #[error("{parameter} cannot be free: it follows from its two ends, free their coordinates instead")]
+    /// A link's length free beside a coordinate that shapes the mechanism.
+    #[error(
+        "{parameter} cannot be free beside {beside}, which changes lengths by itself: free either lengths of links or \
+         coordinates; only points on the frame alone may move beside lengths"
+    )]
     NotFree {
         /// The dimension.
         parameter: String,
+        /// The coordinate.
+        beside: String,
     },
+    /// A wheel rate wanted of a linkage without its springs.
+    #[error("a wheel rate needs the shock's springs: design the rear end, not its linkage alone")]
+    NoSprings,
     /// No linkage inside the bounds of a design can be built.
     #[error("no linkage inside these bounds works with this shock; with the dimensions as they are: {reason}")]
     NoDesign {

@@ -1,18 +1,24 @@
-//! Which linkage to make: dimensions inside bounds that bring the motion ratio where it is wanted.
+//! Which linkage to make: dimensions inside bounds that bring the motion ratio, or the wheel rate, where it is wanted.
 //!
 //! Least squares of `(found − wanted)/tolerance` by Levenberg and Marquardt with the exact derivatives of
 //! [`super::sensitivity`], steps held inside the bounds (Nocedal & Wright, *Numerical Optimization*, ch. 10 and 16), from the
 //! dimensions as they are and from points spread over the bounds. Dimensions that no target needs stay where they are. A
 //! step to a linkage that cannot be built (dead point, shock does not fit) is refused, so every design works.
 //!
+//! The wheel rate is that of the springs as they are; what they do over their stroke is handed in, as a function.
+//!
+//! A link's length moves with everything else as it is, as in [`Linkage::with_link_length`]; the derivative is exact only
+//! while no coordinate that shapes the mechanism moves beside it, so those two are not free together.
+//!
 //! Finds the best design near any of its starts, not for certain the best of all; how many starts agree is reported.
 
 mod search;
 
 use super::{Linkage, Parameter};
+use crate::axial::Axial;
 use crate::error::LinkageError;
 use crate::parallel::each;
-use crate::units::{Length, MotionRatio, Quantity, Share, check};
+use crate::units::{Length, MotionRatio, Quantity, Share, WheelRate, check};
 use search::{Outcome, Problem};
 
 /// Starts beside the dimensions as they are.
@@ -20,10 +26,13 @@ const STARTS: usize = 11;
 /// Costs (squared tolerances) that differ by less than this share, or by less than this, belong to the same design.
 const SAME_COST: f64 = 1e-3;
 
+/// Axial force, rate and slope of the springs at a stroke.
+pub(crate) type Springs<'a> = &'a (dyn Fn(f64) -> Axial + Sync);
+
 /// A dimension that may move.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Freedom {
-    /// A coordinate, or the shock's length.
+    /// A coordinate, a link's length, or the shock's length.
     pub parameter: Parameter,
     /// Least value.
     pub from: Length,
@@ -42,6 +51,15 @@ pub enum Target {
         value: MotionRatio,
         /// Tolerance.
         tolerance: MotionRatio,
+    },
+    /// A wheel rate at a travel, with the springs as they are.
+    WheelRate {
+        /// Where.
+        travel: Length,
+        /// Wanted.
+        value: WheelRate,
+        /// Tolerance.
+        tolerance: WheelRate,
     },
     /// The progression over the whole travel, `MR_end/MR_start − 1`.
     Progression {
@@ -108,16 +126,33 @@ impl Linkage {
     /// The dimensions inside their bounds that meet the targets best.
     ///
     /// # Errors
-    /// [`LinkageError`]: no freedom or no target, bounds in the wrong order, tolerances that are not above zero, a link's
-    /// length among the free dimensions, or bounds that hold no working linkage at all. A target out of reach is no error:
-    /// see [`Design::is_reached`].
+    /// [`LinkageError`]: no freedom or no target, bounds in the wrong order, tolerances that are not above zero, a wheel
+    /// rate among the targets (for that, design the rear end), a link's length free beside coordinates that shape the
+    /// mechanism, or bounds that hold no working linkage at all. A target out of reach is no error: see
+    /// [`Design::is_reached`].
     pub fn design(&self, free: &[Freedom], targets: &[Target]) -> Result<Design, LinkageError> {
-        LinkageError::collect(faults(free, targets))?;
+        if targets.iter().any(|target| matches!(target, Target::WheelRate { .. })) {
+            return Err(LinkageError::NoSprings);
+        }
+        self.design_with(free, targets, &|_| Axial::default())
+    }
+
+    /// As [`design`](Self::design), with these springs.
+    pub(crate) fn design_with(
+        &self,
+        free: &[Freedom],
+        targets: &[Target],
+        springs: Springs<'_>,
+    ) -> Result<Design, LinkageError> {
+        let mut found = faults(free, targets);
+        found.extend(self.tied_lengths(free)?);
+        LinkageError::collect(found)?;
         if free.is_empty() || targets.is_empty() {
             return Err(LinkageError::EmptyDesign { free: free.len(), targets: targets.len() });
         }
-        let was: Vec<f64> = free.iter().map(|freedom| self.dimension(&freedom.parameter)).collect::<Result<_, _>>()?;
-        let problem = Problem { linkage: self, free, targets, was: &was };
+        let value = |freedom: &Freedom| Ok(self.dimension(&freedom.parameter)?.si());
+        let was: Vec<f64> = free.iter().map(value).collect::<Result<_, LinkageError>>()?;
+        let problem = Problem { linkage: self, free, targets, was: &was, springs };
         let outcomes = each(&problem.starts(STARTS), |start| problem.solve(start));
         let mut first_error = None;
         let mut solved: Vec<Outcome> = Vec::new();
@@ -137,13 +172,24 @@ impl Linkage {
         }
     }
 
-    /// Value of a dimension.
-    fn dimension(&self, parameter: &Parameter) -> Result<f64, LinkageError> {
-        match parameter {
-            Parameter::Coordinate { point, axis } => Ok(self.mechanism.point(point)?[axis.index()].si()),
-            Parameter::ShockLength => Ok(self.shock_length.si()),
-            Parameter::LinkLength { .. } => Err(LinkageError::NotFree { parameter: parameter.to_string() }),
+    /// Links whose length is free beside coordinates of points that are not on the frame alone.
+    fn tied_lengths(&self, free: &[Freedom]) -> Result<Vec<LinkageError>, LinkageError> {
+        let mechanism = &self.mechanism;
+        let mut shaping = None;
+        for Freedom { parameter, .. } in free {
+            if let Parameter::Coordinate { point, .. } = parameter {
+                let carriers = mechanism.carriers(mechanism.index_of("design", point)?);
+                if carriers != [mechanism.frame()] {
+                    shaping = shaping.or(Some(parameter));
+                }
+            }
         }
+        let lengths = free.iter().filter(|freedom| matches!(freedom.parameter, Parameter::LinkLength { .. }));
+        let tied = |(length, coordinate): (&Freedom, &Parameter)| LinkageError::NotFree {
+            parameter: length.parameter.to_string(),
+            beside: coordinate.to_string(),
+        };
+        Ok(lengths.zip(shaping.into_iter().cycle()).map(tied).collect())
     }
 }
 
@@ -162,6 +208,10 @@ fn faults(free: &[Freedom], targets: &[Target]) -> Vec<LinkageError> {
             Target::MotionRatio { travel, value, tolerance } => check::not_negative("travel of a target", *travel)
                 .and(check::positive("motion ratio of a target", *value))
                 .and(check::positive("tolerance of a motion ratio", *tolerance))
+                .err(),
+            Target::WheelRate { travel, value, tolerance } => check::not_negative("travel of a target", *travel)
+                .and(check::positive("wheel rate of a target", *value))
+                .and(check::positive("tolerance of a wheel rate", *tolerance))
                 .err(),
             Target::Progression { value, tolerance } => check::finite("progression of a target", *value)
                 .and(check::positive("tolerance of a progression", *tolerance))

@@ -112,6 +112,19 @@ impl Linkage {
         coordinates.chain(lengths).chain([Parameter::ShockLength]).collect()
     }
 
+    /// Value of a dimension as drawn.
+    pub(crate) fn dimension(&self, parameter: &Parameter) -> Result<Length, LinkageError> {
+        match parameter {
+            Parameter::Coordinate { point, axis } => Ok(self.mechanism.point(point)?[axis.index()]),
+            Parameter::ShockLength => Ok(self.shock_length),
+            Parameter::LinkLength { body } => {
+                let ends = self.mechanism.on_body(link(&self.mechanism, body)?);
+                let [a, b] = [ends[0], ends[1]].map(|point| self.mechanism.coordinates(point));
+                Ok(Length::from_si((a[0] - b[0]).hypot(a[1] - b[1])))
+            }
+        }
+    }
+
     /// What a small change of every dimension does at one travel, to first order.
     ///
     /// # Errors
@@ -194,6 +207,15 @@ impl Linkage {
         Ok(travels.iter().zip(squares).map(point).collect())
     }
 
+    /// `d²MR/dz²` at a travel, in SI units: no dimension changes, the driver coordinate does.
+    pub(crate) fn motion_ratio_curvature(&self, travel: f64) -> Result<f64, LinkageError> {
+        let still = Varied::by(self, None)?;
+        let mut slots = Vec::new();
+        self.motion.settle(travel, &mut slots);
+        let shift = 1.0 / self.motion.wheel.state(&slots).v[1];
+        Ok(still.kernel(self, travel, shift).slope.derivative)
+    }
+
     /// The same linkage with one two-point body of another length, redrawn with its wheel at the height it was drawn at.
     ///
     /// # Errors
@@ -202,28 +224,42 @@ impl Linkage {
     pub fn with_link_length(&self, body: &str, length: Length) -> Result<Self, LinkageError> {
         let index = link(&self.mechanism, body)?;
         check::positive("link length", length)?;
-        let [a, b] = [self.mechanism.on_body(index)[0], self.mechanism.on_body(index)[1]]
-            .map(|point| self.mechanism.coordinates(point));
+        let drawn = (0..self.mechanism.point_count()).map(|point| self.mechanism.coordinates(point)).collect();
+        let redrawn = self.redrawn(drawn, index, length)?;
+        self.with_drawing(redrawn, self.shock_length)
+    }
+
+    /// Coordinates of all points with one link of another length, the wheel at the height it was drawn at.
+    pub(crate) fn redrawn(
+        &self,
+        drawn: Vec<[f64; 2]>,
+        link: usize,
+        length: Length,
+    ) -> Result<Vec<[f64; 2]>, LinkageError> {
+        let [a, b] = [self.mechanism.on_body(link)[0], self.mechanism.on_body(link)[1]].map(|point| drawn[point]);
         let change = length.si() - (a[0] - b[0]).hypot(a[1] - b[1]);
-        let coordinates: Vec<[f64; 2]> =
-            (0..self.mechanism.point_count()).map(|point| self.mechanism.coordinates(point)).collect();
-        let plan = Plan::bind_stretched(&self.recipe, &coordinates, Some((index, change)));
+        let plan = Plan::bind_stretched(&self.recipe, &drawn, Some((link, change)));
         let mut slots = plan.drawn_slots();
         let solved = plan.run(plan.drawn_coordinate(), &mut slots);
-        let place = |point: usize| plan.operand(point).map_or(coordinates[point], |operand| operand.state(&slots).p);
-        let redrawn: Vec<[f64; 2]> = (0..coordinates.len()).map(place).collect();
+        let place = |point: usize| plan.operand(point).map_or(drawn[point], |operand| operand.state(&slots).p);
+        let redrawn: Vec<[f64; 2]> = (0..drawn.len()).map(place).collect();
         if !solved || redrawn.iter().flatten().any(|part| !part.is_finite()) {
-            return Err(LinkageError::LinkTooLong { body: body.to_owned(), length });
+            return Err(LinkageError::LinkTooLong { body: self.mechanism.body_name(link).to_owned(), length });
         }
+        Ok(redrawn)
+    }
+
+    /// The same bodies with their points elsewhere, and another shock length.
+    pub(crate) fn with_drawing(&self, drawn: Vec<[f64; 2]>, shock_length: Length) -> Result<Self, LinkageError> {
         let names = self.mechanism.points().map(|(name, _)| name.to_owned());
-        let points = names.zip(redrawn.into_iter().map(|at| at.map(Length::from_si)));
+        let points = names.zip(drawn.into_iter().map(|at| at.map(Length::from_si)));
         let mechanism = Mechanism::new(points, self.mechanism.bodies())?;
-        Self::new(mechanism, self.wheel(), self.shock(), self.shock_length, self.stroke)
+        Self::new(mechanism, self.wheel(), self.shock(), shock_length, self.stroke)
     }
 }
 
 /// A moving body with two points.
-fn link(mechanism: &Mechanism, body: &str) -> Result<usize, LinkageError> {
+pub(crate) fn link(mechanism: &Mechanism, body: &str) -> Result<usize, LinkageError> {
     let is_link = |&index: &usize| index != mechanism.frame() && mechanism.on_body(index).len() == 2;
     let named = (0..mechanism.body_count()).find(|&index| mechanism.body_name(index) == body);
     named.filter(is_link).ok_or_else(|| LinkageError::NoLink {
@@ -244,6 +280,10 @@ pub(crate) struct Varied {
 
 impl Varied {
     pub(crate) fn new(linkage: &Linkage, parameter: &Parameter) -> Result<Self, LinkageError> {
+        Self::by(linkage, Some(parameter))
+    }
+
+    fn by(linkage: &Linkage, parameter: Option<&Parameter>) -> Result<Self, LinkageError> {
         let mechanism = &linkage.mechanism;
         let mut coordinates: Vec<Vec2<Dual>> = (0..mechanism.point_count())
             .map(|point| mechanism.coordinates(point).map(|part| Dual::new(part, 0.0)))
@@ -251,12 +291,13 @@ impl Varied {
         let mut stretched = None;
         let mut longer = 0.0;
         match parameter {
-            Parameter::Coordinate { point, axis } => {
+            Some(Parameter::Coordinate { point, axis }) => {
                 let index = mechanism.index_of("parameter", point)?;
                 coordinates[index][axis.index()].derivative = 1.0;
             }
-            Parameter::LinkLength { body } => stretched = Some((link(mechanism, body)?, Dual::new(0.0, 1.0))),
-            Parameter::ShockLength => longer = 1.0,
+            Some(Parameter::LinkLength { body }) => stretched = Some((link(mechanism, body)?, Dual::new(0.0, 1.0))),
+            Some(Parameter::ShockLength) => longer = 1.0,
+            None => (),
         }
         let recipe = linkage.recipe.pruned(&[linkage.wheel, linkage.shock[0], linkage.shock[1]]);
         let plan = Plan::bind_stretched(&recipe, &coordinates, stretched);
@@ -305,9 +346,7 @@ impl Varied {
                 (self.datum.derivative - wheel.p[1].derivative) / wheel.v[1].value
             }
         };
-        let (_, slots) = self.run(linkage, travel, shift);
-        let length = distance(&self.shock[0].state(&slots), &self.shock[1].state(&slots));
-        let kernel: Kernel<Dual> = by_travel(&self.wheel.state(&slots), length, self.extended);
+        let kernel = self.kernel(linkage, travel, shift);
         Derivatives {
             stroke: kernel.stroke.derivative,
             motion_ratio: kernel.motion_ratio.derivative,
@@ -315,6 +354,13 @@ impl Varied {
             axle: kernel.axle.map(|part| part.derivative),
             full_travel: self.full_travel,
         }
+    }
+
+    /// Everything at a travel, with the derivative that a shift of the driver coordinate adds.
+    fn kernel(&self, linkage: &Linkage, travel: f64, shift: f64) -> Kernel<Dual> {
+        let (_, slots) = self.run(linkage, travel, shift);
+        let length = distance(&self.shock[0].state(&slots), &self.shock[1].state(&slots));
+        by_travel(&self.wheel.state(&slots), length, self.extended)
     }
 }
 

@@ -2,10 +2,10 @@
 
 use nalgebra::{DMatrix, DVector};
 
-use super::super::sensitivity::Varied;
-use super::{Changed, Design, Freedom, Miss, Target};
+use super::super::sensitivity::{Varied, link};
+use super::{Changed, Design, Freedom, Miss, Springs, Target};
 use crate::error::LinkageError;
-use crate::linkage::{Linkage, Mechanism, Parameter};
+use crate::linkage::{Linkage, Parameter};
 use crate::units::{Length, Quantity};
 
 /// Moving a dimension through all its bounds costs this many tolerances: enough to leave alone what no target needs, too
@@ -28,6 +28,7 @@ pub(super) struct Problem<'a> {
     pub(super) targets: &'a [Target],
     /// Values of the free dimensions to begin with.
     pub(super) was: &'a [f64],
+    pub(super) springs: Springs<'a>,
 }
 
 /// Where a start led.
@@ -61,22 +62,24 @@ impl Problem<'_> {
     }
 
     fn make(&self, at: &DVector<f64>) -> Result<Linkage, LinkageError> {
-        let base = self.linkage;
-        let mut points: Vec<(String, [Length; 2])> =
-            base.mechanism().points().map(|(name, position)| (name.to_owned(), position)).collect();
+        let (base, mechanism) = (self.linkage, self.linkage.mechanism());
+        let mut drawn: Vec<[f64; 2]> = (0..mechanism.point_count()).map(|point| mechanism.coordinates(point)).collect();
         let mut shock_length = base.shock_length();
+        let mut lengths = Vec::new();
         for (index, freedom) in self.free.iter().enumerate() {
-            let value = Length::from_si(self.value(index, at[index]));
+            let value = self.value(index, at[index]);
             match &freedom.parameter {
                 Parameter::Coordinate { point, axis } => {
-                    let moved = points.iter_mut().filter(|(name, _)| name == point);
-                    moved.for_each(|(_, position)| position[axis.index()] = value);
+                    drawn[mechanism.index_of("design", point)?][axis.index()] = value;
                 }
-                _ => shock_length = value,
+                Parameter::LinkLength { body } => lengths.push((link(mechanism, body)?, Length::from_si(value))),
+                Parameter::ShockLength => shock_length = Length::from_si(value),
             }
         }
-        let mechanism = Mechanism::new(points, base.mechanism().bodies())?;
-        Linkage::new(mechanism, base.wheel(), base.shock(), shock_length, base.full_stroke())
+        for (link, length) in lengths {
+            drawn = base.redrawn(drawn, link, length)?;
+        }
+        base.with_drawing(drawn, shock_length)
     }
 
     /// Differences in tolerances, and how far the dimensions are from where they were.
@@ -86,6 +89,12 @@ impl Problem<'_> {
             found.push(match target {
                 Target::MotionRatio { travel, value, tolerance } => {
                     (linkage.at(*travel)?.motion_ratio.si() - value.si()) / tolerance.si()
+                }
+                Target::WheelRate { travel, value, tolerance } => {
+                    let point = linkage.at(*travel)?;
+                    let (ratio, slope) = (point.motion_ratio.si(), point.motion_ratio_slope.si());
+                    let (_, rate) = (self.springs)(point.stroke.si()).at_wheel(ratio, slope);
+                    (rate - value.si()) / tolerance.si()
                 }
                 Target::Progression { value, tolerance } => (linkage.progression().si() - value.si()) / tolerance.si(),
                 Target::FullTravel { value, tolerance } => (linkage.full_travel() - *value).si() / tolerance.si(),
@@ -107,6 +116,14 @@ impl Problem<'_> {
                 let derivative = match target {
                     Target::MotionRatio { travel, tolerance, .. } => {
                         varied.at(linkage, travel.si()).motion_ratio / tolerance.si()
+                    }
+                    Target::WheelRate { travel, tolerance, .. } => {
+                        let at = linkage.kernel(travel.si());
+                        let by = varied.at(linkage, travel.si());
+                        let axial = (self.springs)(at.stroke);
+                        let by = [by.stroke, by.motion_ratio, by.slope];
+                        let [_, rate] = axial.change_at_wheel([at.motion_ratio, at.slope], by);
+                        rate / tolerance.si()
                     }
                     Target::Progression { tolerance, .. } => {
                         let (low, high) = (varied.at(linkage, 0.0), varied.at(linkage, full));

@@ -32,6 +32,24 @@ fn a_hidden_change_is_found_from_its_curve() {
 }
 
 #[test]
+fn a_hidden_length_and_a_hidden_shock_mount_are_found_together() {
+    let hidden = rocker_on_swingarm().moved("shock_frame", [-94.0, 329.0]).linkage().unwrap();
+    let hidden = hidden.with_link_length("link", mm(176.0)).unwrap();
+    let targets: Vec<Target> = [0.0, 60.0, 120.0, 180.0, 240.0].map(|z| ratio_at(&hidden, z, 1e-5)).to_vec();
+    let free = [
+        within(Parameter::LinkLength { body: "link".to_owned() }, 168.0, 180.0),
+        within(coordinate("shock_frame", Axis::X), -110.0, -90.0),
+    ];
+    let design = rocker_on_swingarm().linkage().unwrap().design(&free, &targets).unwrap();
+    assert!(design.is_reached(), "{:?}", design.misses);
+    for (changed, truth) in design.changes.iter().zip([176.0, -94.0]) {
+        assert!((changed.is - mm(truth)).si().abs() < 1e-5, "{changed:?}");
+    }
+    let made = design.linkage.dimension(&free[0].parameter).unwrap();
+    assert!((made - design.changes[0].is).si().abs() < 1e-15);
+}
+
+#[test]
 fn a_progression_and_a_start_ratio_are_reached_and_the_rest_stays() {
     let linkage = rocker_on_swingarm().linkage().unwrap();
     let targets = [
@@ -73,8 +91,13 @@ fn bad_tasks_are_refused() {
     assert!(message(&[], &target).contains("found 0"));
     assert!(message(&good, &[]).contains("and 0"));
     assert!(message(&[within(Parameter::ShockLength, 470.0, 460.0)], &target).contains("interval"));
-    let link = Parameter::LinkLength { body: "link".to_owned() };
-    assert!(message(&[within(link, 100.0, 200.0)], &target).contains("free their coordinates"));
+    let link = || within(Parameter::LinkLength { body: "link".to_owned() }, 165.0, 180.0);
+    let tied = message(&[link(), within(coordinate("link_frame", Axis::X), -70.0, -60.0)], &target);
+    assert!(tied.contains("length of link cannot be free beside x of link_frame"), "{tied}");
+    assert!(linkage.design(&[link(), within(coordinate("shock_frame", Axis::X), -110.0, -90.0)], &target).is_ok());
+    let (value, tolerance) = (WheelRate::from_si(8e3), WheelRate::from_si(100.0));
+    let rate = [Target::WheelRate { travel: mm(100.0), value, tolerance }];
+    assert!(message(&good, &rate).contains("springs"));
     let zero = [Target::FullTravel { value: mm(300.0), tolerance: mm(0.0) }];
     assert!(message(&good, &zero).contains("tolerance"));
     assert!(

@@ -12,10 +12,8 @@ fn changed(drawing: &Drawing, parameter: &Parameter, by: f64) -> Linkage {
         Parameter::ShockLength => drawing.length += 1000.0 * by,
         Parameter::LinkLength { body } => {
             let linkage = drawing.linkage().unwrap();
-            let index = link(&linkage.mechanism, body).unwrap();
-            let [a, b] = [0, 1].map(|end| linkage.mechanism.coordinates(linkage.mechanism.on_body(index)[end]));
-            let length = (a[0] - b[0]).hypot(a[1] - b[1]) + by;
-            return linkage.with_link_length(body, Length::from_si(length)).unwrap();
+            let length = linkage.dimension(parameter).unwrap() + Length::from_si(by);
+            return linkage.with_link_length(body, length).unwrap();
         }
     }
     drawing.linkage().unwrap()
