@@ -76,5 +76,5 @@ mod _core {
     #[pymodule_export]
     use super::units::{quantity, unit_tables};
     #[pymodule_export]
-    use super::wheel::{EndEffects, FrontEnd, RearEnd, Settling, WheelCurve, WheelState};
+    use super::wheel::{EndEffects, FrontEnd, RearEnd, Settling, WheelCurve, WheelEffects, WheelState};
 }

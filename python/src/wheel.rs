@@ -101,10 +101,30 @@ result_class! {
         step: OutArray<Length> = |effects| OutArray(effects.iter().map(|effect| effect.step).collect());
         /// Change of the wheel force at the same travel.
         wheel_force: OutArray<Force> = |effects| OutArray(effects.iter().map(|effect| effect.force).collect());
+        /// Change of the wheel rate at the same travel.
+        wheel_rate: OutArray<WheelRate> = |effects| OutArray(effects.iter().map(|effect| effect.rate).collect());
+        /// Change of the wheel rate at the sag, which moves, under the same load.
+        wheel_rate_at_sag: OutArray<WheelRate> = |effects| {
+            OutArray(effects.iter().map(|effect| effect.rate_at_sag).collect())
+        };
         /// Change of the sag under the same load.
         sag: OutArray<Length> = |effects| OutArray(effects.iter().map(|effect| effect.sag).collect());
         /// Change of the frame's height over the axle under the same load.
         ride_height: OutArray<Length> = |effects| OutArray(effects.iter().map(|effect| effect.ride_height).collect());
+    }
+}
+
+result_class! {
+    /// What a small change of every dimension of the linkage does at the wheel at one travel: one entry per dimension.
+    WheelEffects(Vec<wheel::WheelEffect>) {
+        /// The dimensions: ``x of eye``, ``length of link``, ``shock length``.
+        dimensions: Vec<String> = |effects| effects.iter().map(|effect| effect.parameter.to_string()).collect();
+        /// The change of each.
+        step: OutArray<Length> = |effects| OutArray(effects.iter().map(|effect| effect.step).collect());
+        /// Change of the wheel force.
+        wheel_force: OutArray<Force> = |effects| OutArray(effects.iter().map(|effect| effect.force).collect());
+        /// Change of the wheel rate.
+        wheel_rate: OutArray<WheelRate> = |effects| OutArray(effects.iter().map(|effect| effect.rate).collect());
     }
 }
 
@@ -320,6 +340,10 @@ impl RearEnd {
         })
         .map(Self)
     }
+    /// The same springs, gas and stops in another linkage of the same stroke, the shock as long as that wants it.
+    fn with_linkage(&self, py: Python<'_>, linkage: Linkage) -> PyResult<Self> {
+        run(py, || self.0.with_linkage(linkage.0)).map(Self)
+    }
     /// The measured table, where the end is known from one.
     #[getter]
     fn measured(&self) -> Option<MeasuredLinkage> {
@@ -334,6 +358,37 @@ impl RearEnd {
     #[getter]
     fn shock(&self) -> Shock {
         Shock(self.0.shock().clone())
+    }
+    /// What a small change of every dimension of the linkage does to wheel force and wheel rate at one travel, to first
+    /// order, by exact derivatives.
+    ///
+    /// Parameters
+    /// ----------
+    /// travel : length
+    ///     From full extension, which moves with the dimension.
+    /// step : length, optional
+    ///     How much each dimension changes; 1 mm unless given.
+    ///
+    /// Returns
+    /// -------
+    /// WheelEffects
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> effects = wr.demo().rear.effects_at("102 mm")
+    /// >>> longer = effects.dimensions.index("length of link")
+    /// >>> print(f"{effects.wheel_rate[longer].to('N/mm'):.3f~}")
+    /// 0.016 N / mm
+    #[pyo3(signature = (travel, step=None))]
+    fn effects_at(
+        &self,
+        py: Python<'_>,
+        travel: Given<'_, Length>,
+        step: Option<Given<'_, Length>>,
+    ) -> PyResult<WheelEffects> {
+        let (travel, step) = (travel.read("travel")?, read_step(step)?);
+        run(py, || self.0.effects_at(travel, step)).map(WheelEffects)
     }
     /// What a small change of every dimension of the linkage does under a load, to first order; None when the load leaves
     /// the wheel on a stop.

@@ -10,7 +10,7 @@ from _typeshed import Incomplete, SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "Comparison", "Conditions", "Damper", "Design", "Effect", "EndAdvice", "EndEffects", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MovingEnd", "Photograph", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "Settled", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UnmarkedSpring", "WheelCurve", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "Comparison", "Conditions", "Damper", "Design", "Effect", "EndAdvice", "EndEffects", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MovingEnd", "Photograph", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "Settled", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -1269,6 +1269,16 @@ class EndEffects:
         """
         Change of the wheel force at the same travel.
         """
+    @property
+    def wheel_rate(self, /) -> Quantity:
+        """
+        Change of the wheel rate at the same travel.
+        """
+    @property
+    def wheel_rate_at_sag(self, /) -> Quantity:
+        """
+        Change of the wheel rate at the sag, which moves, under the same load.
+        """
 
 @final
 class EnergyAccount:
@@ -2115,8 +2125,9 @@ class Linkage:
         Parameters
         ----------
         free : dict of str to pair of lengths
-            Dimensions that may move, with their bounds: ``{"z of link_frame": ("-110 mm", "-90 mm")}``. Coordinates, or
-            ``"shock length"``; all others stay.
+            Dimensions that may move, with their bounds: ``{"z of link_frame": ("-110 mm", "-90 mm")}``. Coordinates,
+            lengths of links, or ``"shock length"``; all others stay. Beside the length of a link, only points on the frame
+            alone may move.
         progression : pair of shares, optional
             Wanted over the whole travel, and the tolerance: ``("35 %", "0.5 %")``.
         full_travel : pair of lengths, optional
@@ -3172,6 +3183,66 @@ class RearEnd:
         -------
         WheelCurve
         """
+    def design(self, /, free: dict[str, tuple[QuantityLike, QuantityLike]], *, wheel_rate: tuple[ArrayLike, ArrayLike, QuantityLike] | None = None, progression: tuple[QuantityLike, QuantityLike] | None = None, full_travel: tuple[QuantityLike, QuantityLike] | None = None, motion_ratio: tuple[ArrayLike, ArrayLike, QuantityLike] | None = None) -> Design:
+        """
+        The dimensions of the linkage inside their bounds that meet the targets best, springs and preload as they are.
+
+        As `Linkage.design`, with the wheel rate among the targets. Put the linkage of the design in with `with_linkage`.
+
+        Parameters
+        ----------
+        free : dict of str to pair of lengths
+            Dimensions that may move, with their bounds.
+        wheel_rate : tuple, optional
+            Travels, the wheel rates wanted there, and the tolerance of each.
+        progression : pair of shares, optional
+            Wanted over the whole travel, and the tolerance: ``("35 %", "0.5 %")``.
+        full_travel : pair of lengths, optional
+            Wanted, and the tolerance.
+        motion_ratio : tuple, optional
+            Travels, the motion ratios wanted there, and the tolerance of each.
+
+        Returns
+        -------
+        Design
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> rear = wr.demo().rear
+        >>> design = rear.design(
+        ...     {"x of link_frame": ("-90 mm", "-40 mm"), "z of link_frame": ("-120 mm", "-80 mm")},
+        ...     wheel_rate=(([50, 150], "mm"), ([7.2, 9.0], "N/mm"), "0.05 N/mm"),
+        ... )
+        >>> design.is_reached
+        True
+        >>> print(f"{rear.with_linkage(design.linkage).at('150 mm').wheel_rate.to('N/mm'):.1f~}")
+        9.0 N / mm
+        """
+    def effects_at(self, /, travel: QuantityLike, step: QuantityLike | None = None) -> WheelEffects:
+        """
+        What a small change of every dimension of the linkage does to wheel force and wheel rate at one travel, to first
+        order, by exact derivatives.
+
+        Parameters
+        ----------
+        travel : length
+            From full extension, which moves with the dimension.
+        step : length, optional
+            How much each dimension changes; 1 mm unless given.
+
+        Returns
+        -------
+        WheelEffects
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> effects = wr.demo().rear.effects_at("102 mm")
+        >>> longer = effects.dimensions.index("length of link")
+        >>> print(f"{effects.wheel_rate[longer].to('N/mm'):.3f~}")
+        0.016 N / mm
+        """
     def effects_under(self, /, load: QuantityLike, step: QuantityLike | None = None) -> EndEffects | None:
         """
         What a small change of every dimension of the linkage does under a load, to first order; None when the load leaves
@@ -3253,6 +3324,10 @@ class RearEnd:
     def wheel_rate(self, /, travel: QuantityLike) -> Quantity:
         """
         Rate at the wheel at one travel, the geometric term included.
+        """
+    def with_linkage(self, /, linkage: Linkage) -> RearEnd:
+        """
+        The same springs, gas and stops in another linkage of the same stroke, the shock as long as that wants it.
         """
     def with_spring_change(self, /, rate_factor: SupportsFloat | SupportsIndex, preload_change: QuantityLike) -> RearEnd:
         """
@@ -4404,6 +4479,35 @@ class WheelCurve:
     def wheel_rate(self, /) -> Quantity:
         """
         Rate at the wheel, the geometric term included.
+        """
+
+@final
+class WheelEffects:
+    """
+    What a small change of every dimension of the linkage does at the wheel at one travel: one entry per dimension.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def dimensions(self, /) -> list[str]:
+        """
+        The dimensions: ``x of eye``, ``length of link``, ``shock length``.
+        """
+    @property
+    def step(self, /) -> Quantity:
+        """
+        The change of each.
+        """
+    @property
+    def wheel_force(self, /) -> Quantity:
+        """
+        Change of the wheel force.
+        """
+    @property
+    def wheel_rate(self, /) -> Quantity:
+        """
+        Change of the wheel rate.
         """
 
 @final

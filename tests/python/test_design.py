@@ -73,11 +73,23 @@ def test_effects_at_the_wheel_are_those_of_rebuilt_ends(rear, load):
         assert effects.wheel_force[index].m_as("N") == pytest.approx(
             (forces[0] - forces[1]) / (2 * NUDGE), rel=1e-3, abs=1e-3
         ), dimension
+        rates = [end.wheel_rate(before.travel).m_as("N/mm") for end in ends]
+        assert effects.wheel_rate[index].m_as("N/mm") == pytest.approx(
+            (rates[0] - rates[1]) / (2 * NUDGE), rel=1e-3, abs=1e-5
+        ), dimension
+        rates = [end.wheel_rate(sag).m_as("N/mm") for end, sag in zip(ends, sags, strict=True)]
+        assert effects.wheel_rate_at_sag[index].m_as("N/mm") == pytest.approx(
+            (rates[0] - rates[1]) / (2 * NUDGE), rel=1e-3, abs=1e-5
+        ), dimension
         if dimension not in ("x of axle", "z of axle"):
             heights = [end.axle(sag)[1].m_as("mm") for end, sag in zip(ends, sags, strict=True)]
             assert effects.ride_height[index].m_as("mm") == pytest.approx(
                 -(heights[0] - heights[1]) / (2 * NUDGE), rel=1e-3, abs=1e-4
             ), dimension
+    at_travel = rear.effects_at(before.travel)
+    assert at_travel.dimensions == effects.dimensions
+    np.testing.assert_allclose(at_travel.wheel_rate.m, effects.wheel_rate.m, rtol=1e-9, atol=1e-9)
+    np.testing.assert_allclose(at_travel.wheel_force.m, effects.wheel_force.m, rtol=1e-9, atol=1e-9)
     assert rear.effects_under("9 kN") is None
 
 
@@ -181,13 +193,31 @@ def test_a_design_follows_a_curve(rear):
     assert design.now[0].m_as("mm") == pytest.approx(-72, abs=1e-4)
 
 
+def test_a_design_follows_a_wheel_rate(rear):
+    travels = np.linspace(20, 220, 5)
+    wanted = wr.RearEnd(rebuilt(rear.linkage, "length of link", 3), rear.shock).curve((travels, "mm")).wheel_rate
+    free = {"length of link": ("165 mm", "180 mm"), "x of shock_frame": ("-110 mm", "-90 mm")}
+    design = rear.design(free, wheel_rate=((travels, "mm"), wanted, "1 N/m"))
+    assert design.is_reached
+    assert (design.now - design.was).m_as("mm").tolist() == pytest.approx([3, 0], abs=1e-3)
+    made = rear.with_linkage(design.linkage)
+    np.testing.assert_allclose(made.curve((travels, "mm")).wheel_rate.m, wanted.m, atol=1e-3)
+    assert "wheel rate" in design.report()
+    assert "at 220.0 mm" in design.report()
+
+
 def test_faults_of_a_design_are_named(rear):
     linkage = rear.linkage
+    with pytest.raises(wr.errors.LinkageError, match="length of link cannot be free beside x of link_frame"):
+        linkage.design(
+            {"length of link": ("165 mm", "180 mm"), "x of link_frame": ("-90 mm", "-40 mm")},
+            progression=("40 %", "1 %"),
+        )
     with pytest.raises(wr.errors.LinkageError, match="no dimension `x of lnk`"):
         linkage.design({"x of lnk": ("0 mm", "1 mm")}, progression=("40 %", "1 %"))
     with pytest.raises(wr.UnitError, match=r"free\[\"x of axle\"\]\[1\]"):
         linkage.design({"x of axle": ("0 mm", 3)}, progression=("40 %", "1 %"))
-    with pytest.raises(wr.errors.LinkageError, match="2 travels and 1 ratios"):
+    with pytest.raises(wr.errors.LinkageError, match="motion_ratio: found 2 travels and 1 values"):
         linkage.design(
             {"x of axle": ("-600 mm", "-500 mm")},
             motion_ratio=(["1 mm", "2 mm"], ["0.3 shock/wheel"], "0.1 shock/wheel"),
@@ -221,6 +251,19 @@ def test_lengths_give_the_coordinates_back():
     del centres["rocker_pivot"]
     with pytest.raises(wr.errors.LinkageError, match=r"centres\[\"rocker_pivot\"\]: missing"):
         wr.Mechanism.from_lengths("rocker_on_frame", arm, centres)
+
+
+def test_the_demo_linkage_from_its_own_lengths(rear):
+    linkage = rear.linkage
+    drawn = {name: at.m_as("mm") for name, at in linkage.mechanism.points.items()}
+    # The rocker pivot lies 0.6 mm off the line from the swingarm pivot to the axle.
+    measures = wr.arrangements()["rocker_on_swingarm"]
+    centres = {point: measured(drawn, point, *two) for point, two in measures.items()}
+    made = wr.Mechanism.from_lengths("rocker_on_swingarm", ((np.hypot(575, 165), "mm"), "-165 mm"), centres)
+    for name, at in made.points.items():
+        np.testing.assert_allclose(at.m_as("mm"), drawn[name], atol=1e-9)
+    built = wr.Linkage(made, "axle", ("shock_frame", "shock_rocker"), linkage.shock_length, linkage.full_stroke)
+    assert built.at("102 mm").motion_ratio.m == pytest.approx(linkage.at("102 mm").motion_ratio.m, rel=1e-11)
 
 
 def test_a_photograph_gives_the_coordinates_back():

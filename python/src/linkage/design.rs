@@ -3,13 +3,14 @@
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use wheelrate::linkage::{self, Freedom, Target};
-use wheelrate::units::{Length, MotionRatio, Quantity, Share, show};
+use wheelrate::units::{Length, MotionRatio, Quantity, Share, WheelRate, show};
 
 use super::Linkage;
 use super::sensitivity::parameter;
 use crate::errors::{raise, run};
 use crate::units::{Given, GivenArray, Numbers, OutArray};
 use crate::value::result_class;
+use crate::wheel::RearEnd;
 
 result_class! {
     /// The best design found, and what was traded for it.
@@ -77,6 +78,10 @@ fn in_words(target: &Target) -> String {
             let (value, tolerance) = (value.si(), tolerance.si());
             format!("motion ratio {value:.4} ± {tolerance:.4} at {}", show(*travel, "mm", 1))
         }
+        Target::WheelRate { travel, value, tolerance } => {
+            let (value, tolerance) = (show(*value, "N/mm", 2), show(*tolerance, "N/mm", 2));
+            format!("wheel rate {value} ± {tolerance} at {}", show(*travel, "mm", 1))
+        }
         Target::Progression { value, tolerance } => {
             format!("progression {} ± {}", show(*value, "%", 1), show(*tolerance, "%", 1))
         }
@@ -96,8 +101,9 @@ impl Linkage {
     /// Parameters
     /// ----------
     /// free : dict of str to pair of lengths
-    ///     Dimensions that may move, with their bounds: ``{"z of link_frame": ("-110 mm", "-90 mm")}``. Coordinates, or
-    ///     ``"shock length"``; all others stay.
+    ///     Dimensions that may move, with their bounds: ``{"z of link_frame": ("-110 mm", "-90 mm")}``. Coordinates,
+    ///     lengths of links, or ``"shock length"``; all others stay. Beside the length of a link, only points on the frame
+    ///     alone may move.
     /// progression : pair of shares, optional
     ///     Wanted over the whole travel, and the tolerance: ``("35 %", "0.5 %")``.
     /// full_travel : pair of lengths, optional
@@ -129,40 +135,124 @@ impl Linkage {
         &self,
         py: Python<'_>,
         free: &Bound<'_, PyDict>,
-        progression: Option<(Given<'_, Share>, Given<'_, Share>)>,
-        full_travel: Option<(Given<'_, Length>, Given<'_, Length>)>,
-        motion_ratio: Option<(GivenArray<'_, Length>, GivenArray<'_, MotionRatio>, Given<'_, MotionRatio>)>,
+        progression: Option<Pair<'_, Share>>,
+        full_travel: Option<Pair<'_, Length>>,
+        motion_ratio: Option<Curve<'_, MotionRatio>>,
     ) -> PyResult<Design> {
-        let freedom = |(name, bounds): (Bound<'_, PyAny>, Bound<'_, PyAny>)| {
-            let name: String = name.extract()?;
-            let (from, to): (Given<'_, Length>, Given<'_, Length>) = bounds.extract()?;
-            let bound = |given: Given<'_, Length>, at: usize| given.read(&format!("free[{name:?}][{at}]"));
-            Ok(Freedom { parameter: parameter(py, &self.0, &name)?, from: bound(from, 0)?, to: bound(to, 1)? })
-        };
-        let free: Vec<Freedom> = free.iter().map(freedom).collect::<PyResult<_>>()?;
-        let mut targets = Vec::new();
-        if let Some((value, tolerance)) = progression {
-            let (value, tolerance) = (value.read("progression[0]")?, tolerance.read("progression[1]")?);
-            targets.push(Target::Progression { value, tolerance });
-        }
-        if let Some((value, tolerance)) = full_travel {
-            let (value, tolerance) = (value.read("full_travel[0]")?, tolerance.read("full_travel[1]")?);
-            targets.push(Target::FullTravel { value, tolerance });
-        }
-        if let Some((travels, values, tolerance)) = motion_ratio {
-            let (travels, values) = (travels.read("motion_ratio[0]")?, values.read("motion_ratio[1]")?);
-            let tolerance = tolerance.read("motion_ratio[2]")?;
-            if travels.len() != values.len() {
-                let message = format!(
-                    "motion_ratio: found {} travels and {} ratios, wanted as many",
-                    travels.len(),
-                    values.len()
-                );
-                return Err(raise(py, "LinkageError", (message,)));
-            }
-            let target = |(travel, value)| Target::MotionRatio { travel, value, tolerance };
-            targets.extend(travels.into_iter().zip(values).map(target));
-        }
+        let free = freedoms(py, &self.0, free)?;
+        let targets = targets(py, progression, full_travel, motion_ratio)?;
         run(py, || self.0.design(&free, &targets)).map(Design)
     }
+}
+
+#[pymethods]
+impl RearEnd {
+    /// The dimensions of the linkage inside their bounds that meet the targets best, springs and preload as they are.
+    ///
+    /// As `Linkage.design`, with the wheel rate among the targets. Put the linkage of the design in with `with_linkage`.
+    ///
+    /// Parameters
+    /// ----------
+    /// free : dict of str to pair of lengths
+    ///     Dimensions that may move, with their bounds.
+    /// wheel_rate : tuple, optional
+    ///     Travels, the wheel rates wanted there, and the tolerance of each.
+    /// progression : pair of shares, optional
+    ///     Wanted over the whole travel, and the tolerance: ``("35 %", "0.5 %")``.
+    /// full_travel : pair of lengths, optional
+    ///     Wanted, and the tolerance.
+    /// motion_ratio : tuple, optional
+    ///     Travels, the motion ratios wanted there, and the tolerance of each.
+    ///
+    /// Returns
+    /// -------
+    /// Design
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> rear = wr.demo().rear
+    /// >>> design = rear.design(
+    /// ...     {"x of link_frame": ("-90 mm", "-40 mm"), "z of link_frame": ("-120 mm", "-80 mm")},
+    /// ...     wheel_rate=(([50, 150], "mm"), ([7.2, 9.0], "N/mm"), "0.05 N/mm"),
+    /// ... )
+    /// >>> design.is_reached
+    /// True
+    /// >>> print(f"{rear.with_linkage(design.linkage).at('150 mm').wheel_rate.to('N/mm'):.1f~}")
+    /// 9.0 N / mm
+    #[pyo3(signature = (
+        free: "dict[str, tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike]]",
+        *,
+        wheel_rate: "tuple[wheelrate.typing.ArrayLike, wheelrate.typing.ArrayLike, wheelrate.typing.QuantityLike] | None" = None,
+        progression: "tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | None" = None,
+        full_travel: "tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | None" = None,
+        motion_ratio: "tuple[wheelrate.typing.ArrayLike, wheelrate.typing.ArrayLike, wheelrate.typing.QuantityLike] | None" = None,
+    ))]
+    fn design(
+        &self,
+        py: Python<'_>,
+        free: &Bound<'_, PyDict>,
+        wheel_rate: Option<Curve<'_, WheelRate>>,
+        progression: Option<Pair<'_, Share>>,
+        full_travel: Option<Pair<'_, Length>>,
+        motion_ratio: Option<Curve<'_, MotionRatio>>,
+    ) -> PyResult<Design> {
+        let free = freedoms(py, run(py, || self.0.linkage())?, free)?;
+        let mut targets = targets(py, progression, full_travel, motion_ratio)?;
+        let target = |travel, value, tolerance| Target::WheelRate { travel, value, tolerance };
+        targets.extend(points(py, "wheel_rate", wheel_rate, target)?);
+        run(py, || self.0.design(&free, &targets)).map(Design)
+    }
+}
+
+/// A value wanted, and its tolerance.
+type Pair<'py, Q> = (Given<'py, Q>, Given<'py, Q>);
+/// Travels, values wanted there, and the tolerance of each.
+type Curve<'py, Q> = (GivenArray<'py, Length>, GivenArray<'py, Q>, Given<'py, Q>);
+
+fn freedoms(py: Python<'_>, linkage: &linkage::Linkage, free: &Bound<'_, PyDict>) -> PyResult<Vec<Freedom>> {
+    let freedom = |(name, bounds): (Bound<'_, PyAny>, Bound<'_, PyAny>)| {
+        let name: String = name.extract()?;
+        let (from, to): Pair<'_, Length> = bounds.extract()?;
+        let bound = |given: Given<'_, Length>, at: usize| given.read(&format!("free[{name:?}][{at}]"));
+        Ok(Freedom { parameter: parameter(py, linkage, &name)?, from: bound(from, 0)?, to: bound(to, 1)? })
+    };
+    free.iter().map(freedom).collect()
+}
+
+fn targets(
+    py: Python<'_>,
+    progression: Option<Pair<'_, Share>>,
+    full_travel: Option<Pair<'_, Length>>,
+    motion_ratio: Option<Curve<'_, MotionRatio>>,
+) -> PyResult<Vec<Target>> {
+    let mut targets = Vec::new();
+    if let Some((value, tolerance)) = progression {
+        let (value, tolerance) = (value.read("progression[0]")?, tolerance.read("progression[1]")?);
+        targets.push(Target::Progression { value, tolerance });
+    }
+    if let Some((value, tolerance)) = full_travel {
+        let (value, tolerance) = (value.read("full_travel[0]")?, tolerance.read("full_travel[1]")?);
+        targets.push(Target::FullTravel { value, tolerance });
+    }
+    let target = |travel, value, tolerance| Target::MotionRatio { travel, value, tolerance };
+    targets.extend(points(py, "motion_ratio", motion_ratio, target)?);
+    Ok(targets)
+}
+
+/// One target per point of a wanted curve.
+fn points<Q: Quantity>(
+    py: Python<'_>,
+    name: &str,
+    curve: Option<Curve<'_, Q>>,
+    target: impl Fn(Length, Q, Q) -> Target,
+) -> PyResult<Vec<Target>> {
+    let Some((travels, values, tolerance)) = curve else { return Ok(Vec::new()) };
+    let (travels, values) = (travels.read(&format!("{name}[0]"))?, values.read(&format!("{name}[1]"))?);
+    let tolerance = tolerance.read(&format!("{name}[2]"))?;
+    if travels.len() != values.len() {
+        let message = format!("{name}: found {} travels and {} values, wanted as many", travels.len(), values.len());
+        return Err(raise(py, "LinkageError", (message,)));
+    }
+    Ok(travels.into_iter().zip(values).map(|(travel, value)| target(travel, value, tolerance)).collect())
 }
