@@ -21,12 +21,14 @@ mod design;
 mod effects;
 mod front;
 mod measured;
+mod pivots;
 mod rear;
 mod settle;
 mod state;
 
 pub use effects::{EndEffect, WheelEffect};
 pub use front::FrontEnd;
+pub use pivots::UncertainWheel;
 pub use rear::RearEnd;
 pub use settle::{Equilibrium, Settling, Stability};
 pub(crate) use settle::{Rest, cells, rest, rest_under};

@@ -4,5 +4,6 @@
 mod bikes;
 mod calibration;
 mod demo_truth;
+mod pivots;
 mod setup;
 mod wheel;
