@@ -20,7 +20,7 @@ use wheelrate::units::{
     AbsolutePressure, Acceleration, Angle, Force, GaugePressure, Length, Mass, MomentOfInertia, Quantity, Share,
     SpringRate, Temperature, Volume, WheelRate,
 };
-use wheelrate::wheel::{FrontEnd, RearEnd, Wheel};
+use wheelrate::wheel::{FinalDrive, FrontEnd, RearEnd, Sprockets, Wheel};
 
 /// A quantity anywhere in a range, in SI units.
 fn any<Q: Quantity>(low: f64, high: f64) -> impl Strategy<Value = Q> {
@@ -138,6 +138,14 @@ pub fn front() -> impl Strategy<Value = FrontEnd> {
     )
 }
 
+fn final_drive() -> impl Strategy<Value = FinalDrive> {
+    let chain = ([mm(50.0, 120.0), mm(-40.0, 60.0)], 10..=18_u32, 36..=60_u32, mm(8.0, 20.0));
+    let chain = chain.prop_map(|(centre, front, rear, pitch)| {
+        FinalDrive::Chain(Sprockets::new(centre, [front, rear], pitch).unwrap())
+    });
+    prop_oneof![3 => chain, 1 => Just(FinalDrive::Shaft)]
+}
+
 /// The demo's linkage with every point moved a little, and any shock that fits it.
 pub fn rear() -> impl Strategy<Value = RearEnd> {
     let demo = Bike::from_toml(PATROL).unwrap();
@@ -152,10 +160,11 @@ pub fn rear() -> impl Strategy<Value = RearEnd> {
         proptest::option::of(stop()),
         proptest::option::of(friction()),
         1..=2_u8,
+        proptest::option::of(final_drive()),
     );
     (moved, mm(464.0, 470.0), mm(60.0, 115.0), parts).prop_filter_map(
         "a rear end",
-        move |(moved, length, stroke, (spring, gas, air_spring, bump_stop, top_out, friction, count))| {
+        move |(moved, length, stroke, (spring, gas, air_spring, bump_stop, top_out, friction, count, drive))| {
             let names: Vec<(String, [Length; 2])> = mechanism
                 .points()
                 .zip(moved)
@@ -168,7 +177,8 @@ pub fn rear() -> impl Strategy<Value = RearEnd> {
             };
             let parts = ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction };
             let shock = Shock::new(length, stroke, parts, count).ok()?;
-            RearEnd::new(moved, "axle", ("shock_frame", "shock_rocker"), shock).ok()
+            let end = RearEnd::new(moved, "axle", ("shock_frame", "shock_rocker"), shock).ok()?;
+            Some(drive.map_or(end.clone(), |drive| end.with_final_drive(drive)))
         },
     )
 }

@@ -10,6 +10,7 @@
 //! | [`landing`] | a drop and a step in time, with friction, damper, tyre and stops |
 //! | [`ride`] | natural frequencies, modes, critical damping, reserve of travel |
 //! | [`settling`] | rest of both ends together, rake, trail and every height; braking, driving, slopes; the exact modes |
+//! | [`Bike::squat`] | what drive does to the rear: chain line, squat ratio, anti-squat |
 //! | [`steering`] | rake, trail and wheel flop of a steered wheel |
 
 mod contradictions;
@@ -19,6 +20,7 @@ pub mod landing;
 pub mod ride;
 mod sag;
 pub mod settling;
+mod squat;
 pub mod steering;
 mod whole;
 

@@ -19,6 +19,7 @@
 
 mod design;
 mod effects;
+mod final_drive;
 mod front;
 mod measured;
 mod pivots;
@@ -27,6 +28,7 @@ mod settle;
 mod state;
 
 pub use effects::{EndEffect, WheelEffect};
+pub use final_drive::{FinalDrive, Sprockets};
 pub use front::FrontEnd;
 pub use pivots::UncertainWheel;
 pub use rear::RearEnd;

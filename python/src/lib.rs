@@ -76,5 +76,7 @@ mod _core {
     #[pymodule_export]
     use super::units::{quantity, unit_tables};
     #[pymodule_export]
+    use super::wheel::final_drive::Sprockets;
+    #[pymodule_export]
     use super::wheel::{EndEffects, FrontEnd, RearEnd, Settling, WheelCurve, WheelEffects, WheelState};
 }

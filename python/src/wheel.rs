@@ -1,10 +1,14 @@
 //! An end of the bike as its wheel feels it.
 
+pub(crate) mod final_drive;
+
 use pyo3::prelude::*;
 use wheelrate::units::{
     Energy, Force, Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, SpringRate, WheelRate,
 };
 use wheelrate::wheel::{self, Settling as CoreSettling, Stability};
+
+use final_drive::FinalDrive;
 
 use crate::bike::ride::Reserve;
 use crate::errors::run;
@@ -324,6 +328,8 @@ enum AnyLinkage {
 ///     Made for a shock of this length and stroke.
 /// shock : Shock
 ///     The shock.
+/// final_drive : Sprockets or "shaft", optional
+///     What drives the wheel, for squat.
 #[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct RearEnd(pub(crate) wheel::RearEnd);
@@ -333,12 +339,21 @@ wheel_end!(RearEnd);
 #[pymethods]
 impl RearEnd {
     #[new]
-    fn new(py: Python<'_>, linkage: AnyLinkage, shock: Shock) -> PyResult<Self> {
-        run(py, || match linkage {
+    #[pyo3(signature = (linkage, shock, final_drive: "Sprockets | str | None"=None))]
+    fn new(py: Python<'_>, linkage: AnyLinkage, shock: Shock, final_drive: Option<FinalDrive>) -> PyResult<Self> {
+        let end = run(py, || match linkage {
             AnyLinkage::Drawn(linkage) => wheel::RearEnd::from_parts(linkage.0, shock.0),
             AnyLinkage::Measured(table) => wheel::RearEnd::from_table(table.0, shock.0),
-        })
-        .map(Self)
+        })?;
+        Ok(Self(match final_drive {
+            Some(drive) => end.with_final_drive(drive.read(py)?),
+            None => end,
+        }))
+    }
+    /// What drives the wheel: sprockets, ``"shaft"``, or None where it is not stated.
+    #[getter]
+    fn final_drive(&self) -> Option<FinalDrive> {
+        self.0.final_drive().copied().map(FinalDrive::from)
     }
     /// The same springs, gas and stops in another linkage of the same stroke, the shock as long as that wants it.
     fn with_linkage(&self, py: Python<'_>, linkage: Linkage) -> PyResult<Self> {
@@ -420,12 +435,12 @@ impl RearEnd {
         let found = run(py, || self.0.uncertain(travel))?;
         Ok(found.map(|(force, rate)| (force.into(), rate.into())))
     }
-    fn __getnewargs__(&self, py: Python<'_>) -> PyResult<(AnyLinkage, Shock)> {
+    fn __getnewargs__(&self, py: Python<'_>) -> PyResult<(AnyLinkage, Shock, Option<FinalDrive>)> {
         let linkage = match self.measured() {
             Some(table) => AnyLinkage::Measured(table),
             None => AnyLinkage::Drawn(self.linkage(py)?),
         };
-        Ok((linkage, self.shock()))
+        Ok((linkage, self.shock(), self.final_drive()))
     }
     fn __hash__(&self) -> u64 {
         crate::value::hash(&self.0)

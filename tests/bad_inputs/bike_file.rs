@@ -504,3 +504,47 @@ proptest::proptest! {
         let _ = check_json(&text);
     }
 }
+
+/// The sound bike with a chain, or what is said to be one.
+fn driven(chain: &str) -> String {
+    changed("[measuring.front]", &format!("{chain}\n[measuring.front]"))
+}
+
+const CHAIN: &str =
+    "[rear.chain]\nfront_centre = [\"85 mm\", \"10 mm\"]\nfront_teeth = 13\nrear_teeth = 49\npitch = \"15.875 mm\"";
+
+#[test]
+fn chain_with_a_slip_in_one_value() {
+    assert_eq!(check(&driven(CHAIN)), Vec::new());
+    for (from, to, key, says) in [
+        ("front_teeth = 13", "front_teeth = 3", "front_teeth", ["found 3", "from 6 to 120"]),
+        ("front_teeth = 13", "front_teeth = 13.5", "front_teeth", ["13.5", "whole number"]),
+        ("rear_teeth = 49", "rear_teeth = 4900", "rear_teeth", ["found 4900", "from 6 to 120"]),
+        ("\"15.875 mm\"", "\"5/8 in\"", "pitch", ["5/8 in", "mm"]),
+        ("\"15.875 mm\"", "\"15.875 cm\"", "pitch", ["158.75 mm", "6 mm to 40 mm"]),
+        ("[\"85 mm\", \"10 mm\"]", "[\"85 m\", \"10 mm\"]", "front_centre", ["85000 mm", "was `85 mm` meant?"]),
+    ] {
+        let text = driven(&CHAIN.replace(from, to));
+        let faults = check(&text);
+        let [fault] = faults.as_slice() else { panic!("one fault of `{to}`, found {faults:#?}") };
+        assert_eq!(fault.key_path.strip_prefix("rear.chain.").map(|at| at.split('[').next().unwrap()), Some(key));
+        for part in says {
+            assert!(fault.message.contains(part), "`{part}` in: {fault}");
+        }
+    }
+    one_fault(
+        &driven(&CHAIN.replace("rear_teeth = 49\n", "")),
+        "[rear.chain]",
+        "rear.chain.rear_teeth",
+        &["`rear_teeth` is missing"],
+    );
+}
+
+#[test]
+fn shaft_beside_a_chain() {
+    let text = driven(&format!("{CHAIN}\n[rear]\nfinal_drive = \"shaft\""));
+    one_fault(&text, "\"shaft\"", "rear.final_drive", &["`[rear.chain]`", "wanted one of them"]);
+    let text = driven("[rear]\nfinal_drive = \"belt\"");
+    one_fault(&text, "\"belt\"", "rear.final_drive", &["`belt`", "`chain`", "`shaft`"]);
+    assert_eq!(check(&driven("[rear]\nfinal_drive = \"shaft\"")), Vec::new());
+}

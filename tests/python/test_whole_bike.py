@@ -1,5 +1,7 @@
 """The whole bike: how it stands, what a change does, rides and landings."""
 
+import pickle
+
 import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
@@ -63,6 +65,33 @@ def test_braking_dives_and_driving_squats(bike):
     assert braking.along["front"].m_as("N") == pytest.approx(-4 * 221)
     with pytest.raises(wr.errors.BikeError, match=r"rear_reaction: found `belt`"):
         bike.settle(rear_reaction="belt")
+
+
+def test_squat_of_the_bike_over_travel(bike):
+    rest = bike.settle().stance
+    found = bike.squat(travels=[rest.travel["rear"]])
+    assert found.swingarm_angle[0].m_as("deg") == pytest.approx(rest.swingarm_angle.m_as("deg"))
+    assert found.squat_ratio[0] * found.anti_squat[0].m_as("") == pytest.approx(1)
+    over = bike.squat("bike + rider")
+    assert over.travel[-1] == bike.rear.full_travel
+    assert np.all(np.diff(over.swingarm_angle.m) < 0)
+
+
+def test_the_final_drive_is_held_and_told(bike):
+    assert bike.rear.final_drive.teeth == (13, 49)
+    assert pickle.loads(pickle.dumps(bike.rear)) == bike.rear
+    shaft = wr.RearEnd(bike.rear.linkage, bike.rear.shock, final_drive="shaft")
+    assert shaft.final_drive == "shaft"
+    parts = {"masses": bike.masses, "front": bike.front, "wheels": bike.wheels}
+    with pytest.raises(wr.errors.BikeError, match=r"chain squat does not apply"):
+        wr.Bike("shaft", rear=shaft, **parts).squat()
+    unknown = wr.RearEnd(bike.rear.linkage, bike.rear.shock)
+    with pytest.raises(wr.errors.BikeError, match=r"`rear.chain` is missing"):
+        wr.Bike("unknown", rear=unknown, **parts).squat()
+    with pytest.raises(wr.errors.BikeError, match=r"final_drive: found `belt`"):
+        wr.RearEnd(bike.rear.linkage, bike.rear.shock, final_drive="belt")
+    with pytest.raises(wr.UnitError, match=r"rear_teeth: found 3"):
+        wr.Sprockets(["88 mm", "4 mm"], (13, 3), "15.875 mm")
 
 
 def test_says_what_is_missing(bike):

@@ -131,6 +131,18 @@ pub enum BikeError {
         /// What would do.
         wanted: &'static str,
     },
+    /// Chain squat of a bike without a chain.
+    #[error(
+        "`rear.final_drive` is `shaft`: chain squat does not apply; the torque of a shaft ends in the swingarm, so ask how \
+         the bike rests with that reaction"
+    )]
+    ShaftDrive,
+    /// Chain squat without all that it follows from.
+    #[error("chain squat cannot be told: {}", reasons.join("; "))]
+    NoSquat {
+        /// What is not known, each with its purpose.
+        reasons: Vec<String>,
+    },
     /// A rest that a small push upsets.
     #[error("this rest is not stable: a small push takes the bike away from it, so it has no natural frequency")]
     Unstable,

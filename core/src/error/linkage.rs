@@ -277,6 +277,22 @@ pub enum LinkageError {
         /// Fewest that do.
         fewest: u32,
     },
+    /// A rear axle inside the front sprocket.
+    #[error(
+        "at {} of travel the axle is {} from the centre of the front sprocket, where both sprockets need {}: check that centre",
+        show(*.travel, "mm", 1), show(*.apart, "mm", 1), show(*.needed, "mm", 1)
+    )]
+    SprocketsTouch {
+        /// Travel at which it happens.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        travel: Length,
+        /// Distance of the centres.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        apart: Length,
+        /// Sum of the pitch radii.
+        #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
+        needed: Length,
+    },
     /// A design task with nothing to move or nothing to reach.
     #[error("a design needs at least one free dimension and one target: found {free} and {targets}")]
     EmptyDesign {

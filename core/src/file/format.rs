@@ -229,9 +229,21 @@ static REAR: Table = table(
         may("linkage", Shape::Table(&LINKAGE), "From the wheel to the shock, drawn."),
         may("measured", Shape::Table(&MEASURED), "From the wheel to the shock, measured."),
         must("shock", Shape::Table(&SHOCK), "The shock."),
+        may("final_drive", Shape::Choice(&["chain", "shaft"]), "What drives the wheel; `chain` where there is one."),
+        may("chain", Shape::Table(&CHAIN), "The chain, for squat."),
     ],
 )
 .either(&[&["linkage"], &["measured"]]);
+
+static CHAIN: Table = table(
+    "The sprockets of the chain.",
+    &[
+        must("front_centre", Shape::Point, "Centre of the front sprocket, in the frame axes of the linkage points."),
+        must("front_teeth", Shape::Count, "Teeth of the front sprocket, on the engine."),
+        must("rear_teeth", Shape::Count, "Teeth of the rear sprocket, on the wheel."),
+        must("pitch", LENGTH, "Pitch of the chain, pin to pin."),
+    ],
+);
 
 static MEASURED: Table = table(
     "A linkage known from a table, taken with the spring off and the wheel lifted in steps.",

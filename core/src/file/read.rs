@@ -17,7 +17,7 @@ use crate::record::{
 };
 use crate::shock::{Shock, ShockParts};
 use crate::units::{Length, SpringRate, check};
-use crate::wheel::{FrontEnd, RearEnd};
+use crate::wheel::{FinalDrive, FrontEnd, RearEnd, Sprockets};
 
 /// The bike of a tree; what is wrong with it is in the faults.
 pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, Stop> {
@@ -188,6 +188,34 @@ fn leg(part: &Part<'_, '_>) -> Result<ForkLeg, Stop> {
 }
 
 fn rear(part: &Part<'_, '_>) -> Result<RearEnd, Stop> {
+    let (end, drive) = (part.told(suspended(part)), part.told(final_drive(part)));
+    Ok(match drive? {
+        Some(drive) => end?.with_final_drive(drive),
+        None => end?,
+    })
+}
+
+/// The final drive; `chain` without its table says no more than nothing.
+fn final_drive(rear: &Part<'_, '_>) -> Result<Option<FinalDrive>, Stop> {
+    let chain = rear.part("chain").map(|part| part.told(sprockets(&part))).transpose();
+    match (rear.text("final_drive")?, rear.part("chain")) {
+        (Some("shaft"), None) => Ok(Some(FinalDrive::Shaft)),
+        (Some("shaft"), Some(_)) => {
+            let message =
+                "found `shaft` beside `[rear.chain]`, wanted one of them: take the table out, or write `chain`";
+            rear.refuse_at("final_drive", &message);
+            Err(Stop::Told)
+        }
+        _ => Ok(chain?.map(FinalDrive::Chain)),
+    }
+}
+
+fn sprockets(part: &Part<'_, '_>) -> Result<Sprockets, Stop> {
+    let teeth = [part.parse_at("front_teeth")?.ok_or(Stop::Told)?, part.parse_at("rear_teeth")?.ok_or(Stop::Told)?];
+    Ok(Sprockets::new(part.point("front_centre")?.ok_or(Stop::Told)?, teeth, part.need("pitch")?)?)
+}
+
+fn suspended(part: &Part<'_, '_>) -> Result<RearEnd, Stop> {
     let shock = part.part("shock").ok_or(Stop::Told)?;
     let drawing = match (part.part("linkage"), part.part("measured")) {
         (Some(drawing), None) => drawing,

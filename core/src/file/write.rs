@@ -12,7 +12,7 @@ use crate::record::{
     Direction, End, Ends, Measuring, Range, Reading, SagTarget, Settled, SpringPrior, Targets, WheelAndTyre, Wheels,
 };
 use crate::units::{Length, Quantity, to_text};
-use crate::wheel::{FrontEnd, RearEnd};
+use crate::wheel::{FinalDrive, FrontEnd, RearEnd, Sprockets};
 
 /// A table under construction; what is not there is left out.
 #[derive(Default)]
@@ -142,10 +142,26 @@ fn front(end: &FrontEnd) -> Value {
 }
 
 fn rear(end: &RearEnd) -> Value {
+    let (drive, chain) = match end.final_drive() {
+        Some(FinalDrive::Shaft) => (Some(text("shaft")), None),
+        Some(FinalDrive::Chain(sprockets)) => (None, Some(chain(sprockets))),
+        None => (None, None),
+    };
     let writer = Writer::default()
+        .maybe("final_drive", drive)
         .maybe("linkage", end.linkage().ok().map(linkage))
         .maybe("measured", end.measured().map(measured));
-    writer.put("shock", own(end.shock())).done()
+    writer.put("shock", own(end.shock())).maybe("chain", chain).done()
+}
+
+fn chain(sprockets: &Sprockets) -> Value {
+    let [front, rear] = sprockets.teeth().map(|teeth| Value::Number(f64::from(teeth)));
+    Writer::default()
+        .put("front_centre", point(sprockets.front_centre()))
+        .put("front_teeth", front)
+        .put("rear_teeth", rear)
+        .put("pitch", quantity(sprockets.pitch()))
+        .done()
 }
 
 fn measured(table: &MeasuredLinkage) -> Value {

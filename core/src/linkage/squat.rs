@@ -74,33 +74,44 @@ impl Linkage {
     /// Chain line and squat over travel.
     ///
     /// # Errors
-    /// [`LinkageError::OutOfTravel`], and every implausible dimension of the drive.
+    /// [`LinkageError::OutOfTravel`], [`LinkageError::SprocketsTouch`], and every implausible dimension of the drive.
     pub fn squat(&self, drive: &ChainDrive, travels: &[Length]) -> Result<Vec<Squat>, LinkageError> {
-        drive.checked()?;
-        travels.iter().map(|&travel| self.check_travel(travel).map(|()| self.squat_at(drive, travel))).collect()
+        travels.iter().map(|&travel| self.squat_pitched(drive, Angle::from_si(0.0), travel)).collect()
     }
 
-    fn squat_at(&self, drive: &ChainDrive, travel: Length) -> Squat {
+    /// As [`squat`](Self::squat), with the frame pitched nose down on level ground.
+    pub(crate) fn squat_pitched(
+        &self,
+        drive: &ChainDrive,
+        pitch: Angle,
+        travel: Length,
+    ) -> Result<Squat, LinkageError> {
+        drive.checked()?;
+        self.check_travel(travel)?;
         let kernel = self.kernel(travel.si());
+        drive.check_apart(travel, kernel.axle)?;
+        let (sin, cos) = pitch.si().sin_cos();
+        let turn = |[x, z]: Vec2<f64>| [x * cos + z * sin, z * cos - x * sin];
         // Across the axle's path, forward.
-        let arm = [1.0, -kernel.axle_slope];
+        let arm = turn([1.0, -kernel.axle_slope]);
         let (on_chain, chain) = drive.upper_run(kernel.axle);
-        let contact = sub(kernel.axle, [0.0, drive.wheel_radius.si()]);
-        // axle + t·arm = on_chain + u·chain; both lines keep their directions when they are parallel and meet far away.
+        let (from_axle, chain) = (turn(sub(on_chain, kernel.axle)), turn(chain));
+        // t·arm = from_axle + u·chain from the axle; both lines keep their directions when they are parallel and meet far
+        // away.
         let parallel = cross(arm, chain);
-        let along = cross(sub(on_chain, kernel.axle), chain);
-        let to_meeting = add(scale(parallel, sub(kernel.axle, contact)), scale(along, arm));
+        let along = cross(from_axle, chain);
+        let to_meeting = add(scale(parallel, [0.0, drive.wheel_radius.si()]), scale(along, arm));
         let tangent = to_meeting[1] / to_meeting[0];
         let transfer = drive.cg_height.si() / drive.wheelbase.si();
         let rise = |direction: Vec2<f64>| Angle::from_si((direction[1] / direction[0]).atan());
-        Squat {
+        Ok(Squat {
             travel,
             swingarm_angle: rise(arm),
             chain_angle: rise(chain),
             squat_angle: Angle::from_si(tangent.atan()),
             squat_ratio: transfer / tangent,
             anti_squat: Share::from_si(tangent / transfer),
-        }
+        })
     }
 }
 
@@ -119,6 +130,13 @@ impl ChainDrive {
             within("wheelbase", self.wheelbase, WHEELBASE),
         ];
         LinkageError::collect(faults.into_iter().flatten().collect())
+    }
+
+    /// Refuses an axle so near the front sprocket that no chain runs between them.
+    fn check_apart(&self, travel: Length, axle: Vec2<f64>) -> Result<(), LinkageError> {
+        let apart = Length::from_si(norm(sub(self.front_centre.map(|part| part.si()), axle)));
+        let needed = self.front_radius + self.rear_radius;
+        if apart > needed { Ok(()) } else { Err(LinkageError::SprocketsTouch { travel, apart, needed }) }
     }
 
     /// A point of the upper chain run and its direction forward: the common tangent above both pitch circles.
@@ -211,5 +229,8 @@ mod tests {
         let message = linkage.squat(&odd, &[mm(0.0)]).unwrap_err().to_string();
         assert!(message.contains("front sprocket radius") && message.contains("wheelbase"), "{message}");
         assert!(linkage.squat(&drive(), &[mm(999.0)]).is_err());
+        let at_the_axle = ChainDrive { front_centre: [mm(-570.0), mm(-160.0)], ..drive() };
+        let error = linkage.squat(&at_the_axle, &linkage.travels(9)).unwrap_err();
+        assert!(matches!(error, LinkageError::SprocketsTouch { .. }), "{error}");
     }
 }

@@ -3,8 +3,12 @@
 //! `F_w = F(s(z))·MR(z)`. The shock's length and stroke set both ends of travel, so the linkage is made for its shock.
 //! The linkage is known by its drawing or by a measured table of travel against shock length; a table says nothing of
 //! where the axle is.
+//!
+//! The final drive, where stated, belongs to the end; springs and travel do not feel it.
 
-use super::{AxlePoint, EndKernel, Motion, Settling, Tunable, Wheel, WheelState, axle_at, settle, state_at};
+use super::{
+    AxlePoint, EndKernel, FinalDrive, Motion, Settling, Tunable, Wheel, WheelState, axle_at, settle, state_at,
+};
 use crate::axial::{Axial, AxialElement};
 use crate::error::{Result, WheelError};
 use crate::linkage::{Linkage, MeasuredLinkage, Mechanism};
@@ -17,6 +21,7 @@ use crate::units::{Force, Length, Quantity, SpringRate, to_text};
 pub struct RearEnd {
     path: Path,
     shock: Shock,
+    drive: Option<FinalDrive>,
 }
 
 /// How the way from wheel to shock is known.
@@ -33,7 +38,7 @@ impl RearEnd {
     /// As [`Linkage::new`].
     pub fn new(mechanism: Mechanism, wheel: &str, joins: (&str, &str), shock: Shock) -> Result<Self> {
         let linkage = Linkage::new(mechanism, wheel, joins, shock.length(), shock.stroke())?;
-        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock })
+        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock, drive: None })
     }
 
     /// A linkage and the shock that it was made for.
@@ -42,7 +47,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_parts(linkage: Linkage, shock: Shock) -> Result<Self> {
         made_for([linkage.shock_length(), linkage.full_stroke()], &shock)?;
-        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock })
+        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock, drive: None })
     }
 
     /// A measured linkage and the shock that it was made for.
@@ -51,7 +56,19 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_table(table: MeasuredLinkage, shock: Shock) -> Result<Self> {
         made_for([table.shock_length(), table.full_stroke()], &shock)?;
-        Ok(Self { path: Path::Measured(table), shock })
+        Ok(Self { path: Path::Measured(table), shock, drive: None })
+    }
+
+    /// The end with its final drive.
+    #[must_use]
+    pub fn with_final_drive(self, drive: FinalDrive) -> Self {
+        Self { drive: Some(drive), ..self }
+    }
+
+    /// What drives the wheel, where stated.
+    #[must_use]
+    pub fn final_drive(&self) -> Option<&FinalDrive> {
+        self.drive.as_ref()
     }
 
     /// The same linkage with another shock; a longer or shorter one moves the travel.
@@ -71,7 +88,7 @@ impl RearEnd {
                 Path::Measured(MeasuredLinkage::new(table.readings(), travel, reading, length, stroke)?)
             }
         };
-        Ok(Self { path, shock })
+        Ok(Self { path, shock, drive: self.drive })
     }
 
     /// The same shock in another mechanism with the same names.
@@ -80,7 +97,8 @@ impl RearEnd {
     /// As [`Linkage::new`]; [`WheelError::NotDrawn`] for an end known from a table.
     pub fn with_mechanism(&self, mechanism: Mechanism) -> Result<Self> {
         let linkage = self.linkage()?;
-        Self::new(mechanism, linkage.wheel(), linkage.shock(), self.shock.clone())
+        let changed = Self::new(mechanism, linkage.wheel(), linkage.shock(), self.shock.clone())?;
+        Ok(Self { drive: self.drive, ..changed })
     }
 
     /// The end with the ride-height adjuster of its shock out by this much (in where negative): the shock is longer from

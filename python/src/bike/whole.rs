@@ -3,6 +3,7 @@
 use pyo3::prelude::*;
 use wheelrate::record::{self, Ends, Load};
 use wheelrate::units::{Acceleration, Angle, Force, Length, Mass, MomentOfInertia, Quantity, Share};
+use wheelrate::wheel::Wheel as _;
 
 use super::Bike;
 use super::effect::{Effect, SpringPair, adjustment};
@@ -10,7 +11,7 @@ use super::landing::{Damper, EitherEnd, MovingEnd};
 use super::ride::Mode;
 use super::settling::{Reaction, Settled, Stance, Stances, running};
 use crate::errors::run;
-use crate::linkage::pair;
+use crate::linkage::{EVEN_TRAVELS, Squat, pair};
 use crate::mass::Ballast;
 use crate::record::End;
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
@@ -219,6 +220,38 @@ impl Bike {
     fn pitch_inertia(&self, py: Python<'_>, load: Option<&str>) -> PyResult<Out<MomentOfInertia>> {
         let load = self.load_or_rider(load);
         run(py, || self.0.pitch_inertia(&load)).map(Out)
+    }
+    /// Chain line, squat ratio, anti-squat and swingarm angle over travel, the bike standing as this load leaves it.
+    ///
+    /// Parameters
+    /// ----------
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    /// travels : array of length, optional
+    ///     From full extension; evenly over the whole range unless given.
+    ///
+    /// Returns
+    /// -------
+    /// Squat
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> bike = wr.demo()
+    /// >>> squat = bike.squat(travels=[bike.settle("bike + rider").stance.travel["rear"]])
+    /// >>> print(squat.travel.round(0), squat.swingarm_angle.round(1))
+    /// [105.0] millimeter [7.8] degree
+    /// >>> print(squat.squat_ratio.round(2), squat.anti_squat.round(0))
+    /// [1.12] [89.0] percent
+    #[pyo3(signature = (load=None, travels=None))]
+    fn squat(&self, py: Python<'_>, load: Option<&str>, travels: Option<GivenArray<'_, Length>>) -> PyResult<Squat> {
+        let load = self.load_or_rider(load);
+        let travels = travels.map(|travels| travels.read("travels")).transpose()?;
+        run(py, || match travels {
+            Some(travels) => self.0.squat(&load, &travels),
+            None => self.0.squat(&load, &self.0.rear()?.travels(EVEN_TRAVELS)),
+        })
+        .map(Squat)
     }
     /// The bike with one of its masses moved: a rider who leans forward, or stands up.
     ///

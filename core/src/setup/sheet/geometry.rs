@@ -3,7 +3,7 @@
 //! The springs are taken as the file states them and friction is left out, so that the travels are near the sags of the
 //! fit, not equal to them.
 
-use super::{Entry, Table};
+use super::{Entry, Line, Table};
 use crate::Result;
 use crate::bike::Bike;
 use crate::bike::settling::Stance;
@@ -17,12 +17,19 @@ const ANGLE_DECIMALS: usize = 1;
 const RAKE_STEP_SI: f64 = 0.5 * core::f64::consts::PI / 180.0;
 const OFFSET_STEP_SI: f64 = 1e-3;
 
+/// Why squat has no ±, and what its numbers mean.
+const SQUAT_WORTH: &str = "Above 100 % anti-squat, drive lifts the rear; below, it squats. Squat has no ± either: the bike \
+                           file states none for the heights of the masses and the sprocket's centre. It goes inversely with \
+                           the height of the centre of gravity: 5 % more height is 5 % less anti-squat.";
+
 /// How the whole bike stands.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Geometry {
     /// One row per measure, one column per state; `None` when the bike cannot be stood on its wheels.
     pub table: Option<Table>,
+    /// What drive does to the rear at rider sag; empty where it cannot be told.
+    pub drive: Vec<Line>,
     /// What is missing and why, how the numbers are meant, what they are worth.
     pub notes: Vec<String>,
 }
@@ -35,7 +42,7 @@ pub(super) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
         Ok(extended) => extended,
         Err(error) => {
             let missing = format!("Rake, trail and wheelbase are left out. {}.", sentence(&error.to_string()));
-            return Geometry { table: None, notes: vec![missing] };
+            return Geometry { table: None, drive: Vec::new(), notes: vec![missing] };
         }
     };
     let mut notes = vec![
@@ -85,8 +92,13 @@ pub(super) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
                 .to_owned(),
         );
     }
+    let (drive, note) = match drive(bike, units) {
+        Ok(lines) => (lines, SQUAT_WORTH.to_owned()),
+        Err(error) => (Vec::new(), format!("Squat is left out. {}.", sentence(&error.to_string()))),
+    };
+    notes.push(note);
     let [extended, free, rider] = states.each_ref().map(|(name, _)| *name);
-    Geometry { table: Some(Table::new(["", extended, free, rider], rows)), notes }
+    Geometry { table: Some(Table::new(["", extended, free, rider], rows)), drive, notes }
 }
 
 fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {
@@ -111,6 +123,17 @@ fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {
         rows.push((format!("{} over ground", name.replace('_', " ")), Box::new(height)));
     }
     rows
+}
+
+/// Chain line and squat where the bike rests under its rider.
+fn drive(bike: &Bike, units: UnitSystem) -> Result<Vec<Line>> {
+    let at = bike.squat_at_rest(bike.rider_load())?;
+    Ok(vec![
+        Line::new("chain above level, forward", Entry::stated(at.chain_angle, units, ANGLE_DECIMALS)),
+        Line::new("squat line above level, forward", Entry::stated(at.squat_angle, units, ANGLE_DECIMALS)),
+        Line::new("squat ratio", Entry::number(at.squat_ratio, format!("{:.2}", at.squat_ratio))),
+        Line::new("anti-squat", Entry::stated(at.anti_squat, units, 0)),
+    ])
 }
 
 /// Why there is no ±, and what it would come from.
@@ -186,6 +209,28 @@ mod tests {
         assert!(note.contains("3.5 mm of trail, 1 mm of fork offset 1.1 mm"), "{note}");
         let inches = &geometry(&bike, UnitSystem::Inch).notes[1];
         assert!(inches.contains("0.14 in of trail, 0.04 in of fork offset 0.04 in"), "{inches}");
+    }
+
+    #[test]
+    fn squat_is_told_where_the_bike_rests() {
+        let bike = demo();
+        let found = geometry(&bike, UnitSystem::Metric);
+        let squat = bike.squat_at_rest(bike.rider_load()).unwrap();
+        let value = |name: &str| found.drive.iter().find(|line| line.name == name).unwrap().entry.value.unwrap();
+        assert!((value("anti-squat") - squat.anti_squat.si() * 100.0).abs() < 1e-9);
+        assert_eq!(value("squat ratio"), squat.squat_ratio);
+        assert!(found.notes.iter().any(|note| note.contains("Squat has no ±")));
+        let shaft = geometry(
+            &Bike::new({
+                let mut parts = bike.parts().clone();
+                parts.rear = parts.rear.map(|rear| rear.with_final_drive(crate::wheel::FinalDrive::Shaft));
+                parts
+            })
+            .unwrap(),
+            UnitSystem::Metric,
+        );
+        assert!(shaft.drive.is_empty() && shaft.table == found.table);
+        assert!(shaft.notes.iter().any(|note| note.contains("chain squat does not apply")), "{:?}", shaft.notes);
     }
 
     #[test]

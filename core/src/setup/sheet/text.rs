@@ -20,6 +20,7 @@ impl Sheet {
         page.title("THE WHOLE BIKE", '=');
         if let Some(table) = &self.geometry.table {
             page.table("How it stands", table);
+            page.lines("Under drive, rider on", &self.geometry.drive);
             page.line("");
         }
         page.items(self.geometry.notes.iter().map(String::as_str), "- ");

@@ -1,0 +1,106 @@
+//! What drives the rear wheel.
+
+use pyo3::prelude::*;
+use wheelrate::units::{Length, to_text};
+use wheelrate::wheel;
+
+use crate::errors::{raise, run};
+use crate::linkage::pair;
+use crate::units::{Given, GivenArray, Out, OutArray};
+
+/// Both sprockets of a chain.
+///
+/// Parameters
+/// ----------
+/// front_centre : pair of lengths
+///     Centre of the front sprocket in the frame axes.
+/// teeth : pair of int
+///     Of the front and the rear sprocket.
+/// pitch : length
+///     Of the chain, pin to pin.
+///
+/// Examples
+/// --------
+/// >>> import wheelrate as wr
+/// >>> bike = wr.demo()
+/// >>> taller = wr.Sprockets(["88 mm", "4 mm"], (14, 49), "15.875 mm")
+/// >>> other = wr.RearEnd(bike.rear.linkage, bike.rear.shock, final_drive=taller)
+/// >>> other == bike.rear
+/// False
+#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Sprockets(wheel::Sprockets);
+
+#[pymethods]
+impl Sprockets {
+    #[new]
+    fn new(
+        py: Python<'_>,
+        front_centre: GivenArray<'_, Length>,
+        teeth: (u32, u32),
+        pitch: Given<'_, Length>,
+    ) -> PyResult<Self> {
+        let centre = pair(py, front_centre.read("front_centre")?, "front_centre")?;
+        let pitch = pitch.read("pitch")?;
+        run(py, || wheel::Sprockets::new(centre, teeth.into(), pitch)).map(Self)
+    }
+    /// Centre of the front sprocket in the frame axes.
+    #[getter]
+    fn front_centre(&self) -> OutArray<Length> {
+        OutArray(self.0.front_centre().to_vec())
+    }
+    /// Teeth of the front and the rear sprocket.
+    #[getter]
+    fn teeth(&self) -> (u32, u32) {
+        self.0.teeth().into()
+    }
+    /// Pitch of the chain.
+    #[getter]
+    fn pitch(&self) -> Out<Length> {
+        Out(self.0.pitch())
+    }
+    /// Pitch radii of the front and the rear sprocket.
+    #[getter]
+    fn radii(&self) -> OutArray<Length> {
+        OutArray(self.0.radii().to_vec())
+    }
+    fn __getnewargs__(&self) -> ([String; 2], (u32, u32), String) {
+        (self.0.front_centre().map(to_text), self.teeth(), to_text(self.0.pitch()))
+    }
+    fn __hash__(&self) -> u64 {
+        crate::value::hash(&self.0)
+    }
+    fn __repr__(&self) -> String {
+        let ([x, z], (front, rear), pitch) = self.__getnewargs__();
+        format!("Sprockets(['{x}', '{z}'], ({front}, {rear}), '{pitch}')")
+    }
+}
+
+/// A final drive as Python names it.
+#[derive(FromPyObject, IntoPyObject)]
+pub(crate) enum FinalDrive {
+    Chain(Sprockets),
+    Named(String),
+}
+
+impl FinalDrive {
+    pub(super) fn read(self, py: Python<'_>) -> PyResult<wheel::FinalDrive> {
+        match self {
+            Self::Chain(sprockets) => Ok(wheel::FinalDrive::Chain(sprockets.0)),
+            Self::Named(name) if name == "shaft" => Ok(wheel::FinalDrive::Shaft),
+            Self::Named(name) => {
+                let message = format!("final_drive: found `{name}`, wanted Sprockets or `shaft`");
+                Err(raise(py, "BikeError", (message,)))
+            }
+        }
+    }
+}
+
+impl From<wheel::FinalDrive> for FinalDrive {
+    fn from(drive: wheel::FinalDrive) -> Self {
+        match drive {
+            wheel::FinalDrive::Chain(sprockets) => Self::Chain(Sprockets(sprockets)),
+            wheel::FinalDrive::Shaft => Self::Named("shaft".to_owned()),
+        }
+    }
+}
