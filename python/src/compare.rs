@@ -5,7 +5,9 @@ use pyo3::types::PyDict;
 use serde_json::{Map, Value};
 use wheelrate::compare::{AtSag, Compared};
 use wheelrate::units::kind::Kind;
-use wheelrate::units::{Force, Length, LeverageRatio, MotionRatio, Quantity, Share, SpringRate, WheelRate, exact_text};
+use wheelrate::units::{
+    Force, Length, LeverageRatio, MotionRatio, Quantity, Share, SpringRate, UnitSystem, WheelRate, exact_text,
+};
 
 use crate::errors::run;
 use crate::units::{Given, OutArray};
@@ -60,6 +62,8 @@ fn at_sag<Q: Quantity>(designs: &[Compared], read: impl Fn(&AtSag) -> Option<Q>)
 
 /// A row of the table: what it is, its kind, decimals, and the SI value of each design.
 type Row = (&'static str, &'static Kind, usize, Vec<f64>);
+/// A row in units: what it is, the unit, decimals, and the number of each design that has one.
+type UnitRow = (&'static str, &'static str, usize, Vec<Option<f64>>);
 
 impl Comparison {
     fn rows(&self) -> Vec<Row> {
@@ -83,23 +87,47 @@ impl Comparison {
         ]
     }
 
+    fn unit_rows(&self, units: UnitSystem) -> Vec<UnitRow> {
+        let row = |(name, kind, decimals, values): Row| {
+            let symbol = units.symbol(kind);
+            let unit = kind.unit(symbol);
+            let number = |si: f64| unit.map(|unit| unit.from_si(si)).filter(|number| number.is_finite());
+            (name, symbol, decimals, values.into_iter().map(number).collect())
+        };
+        self.rows().into_iter().map(row).collect()
+    }
+
     /// Head and body as text.
     fn cells(&self) -> Vec<Vec<String>> {
-        let shown = |kind: &Kind, decimals: usize, si: f64| match si.is_finite() {
-            true => format!("{:.decimals$}", kind.units[0].from_si(si)),
-            false => "–".to_owned(),
-        };
         let head = ["", "unit"].map(str::to_owned).into_iter().chain(self.names()).collect();
-        let row = |(name, kind, decimals, values): Row| {
-            let values = values.into_iter().map(|si| shown(kind, decimals, si));
-            [name.to_owned(), kind.units[0].symbol.to_owned()].into_iter().chain(values).collect()
+        let row = |(name, symbol, decimals, values): UnitRow| {
+            let shown = |number: Option<f64>| number.map_or("–".to_owned(), |number| format!("{number:.decimals$}"));
+            [name, symbol].map(str::to_owned).into_iter().chain(values.into_iter().map(shown)).collect()
         };
-        core::iter::once(head).chain(self.rows().into_iter().map(row)).collect()
+        core::iter::once(head).chain(self.unit_rows(UnitSystem::Metric).into_iter().map(row)).collect()
     }
 }
 
 #[pymethods]
 impl Comparison {
+    /// The rows of the comparison: what each is, its unit, its decimals, and the number of each design, None for what it
+    /// has not.
+    ///
+    /// Parameters
+    /// ----------
+    /// units : {"metric", "kilogram-force", "inch"}
+    ///     Unit system of the numbers.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> bike = wr.demo()
+    /// >>> wr.compare({"now": bike.rear}, "1100 N").table()[0]
+    /// ('full travel', 'mm', 1, [299.0...])
+    #[pyo3(signature = (units="metric"))]
+    fn table(&self, py: Python<'_>, units: &str) -> PyResult<Vec<UnitRow>> {
+        Ok(self.unit_rows(crate::setup::system(py, units)?))
+    }
     /// The comparison as JSON: for each design every row as text with its unit, ``null`` for what it has not.
     fn to_json(&self) -> String {
         let design = |(at, name): (usize, String)| {

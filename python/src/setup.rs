@@ -14,7 +14,7 @@ use crate::uncertain::Uncertain;
 use crate::units::Out;
 use crate::value::{Named, result_class, to_json};
 
-fn system(py: Python<'_>, name: &str) -> PyResult<UnitSystem> {
+pub(crate) fn system(py: Python<'_>, name: &str) -> PyResult<UnitSystem> {
     run(py, || UnitSystem::from_name(name))
 }
 

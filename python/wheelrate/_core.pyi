@@ -10,7 +10,7 @@ from _typeshed import Incomplete, SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "Comparison", "Conditions", "Damper", "Design", "Effect", "EndAdvice", "EndEffects", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MovingEnd", "Photograph", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "Settled", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "Comparison", "Conditions", "Damper", "Design", "Effect", "EndAdvice", "EndEffects", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MovingEnd", "Photograph", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "Settled", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -480,6 +480,31 @@ class Bike:
             Which end.
         load : str
             Names of masses: ``"bike + rider"``.
+        """
+    def squat(self, /, load: str | None = None, travels: ArrayLike | None = None) -> Squat:
+        """
+        Chain line, squat ratio, anti-squat and swingarm angle over travel, the bike standing as this load leaves it.
+
+        Parameters
+        ----------
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        Squat
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> squat = bike.squat(travels=[bike.settle("bike + rider").stance.travel["rear"]])
+        >>> print(squat.travel.round(0), squat.swingarm_angle.round(1))
+        [105.0] millimeter [7.8] degree
+        >>> print(squat.squat_ratio.round(2), squat.anti_squat.round(0))
+        [1.12] [89.0] percent
         """
     def stance_at(self, /, front: QuantityLike, rear: QuantityLike) -> Stance:
         """
@@ -953,6 +978,23 @@ class Comparison:
     def stroke_left(self, /) -> Quantity:
         """
         Shock stroke left there.
+        """
+    def table(self, /, units: str = "metric") -> list[tuple[str, str, int, list[float | None]]]:
+        """
+        The rows of the comparison: what each is, its unit, its decimals, and the number of each design, None for what it
+        has not.
+
+        Parameters
+        ----------
+        units : {"metric", "kilogram-force", "inch"}
+            Unit system of the numbers.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> wr.compare({"now": bike.rear}, "1100 N").table()[0]
+        ('full travel', 'mm', 1, [299.0...])
         """
     def to_json(self, /) -> str:
         """
@@ -3146,12 +3188,14 @@ class RearEnd:
         Made for a shock of this length and stroke.
     shock : Shock
         The shock.
+    final_drive : Sprockets or "shaft", optional
+        What drives the wheel, for squat.
     """
     def __eq__(self, value: object, /) -> bool: ...
-    def __getnewargs__(self, /) -> tuple[Linkage | MeasuredLinkage, Shock]: ...
+    def __getnewargs__(self, /) -> tuple[Linkage | MeasuredLinkage, Shock, Sprockets | str | None]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, linkage: Linkage | MeasuredLinkage, shock: Shock) -> RearEnd: ...
+    def __new__(cls, /, linkage: Linkage | MeasuredLinkage, shock: Shock, final_drive: Sprockets | str | None = None) -> RearEnd: ...
     def __repr__(self, /) -> str: ...
     def at(self, /, travel: QuantityLike) -> WheelState:
         """
@@ -3258,6 +3302,11 @@ class RearEnd:
         Returns
         -------
         EndEffects or None
+        """
+    @property
+    def final_drive(self, /) -> Sprockets | str | None:
+        """
+        What drives the wheel: sprockets, ``"shaft"``, or None where it is not stated.
         """
     @property
     def full_travel(self, /) -> Quantity:
@@ -3983,6 +4032,56 @@ class SpringChoice:
     def wheel_rate(self, /) -> Uncertain | None:
         """
         Wheel rate at the wanted rider sag.
+        """
+
+@final
+class Sprockets:
+    """
+    Both sprockets of a chain.
+
+    Parameters
+    ----------
+    front_centre : pair of lengths
+        Centre of the front sprocket in the frame axes.
+    teeth : pair of int
+        Of the front and the rear sprocket.
+    pitch : length
+        Of the chain, pin to pin.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> bike = wr.demo()
+    >>> taller = wr.Sprockets(["88 mm", "4 mm"], (14, 49), "15.875 mm")
+    >>> other = wr.RearEnd(bike.rear.linkage, bike.rear.shock, final_drive=taller)
+    >>> other == bike.rear
+    False
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs__(self, /) -> tuple[list[str], tuple[int, int], str]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, front_centre: ArrayLike, teeth: tuple[SupportsIndex, SupportsIndex], pitch: QuantityLike) -> Sprockets: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def front_centre(self, /) -> Quantity:
+        """
+        Centre of the front sprocket in the frame axes.
+        """
+    @property
+    def pitch(self, /) -> Quantity:
+        """
+        Pitch of the chain.
+        """
+    @property
+    def radii(self, /) -> Quantity:
+        """
+        Pitch radii of the front and the rear sprocket.
+        """
+    @property
+    def teeth(self, /) -> tuple[int, int]:
+        """
+        Teeth of the front and the rear sprocket.
         """
 
 @final

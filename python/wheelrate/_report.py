@@ -62,7 +62,7 @@ def comparison(first: wr.Bike, second: wr.Bike, end: End, units: str) -> Table:
 
     ends = [getattr(bike, end) for bike in (first, second)]
     shorter = min(one.full_travel.m_as("m") for one in ends)
-    rows: list[tuple[str, str, float, float]] = []
+    rows: list[tuple[str, str, float | None, float | None]] = []
 
     def row(name: str, kind: str, pair: list[Any]) -> None:
         symbol, one = numbers(pair[0], kind, units)
@@ -82,7 +82,23 @@ def comparison(first: wr.Bike, second: wr.Bike, end: End, units: str) -> Table:
             for at in range(len(_PLACES)):
                 place, number = numbers(travel[at], "length", units)
                 row(f"{head} at {number:.1f} {place}", kind, [getattr(one, attribute)[at] for one in curves])
-    change = [100 * (two / one - 1) if one else None for _, _, one, two in rows]
+    return _side_by_side(rows)
+
+
+def one_load(first: wr.Bike, second: wr.Bike, units: str) -> tuple[str, Table] | None:
+    """Set the rear ends of two bikes side by side under the load of the first, with a title that says which."""
+    loads = _common_loads(first, second)
+    if not loads:
+        return None
+    load = first.sprung_load("rear", loads[-1]).value
+    symbol, number = numbers(load, "force", units)
+    found = wr.compare({"first": first.rear, "second": second.rear}, load)
+    rows = [(name, unit, one, two) for name, unit, _, (one, two) in found.table(units)]
+    return f"rear, both under {loads[-1]} of the first, {number:.0f} {symbol}", _side_by_side(rows)
+
+
+def _side_by_side(rows: list[tuple[str, str, float | None, float | None]]) -> Table:
+    change = [100 * (two / one - 1) if one and two is not None else None for _, _, one, two in rows]
     return [
         ("", "", [name for name, *_ in rows], 0),
         ("unit", "", [unit for _, unit, *_ in rows], 0),

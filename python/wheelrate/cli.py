@@ -226,12 +226,20 @@ def advise(file: str, end: End | None, as_json: bool, units: str) -> None:
 @_json
 @_units
 def compare(first: str, second: str, end: End | None, as_json: bool, units: str) -> None:
-    """Set two bikes side by side: where they rest, force, rate and ratio over travel."""
+    """Set two bikes side by side: where they rest, force, rate and ratio over travel.
+
+    The rear ends also under the first one's load: which spring brings back its sag, ride height, stroke left. Ride
+    height needs both linkages drawn in the same axes.
+    """
     one, other = _bike(first), _bike(second)
     with _named(f"{first}, {second}"):
         both: list[End] = [name for name in ("front", "rear") if name in one.ends and name in other.ends]
         ends = [end] if end else both
-        tables = {name: _report.comparison(one, other, name, units) for name in ends}
+        tables: dict[str, Any] = {name: _report.comparison(one, other, name, units) for name in ends}
+        designs = _report.one_load(one, other, units) if "rear" in ends else None
+        if designs:
+            title, table = designs
+            tables[title] = table
     if not tables:
         _fail(f"{first}, {second}: no end that both have", _BAD_INPUT)
     _print(

@@ -193,7 +193,38 @@ def test_compare_tells_what_changed(file):
     assert rear["rests at under bike + rider"] < 0
     assert rear["wheel rate at 0.0 mm"] > 0
     assert all(change == 0 for change in tables["front"]["change"]["values"] if change is not None)
-    assert "second" in run("compare", file, stiffer).stdout
+    text = run("compare", file, stiffer).stdout
+    assert "second" in text
+    assert "spring for the first one's sag" in text
+
+
+def test_compare_says_which_spring_brings_back_the_sag(file):
+    bike = wr.demo()
+    longer = bike.with_change("rear.linkage.points.link_frame", ["-66 mm", "-93 mm"])
+    other = file.with_name("longer.toml")
+    other.write_text(longer.to_toml(), "utf-8")
+    load = bike.sprung_load("rear", "bike + rider").value
+    direct = wr.compare({"first": bike.rear, "second": longer.rear}, load)
+    for units, spring, travel in [("metric", "N/mm", "mm"), ("inch", "lbf/in", "in")]:
+        tables = json.loads(run("compare", file, other, "--json", "--units", units).stdout)
+        (title,) = [name for name in tables if name.startswith("rear, both under bike + rider of the first, ")]
+        table = tables[title]
+        second = dict(zip(table["what"]["values"], table["second"]["values"], strict=True))
+        assert second["spring for the first one's sag"] == pytest.approx(direct.spring_for_same_sag[1].m_as(spring))
+        assert second["shock stroke left at sag"] == pytest.approx(direct.stroke_left[1].m_as(travel))
+        assert second["ride height, change"] == pytest.approx(direct.ride_height_change[1].m_as(travel))
+    assert run("compare", file, other, "--end", "front").stdout.startswith("FRONT")
+    assert "both under" not in run("compare", file, other, "--end", "front").stdout
+
+
+def test_compare_of_an_overloaded_end_has_no_number(file):
+    soft = file.with_name("soft.toml")
+    soft.write_text(wr.demo().with_change("rear.shock.spring.rate", "1 N/mm").to_toml(), "utf-8")
+    tables = json.loads(run("compare", file, soft, "--json").stdout, parse_constant=pytest.fail)
+    (table,) = [table for name, table in tables.items() if name.startswith("rear, both")]
+    second = dict(zip(table["what"]["values"], table["second"]["values"], strict=True))
+    assert second["sag"] is None
+    assert second["spring for the first one's sag"] > 50
 
 
 def test_demo_prints_its_sheet_and_its_file(tmp_path):

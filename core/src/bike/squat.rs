@@ -188,7 +188,8 @@ mod tests {
         let rear = demo().rear().unwrap().clone();
         let longer = rear.with_longer_shock(Length::from_si(0.002)).unwrap();
         let drawn = rear.with_mechanism(rear.linkage().unwrap().mechanism().clone()).unwrap();
+        let other = rear.with_linkage(longer.linkage().unwrap().clone()).unwrap();
         assert!(rear.final_drive().is_some());
-        assert_eq!([longer.final_drive(), drawn.final_drive()], [rear.final_drive(); 2]);
+        assert_eq!([longer, drawn, other].map(|end| end.final_drive().copied()), [rear.final_drive().copied(); 3]);
     }
 }

@@ -24,7 +24,11 @@ impl RearEnd {
     pub fn with_linkage(&self, linkage: Linkage) -> Result<Self> {
         let shock = self.shock();
         let shock = Shock::new(linkage.shock_length(), shock.stroke(), shock.parts().clone(), shock.count())?;
-        Self::from_parts(linkage, shock)
+        let end = Self::from_parts(linkage, shock)?;
+        Ok(match self.final_drive() {
+            Some(drive) => end.with_final_drive(*drive),
+            None => end,
+        })
     }
 }
 
