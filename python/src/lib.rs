@@ -78,5 +78,7 @@ mod _core {
     #[pymodule_export]
     use super::wheel::final_drive::Sprockets;
     #[pymodule_export]
+    use super::wheel::pivots::UncertainWheelCurve;
+    #[pymodule_export]
     use super::wheel::{EndEffects, FrontEnd, RearEnd, Settling, WheelCurve, WheelEffects, WheelState};
 }

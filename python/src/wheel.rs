@@ -1,6 +1,7 @@
 //! An end of the bike as its wheel feels it.
 
 pub(crate) mod final_drive;
+pub(crate) mod pivots;
 
 use pyo3::prelude::*;
 use wheelrate::units::{

@@ -10,7 +10,7 @@ from _typeshed import Incomplete, SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "Comparison", "Conditions", "Damper", "Design", "Effect", "EndAdvice", "EndEffects", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MovingEnd", "Photograph", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "Settled", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "Comparison", "Conditions", "Damper", "Design", "Effect", "EndAdvice", "EndEffects", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MovingEnd", "Photograph", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "Settled", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -3378,6 +3378,32 @@ class RearEnd:
         """
         The same springs, gas and stops in another linkage of the same stroke, the shock as long as that wants it.
         """
+    def with_pivot_uncertainty(self, /, coordinate: QuantityLike, shock_length: QuantityLike | None = None, travels: ArrayLike | None = None) -> UncertainWheelCurve:
+        """
+        Wheel force and wheel rate with the uncertainty that measured pivots give them, to first order (JCGM 100:2008).
+
+        Springs and gas are taken as known.
+
+        Parameters
+        ----------
+        coordinate : length
+            Standard uncertainty of every coordinate.
+        shock_length : length, optional
+            Standard uncertainty of the shock's length; known exactly unless given.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        UncertainWheelCurve
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> band = wr.demo().rear.with_pivot_uncertainty("0.5 mm", travels=["102 mm"])
+        >>> print(band.wheel_rate.round(2), band.wheel_rate_uncertainty.round(2))
+        [8.37] newton / millimeter [0.06] newton / millimeter
+        """
     def with_spring_change(self, /, rate_factor: SupportsFloat | SupportsIndex, preload_change: QuantityLike) -> RearEnd:
         """
         The end with every main spring's rate times a factor, and more (or less) preload on each.
@@ -4463,6 +4489,40 @@ class UncertainPoint:
     def travel(self, /) -> Quantity:
         """
         Wheel travel from full extension, vertical.
+        """
+
+@final
+class UncertainWheelCurve:
+    """
+    Wheel force and wheel rate over travel, with their standard uncertainties.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Wheel travel from full extension, vertical.
+        """
+    @property
+    def wheel_force(self, /) -> Quantity:
+        """
+        Force at the wheel.
+        """
+    @property
+    def wheel_force_uncertainty(self, /) -> Quantity:
+        """
+        Standard uncertainty of it.
+        """
+    @property
+    def wheel_rate(self, /) -> Quantity:
+        """
+        Rate at the wheel, the geometric term included.
+        """
+    @property
+    def wheel_rate_uncertainty(self, /) -> Quantity:
+        """
+        Standard uncertainty of it.
         """
 
 @final
