@@ -10,7 +10,7 @@ use std::marker::PhantomData;
 use numpy::{PyArray1, PyReadonlyArray1};
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
-use pyo3::types::{PyFloat, PyInt, PyList, PyString, PyTuple};
+use pyo3::types::{PyBool, PyFloat, PyInt, PyList, PyString, PyTuple};
 #[cfg(feature = "introspection")]
 use pyo3::{inspect::PyStaticExpr, type_hint_identifier};
 use wheelrate::error::UnitError;
@@ -129,14 +129,18 @@ pub(crate) fn read(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &st
         return parse_si(kind, &text.to_cow()?).map_err(|error| exception(py, &error.into(), Some(argument)));
     }
     let numbers = Measured::of(object, kind, argument)?;
-    match numbers.magnitude.extract() {
-        Ok(number) => numbers.si(py, number, kind, argument),
-        Err(_) => {
-            let message =
-                format!("{argument}: {} is not one number: a {} is wanted", shown(&numbers.magnitude), kind.name);
+    match one_number(&numbers.magnitude) {
+        Some(number) => numbers.si(py, number, kind, argument),
+        None => {
+            let message = format!("{argument}: {} is not one number; wanted: {}", shown(&numbers.magnitude), kind.name);
             Err(raise(py, "UnitError", (message,)))
         }
     }
+}
+
+/// A number that stands alone. NumPy would turn a row of one into a number too, and Python a truth value.
+fn one_number(magnitude: &Bound<'_, PyAny>) -> Option<f64> {
+    if magnitude.is_instance_of::<PyBool>() || magnitude.len().is_ok() { None } else { magnitude.extract().ok() }
 }
 
 fn read_array(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &str) -> PyResult<Vec<f64>> {

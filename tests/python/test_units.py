@@ -164,3 +164,14 @@ def test_import_is_light():
     code = f"import wheelrate, sys; print([m for m in {heavy!r} if m in sys.modules])"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize("length", [(np.array([5.0]), "mm"), ([5.0], "mm"), (True, "mm"), ("5", "mm")])
+def test_one_number_is_one_number(length):
+    with pytest.raises(wr.UnitError):
+        wr.Preloaded("52 N/mm", length)
+
+
+@pytest.mark.parametrize("length", [(5, "mm"), (np.float32(5), "mm"), (np.array(5.0), "mm"), (np.int64(5), "mm")])
+def test_a_number_may_be_of_any_scalar_type(length):
+    assert wr.Preloaded("52 N/mm", length).preload.m_as("mm") == 5
