@@ -1,5 +1,7 @@
 //! From readings to decisions: fit, advice, sheet.
 
+pub(crate) mod monte_carlo;
+
 use numpy::ndarray::arr2;
 use numpy::{PyArray2, ToPyArray};
 use pyo3::prelude::*;
@@ -10,6 +12,7 @@ use wheelrate::units::{Length, Quantity, Share, SpringRate, Uncertain as Core, U
 use crate::bike::Bike;
 use crate::errors::run;
 use crate::record::End;
+use crate::setup::monte_carlo::MonteCarlo;
 use crate::uncertain::Uncertain;
 use crate::units::Out;
 use crate::value::{Named, result_class, to_json};
@@ -351,6 +354,29 @@ impl Bike {
     ///     Which end.
     fn fit_end(&self, py: Python<'_>, end: End) -> PyResult<Fit> {
         run(py, || self.0.fit_end(end.0)).map(|fit| Fit { bike: self.0.clone(), fit })
+    }
+    /// The fit of one end by Monte Carlo, to check its standard uncertainties where they are large. The same seed gives
+    /// the same draws.
+    ///
+    /// Parameters
+    /// ----------
+    /// end : {"front", "rear"}
+    ///     Which end.
+    /// draws : int
+    ///     From 200 to 5,000,000.
+    /// seed : int
+    ///     Start of the random numbers.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> found = wr.demo().monte_carlo("rear", draws=2000)
+    /// >>> low, high = found.rate.interval_95
+    /// >>> print(low.round(0), high.round(0))
+    /// 49.0 newton / millimeter 52.0 newton / millimeter
+    #[pyo3(signature = (end, draws=10_000, seed=0))]
+    fn monte_carlo(&self, py: Python<'_>, end: End, draws: usize, seed: u64) -> PyResult<MonteCarlo> {
+        run(py, || self.0.monte_carlo(end.0, draws, seed)).map(MonteCarlo)
     }
     /// Advice for every end that has a rider sag target: what to do, and every spring on sale weighed.
     ///

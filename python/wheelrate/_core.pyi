@@ -10,7 +10,7 @@ from _typeshed import Incomplete, SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "Comparison", "Conditions", "Damper", "Design", "Effect", "EndAdvice", "EndEffects", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MovingEnd", "Photograph", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "Settled", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "Comparison", "Conditions", "Damper", "Design", "Effect", "EndAdvice", "EndEffects", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "Photograph", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "Sampled", "Settled", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -390,6 +390,28 @@ class Bike:
         pitch 2.4 hertz
         front hop 15.9 hertz
         rear hop 16.4 hertz
+        """
+    def monte_carlo(self, /, end: End, draws: SupportsIndex = 10000, seed: SupportsIndex = 0) -> MonteCarlo:
+        """
+        The fit of one end by Monte Carlo, to check its standard uncertainties where they are large. The same seed gives
+        the same draws.
+
+        Parameters
+        ----------
+        end : {"front", "rear"}
+            Which end.
+        draws : int
+            From 200 to 5,000,000.
+        seed : int
+            Start of the random numbers.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> found = wr.demo().monte_carlo("rear", draws=2000)
+        >>> low, high = found.rate.interval_95
+        >>> print(low.round(0), high.round(0))
+        49.0 newton / millimeter 52.0 newton / millimeter
         """
     def moving_end(self, /, end: End, damper: Damper, load: str | None = None, friction: QuantityLike | None = None) -> MovingEnd:
         """
@@ -2877,6 +2899,45 @@ class Mode:
         """
 
 @final
+class MonteCarlo:
+    """
+    What Monte Carlo says of one end: spring rate, preload and friction over the draws.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def draws(self, /) -> int:
+        """
+        Draws asked for.
+        """
+    @property
+    def friction(self, /) -> Sampled:
+        """
+        Friction force at the wheel.
+        """
+    @property
+    def left_out(self, /) -> int:
+        """
+        Draws left out: friction below zero, or no fit.
+        """
+    @property
+    def preload(self, /) -> Sampled:
+        """
+        Preload of the first main spring.
+        """
+    @property
+    def rate(self, /) -> Sampled:
+        """
+        Rate of all main springs together.
+        """
+    @property
+    def rate_preload_correlation(self, /) -> float:
+        """
+        Correlation of rate and preload.
+        """
+
+@final
 class MovingEnd:
     """
     An end with everything that moves with it.
@@ -3504,6 +3565,30 @@ class Reservoir:
     def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> Reservoir:
         """
         The same gas following another polytropic exponent.
+        """
+
+@final
+class Sampled:
+    """
+    A quantity over the draws of a Monte Carlo run.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def interval_95(self, /) -> tuple[Quantity, Quantity]:
+        """
+        Ends of the probabilistically symmetric 95 % interval.
+        """
+    @property
+    def mean(self, /) -> Quantity:
+        """
+        Mean.
+        """
+    @property
+    def standard_deviation(self, /) -> Quantity:
+        """
+        Standard deviation.
         """
 
 @final
