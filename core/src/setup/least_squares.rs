@@ -43,6 +43,14 @@ impl<const P: usize> NormalEquations<P> {
         }
     }
 
+    /// Adds the residuals of repeats that share one prediction: how far it is off their weighted mean, the sum of their
+    /// weights, and the weighted sum of squares about their mean.
+    pub(crate) fn add_weighted(&mut self, off: f64, weight: f64, scatter: f64, derivatives: &[f64; P]) {
+        let root = weight.sqrt();
+        self.add(off * root, &derivatives.map(|derivative| derivative * root));
+        self.cost += scatter;
+    }
+
     /// Adds a residual that is one parameter's own, `θ_k − centre`, in units of its standard deviation: a prior.
     pub(crate) fn add_prior(&mut self, parameter: usize, residual: f64) {
         self.cost += residual * residual;

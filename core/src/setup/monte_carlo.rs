@@ -59,10 +59,10 @@ impl Solved<'_> {
         let mut drawn = self.evidence.clone();
         let mut samples: [Vec<f64>; 3] = core::array::from_fn(|_| Vec::with_capacity(draws));
         for _ in 0..draws {
-            let readings = self.evidence.observations.iter().zip(&self.posterior.predictions);
-            for (to, (observation, prediction)) in drawn.observations.iter_mut().zip(readings) {
+            let readings = self.evidence.observations.iter().zip(self.posterior.predictions.each());
+            for (to, (observation, (_, deviation))) in drawn.observations.iter_mut().zip(readings) {
                 to.distance = observation.distance + observation.deviation * normal();
-                let band = (prediction.deviation.powi(2) - observation.deviation.powi(2)).max(0.0).sqrt();
+                let band = (deviation.powi(2) - observation.deviation.powi(2)).max(0.0).sqrt();
                 if band > 0.0 {
                     // A uniform number of standard deviation 1, through the normal one's own probability.
                     to.distance += band * 3f64.sqrt() * (2.0 * super::probability::normal_cdf(normal()) - 1.0);

@@ -82,17 +82,30 @@ pub(crate) struct Posterior {
     pub(crate) unknowns: Vec<f64>,
     pub(crate) covariance: DMatrix<f64>,
     pub(crate) cost: f64,
-    /// Per observation: predicted distance, its derivatives, deviation with the friction band where that applies, travel.
-    pub(crate) predictions: Vec<Prediction>,
+    pub(crate) predictions: Predictions,
 }
 
-/// What the model says of one reading.
+/// What the model says of every reading. Repeats share a place.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Predictions {
+    places: Vec<Prediction>,
+    /// Per observation: its place, and its deviation with the friction band where that applies.
+    readings: Vec<(usize, f64)>,
+}
+
+/// What the model says of the readings of one place.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Prediction {
     pub(crate) distance: f64,
-    pub(crate) deviation: f64,
     pub(crate) travel: f64,
     pub(crate) derivatives: Vec<f64>,
+}
+
+impl Predictions {
+    /// Per observation, with its deviation.
+    pub(crate) fn each(&self) -> impl Iterator<Item = (&Prediction, f64)> {
+        self.readings.iter().map(|&(place, deviation)| (&self.places[place], deviation))
+    }
 }
 
 impl Evidence<'_> {
@@ -137,7 +150,7 @@ impl Evidence<'_> {
     fn solve_sized<const P: usize>(&self, start: &[f64]) -> Result<Posterior, SetupError> {
         let mut sized = [0.0; P];
         sized.iter_mut().zip(start).for_each(|(to, from)| *to = *from);
-        let mut problem = Problem::<P>::new(self, &sized)?;
+        let mut problem = Problem::<P>::new(self, sized)?;
         let minimum = problem.solve(sized)?;
         let count = self.unknowns();
         let covariance = DMatrix::from_fn(count, count, |i, j| minimum.covariance[i][j]);
@@ -166,7 +179,7 @@ impl Posterior {
                 self.covariance[(i, j)] -= left * right * lost;
             }
         }
-        for prediction in &mut self.predictions {
+        for prediction in &mut self.predictions.places {
             prediction.distance += prediction.derivatives.iter().zip(&column).map(|(d, c)| d * c * shift).sum::<f64>();
         }
     }

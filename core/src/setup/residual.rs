@@ -7,7 +7,7 @@
 
 use super::finding::{Finding, Slip};
 use super::fit::{Derived, Fit, Solved};
-use super::posterior::Observation;
+use super::posterior::{Observation, Prediction};
 use super::probability::normal_cdf;
 use crate::record::{Load, Settled};
 use crate::units::{Length, Quantity, Uncertain};
@@ -38,15 +38,20 @@ pub struct ReadingCheck {
     pub deviations: Option<f64>,
 }
 
+/// Every observation with its prediction and deviation, and its place among all readings of the bike.
+fn readings<'a>(solved: &'a Solved<'_>) -> impl Iterator<Item = (&'a Observation, (&'a Prediction, f64), usize)> {
+    let predicted = solved.evidence.observations.iter().zip(solved.posterior.predictions.each());
+    predicted.zip(&solved.gathered.places).map(|((observation, prediction), &place)| (observation, prediction, place))
+}
+
 pub(crate) fn check(solved: &Solved<'_>) -> Vec<ReadingCheck> {
-    let readings = solved.evidence.observations.iter().zip(&solved.posterior.predictions).zip(&solved.gathered.places);
-    let checks = readings.map(|((observation, prediction), &place)| {
-        let normalised = (observation.distance - prediction.distance) / prediction.deviation;
+    let checks = readings(solved).map(|(observation, (prediction, deviation), place)| {
+        let normalised = (observation.distance - prediction.distance) / deviation;
         let variance = solved.covariance(&prediction.derivatives, &prediction.derivatives);
-        let left = 1.0 - variance / prediction.deviation.powi(2);
+        let left = 1.0 - variance / deviation.powi(2);
         let checked = left > UNCHECKED;
         let expected = checked.then(|| {
-            let value = observation.distance - prediction.deviation * normalised / left;
+            let value = observation.distance - deviation * normalised / left;
             // Var(d̂ without it) = u²·h/(1 − h).
             let deviation = (variance / left).max(0.0).sqrt();
             Uncertain { value: Length::from_si(value), standard_uncertainty: Length::from_si(deviation) }
@@ -127,10 +132,9 @@ fn slip(without: &Solved<'_>, observation: &Observation, expected: &Uncertain<Le
 /// Readings that lie on a stop in the fit.
 pub(crate) fn on_stops(solved: &Solved<'_>) -> Vec<Finding> {
     let full = solved.evidence.end.full_travel();
-    let readings = solved.evidence.observations.iter().zip(&solved.posterior.predictions).zip(&solved.gathered.places);
-    readings
-        .filter(|((observation, _), _)| observation.load.is_some())
-        .filter_map(|((observation, prediction), &reading)| {
+    readings(solved)
+        .filter(|(observation, ..)| observation.load.is_some())
+        .filter_map(|(observation, (prediction, _), reading)| {
             let load = load_of(solved, observation);
             let sag = Length::from_si(solved.gathered.zero - observation.distance);
             if observation.may_top_out && prediction.travel < 0.0 {

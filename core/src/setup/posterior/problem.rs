@@ -1,41 +1,50 @@
-//! The least-squares problem of one end. Repeats of a reading (same load, same side) share one place of the wheel, which is
-//! worked out once for all of them.
+//! The least-squares problem of one end. Repeats of a reading (same load, same side) share one place of the wheel, and enter
+//! through what suffices of them: the sum of their weights and their weighted mean.
+//!
+//! Where the wheel rests is followed from one evaluation to the next by its own derivatives, so that one or two Newton steps
+//! settle it; the mechanism is expanded anew whenever a travel has left its expansion.
 
-use super::{Evidence, FRICTION, LOADS, Observation, PRELOAD, Prediction, RATE, ZERO};
+use super::{Evidence, FRICTION, LOADS, Observation, PRELOAD, Prediction, Predictions, RATE, ZERO};
 use crate::error::SetupError;
 use crate::setup::least_squares::{Minimum, NormalEquations, Residuals, Stopping, minimise};
 use crate::setup::model::{Expansion, Held};
 
-/// Steps of one pass end at a hundred-thousandth of a standard deviation, above the rounding of settled travels; the start is
-/// good, so hardly damped.
-const PASS: Stopping = Stopping { step: 1e-5, most_steps: 100, damping: 1e-6 };
-/// Passes with the expansions moved to the last answer.
+/// A step under a ten-thousandth of a standard deviation ends the search: what is left after it is smaller still, by the
+/// share (hundredths) by which Gauss–Newton steps shrink here. The start is good, so hardly damped.
+const PASS: Stopping = Stopping { step: 1e-4, most_steps: 100, damping: 1e-6 };
+/// Passes with the readings weighed anew.
 const MOST_PASSES: usize = 8;
-/// The answer stands still when no travel moves by more than this (m): the expansions are then exact to 1e-12 m.
-const STILL: f64 = 2e-5;
+/// An expansion is used this far from its centre (m), where it is exact to 1e-13 m.
+const NEAR: f64 = 2e-5;
 /// Weights of readings stand still when none changes by more than this share: far below what a weight is worth.
 const SAME_WEIGHT: f64 = 1e-3;
 
 pub(super) struct Problem<'a, const P: usize> {
     evidence: &'a Evidence<'a>,
-    places: Vec<Place>,
+    places: Vec<Place<P>>,
     /// Per observation: its place and its deviation, the friction band included where that applies.
     readings: Vec<(usize, f64)>,
+    /// Where the places were settled last.
+    settled_at: [f64; P],
 }
 
-/// Where the wheel rests under one load, settled from one side, and what is kept between evaluations.
-struct Place {
+/// Where the wheel rests under one load, settled from one side, what was read there, and what is kept between evaluations.
+struct Place<const P: usize> {
     like: Observation,
+    /// Sum of the weights of the readings, their weighted mean, and the sum of squares about it.
+    weight: f64,
+    mean: f64,
+    scatter: f64,
     expansion: Expansion,
     travel: f64,
+    /// Derivatives of the travel over the unknowns.
+    moves: [f64; P],
 }
 
-/// A predicted distance, its derivatives, those of the travel, and the second derivative of distance over travel that the
-/// stop makes.
+/// A predicted distance, its derivatives, and the second derivative of distance over travel that the stop makes.
 struct Row<const P: usize> {
     distance: f64,
     derivatives: [f64; P],
-    moves: [f64; P],
     curvature: f64,
 }
 
@@ -45,15 +54,15 @@ fn same_place(one: &Observation, other: &Observation) -> bool {
 }
 
 impl<'a, const P: usize> Problem<'a, P> {
-    pub(super) fn new(evidence: &'a Evidence<'a>, start: &[f64; P]) -> Result<Self, SetupError> {
-        let [.., zero] = evidence.physical(start);
+    pub(super) fn new(evidence: &'a Evidence<'a>, start: [f64; P]) -> Result<Self, SetupError> {
+        let [.., zero] = evidence.physical(&start);
         let extended = Expansion::about(evidence.end, 0.0).ok_or(SetupError::Singular)?;
         let (tape, slope) = extended.tape(0.0);
-        let mut problem = Self { evidence, places: Vec::new(), readings: Vec::new() };
+        let mut places: Vec<Place<P>> = Vec::with_capacity(evidence.observations.len());
+        let mut readings = Vec::with_capacity(evidence.observations.len());
         for observation in &evidence.observations {
-            let known = problem.places.iter().position(|place| same_place(&place.like, observation));
-            let place = known.unwrap_or(problem.places.len());
-            problem.readings.push((place, observation.deviation));
+            let known = places.iter().position(|place| same_place(&place.like, observation));
+            readings.push((known.unwrap_or(places.len()), observation.deviation));
             if known.is_some() {
                 continue;
             }
@@ -64,18 +73,22 @@ impl<'a, const P: usize> Problem<'a, P> {
                 let travel = (zero - observation.distance - tape) / slope;
                 (Expansion::about(evidence.end, travel).ok_or(SetupError::Singular)?, travel)
             };
-            problem.places.push(Place { like: *observation, expansion, travel });
+            let like = *observation;
+            places.push(Place { like, weight: 0.0, mean: 0.0, scatter: 0.0, expansion, travel, moves: [0.0; P] });
         }
-        problem.widen(start, 1.0);
+        let mut problem = Self { evidence, places, readings, settled_at: start };
+        problem.widen(&start, 1.0);
+        problem.gather();
         Ok(problem)
     }
 
     pub(super) fn solve(&mut self, start: [f64; P]) -> Result<Minimum<P>, SetupError> {
         let mut minimum = minimise(self, start, PASS)?;
         for _ in 0..MOST_PASSES {
-            if self.stands_still(&minimum.parameters, minimum.covariance[FRICTION][FRICTION])? {
+            if self.widen(&minimum.parameters, minimum.covariance[FRICTION][FRICTION]) < SAME_WEIGHT {
                 break;
             }
+            self.gather();
             minimum = minimise(self, minimum.parameters, PASS)?;
         }
         Ok(minimum)
@@ -100,76 +113,89 @@ impl<'a, const P: usize> Problem<'a, P> {
         most
     }
 
-    /// Moves every expansion to the travel it now stands at and weighs the readings anew; says whether nothing changed.
-    fn stands_still(&mut self, at: &[f64; P], variance: f64) -> Result<bool, SetupError> {
-        let mut still = true;
+    /// Brings the readings of each place together.
+    fn gather(&mut self) {
         for place in &mut self.places {
-            if !place.expansion.stands_at(place.travel, STILL) {
-                place.expansion = Expansion::about(self.evidence.end, place.travel).ok_or(SetupError::Singular)?;
-                still = false;
-            }
+            (place.weight, place.mean, place.scatter) = (0.0, 0.0, 0.0);
         }
-        Ok(self.widen(at, variance) < SAME_WEIGHT && still)
+        for (&(place, deviation), observation) in self.readings.iter().zip(&self.evidence.observations) {
+            let (place, weight) = (&mut self.places[place], 1.0 / (deviation * deviation));
+            place.weight += weight;
+            let off = observation.distance - place.mean;
+            let step = off * weight / place.weight;
+            place.mean += step;
+            place.scatter += weight * off * (off - step);
+        }
     }
 
-    /// What is predicted at one place.
-    fn predict(&mut self, place: usize, at: &[f64; P], [factor, preload, friction, zero]: [f64; 4]) -> Row<P> {
+    /// Settles every place for these unknowns, from where it was.
+    fn settle(&mut self, at: &[f64; P], [factor, preload, friction, _]: [f64; 4]) {
         let evidence = self.evidence;
-        let Place { like, expansion, travel } = &mut self.places[place];
-        let load = like.load.map_or(evidence.hanging, |load| evidence.load(at, load));
-        let force = load + like.side * friction;
-        let (settled, wheel) = expansion.settle(evidence.end, force, factor, preload, *travel);
-        *travel = settled;
-        let held = if like.may_top_out {
-            Held::above_zero(settled)
-        } else if like.may_bottom_out {
-            Held::below(settled, evidence.end.full_travel())
-        } else {
-            Held::free(settled)
-        };
-        let (tape, tape_slope) = expansion.tape(held.travel);
-        // dz/dθ = (dW/dθ + σ·df/dθ − ∂F/∂θ)/(∂F/∂z).
-        let mut moves = [0.0; P];
-        moves[RATE] = -wheel.per_factor * factor * evidence.priors.rate / wheel.rate;
-        moves[PRELOAD] = -wheel.per_preload * evidence.priors.preload / wheel.rate;
-        moves[FRICTION] = like.side * evidence.priors.friction.1 / wheel.rate;
-        if let Some(load) = like.load {
-            for k in 0..=load {
-                moves[LOADS + k] = evidence.loads.root[(load, k)] / wheel.rate;
+        let change: [f64; P] = core::array::from_fn(|k| at[k] - self.settled_at[k]);
+        self.settled_at = *at;
+        for place in &mut self.places {
+            let start = place.travel + place.moves.iter().zip(&change).map(|(slope, by)| slope * by).sum::<f64>();
+            if !place.expansion.stands_at(start, NEAR) {
+                // Where the mechanism cannot be followed, the last expansion goes on.
+                place.expansion = Expansion::about(evidence.end, start).unwrap_or(place.expansion);
+            }
+            let like = &place.like;
+            let load = like.load.map_or(evidence.hanging, |load| evidence.load(at, load));
+            let force = load + like.side * friction;
+            let (travel, wheel) = place.expansion.settle(evidence.end, force, factor, preload, start);
+            place.travel = travel;
+            // dz/dθ = (dW/dθ + σ·df/dθ − ∂F/∂θ)/(∂F/∂z).
+            let per_force = 1.0 / wheel.rate;
+            place.moves[RATE] = -wheel.per_factor * factor * evidence.priors.rate * per_force;
+            place.moves[PRELOAD] = -wheel.per_preload * evidence.priors.preload * per_force;
+            place.moves[FRICTION] = like.side * evidence.priors.friction.1 * per_force;
+            if let Some(load) = like.load {
+                for k in 0..=load {
+                    place.moves[LOADS + k] = evidence.loads.root[(load, k)] * per_force;
+                }
             }
         }
-        let mut derivatives = moves.map(|change| -tape_slope * held.share * change);
-        derivatives[ZERO] = 1.0;
-        Row { distance: zero - tape, derivatives, moves, curvature: -tape_slope * held.share_slope }
     }
 
-    /// What is predicted of every reading.
-    pub(super) fn predictions(&mut self, at: &[f64; P]) -> Vec<Prediction> {
+    pub(super) fn predictions(&mut self, at: &[f64; P]) -> Predictions {
         let physical = self.evidence.physical(at);
+        self.settle(at, physical);
         let count = self.evidence.unknowns();
-        let readings = self.readings.clone();
-        let predicted = readings.into_iter().map(|(place, deviation)| {
-            let row = self.predict(place, at, physical);
-            let derivatives = row.derivatives[..count].to_vec();
-            Prediction { distance: row.distance, deviation, travel: self.places[place].travel, derivatives }
+        let places = self.places.iter().map(|place| {
+            let row = place.row(self.evidence, physical);
+            Prediction { distance: row.distance, travel: place.travel, derivatives: row.derivatives[..count].to_vec() }
         });
-        predicted.collect()
+        Predictions { places: places.collect(), readings: self.readings.clone() }
+    }
+}
+
+impl<const P: usize> Place<P> {
+    fn row(&self, evidence: &Evidence<'_>, [.., zero]: [f64; 4]) -> Row<P> {
+        let held = if self.like.may_top_out {
+            Held::above_zero(self.travel)
+        } else if self.like.may_bottom_out {
+            Held::below(self.travel, evidence.end.full_travel())
+        } else {
+            Held::free(self.travel)
+        };
+        let (tape, tape_slope) = self.expansion.tape(held.travel);
+        let mut derivatives = self.moves.map(|change| -tape_slope * held.share * change);
+        derivatives[ZERO] = 1.0;
+        Row { distance: zero - tape, derivatives, curvature: -tape_slope * held.share_slope }
     }
 }
 
 impl<const P: usize> Residuals<P> for Problem<'_, P> {
     fn accumulate(&mut self, at: &[f64; P], equations: &mut NormalEquations<P>) {
         let physical = self.evidence.physical(at);
-        for place in 0..self.places.len() {
-            let row = self.predict(place, at, physical);
-            let readings = self.readings.iter().zip(&self.evidence.observations);
-            for (&(_, deviation), observation) in readings.filter(|((of, _), _)| *of == place) {
-                let residual = (row.distance - observation.distance) / deviation;
-                equations.add(residual, &row.derivatives.map(|derivative| derivative / deviation));
-                let weight = residual * row.curvature / deviation;
-                if weight > 0.0 {
-                    equations.add_curvature(weight, &row.moves);
-                }
+        self.settle(at, physical);
+        for place in &self.places {
+            let row = place.row(self.evidence, physical);
+            let off = row.distance - place.mean;
+            equations.add_weighted(off, place.weight, place.scatter, &row.derivatives);
+            let bend = place.weight * off * row.curvature;
+            if bend > 0.0 {
+                equations.add_curvature(bend, &place.moves);
             }
         }
         for (k, &value) in at.iter().enumerate() {
