@@ -20,7 +20,7 @@ use wheelrate::units::{
     AbsolutePressure, Acceleration, Angle, Force, GaugePressure, Length, Mass, MomentOfInertia, Quantity, Share,
     SpringRate, Temperature, Volume, WheelRate,
 };
-use wheelrate::wheel::{FinalDrive, FrontEnd, RearEnd, Sprockets, Wheel};
+use wheelrate::wheel::{FinalDrive, FrontEnd, PivotUncertainty, RearEnd, Sprockets, Wheel};
 
 /// A quantity anywhere in a range, in SI units.
 fn any<Q: Quantity>(low: f64, high: f64) -> impl Strategy<Value = Q> {
@@ -129,10 +129,13 @@ fn leg() -> impl Strategy<Value = ForkLeg> {
 
 pub fn front() -> impl Strategy<Value = FrontEnd> {
     let axle = proptest::option::of([mm(500.0, 900.0), mm(-300.0, 0.0)]);
-    (mm(150.0, 310.0), any::<Angle>(0.3, 0.6), leg(), leg(), axle).prop_filter_map(
+    let rake = (any::<Angle>(0.3, 0.6), proptest::option::of(any::<Angle>(1e-3, 0.05)));
+    (mm(150.0, 310.0), rake, leg(), leg(), axle).prop_filter_map(
         "a fork",
-        |(travel, rake, left, right, axle)| {
-            let end = FrontEnd::new(Fork::new(travel, rake, [left, right]).ok()?);
+        |(travel, (rake, known), left, right, axle)| {
+            let fork = Fork::new(travel, rake, [left, right]).ok()?;
+            let fork = known.map_or(Some(fork.clone()), |known| fork.with_rake_uncertainty(known).ok())?;
+            let end = FrontEnd::new(fork);
             axle.map_or(Some(end.clone()), |axle| end.with_axle(axle).ok())
         },
     )
@@ -161,10 +164,11 @@ pub fn rear() -> impl Strategy<Value = RearEnd> {
         proptest::option::of(friction()),
         1..=2_u8,
         proptest::option::of(final_drive()),
+        proptest::option::of((mm(0.1, 3.0), prop_oneof![Just(Length::from_si(0.0)), mm(0.1, 2.0)])),
     );
     (moved, mm(464.0, 470.0), mm(60.0, 115.0), parts).prop_filter_map(
         "a rear end",
-        move |(moved, length, stroke, (spring, gas, air_spring, bump_stop, top_out, friction, count, drive))| {
+        move |(moved, length, stroke, (spring, gas, air_spring, bump_stop, top_out, friction, count, drive, known))| {
             let names: Vec<(String, [Length; 2])> = mechanism
                 .points()
                 .zip(moved)
@@ -178,7 +182,9 @@ pub fn rear() -> impl Strategy<Value = RearEnd> {
             let parts = ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction };
             let shock = Shock::new(length, stroke, parts, count).ok()?;
             let end = RearEnd::new(moved, "axle", ("shock_frame", "shock_rocker"), shock).ok()?;
-            Some(drive.map_or(end.clone(), |drive| end.with_final_drive(drive)))
+            let end = drive.map_or(end.clone(), |drive| end.with_final_drive(drive));
+            let known = known.map(|(coordinate, length)| PivotUncertainty::new(coordinate, length).unwrap());
+            known.map_or(Some(end.clone()), |known| end.with_pivots_known_to(known).ok())
         },
     )
 }

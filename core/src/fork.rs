@@ -30,6 +30,7 @@ use crate::units::{Angle, Length, MotionRatio, Quantity, SpringRate, check, show
 pub struct Fork {
     travel: Length,
     rake: Angle,
+    rake_uncertainty: Option<Angle>,
     legs: [ForkLeg; 2],
     struts: [Strut; 2],
 }
@@ -44,7 +45,7 @@ impl Fork {
         check::plausible("travel", travel, Length::from_si(0.02), Length::from_si(0.6))?;
         check::plausible("rake", rake, Angle::from_si(0.0), Angle::from_si(60f64.to_radians()))?;
         let struts = [legs[0].strut("leg 1", travel)?, legs[1].strut("leg 2", travel)?];
-        Ok(Self { travel, rake, legs, struts })
+        Ok(Self { travel, rake, rake_uncertainty: None, legs, struts })
     }
 
     /// Travel along the tubes.
@@ -57,6 +58,24 @@ impl Fork {
     #[must_use]
     pub fn rake(&self) -> Angle {
         self.rake
+    }
+
+    /// The fork with its rake known to this standard uncertainty. The fit, the advice and the sheet then hold it; without
+    /// it the rake is taken as exact.
+    ///
+    /// # Errors
+    /// Unless it is above 0° and at most 10°.
+    pub fn with_rake_uncertainty(mut self, uncertainty: Angle) -> Result<Self> {
+        check::positive("rake_uncertainty", uncertainty)?;
+        let most = Angle::from_si(10f64.to_radians());
+        self.rake_uncertainty = Some(check::plausible("rake_uncertainty", uncertainty, Angle::from_si(1e-9), most)?);
+        Ok(self)
+    }
+
+    /// Standard uncertainty of the rake, where stated.
+    #[must_use]
+    pub fn rake_uncertainty(&self) -> Option<Angle> {
+        self.rake_uncertainty
     }
 
     /// The legs.
@@ -109,7 +128,8 @@ impl Fork {
     }
 
     fn with_legs(&self, change: impl Fn(&ForkLeg) -> Result<ForkLeg>) -> Result<Self> {
-        Self::new(self.travel, self.rake, [change(&self.legs[0])?, change(&self.legs[1])?])
+        let changed = Self::new(self.travel, self.rake, [change(&self.legs[0])?, change(&self.legs[1])?])?;
+        Ok(Self { rake_uncertainty: self.rake_uncertainty, ..changed })
     }
 
     /// The fork with this exponent for all its gas: 1 for settling, towards 1.4 for a fast stroke.

@@ -33,6 +33,10 @@
 //! It is the two *forces* of a load that average to it, never the two positions. A reading on a stop is an inequality: the
 //! model's travel is held at the stop, and pulls on nothing beyond it.
 //!
+//! Where the bike says how well its pivots or its rake were measured, and wherever a linkage is known from a table, the way
+//! from wheel to shock is unknown as well: independent deviations of the stroke over the travel, of known spread before
+//! anything is read. Otherwise it is taken as exact, and the sheet says so.
+//!
 //! The estimates are the posterior mode by weighted nonlinear least squares with exact derivatives, their covariance the
 //! inverse Hessian (JCGM 100:2008).
 //!
@@ -66,8 +70,8 @@
 //!
 //! # Where it fails
 //!
-//! Friction that differs between loads or along the travel, a linkage measured wrongly and gas other than stated are not
-//! unknowns here: they end up in rate and preload. Where a rate is known to no better than a fifth the posterior is not
+//! Friction that differs between loads or along the travel, gas other than stated, and a linkage measured worse than stated
+//! are not unknowns here: they end up in rate and preload. Where a rate is known to no better than a fifth the posterior is not
 //! normal; [`MonteCarlo`] then tells.
 
 mod advice;
@@ -78,6 +82,7 @@ pub mod least_squares;
 mod model;
 mod monte_carlo;
 mod next_reading;
+mod path;
 mod posterior;
 mod predict;
 pub mod probability;

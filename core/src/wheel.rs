@@ -18,6 +18,7 @@
 //! ch. 5.
 
 mod design;
+mod deviation;
 mod effects;
 mod final_drive;
 mod front;
@@ -27,10 +28,11 @@ mod rear;
 mod settle;
 mod state;
 
+pub(crate) use deviation::Deviation;
 pub use effects::{EndEffect, WheelEffect};
 pub use final_drive::{FinalDrive, Sprockets};
 pub use front::FrontEnd;
-pub use pivots::UncertainWheel;
+pub use pivots::{PivotUncertainty, UncertainWheel};
 pub use rear::RearEnd;
 pub use settle::{Equilibrium, Settling, Stability};
 pub(crate) use settle::{Rest, cells, rest, rest_under};

@@ -137,6 +137,18 @@ fn bare_coordinates_without_a_unit() {
 }
 
 #[test]
+fn uncertainty_of_the_geometry() {
+    let alone =
+        changed("shock = [\"top\", \"eye\"]", "shock = [\"top\", \"eye\"]\nshock_length_uncertainty = \"1 mm\"");
+    let says = ["point_uncertainty", "missing"];
+    one_fault(&alone, "\"1 mm\"", "rear.linkage.shock_length_uncertainty", &says);
+    let none = changed("shock = [\"top\", \"eye\"]", "shock = [\"top\", \"eye\"]\npoint_uncertainty = \"0 mm\"");
+    one_fault(&none, "\"0 mm\"", "rear.linkage.point_uncertainty", &["more than zero"]);
+    let sloppy = changed("rake = \"26.5 deg\"", "rake = \"26.5 deg\"\nrake_uncertainty = \"20 deg\"");
+    one_fault(&sloppy, "\"20 deg\"", "front.fork.rake_uncertainty", &["10 deg"]);
+}
+
+#[test]
 fn wrong_dimension() {
     let text = changed("length = \"398 mm\"", "length = \"398 N\"");
     one_fault(&text, "\"398 N\"", "rear.shock.length", &["`398 N` is a force, not a length"]);

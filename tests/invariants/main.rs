@@ -4,6 +4,7 @@
 mod bikes;
 mod calibration;
 mod demo_truth;
+mod geometry;
 mod pivots;
 mod setup;
 mod wheel;

@@ -37,7 +37,7 @@ pub struct SagConversion<'a> {
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Along {
     /// Sag is travel times a constant.
-    Straight { per_travel: f64 },
+    Straight { per_travel: f64, along_fork: bool },
     /// To a mark, at this distance when extended.
     Mark { at: [f64; 2], extended: f64 },
 }
@@ -51,9 +51,9 @@ impl Bike {
     pub fn sag_conversion(&self, end: End, direction: Direction) -> Result<SagConversion<'_>> {
         let kernel = self.end_kernel(end)?;
         let along = match (direction, end) {
-            (Direction::Vertical, _) => Along::Straight { per_travel: 1.0 },
+            (Direction::Vertical, _) => Along::Straight { per_travel: 1.0, along_fork: false },
             (Direction::AlongFork, End::Front) => {
-                Along::Straight { per_travel: self.front()?.fork().motion_ratio().si() }
+                Along::Straight { per_travel: self.front()?.fork().motion_ratio().si(), along_fork: true }
             }
             (Direction::AlongFork, End::Rear) => return Err(not_along_fork()),
             (Direction::ToMark { x, z }, _) => {
@@ -93,10 +93,15 @@ impl SagConversion<'_> {
         Ok(Length::from_si(self.travel_at(sag.si().clamp(0.0, full))))
     }
 
+    /// Does the tape run along the stroke, and turn with it?
+    pub(crate) fn along_fork(&self) -> bool {
+        matches!(self.along, Along::Straight { along_fork: true, .. })
+    }
+
     /// Sag and `d sag/dz` at a travel, in SI.
     pub(crate) fn sag_and_slope(&self, travel: f64) -> (f64, f64) {
         match self.along {
-            Along::Straight { per_travel } => (travel * per_travel, per_travel),
+            Along::Straight { per_travel, .. } => (travel * per_travel, per_travel),
             Along::Mark { at, extended } => {
                 // Only made for an end whose axle is placed.
                 let Some(axle) = self.end.axle_point(travel) else { return (travel, 1.0) };
@@ -110,7 +115,7 @@ impl SagConversion<'_> {
     fn travel_at(&self, sag: f64) -> f64 {
         let (mut low, mut high) = (0.0, self.end.full());
         let mut z = match self.along {
-            Along::Straight { per_travel } => return (sag / per_travel).min(high),
+            Along::Straight { per_travel, .. } => return (sag / per_travel).min(high),
             Along::Mark { .. } => sag.clamp(low, high),
         };
         for _ in 0..MOST_STEPS {

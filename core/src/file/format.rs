@@ -111,6 +111,7 @@ static FORK: Table = table(
     &[
         must("travel", LENGTH, "Full travel along the fork."),
         must("rake", ANGLE, "Angle of the steering axis from the vertical."),
+        may("rake_uncertainty", ANGLE, "Standard uncertainty of the rake; exact unless stated."),
         must("leg", Shape::List(&Shape::Table(&LEG)), "The two legs, one table each; they may differ."),
     ],
 );
@@ -269,6 +270,12 @@ static LINKAGE: Table = table(
         ),
         must("wheel", Shape::Text, "The point that is the rear axle."),
         must("shock", Shape::List(&Shape::Text), "The two points that the shock joins."),
+        may("point_uncertainty", LENGTH, "Standard uncertainty of every coordinate of a point; exact unless stated."),
+        may(
+            "shock_length_uncertainty",
+            LENGTH,
+            "Standard uncertainty of the shock's length, beside `point_uncertainty`; exact unless stated.",
+        ),
     ],
 );
 

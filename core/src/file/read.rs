@@ -16,8 +16,8 @@ use crate::record::{
     WheelAndTyre, Wheels,
 };
 use crate::shock::{Shock, ShockParts};
-use crate::units::{Length, SpringRate, check};
-use crate::wheel::{FinalDrive, FrontEnd, RearEnd, Sprockets};
+use crate::units::{Length, Quantity, SpringRate, check};
+use crate::wheel::{FinalDrive, FrontEnd, PivotUncertainty, RearEnd, Sprockets};
 
 /// The bike of a tree; what is wrong with it is in the faults.
 pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, Stop> {
@@ -145,7 +145,12 @@ fn front(part: &Part<'_, '_>) -> Result<FrontEnd, Stop> {
         return Err(Stop::Told);
     };
     let (travel, rake) = (fork.need("travel")?, fork.need("rake")?);
-    let build = |legs| fork.told(Fork::new(travel, rake, legs).map_err(Stop::from));
+    let uncertainty = fork.maybe("rake_uncertainty")?;
+    let build = |legs| {
+        let built = Fork::new(travel, rake, legs)
+            .and_then(|built| uncertainty.map_or(Ok(built.clone()), |known| built.with_rake_uncertainty(known)));
+        fork.told(built.map_err(Stop::from))
+    };
     let empty = ForkLeg::new;
     build([empty(), empty()])?;
     // Each leg by itself, so that the faults of both are told.
@@ -232,7 +237,19 @@ fn suspended(part: &Part<'_, '_>) -> Result<RearEnd, Stop> {
     let wheel = drawing.need_text("wheel")?;
     let linkage = Linkage::new(mechanism, wheel, (first, second), built.length(), built.stroke());
     let linkage = linkage.map_err(|error| linkage_fault(part, &error))?;
-    Ok(RearEnd::from_parts(linkage, built)?)
+    let end = RearEnd::from_parts(linkage, built)?;
+    drawing.told(match (drawing.maybe("point_uncertainty")?, drawing.maybe("shock_length_uncertainty")?) {
+        (Some(coordinate), length) => {
+            let known = PivotUncertainty::new(coordinate, length.unwrap_or(Length::from_si(0.0)));
+            known.map_err(Stop::from).and_then(|known| Ok(end.with_pivots_known_to(known)?))
+        }
+        (None, Some(_)) => Err(Stop::Refused(
+            "shock_length_uncertainty: stands beside `point_uncertainty`, which is missing: say how well the points \
+             were measured too"
+                .to_owned(),
+        )),
+        (None, None) => Ok(end),
+    })
 }
 
 fn measured(rear: &Part<'_, '_>, table: &Part<'_, '_>, shock: &Part<'_, '_>) -> Result<RearEnd, Stop> {

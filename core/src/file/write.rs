@@ -12,7 +12,7 @@ use crate::record::{
     Direction, End, Ends, Measuring, Range, Reading, SagTarget, Settled, SpringPrior, Targets, WheelAndTyre, Wheels,
 };
 use crate::units::{Length, Quantity, to_text};
-use crate::wheel::{FinalDrive, FrontEnd, RearEnd, Sprockets};
+use crate::wheel::{FinalDrive, FrontEnd, PivotUncertainty, RearEnd, Sprockets};
 
 /// A table under construction; what is not there is left out.
 #[derive(Default)]
@@ -149,7 +149,7 @@ fn rear(end: &RearEnd) -> Value {
     };
     let writer = Writer::default()
         .maybe("final_drive", drive)
-        .maybe("linkage", end.linkage().ok().map(linkage))
+        .maybe("linkage", end.linkage().ok().map(|drawn| linkage(drawn, end.pivot_uncertainty())))
         .maybe("measured", end.measured().map(measured));
     writer.put("shock", own(end.shock())).maybe("chain", chain).done()
 }
@@ -174,7 +174,7 @@ fn measured(table: &MeasuredLinkage) -> Value {
         .done()
 }
 
-fn linkage(linkage: &Linkage) -> Value {
+fn linkage(linkage: &Linkage, known: Option<&PivotUncertainty>) -> Value {
     let points = linkage.mechanism().points().map(|(name, at)| Entry::new(name, point(at)));
     let bodies = linkage.mechanism().bodies();
     let bodies = bodies.map(|(name, on)| Entry::new(name, list(on.into_iter().map(text))));
@@ -184,6 +184,8 @@ fn linkage(linkage: &Linkage) -> Value {
         .put("shock", list([first, second].into_iter().map(text)))
         .put("points", Value::Table(points.collect()))
         .put("bodies", Value::Table(bodies.collect()))
+        .maybe("point_uncertainty", known.map(|known| quantity(known.coordinate())))
+        .maybe("shock_length_uncertainty", known.map(|known| quantity(known.shock_length())))
         .done()
 }
 

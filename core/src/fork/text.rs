@@ -13,18 +13,21 @@ pub(super) struct ForkText {
     travel: Length,
     #[serde(with = "text_serde")]
     rake: Angle,
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "text_serde::option")]
+    rake_uncertainty: Option<Angle>,
     leg: [ForkLeg; 2],
 }
 
 impl TryFrom<ForkText> for Fork {
     type Error = Error;
     fn try_from(text: ForkText) -> Result<Self> {
-        Self::new(text.travel, text.rake, text.leg)
+        let fork = Self::new(text.travel, text.rake, text.leg)?;
+        text.rake_uncertainty.map_or(Ok(fork.clone()), |uncertainty| fork.with_rake_uncertainty(uncertainty))
     }
 }
 
 impl From<Fork> for ForkText {
     fn from(fork: Fork) -> Self {
-        Self { travel: fork.travel, rake: fork.rake, leg: fork.legs }
+        Self { travel: fork.travel, rake: fork.rake, rake_uncertainty: fork.rake_uncertainty, leg: fork.legs }
     }
 }

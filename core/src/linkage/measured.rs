@@ -202,6 +202,14 @@ impl MeasuredLinkage {
         [0, 1, 2].map(|derivative| self.smooth.value(self.ends[0] + travel, derivative))
     }
 
+    /// Deviations of stroke, motion ratio and slope at some travels, independent and of unit variance.
+    pub(crate) fn deviations(&self, travels: &[Length]) -> Vec<Vec<[f64; 3]>> {
+        let gradients: Vec<[DVector<f64>; 3]> =
+            travels.iter().map(|travel| [0, 1, 2].map(|derivative| self.gradient(travel.si(), derivative))).collect();
+        let rows = self.smooth.independent();
+        rows.iter().map(|row| gradients.iter().map(|of| [0, 1, 2].map(|k| of[k].dot(row))).collect()).collect()
+    }
+
     /// How a derivative of the stroke at a travel depends on the coefficients. Full extension moves with them too:
     /// `δz₀ = −δf(z₀)/f'(z₀)`.
     fn gradient(&self, travel: f64, derivative: usize) -> DVector<f64> {

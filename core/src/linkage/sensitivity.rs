@@ -207,6 +207,32 @@ impl Linkage {
         Ok(travels.iter().zip(squares).map(point).collect())
     }
 
+    /// Deviations of stroke, motion ratio and slope at some travels that every uncertain dimension makes, one row per
+    /// dimension: coordinates and the shock's length, each with its standard uncertainty.
+    pub(crate) fn deviations(
+        &self,
+        travels: &[Length],
+        coordinate: Length,
+        shock_length: Length,
+    ) -> Result<Vec<Vec<[f64; 3]>>, LinkageError> {
+        let mut rows = Vec::new();
+        for parameter in self.parameters() {
+            let by = match parameter {
+                Parameter::Coordinate { .. } => coordinate.si(),
+                Parameter::ShockLength => shock_length.si(),
+                // Follows from the coordinates.
+                Parameter::LinkLength { .. } => continue,
+            };
+            let varied = Varied::new(self, &parameter)?;
+            let row = travels.iter().map(|travel| {
+                let d = varied.at(self, travel.si());
+                [d.stroke, d.motion_ratio, d.slope].map(|part| part * by)
+            });
+            rows.push(row.collect());
+        }
+        Ok(rows)
+    }
+
     /// `d²MR/dz²` at a travel, in SI units: no dimension changes, the driver coordinate does.
     pub(crate) fn motion_ratio_curvature(&self, travel: f64) -> Result<f64, LinkageError> {
         let still = Varied::by(self, None)?;

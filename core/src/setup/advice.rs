@@ -19,6 +19,7 @@ pub use verdict::Verdict;
 
 use super::end::EndModel;
 use super::fit::{Derived, Fit, Solved};
+use super::model::{Kinematics, SprungEnd};
 use super::next_reading::{NextReading, Task};
 use super::predict::{RateKnowledge, Wish};
 use super::probability::joint_probability;
@@ -146,8 +147,10 @@ impl Bike {
         self.load(end, self.rider_load())?;
         let measuring = self.measuring_or_vertical(end)?;
         let model = self.end_model(end, measuring.direction)?;
+        let path = self.likely_path(end, &model, &measuring)?;
+        let model = EndModel { path: path.as_ref(), ..model };
         let solved = self.solve_end(end, &model, &measuring)?;
-        let target_model = self.end_model(end, target.direction)?;
+        let target_model = EndModel { path: path.as_ref(), ..self.end_model(end, target.direction)? };
         Adviser { bike: self, end, solved: &solved, model: &target_model, target, tape: measuring.uncertainty.si() }
             .advise()
     }
@@ -241,12 +244,13 @@ impl Adviser<'_> {
         let travel = self.solved.travel(load).ok_or(SetupError::Singular)?;
         let full = self.solved.evidence.end.full_travel();
         let inside = travel.value.clamp(0.0, full);
-        let (sag, slope) = self.model.tape.sag_and_slope(inside);
-        let (hanging, _) = self.model.tape.sag_and_slope(self.solved.hanging_travel());
-        Ok(Derived {
-            value: sag + slope * (travel.value - inside) - hanging,
-            gradient: travel.gradient.iter().map(|g| g * slope).collect(),
-        })
+        let at = |travel: f64| self.model.kinematics(travel).ok_or(SetupError::Singular);
+        let (Kinematics { tape: sag, tape_slope: slope, .. }, hanging) =
+            (at(inside)?, at(self.solved.hanging_travel())?.tape);
+        let mut gradient: Vec<f64> = travel.gradient.iter().map(|g| g * slope).collect();
+        let ways = gradient.iter_mut().skip(self.solved.evidence.unknowns());
+        ways.zip(self.model.path(inside)).for_each(|(to, by)| *to += by.tape);
+        Ok(Derived { value: sag + slope * (travel.value - inside) - hanging, gradient })
     }
 
     fn today(&self, bike: usize, rider: usize, free_range: Option<&Range>) -> Result<Today> {

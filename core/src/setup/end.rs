@@ -3,6 +3,7 @@
 use super::fit::{Fit, Solved};
 use super::model::{Kinematics, SprungEnd};
 use super::monte_carlo::MonteCarlo;
+use super::path::Path;
 use super::posterior::Priors;
 use super::readings::Gathered;
 use crate::Result;
@@ -23,19 +24,50 @@ const USUAL_SAG: f64 = 1.0 / 3.0;
 pub(crate) struct EndModel<'a> {
     pub(crate) kernel: &'a dyn EndKernel,
     pub(crate) tape: SagConversion<'a>,
+    /// The way from wheel to shock where it is not taken as exact.
+    pub(crate) path: Option<&'a Path>,
+}
+
+impl EndModel<'_> {
+    /// The mechanism as stated, at a travel inside it.
+    fn stated(&self, travel: f64) -> Kinematics {
+        let motion = self.kernel.motion(travel);
+        let (tape, tape_slope) = self.tape.sag_and_slope(travel);
+        Kinematics { stroke: motion.stroke, ratio: motion.ratio, ratio_slope: motion.slope, tape, tape_slope }
+    }
 }
 
 impl SprungEnd for EndModel<'_> {
     fn full_travel(&self) -> f64 {
-        self.kernel.full()
+        let full = self.kernel.full();
+        self.path.map_or(full, |path| full + path.full_travel_change(full, self.kernel.motion(full).ratio))
     }
 
     fn kinematics(&self, travel: f64) -> Option<Kinematics> {
-        let motion = self.kernel.motion(travel);
-        let (tape, tape_slope) = self.tape.sag_and_slope(travel);
-        let found =
-            Kinematics { stroke: motion.stroke, ratio: motion.ratio, ratio_slope: motion.slope, tape, tape_slope };
-        (motion.ratio.is_finite() && tape_slope > 0.0).then_some(found)
+        let found = match self.path {
+            None => self.stated(travel),
+            Some(path) => {
+                // Past the end of the stated travel, where the moved one goes on, as a parabola.
+                let inside = travel.min(self.kernel.full());
+                let (stated, beyond) = (self.stated(inside), travel - inside);
+                let onward = Kinematics {
+                    stroke: stated.stroke + beyond * (stated.ratio + 0.5 * beyond * stated.ratio_slope),
+                    ratio: stated.ratio + beyond * stated.ratio_slope,
+                    tape: stated.tape + beyond * stated.tape_slope,
+                    ..stated
+                };
+                path.apply(travel, onward, self.tape.along_fork())
+            }
+        };
+        (found.ratio.is_finite() && found.tape_slope > 0.0).then_some(found)
+    }
+
+    fn path(&self, travel: f64) -> Vec<Kinematics> {
+        self.path.map_or_else(Vec::new, |path| path.derivatives(travel, self.tape.along_fork()))
+    }
+
+    fn path_at(&self) -> &[f64] {
+        self.path.map_or(&[], Path::at)
     }
 
     fn spring(&self, stroke: f64) -> (f64, f64) {
@@ -55,7 +87,7 @@ impl SprungEnd for EndModel<'_> {
 
 impl Bike {
     pub(crate) fn end_model(&self, end: End, direction: Direction) -> Result<EndModel<'_>> {
-        Ok(EndModel { kernel: self.end_kernel(end)?, tape: self.sag_conversion(end, direction)? })
+        Ok(EndModel { kernel: self.end_kernel(end)?, tape: self.sag_conversion(end, direction)?, path: None })
     }
 
     /// How an end is read; where nothing was read it does not matter how.
@@ -112,7 +144,25 @@ impl Bike {
     fn with_solved<T>(&self, end: End, then: impl FnOnce(&Solved<'_>) -> Result<T>) -> Result<T> {
         let measuring = self.measuring_or_vertical(end)?;
         let model = self.end_model(end, measuring.direction)?;
+        let path = self.likely_path(end, &model, &measuring)?;
+        let model = EndModel { path: path.as_ref(), ..model };
         then(&self.solve_end(end, &model, &measuring)?)
+    }
+
+    /// The way from wheel to shock where readings and labels put it; `None` where it is taken as exact.
+    pub(crate) fn likely_path(&self, end: End, stated: &EndModel<'_>, measuring: &Measuring) -> Result<Option<Path>> {
+        let deviations = match end {
+            End::Front => self.front()?.deviations(),
+            End::Rear => self.rear()?.deviations()?,
+        };
+        let settled = |path: Path| {
+            path.settled(|path| {
+                let model = EndModel { path: Some(path), ..*stated };
+                let solved = self.solve_end(end, &model, measuring)?;
+                Ok(solved.posterior.unknowns[solved.evidence.unknowns()..].to_vec())
+            })
+        };
+        Path::stated(deviations).map(settled).transpose()
     }
 
     /// What the readings of one end say of its spring rate, preload and friction. Without readings: what the labels say.

@@ -6,6 +6,7 @@
 
 use super::finding::{Finding, HEALTHY_BAND};
 use super::model::{SprungEnd, settle_exactly};
+use super::path::OnPath;
 use super::posterior::{Evidence, FRICTION, LOADS, PRELOAD, Posterior, Priors, RATE, ZERO};
 use super::probability::chi_square_exceeds;
 use super::readings::{Gathered, SagRow};
@@ -136,7 +137,7 @@ impl<'a> Solved<'a> {
     }
 
     fn one(&self, unknown: usize, value: f64, slope: f64) -> Derived {
-        let mut gradient = vec![0.0; self.evidence.unknowns()];
+        let mut gradient = vec![0.0; self.evidence.all_unknowns()];
         gradient[unknown] = slope;
         Derived { value, gradient }
     }
@@ -158,7 +159,7 @@ impl<'a> Solved<'a> {
     }
 
     pub(crate) fn load(&self, load: usize) -> Derived {
-        let mut gradient = vec![0.0; self.evidence.unknowns()];
+        let mut gradient = vec![0.0; self.evidence.all_unknowns()];
         for k in 0..=load {
             gradient[LOADS + k] = self.evidence.loads.root[(load, k)];
         }
@@ -174,6 +175,10 @@ impl<'a> Solved<'a> {
         let mut gradient: Vec<f64> = weight.gradient.iter().map(|g| g / wheel.rate).collect();
         gradient[RATE] -= wheel.per_factor * factor * self.evidence.priors.rate / wheel.rate;
         gradient[PRELOAD] -= wheel.per_preload * self.evidence.priors.preload / wheel.rate;
+        if let Some(on) = OnPath::new(self.evidence.end, travel, factor, preload) {
+            let ways = gradient.iter_mut().skip(self.evidence.unknowns());
+            ways.zip(on.wheel_forces()).for_each(|(to, force)| *to -= force / wheel.rate);
+        }
         Some(Derived { value: travel, gradient })
     }
 

@@ -35,6 +35,15 @@ pub(crate) trait SprungEnd: core::fmt::Debug + Sync {
     fn rest(&self, stroke: f64) -> (f64, f64);
     /// Energy stored in the main springs at stroke plus preload change, and in everything else at stroke.
     fn energies(&self, stroke: f64, preload: f64) -> (f64, f64);
+    /// What one standard deviation of each unknown of the way from wheel to shock changes at a travel; nothing where the way
+    /// is taken as exact.
+    fn path(&self, _travel: f64) -> Vec<Kinematics> {
+        Vec::new()
+    }
+    /// Where those unknowns stand in [`kinematics`](Self::kinematics), in their standard deviations.
+    fn path_at(&self) -> &[f64] {
+        &[]
+    }
 }
 
 /// Wheel force with its slopes over travel, rate factor and preload change.

@@ -68,7 +68,7 @@ impl Solved<'_> {
                     to.distance += band * 3f64.sqrt() * (2.0 * super::probability::normal_cdf(normal()) - 1.0);
                 }
             }
-            drawn.centres = (0..drawn.unknowns()).map(|k| if k == ZERO { 0.0 } else { normal() }).collect();
+            drawn.centres = (0..drawn.all_unknowns()).map(|k| if k == ZERO { 0.0 } else { normal() }).collect();
             let Ok(posterior) = drawn.solve(&self.posterior.unknowns) else { continue };
             let [factor, preload, friction, _] = drawn.physical(&posterior.unknowns);
             if friction >= 0.0 {

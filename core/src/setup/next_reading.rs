@@ -9,6 +9,7 @@ use nalgebra::{DMatrix, DVector};
 
 use super::fit::Solved;
 use super::model::settle_exactly;
+use super::path::OnPath;
 use super::posterior::{FRICTION, LOADS, PRELOAD, RATE, ZERO};
 use crate::record::Load;
 use crate::units::{Mass, Quantity, Share};
@@ -126,7 +127,7 @@ impl Solved<'_> {
     }
 
     fn unit(&self, unknown: usize) -> DVector<f64> {
-        let mut unit = DVector::zeros(self.evidence.unknowns());
+        let mut unit = DVector::zeros(self.evidence.all_unknowns());
         unit[unknown] = 1.0;
         unit
     }
@@ -151,6 +152,11 @@ impl Solved<'_> {
             derivatives[PRELOAD] += slope * wheel.per_preload * self.evidence.priors.preload;
             derivatives[FRICTION] -= slope * side * self.evidence.priors.friction.1;
             derivatives[ZERO] = 1.0;
+            if let Some(on) = OnPath::new(end, travel, factor, preload) {
+                for (k, by) in on.derivatives.iter().enumerate() {
+                    derivatives[self.evidence.unknowns() + k] += slope * on.wheel_force(by) - by.tape;
+                }
+            }
             // The ballast is weighed once; its error is in each of its readings, here as if their own.
             let variance = tape * tape + (slope * if ballast > 0.0 { scale } else { 0.0 }).powi(2);
             coming.extend((0..pairs).map(|_| Coming { derivatives: derivatives.clone(), variance }));

@@ -139,12 +139,13 @@ impl Evidence<'_> {
 
     /// Finds the mode from a start, friction below zero allowed.
     pub(crate) fn solve(&self, start: &[f64]) -> Result<Posterior, SetupError> {
-        match self.unknowns() {
-            0..=6 => self.solve_sized::<6>(start),
-            7..=8 => self.solve_sized::<8>(start),
-            9..=12 => self.solve_sized::<12>(start),
-            _ => self.solve_sized::<{ LOADS + MOST_LOADS }>(start),
-        }
+        let start = start.get(..self.unknowns()).unwrap_or(start);
+        self.with_path(match self.unknowns() {
+            0..=6 => self.solve_sized::<6>(start)?,
+            7..=8 => self.solve_sized::<8>(start)?,
+            9..=12 => self.solve_sized::<12>(start)?,
+            _ => self.solve_sized::<{ LOADS + MOST_LOADS }>(start)?,
+        })
     }
 
     fn solve_sized<const P: usize>(&self, start: &[f64]) -> Result<Posterior, SetupError> {

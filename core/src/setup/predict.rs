@@ -10,7 +10,8 @@
 //! which the rider sag is set. Sag is counted from where the wheel hangs, which a top-out spring holds off the stop.
 
 use super::fit::Solved;
-use super::model::{SprungEnd, WheelForce, settle_exactly};
+use super::model::{Kinematics, SprungEnd, WheelForce, settle_exactly};
+use super::path::OnPath;
 use super::posterior::RATE;
 use crate::units::{Quantity, Uncertain};
 
@@ -40,6 +41,11 @@ impl Gradient {
         self.fit.iter_mut().zip(&other.fit).for_each(|(to, from)| *to += factor * from);
         self.label += factor * other.label;
         self.setting += factor * other.setting;
+    }
+
+    /// What the unknowns of the way from wheel to shock do, from their place on.
+    fn add_path(&mut self, first: usize, changes: impl Iterator<Item = f64>) {
+        self.fit.iter_mut().skip(first).zip(changes).for_each(|(to, by)| *to += by);
     }
 
     pub(crate) fn scaled(&self, factor: f64) -> Self {
@@ -105,6 +111,10 @@ const UNTIL_CONTACT: f64 = 0.01;
 
 impl Wish<'_> {
     fn count(&self) -> usize {
+        self.solved.evidence.all_unknowns()
+    }
+
+    fn first_path(&self) -> usize {
         self.solved.evidence.unknowns()
     }
 
@@ -184,14 +194,36 @@ impl Wish<'_> {
         let mut preload_gradient = rider.gradient.scaled(1.0 / per_preload);
         preload_gradient.add(-per_factor / per_preload, &rate);
         preload_gradient.add(-rider_wheel.rate / (per_preload * tape_slope), &setting_error);
+        let on = OnPath::new(self.model, rider_travel, factor, preload);
+        if let Some(on) = &on {
+            // The tape holds the sag; along the fork the travel follows the fork.
+            let short = |by: &Kinematics| on.wheel_force(by) - rider_wheel.rate * by.tape / tape_slope;
+            preload_gradient.add_path(self.first_path(), on.derivatives.iter().map(|by| -short(by) / per_preload));
+        }
         let preload = Predicted { value: preload, gradient: preload_gradient };
         let (free_sag, free_sag_per_rate) = self.free_sag(factor, &preload, &rate, -per_factor / per_preload)?;
         let full = self.model.full_travel();
         let full_wheel = self.wheel(full, factor, preload.value)?;
         let mut full_force = preload.gradient.scaled(full_wheel.per_preload);
         full_force.add(full_wheel.per_factor, &rate);
-        let wheel_rate = self.wheel_rate(factor, rider_travel, &rider_wheel, &rider, &rate)?;
-        let energy_left = self.energy_left(factor, rider_travel, &rider, &rate, &preload)?;
+        let at_full = OnPath::new(self.model, full, factor, preload.value);
+        if let Some(on) = &at_full {
+            // The stroke is held there: the travel gives way.
+            let change = |by: &Kinematics| on.force * (by.ratio - on.at.ratio_slope * by.stroke / on.at.ratio);
+            full_force.add_path(self.first_path(), on.derivatives.iter().map(change));
+        }
+        let mut wheel_rate = self.wheel_rate(factor, rider_travel, &rider_wheel, &rider, &rate)?;
+        let mut energy_left = self.energy_left(factor, rider_travel, &rider, &rate, &preload)?;
+        if let (Some(on), Some(end)) = (&on, &at_full) {
+            let stiffer = |by: &Kinematics| {
+                let geometric = by.ratio_slope - on.at.ratio_slope * by.ratio / on.at.ratio;
+                2.0 * on.at.ratio * by.ratio * on.rate + rider.value * geometric / on.at.ratio
+            };
+            wheel_rate.gradient.add_path(self.first_path(), on.derivatives.iter().map(stiffer));
+            let ends = on.derivatives.iter().zip(&end.derivatives);
+            let energy = ends.map(|(from, to)| rider.value * to.stroke / end.at.ratio - on.force * from.stroke);
+            energy_left.gradient.add_path(self.first_path(), energy);
+        }
         Some(Setting {
             factor,
             rider_travel,
@@ -265,6 +297,10 @@ impl Wish<'_> {
         let mut gradient = bike.gradient.scaled(at.tape_slope / wheel.rate);
         gradient.add(per_factor, rate);
         gradient.add(per_preload, &preload.gradient);
+        if let Some(on) = OnPath::new(self.model, travel, factor, preload.value) {
+            let change = |by: &Kinematics| by.tape - at.tape_slope * on.wheel_force(by) / wheel.rate;
+            gradient.add_path(self.first_path(), on.derivatives.iter().map(change));
+        }
         let value = at.tape + at.tape_slope * (travel - travel.clamp(0.0, full)) - at_hang.tape;
         Some((Predicted { value, gradient }, factor * (per_factor + per_preload * preload_per_factor)))
     }

@@ -5,7 +5,7 @@
 //! known. To first order: checked against drawn pivots (JCGM 101:2008) in the tests.
 
 use super::{RearEnd, Wheel};
-use crate::error::Result;
+use crate::error::{Result, UnitError, WheelError};
 use crate::linkage::Parameter;
 use crate::units::{Force, Length, Quantity, Uncertain, WheelRate, check};
 
@@ -20,7 +20,61 @@ pub struct UncertainWheel {
     pub rate: Uncertain<WheelRate>,
 }
 
+/// How well the points of a drawn linkage are known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PivotUncertainty {
+    pub(crate) coordinate: Length,
+    pub(crate) shock_length: Length,
+}
+
+impl PivotUncertainty {
+    /// Standard uncertainties of every coordinate of a point and of the shock's length between its eyes; the latter may be
+    /// zero, where it is taken from a drawing.
+    ///
+    /// # Errors
+    /// [`UnitError`] when the first is not above zero, the second is below zero, or either is over 20 mm.
+    pub fn new(coordinate: Length, shock_length: Length) -> Result<Self, UnitError> {
+        let most = Length::from_si(0.02);
+        check::positive("point_uncertainty", coordinate)?;
+        check::plausible("point_uncertainty", coordinate, Length::from_si(1e-6), most)?;
+        check::not_negative("shock_length_uncertainty", shock_length)?;
+        check::plausible("shock_length_uncertainty", shock_length, Length::from_si(0.0), most)?;
+        Ok(Self { coordinate, shock_length })
+    }
+
+    /// Of every coordinate of a point.
+    #[must_use]
+    pub fn coordinate(&self) -> Length {
+        self.coordinate
+    }
+
+    /// Of the shock's length between its eyes.
+    #[must_use]
+    pub fn shock_length(&self) -> Length {
+        self.shock_length
+    }
+}
+
 impl RearEnd {
+    /// The end with its pivots known this well. The fit, the advice and the sheet then hold that uncertainty; without it
+    /// the drawing is taken as exact.
+    ///
+    /// # Errors
+    /// [`WheelError::NotDrawn`] for an end known from a table, which has its own uncertainty.
+    pub fn with_pivots_known_to(mut self, uncertainty: PivotUncertainty) -> Result<Self> {
+        if self.measured().is_some() {
+            return Err(WheelError::NotDrawn.into());
+        }
+        self.pivots = Some(uncertainty);
+        Ok(self)
+    }
+
+    /// How well the pivots are known, where stated.
+    #[must_use]
+    pub fn pivot_uncertainty(&self) -> Option<&PivotUncertainty> {
+        self.pivots.as_ref()
+    }
+
     /// Wheel force and wheel rate with the uncertainty that measured pivots give them: standard uncertainty of every
     /// coordinate, and of the shock length.
     ///

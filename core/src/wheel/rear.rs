@@ -7,7 +7,8 @@
 //! The final drive, where stated, belongs to the end; springs and travel do not feel it.
 
 use super::{
-    AxlePoint, EndKernel, FinalDrive, Motion, Settling, Tunable, Wheel, WheelState, axle_at, settle, state_at,
+    AxlePoint, EndKernel, FinalDrive, Motion, PivotUncertainty, Settling, Tunable, Wheel, WheelState, axle_at, settle,
+    state_at,
 };
 use crate::axial::{Axial, AxialElement};
 use crate::error::{Result, WheelError};
@@ -22,6 +23,7 @@ pub struct RearEnd {
     path: Path,
     shock: Shock,
     drive: Option<FinalDrive>,
+    pub(super) pivots: Option<PivotUncertainty>,
 }
 
 /// How the way from wheel to shock is known.
@@ -38,7 +40,7 @@ impl RearEnd {
     /// As [`Linkage::new`].
     pub fn new(mechanism: Mechanism, wheel: &str, joins: (&str, &str), shock: Shock) -> Result<Self> {
         let linkage = Linkage::new(mechanism, wheel, joins, shock.length(), shock.stroke())?;
-        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock, drive: None })
+        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock, drive: None, pivots: None })
     }
 
     /// A linkage and the shock that it was made for.
@@ -47,7 +49,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_parts(linkage: Linkage, shock: Shock) -> Result<Self> {
         made_for([linkage.shock_length(), linkage.full_stroke()], &shock)?;
-        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock, drive: None })
+        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock, drive: None, pivots: None })
     }
 
     /// A measured linkage and the shock that it was made for.
@@ -56,7 +58,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_table(table: MeasuredLinkage, shock: Shock) -> Result<Self> {
         made_for([table.shock_length(), table.full_stroke()], &shock)?;
-        Ok(Self { path: Path::Measured(table), shock, drive: None })
+        Ok(Self { path: Path::Measured(table), shock, drive: None, pivots: None })
     }
 
     /// The end with its final drive.
@@ -88,7 +90,7 @@ impl RearEnd {
                 Path::Measured(MeasuredLinkage::new(table.readings(), travel, reading, length, stroke)?)
             }
         };
-        Ok(Self { path, shock, drive: self.drive })
+        Ok(Self { path, shock, drive: self.drive, pivots: self.pivots })
     }
 
     /// The same shock in another mechanism with the same names.
@@ -98,7 +100,7 @@ impl RearEnd {
     pub fn with_mechanism(&self, mechanism: Mechanism) -> Result<Self> {
         let linkage = self.linkage()?;
         let changed = Self::new(mechanism, linkage.wheel(), linkage.shock(), self.shock.clone())?;
-        Ok(Self { drive: self.drive, ..changed })
+        Ok(Self { drive: self.drive, pivots: self.pivots, ..changed })
     }
 
     /// The end with the ride-height adjuster of its shock out by this much (in where negative): the shock is longer from

@@ -9,7 +9,7 @@
 //! too narrow. The covariance is that of the average: within each `τ` (Wahba, *J. R. Statist. Soc. B* 45 (1983) 133–150) and
 //! between them.
 
-use nalgebra::{Cholesky, DMatrix, DVector};
+use nalgebra::{Cholesky, DMatrix, DVector, SymmetricEigen};
 
 /// Degree five: the second derivative, which is the slope of the motion ratio, is smooth.
 const DEGREE: usize = 5;
@@ -173,6 +173,13 @@ impl Smooth {
     /// How a value depends on the coefficients.
     pub(super) fn gradient(&self, at: f64, derivative: usize) -> DVector<f64> {
         self.basis.row(at, derivative)
+    }
+
+    /// Independent changes of the coefficients, each of one standard deviation: eigenvectors of the covariance.
+    pub(super) fn independent(&self) -> Vec<DVector<f64>> {
+        let eigen = SymmetricEigen::new(self.covariance.clone());
+        let columns = eigen.eigenvectors.column_iter().zip(eigen.eigenvalues.iter());
+        columns.map(|(vector, variance)| vector * variance.max(0.0).sqrt()).collect()
     }
 
     /// Standard uncertainty of a combination of coefficients.

@@ -153,7 +153,7 @@ impl Adviser<'_> {
             wish.set(self.solved.factor().value, RateKnowledge::Fitted)
         } else {
             let kernel = self.with_rate(rate)?;
-            let model = EndModel { kernel: kernel.as_ref(), tape: self.model.tape };
+            let model = EndModel { kernel: kernel.as_ref(), ..*self.model };
             let label = RateKnowledge::Label(SpringPrior::default().rate_standard_uncertainty().si());
             let wish = Wish { solved: wish.solved, model: &model, ..*wish };
             wish.set(1.0, label)

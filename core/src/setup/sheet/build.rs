@@ -121,6 +121,7 @@ impl Bike {
                 lines.push(Line::new(format!("{which}, preload stated"), Entry::stated(*preload, units, decimals)));
             }
         }
+        lines.push(self.geometry_known(end, units)?);
         for load in &fit.loads {
             lines.push(Line::new(format!("sprung load, {}", load.load), Entry::uncertain(load.stated, units)));
         }
@@ -132,6 +133,36 @@ impl Bike {
         let tape = Entry::stated(measuring.uncertainty, units, decimals);
         lines.push(Line::new(format!("one reading {direction}, standard uncertainty"), tape));
         Ok(lines)
+    }
+}
+
+impl Bike {
+    /// How well the way from wheel to shock is known.
+    fn geometry_known(&self, end: End, units: UnitSystem) -> Result<Line> {
+        let exact = || Entry::words("taken as exact: its uncertainty is not stated");
+        let words = Words { units };
+        Ok(match end {
+            End::Front => {
+                let known = self.front()?.fork().rake_uncertainty();
+                Line::new(
+                    "rake, standard uncertainty",
+                    known.map_or_else(exact, |known| Entry::stated(known, units, 1)),
+                )
+            }
+            End::Rear => {
+                let rear = self.rear()?;
+                let known = match (rear.measured(), rear.pivot_uncertainty()) {
+                    (Some(_), _) => Entry::words("measured: the table's own uncertainty is in every number"),
+                    (None, None) => exact(),
+                    (None, Some(known)) => {
+                        let [points, shock] =
+                            [known.coordinate(), known.shock_length()].map(|length| words.length(length));
+                        Entry::words(format!("points ± {points}, shock length ± {shock}: in every number"))
+                    }
+                };
+                Line::new("linkage", known)
+            }
+        })
     }
 }
 
