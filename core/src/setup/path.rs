@@ -151,19 +151,18 @@ impl Evidence<'_> {
             return Ok(solved);
         }
         let (count, ways) = (self.unknowns(), stands.len());
-        let rows: Vec<DVector<f64>> = self
-            .observations
-            .iter()
-            .zip(&solved.predictions)
-            .map(|(observation, prediction)| self.over_path(&solved, observation, prediction, ways))
-            .collect();
+        // One row per place of the wheel; all its readings are of the same load and side.
+        let mut rows = vec![DVector::zeros(ways); solved.predictions.places.len()];
+        for (observation, &(place, _)) in self.observations.iter().zip(&solved.predictions.readings) {
+            rows[place] = self.over_path(&solved, observation, &solved.predictions.places[place], ways);
+        }
         let mut information = DMatrix::identity(ways, ways);
         let mut cross = DMatrix::zeros(count, ways);
         let centre = |k: usize| self.centres.get(count + k).copied().unwrap_or(0.0);
         let mut pull = DVector::from_iterator(ways, stands.iter().enumerate().map(|(k, at)| at - centre(k)));
         solved.cost += pull.norm_squared();
-        for ((row, prediction), observation) in rows.iter().zip(&solved.predictions).zip(&self.observations) {
-            let weight = prediction.deviation.powi(-2);
+        for (observation, &(place, deviation)) in self.observations.iter().zip(&solved.predictions.readings) {
+            let (row, prediction, weight) = (&rows[place], &solved.predictions.places[place], deviation.powi(-2));
             let known = DVector::from_column_slice(&prediction.derivatives);
             information += row * row.transpose() * weight;
             cross += known * row.transpose() * weight;
@@ -182,7 +181,7 @@ impl Evidence<'_> {
         covariance.view_mut((count, 0), (ways, count)).copy_from(&moved.transpose());
         covariance.view_mut((count, count), (ways, ways)).copy_from(&spread);
         solved.covariance = covariance;
-        for (prediction, row) in solved.predictions.iter_mut().zip(&rows) {
+        for (prediction, row) in solved.predictions.places.iter_mut().zip(&rows) {
             let known = DVector::from_column_slice(&prediction.derivatives);
             prediction.distance += known.dot(&of_others) + row.dot(&change);
             prediction.derivatives.extend(row.iter());

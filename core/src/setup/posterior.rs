@@ -88,9 +88,9 @@ pub(crate) struct Posterior {
 /// What the model says of every reading. Repeats share a place.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Predictions {
-    places: Vec<Prediction>,
+    pub(crate) places: Vec<Prediction>,
     /// Per observation: its place, and its deviation with the friction band where that applies.
-    readings: Vec<(usize, f64)>,
+    pub(crate) readings: Vec<(usize, f64)>,
 }
 
 /// What the model says of the readings of one place.
