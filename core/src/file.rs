@@ -37,6 +37,7 @@ mod faults;
 mod format;
 mod json_text;
 mod part;
+mod practice;
 mod read;
 mod schema;
 mod shape;

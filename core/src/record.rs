@@ -2,6 +2,7 @@
 
 mod catalogue;
 mod ends;
+mod practice;
 mod prior;
 mod reading;
 mod target;
@@ -9,6 +10,7 @@ mod wheels;
 
 pub use catalogue::OnSale;
 pub use ends::Ends;
+pub use practice::{COMMON_PRACTICE, CommonPractice, Figure, Practice, SagKind};
 pub use prior::SpringPrior;
 pub(crate) use reading::is_day;
 pub use reading::{Direction, Load, Measuring, Reading, Settled};

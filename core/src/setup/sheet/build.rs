@@ -4,7 +4,7 @@ use super::super::advice::words::{Words, quarters};
 use super::super::advice::{EndAdvice, SpringChoice};
 use super::super::finding::percent;
 use super::super::fit::Fit;
-use super::{Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, geometry};
+use super::{Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, geometry, practice};
 use crate::Result;
 use crate::bike::Bike;
 use crate::error::{Error, SetupError};
@@ -67,6 +67,7 @@ impl Bike {
             verdict: None,
             advised: None,
             reasons: Vec::new(),
+            practice: practice::practice(self, fit.end, units)?,
             findings: findings
                 .map(|finding| SheetFinding { severity: finding.severity(), text: finding.text(units) })
                 .collect(),
