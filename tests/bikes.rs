@@ -257,17 +257,34 @@ fn targets(direction: Direction) -> impl Strategy<Value = Targets> {
     (sag(), sag()).prop_map(|(rider_sag, free_sag)| Targets { rider_sag, free_sag })
 }
 
+/// Readings, all with a date or none.
+fn readings() -> impl Strategy<Value = Vec<Reading>> {
+    (proptest::collection::vec(reading(), 0..6), proptest::bool::ANY).prop_map(|(readings, dated)| {
+        readings.into_iter().map(|reading| if dated { reading } else { Reading { date: None, ..reading } }).collect()
+    })
+}
+
+/// The bike with changes in its log, where its readings allow one.
+fn with_log(bike: Bike, changes: &[(usize, Option<String>)]) -> Bike {
+    let values =
+        [("bike.name", "\"300\""), ("prior.rear.rate_tolerance", "7 %"), ("frame_points.peg", "[\"1 mm\", \"2 mm\"]")];
+    changes.iter().enumerate().fold(bike, |bike, (year, (value, note))| {
+        let date = format!("{}-02-28T23:59:00", 2031 + year);
+        bike.with_logged_change(&date, &[values[*value]], note.as_deref()).unwrap_or(bike)
+    })
+}
+
 fn reading() -> impl Strategy<Value = Reading> {
     let load = prop::sample::select(vec!["none", "bike", "bike + rider"]);
     let settled = prop::sample::select(vec![None, Some(Settled::Low), Some(Settled::High)]);
     let end = prop::sample::select(vec![End::Front, End::Rear]);
-    let date = proptest::option::of((2020..2030, 1..=12, 1..=28));
+    let date = (2020..2030, 1..=12, 1..=28);
     let extra = (proptest::option::of(mm(0.2, 5.0)), date, proptest::option::of(words()));
     (end, load, settled, mm(300.0, 800.0), extra).prop_map(
         |(end, load, settled, distance, (uncertainty, date, note))| {
             let reading = Reading::new(end, Load::from_text(load), settled, distance).unwrap();
-            let date = date.map(|(year, month, day)| format!("{year}-{month:02}-{day:02}"));
-            Reading { uncertainty, date, note, ..reading }
+            let (year, month, day) = date;
+            Reading { uncertainty, date: Some(format!("{year}-{month:02}-{day:02}")), note, ..reading }
         },
     )
 }
@@ -290,7 +307,7 @@ pub fn bike() -> impl Strategy<Value = Bike> {
         (prior(), prior()),
         measuring,
         (wishes, proptest::option::of(wheels()), frame_points()),
-        proptest::collection::vec(reading(), 0..6),
+        (readings(), proptest::collection::vec((0..3_usize, proptest::option::of(words())), 0..3)),
     )
         .prop_map(
             |(
@@ -300,14 +317,14 @@ pub fn bike() -> impl Strategy<Value = Bike> {
                 (prior_front, prior_rear),
                 (u_front, u_rear),
                 (wishes, wheels, frame_points),
-                readings,
+                (readings, changes),
             )| {
                 let (targets_front, targets_rear, sale_front, sale_rear) = wishes;
                 let measuring = Ends {
                     front: Some(Measuring::new(Direction::AlongFork, u_front).unwrap()),
                     rear: Some(Measuring::new(Direction::Vertical, u_rear).unwrap()),
                 };
-                Bike::new(BikeParts {
+                let bike = Bike::new(BikeParts {
                     name,
                     masses,
                     front,
@@ -320,8 +337,8 @@ pub fn bike() -> impl Strategy<Value = Bike> {
                     on_sale: OnSale::new(sale_front, sale_rear),
                     readings,
                     ..BikeParts::default()
-                })
-                .unwrap()
+                });
+                with_log(bike.unwrap(), &changes)
             },
         )
 }

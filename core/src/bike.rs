@@ -17,7 +17,7 @@ mod contradictions;
 mod effect;
 mod inertia;
 pub mod landing;
-mod practice;
+mod log;
 pub mod ride;
 mod sag;
 pub mod settling;
@@ -29,15 +29,15 @@ pub(crate) use contradictions::Contradictions;
 #[cfg(feature = "serde")]
 pub(crate) use contradictions::Place;
 pub use effect::{Adjustment, Effect, SpringSetting};
-pub use practice::{Agreement, FigureOnBike, SagPractice};
+pub use log::ReadingSet;
+#[cfg(feature = "serde")]
+pub(crate) use log::in_time;
 pub use sag::SagConversion;
 pub use whole::Stances;
 
 use crate::error::{BikeError, Error, Result};
 use crate::mass::{BIKE, Masses};
-use crate::record::{
-    CommonPractice, Direction, End, Ends, Load, Measuring, OnSale, Reading, SpringPrior, Targets, Wheels,
-};
+use crate::record::{Change, Direction, End, Ends, Load, Measuring, OnSale, Reading, SpringPrior, Targets, Wheels};
 use crate::units::{Force, Length, Uncertain};
 use crate::wheel::{EndKernel, FrontEnd, RearEnd, Wheel};
 
@@ -60,18 +60,16 @@ pub struct BikeParts {
     pub prior: Ends<SpringPrior>,
     /// How the readings are taken. At the rear, vertically unless stated; at the front it has to be said.
     pub measuring: Ends<Option<Measuring>>,
-    /// The sag that is wanted; comes before common practice.
+    /// The sag that is wanted.
     pub targets: Ends<Targets>,
-    /// What the bike is ridden for: where `targets` has no sag, that of common practice is wanted.
-    pub discipline: Option<String>,
-    /// The table of common practice; the shipped one unless given.
-    pub practice: Option<CommonPractice>,
     /// The load that rider sag is meant under.
     pub rider_load: Load,
     /// Springs that can be bought.
     pub on_sale: OnSale,
     /// The readings.
     pub readings: Vec<Reading>,
+    /// What was done to the bike. The rest describes it as it is now.
+    pub changes: Vec<Change>,
 }
 
 impl Default for BikeParts {
@@ -87,11 +85,10 @@ impl Default for BikeParts {
             prior: Ends::default(),
             measuring: Ends::default(),
             targets: Ends::default(),
-            discipline: None,
-            practice: None,
             rider_load: Load::Masses(vec![BIKE.to_owned(), "rider".to_owned()]),
             on_sale: OnSale::default(),
             readings: Vec::new(),
+            changes: Vec::new(),
         }
     }
 }
@@ -117,8 +114,6 @@ impl Default for BikeParts {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bike {
     parts: BikeParts,
-    /// Targets as stated, or from common practice.
-    wanted: Ends<Targets>,
 }
 
 impl Bike {
@@ -134,10 +129,14 @@ impl Bike {
     /// As [`Bike::new`], with every contradiction and the part it is in.
     pub(crate) fn assemble(mut parts: BikeParts) -> core::result::Result<Self, Contradictions> {
         parts.on_sale = OnSale::new(parts.on_sale.front, parts.on_sale.rear);
-        let bike = Self { wanted: parts.targets, parts };
+        #[cfg(feature = "serde")]
+        {
+            parts.changes = parts.changes.into_iter().map(Change::in_plain_words).collect();
+        }
+        let bike = Self { parts };
         let mut found = bike.contradictions().into_iter();
         match found.next() {
-            None => Ok(Self { wanted: bike.all_wanted(), ..bike }),
+            None => Ok(bike),
             Some((place, first)) => Err(Contradictions { place, first, others: found.collect() }),
         }
     }
@@ -253,10 +252,10 @@ impl Bike {
         }
     }
 
-    /// The targets of one end: as stated, else from [common practice](Self::practice).
+    /// The targets of one end.
     #[must_use]
     pub fn targets(&self, end: End) -> &Targets {
-        self.wanted.at(end)
+        self.parts.targets.at(end)
     }
 
     /// How far the stated springs of one end can be trusted.
@@ -277,7 +276,17 @@ impl Bike {
         &self.parts.readings
     }
 
-    /// The readings of one end.
+    /// The bike with more readings, after those it has.
+    ///
+    /// # Errors
+    /// As [`Bike::new`].
+    pub fn with_readings(&self, more: impl IntoIterator<Item = Reading>) -> Result<Self> {
+        let mut parts = self.parts.clone();
+        parts.readings.extend(more);
+        Self::new(parts)
+    }
+
+    /// The readings of one end, of every day.
     pub fn readings_of(&self, end: End) -> impl Iterator<Item = &Reading> {
         self.parts.readings.iter().filter(move |reading| reading.end == end)
     }

@@ -36,8 +36,8 @@ mod check;
 mod faults;
 mod format;
 mod json_text;
+mod log;
 mod part;
-mod practice;
 mod read;
 mod schema;
 mod shape;
@@ -99,10 +99,9 @@ impl Bike {
     /// # Errors
     /// [`FileError`] for a path that leads nowhere and for whatever the change does to the file; the faults have no line.
     pub fn with_change(&self, path: &str, value: &str) -> Result<Self> {
-        let value = toml_text::read_value(value).unwrap_or_else(|| Value::Text(value.trim().to_owned()));
         let mut tree = write::tree(self);
         let steps = steps(path).ok_or_else(|| nowhere(path, path))?;
-        tree.at_path(&steps).map_err(|step| nowhere(path, &step.to_string()))?.value = value;
+        tree.at_path(&steps).map_err(|step| nowhere(path, &step.to_string()))?.value = value_of(value);
         Ok(read_node(&tree).map_err(told)?)
     }
 }
@@ -131,25 +130,26 @@ fn check_text(node: &Node, syntax: Vec<Syntax>, text: &str) -> Vec<Fault> {
     }
 }
 
-/// Readings that no machine can give, told at the first reading of their end.
+/// Readings that no machine can give, told at the first reading of their set.
 fn contradictory_readings(node: &Node, bike: &Bike, text: &str) -> Vec<Fault> {
     let mut faults = Faults::new(Some(text));
     let rows = node.get("reading").map_or(&[][..], Node::items);
-    for (row, reading) in bike.readings().iter().enumerate() {
-        let first = bike.readings_of(reading.end).next();
-        if !first.is_some_and(|first| core::ptr::eq(first, reading)) {
-            continue;
-        }
-        if let (Err(Error::Setup(SetupError::Contradiction { contradictions, .. })), Some(node)) =
-            (bike.fit_end(reading.end), rows.get(row))
-        {
+    for set in bike.ends().into_iter().flat_map(|end| bike.reading_sets(end)) {
+        let Some((row, node)) = set.readings.first().and_then(|row| Some((row, rows.get(*row)?))) else { continue };
+        let fit = bike.as_read(&set.readings).and_then(|then| then.fit_end(set.end));
+        if let Err(Error::Setup(SetupError::Contradiction { contradictions, .. })) = fit {
             for message in contradictions {
                 let wanted = "readings that agree: read again what is named".to_owned();
-                faults.add(&node.span, &format!("reading[{row}]"), reading.end.to_string(), wanted, message);
+                faults.add(&node.span, &format!("reading[{row}]"), set.end.to_string(), wanted, message);
             }
         }
     }
     faults.finish()
+}
+
+/// A value of TOML, or plain text.
+fn value_of(text: &str) -> Value {
+    toml_text::read_value(text).unwrap_or_else(|| Value::Text(text.trim().to_owned()))
 }
 
 fn told(faults: Vec<Fault>) -> FileError {

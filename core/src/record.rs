@@ -1,18 +1,19 @@
-//! What a person wrote down: readings, targets, springs on sale. Plain checked data; the mathematics is in `setup`.
+//! What a person wrote down: readings, targets, springs on sale, changes. Plain checked data; the mathematics is in `setup`.
 
 mod catalogue;
+mod change;
 mod ends;
-mod practice;
+mod moment;
 mod prior;
 mod reading;
 mod target;
 mod wheels;
 
 pub use catalogue::OnSale;
+pub use change::Change;
 pub use ends::Ends;
-pub use practice::{COMMON_PRACTICE, CommonPractice, Figure, Practice, SagKind};
+pub(crate) use moment::Moment;
 pub use prior::SpringPrior;
-pub(crate) use reading::is_day;
 pub use reading::{Direction, Load, Measuring, Reading, Settled};
 pub use target::{Range, SagTarget, Targets};
 pub use wheels::{WheelAndTyre, Wheels};

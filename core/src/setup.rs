@@ -6,6 +6,7 @@
 //! | sags to springs | [`Fit`] | rate, preload, friction with standard uncertainties and correlation; [`Finding`]s |
 //! | the same by draws | [`MonteCarlo`] | a check of the covariance (JCGM 101) |
 //! | springs to advice | [`Advice`] | every rate on sale weighed, a [`Verdict`], the [`NextReading`]s that would narrow it |
+//! | readings in time | `History` | what drifted between sets of readings, whether it is more than noise, how predictions held |
 //! | advice to paper | [`Sheet`] | all of it as plain data and text |
 //!
 //! The calls are on the bike: [`fit_end`](crate::Bike::fit_end), [`advise`](crate::Bike::advise),
@@ -78,6 +79,8 @@ mod advice;
 mod end;
 mod finding;
 mod fit;
+#[cfg(feature = "serde")]
+mod history;
 pub mod least_squares;
 mod model;
 mod monte_carlo;
@@ -93,6 +96,11 @@ pub mod sheet;
 pub use advice::{Advice, EndAdvice, Outcome, Reach, SpringChoice, Today, Turns, Verdict, WantedRate};
 pub use finding::{Finding, Severity, Slip};
 pub use fit::{ChiSquare, Fit, FittedLoad, FromReadings};
+#[cfg(feature = "serde")]
+pub use history::{
+    Cause, Drift, EndHistory, History, HistoryCheck, HistoryPage, HistoryPoint, Landing, PredictedSag, Prediction,
+    SetResult, Shift,
+};
 pub use monte_carlo::{MonteCarlo, Sampled};
 pub use next_reading::{NextReading, Task};
 pub use readings::SagRow;

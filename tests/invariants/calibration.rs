@@ -41,14 +41,14 @@ const LOOKED_AT: [&str; 7] =
 
 /// How often each was covered, and the mean error in standard uncertainties.
 #[derive(Default, Clone, Copy)]
-struct Tally {
-    count: f64,
-    covered: f64,
-    error: f64,
+pub(crate) struct Tally {
+    pub(crate) count: f64,
+    pub(crate) covered: f64,
+    pub(crate) error: f64,
 }
 
 impl Tally {
-    fn add<Q: Quantity>(&mut self, found: Uncertain<Q>, truth: f64) {
+    pub(crate) fn add<Q: Quantity>(&mut self, found: Uncertain<Q>, truth: f64) {
         let error = (found.value.si() - truth) / found.standard_uncertainty.si();
         self.count += 1.0;
         self.covered += f64::from(error.abs() <= COVERAGE_95);
@@ -56,29 +56,29 @@ impl Tally {
     }
 }
 
-struct Dice(Xoshiro256PlusPlus);
+pub(crate) struct Dice(pub(crate) Xoshiro256PlusPlus);
 
 impl Dice {
-    fn normal(&mut self, deviation: f64) -> f64 {
+    pub(crate) fn normal(&mut self, deviation: f64) -> f64 {
         let number: f64 = StandardNormal.sample(&mut self.0);
         number * deviation
     }
 
-    fn between(&mut self, low: f64, high: f64) -> f64 {
+    pub(crate) fn between(&mut self, low: f64, high: f64) -> f64 {
         Uniform::new(low, high).unwrap().sample(&mut self.0)
     }
 
-    fn chance(&mut self, probability: f64) -> bool {
+    pub(crate) fn chance(&mut self, probability: f64) -> bool {
         self.between(0.0, 1.0) < probability
     }
 
-    fn one_of(&mut self, count: usize) -> usize {
+    pub(crate) fn one_of(&mut self, count: usize) -> usize {
         (self.between(0.0, count as f64) as usize).min(count - 1)
     }
 }
 
 /// Linkages to draw from: the demo bike's with one bolt moved.
-fn linkages() -> Vec<RearEnd> {
+pub(crate) fn linkages() -> Vec<RearEnd> {
     let demo = Bike::from_toml(PATROL).unwrap();
     [-110, -104, -98, -95, -92]
         .iter()
@@ -88,7 +88,7 @@ fn linkages() -> Vec<RearEnd> {
 }
 
 /// How well a person measured the geometry: standard uncertainties.
-struct Geometry {
+pub(crate) struct Geometry {
     coordinate: Length,
     shock_length: Length,
     rake: Angle,
@@ -123,18 +123,19 @@ impl Geometry {
 }
 
 /// What a person wrote down, and how the bike really is.
-struct Garage {
-    bike: Bike,
+#[derive(Clone)]
+pub(crate) struct Garage {
+    pub(crate) bike: Bike,
     /// The bike as it is built: where its pivots really are, and its rake.
     built: Bike,
-    front: FrontEnd,
-    rear: RearEnd,
+    pub(crate) front: FrontEnd,
+    pub(crate) rear: RearEnd,
     masses: Masses,
-    friction: Ends<f64>,
+    pub(crate) friction: Ends<f64>,
 }
 
 impl Garage {
-    fn new(linkages: &[RearEnd], known: Option<&Geometry>, dice: &mut Dice) -> Self {
+    pub(crate) fn new(linkages: &[RearEnd], known: Option<&Geometry>, dice: &mut Dice) -> Self {
         let demo = Bike::from_toml(PATROL).unwrap();
         let tolerance = SpringPrior::default();
         let front = demo.front().unwrap().with_spring_rate(
@@ -219,7 +220,7 @@ impl Garage {
         self.built.sag_conversion(end, direction).unwrap().sag(travel).unwrap().si()
     }
 
-    fn readings(&self, end: End, dice: &mut Dice) -> Vec<Reading> {
+    pub(crate) fn readings(&self, end: End, dice: &mut Dice) -> Vec<Reading> {
         let zero = 0.7;
         let deviation = self.bike.measuring(end).unwrap().uncertainty.si();
         let mut rows: Vec<(&str, Option<Settled>)> = vec![("none", None)];

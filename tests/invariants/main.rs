@@ -5,6 +5,7 @@ mod bikes;
 mod calibration;
 mod demo_truth;
 mod geometry;
+mod history;
 mod pivots;
 mod setup;
 mod wheel;

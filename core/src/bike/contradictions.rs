@@ -3,7 +3,7 @@
 
 use super::{Bike, BikeParts};
 use crate::error::{BikeError, Error, Result, WheelError};
-use crate::record::{Direction, End, Load, Measuring, Reading, SagTarget, SpringPrior, Targets, Wheels, is_day};
+use crate::record::{Direction, End, Load, Measuring, Moment, Reading, SagTarget, SpringPrior, Targets, Wheels};
 use crate::units::{Length, Quantity, check};
 
 /// Furthest that a point of the frame lies from the origin of its axes.
@@ -20,10 +20,9 @@ pub(crate) enum Place {
     Measuring(End),
     Targets(End),
     RiderLoad,
-    Discipline,
-    Practice(usize),
     OnSale(End),
     Reading(usize),
+    Change(usize),
 }
 
 /// All contradictions of a bike; there is at least one.
@@ -49,7 +48,7 @@ impl Bike {
             if let Some(measuring) = self.parts.measuring.at(end) {
                 note(Place::Measuring(end), self.check_measuring(end, measuring));
             }
-            let Targets { rider_sag, free_sag } = self.parts.targets.at(end);
+            let Targets { rider_sag, free_sag } = self.targets(end);
             for target in [rider_sag, free_sag].into_iter().flatten() {
                 note(Place::Targets(end), self.check_target(end, target));
             }
@@ -68,12 +67,31 @@ impl Bike {
             note(Place::FramePoint(row), self.check_frame_point(row));
         }
         note(Place::RiderLoad, self.check_rider_load());
-        note(Place::Discipline, self.check_discipline());
-        for (row, practice) in self.parts.practice.iter().flat_map(|table| &table.rows).enumerate() {
-            note(Place::Practice(row), practice.checked().map_err(Error::from));
-        }
         for (row, reading) in self.parts.readings.iter().enumerate() {
             note(Place::Reading(row), self.check_reading(reading));
+        }
+        found.extend(self.check_log());
+        found
+    }
+
+    /// Dates, their order, and the bike as it was before each change.
+    fn check_log(&self) -> Vec<(Place, Error)> {
+        let mut found: Vec<(Place, Error)> = Vec::new();
+        for (row, change) in self.parts.changes.iter().enumerate() {
+            if Moment::parse(&change.date).is_none() {
+                found.push((Place::Change(row), BikeError::Day { found: change.date.clone() }.into()));
+            }
+        }
+        let why = if self.parts.changes.is_empty() {
+            "other readings of this end have one, and each set of readings is of one day"
+        } else {
+            "the bike was changed, and readings belong to the state they were taken on"
+        };
+        found.extend(self.undated().into_iter().map(|row| (Place::Reading(row), BikeError::Undated { why }.into())));
+        found.extend(self.unordered().into_iter().map(|(row, error)| (Place::Change(row), error.into())));
+        #[cfg(feature = "serde")]
+        if found.is_empty() {
+            found.extend(self.earlier_faults());
         }
         found
     }
@@ -92,10 +110,12 @@ impl Bike {
 
     fn check_reading(&self, reading: &Reading) -> Result<()> {
         reading.checked()?;
-        self.check_load(&reading.load)?;
-        self.measuring(reading.end)?;
+        if self.is_of_now(reading) {
+            self.check_load(&reading.load)?;
+            self.measuring(reading.end)?;
+        }
         match &reading.date {
-            Some(date) if !is_day(date) => Err(BikeError::Day { found: date.clone() }.into()),
+            Some(date) if Moment::parse(date).is_none() => Err(BikeError::Day { found: date.clone() }.into()),
             _ => Ok(()),
         }
     }

@@ -34,18 +34,42 @@ pub enum BikeError {
         /// Names found.
         found: String,
     },
-    /// A discipline that the table of common practice does not know.
-    #[error("discipline: found `{found}`, wanted {wanted}")]
-    Discipline {
-        /// Name found.
-        found: String,
-        /// Names that would do.
-        wanted: String,
-    },
     /// A day that is none.
-    #[error("date: found `{found}`, wanted a day, e.g. `2026-05-31`")]
+    #[error("date: found `{found}`, wanted a day, e.g. `2026-05-31`, or a day with a time, `2026-05-31 19:30`")]
     Day {
         /// Text found.
+        found: String,
+    },
+    /// A reading without a date where one is needed to know what it belongs to.
+    #[error("date: found none, wanted the day of this reading: {why}")]
+    Undated {
+        /// Why a date is needed.
+        why: &'static str,
+    },
+    /// Two things of one day whose order is not said.
+    #[error(
+        "date: found `{found}`, which does not say whether {what} of `{other}` came before or after: wanted both with a time, e.g. `2026-05-31 19:30`"
+    )]
+    Order {
+        /// Date found.
+        found: String,
+        /// What the other is.
+        what: &'static str,
+        /// Its date.
+        other: String,
+    },
+    /// A change that cannot be undone.
+    #[error("was: with this change undone the bike is not sound: {faults}")]
+    Undone {
+        /// What is wrong with the bike as it was.
+        faults: String,
+    },
+    /// A key that no log can hold.
+    #[error("{field}: found `{found}`, wanted a key of the bike itself, e.g. `rear.shock.spring.rate`")]
+    Logged {
+        /// Field at fault.
+        field: &'static str,
+        /// Key path found.
         found: String,
     },
     /// A mark so placed that the distance to it does not shrink all the way as the wheel rises.

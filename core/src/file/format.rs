@@ -29,6 +29,7 @@ pub(super) static ROOT: Table = table(
         may("targets", Shape::Table(&TARGET_ENDS), "The sag that is wanted."),
         may("on_sale", Shape::Table(&ON_SALE), "Spring rates that can be bought."),
         may("reading", Shape::List(&Shape::Table(&READING)), "Readings, one a row."),
+        may("change", Shape::List(&Shape::Table(&CHANGE)), "What was done to the bike, one change a row."),
     ],
 );
 
@@ -344,46 +345,10 @@ static TARGET_ENDS: Table = table(
     "The sag that is wanted.",
     &[
         may("rider_load", Shape::Text, "The load that rider sag is meant under; `bike + rider` unless stated."),
-        may(
-            "discipline",
-            Shape::Text,
-            "What the bike is ridden for; a sag without a target here then goes by common practice.",
-        ),
-        may("practice", Shape::List(&A_PRACTICE), "Common practice, in place of the shipped table."),
         may("front", Shape::Table(&TARGETS), "At the front."),
         may("rear", Shape::Table(&TARGETS), "At the rear."),
     ],
 );
-
-static A_PRACTICE: Shape = Shape::Table(&PRACTICE);
-
-/// A table of common practice, in a file of its own.
-pub(super) static PRACTICE_FILE: Table = table(
-    "Common practice: the sag that each discipline aims at, one figure a row.",
-    &[
-        must("format", Shape::Version, "Version of this format."),
-        must("sag", Shape::List(&A_PRACTICE), "Figures; several on one sag are taken together."),
-    ],
-);
-
-static PRACTICE: Table = table(
-    "A figure for one sag of one discipline, by length or by share of the travel.",
-    &[
-        must("discipline", Shape::Text, "What the bike is ridden for, in a word."),
-        must("end", Shape::Choice(&["front", "rear"]), "Which end."),
-        must("sag", Shape::Choice(&["rider", "free"]), "With rider and kit, or the bike alone."),
-        may("length", Shape::Table(&LENGTHS), "The sag."),
-        may("share", Shape::Table(&SHARES), "The sag as a share of the full travel along the same direction."),
-        must("direction", Shape::Choice(&["vertical", "along fork"]), "Along which sag and travel run."),
-        must("basis", Shape::Text, "Where the figure comes from: `common practice, no source`."),
-        may("note", Shape::Text, "Anything worth knowing of it."),
-    ],
-)
-.either(&[&["length"], &["share"]]);
-
-static LENGTHS: Table = table("A range of lengths.", &[must("from", LENGTH, "Least."), must("to", LENGTH, "Most.")]);
-
-static SHARES: Table = table("A range of shares.", &[must("from", SHARE, "Least."), must("to", SHARE, "Most.")]);
 
 static TARGETS: Table = table(
     "Targets of one end.",
@@ -422,7 +387,24 @@ static READING: Table = table(
         may("settled", Shape::Choice(&["low", "high"]), "`low` after pushing down, `high` after lifting."),
         must("distance", LENGTH, "The distance read; it shrinks as the end compresses."),
         may("uncertainty", LENGTH, "Standard uncertainty, where it differs from `[measuring]`."),
-        may("date", Shape::Date, "The day."),
+        may("date", Shape::Date, "The day, with a time where the bike was changed between readings of one day."),
         may("note", Shape::Text, "Anything worth remembering."),
     ],
 );
+
+static CHANGE: Table = table(
+    "Something done to the bike. The rest of the file describes the bike as it is now; a change says what stood there before.",
+    &[
+        must("date", Shape::Date, "The day, with a time where the end was read on the same day."),
+        may(
+            "was",
+            Shape::Table(&WAS),
+            "What stood there before, by key path: `\"rear.shock.spring.rate\" = \"52 N/mm\"`.",
+        ),
+        may("added", Shape::List(&Shape::Text), "Key paths of what was not there before."),
+        may("note", Shape::Text, "Anything worth remembering."),
+    ],
+);
+
+static WAS: Table = table("Former values by key path, rows counted from 0: `\"front.fork.leg[0].spring.rate\"`.", &[])
+    .named(&Shape::Any);

@@ -4,8 +4,8 @@ use core::cell::RefCell;
 
 use super::faults::Faults;
 use super::format::ROOT;
+use super::log::plain;
 use super::part::{Part, Stop};
-use super::practice;
 use super::tree::{Node, Step};
 use crate::bike::{Bike, BikeParts, Contradictions, Place};
 use crate::error::{Error, LinkageError};
@@ -13,7 +13,7 @@ use crate::fork::{Fork, ForkLeg};
 use crate::linkage::{Linkage, MeasuredLinkage, Mechanism};
 use crate::mass::{Masses, Weighing};
 use crate::record::{
-    Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
+    Change, Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
     WheelAndTyre, Wheels,
 };
 use crate::shock::{Shock, ShockParts};
@@ -39,10 +39,8 @@ pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, St
     let targets = targets(&root, measuring.as_ref().ok());
     let on_sale = root.part("on_sale").map(|part| on_sale(&part)).transpose();
     let rider_load = root.part("targets").map(|part| part.text("rider_load")).transpose();
-    let discipline = root.part("targets").map(|part| part.text("discipline")).transpose();
-    let own_practice = root.part("targets").filter(|part| part.node.get("practice").is_some());
-    let practice = own_practice.map(|part| practice::rows(&part, "practice")).transpose();
     let readings: Vec<Result<Reading, Stop>> = root.rows("reading").iter().map(|row| row.told(reading(row))).collect();
+    let changes: Vec<Result<Change, Stop>> = root.rows("change").iter().map(|row| row.told(change(row))).collect();
     let name = root.part("bike").ok_or(Stop::Told)?.need_text("name")?.to_owned();
     let parts = BikeParts {
         name,
@@ -54,10 +52,9 @@ pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, St
         prior: prior?,
         measuring: measuring?,
         targets: targets?,
-        discipline: discipline?.flatten().map(str::to_owned),
-        practice: practice?,
         on_sale: on_sale?.unwrap_or_default(),
         readings: readings.into_iter().collect::<Result<_, _>>()?,
+        changes: changes.into_iter().collect::<Result<_, _>>()?,
         ..BikeParts::default()
     };
     let parts = match rider_load?.flatten() {
@@ -88,10 +85,9 @@ fn contradiction(root: &Part<'_, '_>, place: Place, error: &Error) {
         Place::Wheels => root.part("wheels"),
         Place::FramePoint(_) => root.part("frame_points"),
         Place::OnSale(_) => root.part("on_sale"),
-        Place::Discipline => return root.part("targets").as_ref().unwrap_or(root).refuse_at("discipline", error),
-        Place::Practice(row) => root.part("targets").and_then(|part| part.rows("practice").get(row).cloned()),
         Place::RiderLoad => return root.part("targets").as_ref().unwrap_or(root).refuse_at("rider_load", error),
         Place::Reading(row) => root.rows("reading").get(row).cloned(),
+        Place::Change(row) => root.rows("change").get(row).cloned(),
     };
     let part = part.as_ref().unwrap_or(root);
     match error {
@@ -424,4 +420,14 @@ fn reading(part: &Part<'_, '_>) -> Result<Reading, Stop> {
     };
     let text = |key| part.text(key).map(|text| text.map(str::to_owned));
     Ok(Reading { date: text("date")?, note: text("note")?, ..reading })
+}
+
+fn change(part: &Part<'_, '_>) -> Result<Change, Stop> {
+    let was = part.part("was").map_or(&[][..], |was| was.node.entries());
+    Ok(Change {
+        date: part.need_text("date")?.to_owned(),
+        note: part.text("note")?.map(str::to_owned),
+        was: was.iter().map(|entry| (entry.key.clone(), plain(&entry.node))).collect(),
+        added: part.texts("added")?.into_iter().map(str::to_owned).collect(),
+    })
 }

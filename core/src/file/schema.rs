@@ -10,6 +10,9 @@ use crate::units::kind::LENGTH;
 /// A decimal number as the unit text reads it.
 const NUMBER: &str = r"[+\-\u2212]?(\d+\.?\d*|\.\d+)([eE][+\-\u2212]?\d+)?";
 
+/// A day, with or without a time.
+const DATE: &str = r"^\d{4}-\d{2}-\d{2}([ T]\d{2}:\d{2}(:\d{2})?)?$";
+
 /// The JSON Schema of the bike file as text. What it lets pass may still be refused by the parts themselves (a linkage that
 /// locks, an air gap that closes); what it refuses is no bike file.
 #[must_use]
@@ -83,7 +86,8 @@ fn shape(shape: &'static Shape, definitions: &mut Map<String, Value>) -> Value {
         Shape::Count => json!({ "type": "integer", "minimum": 0 }),
         Shape::Version => json!({ "const": VERSION as i64 }),
         Shape::Text => json!({ "type": "string" }),
-        Shape::Date => json!({ "type": "string", "format": "date" }),
+        Shape::Any => json!(true),
+        Shape::Date => json!({ "type": "string", "pattern": DATE }),
         Shape::Choice(words) => json!({ "enum": words }),
         Shape::Point => {
             let coordinate = json!({ "anyOf": [{ "type": "number" }, quantity(&LENGTH, definitions)] });

@@ -15,7 +15,9 @@ pub(super) enum Shape {
     Version,
     /// Any text.
     Text,
-    /// A day, `2026-05-31`.
+    /// Any value.
+    Any,
+    /// A day, `2026-05-31`, with or without a time.
     Date,
     /// One of these words.
     Choice(&'static [&'static str]),
@@ -114,7 +116,8 @@ impl Shape {
             Self::Count => "a whole number".to_owned(),
             Self::Version => format!("format {VERSION}"),
             Self::Text => "text in quotes".to_owned(),
-            Self::Date => "a day, e.g. 2026-05-31".to_owned(),
+            Self::Any => "a value, as in the rest of the file".to_owned(),
+            Self::Date => "a day, e.g. 2026-05-31, or a day with a time, 2026-05-31 19:30".to_owned(),
             Self::Choice(words) => {
                 let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
                 crate::error::nearest::list(quoted.iter().map(String::as_str))

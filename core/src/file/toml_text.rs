@@ -131,7 +131,7 @@ fn key(name: &str) -> String {
     text
 }
 
-fn inline(node: &Node) -> String {
+pub(super) fn inline(node: &Node) -> String {
     match &node.value {
         Value::Text(text) | Value::Date(text) => {
             let mut out = String::new();

@@ -128,6 +128,49 @@ impl Node {
     }
 }
 
+impl Node {
+    /// Takes out the key or row at a path; says whether there was one.
+    pub(super) fn remove(&mut self, steps: &[Step]) -> bool {
+        let Some((step, rest)) = steps.split_first() else { return false };
+        match (step, &mut self.value) {
+            (Step::Key(key), Value::Table(entries)) => {
+                let Some(at) = entries.iter().position(|entry| entry.key == *key) else { return false };
+                match (rest, entries.get_mut(at)) {
+                    ([], _) => {
+                        entries.remove(at);
+                        true
+                    }
+                    (_, Some(entry)) => entry.node.remove(rest),
+                    _ => false,
+                }
+            }
+            (Step::Row(row), Value::List(items)) => items.get_mut(*row).is_some_and(|item| item.remove(rest)),
+            _ => false,
+        }
+    }
+
+    /// Keeps some rows under a key of this table.
+    pub(super) fn keep_rows(&mut self, key: &str, keep: impl Fn(usize) -> bool) {
+        let Value::Table(entries) = &mut self.value else { return };
+        for entry in entries.iter_mut().filter(|entry| entry.key == key) {
+            if let Value::List(rows) = &mut entry.node.value {
+                let mut row = 0..;
+                rows.retain(|_| row.next().is_some_and(&keep));
+            }
+        }
+    }
+
+    /// Adds a row under a key of this table.
+    pub(super) fn push_row(&mut self, key: &str, row: Value) {
+        let Value::Table(entries) = &mut self.value else { return };
+        match entries.iter_mut().find(|entry| entry.key == key).map(|entry| &mut entry.node.value) {
+            Some(Value::List(rows)) => rows.push(row.into()),
+            Some(_) => {}
+            None => entries.push(Entry::new(key, Value::List(vec![row.into()]))),
+        }
+    }
+}
+
 /// One step of a key path.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Step {

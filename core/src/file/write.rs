@@ -3,14 +3,15 @@
 use serde::Serialize;
 
 use super::json_text::from_json;
+use super::log::from_plain;
 use super::shape::VERSION;
 use super::tree::{Entry, Node, Value};
 use crate::bike::Bike;
 use crate::linkage::{Linkage, MeasuredLinkage};
 use crate::mass::{Masses, Weighing};
 use crate::record::{
-    CommonPractice, Direction, End, Ends, Figure, Measuring, Practice, Range, Reading, SagTarget, Settled, SpringPrior,
-    Targets, WheelAndTyre, Wheels,
+    Change, Direction, End, Ends, Measuring, Range, Reading, SagTarget, Settled, SpringPrior, Targets, WheelAndTyre,
+    Wheels,
 };
 use crate::units::{Length, Quantity, to_text};
 use crate::wheel::{FinalDrive, FrontEnd, PivotUncertainty, RearEnd, Sprockets};
@@ -81,6 +82,8 @@ pub(super) fn tree(bike: &Bike) -> Node {
         .table("on_sale", on_sale(bike));
     let rows: Vec<Node> = parts.readings.iter().map(|reading| Node::from(self::reading(reading))).collect();
     let root = if rows.is_empty() { root } else { root.put("reading", Value::List(rows)) };
+    let rows: Vec<Node> = parts.changes.iter().map(|change| Node::from(self::change(change))).collect();
+    let root = if rows.is_empty() { root } else { root.put("change", Value::List(rows)) };
     root.done().into()
 }
 
@@ -206,33 +209,8 @@ fn all_targets(bike: &Bike) -> Writer {
     let usual = crate::bike::BikeParts::default().rider_load;
     let load = (*bike.rider_load() != usual).then(|| text(&bike.rider_load().to_string()));
     let both = ends(&bike.parts().targets, targets);
-    let practice = bike.parts().practice.as_ref().map(|table| list(table.rows.iter().map(practice)));
-    let writer = Writer::default()
-        .maybe("rider_load", load)
-        .maybe("discipline", bike.discipline().map(text))
-        .maybe("practice", practice);
+    let writer = Writer::default().maybe("rider_load", load);
     both.0.into_iter().fold(writer, |writer, entry| writer.put(&entry.key, entry.node.value))
-}
-
-/// A table of common practice as a file of its own.
-pub(super) fn practice_file(table: &CommonPractice) -> Node {
-    let rows = list(table.rows.iter().map(practice));
-    Writer::default().put("format", Value::Number(VERSION)).put("sag", rows).done().into()
-}
-
-fn practice(row: &Practice) -> Value {
-    fn range<Q: Quantity>(from: Q, to: Q) -> Value {
-        Writer::default().put("from", quantity(from)).put("to", quantity(to)).done()
-    }
-    let writer = Writer::default()
-        .put("discipline", text(&row.discipline))
-        .put("end", text(row.end.name()))
-        .put("sag", text(row.sag.name()));
-    let writer = match row.figure {
-        Figure::Length(lengths) => writer.put("length", range(lengths.from, lengths.to)),
-        Figure::Share { from, to } => writer.put("share", range(from, to)),
-    };
-    direction(writer, row.direction).put("basis", text(&row.basis)).maybe("note", row.note.as_deref().map(text)).done()
 }
 
 fn targets(targets: &Targets) -> Option<Value> {
@@ -280,5 +258,15 @@ fn reading(reading: &Reading) -> Value {
         .maybe("uncertainty", reading.uncertainty.map(quantity))
         .maybe("date", reading.date.as_deref().map(text))
         .maybe("note", reading.note.as_deref().map(text))
+        .done()
+}
+
+pub(super) fn change(change: &Change) -> Value {
+    let was = change.was.iter().fold(Writer::default(), |writer, (path, value)| writer.put(path, from_plain(value)));
+    Writer::default()
+        .put("date", text(&change.date))
+        .maybe("note", change.note.as_deref().map(text))
+        .table("was", was)
+        .maybe("added", (!change.added.is_empty()).then(|| list(change.added.iter().map(|path| text(path)))))
         .done()
 }

@@ -110,7 +110,7 @@ pub struct Reading {
     pub distance: Length,
     /// Standard uncertainty of this reading, where it differs from the end's [`Measuring`].
     pub uncertainty: Option<Length>,
-    /// The day it was read, as `2026-05-31`.
+    /// When it was read: a day, `2026-05-31`, or a day with a time, `2026-05-31 19:30`.
     pub date: Option<String>,
     /// A note of the reader's.
     pub note: Option<String>,
@@ -145,48 +145,6 @@ impl Reading {
         match self.uncertainty {
             Some(uncertainty) => plain.with_uncertainty(uncertainty).map(drop),
             None => Ok(()),
-        }
-    }
-}
-
-/// Is the text a day of the calendar, `2026-05-31`? (Gregorian rule of leap years.)
-pub(crate) fn is_day(text: &str) -> bool {
-    let number = |range: core::ops::Range<usize>| -> Option<u32> {
-        let digits = text.get(range)?;
-        digits.bytes().all(|byte| byte.is_ascii_digit()).then(|| digits.parse().ok()).flatten()
-    };
-    let (Some(year), Some(month), Some(day)) = (number(0..4), number(5..7), number(8..10)) else { return false };
-    let dashes = text.len() == 10 && text.get(4..5) == Some("-") && text.get(7..8) == Some("-");
-    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
-    let days = match month {
-        2 => 28 + u32::from(leap),
-        4 | 6 | 9 | 11 => 30,
-        1..=12 => 31,
-        _ => 0,
-    };
-    dashes && (1..=days).contains(&day)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::is_day;
-
-    #[test]
-    fn days_of_the_calendar() {
-        for day in ["2026-05-31", "2024-02-29", "2000-02-29"] {
-            assert!(is_day(day), "{day}");
-        }
-        for other in [
-            "2026-02-29",
-            "1900-02-29",
-            "2026-13-01",
-            "2026-04-31",
-            "2026-4-1",
-            "2026-05-31T10:00:00",
-            "26",
-            "+026-05-31",
-        ] {
-            assert!(!is_day(other), "{other}");
         }
     }
 }

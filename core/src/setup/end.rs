@@ -9,7 +9,7 @@ use super::readings::Gathered;
 use crate::Result;
 use crate::bike::{Bike, SagConversion};
 use crate::error::SetupError;
-use crate::record::{Direction, End, Measuring};
+use crate::record::{Direction, End, Load, Measuring};
 use crate::units::Quantity;
 use crate::wheel::EndKernel;
 
@@ -92,7 +92,7 @@ impl Bike {
 
     /// How an end is read; where nothing was read it does not matter how.
     pub(crate) fn measuring_or_vertical(&self, end: End) -> Result<Measuring> {
-        if self.readings_of(end).next().is_none() {
+        if self.newest_set(end).is_none() {
             return Ok(self.measuring(end).unwrap_or(Measuring {
                 direction: Direction::Vertical,
                 uncertainty: Measuring::default_uncertainty(),
@@ -119,6 +119,7 @@ impl Bike {
         end: End,
         model: &'a EndModel<'a>,
         measuring: &Measuring,
+        more: &[Load],
     ) -> Result<Solved<'a>> {
         let masses = self.masses()?;
         let main = self.end(end)?.main_spring().ok_or_else(|| {
@@ -128,9 +129,10 @@ impl Bike {
             };
             SetupError::NoSpring { end, why: why.to_owned() }
         })?;
-        let free_and_rider = [self.free_load(), self.rider_load().clone()];
-        let more: Vec<_> = free_and_rider.into_iter().filter(|load| masses.sprung_load(end, load).is_ok()).collect();
-        let gathered = Gathered::new(end, model, self.readings(), measuring, masses, &more)?;
+        let asked = [self.free_load(), self.rider_load().clone()];
+        let asked = asked.into_iter().chain(more.iter().cloned());
+        let more: Vec<_> = asked.filter(|load| masses.sprung_load(end, load).is_ok()).collect();
+        let gathered = self.gather(end, model, measuring, &more)?;
         let prior = self.prior(end);
         let priors = Priors {
             rate: prior.rate_standard_uncertainty().si(),
@@ -141,12 +143,30 @@ impl Bike {
         Ok(Solved::new(end, model, main, priors, hanging, gathered)?)
     }
 
-    fn with_solved<T>(&self, end: End, then: impl FnOnce(&Solved<'_>) -> Result<T>) -> Result<T> {
+    /// The newest set of readings, brought together.
+    fn gather(&self, end: End, model: &EndModel<'_>, measuring: &Measuring, more: &[Load]) -> Result<Gathered> {
+        let masses = self.masses()?;
+        if self.is_one_set() {
+            return Gathered::new(end, model, self.readings(), measuring, masses, more);
+        }
+        let (places, readings) = self.newest_readings(end);
+        let mut gathered = Gathered::new(end, model, &readings, measuring, masses, more)?;
+        gathered.places = gathered.places.iter().filter_map(|&place| places.get(place).copied()).collect();
+        Ok(gathered)
+    }
+
+    /// The end solved, with loads that are asked about though nothing was read under them.
+    pub(super) fn with_solved<T>(
+        &self,
+        end: End,
+        more: &[Load],
+        then: impl FnOnce(&Solved<'_>) -> Result<T>,
+    ) -> Result<T> {
         let measuring = self.measuring_or_vertical(end)?;
         let model = self.end_model(end, measuring.direction)?;
         let path = self.likely_path(end, &model, &measuring)?;
         let model = EndModel { path: path.as_ref(), ..model };
-        then(&self.solve_end(end, &model, &measuring)?)
+        then(&self.solve_end(end, &model, &measuring, more)?)
     }
 
     /// The way from wheel to shock where readings and labels put it; `None` where it is taken as exact.
@@ -158,7 +178,7 @@ impl Bike {
         let settled = |path: Path| {
             path.settled(|path| {
                 let model = EndModel { path: Some(path), ..*stated };
-                let solved = self.solve_end(end, &model, measuring)?;
+                let solved = self.solve_end(end, &model, measuring, &[])?;
                 Ok(solved.posterior.unknowns[solved.evidence.unknowns()..].to_vec())
             })
         };
@@ -171,7 +191,7 @@ impl Bike {
     /// [`SetupError`] when the end has no spring, the extended reading is missing, or readings contradict each other;
     /// [`BikeError::Missing`](crate::error::BikeError::Missing) without masses or without the end.
     pub fn fit_end(&self, end: End) -> Result<Fit> {
-        self.with_solved(end, |solved| Ok(solved.fit()))
+        self.with_solved(end, &[], |solved| Ok(solved.fit()))
     }
 
     /// [`fit_end`](Self::fit_end) of every end that the bike has.
@@ -188,6 +208,6 @@ impl Bike {
     /// # Errors
     /// As [`fit_end`](Self::fit_end), and [`SetupError::Request`] outside 200 to 5,000,000 draws.
     pub fn monte_carlo(&self, end: End, draws: usize, seed: u64) -> Result<MonteCarlo> {
-        self.with_solved(end, |solved| Ok(solved.monte_carlo(draws, seed)?))
+        self.with_solved(end, &[], |solved| Ok(solved.monte_carlo(draws, seed)?))
     }
 }

@@ -170,7 +170,7 @@ fn distinct_loads<'a>(end: End, all: impl Iterator<Item = &'a Load>, masses: &Ma
     if loads.len() > MOST_LOADS {
         return Err(SetupError::TooManyLoads { end, found: loads.len(), most: MOST_LOADS }.into());
     }
-    loads.sort_by(|one, other| one.0.total_cmp(&other.0));
+    loads.sort_by(|one, other| one.0.total_cmp(&other.0).then_with(|| one.1.cmp(&other.1)));
     Ok(loads.into_iter().map(|(_, load)| load).collect())
 }
 

@@ -9,16 +9,16 @@ mod cautions;
 mod curves;
 mod entry;
 mod geometry;
-mod practice;
 mod text;
 
 pub use cautions::cautions;
 pub use curves::{Curve, Mark, Wanted};
 pub use entry::{Entry, Line, Table};
 pub use geometry::Geometry;
-pub use practice::SheetPractice;
 
 use super::finding::Severity;
+#[cfg(feature = "serde")]
+use super::history::HistoryPage;
 use crate::record::End;
 use crate::units::UnitSystem;
 
@@ -66,8 +66,6 @@ pub struct SheetEnd {
     pub advised: Option<usize>,
     /// Why.
     pub reasons: Vec<String>,
-    /// What common practice says of the sags, for the discipline stated.
-    pub practice: Option<SheetPractice>,
     /// What was noticed about the readings.
     pub findings: Vec<SheetFinding>,
     /// Which further readings would help most.
@@ -84,6 +82,9 @@ pub struct SheetEnd {
     pub readings: Table,
     /// What it was worked out from.
     pub inputs: Vec<Line>,
+    /// Sets of readings in time; `None` where there is one set, and no change.
+    #[cfg(feature = "serde")]
+    pub history: Option<HistoryPage>,
     /// Wheel force and rate over travel, today and as advised.
     pub curves: Vec<Curve>,
     /// Places on the curves: free and rider sag.

@@ -2,9 +2,9 @@
 
 use super::super::advice::words::{Words, quarters};
 use super::super::advice::{EndAdvice, SpringChoice};
-use super::super::finding::percent;
+use super::super::finding::{Finding, Severity, percent};
 use super::super::fit::Fit;
-use super::{Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, geometry, practice};
+use super::{Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, geometry};
 use crate::Result;
 use crate::bike::Bike;
 use crate::error::{Error, SetupError};
@@ -60,17 +60,21 @@ impl Bike {
     }
 
     fn fit_only(&self, fit: &Fit, advice: Option<&EndAdvice>, units: UnitSystem) -> Result<SheetEnd> {
-        let findings = fit.findings.iter();
+        let unread = fit.readings.is_empty() && self.readings_of(fit.end).next().is_some();
+        let told = |finding: &&Finding| !unread || **finding != Finding::NoReadings;
+        let unread = unread.then(|| SheetFinding {
+            severity: Severity::Warning,
+            text: "Nothing is read at this end since it was changed: every number here comes from labels.".to_owned(),
+        });
+        let findings = fit.findings.iter().filter(told);
+        let findings = findings.map(|finding| SheetFinding { severity: finding.severity(), text: finding.text(units) });
         Ok(SheetEnd {
             end: fit.end,
             headline: String::new(),
             verdict: None,
             advised: None,
             reasons: Vec::new(),
-            practice: practice::practice(self, fit.end, units)?,
-            findings: findings
-                .map(|finding| SheetFinding { severity: finding.severity(), text: finding.text(units) })
-                .collect(),
+            findings: unread.into_iter().chain(findings).collect(),
             next: Vec::new(),
             springs: None,
             consequences: None,
@@ -78,6 +82,10 @@ impl Bike {
             sags: sags(fit, units),
             readings: self.reading_table(fit, units),
             inputs: self.inputs(fit, units)?,
+            #[cfg(feature = "serde")]
+            history: Some(self.history_of(fit.end)?)
+                .filter(|history| history.is_told())
+                .map(|history| history.page(units)),
             curves: curves::curves(self, fit, advice, units),
             marks: curves::marks(fit, units),
             friction: Entry::uncertain(fit.friction, units),

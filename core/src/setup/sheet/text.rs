@@ -2,6 +2,10 @@
 
 use super::{Line, Sheet, SheetEnd, Table};
 use crate::setup::finding::Severity;
+#[cfg(feature = "serde")]
+use crate::setup::history::{History, HistoryPage};
+#[cfg(feature = "serde")]
+use crate::units::UnitSystem;
 
 /// Narrowest page; below it tables would be torn anyway.
 const NARROWEST: usize = 60;
@@ -36,6 +40,21 @@ impl Sheet {
     }
 }
 
+#[cfg(feature = "serde")]
+impl History {
+    /// The history as plain text, sentences wrapped to `width` characters (60 at least); empty where every end has one set
+    /// of readings and no change.
+    #[must_use]
+    pub fn to_text(&self, units: UnitSystem, width: usize) -> String {
+        let mut page = Page { width: width.max(NARROWEST), text: String::new() };
+        for history in self.pages(units) {
+            page.title(&history.end.name().to_uppercase(), '=');
+            page.history(&history);
+        }
+        page.text
+    }
+}
+
 struct Page {
     width: usize,
     text: String,
@@ -60,10 +79,8 @@ impl Page {
         self.items([end.headline.as_str()], ">> ");
         self.line("");
         self.items(end.reasons.iter().map(String::as_str), "- ");
-        let said = end.practice.iter().flat_map(|practice| &practice.notes);
-        let found: Vec<_> = said.chain(&end.findings).collect();
         for (severity, mark) in [(Severity::Warning, "!! "), (Severity::Note, "i  ")] {
-            let found = found.iter().filter(|finding| finding.severity == severity);
+            let found = end.findings.iter().filter(|finding| finding.severity == severity);
             self.items(found.map(|finding| finding.text.as_str()), mark);
         }
         let tables =
@@ -73,9 +90,6 @@ impl Page {
                 self.table(name, table);
             }
         }
-        if let Some(practice) = &end.practice {
-            self.table(&practice.title, &practice.table);
-        }
         self.lines("What the readings say", &end.fit);
         self.table("Sag as read", &end.sags);
         self.table("Readings against the fit", &end.readings);
@@ -84,6 +98,25 @@ impl Page {
             self.items(end.next.iter().map(String::as_str), "- ");
         }
         self.lines("Worked out from", &end.inputs);
+        #[cfg(feature = "serde")]
+        if let Some(history) = &end.history {
+            self.history(history);
+        }
+    }
+
+    #[cfg(feature = "serde")]
+    fn history(&mut self, history: &HistoryPage) {
+        self.table("Readings in time", &history.sets);
+        self.items([history.basis.as_str()], "- ");
+        self.items(history.drifts.iter().map(String::as_str), "- ");
+        if !history.changes.is_empty() {
+            self.heading("What was changed");
+            self.items(history.changes.iter().map(String::as_str), "- ");
+        }
+        for check in &history.checks {
+            self.table(&check.title, &check.sags);
+            self.items(check.sentences.iter().map(String::as_str), "- ");
+        }
     }
 
     fn heading(&mut self, name: &str) {
@@ -134,11 +167,8 @@ impl Page {
             .collect();
         let columns: Vec<Column> = kept.into_iter().map(|column| Column::of(table, column)).collect();
         for row in 0..=table.rows.len() + 1 {
-            let cells = columns.iter().map(|column| column.cell(row)).collect::<Vec<_>>().join(GAP);
-            // The row of units is left out where there are none.
-            if row != 1 || !cells.trim().is_empty() {
-                self.line(&format!("  {cells}"));
-            }
+            let cells = columns.iter().map(|column| column.cell(row));
+            self.line(&format!("  {}", cells.collect::<Vec<_>>().join(GAP)));
         }
     }
 }

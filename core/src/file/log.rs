@@ -1,0 +1,219 @@
+//! The bike of an earlier day, and changes that log themselves.
+//!
+//! The file describes the bike as it is now. Putting back what every later change says stood there before, newest first,
+//! gives the bike as it was.
+
+use core::cmp::Ordering;
+
+use super::tree::{Node, Step, Value, key_path, steps};
+use super::{nowhere, read_node, told, toml_text, write};
+use crate::bike::{Bike, Place, in_time};
+use crate::error::{BikeError, Error, Fault, Result};
+use crate::record::{Change, Moment, Reading};
+
+/// Parts of the file that are no part of the bike.
+const NOT_THE_BIKE: [&str; 3] = ["format", "reading", "change"];
+
+/// A value in the words of a change: text without its quotes where that reads back the same, else TOML.
+pub(super) fn plain(node: &Node) -> String {
+    match &node.value {
+        Value::Text(text) if in_quotes(text) => text.clone(),
+        _ => toml_text::inline(node),
+    }
+}
+
+/// The value that [`plain`] wrote.
+pub(super) fn from_plain(text: &str) -> Value {
+    if in_quotes(text) { Value::Text(text.to_owned()) } else { super::value_of(text) }
+}
+
+/// Is this the text of a text, and of nothing else?
+fn in_quotes(text: &str) -> bool {
+    toml_text::read_value(text).is_none() && text.trim() == text
+}
+
+impl Change {
+    /// Its values in the words that the file is read in.
+    pub(crate) fn in_plain_words(mut self) -> Self {
+        for (_, value) in &mut self.was {
+            *value = plain(&from_plain(value).into());
+        }
+        self
+    }
+
+    /// The first of its key paths that no bike has.
+    pub(super) fn odd_path(&self) -> Option<&str> {
+        self.paths().find(|path| steps_in_bike(path).is_none())
+    }
+}
+
+/// The steps of a path into the bike itself.
+fn steps_in_bike(path: &str) -> Option<Vec<Step>> {
+    let steps = steps(path)?;
+    let inside = |step: &Step| matches!(step, Step::Key(key) if !NOT_THE_BIKE.contains(&key.as_str()));
+    steps.first().is_some_and(inside).then_some(steps)
+}
+
+/// Puts back what stood there before.
+fn undo(tree: &mut Node, change: &Change) -> core::result::Result<(), Vec<Fault>> {
+    let lost = |path: &str, step: &str| nowhere(path, step).faults;
+    for (path, value) in &change.was {
+        let steps = steps(path).ok_or_else(|| lost(path, path))?;
+        tree.at_path(&steps).map_err(|step| lost(path, &step.to_string()))?.value = from_plain(value);
+    }
+    for path in &change.added {
+        let steps = steps(path).ok_or_else(|| lost(path, path))?;
+        if !tree.remove(&steps) {
+            return Err(lost(path, path));
+        }
+    }
+    Ok(())
+}
+
+impl Bike {
+    /// The bike as it was at a date: what later changes replaced is put back, and only readings and changes up to then are
+    /// kept. A day without a time means the end of that day.
+    ///
+    /// # Errors
+    /// [`BikeError::Day`]; [`BikeError::Order`] where a time is asked for within a day of which something carries no time.
+    pub fn at(&self, date: &str) -> Result<Self> {
+        let wanted = Moment::parse(date).ok_or_else(|| BikeError::Day { found: date.to_owned() })?;
+        let later = |found: &str, what: &'static str| -> Result<bool> {
+            let moment = Moment::parse(found).ok_or_else(|| BikeError::Day { found: found.to_owned() })?;
+            if wanted.is_whole_day() && wanted.same_day(moment) {
+                return Ok(false);
+            }
+            let order = moment.order(wanted);
+            let unknown = || BikeError::Order { found: date.to_owned(), what, other: found.to_owned() };
+            Ok(order.ok_or_else(unknown)? == Ordering::Greater)
+        };
+        let changes = self.changes().iter().map(|change| later(&change.date, "the change"));
+        let readings = self.readings().iter().map(|reading| match &reading.date {
+            Some(found) => later(found, "a reading"),
+            None => Ok(false),
+        });
+        let (changes, readings) = (changes.collect::<Result<Vec<_>>>()?, readings.collect::<Result<Vec<_>>>()?);
+        let (kept, later) =
+            (|place: usize| readings.get(place) == Some(&false), |row: usize| changes.get(row) == Some(&true));
+        self.earlier(later, kept).map_err(|faults| told(faults).into())
+    }
+
+    /// The bike as these readings were taken on it, with them and no others.
+    pub(crate) fn as_read(&self, places: &[usize]) -> Result<Self> {
+        let date = places.first().and_then(|&place| self.readings().get(place)?.date.as_deref()).unwrap_or_default();
+        let later =
+            |row: usize| self.changes().get(row).is_some_and(|change| in_time(&change.date, date) == Ordering::Greater);
+        self.earlier(later, |place| places.contains(&place)).map_err(|faults| told(faults).into())
+    }
+
+    /// Undoes some changes, and keeps some readings; by their places.
+    fn earlier(
+        &self,
+        later: impl Fn(usize) -> bool,
+        kept: impl Fn(usize) -> bool,
+    ) -> core::result::Result<Self, Vec<Fault>> {
+        let mut tree = write::tree(self);
+        let mut undone: Vec<&Change> =
+            self.changes().iter().enumerate().filter(|(row, _)| later(*row)).map(|(_, change)| change).collect();
+        undone.sort_by(|one, other| in_time(&one.date, &other.date));
+        for change in undone.into_iter().rev() {
+            undo(&mut tree, change)?;
+        }
+        tree.keep_rows("change", |row| !later(row));
+        tree.keep_rows("reading", kept);
+        read_node(&tree)
+    }
+
+    /// What is wrong with the bike as it was before the last change, each with its place now. The bike of before tells what
+    /// was wrong before its own last change.
+    pub(crate) fn earlier_faults(&self) -> Vec<(Place, Error)> {
+        if let Some((row, path)) =
+            self.changes().iter().enumerate().find_map(|(row, change)| Some((row, change.odd_path()?)))
+        {
+            let field = if self.changes()[row].added.iter().any(|added| added == path) { "added" } else { "was" };
+            return vec![(Place::Change(row), BikeError::Logged { field, found: path.to_owned() }.into())];
+        }
+        let dated = self.changes().iter().enumerate();
+        let Some((last, change)) = dated.max_by(|(_, one), (_, other)| in_time(&one.date, &other.date)) else {
+            return Vec::new();
+        };
+        let before = |reading: &Reading| {
+            reading.date.as_deref().is_some_and(|date| in_time(date, &change.date) == Ordering::Less)
+        };
+        let readings = self.readings().iter().enumerate().filter(|(_, reading)| before(reading));
+        let readings: Vec<usize> = readings.map(|(place, _)| place).collect();
+        let Err(faults) = self.earlier(|row| row == last, |place| readings.contains(&place)) else { return Vec::new() };
+        let row_of = |path: &str, key: &str| -> Option<usize> {
+            path.strip_prefix(key)?.strip_prefix('[')?.split_once(']')?.0.parse().ok()
+        };
+        let place = |fault: &Fault| {
+            if let Some(row) = row_of(&fault.key_path, "reading") {
+                return Place::Reading(readings.get(row).copied().unwrap_or(row));
+            }
+            match row_of(&fault.key_path, "change") {
+                Some(row) => Place::Change(if row < last { row } else { row + 1 }),
+                None => Place::Change(last),
+            }
+        };
+        let told = faults.iter().map(|fault| (place(fault), BikeError::Undone { faults: fault.to_string() }.into()));
+        told.collect()
+    }
+
+    /// The bike with values of its file changed on a date, and the change logged: what stood there before is noted by
+    /// itself. Paths and values as for [`with_change`](Self::with_change).
+    ///
+    /// ```
+    /// use wheelrate::{Bike, demo::PATROL};
+    /// let bike = Bike::from_toml(PATROL)?;
+    /// # let readings = bike.readings().iter().cloned().map(|reading| wheelrate::record::Reading { date: Some("2026-05-31".into()), ..reading });
+    /// # let bike = Bike::new(wheelrate::bike::BikeParts { readings: readings.collect(), ..bike.parts().clone() })?;
+    /// let stiffer = bike.with_logged_change("2026-06-14", &[("rear.shock.spring.rate", "56 N/mm")], Some("new spring"))?;
+    /// assert_eq!(stiffer.changes()[0].was, [("rear.shock.spring.rate".to_owned(), "52 N/mm".to_owned())]);
+    /// assert_eq!(stiffer.at("2026-05-31")?, bike);
+    /// # Ok::<(), wheelrate::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// As [`with_change`](Self::with_change); [`BikeError::Logged`] for readings and the log itself;
+    /// [`BikeError::Order`] when a later change of the same keys is logged already.
+    pub fn with_logged_change(&self, date: &str, values: &[(&str, &str)], note: Option<&str>) -> Result<Self> {
+        let before = write::tree(self);
+        let mut tree = before.clone();
+        let mut change =
+            Change { date: date.to_owned(), note: note.map(str::to_owned), was: Vec::new(), added: Vec::new() };
+        for (path, value) in values {
+            let logged = BikeError::Logged { field: "key path", found: (*path).to_owned() };
+            let steps = match steps(path) {
+                Some(_) => steps_in_bike(path).ok_or(logged)?,
+                None => return Err(nowhere(path, path).into()),
+            };
+            let there = (0..steps.len()).take_while(|&depth| before.find(&steps[..=depth], "").is_some()).count();
+            let noted = shown(&steps[..(there + 1).min(steps.len())]);
+            if !change.paths().any(|logged| logged == noted) {
+                match before.find(&steps, "") {
+                    Some((node, _)) => change.was.push((noted, plain(node))),
+                    None => change.added.push(noted),
+                }
+            }
+            tree.at_path(&steps).map_err(|step| nowhere(path, &step.to_string()))?.value = super::value_of(value);
+        }
+        let not_before = |other: &&Change| in_time(&other.date, date) != Ordering::Less;
+        if let Some(other) = self.changes().iter().filter(|other| other.overlaps(&change)).find(not_before) {
+            let (found, other) = (date.to_owned(), other.date.clone());
+            return Err(BikeError::Order { found, what: "the change", other }.into());
+        }
+        tree.push_row("change", write::change(&change));
+        Ok(read_node(&tree).map_err(told)?)
+    }
+}
+
+/// Steps as a path.
+fn shown(steps: &[Step]) -> String {
+    steps.iter().fold(String::new(), |path, step| match step {
+        Step::Key(key) => key_path(&path, key),
+        Step::Row(row) => format!("{path}[{row}]"),
+    })
+}
+
+#[cfg(test)]
+mod tests;

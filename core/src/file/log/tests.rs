@@ -1,0 +1,122 @@
+use crate::Bike;
+use crate::bike::BikeParts;
+use crate::demo::PATROL;
+use crate::error::{BikeError, Error};
+use crate::record::{Change, End, Reading};
+use crate::units::Quantity;
+
+fn dated(date: &str) -> Bike {
+    let bike = Bike::from_toml(PATROL).unwrap();
+    let readings = bike.readings().iter().cloned();
+    let readings = readings.map(|reading| Reading { date: Some(date.to_owned()), ..reading }).collect();
+    Bike::new(BikeParts { readings, ..bike.parts().clone() }).unwrap()
+}
+
+const STIFFER: [(&str, &str); 2] = [("rear.shock.spring.rate", "56 N/mm"), ("rear.shock.spring.preload", "10 mm")];
+
+#[test]
+fn a_logged_change_is_undone_to_the_bit() {
+    let before = dated("2026-05-31");
+    let after = before.with_logged_change("2026-06-14", &STIFFER, Some("stiffer")).unwrap();
+    let again = after
+        .with_logged_change(
+            "2026-07-01 18:00",
+            &[
+                ("front.fork.leg.0.spring.rate", "4.6 N/mm"),
+                ("rear.shock.top_out.rate", "100 N/mm"),
+                ("rear.shock.spring.rate", "58 N/mm"),
+                ("rear.linkage.points.link_frame", "[\"-66 mm\", \"-93 mm\"]"),
+                ("rear.shock.top_out.acts_over", "8 mm"),
+            ],
+            None,
+        )
+        .unwrap();
+    let Change { was, added, .. } = &again.changes()[1];
+    assert_eq!(was[0], ("front.fork.leg[0].spring.rate".to_owned(), "4.4 N/mm".to_owned()));
+    assert_eq!(was[1], ("rear.shock.spring.rate".to_owned(), "56 N/mm".to_owned()));
+    assert_eq!(*added, ["rear.shock.top_out"], "the whole part is new, and noted once");
+    assert_eq!(Bike::from_toml(&again.to_toml()).unwrap(), again);
+    assert_eq!(Bike::from_json(&again.to_json()).unwrap(), again);
+    assert_eq!(again.at("2026-07-01 17:59").unwrap(), after);
+    assert_eq!(again.at("2026-06-13").unwrap(), before);
+    assert_eq!(again.at("2026-07-01").unwrap(), again, "a day is its end");
+    assert!(again.at("2026-05-30").unwrap().readings().is_empty());
+    assert!(matches!(again.at("2026-06-14 12:00"), Err(Error::Bike(BikeError::Order { .. }))));
+}
+
+#[test]
+fn a_part_taken_out_comes_back() {
+    let text = dated("2026-05-31").to_toml();
+    let part = "[rear.shock.bump_stop]\nrate = \"120 N/mm\"\nacts_over = \"14 mm\"\n\n";
+    assert!(text.contains(part), "{text}");
+    let log = "\n[[change]]\ndate = 2026-06-14\nwas = { \"rear.shock.bump_stop\" = { rate = \"120 N/mm\", acts_over = \"14 mm\" } }\n";
+    let bike = Bike::from_toml(&(text.replace(part, "") + log)).unwrap();
+    assert!(bike.rear().unwrap().shock().parts().bump_stop.is_none());
+    assert_eq!(bike.at("2026-06-01").unwrap(), dated("2026-05-31"));
+}
+
+#[test]
+fn sets_are_split_by_day_and_by_what_touches_the_end() {
+    let first = dated("2026-05-31 18:00");
+    let rear = |date: &str| {
+        let readings = first.readings_of(End::Rear).cloned();
+        readings.map(|reading| Reading { date: Some(date.to_owned()), ..reading }).collect::<Vec<_>>()
+    };
+    let bike = first.with_logged_change("2026-05-31 19:00", &STIFFER, None).unwrap();
+    let bike = bike.with_readings(rear("2026-05-31 20:00")).unwrap();
+    let bike = bike.with_logged_change("2026-06-05", &[("front.fork.leg[0].spring.preload", "7 mm")], None).unwrap();
+    let bike = bike.with_readings(rear("2026-06-05")).unwrap();
+    let sets = bike.reading_sets(End::Rear);
+    let told: Vec<(&str, usize)> = sets.iter().map(|set| (set.date.as_deref().unwrap(), set.changes)).collect();
+    assert_eq!(told, [("2026-05-31", 0), ("2026-05-31", 1), ("2026-06-05", 1)]);
+    assert_eq!(sets[0].readings, (5..15).collect::<Vec<_>>());
+    assert_eq!(bike.reading_sets(End::Front).len(), 1);
+    assert_eq!(bike.newest_set(End::Rear), sets.last().cloned());
+    assert_eq!(bike.newest_set(End::Front), None, "nothing read at the front since its change");
+    // The newest set is what counts, and its readings keep their places.
+    let fit = bike.fit_end(End::Rear).unwrap();
+    assert_eq!(fit.readings.iter().map(|check| check.reading).collect::<Vec<_>>(), sets[2].readings);
+    assert!(bike.fit_end(End::Front).unwrap().readings.is_empty());
+    let first_again = bike.as_read(&sets[0].readings).unwrap();
+    assert_eq!(first_again.fit_end(End::Rear).unwrap().rate, first.fit_end(End::Rear).unwrap().rate);
+    let spring = first_again.rear().unwrap().shock().parts().spring.clone().unwrap();
+    assert!((spring.preload().si() - 0.014).abs() < 1e-12);
+}
+
+#[test]
+fn values_keep_their_kind() {
+    let bike = dated("2026-05-31").with_change("bike.name", "\"300\"").unwrap();
+    let renamed = bike.with_logged_change("2026-06-14", &[("bike.name", "Ridge")], None).unwrap();
+    assert_eq!(renamed.changes()[0].was[0].1, "\"300\"");
+    assert_eq!(renamed.at("2026-06-01").unwrap(), bike);
+    // Quotes that are not needed are left out on the way in.
+    let by_hand = Change {
+        date: "2026-06-14".to_owned(),
+        note: None,
+        was: vec![("rear.shock.spring.rate".to_owned(), "\"50 N/mm\"".to_owned())],
+        added: Vec::new(),
+    };
+    let bike = Bike::new(BikeParts { changes: vec![by_hand], ..bike.parts().clone() }).unwrap();
+    assert_eq!(bike.changes()[0].was[0].1, "50 N/mm");
+    assert_eq!(Bike::from_toml(&bike.to_toml()).unwrap(), bike);
+}
+
+#[test]
+fn what_a_log_cannot_hold_is_told() {
+    let bike = dated("2026-05-31");
+    let says = |bike: Result<Bike, Error>, parts: &[&str]| {
+        let message = bike.unwrap_err().to_string();
+        for part in parts {
+            assert!(message.contains(part), "`{part}` in {message}");
+        }
+    };
+    says(bike.with_logged_change("2026-05-31", &STIFFER, None), &["2026-05-31", "a reading", "with a time"]);
+    says(bike.with_logged_change("yesterday", &STIFFER, None), &["`yesterday`", "2026-05-31 19:30"]);
+    says(bike.with_logged_change("2026-06-14", &[("reading[0].distance", "1 m")], None), &["reading[0].distance"]);
+    says(bike.with_logged_change("2026-06-14", &[("rear..shock", "1 m")], None), &["leads nowhere"]);
+    says(Bike::from_toml(PATROL).unwrap().with_logged_change("2026-06-14", &STIFFER, None), &["date", "was changed"]);
+    let logged = bike.with_logged_change("2026-06-14", &STIFFER, None).unwrap();
+    says(logged.with_logged_change("2026-06-14", &STIFFER, None), &["the change of `2026-06-14`"]);
+    says(logged.with_logged_change("2026-06-01", &STIFFER[..1], None), &["the change of `2026-06-14`"]);
+    assert!(logged.with_logged_change("2026-06-14", &[("front.fork.leg[0].spring.preload", "7 mm")], None).is_ok());
+}
