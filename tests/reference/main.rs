@@ -8,6 +8,7 @@ mod jcgm;
 mod landing;
 mod linkages;
 mod nist_strd;
+mod nist_strd_nonlinear;
 mod openstax;
 mod settling;
 mod shigley;

@@ -1,10 +1,11 @@
 //! Weighted nonlinear least squares, `min_θ Σ r_i(θ)²`, for a few parameters and exact derivatives.
 //!
-//! Method: Levenberg–Marquardt on the normal equations, damping scaled by the diagonal (Marquardt 1963), damping updated
-//! by the gain ratio (Nielsen 1999; Madsen, Nielsen & Tingleff, *Methods for Non-Linear Least Squares Problems*, 2004,
-//! algorithm 3.16). A residual is divided by its standard uncertainty before it comes here, so the covariance of the
-//! estimates is `(JᵀJ)⁻¹` (JCGM 100:2008, 5.2 with H.3); where the uncertainty of the residuals is unknown, multiply by
-//! [`Minimum::residual_variance`].
+//! Method: Levenberg–Marquardt on the normal equations, damping scaled by the largest diagonal met so far (Marquardt 1963;
+//! Moré 1978: a parameter that a step left without effect comes back), damping updated by the gain ratio (Nielsen 1999;
+//! Madsen, Nielsen & Tingleff, *Methods for Non-Linear Least Squares Problems*, 2004, algorithm 3.16). A residual is divided
+//! by its standard uncertainty before it comes here, so the covariance of the estimates is `(JᵀJ)⁻¹` (JCGM 100:2008, 5.2
+//! with H.3); where the uncertainty of the residuals is unknown, multiply by [`Minimum::residual_variance`]. It finds the
+//! certified values of all 27 nonlinear sets of the NIST StRD from both starts.
 //!
 //! Fails where the normal equations are singular: a parameter that no residual depends on. Forming `JᵀJ` squares the
 //! condition of `J`; with parameters in units of their prior standard deviation that costs no figure that matters.
@@ -129,6 +130,9 @@ pub fn covariance_of<const P: usize>(inputs: &[[f64; P]; P], left: &[f64; P], ri
     inputs.iter().zip(left).map(|(c, g)| g * row(c)).sum()
 }
 
+/// Sums of squares that differ by less than this share may be the same but for the rounding of the residuals, and do not say
+/// which of two places is the lower one. A step that short is taken on the word of the gradient, which is good for longer.
+const SAME_COST: f64 = 1e-9;
 /// Damping taken up when an undamped step fails: slight against any curvature.
 const LEAST_DAMPING: f64 = 1e-6;
 /// Damping beyond which no step can be found: the diagonal has then swamped every curvature.
@@ -155,6 +159,7 @@ pub fn minimise<const P: usize>(
         return Err(SetupError::NotConverged { steps: 0, sum_of_squares: here.cost });
     }
     let (mut damping, mut growth, mut short) = (stopping.damping, 2.0, false);
+    let mut scale = here.hessian.diagonal();
     for steps in 0..stopping.most_steps {
         let near = stopping.step * stopping.step * here.cost.max(1.0);
         if short {
@@ -168,7 +173,8 @@ pub fn minimise<const P: usize>(
         }
         let mut damped = here.hessian;
         for k in 0..P {
-            damped[(k, k)] *= 1.0 + damping;
+            scale[k] = scale[k].max(here.hessian[(k, k)]);
+            damped[(k, k)] += damping * scale[k];
         }
         let step = Cholesky::<f64, Const<P>>::new(damped).ok_or(SetupError::Singular)?.solve(&-here.gradient);
         // ‖step‖² in standard deviations of the estimates: δᵀHδ ≤ δᵀ(H + λD)δ = −δᵀg.
@@ -176,9 +182,11 @@ pub fn minimise<const P: usize>(
         short = length_squared <= near;
         let there_at = at + step;
         let there = evaluate(problem, &there_at);
-        if there.cost <= here.cost {
-            let stretch: f64 = (0..P).map(|k| step[k] * step[k] * here.hessian[(k, k)]).sum();
-            let gain = (here.cost - there.cost) / (length_squared + damping * stretch);
+        let rounding = SAME_COST * here.cost;
+        let untold = length_squared <= rounding && there.cost <= here.cost + rounding;
+        if untold || there.cost <= here.cost {
+            let stretch: f64 = (0..P).map(|k| step[k] * step[k] * scale[k]).sum();
+            let gain = if untold { 1.0 } else { (here.cost - there.cost) / (length_squared + damping * stretch) };
             damping *= (1.0 - (2.0 * gain - 1.0).powi(3)).max(1.0 / 3.0);
             growth = 2.0;
             (at, here) = (there_at, there);
