@@ -38,7 +38,6 @@ mod format;
 mod json_text;
 mod log;
 mod part;
-mod practice;
 mod read;
 mod schema;
 mod shape;

@@ -2,7 +2,6 @@
 
 pub(crate) mod effect;
 pub(crate) mod landing;
-pub(crate) mod practice;
 pub(crate) mod ride;
 pub(crate) mod settling;
 pub(crate) mod steering;
@@ -101,7 +100,9 @@ impl Bike {
     #[pyo3(signature = (path: "str | os.PathLike[str]"))]
     fn load(path: &Bound<'_, PyAny>) -> PyResult<Self> {
         let py = path.py();
-        let (text, json) = crate::file::text_of(path)?;
+        let path = py.import("pathlib")?.getattr("Path")?.call1((path,))?;
+        let text: String = path.call_method1("read_text", ("utf-8",))?.extract()?;
+        let json = path.getattr("suffix")?.eq(".json")?;
         if json { Self::from_json(py, &text) } else { Self::from_toml(py, &text) }
     }
     /// Read the text of a bike file.

@@ -146,9 +146,9 @@ SPRINGS = {
 ON_TOP = {"rider": 30, "crate": 12, "water": 21, "stretcher": 38}
 
 
-def straight_fork(springs, reading, *, tape, scales, friction=None, pitch="1 mm"):
+def straight_fork(springs, reading, *, tape, scales, friction=None, **more):
     """Make a bike on an upright fork with coils only, about which nobody knows anything before the readings."""
-    legs = [*({"spring": spring | {"thread_pitch": pitch}} for spring in springs), {}][:2]
+    legs = [*({"spring": spring | {"thread_pitch": "1 mm"}} for spring in springs), {}][:2]
     if friction:
         legs[0]["friction"] = friction
     return wr.Bike.from_dict(
@@ -168,6 +168,7 @@ def straight_fork(springs, reading, *, tape, scales, friction=None, pitch="1 mm"
             "on_sale": {"front": ["7.5 N/mm", "8 N/mm"]},
             "reading": [{"end": "front", **row} for row in reading],
         }
+        | more
     )
 
 
@@ -279,3 +280,63 @@ def test_a_line_with_errors_in_loads_and_readings_by_orthogonal_distances():
     assert_same(fit.preload, preload, "mm")
     assert fit.correlation[0, 1] == pytest.approx(correlation_matrix([rate, preload])[0, 1], abs=PULL)
     assert fit.chi_square[0] == pytest.approx(found.sum_square, abs=PULL)
+
+
+DRAWS = 400_000
+# Standard deviation of a share over the draws, four times; and what a spring rate that is normal here and its logarithm
+# there may make of it.
+SHARES = 4 * 0.5 / DRAWS**0.5 + 0.005
+
+
+@pytest.mark.parametrize(
+    ("least", "most", "free_sag"), [(0, 40, (15, 24)), (14, 40, (15, 22)), (14, 40, (20, 28)), (0, 14, (15, 22))]
+)
+def test_the_probability_of_a_spring_is_the_share_of_draws_in_which_all_is_well(least, most, free_sag):
+    """Both sags in range and the preload within the adjuster: one spring rate is in all three."""
+    spring = SPRINGS["one coil"][0][0] | {"min_preload": f"{least} mm", "max_preload": f"{most} mm"}
+    tape, tolerance = 1.5, 5.0
+    wanted = {"rider_sag": {"value": f"{SAG_MM} mm", "tolerance": f"{tolerance} mm"}}
+    bike = straight_fork(
+        [spring],
+        rows_of(FOUR),
+        tape=f"{tape} mm",
+        scales="0.5 kg",
+        prior={"front": {"rate_tolerance": "5 %", "preload_uncertainty": "2 mm"}},
+        targets={
+            "front": wanted | {"free_sag": dict(zip(("from", "to"), (f"{mm} mm" for mm in free_sag), strict=True))}
+        },
+        on_sale={"front": ["7 N/mm", "7.5 N/mm", "8 N/mm", "8.5 N/mm"]},
+    )
+    fit = bike.fit_end("front")
+
+    # The normal posterior of ln k, preload, friction, zero and loads about the fit, by linear algebra alone.
+    mode = np.array(
+        [
+            np.log(fit.rate.value.m_as("N/mm")),
+            *(fit.preload.value.m_as("mm"), fit.friction.value.m_as("N"), fit.extended.value.m_as("mm")),
+            *(load.fitted.value.m_as("N") for load in fit.loads),
+        ]
+    )
+
+    def readings(x):
+        forces = np.array([x[4] + x[2], x[4] - x[2], x[5] + x[2]])
+        return np.append(x[3], x[3] - forces / np.exp(x[0]) + x[1])
+
+    steps = np.diag([1e-4, 1e-3, 1e-2, 1e-3, 1e-2, 1e-2])
+    jacobian = np.array([(readings(mode + step) - readings(mode - step)) / (2 * step.sum()) for step in steps]).T
+    information = jacobian.T @ jacobian / tape**2
+    # Label, stated preload, half a friction band of 4 mm; scales that read bike, rider and unsprung parts.
+    information[:3, :3] += np.diag(np.array([0.05 / 3**0.5, 2.0, 4 * 7.5]) ** -2)
+    information[4:, 4:] += np.linalg.inv((0.5 * GRAVITY) ** 2 * np.array([[2, 2], [2, 3]]))
+    random = np.random.default_rng(3)
+    rate, preload, _, _, light, heavy = random.multivariate_normal(mode, np.linalg.inv(information), DRAWS).T
+    sag = SAG_MM + tape * random.normal(size=DRAWS)
+    label = 1 + 0.05 / 3**0.5 * random.normal(size=DRAWS)
+    for choice in bike.advise_end("front").choices:
+        put_in = np.exp(rate) if choice.is_fitted else choice.rate.m_as("N/mm") * label
+        needed = heavy / put_in - sag
+        free = light / put_in - needed
+        to_set = 20 + needed - preload
+        well = (abs(sag - SAG_MM) < tolerance) & (free_sag[0] < free) & (free < free_sag[1])
+        well &= (least < to_set) & (to_set < most)
+        assert choice.probability.m_as("") == pytest.approx(well.mean(), abs=SHARES), choice.rate

@@ -43,6 +43,64 @@ pub fn positive_part_of_normal(mean: f64, deviation: f64) -> (f64, f64) {
 /// A closed interval of a normal quantity; infinite ends are allowed.
 pub type Interval = (f64, f64);
 
+/// Standard deviations beyond which nothing is left to integrate.
+const REACH: f64 = 6.0;
+
+/// Distance of a bound from the mean in standard deviations; a certain quantity is at, below or above it.
+fn standard(value: f64, (mean, deviation): (f64, f64)) -> f64 {
+    if deviation > 0.0 {
+        (value - mean) / deviation
+    } else if value == mean {
+        0.0
+    } else {
+        (value - mean) * f64::INFINITY
+    }
+}
+
+/// `∫ φ(u)·rest(u) du` over the interval of `x`, where `rest` is the probability of all else given that `x` is `u` standard
+/// deviations above its mean; by Simpson's rule with an even number of panels.
+fn over(x: (f64, f64), within: Interval, panels: usize, rest: impl Fn(f64) -> f64) -> f64 {
+    if x.1 <= 0.0 {
+        return if within.0 <= x.0 && x.0 <= within.1 { rest(0.0).clamp(0.0, 1.0) } else { 0.0 };
+    }
+    let (low, high) = (standard(within.0, x).max(-REACH), standard(within.1, x).min(REACH));
+    if low >= high {
+        return 0.0;
+    }
+    let width = (high - low) / panels as f64;
+    let sum: f64 = (0..=panels)
+        .map(|k| {
+            let weight = if k == 0 || k == panels {
+                1.0
+            } else if k % 2 == 1 {
+                4.0
+            } else {
+                2.0
+            };
+            let u = low + width * k as f64;
+            weight * normal_density(u) * rest(u)
+        })
+        .sum();
+    (sum * width / 3.0).clamp(0.0, 1.0)
+}
+
+/// What a quantity is once another, correlated one is known to be `u` standard deviations above its mean.
+fn given(quantity: (f64, f64), correlation: f64, u: f64) -> (f64, f64) {
+    (quantity.0 + correlation * u * quantity.1, quantity.1 * left(correlation))
+}
+
+/// Share of a standard deviation that a correlated quantity leaves: `√(1 − ρ²)`.
+fn left(correlation: f64) -> f64 {
+    (1.0 - correlation * correlation).max(0.0).sqrt()
+}
+
+fn both(x: (f64, f64), y: (f64, f64), correlation: f64, (in_x, in_y): (Interval, Interval), panels: usize) -> f64 {
+    over(x, in_x, panels, |u| {
+        let y = given(y, correlation, u);
+        normal_cdf(standard(in_y.1, y)) - normal_cdf(standard(in_y.0, y))
+    })
+}
+
 /// `P(x ∈ X and y ∈ Y)` of two jointly normal quantities with means, standard deviations and correlation.
 ///
 /// `∫ φ(u)·[Φ(upper(u)) − Φ(lower(u))] du` over the interval of `x`, by Simpson's rule: the integrand is smooth and
@@ -55,45 +113,25 @@ pub fn joint_probability(
     within_x: Interval,
     within_y: Interval,
 ) -> f64 {
-    const REACH: f64 = 6.0;
     const PANELS: usize = 200;
-    let standard = |value: f64, (mean, deviation): (f64, f64)| {
-        if deviation > 0.0 {
-            (value - mean) / deviation
-        } else if value == mean {
-            0.0
-        } else {
-            (value - mean) * f64::INFINITY
-        }
-    };
-    let (low, high) = (standard(within_x.0, x).max(-REACH), standard(within_x.1, x).min(REACH));
-    if low > high || (low == high && x.1 > 0.0) {
-        return 0.0;
-    }
-    let spread = (1.0 - correlation * correlation).max(0.0).sqrt();
-    let conditional = |u: f64| {
-        let given = (y.0 + correlation * u * y.1, spread * y.1);
-        normal_cdf(standard(within_y.1, given)) - normal_cdf(standard(within_y.0, given))
-    };
-    if x.1 <= 0.0 {
-        let hit = within_x.0 <= x.0 && x.0 <= within_x.1;
-        return if hit { conditional(0.0).clamp(0.0, 1.0) } else { 0.0 };
-    }
-    let width = (high - low) / PANELS as f64;
-    let sum: f64 = (0..=PANELS)
-        .map(|k| {
-            let weight = if k == 0 || k == PANELS {
-                1.0
-            } else if k % 2 == 1 {
-                4.0
-            } else {
-                2.0
-            };
-            let u = low + width * k as f64;
-            weight * normal_density(u) * conditional(u)
-        })
-        .sum();
-    (sum * width / 3.0).clamp(0.0, 1.0)
+    both(x, y, correlation, (within_x, within_y), PANELS)
+}
+
+/// `P(x ∈ X and y ∈ Y and z ∈ Z)` of three jointly normal quantities; correlations of `x` and `y`, `x` and `z`, `y` and `z`.
+///
+/// The other two given `x`, as in [`joint_probability`], integrated over `x` by the same rule; 1e-4 for correlations up to
+/// 0.98.
+#[must_use]
+pub fn joint_probability_of_three(
+    [x, y, z]: [(f64, f64); 3],
+    [xy, xz, yz]: [f64; 3],
+    [in_x, in_y, in_z]: [Interval; 3],
+) -> f64 {
+    const OUTER: usize = 100;
+    const INNER: usize = 50;
+    let spread = left(xy) * left(xz);
+    let partial = if spread > 0.0 { ((yz - xy * xz) / spread).clamp(-1.0, 1.0) } else { 0.0 };
+    over(x, in_x, OUTER, |u| both(given(y, xy, u), given(z, xz, u), partial, (in_y, in_z), INNER))
 }
 
 #[cfg(test)]
@@ -116,6 +154,38 @@ mod tests {
             let exact = 0.25 + f64::asin(correlation) / (2.0 * core::f64::consts::PI);
             assert!((joint - exact).abs() < 1e-6, "{correlation}: {joint} {exact}");
         }
+    }
+
+    #[test]
+    fn octants_follow_the_arcsine_law() {
+        // P(x>0, y>0, z>0) = 1/8 + (arcsin ρ₁ + arcsin ρ₂ + arcsin ρ₃)/4π (Kendall & Stuart, *The Advanced Theory of
+        // Statistics*, vol. 1, 15.11; from memory).
+        let above = (0.0, f64::INFINITY);
+        for [xy, xz, yz] in [[0.0; 3], [0.5, -0.3, 0.2], [0.98, 0.9, 0.93], [-0.9, -0.8, 0.6]] {
+            let joint = joint_probability_of_three([(0.0, 1.0); 3], [xy, xz, yz], [above; 3]);
+            let angles = f64::asin(xy) + f64::asin(xz) + f64::asin(yz);
+            let exact = 0.125 + angles / (4.0 * core::f64::consts::PI);
+            assert!((joint - exact).abs() < 1e-4, "{xy} {xz} {yz}: {joint} {exact}");
+        }
+    }
+
+    #[test]
+    fn a_third_quantity_that_holds_anyway_changes_nothing() {
+        let pair = [(1.0, 2.0), (-3.0, 0.5)];
+        let two = joint_probability(pair[0], pair[1], 0.7, (0.0, 3.0), (-3.2, -2.0));
+        let all = (f64::NEG_INFINITY, f64::INFINITY);
+        let three = joint_probability_of_three(
+            [pair[0], pair[1], (9.0, 1.0)],
+            [0.7, 0.4, -0.2],
+            [(0.0, 3.0), (-3.2, -2.0), all],
+        );
+        assert!((two - three).abs() < 1e-5, "{two} {three}");
+        let certain = joint_probability_of_three(
+            [(5.0, 0.0), pair[0], pair[1]],
+            [0.0, 0.0, 0.7],
+            [(4.0, 6.0), (0.0, 3.0), (-3.2, -2.0)],
+        );
+        assert!((two - certain).abs() < 1e-5, "{two} {certain}");
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use super::super::end::EndModel;
 use super::super::predict::{Gradient, Predicted, RateKnowledge, Setting, Wish};
-use super::super::probability::{joint_probability, normal_cdf};
+use super::super::probability::joint_probability_of_three;
 use super::{Adviser, bounds};
 use crate::Result;
 use crate::record::{End, Range, SpringPrior};
@@ -176,7 +176,7 @@ impl Adviser<'_> {
         let probability = if matches!(reach, Reach::Binds(_)) {
             0.0
         } else {
-            self.probability_of_sags(&setting, free_range) * probability_of_reach(&outcome, &adjuster)
+            self.probability_of_all(&setting, free_range, &adjuster)
         };
         Ok(SpringChoice { reach, outcome: Some(outcome), probability: Share::from_si(probability), ..none })
     }
@@ -213,14 +213,19 @@ impl Adviser<'_> {
         Predicted { value: needed.value - (today.value - self.solved.main.preload.si()), gradient }
     }
 
-    fn probability_of_sags(&self, setting: &Setting, free_range: Option<&Range>) -> f64 {
-        let normal = |predicted: &Predicted| (predicted.value, self.solved.deviation_of(&predicted.gradient));
-        joint_probability(
-            normal(&setting.rider_sag),
-            normal(&setting.free_sag),
-            self.solved.correlation_of(&setting.rider_sag.gradient, &setting.free_sag.gradient),
-            bounds(Some(&self.target.range)),
-            bounds(free_range),
+    /// Probability that both sags land in their ranges with a preload at zero or more and within the adjuster's limits. One
+    /// spring rate is in all three, so they hang together.
+    fn probability_of_all(&self, setting: &Setting, free_range: Option<&Range>, adjuster: &Adjuster) -> f64 {
+        let stated = self.solved.main.preload.si();
+        let least = adjuster.least_preload().map_or(0.0, |least| least.si().max(0.0));
+        let most = adjuster.most_preload().map_or(f64::INFINITY, Quantity::si);
+        let change = self.change(&setting.preload);
+        let three = [&setting.rider_sag, &setting.free_sag, &change];
+        let pair = |one: usize, other: usize| self.solved.correlation_of(&three[one].gradient, &three[other].gradient);
+        joint_probability_of_three(
+            three.map(|predicted| (predicted.value, self.solved.deviation_of(&predicted.gradient))),
+            [pair(0, 1), pair(0, 2), pair(1, 2)],
+            [bounds(Some(&self.target.range)), bounds(free_range), (least - stated, most - stated)],
         )
     }
 }
@@ -236,15 +241,4 @@ fn reach(outcome: &Outcome, adjuster: &Adjuster) -> Reach {
         (_, _, Some(_)) => Reach::Reached,
         (_, _, None) => Reach::LimitUnknown,
     }
-}
-
-/// Probability that the preload needed lies at zero or more and within the adjuster's limits.
-fn probability_of_reach(outcome: &Outcome, adjuster: &Adjuster) -> f64 {
-    let (preload, deviation) = (outcome.preload.value.si(), outcome.preload.standard_uncertainty.si());
-    let least = adjuster.least_preload().map_or(0.0, |least| least.si().max(0.0));
-    let most = adjuster.most_preload().map_or(f64::INFINITY, Quantity::si);
-    if deviation <= 0.0 {
-        return f64::from((least..=most).contains(&preload));
-    }
-    normal_cdf((most - preload) / deviation) - normal_cdf((least - preload) / deviation)
 }
