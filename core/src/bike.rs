@@ -18,6 +18,7 @@ mod effect;
 mod inertia;
 pub mod landing;
 mod log;
+mod practice;
 pub mod ride;
 mod sag;
 pub mod settling;
@@ -32,12 +33,15 @@ pub use effect::{Adjustment, Effect, SpringSetting};
 pub use log::ReadingSet;
 #[cfg(feature = "serde")]
 pub(crate) use log::in_time;
+pub use practice::{Agreement, FigureOnBike, SagPractice};
 pub use sag::SagConversion;
 pub use whole::Stances;
 
 use crate::error::{BikeError, Error, Result};
 use crate::mass::{BIKE, Masses};
-use crate::record::{Change, Direction, End, Ends, Load, Measuring, OnSale, Reading, SpringPrior, Targets, Wheels};
+use crate::record::{
+    Change, CommonPractice, Direction, End, Ends, Load, Measuring, OnSale, Reading, SpringPrior, Targets, Wheels,
+};
 use crate::units::{Force, Length, Uncertain};
 use crate::wheel::{EndKernel, FrontEnd, RearEnd, Wheel};
 
@@ -60,8 +64,12 @@ pub struct BikeParts {
     pub prior: Ends<SpringPrior>,
     /// How the readings are taken. At the rear, vertically unless stated; at the front it has to be said.
     pub measuring: Ends<Option<Measuring>>,
-    /// The sag that is wanted.
+    /// The sag that is wanted; comes before common practice.
     pub targets: Ends<Targets>,
+    /// What the bike is ridden for: where `targets` has no sag, that of common practice is wanted.
+    pub discipline: Option<String>,
+    /// The table of common practice; the shipped one unless given.
+    pub practice: Option<CommonPractice>,
     /// The load that rider sag is meant under.
     pub rider_load: Load,
     /// Springs that can be bought.
@@ -85,6 +93,8 @@ impl Default for BikeParts {
             prior: Ends::default(),
             measuring: Ends::default(),
             targets: Ends::default(),
+            discipline: None,
+            practice: None,
             rider_load: Load::Masses(vec![BIKE.to_owned(), "rider".to_owned()]),
             on_sale: OnSale::default(),
             readings: Vec::new(),
@@ -114,6 +124,8 @@ impl Default for BikeParts {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bike {
     parts: BikeParts,
+    /// Targets as stated, or from common practice.
+    wanted: Ends<Targets>,
 }
 
 impl Bike {
@@ -133,10 +145,10 @@ impl Bike {
         {
             parts.changes = parts.changes.into_iter().map(Change::in_plain_words).collect();
         }
-        let bike = Self { parts };
+        let bike = Self { wanted: parts.targets, parts };
         let mut found = bike.contradictions().into_iter();
         match found.next() {
-            None => Ok(bike),
+            None => Ok(Self { wanted: bike.all_wanted(), ..bike }),
             Some((place, first)) => Err(Contradictions { place, first, others: found.collect() }),
         }
     }
@@ -252,10 +264,10 @@ impl Bike {
         }
     }
 
-    /// The targets of one end.
+    /// The targets of one end: as stated, else from [common practice](Self::practice).
     #[must_use]
     pub fn targets(&self, end: End) -> &Targets {
-        self.parts.targets.at(end)
+        self.wanted.at(end)
     }
 
     /// How far the stated springs of one end can be trusted.

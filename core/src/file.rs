@@ -38,6 +38,7 @@ mod format;
 mod json_text;
 mod log;
 mod part;
+mod practice;
 mod read;
 mod schema;
 mod shape;

@@ -2,6 +2,7 @@
 
 pub(crate) mod effect;
 pub(crate) mod landing;
+pub(crate) mod practice;
 pub(crate) mod ride;
 pub(crate) mod settling;
 pub(crate) mod steering;
@@ -100,9 +101,7 @@ impl Bike {
     #[pyo3(signature = (path: "str | os.PathLike[str]"))]
     fn load(path: &Bound<'_, PyAny>) -> PyResult<Self> {
         let py = path.py();
-        let path = py.import("pathlib")?.getattr("Path")?.call1((path,))?;
-        let text: String = path.call_method1("read_text", ("utf-8",))?.extract()?;
-        let json = path.getattr("suffix")?.eq(".json")?;
+        let (text, json) = crate::file::text_of(path)?;
         if json { Self::from_json(py, &text) } else { Self::from_toml(py, &text) }
     }
     /// Read the text of a bike file.

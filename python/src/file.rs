@@ -7,6 +7,13 @@ use wheelrate::file;
 use crate::errors::classes;
 use crate::value::to_json;
 
+/// The text of a file, and whether its name ends in `.json`.
+pub(crate) fn text_of(path: &Bound<'_, PyAny>) -> PyResult<(String, bool)> {
+    let path = path.py().import("pathlib")?.getattr("Path")?.call1((path,))?;
+    let text: String = path.call_method1("read_text", ("utf-8",))?.extract()?;
+    Ok((text, path.getattr("suffix")?.eq(".json")?))
+}
+
 /// Tell every fault of a bike file, in the order of the text.
 ///
 /// Parameters

@@ -34,6 +34,8 @@ mod _core {
     #[pymodule_export]
     use super::bike::landing::{Bottoming, Damper, EnergyAccount, History, MovingEnd};
     #[pymodule_export]
+    use super::bike::practice::SagPractice;
+    #[pymodule_export]
     use super::bike::ride::{
         HalfBike, HalfBikeEnd, Mode, QuarterBike, QuarterMode, Reserve, critical_damping, damping_at_shaft,
         damping_at_wheel, damping_factor, damping_ratio, natural_frequency, ride_rate, static_deflection,
@@ -59,6 +61,8 @@ mod _core {
     };
     #[pymodule_export]
     use super::mass::{Ballast, Masses, cg_height};
+    #[pymodule_export]
+    use super::record::practice::{CommonPractice, Practice};
     #[pymodule_export]
     use super::record::{Reading, Wheels};
     #[pymodule_export]

@@ -1,5 +1,7 @@
 //! What a person wrote down: which end, under what load, which reading.
 
+pub(crate) mod practice;
+
 use pyo3::prelude::*;
 #[cfg(feature = "introspection")]
 use pyo3::{inspect::PyStaticExpr, type_hint_identifier};

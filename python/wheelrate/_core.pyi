@@ -10,7 +10,7 @@ from _typeshed import Incomplete, SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "Comparison", "Conditions", "Damper", "Design", "Effect", "EndAdvice", "EndEffects", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "Photograph", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "Sampled", "Settled", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Design", "Effect", "EndAdvice", "EndEffects", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "Photograph", "Practice", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "SagPractice", "Sampled", "Settled", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -275,6 +275,16 @@ class Bike:
         >>> print(bike.centre_of_gravity(bike.settle("bike").stance, "bike").round(0))
         [717.0 560.0] millimeter
         """
+    @property
+    def common_practice(self, /) -> CommonPractice:
+        """
+        The table of common practice that the bike goes by: the shipped one unless it has its own.
+        """
+    @property
+    def discipline(self, /) -> str | None:
+        """
+        What the bike is ridden for, where stated.
+        """
     def effect_of(self, /, load: str | None = None, *, fork_raised: QuantityLike | None = None, shock_longer: QuantityLike | None = None, front_spring: tuple[QuantityLike, QuantityLike] | None = None, rear_spring: tuple[QuantityLike, QuantityLike] | None = None) -> Effect:
         """
         What a change of setting does to rake, trail, wheelbase and both travels.
@@ -441,6 +451,24 @@ class Bike:
         """
         Pitch inertia of the sprung mass about its centre of gravity, from those of the masses, their heights and shares.
         """
+    def practice(self, /, end: End) -> list[SagPractice]:
+        """
+        What common practice says of the sags of one end, for the discipline stated; empty without one.
+
+        Parameters
+        ----------
+        end : {"front", "rear"}
+            Which end.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> rider, free = wr.demo().practice("rear")
+        >>> print(*[end.round(1) for end in rider.overlap])
+        95.0 millimeter 104.7 millimeter
+        >>> rider.hold_own
+        [True, True]
+        """
     @property
     def readings(self, /) -> list[Reading]:
         """
@@ -586,6 +614,15 @@ class Bike:
             As in the file, rows counted from 0: ``"front.fork.leg[0].spring.rate"``.
         value : str, number, list or dict
             As in the file: ``"56 N/mm"``, ``["-66 mm", "-93 mm"]``.
+        """
+    def with_practice(self, /, table: CommonPractice) -> Bike:
+        """
+        The same bike by another table of common practice.
+
+        Parameters
+        ----------
+        table : CommonPractice
+            The table.
         """
     def with_shift(self, /, name: str, *, forward: QuantityLike | None = None, up: QuantityLike | None = None) -> Bike:
         """
@@ -924,6 +961,84 @@ class CoilGeometry:
     def volume(self, /) -> Quantity:
         """
         Volume of the wire: what the spring takes from the air of a fork leg.
+        """
+
+@final
+class CommonPractice:
+    """
+    Common practice: the sag that each discipline aims at, figure by figure. None of the shipped figures has a source.
+
+    Where the figures on one sag overlap on a bike, the overlap is wanted; where they do not, nothing is chosen.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> table = wr.CommonPractice.shipped()
+    >>> table.disciplines
+    ['motocross', 'trail', 'road', 'track', 'any']
+    >>> ours = table.with_rows([wr.Practice("enduro", "rear", "rider", share=("31 %", "33 %"))])
+    >>> len(ours.rows) - len(table.rows)
+    1
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, rows: SupportsGetItem[int, Practice]) -> CommonPractice: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> CommonPractice: ...
+    @property
+    def disciplines(self, /) -> list[str]:
+        """
+        The disciplines, each once.
+        """
+    @staticmethod
+    def from_json(text: str) -> CommonPractice:
+        """
+        Read the text of a table written as JSON.
+        """
+    @staticmethod
+    def from_toml(text: str) -> CommonPractice:
+        """
+        Read the text of a table.
+        """
+    @staticmethod
+    def load(path: str | os.PathLike[str]) -> CommonPractice:
+        """
+        Read a table of one's own: JSON where its name ends in ``.json``, else TOML.
+
+        Parameters
+        ----------
+        path : str or path
+            The file.
+        """
+    @property
+    def rows(self, /) -> list[Practice]:
+        """
+        Every figure, in order.
+        """
+    @staticmethod
+    def shipped() -> CommonPractice:
+        """
+        The table that is shipped.
+        """
+    @staticmethod
+    def shipped_file() -> str:
+        """
+        The text of the shipped file, to be edited.
+        """
+    def to_json(self, /) -> str:
+        """
+        The same as JSON.
+        """
+    def to_toml(self, /) -> str:
+        """
+        The table as the text of a file, which reads back as an equal table.
+        """
+    def with_rows(self, /, rows: SupportsGetItem[int, Practice]) -> CommonPractice:
+        """
+        The same table with more rows.
         """
 
 @final
@@ -3039,6 +3154,88 @@ class Photograph:
         """
 
 @final
+class Practice:
+    """
+    One figure for one sag of one discipline, as an author gives it.
+
+    Give `length` or `share`, each a pair: least and most.
+
+    Parameters
+    ----------
+    discipline : str
+        In a word.
+    end : {"front", "rear"}
+        Which end.
+    sag : {"rider", "free"}
+        With rider and kit, or the bike alone.
+    length : pair of lengths, optional
+        The sag.
+    share : pair of shares, optional
+        The sag as a share of the full travel along the same direction.
+    direction : {"vertical", "along fork"}, optional
+        Along which sag and travel run; along the fork in front and vertical at the rear unless given.
+    basis : str, optional
+        Where the figure comes from; common practice without a source unless given.
+    note : str, optional
+        Anything worth knowing of it.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> ours = wr.Practice("enduro", "rear", "rider", share=("31 %", "33 %"), basis="our workshop")
+    >>> print(ours.share[1], ours.direction)
+    33.0 percent vertical
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, discipline: str, end: End, sag: str, *, length: tuple[QuantityLike, QuantityLike] | None = None, share: tuple[QuantityLike, QuantityLike] | None = None, direction: str | None = None, basis: str | None = None, note: str | None = None) -> Practice: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Practice: ...
+    @property
+    def basis(self, /) -> str:
+        """
+        Where the figure comes from.
+        """
+    @property
+    def direction(self, /) -> str:
+        """
+        Along which sag and travel run.
+        """
+    @property
+    def discipline(self, /) -> str:
+        """
+        In a word.
+        """
+    @property
+    def end(self, /) -> str:
+        """
+        Which end.
+        """
+    @property
+    def length(self, /) -> tuple[Quantity, Quantity] | None:
+        """
+        Least and most of the sag; None where it is given as a share.
+        """
+    @property
+    def note(self, /) -> str | None:
+        """
+        Anything worth knowing of it.
+        """
+    @property
+    def sag(self, /) -> str:
+        """
+        ``rider`` or ``free``.
+        """
+    @property
+    def share(self, /) -> tuple[Quantity, Quantity] | None:
+        """
+        Least and most as shares of the full travel along the same direction; None where it is given as a length.
+        """
+
+@final
 class Preloaded:
     """
     A spring in its place, ``F(s) = F_spring(s + p)``.
@@ -3565,6 +3762,69 @@ class Reservoir:
     def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> Reservoir:
         """
         The same gas following another polytropic exponent.
+        """
+
+@final
+class SagPractice:
+    """
+    What common practice says of one sag of a bike, and how the target stated stands to it.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def agrees(self, /) -> bool:
+        """
+        Do the figures overlap within the travel?
+        """
+    @property
+    def end(self, /) -> str:
+        """
+        Which end.
+        """
+    @property
+    def figures(self, /) -> list[Practice]:
+        """
+        Every figure on it.
+        """
+    @property
+    def full_sag(self, /) -> Quantity:
+        """
+        Sag at full travel along the direction of the first figure.
+        """
+    @property
+    def hold_own(self, /) -> list[bool | None]:
+        """
+        For each figure, whether the target stated aims inside it; None where none is stated.
+        """
+    def note(self, /, units: str = "metric") -> str | None:
+        """
+        What is taken of it, where it disagrees, and how the target stated stands to it; None where there is nothing to say.
+        """
+    @property
+    def overlap(self, /) -> tuple[Quantity, Quantity] | None:
+        """
+        What they have in common, along the direction of the first; None where that is nothing.
+        """
+    @property
+    def own(self, /) -> tuple[Quantity, Quantity] | None:
+        """
+        The range stated by the user, which comes first; None without one.
+        """
+    @property
+    def ranges(self, /) -> list[tuple[Quantity, Quantity]]:
+        """
+        What each figure means on this bike, along its own direction: least and most.
+        """
+    @property
+    def sag(self, /) -> str:
+        """
+        ``rider`` or ``free``.
+        """
+    @property
+    def wanted(self, /) -> tuple[Quantity, Quantity] | None:
+        """
+        The range that is wanted: the user's own, else the overlap, else None.
         """
 
 @final

@@ -53,6 +53,7 @@ def page(sheet: str) -> str:
     for end in data["ends"]:
         end["charts"] = _charts(end)
         tables += [end[name] for name in ("springs", "consequences", "sags", "readings")]
+        tables += [end["practice"]["table"]] if end["practice"] else []
     for table in filter(None, tables):
         table["words"] = [all(row[at]["value"] is None for row in table["rows"]) for at in range(len(table["columns"]))]
     html: str = _template("sheet.html.j2").render(sheet=data)

@@ -180,6 +180,63 @@ def fit_text(found: wr.Fit, units: str) -> str:
     return "\n".join([found.end.upper(), *body, *_items(found.findings(units))])
 
 
+def _range(pair: tuple[Any, Any] | None, kind: str, units: str) -> dict[str, Any] | None:
+    if pair is None:
+        return None
+    symbol, least = numbers(pair[0], kind, units)
+    return {"from": least, "to": numbers(pair[1], kind, units)[1], "unit": symbol}
+
+
+def practice(said: wr.SagPractice, units: str) -> dict[str, Any]:
+    """Set what common practice says of one sag as data."""
+    figures = zip(said.figures, said.ranges, said.hold_own, strict=True)
+    return {
+        "sag": said.sag,
+        "figures": [
+            {
+                "discipline": figure.discipline,
+                "length": _range(figure.length, "length", units),
+                "share": _range(figure.share, "share", units),
+                "direction": figure.direction,
+                "on_this_bike": _range(here, "length", units),
+                "holds_own": holds,
+                "basis": figure.basis,
+                "note": figure.note,
+            }
+            for figure, here, holds in figures
+        ],
+        "agrees": said.agrees,
+        "overlap": _range(said.overlap, "length", units),
+        "own": _range(said.own, "length", units),
+        "wanted": _range(said.wanted, "length", units),
+        "note": said.note(units),
+    }
+
+
+def practice_text(end: End, found: list[wr.SagPractice], units: str) -> str:
+    """Set what common practice says of the sags of one end as text."""
+    if not found:
+        return f"{end.upper()}\nnothing said of this end"
+    decimals = 2 if units == "inch" else 1
+    heads = ("sag", "figure", "on this bike", "along", "your aim", "where from")
+    columns: dict[str, list[str]] = {head: [] for head in heads}
+
+    def shown(pair: dict[str, Any] | None, digits: int) -> str:
+        return f"{pair['from']:.{digits}f} to {pair['to']:.{digits}f} {pair['unit']}" if pair else ""
+
+    for said in found:
+        for row in practice(said, units)["figures"]:
+            remark = f" ({row['note']})" if row["note"] else ""
+            aim = {True: "inside", False: "outside", None: "not stated"}[row["holds_own"]]
+            given = shown(row["length"], decimals) or f"{shown(row['share'], 0)} of travel"
+            here = shown(row["on_this_bike"], decimals)
+            cells = (said.sag, given, here, row["direction"], aim, row["basis"] + remark)
+            for column, cell in zip(columns.values(), cells, strict=True):
+                column.append(cell)
+    notes = [note for said in found if (note := said.note(units))]
+    return "\n".join([end.upper(), text([(head, "", cells, 0) for head, cells in columns.items()]), *_items(notes)])
+
+
 def advice_text(part: dict[str, Any]) -> str:
     """Set one end's advice, as the sheet has it, as text."""
     lines = [

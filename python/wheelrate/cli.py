@@ -33,6 +33,12 @@ _units = click.option(
     "--units", type=click.Choice(_UNITS), default="metric", show_default=True, help="Units of output."
 )
 _end = click.option("--end", type=click.Choice(["front", "rear"]), help="Only this end.")
+_targets = click.option(
+    "--targets",
+    "practice",
+    type=click.Path(exists=True, dir_okay=False),
+    help="Your own table of common practice, in place of the shipped one: see `wheelrate targets`.",
+)
 _html = click.option("--html", type=click.Path(dir_okay=False), help="Where to write the page.")
 
 
@@ -99,6 +105,16 @@ def _bike(file: str) -> wr.Bike:
         return wr.Bike.from_json(text) if _is_json(file) else wr.Bike.from_toml(text)
 
 
+def _by(bike: wr.Bike, practice: str | None) -> wr.Bike:
+    """Let a bike go by a table of common practice of the user's own."""
+    if practice is None:
+        return bike
+    text = _text_of(practice)
+    with _named(practice):
+        read = wr.CommonPractice.from_json if _is_json(practice) else wr.CommonPractice.from_toml
+        return bike.with_practice(read(text))
+
+
 def _print(file: str, as_json: bool, data: Callable[[], Any], text: Callable[[], str]) -> None:
     with _named(file):
         page = json.dumps(data(), indent=2, ensure_ascii=False) if as_json else text()
@@ -118,10 +134,11 @@ def _sheet_of(file: str, bike: wr.Bike, html: str | None, as_json: bool, units: 
 
 @main.command()
 @_file
+@_targets
 @_html
 @_json
 @_units
-def sheet(file: str, html: str | None, as_json: bool, units: str) -> None:
+def sheet(file: str, practice: str | None, html: str | None, as_json: bool, units: str) -> None:
     """Print the setup sheet, and write it as one HTML page.
 
     The page goes beside FILE, with the ending .html, unless --html says where. With --json, or from standard input,
@@ -129,7 +146,7 @@ def sheet(file: str, html: str | None, as_json: bool, units: str) -> None:
     """
     if html is None and not as_json and file != "-":
         html = str(Path(file).with_suffix(".html"))
-    _sheet_of(file, _bike(file), html, as_json, units)
+    _sheet_of(file, _by(_bike(file), practice), html, as_json, units)
 
 
 @main.command()
@@ -199,13 +216,44 @@ def fit(file: str, end: End | None, as_json: bool, units: str) -> None:
 
 
 @main.command()
-@_file
+@click.argument("file", required=False, type=click.Path(exists=True, dir_okay=False, allow_dash=True))
+@_targets
 @_end
 @_json
 @_units
-def advise(file: str, end: End | None, as_json: bool, units: str) -> None:
+def targets(file: str | None, practice: str | None, end: End | None, as_json: bool, units: str) -> None:
+    """Tell what common practice says of the sags of a bike, and how its own targets stand to it.
+
+    Without FILE, print the shipped table of common practice, to be edited and handed in with --targets.
+    """
+    if file is None:
+        table = wr.CommonPractice.shipped()
+        click.echo(table.to_json() if as_json else wr.CommonPractice.shipped_file(), nl=False)
+        return
+    bike = _by(_bike(file), practice)
+    if bike.discipline is None:
+        known = ", ".join(bike.common_practice.disciplines)
+        _fail(f"{file}: state `discipline` under `[targets]`: one of {known}", _BAD_INPUT)
+    with _named(file):
+        both: list[End] = ["front", "rear"]
+        said = {name: bike.practice(name) for name in both if name in bike.ends and end in (None, name)}
+    _print(
+        file,
+        as_json,
+        lambda: {name: [_report.practice(one, units) for one in found] for name, found in said.items()},
+        lambda: "\n\n".join(_report.practice_text(name, found, units) for name, found in said.items()),
+    )
+
+
+@main.command()
+@_file
+@_targets
+@_end
+@_json
+@_units
+def advise(file: str, practice: str | None, end: End | None, as_json: bool, units: str) -> None:
     """Tell what to change, and weigh every spring on sale."""
-    bike = _bike(file)
+    bike = _by(_bike(file), practice)
     with _named(file):
         if end:
             bike.advise_end(end)

@@ -20,6 +20,8 @@ pub(crate) enum Place {
     Measuring(End),
     Targets(End),
     RiderLoad,
+    Discipline,
+    Practice(usize),
     OnSale(End),
     Reading(usize),
     Change(usize),
@@ -48,7 +50,7 @@ impl Bike {
             if let Some(measuring) = self.parts.measuring.at(end) {
                 note(Place::Measuring(end), self.check_measuring(end, measuring));
             }
-            let Targets { rider_sag, free_sag } = self.targets(end);
+            let Targets { rider_sag, free_sag } = self.parts.targets.at(end);
             for target in [rider_sag, free_sag].into_iter().flatten() {
                 note(Place::Targets(end), self.check_target(end, target));
             }
@@ -67,6 +69,10 @@ impl Bike {
             note(Place::FramePoint(row), self.check_frame_point(row));
         }
         note(Place::RiderLoad, self.check_rider_load());
+        note(Place::Discipline, self.check_discipline());
+        for (row, practice) in self.parts.practice.iter().flat_map(|table| &table.rows).enumerate() {
+            note(Place::Practice(row), practice.checked().map_err(Error::from));
+        }
         for (row, reading) in self.parts.readings.iter().enumerate() {
             note(Place::Reading(row), self.check_reading(reading));
         }

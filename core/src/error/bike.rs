@@ -34,6 +34,14 @@ pub enum BikeError {
         /// Names found.
         found: String,
     },
+    /// A discipline that the table of common practice does not know.
+    #[error("discipline: found `{found}`, wanted {wanted}")]
+    Discipline {
+        /// Name found.
+        found: String,
+        /// Names that would do.
+        wanted: String,
+    },
     /// A day that is none.
     #[error("date: found `{found}`, wanted a day, e.g. `2026-05-31`, or a day with a time, `2026-05-31 19:30`")]
     Day {

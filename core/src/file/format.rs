@@ -345,10 +345,46 @@ static TARGET_ENDS: Table = table(
     "The sag that is wanted.",
     &[
         may("rider_load", Shape::Text, "The load that rider sag is meant under; `bike + rider` unless stated."),
+        may(
+            "discipline",
+            Shape::Text,
+            "What the bike is ridden for; a sag without a target here then goes by common practice.",
+        ),
+        may("practice", Shape::List(&A_PRACTICE), "Common practice, in place of the shipped table."),
         may("front", Shape::Table(&TARGETS), "At the front."),
         may("rear", Shape::Table(&TARGETS), "At the rear."),
     ],
 );
+
+static A_PRACTICE: Shape = Shape::Table(&PRACTICE);
+
+/// A table of common practice, in a file of its own.
+pub(super) static PRACTICE_FILE: Table = table(
+    "Common practice: the sag that each discipline aims at, one figure a row.",
+    &[
+        must("format", Shape::Version, "Version of this format."),
+        must("sag", Shape::List(&A_PRACTICE), "Figures; several on one sag are taken together."),
+    ],
+);
+
+static PRACTICE: Table = table(
+    "A figure for one sag of one discipline, by length or by share of the travel.",
+    &[
+        must("discipline", Shape::Text, "What the bike is ridden for, in a word."),
+        must("end", Shape::Choice(&["front", "rear"]), "Which end."),
+        must("sag", Shape::Choice(&["rider", "free"]), "With rider and kit, or the bike alone."),
+        may("length", Shape::Table(&LENGTHS), "The sag."),
+        may("share", Shape::Table(&SHARES), "The sag as a share of the full travel along the same direction."),
+        must("direction", Shape::Choice(&["vertical", "along fork"]), "Along which sag and travel run."),
+        must("basis", Shape::Text, "Where the figure comes from: `common practice, no source`."),
+        may("note", Shape::Text, "Anything worth knowing of it."),
+    ],
+)
+.either(&[&["length"], &["share"]]);
+
+static LENGTHS: Table = table("A range of lengths.", &[must("from", LENGTH, "Least."), must("to", LENGTH, "Most.")]);
+
+static SHARES: Table = table("A range of shares.", &[must("from", SHARE, "Least."), must("to", SHARE, "Most.")]);
 
 static TARGETS: Table = table(
     "Targets of one end.",

@@ -6,6 +6,7 @@ use super::faults::Faults;
 use super::format::ROOT;
 use super::log::plain;
 use super::part::{Part, Stop};
+use super::practice;
 use super::tree::{Node, Step};
 use crate::bike::{Bike, BikeParts, Contradictions, Place};
 use crate::error::{Error, LinkageError};
@@ -39,6 +40,9 @@ pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, St
     let targets = targets(&root, measuring.as_ref().ok());
     let on_sale = root.part("on_sale").map(|part| on_sale(&part)).transpose();
     let rider_load = root.part("targets").map(|part| part.text("rider_load")).transpose();
+    let discipline = root.part("targets").map(|part| part.text("discipline")).transpose();
+    let own_practice = root.part("targets").filter(|part| part.node.get("practice").is_some());
+    let practice = own_practice.map(|part| practice::rows(&part, "practice")).transpose();
     let readings: Vec<Result<Reading, Stop>> = root.rows("reading").iter().map(|row| row.told(reading(row))).collect();
     let changes: Vec<Result<Change, Stop>> = root.rows("change").iter().map(|row| row.told(change(row))).collect();
     let name = root.part("bike").ok_or(Stop::Told)?.need_text("name")?.to_owned();
@@ -52,6 +56,8 @@ pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, St
         prior: prior?,
         measuring: measuring?,
         targets: targets?,
+        discipline: discipline?.flatten().map(str::to_owned),
+        practice: practice?,
         on_sale: on_sale?.unwrap_or_default(),
         readings: readings.into_iter().collect::<Result<_, _>>()?,
         changes: changes.into_iter().collect::<Result<_, _>>()?,
@@ -85,6 +91,8 @@ fn contradiction(root: &Part<'_, '_>, place: Place, error: &Error) {
         Place::Wheels => root.part("wheels"),
         Place::FramePoint(_) => root.part("frame_points"),
         Place::OnSale(_) => root.part("on_sale"),
+        Place::Discipline => return root.part("targets").as_ref().unwrap_or(root).refuse_at("discipline", error),
+        Place::Practice(row) => root.part("targets").and_then(|part| part.rows("practice").get(row).cloned()),
         Place::RiderLoad => return root.part("targets").as_ref().unwrap_or(root).refuse_at("rider_load", error),
         Place::Reading(row) => root.rows("reading").get(row).cloned(),
         Place::Change(row) => root.rows("change").get(row).cloned(),

@@ -10,8 +10,8 @@ use crate::bike::Bike;
 use crate::linkage::{Linkage, MeasuredLinkage};
 use crate::mass::{Masses, Weighing};
 use crate::record::{
-    Change, Direction, End, Ends, Measuring, Range, Reading, SagTarget, Settled, SpringPrior, Targets, WheelAndTyre,
-    Wheels,
+    Change, CommonPractice, Direction, End, Ends, Figure, Measuring, Practice, Range, Reading, SagTarget, Settled,
+    SpringPrior, Targets, WheelAndTyre, Wheels,
 };
 use crate::units::{Length, Quantity, to_text};
 use crate::wheel::{FinalDrive, FrontEnd, PivotUncertainty, RearEnd, Sprockets};
@@ -209,8 +209,33 @@ fn all_targets(bike: &Bike) -> Writer {
     let usual = crate::bike::BikeParts::default().rider_load;
     let load = (*bike.rider_load() != usual).then(|| text(&bike.rider_load().to_string()));
     let both = ends(&bike.parts().targets, targets);
-    let writer = Writer::default().maybe("rider_load", load);
+    let practice = bike.parts().practice.as_ref().map(|table| list(table.rows.iter().map(practice)));
+    let writer = Writer::default()
+        .maybe("rider_load", load)
+        .maybe("discipline", bike.discipline().map(text))
+        .maybe("practice", practice);
     both.0.into_iter().fold(writer, |writer, entry| writer.put(&entry.key, entry.node.value))
+}
+
+/// A table of common practice as a file of its own.
+pub(super) fn practice_file(table: &CommonPractice) -> Node {
+    let rows = list(table.rows.iter().map(practice));
+    Writer::default().put("format", Value::Number(VERSION)).put("sag", rows).done().into()
+}
+
+fn practice(row: &Practice) -> Value {
+    fn range<Q: Quantity>(from: Q, to: Q) -> Value {
+        Writer::default().put("from", quantity(from)).put("to", quantity(to)).done()
+    }
+    let writer = Writer::default()
+        .put("discipline", text(&row.discipline))
+        .put("end", text(row.end.name()))
+        .put("sag", text(row.sag.name()));
+    let writer = match row.figure {
+        Figure::Length(lengths) => writer.put("length", range(lengths.from, lengths.to)),
+        Figure::Share { from, to } => writer.put("share", range(from, to)),
+    };
+    direction(writer, row.direction).put("basis", text(&row.basis)).maybe("note", row.note.as_deref().map(text)).done()
 }
 
 fn targets(targets: &Targets) -> Option<Value> {

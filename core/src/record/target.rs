@@ -1,6 +1,6 @@
 //! Targets: the sag a person wants.
 
-use super::Direction;
+use super::{Direction, SagKind};
 use crate::error::UnitError;
 use crate::units::{Length, check};
 
@@ -68,4 +68,15 @@ pub struct Targets {
     pub rider_sag: Option<SagTarget>,
     /// Sag of the bike alone.
     pub free_sag: Option<SagTarget>,
+}
+
+impl Targets {
+    /// The target of one sag.
+    #[must_use]
+    pub fn of(&self, sag: SagKind) -> Option<SagTarget> {
+        match sag {
+            SagKind::Rider => self.rider_sag,
+            SagKind::Free => self.free_sag,
+        }
+    }
 }

@@ -25,9 +25,9 @@ use super::predict::{RateKnowledge, Wish};
 use super::probability::joint_probability;
 use super::{Finding, next_reading};
 use crate::Result;
-use crate::bike::Bike;
+use crate::bike::{Agreement, Bike};
 use crate::error::SetupError;
-use crate::record::{Direction, End, Load, Range, SagTarget};
+use crate::record::{Direction, End, Load, Range, SagKind, SagTarget};
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain};
 use choice::Weighed;
 
@@ -128,8 +128,7 @@ impl Bike {
         let mut advice = Advice { ends: Vec::new(), without: Vec::new() };
         for end in self.ends() {
             if self.targets(end).rider_sag.is_none() {
-                let why = SetupError::Missing { end, what: "rider_sag", wanted: WANTED_TARGET };
-                advice.without.push((end, why.to_string()));
+                advice.without.push((end, self.no_rider_sag(end).to_string()));
             } else {
                 advice.ends.push(self.advise_end(end)?);
             }
@@ -142,8 +141,7 @@ impl Bike {
     /// # Errors
     /// As [`fit_end`](Self::fit_end), and [`SetupError::Missing`] without a rider sag target.
     pub fn advise_end(&self, end: End) -> Result<EndAdvice> {
-        let missing = SetupError::Missing { end, what: "rider_sag", wanted: WANTED_TARGET };
-        let target = self.targets(end).rider_sag.ok_or(missing)?;
+        let target = self.targets(end).rider_sag.ok_or_else(|| self.no_rider_sag(end))?;
         self.load(end, self.rider_load())?;
         let measuring = self.measuring_or_vertical(end)?;
         let model = self.end_model(end, measuring.direction)?;
@@ -154,9 +152,23 @@ impl Bike {
         Adviser { bike: self, end, solved: &solved, model: &target_model, target, tape: measuring.uncertainty.si() }
             .advise()
     }
-}
 
-const WANTED_TARGET: &str = "say how much the end should sag with the rider on, under `targets`";
+    /// Why no rider sag is wanted at an end, and what would do.
+    fn no_rider_sag(&self, end: End) -> SetupError {
+        let said = self.practice(end).unwrap_or_default();
+        let rider = said.iter().find(|said| said.sag == SagKind::Rider);
+        let wanted = match rider.map(|said| said.agreement) {
+            Some(Agreement::Disagree) => {
+                "the figures of common practice do not overlap on this bike: state your own under `targets`"
+            }
+            Some(Agreement::BeyondTravel(_)) => {
+                "common practice asks for more than this end can travel: state your own under `targets`"
+            }
+            _ => "say how much the end should sag with the rider on, under `targets`",
+        };
+        SetupError::Missing { end, what: "rider_sag", wanted }
+    }
+}
 
 /// All that advice on one end is worked out from.
 pub(crate) struct Adviser<'a> {

@@ -9,12 +9,14 @@ mod cautions;
 mod curves;
 mod entry;
 mod geometry;
+mod practice;
 mod text;
 
 pub use cautions::cautions;
 pub use curves::{Curve, Mark, Wanted};
 pub use entry::{Entry, Line, Table};
 pub use geometry::Geometry;
+pub use practice::SheetPractice;
 
 use super::finding::Severity;
 #[cfg(feature = "serde")]
@@ -66,6 +68,8 @@ pub struct SheetEnd {
     pub advised: Option<usize>,
     /// Why.
     pub reasons: Vec<String>,
+    /// What common practice says of the sags, for the discipline stated.
+    pub practice: Option<SheetPractice>,
     /// What was noticed about the readings.
     pub findings: Vec<SheetFinding>,
     /// Which further readings would help most.

@@ -21,8 +21,8 @@ fn wanted(rider: [f64; 2], free: Option<[f64; 2]>) -> Bike {
         SagTarget { value: range.middle(), range, direction: Direction::Vertical }
     };
     let targets = Targets { rider_sag: Some(target(rider)), free_sag: free.map(target) };
-    let parts = BikeParts { targets: demo.parts().targets.with(End::Rear, targets), ..demo.parts().clone() };
-    Bike::new(parts).unwrap()
+    let targets = demo.parts().targets.with(End::Rear, targets);
+    Bike::new(BikeParts { targets, discipline: None, ..demo.parts().clone() }).unwrap()
 }
 
 fn advise(bike: &Bike) -> EndAdvice {

@@ -4,7 +4,7 @@ use super::super::advice::words::{Words, quarters};
 use super::super::advice::{EndAdvice, SpringChoice};
 use super::super::finding::{Finding, Severity, percent};
 use super::super::fit::Fit;
-use super::{Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, geometry};
+use super::{Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, geometry, practice};
 use crate::Result;
 use crate::bike::Bike;
 use crate::error::{Error, SetupError};
@@ -74,6 +74,7 @@ impl Bike {
             verdict: None,
             advised: None,
             reasons: Vec::new(),
+            practice: practice::practice(self, fit.end, units)?,
             findings: unread.into_iter().chain(findings).collect(),
             next: Vec::new(),
             springs: None,

@@ -245,7 +245,7 @@ mod tests {
         let no_points = with(|parts| parts.frame_points.clear());
         assert!(no_points.notes.iter().any(|note| note.contains("`frame_points`")));
         let text = PATROL.replace("rider = { front", "passenger = { front").replace("bike + rider", "bike + passenger");
-        let text = text.replace("[targets.front]", "[targets]\nrider_load = \"bike + passenger\"\n[targets.front]");
+        let text = text.replace("[targets]\n", "[targets]\nrider_load = \"bike + passenger\"\n");
         let other = geometry(&Bike::from_toml(&text).unwrap(), UnitSystem::Metric);
         assert_eq!(other.table, geometry(&demo(), UnitSystem::Metric).table);
         let mut parts = demo().parts().clone();

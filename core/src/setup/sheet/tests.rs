@@ -61,6 +61,7 @@ fn an_end_without_target_or_spring_says_so() {
     let demo = demo();
     let without_target = Bike::new(BikeParts {
         targets: demo.parts().targets.with(End::Front, Targets::default()),
+        discipline: None,
         rear: None,
         readings: demo.readings_of(End::Front).cloned().collect(),
         measuring: Ends { front: demo.measuring(End::Front).ok(), rear: None },

@@ -79,8 +79,10 @@ impl Page {
         self.items([end.headline.as_str()], ">> ");
         self.line("");
         self.items(end.reasons.iter().map(String::as_str), "- ");
+        let said = end.practice.iter().flat_map(|practice| &practice.notes);
+        let found: Vec<_> = said.chain(&end.findings).collect();
         for (severity, mark) in [(Severity::Warning, "!! "), (Severity::Note, "i  ")] {
-            let found = end.findings.iter().filter(|finding| finding.severity == severity);
+            let found = found.iter().filter(|finding| finding.severity == severity);
             self.items(found.map(|finding| finding.text.as_str()), mark);
         }
         let tables =
@@ -89,6 +91,9 @@ impl Page {
             if let Some(table) = table {
                 self.table(name, table);
             }
+        }
+        if let Some(practice) = &end.practice {
+            self.table(&practice.title, &practice.table);
         }
         self.lines("What the readings say", &end.fit);
         self.table("Sag as read", &end.sags);
@@ -167,8 +172,11 @@ impl Page {
             .collect();
         let columns: Vec<Column> = kept.into_iter().map(|column| Column::of(table, column)).collect();
         for row in 0..=table.rows.len() + 1 {
-            let cells = columns.iter().map(|column| column.cell(row));
-            self.line(&format!("  {}", cells.collect::<Vec<_>>().join(GAP)));
+            let cells = columns.iter().map(|column| column.cell(row)).collect::<Vec<_>>().join(GAP);
+            // The row of units is left out where there are none.
+            if row != 1 || !cells.trim().is_empty() {
+                self.line(&format!("  {cells}"));
+            }
         }
     }
 }

@@ -1,0 +1,189 @@
+//! What common practice says of the sags of a bike, held against each other and against the targets stated.
+//!
+//! A share of travel is turned into a length along its own direction, `sag = share·sag(z_full)`; figures in different
+//! directions are compared after conversion into that of the first. Where all figures on a sag overlap, the overlap is
+//! what is wanted; where they do not, nothing is chosen. A target of the user's own comes before all of them, and is never
+//! changed.
+
+use super::Bike;
+use crate::error::{BikeError, Error, Result, nearest};
+use crate::record::{CommonPractice, Direction, End, Ends, Practice, Range, SagKind, SagTarget, Targets};
+use crate::units::{Length, Quantity};
+
+/// A figure of common practice on this bike.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FigureOnBike {
+    /// As given.
+    pub practice: Practice,
+    /// The sags that it means here, along its own direction.
+    pub range: Range,
+    /// Does the target of the user's own aim inside it? `None` without one.
+    pub holds_own: Option<bool>,
+}
+
+/// What several figures on one sag come to.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Agreement {
+    /// They overlap: this would do for all.
+    Overlap(SagTarget),
+    /// Two of them have nothing in common.
+    Disagree,
+    /// They ask for more than the sag at full travel, which is this.
+    BeyondTravel(Length),
+}
+
+/// What common practice says of one sag.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SagPractice {
+    /// Which end.
+    pub end: End,
+    /// Which sag.
+    pub sag: SagKind,
+    /// Every figure on it; at least one.
+    pub figures: Vec<FigureOnBike>,
+    /// What they come to.
+    pub agreement: Agreement,
+    /// The target of the user's own, which comes first.
+    pub own: Option<SagTarget>,
+    /// Sag at full travel along the direction of the first figure.
+    pub full_sag: Length,
+}
+
+impl SagPractice {
+    /// The direction of the first figure, which the overlap is along.
+    #[must_use]
+    pub fn direction(&self) -> Direction {
+        self.figures.first().map_or(Direction::Vertical, |figure| figure.practice.direction)
+    }
+
+    /// What is wanted: the user's own, else the overlap.
+    #[must_use]
+    pub fn wanted(&self) -> Option<SagTarget> {
+        match (self.own, self.agreement) {
+            (None, Agreement::Overlap(target)) => Some(target),
+            (own, _) => own,
+        }
+    }
+}
+
+impl Bike {
+    /// What the bike is ridden for, as stated.
+    #[must_use]
+    pub fn discipline(&self) -> Option<&str> {
+        self.parts.discipline.as_deref()
+    }
+
+    /// The table of common practice that the bike goes by.
+    #[must_use]
+    pub fn common_practice(&self) -> &CommonPractice {
+        self.parts.practice.as_ref().unwrap_or(CommonPractice::shipped())
+    }
+
+    /// The same bike by another table of common practice.
+    ///
+    /// # Errors
+    /// [`BikeError::Discipline`] when the table does not know the bike's discipline, and as [`Practice::new`].
+    pub fn with_practice(&self, table: CommonPractice) -> Result<Self> {
+        let mut parts = self.parts.clone();
+        parts.practice = Some(table);
+        Self::new(parts)
+    }
+
+    /// What common practice says of the sags of one end, for the discipline stated; nothing without one.
+    ///
+    /// # Errors
+    /// [`BikeError::Missing`] without the end.
+    pub fn practice(&self, end: End) -> Result<Vec<SagPractice>> {
+        let Some(discipline) = self.discipline() else { return Ok(Vec::new()) };
+        let table = self.common_practice();
+        let said = SagKind::BOTH.into_iter().map(|sag| self.sag_practice(end, sag, table.on(discipline, end, sag)));
+        said.filter_map(Result::transpose).collect()
+    }
+
+    fn sag_practice<'a>(
+        &self,
+        end: End,
+        sag: SagKind,
+        rows: impl Iterator<Item = &'a Practice>,
+    ) -> Result<Option<SagPractice>> {
+        let rows: Vec<&Practice> = rows.collect();
+        let Some(first) = rows.first() else { return Ok(None) };
+        let own = self.parts.targets.at(end).of(sag);
+        let mut figures = Vec::with_capacity(rows.len());
+        let mut overlap: Option<Range> = None;
+        for &row in &rows {
+            let range = row.range(self.full_sag(end, row.direction)?);
+            let along_first = self.along(end, range, row.direction, first.direction)?;
+            overlap = Some(overlap.map_or(along_first, |so_far| common(so_far, along_first)));
+            let holds_own = own.map(|own| -> Result<bool> {
+                let aim = Range { from: own.value, to: own.value };
+                Ok(range.contains(self.along(end, aim, own.direction, row.direction)?.from))
+            });
+            figures.push(FigureOnBike { practice: row.clone(), range, holds_own: holds_own.transpose()? });
+        }
+        let full_sag = self.full_sag(end, first.direction)?;
+        let agreement = match overlap {
+            Some(Range { from, to }) if from < to && to > full_sag => Agreement::BeyondTravel(full_sag),
+            Some(range) if range.from < range.to => {
+                Agreement::Overlap(SagTarget { value: range.middle(), range, direction: first.direction })
+            }
+            _ => Agreement::Disagree,
+        };
+        Ok(Some(SagPractice { end, sag, figures, agreement, own, full_sag }))
+    }
+
+    /// Sag at full travel along a direction.
+    fn full_sag(&self, end: End, direction: Direction) -> Result<Length> {
+        let conversion = self.sag_conversion(end, direction)?;
+        Ok(Length::from_si(conversion.sag_and_slope(self.end_kernel(end)?.full()).0))
+    }
+
+    /// A range of sags along another direction. Beyond the travel it goes on at the slope of the end of travel.
+    fn along(&self, end: End, range: Range, from: Direction, to: Direction) -> Result<Range> {
+        if from == to {
+            return Ok(range);
+        }
+        let (stated, wanted) = (self.sag_conversion(end, from)?, self.sag_conversion(end, to)?);
+        let full = self.end_kernel(end)?.full();
+        let ((most, slope), (there, slope_there)) = (stated.sag_and_slope(full), wanted.sag_and_slope(full));
+        let convert = |sag: Length| match stated.travel(sag) {
+            Ok(travel) => Length::from_si(wanted.sag_and_slope(travel.si()).0),
+            Err(_) => Length::from_si(there + slope_there * (sag.si() - most) / slope),
+        };
+        Ok(Range { from: convert(range.from), to: convert(range.to) })
+    }
+
+    /// The targets stated, and those of common practice where none is stated and the figures agree.
+    pub(super) fn all_wanted(&self) -> Ends<Targets> {
+        End::BOTH.into_iter().fold(self.parts.targets, |wanted, end| {
+            let mut targets = *wanted.at(end);
+            for said in self.practice(end).unwrap_or_default() {
+                match said.sag {
+                    SagKind::Rider => targets.rider_sag = said.wanted(),
+                    SagKind::Free => targets.free_sag = said.wanted(),
+                }
+            }
+            wanted.with(end, targets)
+        })
+    }
+
+    pub(super) fn check_discipline(&self) -> Result<()> {
+        let known = self.common_practice().disciplines();
+        match self.discipline() {
+            Some(found) if !known.contains(&found) => {
+                let hint = nearest::hint(found, known.iter().copied());
+                let wanted = format!("{}{hint}", nearest::list(known));
+                Err(Error::Bike(BikeError::Discipline { found: found.to_owned(), wanted }))
+            }
+            _ => Ok(()),
+        }
+    }
+}
+
+/// What two ranges have in common; upside down where that is nothing.
+fn common(one: Range, other: Range) -> Range {
+    Range {
+        from: if one.from > other.from { one.from } else { other.from },
+        to: if one.to < other.to { one.to } else { other.to },
+    }
+}
