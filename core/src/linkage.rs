@@ -62,6 +62,7 @@ use explore::{Explorer, Probe};
 use motion::{Kernel, Knots, Motion};
 use plan::{Drive, Operand, Plan};
 use recipe::{Elimination, Recipe};
+use step::State;
 use travel::{Search, Travel};
 
 /// Plausible eye-to-eye length of an extended shock, and stroke, in metres.
@@ -305,7 +306,7 @@ impl Linkage {
     /// [`LinkageError::OutOfTravel`].
     pub fn pose(&self, travel: Length) -> Result<Vec<(&str, [Length; 2])>, LinkageError> {
         self.check_travel(travel)?;
-        let mut slots = Vec::new();
+        let mut slots = self.whole.plan.drawn_slots();
         self.whole.at(travel.si(), &mut slots);
         let at = |point: usize| {
             let state = self.whole.plan.operand(point).map(|operand| operand.state(&slots));
@@ -342,7 +343,12 @@ impl Linkage {
 
     /// Everything at one travel within the range, in SI units.
     pub(crate) fn kernel(&self, travel: f64) -> Kernel<f64> {
-        self.motion.at(travel, &mut Vec::new())
+        /// Moving points of the mechanisms met in practice; their states then stay off the heap.
+        const FEW: usize = 8;
+        match self.motion.plan.drawn.len() {
+            count @ ..=FEW => self.motion.at(travel, &mut [State::fixed([0.0; 2]); FEW][..count]),
+            _ => self.motion.at(travel, &mut self.motion.plan.drawn_slots()),
+        }
     }
 
     fn check_travel(&self, travel: Length) -> Result<(), LinkageError> {

@@ -66,16 +66,15 @@ pub(crate) fn by_travel<T: Real>(wheel: &State<T>, length: [T; 3], extended: T) 
 }
 
 impl Motion {
-    /// Everything at one travel, slots left filled for whoever wants the other points.
-    pub(crate) fn at(&self, travel: f64, slots: &mut Vec<State<f64>>) -> Kernel<f64> {
+    /// Everything at one travel, the slots (as many as moving points) left filled for whoever wants the other points.
+    pub(crate) fn at(&self, travel: f64, slots: &mut [State<f64>]) -> Kernel<f64> {
         self.settle(travel, slots);
         let length = distance(&self.shock[0].state(slots), &self.shock[1].state(slots));
         by_travel(&self.wheel.state(slots), length, self.extended)
     }
 
-    /// Fills the slots for a travel, and returns the driver coordinate.
-    pub(crate) fn settle(&self, travel: f64, slots: &mut Vec<State<f64>>) -> f64 {
-        slots.resize(self.plan.drawn.len(), State::fixed([0.0; 2]));
+    /// Fills the slots (as many as moving points) for a travel, and returns the driver coordinate.
+    pub(crate) fn settle(&self, travel: f64, slots: &mut [State<f64>]) -> f64 {
         let height = self.datum + travel;
         let near = self.knots.near(height);
         self.guess(&near, height, slots);

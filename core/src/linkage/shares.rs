@@ -41,7 +41,7 @@ impl Linkage {
     /// below zero.
     pub fn mass_shares(&self, travel: Length, bodies: &[BodyMass], shock: Mass) -> Result<MassShares, LinkageError> {
         self.check_travel(travel)?;
-        let mut slots = Vec::new();
+        let mut slots = self.whole.plan.drawn_slots();
         self.whole.settle(travel.si(), &mut slots);
         let shock_mass = check::not_negative("shock mass", shock)?.si();
         let [a, b] = self.shock.map(|end| self.velocity(end, &slots));

@@ -126,9 +126,9 @@ impl<'a> Solved<'a> {
 
     /// Covariance of two derived numbers.
     pub(crate) fn covariance(&self, left: &[f64], right: &[f64]) -> f64 {
-        let covariance = &self.posterior.covariance;
-        let row = |i: usize| right.iter().enumerate().map(|(j, h)| covariance[(i, j)] * h).sum::<f64>();
-        left.iter().enumerate().map(|(i, g)| g * row(i)).sum()
+        let columns = self.posterior.covariance.as_slice().chunks_exact(right.len());
+        let times = |column: &[f64]| column.iter().zip(right).map(|(c, h)| c * h).sum::<f64>();
+        left.iter().zip(columns).map(|(g, column)| g * times(column)).sum()
     }
 
     pub(crate) fn uncertain<Q: Quantity>(&self, derived: &Derived) -> Uncertain<Q> {
@@ -166,11 +166,20 @@ impl<'a> Solved<'a> {
         Derived { value: self.evidence.load(&self.posterior.unknowns, load), gradient }
     }
 
+    /// A travel near which a load rests: in the middle of its readings, where it has any.
+    fn near(&self, load: usize) -> f64 {
+        let readings = self.evidence.observations.iter().zip(self.posterior.predictions.each());
+        let under = readings.filter(|(observation, _)| observation.load == Some(load));
+        let (sum, count) =
+            under.fold((0.0, 0.0), |(sum, count), (_, (prediction, _))| (sum + prediction.travel, count + 1.0));
+        if count > 0.0 { sum / count } else { self.evidence.end.full_travel() / 3.0 }
+    }
+
     /// Travel at which the springs carry a load, topped out below zero; `None` where the mechanism cannot be followed.
     pub(crate) fn travel(&self, load: usize) -> Option<Derived> {
         let weight = self.load(load);
         let [factor, preload, ..] = self.evidence.physical(&self.posterior.unknowns);
-        let guess = self.evidence.end.full_travel() / 3.0;
+        let guess = self.near(load);
         let (_, travel, wheel) = settle_exactly(self.evidence.end, weight.value, factor, preload, guess)?;
         let mut gradient: Vec<f64> = weight.gradient.iter().map(|g| g / wheel.rate).collect();
         gradient[RATE] -= wheel.per_factor * factor * self.evidence.priors.rate / wheel.rate;
@@ -185,9 +194,8 @@ impl<'a> Solved<'a> {
     /// Wheel rate where the springs carry a load.
     pub(crate) fn wheel_rate(&self, load: usize) -> Option<f64> {
         let [factor, preload, ..] = self.evidence.physical(&self.posterior.unknowns);
-        let guess = self.evidence.end.full_travel() / 3.0;
         let weight = self.evidence.load(&self.posterior.unknowns, load);
-        settle_exactly(self.evidence.end, weight, factor, preload, guess).map(|(_, _, wheel)| wheel.rate)
+        settle_exactly(self.evidence.end, weight, factor, preload, self.near(load)).map(|(_, _, wheel)| wheel.rate)
     }
 
     /// Where the wheel hangs off the ground: 0, but for a top-out spring.

@@ -66,8 +66,9 @@ pub(crate) struct Expansion {
 /// Wheel rate below which a travel is not followed (N/m): a tenth of the softest wheel rate of any motorcycle. Where the
 /// springs are out of contact the model goes on with this rate, so that every load has a travel.
 const LEAST_WHEEL_RATE: f64 = 100.0;
-/// Travel is settled to this (m): a millionth of a reading's uncertainty.
-const SETTLED: f64 = 1e-9;
+/// A travel this near the centre of its expansion (m) is settled: the expansion is then good to 1e-17 m of stroke and to a
+/// millionth of the wheel rate.
+const SETTLED: f64 = 1e-6;
 /// The last Newton step (m): what is left after it is its square over a length of decimetres, 1e-13 m.
 const SHORT: f64 = 1e-7;
 /// Newton steps to settle; two or three are usual, a kink of the springs takes a few more.
@@ -153,7 +154,7 @@ pub(crate) fn settle_exactly(
     let mut travel = guess;
     for _ in 0..MOST_STEPS {
         let (next, state) = expansion.settle(end, force, factor, preload, travel);
-        if (next - travel).abs() < SETTLED {
+        if expansion.stands_at(next, SETTLED) {
             return Some((expansion, next, state));
         }
         travel = next;

@@ -71,6 +71,66 @@ struct Mean {
     repeats_agree: bool,
 }
 
+/// The repeats of one load and side, summed up.
+#[derive(Debug, Clone, Copy, Default)]
+struct Repeats {
+    weights: f64,
+    sum: f64,
+    count: usize,
+    /// A repeat is further from the mean than repeats are.
+    scattered: bool,
+}
+
+impl Repeats {
+    fn add(&mut self, distance: f64, deviation: f64) {
+        let weight = deviation.powi(-2);
+        self.weights += weight;
+        self.sum += weight * distance;
+        self.count += 1;
+    }
+
+    fn compare(&mut self, distance: f64, deviation: f64) {
+        self.scattered |= (distance - self.sum / self.weights).abs() > CONTRADICTION * deviation;
+    }
+
+    fn mean(&self) -> Option<Mean> {
+        let Self { weights, sum, count, scattered } = *self;
+        let mean = Mean { distance: sum / weights, variance: 1.0 / weights, count, repeats_agree: !scattered };
+        (count > 0).then_some(mean)
+    }
+}
+
+/// A reading with its place among the loads (`None` for the wheel off the ground) and its standard uncertainty.
+#[derive(Debug, Clone, Copy)]
+struct Placed<'a> {
+    reading: &'a Reading,
+    load: Option<usize>,
+    deviation: f64,
+}
+
+impl Placed<'_> {
+    /// Place of the side among the columns of a [`SagRow`].
+    fn side(&self) -> usize {
+        match self.reading.settled {
+            Some(Settled::Low) => 0,
+            Some(Settled::High) => 1,
+            None => 2,
+        }
+    }
+}
+
+/// Repeats with the wheel off the ground, and of every load by side.
+fn repeats(loads: usize, placed: &[Placed<'_>]) -> (Repeats, Vec<[Repeats; 3]>) {
+    let (mut extended, mut loaded) = (Repeats::default(), vec![[Repeats::default(); 3]; loads]);
+    for pass in [Repeats::add, Repeats::compare] {
+        for one in placed {
+            let to = one.load.map_or(&mut extended, |load| &mut loaded[load][one.side()]);
+            pass(to, one.reading.distance.si(), one.deviation);
+        }
+    }
+    (extended, loaded)
+}
+
 impl Gathered {
     /// The readings of one end; loads that are asked about without a reading come as `more_loads`.
     pub(crate) fn new(
@@ -81,60 +141,52 @@ impl Gathered {
         masses: &Masses,
         more_loads: &[Load],
     ) -> Result<Self> {
-        let own: Vec<(usize, &Reading)> =
-            readings.iter().enumerate().filter(|(_, reading)| reading.end == end).collect();
-        let loads = distinct_loads(end, own.iter().map(|(_, reading)| &reading.load).chain(more_loads), masses)?;
+        let own = || readings.iter().enumerate().filter(|(_, reading)| reading.end == end);
+        let loads = distinct_loads(end, own().map(|(_, reading)| &reading.load).chain(more_loads), masses)?;
         let law = load_law(end, &loads, masses)?;
-        let deviation = |reading: &Reading| reading.uncertainty.unwrap_or(measuring.uncertainty).si();
-        let mean = |load: &Load, settled: Option<Option<Settled>>| {
-            mean_of(
-                own.iter()
-                    .map(|(_, reading)| *reading)
-                    .filter(|reading| {
-                        same_load(&reading.load, load) && settled.is_none_or(|side| reading.settled == side)
-                    })
-                    .map(|reading| (reading.distance.si(), deviation(reading))),
-            )
+        let placed: Vec<Placed<'_>> = own()
+            .map(|(_, reading)| Placed {
+                reading,
+                load: loads.iter().position(|load| same_load(load, &reading.load)),
+                deviation: reading.uncertainty.unwrap_or(measuring.uncertainty).si(),
+            })
+            .collect();
+        let (extended, loaded) = repeats(loads.len(), &placed);
+        let (zero, zero_variance) = match extended.mean() {
+            Some(extended) => (extended.distance, extended.variance),
+            None if placed.is_empty() => (0.0, 0.0),
+            None => return Err(SetupError::NoExtendedReading { end, loaded: placed.len() }.into()),
         };
-        let loaded = own.iter().filter(|(_, reading)| reading.load != Load::None).count();
-        let extended = mean(&Load::None, None);
-        let (zero, zero_variance) = match (extended, loaded) {
-            (Some(extended), _) => (extended.distance, extended.variance),
-            (None, 0) => (0.0, 0.0),
-            (None, loaded) => return Err(SetupError::NoExtendedReading { end, loaded }.into()),
-        };
-        let sides = [Some(Settled::Low), Some(Settled::High), None];
-        let means: Vec<[Option<Mean>; 3]> = loads.iter().map(|load| sides.map(|side| mean(load, Some(side)))).collect();
+        let means: Vec<[Option<Mean>; 3]> = loaded.iter().map(|sides| sides.map(|side| side.mean())).collect();
         let rows: Vec<SagRow> =
             loads.iter().zip(&means).map(|(load, means)| sag_row(load, means, zero, zero_variance)).collect();
         let tape_travel = full_tape(model);
         // Repeats that do not agree hide which of them is wrong: the fit names it.
-        let agreeing = loads.iter().zip(&means).map(|(load, means)| {
-            sag_row(load, &means.map(|mean| mean.filter(|mean| mean.repeats_agree)), zero, zero_variance)
-        });
-        let contradictions = contradictions(&agreeing.collect::<Vec<_>>(), &law, tape_travel);
+        let contradictions = if loaded.iter().flatten().any(|side| side.scattered) {
+            let agreeing = loads.iter().zip(&means).map(|(load, means)| {
+                sag_row(load, &means.map(|mean| mean.filter(|mean| mean.repeats_agree)), zero, zero_variance)
+            });
+            contradictions(&agreeing.collect::<Vec<_>>(), &law, tape_travel)
+        } else {
+            contradictions(&rows, &law, tape_travel)
+        };
         if !contradictions.is_empty() {
             return Err(SetupError::Contradiction { end, contradictions }.into());
         }
-        let observations = own.iter().map(|(_, reading)| {
-            let deviation = deviation(reading);
-            let near = NEAR_STOP * deviation.hypot(zero_variance.sqrt());
-            let load = loads.iter().position(|load| same_load(load, &reading.load));
+        let observations = placed.iter().map(|one| {
+            let near = NEAR_STOP * one.deviation.hypot(zero_variance.sqrt());
+            let sag = zero - one.reading.distance.si();
             Observation {
-                distance: reading.distance.si(),
-                deviation,
-                load,
-                side: match reading.settled {
-                    Some(Settled::Low) => 1.0,
-                    Some(Settled::High) => -1.0,
-                    None => 0.0,
-                },
-                may_top_out: load.is_none() || zero - reading.distance.si() < near,
-                may_bottom_out: load.is_some() && zero - reading.distance.si() > tape_travel - near,
+                distance: one.reading.distance.si(),
+                deviation: one.deviation,
+                load: one.load,
+                side: [1.0, -1.0, 0.0][one.side()],
+                may_top_out: one.load.is_none() || sag < near,
+                may_bottom_out: one.load.is_some() && sag > tape_travel - near,
             }
         });
         let observations = observations.collect();
-        Ok(Self { observations, places: own.iter().map(|(place, _)| *place).collect(), loads, law, rows, zero })
+        Ok(Self { observations, places: own().map(|(place, _)| place).collect(), loads, law, rows, zero })
     }
 }
 
@@ -156,7 +208,7 @@ fn full_tape(model: &dyn SprungEnd) -> f64 {
 
 fn same_load(one: &Load, other: &Load) -> bool {
     let (one, other) = (one.names(), other.names());
-    one.len() == other.len() && one.iter().all(|name| other.contains(name))
+    one.len() == other.len() && (one == other || one.iter().all(|name| other.contains(name)))
 }
 
 /// The loads other than none, each once, lightest first.
@@ -206,21 +258,6 @@ fn semidefinite_root(covariance: &DMatrix<f64>) -> DMatrix<f64> {
         }
     }
     root
-}
-
-/// Weighted mean of distances with their deviations.
-fn mean_of(readings: impl Iterator<Item = (f64, f64)> + Clone) -> Option<Mean> {
-    let (mut weights, mut sum, mut count) = (0.0, 0.0, 0);
-    for (distance, deviation) in readings.clone() {
-        let weight = deviation.powi(-2);
-        weights += weight;
-        sum += weight * distance;
-        count += 1;
-    }
-    let distance = sum / weights;
-    let repeats_agree =
-        readings.into_iter().all(|(one, deviation)| (one - distance).abs() <= CONTRADICTION * deviation);
-    (count > 0).then_some(Mean { distance, variance: 1.0 / weights, count, repeats_agree })
 }
 
 fn sag_row(load: &Load, means: &[Option<Mean>; 3], zero: f64, zero_variance: f64) -> SagRow {

@@ -135,12 +135,12 @@ pub(crate) fn on_stops(solved: &Solved<'_>) -> Vec<Finding> {
     readings(solved)
         .filter(|(observation, ..)| observation.load.is_some())
         .filter_map(|(observation, (prediction, _), reading)| {
-            let load = load_of(solved, observation);
+            let load = || load_of(solved, observation);
             let sag = Length::from_si(solved.gathered.zero - observation.distance);
             if observation.may_top_out && prediction.travel < 0.0 {
-                Some(Finding::ToppedOut { reading, load, sag })
+                Some(Finding::ToppedOut { reading, load: load(), sag })
             } else if observation.may_bottom_out && prediction.travel > full {
-                Some(Finding::BottomedOut { reading, load, sag })
+                Some(Finding::BottomedOut { reading, load: load(), sag })
             } else {
                 None
             }

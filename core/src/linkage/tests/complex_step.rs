@@ -36,7 +36,7 @@ impl Real for C {
 
 /// Axle x and z, shock length, its derivative and that of the axle's path by travel, at a complex driver coordinate.
 fn run(linkage: &Linkage, plan: &Plan<C>, travel: f64) -> [C; 5] {
-    let mut solved = Vec::new();
+    let mut solved = linkage.motion.plan.drawn_slots();
     let coordinate = C::new(linkage.motion.settle(travel, &mut solved), STEP);
     let lift = |part: [f64; 2]| part.map(C::of);
     let mut slots: Vec<step::State<C>> =
