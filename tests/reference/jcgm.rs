@@ -1,5 +1,5 @@
 //! Worked examples of the Guide to the expression of uncertainty in measurement: JCGM 100:2008 H.1 (end gauge),
-//! H.2 (correlated inputs), H.3 (straight-line calibration); JCGM 101:2008 9.2 (additive model).
+//! H.2 (correlated inputs), H.3 (straight-line calibration); JCGM 101:2008 9.2 (additive model), 9.3 (weight), first order.
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use wheelrate::setup::least_squares::{NormalEquations, Residuals, Stopping, covariance_of, minimise};
@@ -86,11 +86,25 @@ fn h3_thermometer_calibration() {
     assert_abs_diff_eq!((fit.variance_of(&[1.0, 10.0]) * variance).sqrt(), 0.0041, epsilon = 5e-5);
 }
 
+/// 9.2.2: four standard normals; 9.3: a weight against a reference, first order. Their draws, and those of 9.2.3 and 9.2.4,
+/// are checked beside the library's own in `setup::monte_carlo`.
 #[test]
-fn s1_additive_model_of_four_normals() {
+fn s1_first_order_of_the_additive_model_and_of_the_weight() {
     let covariance: [[f64; 4]; 4] = core::array::from_fn(|i| core::array::from_fn(|j| f64::from(i == j)));
     let deviation = covariance_of(&covariance, &[1.0; 4], &[1.0; 4]).sqrt();
     assert_eq!(deviation, 2.0);
     assert_abs_diff_eq!(COVERAGE_95 * deviation, 3.92, epsilon = 5e-3);
     assert_abs_diff_eq!(normal_cdf(COVERAGE_95), 0.975, epsilon = 1e-11);
+    // m_R, δm_R, ρ_a, ρ_W, ρ_R in mg and kg/m³: where ρ_a is 1.2 and both weights weigh alike, only the masses count.
+    let rectangular = |half: f64| half / 3f64.sqrt();
+    let uncertainties = [0.050, 0.020, rectangular(0.1), rectangular(1000.0), rectangular(50.0)];
+    let (mass, air, density) = (100_001.234, 1.2 - 1.2, 8000.0);
+    let buoyancy = mass * air / (density * density);
+    let gradient = [1.0, 1.0, mass * (1.0 / density - 1.0 / density), -buoyancy, buoyancy];
+    let covariance: [[f64; 5]; 5] =
+        core::array::from_fn(|i| core::array::from_fn(|j| if i == j { uncertainties[i].powi(2) } else { 0.0 }));
+    let deviation = covariance_of(&covariance, &gradient, &gradient).sqrt();
+    assert_abs_diff_eq!(deviation, 0.0539, epsilon = 5e-5);
+    assert_abs_diff_eq!(1.2340 - COVERAGE_95 * deviation, 1.1285, epsilon = 5e-4);
+    assert_abs_diff_eq!(1.2340 + COVERAGE_95 * deviation, 1.3395, epsilon = 5e-4);
 }

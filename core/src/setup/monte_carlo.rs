@@ -121,3 +121,6 @@ fn sampled<Q: Quantity>(values: &mut [f64], of: impl Fn(f64) -> f64) -> Sampled<
         interval_95: (at(0.025), at(0.975)),
     }
 }
+
+#[cfg(test)]
+mod tests;
