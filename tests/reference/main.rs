@@ -7,7 +7,7 @@ mod four_bar;
 mod jcgm;
 mod landing;
 mod linkages;
-mod nist_strd;
+mod nist_strd_linear;
 mod nist_strd_nonlinear;
 mod openstax;
 mod settling;

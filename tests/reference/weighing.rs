@@ -1,7 +1,8 @@
 //! Loads and centre of gravity by weighing.
 //!
 //! Sources: an A-level Mechanics 2 textbook exercise with its printed answers (quoted at physicsforums.com, thread 14219);
-//! OpenStax, *University Physics* vol. 1, section 12.2, example 'Center of Gravity of a Car'; plain statics on the published
+//! OpenStax, *University Physics* vol. 1, section 12.2, example 'Center of Gravity of a Car'; Meijaard, Papadopoulos, Ruina
+//! & Schwab, Proc. R. Soc. A 463 (2007) 1955–1982, table 1 (benchmark bicycle; sums are ours); plain statics on the published
 //! sport motorcycle model of Sharp, Evangelou & Limebeer (2004) for the raised axle.
 
 use wheelrate::mass::{AxleRaise, Masses, Weighing};
@@ -42,6 +43,27 @@ fn a_car_of_52_to_48_split_has_its_centre_1_3_m_from_the_rear_axle() {
     let share = masses.share("bike").unwrap();
     assert!((share.front.si() - 520.0).abs() < 1000.0 * ROUNDING);
     assert!((share.rear.si() - 480.0).abs() < 1000.0 * ROUNDING);
+}
+
+#[test]
+fn four_bodies_of_the_benchmark_bicycle() {
+    let bodies =
+        [("rear wheel", 2.0, 0.0, 0.3), ("bike", 85.0, 0.3, 0.9), ("fork", 4.0, 0.9, 0.7), ("wheel", 3.0, 1.02, 0.35)];
+    let placed = |mass, ahead| Weighing::Position { total: kg(mass), behind_front_axle: m(1.02 - ahead) };
+    let named = bodies.map(|(name, mass, ahead, _)| (name.to_owned(), placed(mass, ahead))).to_vec();
+    let nothing = Ends { front: kg(0.0), rear: kg(0.0) };
+    let mut masses =
+        Masses::new(named, nothing, Some(m(1.02))).unwrap().with_gravity(Acceleration::from_si(9.81)).unwrap();
+    for (name, _, _, height) in bodies {
+        masses = masses.with_height(name, m(height)).unwrap();
+    }
+    let all = Load::from_text("bike + rear wheel + fork + wheel");
+    // Recomputed to as many digits as stand here.
+    let front = masses.sprung_load(End::Front, &all).unwrap().value.si();
+    assert!((front - 309.303_529).abs() < 5e-7, "{front} N");
+    assert!((masses.load_height(&all).unwrap().si() - 0.861_170_21).abs() < 5e-9);
+    let whole = front + masses.sprung_load(End::Rear, &all).unwrap().value.si();
+    assert!((whole - 94.0 * 9.81).abs() < 1e3 * ROUNDING, "{whole} N");
 }
 
 /// The sport motorcycle: 250.65 kg, centre of gravity 0.6614419988 m ahead of the rear contact and 0.5452065111 m high.
