@@ -9,9 +9,16 @@ from arrangements import ARRANGEMENTS
 
 import wheelrate as wr
 
-# Central differences over ± this, in mm, of curves that are smooth over some 100 mm: error (0.05/100)² of a derivative.
+# Central differences over ± this, in mm, of curves that are smooth over 10 mm (short rockers) or more: error (0.05/10)²
+# of a derivative, and where that is next to nothing, of its neighbours (ratios, N/mm, mm, N).
 NUDGE = 0.05
-DIFFERENCE_ERROR = 1e-5
+DIFFERENCE, DIFFERENCE_ERROR = 1e-4, 1e-5
+# The same number by two ways: a dozen roundings, and lengths of a metre in mm to as many.
+ROUNDING, ROUNDING_MM = 1e-11, 1e-9
+# A search for a design ends at a thousandth of a target's tolerance or less, and leaves lengths and rates that good.
+FOUND = 1e-3
+# A rate is said in seven digits, so a sag on it is to a tenth of a micrometre or two.
+SPRING_TOLD_MM = 1e-6
 
 
 @pytest.fixture(scope="module")
@@ -53,9 +60,11 @@ def test_effects_are_those_of_rebuilt_linkages(name):
             found = getattr(effects, attribute)[index].m
             both = [getattr(one.at(travel), attribute).m for one in (more, less)]
             slope = (both[0] - both[1]) / (2 * NUDGE)
-            assert found == pytest.approx(slope, rel=1e-3, abs=DIFFERENCE_ERROR), dimension
+            assert found == pytest.approx(slope, rel=DIFFERENCE, abs=DIFFERENCE_ERROR), dimension
         slope = (more.full_travel - less.full_travel).m_as("mm") / (2 * NUDGE)
-        assert effects.full_travel[index].m_as("mm") == pytest.approx(slope, rel=1e-3, abs=1e-4), dimension
+        assert effects.full_travel[index].m_as("mm") == pytest.approx(slope, rel=DIFFERENCE, abs=DIFFERENCE_ERROR), (
+            dimension
+        )
 
 
 def test_effects_at_the_wheel_are_those_of_rebuilt_ends(rear, load):
@@ -67,29 +76,29 @@ def test_effects_at_the_wheel_are_those_of_rebuilt_ends(rear, load):
         ]
         sags = [end.travel_under(load).state.travel for end in ends]
         assert effects.sag[index].m_as("mm") == pytest.approx(
-            (sags[0] - sags[1]).m_as("mm") / (2 * NUDGE), rel=1e-3, abs=1e-4
+            (sags[0] - sags[1]).m_as("mm") / (2 * NUDGE), rel=DIFFERENCE, abs=DIFFERENCE_ERROR
         ), dimension
         forces = [end.wheel_force(before.travel).m_as("N") for end in ends]
         assert effects.wheel_force[index].m_as("N") == pytest.approx(
-            (forces[0] - forces[1]) / (2 * NUDGE), rel=1e-3, abs=1e-3
+            (forces[0] - forces[1]) / (2 * NUDGE), rel=DIFFERENCE, abs=DIFFERENCE_ERROR
         ), dimension
         rates = [end.wheel_rate(before.travel).m_as("N/mm") for end in ends]
         assert effects.wheel_rate[index].m_as("N/mm") == pytest.approx(
-            (rates[0] - rates[1]) / (2 * NUDGE), rel=1e-3, abs=1e-5
+            (rates[0] - rates[1]) / (2 * NUDGE), rel=DIFFERENCE, abs=DIFFERENCE_ERROR
         ), dimension
         rates = [end.wheel_rate(sag).m_as("N/mm") for end, sag in zip(ends, sags, strict=True)]
         assert effects.wheel_rate_at_sag[index].m_as("N/mm") == pytest.approx(
-            (rates[0] - rates[1]) / (2 * NUDGE), rel=1e-3, abs=1e-5
+            (rates[0] - rates[1]) / (2 * NUDGE), rel=DIFFERENCE, abs=DIFFERENCE_ERROR
         ), dimension
         if dimension not in ("x of axle", "z of axle"):
             heights = [end.axle(sag)[1].m_as("mm") for end, sag in zip(ends, sags, strict=True)]
             assert effects.ride_height[index].m_as("mm") == pytest.approx(
-                -(heights[0] - heights[1]) / (2 * NUDGE), rel=1e-3, abs=1e-4
+                -(heights[0] - heights[1]) / (2 * NUDGE), rel=DIFFERENCE, abs=DIFFERENCE_ERROR
             ), dimension
     at_travel = rear.effects_at(before.travel)
     assert at_travel.dimensions == effects.dimensions
-    np.testing.assert_allclose(at_travel.wheel_rate.m, effects.wheel_rate.m, rtol=1e-9, atol=1e-9)
-    np.testing.assert_allclose(at_travel.wheel_force.m, effects.wheel_force.m, rtol=1e-9, atol=1e-9)
+    np.testing.assert_allclose(at_travel.wheel_rate.m, effects.wheel_rate.m, rtol=ROUNDING, atol=ROUNDING)
+    np.testing.assert_allclose(at_travel.wheel_force.m, effects.wheel_force.m, rtol=ROUNDING, atol=ROUNDING)
     assert rear.effects_under("9 kN") is None
 
 
@@ -112,7 +121,7 @@ def test_the_ranking_is_the_effects_over_the_travel(rear):
     relative = [linkage.effects(travel, "2 mm").motion_ratio / linkage.at(travel).motion_ratio for travel in travels]
     by_hand = np.sqrt(np.mean(np.square([one.m for one in relative]), axis=0))
     for name, share in zip(linkage.dimensions, by_hand, strict=True):
-        assert ranking[name].m_as("") == pytest.approx(share, rel=1e-12)
+        assert ranking[name].m_as("") == pytest.approx(share, rel=ROUNDING)
 
 
 def test_the_band_holds_what_nudged_pivots_do(rear):
@@ -150,7 +159,7 @@ def test_comparison_says_what_each_end_says(rear, load):
         assert both.end_force[index] == end.at(end.full_travel).wheel_force
         assert both.progression[index].m_as("") == pytest.approx(end.linkage.progression.m_as(""))
     same = longer.with_spring_rate(both.spring_for_same_sag[1], "14 mm")
-    assert same.travel_under(load).state.travel.m_as("mm") == pytest.approx(both.sag[0].m_as("mm"), abs=1e-6)
+    assert same.travel_under(load).state.travel.m_as("mm") == pytest.approx(both.sag[0].m_as("mm"), abs=SPRING_TOLD_MM)
     rows = json.loads(both.to_json())
     assert wr.quantity(rows["longer"]["sag"], "length") == both.sag[1]
     assert f"{both.sag[1].m_as('mm'):.1f}" in str(both)
@@ -190,7 +199,7 @@ def test_a_design_follows_a_curve(rear):
     )
     assert design.is_reached
     assert len(design.targets) == 8
-    assert design.now[0].m_as("mm") == pytest.approx(-72, abs=1e-4)
+    assert design.now[0].m_as("mm") == pytest.approx(-72, abs=FOUND)
 
 
 def test_a_design_follows_a_wheel_rate(rear):
@@ -199,9 +208,9 @@ def test_a_design_follows_a_wheel_rate(rear):
     free = {"length of link": ("165 mm", "180 mm"), "x of shock_frame": ("-110 mm", "-90 mm")}
     design = rear.design(free, wheel_rate=((travels, "mm"), wanted, "1 N/m"))
     assert design.is_reached
-    assert (design.now - design.was).m_as("mm").tolist() == pytest.approx([3, 0], abs=1e-3)
+    assert (design.now - design.was).m_as("mm").tolist() == pytest.approx([3, 0], abs=FOUND)
     made = rear.with_linkage(design.linkage)
-    np.testing.assert_allclose(made.curve((travels, "mm")).wheel_rate.m, wanted.m, atol=1e-3)
+    np.testing.assert_allclose(made.curve((travels, "mm")).wheel_rate.m, wanted.m, atol=FOUND)
     assert "wheel rate" in design.report()
     assert "at 220.0 mm" in design.report()
 
@@ -240,10 +249,10 @@ def test_lengths_give_the_coordinates_back():
     arm = ((np.hypot(575, 150), "mm"), "-150 mm")
     made = wr.Mechanism.from_lengths("rocker_on_frame", arm, centres)
     for name, at in made.points.items():
-        np.testing.assert_allclose(at.m_as("mm"), drawn[name], atol=1e-9)
+        np.testing.assert_allclose(at.m_as("mm"), drawn[name], atol=ROUNDING_MM)
     built = wr.Linkage(made, "axle", ("shock_frame", "shock_rocker"), "203 mm", "26 mm")
     there = arrangement.linkage().at("20 mm").motion_ratio.m
-    assert built.at("20 mm").motion_ratio.m == pytest.approx(there, rel=1e-11)
+    assert built.at("20 mm").motion_ratio.m == pytest.approx(there, rel=ROUNDING)
     with pytest.raises(wr.errors.LinkageError, match="wanted one of above, below, ahead, behind"):
         wr.Mechanism.from_lengths("rocker_on_frame", arm, {**centres, "rocker_pivot": ("1 mm", "1 mm", "left")})
     with pytest.raises(wr.errors.LinkageError, match="rocker_on_swingarm"):
@@ -261,9 +270,9 @@ def test_the_demo_linkage_from_its_own_lengths(rear):
     centres = {point: measured(drawn, point, *two) for point, two in measures.items()}
     made = wr.Mechanism.from_lengths("rocker_on_swingarm", ((np.hypot(575, 165), "mm"), "-165 mm"), centres)
     for name, at in made.points.items():
-        np.testing.assert_allclose(at.m_as("mm"), drawn[name], atol=1e-9)
+        np.testing.assert_allclose(at.m_as("mm"), drawn[name], atol=ROUNDING_MM)
     built = wr.Linkage(made, "axle", ("shock_frame", "shock_rocker"), linkage.shock_length, linkage.full_stroke)
-    assert built.at("102 mm").motion_ratio.m == pytest.approx(linkage.at("102 mm").motion_ratio.m, rel=1e-11)
+    assert built.at("102 mm").motion_ratio.m == pytest.approx(linkage.at("102 mm").motion_ratio.m, rel=ROUNDING)
 
 
 def test_a_photograph_gives_the_coordinates_back():
@@ -279,7 +288,7 @@ def test_a_photograph_gives_the_coordinates_back():
     )
     points = photograph.points({name: pixel(at) for name, at in drawn.items()})
     for name, at in points.items():
-        np.testing.assert_allclose(at.m_as("mm"), drawn[name], atol=1e-9)
+        np.testing.assert_allclose(at.m_as("mm"), drawn[name], atol=ROUNDING_MM)
     assert photograph.pixel.m_as("mm") == pytest.approx(1 / 1.7)
     assert wr.Mechanism(points, ARRANGEMENTS["rocker on the swingarm"].bodies).degrees_of_freedom == 1
     assert pickle.loads(pickle.dumps(photograph)) == photograph
@@ -297,7 +306,7 @@ def test_mass_shares_are_the_rate_of_potential_energy(rear):
         return (arm * complex(-290, -80)).imag
 
     slope = (height(pose[100.05]) - height(pose[99.95])) / 0.1
-    assert shares.gravity[0].m_as("kg") == pytest.approx(5.6 * slope, rel=1e-6)
+    assert shares.gravity[0].m_as("kg") == pytest.approx(5.6 * slope, rel=DIFFERENCE)
     assert shares.inertia[0].m_as("kg") > (linkage.mass_shares({"swingarm": arm["swingarm"][:2]}).inertia[0]).m_as("kg")
     with pytest.raises(wr.errors.LinkageError, match="no body `arm`"):
         linkage.mass_shares({"arm": ("1 kg", ["0 mm", "0 mm"])})

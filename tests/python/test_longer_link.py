@@ -16,8 +16,15 @@ NOTEBOOK = Path(__file__).parents[2] / "notebooks" / "a_longer_link.py"
 GIVEN = ARRANGEMENTS["rocker on the swingarm"]
 # Asked of what both ways compute to rounding, relative.
 SAME = 1e-7
-# The wheel rate here is a central difference over ± this, in metres.
+# The wheel rate here is a central difference over ± this, in metres: good to (1e-5/0.1)² and to rounding over 1e-5.
 NUDGE = 1e-5
+DIFFERENCE = 1e-6
+# Lengths by two ways that each find the travel to 1e-12 m; in metres, and in the page's millimetres.
+PLACED, PLACED_MM = 1e-9, 1e-6
+# Half of the last digit that the page prints.
+TENTH, HUNDREDTH, PER_MILLE = 0.05, 0.005, 0.0005
+# What a change of 4 mm has of second order, beside the first.
+SECOND_ORDER = 0.03
 
 
 @pytest.fixture(scope="module")
@@ -77,8 +84,8 @@ def test_only_the_link_is_longer(page):
 
     for body, on in was.bodies.items():
         for a, b in zip(on, [*on[1:], on[0]], strict=True):
-            assert side(now, a, b) - side(was, a, b) == pytest.approx(4 if body == "link" else 0, abs=1e-9)
-    assert page["link"] == pytest.approx(172.04, abs=5e-3)
+            assert side(now, a, b) - side(was, a, b) == pytest.approx(4 if body == "link" else 0, abs=PLACED)
+    assert page["link"] == pytest.approx(172.04, abs=HUNDREDTH)
 
 
 def test_the_comparison(page, ends):
@@ -109,9 +116,9 @@ def test_the_comparison(page, ends):
         }
         for attribute, (value, unit) in expected.items():
             assert getattr(table, attribute)[index].m_as(unit) == pytest.approx(value, rel=SAME), attribute
-        assert table.wheel_rate_at_sag[index].m_as("N/m") == pytest.approx(rate, rel=1e-6)
+        assert table.wheel_rate_at_sag[index].m_as("N/m") == pytest.approx(rate, rel=DIFFERENCE)
         height = (first.axle + reference) - (end.axle + sag)
-        assert table.ride_height_change[index].m_as("m") == pytest.approx(height, abs=1e-9)
+        assert table.ride_height_change[index].m_as("m") == pytest.approx(height, abs=PLACED)
     two = page["changed"]
     assert two.names == table.names[:2]
     for attribute in ("sag", "ride_height_change", "spring_for_same_sag", "wheel_rate_at_sag", "progression"):
@@ -120,16 +127,18 @@ def test_the_comparison(page, ends):
 
 def test_where_the_height_went(page, ends):
     was, longer = ends["as it was"], ends["4 mm longer"]
-    assert -page["shift"].m_as("m") == pytest.approx(longer.axle - was.axle, abs=1e-9)
-    assert page["higher"].m_as("m") == pytest.approx(longer.axle + longer.full - was.axle - was.full, abs=1e-9)
-    assert page["shift"].m_as("mm") == pytest.approx(-6.0, abs=0.05)
+    assert -page["shift"].m_as("m") == pytest.approx(longer.axle - was.axle, abs=PLACED)
+    assert page["higher"].m_as("m") == pytest.approx(longer.axle + longer.full - was.axle - was.full, abs=PLACED)
+    assert page["shift"].m_as("mm") == pytest.approx(-6.0, abs=TENTH)
 
 
 def test_first_order_and_the_longer_shock(page):
     effects, changed = page["effects"], page["changed"]
     at = page["of_link"]
-    assert effects.sag[at].m_as("mm") == pytest.approx((changed.sag[1] - changed.sag[0]).m_as("mm"), rel=0.03)
-    assert effects.ride_height[at].m_as("mm") == pytest.approx(changed.ride_height_change[1].m_as("mm"), rel=0.03)
+    assert effects.sag[at].m_as("mm") == pytest.approx((changed.sag[1] - changed.sag[0]).m_as("mm"), rel=SECOND_ORDER)
+    assert effects.ride_height[at].m_as("mm") == pytest.approx(
+        changed.ride_height_change[1].m_as("mm"), rel=SECOND_ORDER
+    )
     length = page["now"].shock.length.m_as("mm") + page["longer_by"].m_as("")
     linkage = page["longer"].linkage
     raised = wr.Linkage(linkage.mechanism, linkage.wheel, linkage.shock, (length, "mm"), linkage.full_stroke)
@@ -150,15 +159,15 @@ def test_which_spring(page, ends):
         end.rate = 1e3 * float(rate.split()[0])
         stroke = end.stroke(0.102)
         end.preload = (load / end.ratio(0.102) - end.rest(stroke)) / end.rate - stroke
-        assert preload == pytest.approx(1e3 * end.preload, abs=1e-6)
-        assert free == pytest.approx(1e3 * end.sag(alone), abs=1e-6)
+        assert preload == pytest.approx(1e3 * end.preload, abs=PLACED_MM)
+        assert free == pytest.approx(1e3 * end.sag(alone), abs=PLACED_MM)
         if 25 <= free <= 40:
             enough.add((name, rate))
     assert {rate for name, rate in enough} == {"58 N/mm", "60 N/mm"}
     assert len(enough) == 4
     for rate in ("52 N/mm", "54 N/mm", "56 N/mm", "58 N/mm", "60 N/mm"):
         less = page["choices"]["as it was", rate][0] - page["choices"]["4 mm longer", rate][0]
-        assert less == pytest.approx(0.6, abs=0.05)
+        assert less == pytest.approx(0.6, abs=TENTH)
 
 
 def test_anti_squat(page, ends):
@@ -173,7 +182,7 @@ def test_anti_squat(page, ends):
         along = np.linalg.solve(np.column_stack([[-x, -z], [-np.cos(chain), -np.sin(chain)]]), on - [x, z])[0]
         meeting = np.array([x - along * x, z - along * z])
         tangent = (meeting[1] - z + 335) / (meeting[0] - x)
-        assert found.m_as("") == pytest.approx(tangent * 1480 / 830, rel=1e-6)
+        assert found.m_as("") == pytest.approx(tangent * 1480 / 830, rel=SAME)
 
 
 def test_the_first_bounds_hold_no_such_link(page):
@@ -192,12 +201,12 @@ def test_the_first_bounds_hold_no_such_link(page):
 def test_the_second_ones_do(page, ends):
     assert page["second"].is_reached
     ours = ends["our own"]
-    assert ours.ratio(ours.full) / ours.ratio(0) - 1 == pytest.approx(0.40, abs=0.0005)
-    assert ours.full == pytest.approx(0.299, abs=0.0005)
+    assert ours.ratio(ours.full) / ours.ratio(0) - 1 == pytest.approx(0.40, abs=PER_MILLE)
+    assert ours.full == pytest.approx(0.299, abs=PER_MILLE)
     for name in ("link_frame", "link_rocker"):
         place = page["rounded"].points[name].m_as("mm")
-        np.testing.assert_allclose(2 * place, np.round(2 * place), atol=1e-9)
-    assert page["link_made"] == pytest.approx(154.0, abs=0.05)
+        np.testing.assert_allclose(2 * place, np.round(2 * place), atol=PLACED)
+    assert page["link_made"] == pytest.approx(154.0, abs=TENTH)
 
 
 def test_how_well_it_has_to_be_drilled(page):
@@ -216,5 +225,5 @@ def test_how_well_it_has_to_be_drilled(page):
 
 def test_a_longer_shock_does_twice_as_much_as_the_link(page):
     ranking = page["ranking"]
-    assert (ranking["shock length"] / ranking["length of link"]).m_as("") == pytest.approx(2.0, abs=0.05)
+    assert (ranking["shock length"] / ranking["length of link"]).m_as("") == pytest.approx(2.0, abs=TENTH)
     assert list(ranking).index("length of link") >= len(ranking) / 2

@@ -16,6 +16,10 @@ STEP = 2e-3
 NEWTON_STEPS = 6
 # Central differences over ± this, in metres, are off by its square times a third derivative of some 1e2 1/m³.
 NUDGE = 1e-5
+# Asked of such a difference, of a number to 1e-12 over 2e-5 m beside it.
+SLOPES = 1e-6
+# Asked of what is exact but for the last rounding, and of a second derivative.
+ROUNDING, ROUNDING_TWICE = 1e-13, 1e-12
 # Asked of derivatives by the dimensions, relative to the largest of one quantity.
 DERIVATIVES = 1e-10
 DIGITS = 40
@@ -117,7 +121,7 @@ def test_agrees_with_mujoco(name):
             engine.to(datum + travel + nudge)
             ratios.append(engine.motion_ratio())
         assert at.motion_ratio_slope.m_as("1/m") == pytest.approx(
-            (ratios[0] - ratios[1]) / (2 * NUDGE), rel=1e-6, abs=1e-6
+            (ratios[0] - ratios[1]) / (2 * NUDGE), rel=SLOPES, abs=SLOPES
         )
         engine.to(datum + travel)
         assert at.shock_stroke.m_as("m") == pytest.approx(arrangement.length / 1000 - engine.length(), abs=AGREEMENT)
@@ -147,10 +151,10 @@ def test_a_shock_on_the_swingarm_by_sympy():
     start = sympy.nsolve((length - extended).subs(values), u, -0.25, prec=DIGITS)
     travel = sympy.Rational(1, 10)
     at, effects = linkage.at("100 mm"), linkage.effects("100 mm", "1 m")
-    assert at.shock_stroke.m_as("m") == pytest.approx(float(exact(extended - length, start + travel)), rel=1e-13)
-    assert at.motion_ratio.m == pytest.approx(float(exact(-length.diff(u), start + travel)), rel=1e-13)
+    assert at.shock_stroke.m_as("m") == pytest.approx(float(exact(extended - length, start + travel)), rel=ROUNDING)
+    assert at.motion_ratio.m == pytest.approx(float(exact(-length.diff(u), start + travel)), rel=ROUNDING)
     assert at.motion_ratio_slope.m_as("1/m") == pytest.approx(
-        float(exact(-length.diff(u, 2), start + travel)), rel=1e-12
+        float(exact(-length.diff(u, 2), start + travel)), rel=ROUNDING_TWICE
     )
     by = {"x of axle": ax, "z of axle": az, "x of eye": ex, "z of eye": ez, "x of top": tx, "z of top": tz}
     for dimension, symbol in {**by, "shock length": extended}.items():
@@ -159,7 +163,9 @@ def test_a_shock_on_the_swingarm_by_sympy():
         ratio = exact(-length.diff(u, symbol), start + travel) - moved * exact(length.diff(u, 2), start + travel)
         slope = exact(-length.diff(u, 2, symbol), start + travel) - moved * exact(length.diff(u, 3), start + travel)
         index = effects.dimensions.index(dimension)
-        assert effects.shock_stroke[index].m_as("m") == pytest.approx(float(stroke), rel=DERIVATIVES, abs=1e-12)
+        assert effects.shock_stroke[index].m_as("m") == pytest.approx(
+            float(stroke), rel=DERIVATIVES, abs=ROUNDING_TWICE
+        )
         assert effects.motion_ratio[index].m == pytest.approx(float(ratio), rel=DERIVATIVES)
         assert effects.motion_ratio_slope[index].m_as("1/m") == pytest.approx(float(slope), rel=DERIVATIVES)
 

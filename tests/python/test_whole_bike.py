@@ -10,6 +10,13 @@ from scipy.linalg import eigh
 
 import wheelrate as wr
 
+# The roots of two quadratic equations, by two ways.
+ROUNDING = 1e-12
+# An unsprung mass of a hundred-thousandth of the sprung one, and what it changes of the frequency, at most.
+LIGHT = 1e-4
+# Share of the energy that steps of the integration lose; and how far from rest they leave a bike at rest, in mm.
+UNACCOUNTED, RESTS_MM = 1e-5, 0.01
+
 
 @pytest.fixture
 def bike():
@@ -113,7 +120,7 @@ def test_modes_of_a_half_bike_against_scipy():
     stiffness = [[front + rear, rear * b - front * a], [rear * b - front * a, front * a * a + rear * b * b]]
     squares = eigh(stiffness, np.diag([mass, inertia]), eigvals_only=True)
     found = [mode.frequency.m_as("Hz") for mode in half.modes()]
-    np.testing.assert_allclose(found, np.sqrt(squares) / (2 * np.pi), rtol=1e-12)
+    np.testing.assert_allclose(found, np.sqrt(squares) / (2 * np.pi), rtol=ROUNDING)
     assert half.dynamic_index.m_as("") == pytest.approx(inertia / (mass * a * b))
 
 
@@ -121,7 +128,7 @@ def test_a_quarter_bike_on_its_own_is_one_mass_on_one_spring():
     ride, hop = wr.QuarterBike("95 kg", "0.001 kg", "8.3 N/mm", "180 N/mm").modes()
     series = wr.ride_rate("8.3 N/mm", "180 N/mm")
     alone = wr.natural_frequency(series, "95 kg")
-    assert ride.frequency.m_as("Hz") == pytest.approx(alone.m_as("Hz"), rel=1e-4)
+    assert ride.frequency.m_as("Hz") == pytest.approx(alone.m_as("Hz"), rel=LIGHT)
     assert hop.frequency > ride.frequency
     assert hop.unsprung_over_sprung < 0 < ride.unsprung_over_sprung
 
@@ -173,11 +180,11 @@ def test_a_higher_fall_goes_deeper_until_it_bottoms(bike):
     assert high.bottoming.energy.m_as("J") > 0
     for history in (low, high):
         account = history.energy
-        assert abs(account.missing.m_as("J")) < 1e-5 * account.given_up.m_as("J")
+        assert abs(account.missing.m_as("J")) < UNACCOUNTED * account.given_up.m_as("J")
         assert len({len(getattr(history, name)) for name in ("time", "travel", "wheel_force", "tyre_force")}) == 1
         assert any("weight on the frame" in limit for limit in history.limits)
     step = moving.step("60 mm")
-    assert step.travel[0].m_as("mm") == pytest.approx(step.rest_travel.m_as("mm"), abs=0.01)
+    assert step.travel[0].m_as("mm") == pytest.approx(step.rest_travel.m_as("mm"), abs=RESTS_MM)
     assert step.peak_travel > step.rest_travel
 
 
