@@ -206,7 +206,7 @@ fn masses() -> impl Strategy<Value = Masses> {
     let kg = |low, high| any::<Mass>(low, high);
     let pack = proptest::option::of((kg(1.0, 20.0), mm(500.0, 1900.0)));
     let scales = |front: Mass, rear: Mass| Weighing::Scales(Ends { front, rear });
-    let gravity = proptest::option::of(any::<Acceleration>(9.77, 9.83));
+    let gravity = (proptest::option::of(any::<Acceleration>(9.77, 9.83)), proptest::option::of(kg(0.1, 9.0)));
     (
         [kg(50.0, 90.0), kg(50.0, 90.0)],
         [kg(20.0, 40.0), kg(40.0, 70.0)],
@@ -216,7 +216,7 @@ fn masses() -> impl Strategy<Value = Masses> {
         gravity,
         proptest::option::of((mm(800.0, 1300.0), any::<MomentOfInertia>(0.0, 40.0))),
     )
-        .prop_map(move |(bike, rider, unsprung, pack, scale, gravity, height)| {
+        .prop_map(move |(bike, rider, unsprung, pack, scale, (gravity, known), height)| {
             let mut named =
                 vec![("bike".to_owned(), scales(bike[0], bike[1])), ("rider".to_owned(), scales(rider[0], rider[1]))];
             let wheelbase = Length::from_si(1.48);
@@ -226,6 +226,7 @@ fn masses() -> impl Strategy<Value = Masses> {
             let unsprung = Ends { front: unsprung[0], rear: unsprung[1] };
             let masses = Masses::new(named, unsprung, Some(wheelbase)).unwrap();
             let masses = masses.with_scale_uncertainty(scale).unwrap();
+            let masses = known.map_or(masses.clone(), |known| masses.with_uncertainty("rider", known).unwrap());
             let masses = height.map_or(masses.clone(), |(height, inertia)| {
                 masses.with_height("rider", height).unwrap().with_pitch_inertia("rider", inertia).unwrap()
             });

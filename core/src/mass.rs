@@ -6,7 +6,8 @@
 //! by moments, `m_rear = m·x/L` with `x` behind the front axle: a mass behind the rear axle takes load off the front, so
 //! its front share is negative. Standard gravity unless stated.
 //!
-//! Every scale reading carries the same standard uncertainty and is independent of the others (JCGM 100:2008, 5.1.2).
+//! Every scale reading carries the same standard uncertainty and is independent of the others (JCGM 100:2008, 5.1.2); a mass
+//! that was not weighed may carry its own, for what it puts on each wheel.
 //! That is pessimistic by up to √2 for a rider whose share is itself the difference of two readings.
 //!
 //! References: ISO 10392 for centre of gravity by weighing; any statics text for moments.
@@ -30,6 +31,8 @@ const RESERVED: [&str; 1] = ["none"];
 const MOST_MASS_SI: f64 = 1500.0;
 /// Longest wheelbase of a motorcycle, and the furthest a mass can sit from the front axle.
 const MOST_WHEELBASE_SI: f64 = 4.0;
+/// Largest standard uncertainty of a mass at a wheel: beyond it nothing is known of a bike's load.
+const MOST_UNCERTAINTY_SI: f64 = 50.0;
 /// Largest pitch inertia: of the heaviest mass over the longest wheelbase.
 const MOST_INERTIA_SI: f64 = 1e4;
 
@@ -53,6 +56,7 @@ pub struct Masses {
     named: Vec<(String, Weighing)>,
     heights: Vec<Option<Length>>,
     inertias: Vec<Option<MomentOfInertia>>,
+    uncertainties: Vec<Option<Mass>>,
     unsprung: Ends<Mass>,
     wheelbase: Option<Length>,
     scale_uncertainty: Mass,
@@ -98,6 +102,7 @@ impl Masses {
         let masses = Self {
             heights: vec![None; named.len()],
             inertias: vec![None; named.len()],
+            uncertainties: vec![None; named.len()],
             named,
             unsprung,
             wheelbase,
@@ -119,8 +124,12 @@ impl Masses {
     /// [`MassError::Unit`] when it is not above zero or over 50 kg.
     pub fn with_scale_uncertainty(mut self, uncertainty: Mass) -> Result<Self, MassError> {
         check::positive("scale_uncertainty", uncertainty)?;
-        self.scale_uncertainty =
-            check::plausible("scale_uncertainty", uncertainty, Mass::from_si(1e-6), Mass::from_si(50.0))?;
+        self.scale_uncertainty = check::plausible(
+            "scale_uncertainty",
+            uncertainty,
+            Mass::from_si(1e-6),
+            Mass::from_si(MOST_UNCERTAINTY_SI),
+        )?;
         Ok(self)
     }
 
@@ -155,6 +164,23 @@ impl Masses {
         Ok(self)
     }
 
+    /// The same masses, with what one of them puts on each wheel known to this standard uncertainty: a mass that nobody put
+    /// on two scales, or one on a better scale.
+    ///
+    /// # Errors
+    /// [`MassError::UnknownMass`]; [`MassError::Unit`] when it is not above zero or over 50 kg.
+    pub fn with_uncertainty(mut self, name: &str, uncertainty: Mass) -> Result<Self, MassError> {
+        let field = format!("{name}.uncertainty");
+        check::positive(&field, uncertainty)?;
+        check::plausible(&field, uncertainty, Mass::from_si(1e-6), Mass::from_si(MOST_UNCERTAINTY_SI))?;
+        let place = self.named.iter().position(|(known, _)| known == name);
+        match place.and_then(|place| self.uncertainties.get_mut(place)) {
+            Some(known) => *known = Some(uncertainty),
+            None => return Err(self.unknown(name)),
+        }
+        Ok(self)
+    }
+
     /// The same masses under another gravity.
     ///
     /// # Errors
@@ -180,6 +206,18 @@ impl Masses {
     #[must_use]
     pub fn pitch_inertia(&self, name: &str) -> Option<MomentOfInertia> {
         self.named.iter().zip(&self.inertias).find(|((known, _), _)| known == name).and_then(|(_, inertia)| *inertia)
+    }
+
+    /// Standard uncertainty of what one mass puts on each wheel, where stated for it.
+    #[must_use]
+    pub fn uncertainty(&self, name: &str) -> Option<Mass> {
+        let all = self.named.iter().zip(&self.uncertainties);
+        all.into_iter().find(|((known, _), _)| known == name).and_then(|(_, uncertainty)| *uncertainty)
+    }
+
+    /// The same, that of a scale reading where none is stated.
+    pub(crate) fn uncertainty_or_scale(&self, name: &str) -> Mass {
+        self.uncertainty(name).unwrap_or(self.scale_uncertainty)
     }
 
     /// Height of the centre of gravity of a whole load, `h = Σ m_i·h_i / Σ m_i`.
@@ -252,7 +290,8 @@ impl Masses {
             }
             sum += *self.share(name)?.at(end);
         }
-        Ok(Uncertain::new(sum, self.scale_uncertainty * (names.len() as f64).sqrt())?)
+        let squares = names.iter().map(|name| self.uncertainty_or_scale(name).si().powi(2));
+        Ok(Uncertain::new(sum, Mass::from_si(squares.sum::<f64>().sqrt()))?)
     }
 
     /// The sprung mass at one end: what the scale shows less the unsprung mass, `Σ m_i,end − m_unsprung,end`. Zero

@@ -7,6 +7,7 @@
 //! | the same by draws | [`MonteCarlo`] | a check of the covariance (JCGM 101) |
 //! | springs to advice | [`Advice`] | every rate on sale weighed, a [`Verdict`], the [`NextReading`]s that would narrow it |
 //! | readings in time | `History` | what drifted between sets of readings, whether it is more than noise, how predictions held |
+//! | advice to an evening | [`Plan`] | what to measure next, in order, and what it is worth |
 //! | advice to paper | [`Sheet`] | all of it as plain data and text |
 //!
 //! The calls are on the bike: [`fit_end`](crate::Bike::fit_end), [`advise`](crate::Bike::advise),
@@ -86,6 +87,7 @@ mod model;
 mod monte_carlo;
 mod next_reading;
 mod path;
+mod plan;
 mod posterior;
 mod predict;
 pub mod probability;
@@ -93,7 +95,7 @@ mod readings;
 mod residual;
 pub mod sheet;
 
-pub use advice::{Advice, EndAdvice, Outcome, Reach, SpringChoice, Today, Turns, Verdict, WantedRate};
+pub use advice::{Advice, EndAdvice, Foresight, Outcome, Reach, SpringChoice, Today, Turns, Verdict, WantedRate};
 pub use finding::{Finding, Severity, Slip};
 pub use fit::{ChiSquare, Fit, FittedLoad, FromReadings};
 #[cfg(feature = "serde")]
@@ -103,6 +105,7 @@ pub use history::{
 };
 pub use monte_carlo::{MonteCarlo, Sampled};
 pub use next_reading::{NextReading, Task};
+pub use plan::{Plan, Worth};
 pub use readings::SagRow;
 pub use residual::ReadingCheck;
 pub use sheet::Sheet;

@@ -98,6 +98,8 @@ value_class! {
     ///     Of the steering axis from the vertical.
     /// leg, other_leg : ForkLeg
     ///     The two legs; the other one is the same unless given.
+    /// rake_uncertainty : angle, optional
+    ///     Standard uncertainty of the rake: fit and advice then hold it. Exact unless given.
     ///
     /// Examples
     /// --------
@@ -114,17 +116,23 @@ axial_element!(Fork);
 #[pymethods]
 impl Fork {
     #[new]
-    #[pyo3(signature = (travel, rake, leg, other_leg=None))]
+    #[pyo3(signature = (travel, rake, leg, other_leg=None, *, rake_uncertainty=None))]
     fn new(
         py: Python<'_>,
         travel: Given<'_, Length>,
         rake: Given<'_, Angle>,
         leg: ForkLeg,
         other_leg: Option<ForkLeg>,
+        rake_uncertainty: Option<Given<'_, Angle>>,
     ) -> PyResult<Self> {
+        let uncertainty = read_optional(rake_uncertainty, "rake_uncertainty")?;
         let (travel, rake) = (travel.read("travel")?, rake.read("rake")?);
         let other = other_leg.unwrap_or_else(|| leg.clone());
-        run(py, || fork::Fork::new(travel, rake, [leg.0, other.0])).map(Self)
+        run(py, || {
+            let fork = fork::Fork::new(travel, rake, [leg.0, other.0])?;
+            uncertainty.map_or(Ok(fork.clone()), |uncertainty| fork.with_rake_uncertainty(uncertainty))
+        })
+        .map(Self)
     }
     /// Travel along the fork.
     #[getter]
@@ -135,6 +143,11 @@ impl Fork {
     #[getter]
     fn rake(&self) -> Out<Angle> {
         Out(self.0.rake())
+    }
+    /// Standard uncertainty of the rake, where stated.
+    #[getter]
+    fn rake_uncertainty(&self) -> Option<Out<Angle>> {
+        self.0.rake_uncertainty().map(Out)
     }
     /// Motion ratio at the wheel, ``1/cos(rake)``.
     #[getter]

@@ -68,6 +68,8 @@ mod _core {
     #[pymodule_export]
     use super::setup::monte_carlo::{MonteCarlo, Sampled};
     #[pymodule_export]
+    use super::setup::plan::{NextReading, Plan};
+    #[pymodule_export]
     use super::setup::{EndAdvice, Fit, FittedLoad, Sheet, SpringChoice, unit_symbols};
     #[pymodule_export]
     use super::shock::Shock;

@@ -31,6 +31,9 @@ use crate::value::result_class;
 ///     Each about its own centre of gravity, for modes.
 /// gravity : acceleration, optional
 ///     Standard gravity unless given.
+/// uncertainties : dict of str to mass, optional
+///     Standard uncertainty of what a mass puts on each wheel, by the names of the masses: for one that was not weighed.
+///     That of a scale reading unless given.
 ///
 /// Examples
 /// --------
@@ -45,7 +48,7 @@ pub(crate) struct Masses(pub(crate) mass::Masses);
 #[pymethods]
 impl Masses {
     #[new]
-    #[pyo3(signature = (named: "dict[str, tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | dict[str, wheelrate.typing.QuantityLike]]", unsprung, wheelbase=None, scale_uncertainty=None, heights: "dict[str, wheelrate.typing.QuantityLike] | None" = None, gravity=None, pitch_inertias: "dict[str, wheelrate.typing.QuantityLike] | None" = None))]
+    #[pyo3(signature = (named: "dict[str, tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | dict[str, wheelrate.typing.QuantityLike]]", unsprung, wheelbase=None, scale_uncertainty=None, heights: "dict[str, wheelrate.typing.QuantityLike] | None" = None, gravity=None, pitch_inertias: "dict[str, wheelrate.typing.QuantityLike] | None" = None, uncertainties: "dict[str, wheelrate.typing.QuantityLike] | None" = None))]
     #[allow(clippy::too_many_arguments, reason = "what can be known of masses")]
     fn new(
         named: Bound<'_, PyDict>,
@@ -55,6 +58,7 @@ impl Masses {
         heights: Option<Bound<'_, PyDict>>,
         gravity: Option<Given<'_, Acceleration>>,
         pitch_inertias: Option<Bound<'_, PyDict>>,
+        uncertainties: Option<Bound<'_, PyDict>>,
     ) -> PyResult<Self> {
         let py = named.py();
         let weighings: Vec<(String, Weighing)> =
@@ -64,6 +68,7 @@ impl Masses {
         let uncertainty = read_optional(scale_uncertainty, "scale_uncertainty")?;
         let heights = by_name::<Length>(heights.as_ref(), "heights")?;
         let inertias = by_name::<MomentOfInertia>(pitch_inertias.as_ref(), "pitch_inertias")?;
+        let uncertainties = by_name::<Mass>(uncertainties.as_ref(), "uncertainties")?;
         let gravity = read_optional(gravity, "gravity")?;
         run(py, || {
             let masses = mass::Masses::new(weighings, unsprung, wheelbase)?;
@@ -77,6 +82,9 @@ impl Masses {
             };
             let masses =
                 heights.into_iter().try_fold(masses, |masses, (name, height)| masses.with_height(&name, height))?;
+            let masses = uncertainties
+                .into_iter()
+                .try_fold(masses, |masses, (name, uncertainty)| masses.with_uncertainty(&name, uncertainty))?;
             inertias.into_iter().try_fold(masses, |masses, (name, inertia)| masses.with_pitch_inertia(&name, inertia))
         })
         .map(Self)
@@ -130,10 +138,13 @@ impl Masses {
         }
         let Ends { front, rear } = masses.unsprung();
         let wheelbase = masses.wheelbase().map(wheelrate::units::to_text::<Length>);
-        let (heights, inertias) = (PyDict::new(py), PyDict::new(py));
+        let (heights, inertias, uncertainties) = (PyDict::new(py), PyDict::new(py), PyDict::new(py));
         for (name, _) in masses.named() {
             if let Some(height) = masses.height(name) {
                 heights.set_item(name, wheelrate::units::to_text(height))?;
+            }
+            if let Some(uncertainty) = masses.uncertainty(name) {
+                uncertainties.set_item(name, text(uncertainty))?;
             }
             if let Some(inertia) = masses.pitch_inertia(name) {
                 inertias.set_item(name, wheelrate::units::to_text(inertia))?;
@@ -141,7 +152,8 @@ impl Masses {
         }
         let gravity = wheelrate::units::to_text(masses.gravity());
         let unsprung = (text(front), text(rear));
-        let arguments = (named, unsprung, wheelbase, text(masses.scale_uncertainty()), heights, gravity, inertias);
+        let scale = text(masses.scale_uncertainty());
+        let arguments = (named, unsprung, wheelbase, scale, heights, gravity, inertias, uncertainties);
         Ok((py.get_type::<Self>().into_any(), arguments.into_pyobject(py)?))
     }
 }

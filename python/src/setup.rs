@@ -1,6 +1,7 @@
 //! From readings to decisions: fit, advice, sheet.
 
 pub(crate) mod monte_carlo;
+pub(crate) mod plan;
 
 use numpy::ndarray::arr2;
 use numpy::{PyArray2, ToPyArray};
@@ -116,6 +117,10 @@ impl Fit {
     fn findings(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
         let units = system(py, units)?;
         Ok(self.fit.findings.iter().map(|finding| finding.text(units)).collect())
+    }
+    /// The fit as JSON text, quantities as text with units.
+    fn to_json(&self) -> PyResult<String> {
+        to_json(&self.fit)
     }
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
         let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
@@ -250,6 +255,10 @@ impl EndAdvice {
     fn next_readings(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
         let units = system(py, units)?;
         Ok(self.advice.next.iter().map(|next| next.text(units)).collect())
+    }
+    /// The advice as JSON text, quantities as text with units.
+    fn to_json(&self) -> PyResult<String> {
+        to_json(&self.advice)
     }
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
         let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;

@@ -331,6 +331,10 @@ enum AnyLinkage {
 ///     The shock.
 /// final_drive : Sprockets or "shaft", optional
 ///     What drives the wheel, for squat.
+/// point_uncertainty : length, optional
+///     Standard uncertainty of every coordinate of a drawn linkage: fit and advice then hold it. Exact unless given.
+/// shock_length_uncertainty : length, optional
+///     That of the shock's length, beside it. Exact unless given.
 #[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct RearEnd(pub(crate) wheel::RearEnd);
@@ -340,16 +344,45 @@ wheel_end!(RearEnd);
 #[pymethods]
 impl RearEnd {
     #[new]
-    #[pyo3(signature = (linkage, shock, final_drive: "Sprockets | str | None"=None))]
-    fn new(py: Python<'_>, linkage: AnyLinkage, shock: Shock, final_drive: Option<FinalDrive>) -> PyResult<Self> {
-        let end = run(py, || match linkage {
-            AnyLinkage::Drawn(linkage) => wheel::RearEnd::from_parts(linkage.0, shock.0),
-            AnyLinkage::Measured(table) => wheel::RearEnd::from_table(table.0, shock.0),
+    #[pyo3(signature = (linkage, shock, final_drive: "Sprockets | str | None"=None, point_uncertainty=None, shock_length_uncertainty=None))]
+    fn new(
+        py: Python<'_>,
+        linkage: AnyLinkage,
+        shock: Shock,
+        final_drive: Option<FinalDrive>,
+        point_uncertainty: Option<Given<'_, Length>>,
+        shock_length_uncertainty: Option<Given<'_, Length>>,
+    ) -> PyResult<Self> {
+        let points = read_optional(point_uncertainty, "point_uncertainty")?;
+        let length = read_optional(shock_length_uncertainty, "shock_length_uncertainty")?;
+        let end = run(py, || {
+            let end = match linkage {
+                AnyLinkage::Drawn(linkage) => wheel::RearEnd::from_parts(linkage.0, shock.0),
+                AnyLinkage::Measured(table) => wheel::RearEnd::from_table(table.0, shock.0),
+            }?;
+            match (points, length) {
+                (None, None) => Ok(end),
+                // Without the first the core says what is missing.
+                (points, length) => end.with_pivots_known_to(wheel::PivotUncertainty::new(
+                    points.unwrap_or_default(),
+                    length.unwrap_or_default(),
+                )?),
+            }
         })?;
         Ok(Self(match final_drive {
             Some(drive) => end.with_final_drive(drive.read(py)?),
             None => end,
         }))
+    }
+    /// Standard uncertainty of every coordinate of the drawn linkage, where stated.
+    #[getter]
+    fn point_uncertainty(&self) -> Option<Out<Length>> {
+        self.0.pivot_uncertainty().map(|known| Out(known.coordinate()))
+    }
+    /// Standard uncertainty of the shock's length, where that of the points is stated.
+    #[getter]
+    fn shock_length_uncertainty(&self) -> Option<Out<Length>> {
+        self.0.pivot_uncertainty().map(|known| Out(known.shock_length()))
     }
     /// What drives the wheel: sprockets, ``"shaft"``, or None where it is not stated.
     #[getter]
@@ -436,12 +469,19 @@ impl RearEnd {
         let found = run(py, || self.0.uncertain(travel))?;
         Ok(found.map(|(force, rate)| (force.into(), rate.into())))
     }
-    fn __getnewargs__(&self, py: Python<'_>) -> PyResult<(AnyLinkage, Shock, Option<FinalDrive>)> {
+    #[allow(clippy::type_complexity, reason = "the arguments of the constructor")]
+    fn __getnewargs__(
+        &self,
+        py: Python<'_>,
+    ) -> PyResult<(AnyLinkage, Shock, Option<FinalDrive>, Option<String>, Option<String>)> {
         let linkage = match self.measured() {
             Some(table) => AnyLinkage::Measured(table),
             None => AnyLinkage::Drawn(self.linkage(py)?),
         };
-        Ok((linkage, self.shock(), self.final_drive()))
+        let known = self.0.pivot_uncertainty().map(|known| [known.coordinate(), known.shock_length()]);
+        let known = known.map(|both| both.map(wheelrate::units::to_text));
+        let [points, length] = known.map_or([None, None], |both| both.map(Some));
+        Ok((linkage, self.shock(), self.final_drive(), points, length))
     }
     fn __hash__(&self) -> u64 {
         crate::value::hash(&self.0)

@@ -249,7 +249,7 @@ def advice_text(part: dict[str, Any]) -> str:
         rows = [[entry["text"] for entry in row] for row in table["rows"]]
         lines += ["", text([(head, "", [row[at] for row in rows], 0) for at, head in enumerate(table["columns"])])]
     if part["next"]:
-        lines += ["", "What to read next", *_items(part["next"])]
+        lines += ["", "What to measure next", *_items(part["next"])]
     return "\n".join(lines)
 
 

@@ -258,11 +258,12 @@ def advise(file: str, practice: str | None, end: End | None, as_json: bool, unit
         if end:
             bike.advise_end(end)
         parts = [part for part in json.loads(bike.sheet(units).to_json())["ends"] if end in (None, part["end"])]
+        plans = {name: json.loads(plan.to_json()) for name, plan in bike.plan().items()}
     keys = ("headline", "verdict", "advised", "reasons", "springs", "consequences", "next")
     _print(
         file,
         as_json,
-        lambda: {part["end"]: {key: part[key] for key in keys} for part in parts},
+        lambda: {part["end"]: {key: part[key] for key in keys} | {"plan": plans.get(part["end"])} for part in parts},
         lambda: "\n\n".join(_report.advice_text(part) for part in parts),
     )
 

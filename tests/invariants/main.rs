@@ -6,6 +6,7 @@ mod calibration;
 mod demo_truth;
 mod geometry;
 mod history;
+mod little_known;
 mod pivots;
 mod setup;
 mod wheel;

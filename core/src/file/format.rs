@@ -54,6 +54,11 @@ static NAMED_MASS: Table = table(
         may("rear", MASS, "On the rear scale, bike level."),
         may("total", MASS, "The whole of it."),
         may("behind_front_axle", LENGTH, "Where it is: horizontal distance behind the front axle."),
+        may(
+            "uncertainty",
+            MASS,
+            "Standard uncertainty of what it puts on each wheel; `scale_uncertainty` unless stated.",
+        ),
         may("height", LENGTH, "Height of its centre of gravity above the ground; for braking, driving and modes."),
         may(
             "pitch_inertia",

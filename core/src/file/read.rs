@@ -116,6 +116,10 @@ fn masses(part: &Part<'_, '_>) -> Result<Masses, Stop> {
                 Some(height) => masses.with_height(name, height)?,
                 None => masses,
             };
+            let masses = match mass.maybe("uncertainty")? {
+                Some(uncertainty) => masses.with_uncertainty(name, uncertainty)?,
+                None => masses,
+            };
             Ok(match mass.maybe("pitch_inertia")? {
                 Some(inertia) => masses.with_pitch_inertia(name, inertia)?,
                 None => masses,

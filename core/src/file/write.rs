@@ -101,6 +101,7 @@ fn masses(masses: &Masses) -> Value {
                 Writer::default().put("total", quantity(*total)).put("behind_front_axle", quantity(*behind_front_axle))
             }
         };
+        let mass = mass.maybe("uncertainty", masses.uncertainty(name).map(quantity));
         let mass = mass.maybe("height", masses.height(name).map(quantity));
         writer.put(name, mass.maybe("pitch_inertia", masses.pitch_inertia(name).map(quantity)).done())
     };

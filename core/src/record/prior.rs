@@ -1,7 +1,7 @@
 //! What is believed of a spring before anything is read.
 
 use crate::error::UnitError;
-use crate::units::{Length, Quantity, Share, check};
+use crate::units::{Length, Quantity, Share, SpringRate, Uncertain, check};
 
 /// How far the spring rate and the preload stated for an end can be trusted.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -23,6 +23,16 @@ impl SpringPrior {
         check::positive("preload_uncertainty", preload_uncertainty)?;
         check::plausible("preload_uncertainty", preload_uncertainty, Length::from_si(1e-6), Length::from_si(0.1))?;
         Ok(Self { rate_tolerance, preload_uncertainty })
+    }
+
+    /// The prior of a spring whose rate was measured or worked out from a caliper, and not read off a label: the half-width
+    /// that has the same standard uncertainty, `a = u·√3`.
+    ///
+    /// # Errors
+    /// As [`new`](Self::new): a rate known to no better than 58 % is as good as unknown.
+    pub fn of_measured(rate: Uncertain<SpringRate>, preload_uncertainty: Length) -> Result<Self, UnitError> {
+        let relative = rate.standard_uncertainty.si() / check::positive("rate", rate.value)?.si();
+        Self::new(Share::from_si(relative * 3f64.sqrt()), preload_uncertainty)
     }
 
     /// Standard uncertainty of the rate as a share of it: `a/√3` for a rectangular distribution of half-width `a`

@@ -8,6 +8,7 @@ use crate::units::{Length, check};
 ///
 /// Text form: `"none"`, `"bike"`, `"bike + rider"`, `"bike + rider + pack"`.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(into = "String", from = "String"))]
 pub enum Load {
     /// The wheel is off the ground: full extension.
     None,
@@ -34,6 +35,18 @@ impl Load {
     }
 }
 
+impl From<String> for Load {
+    fn from(text: String) -> Self {
+        Self::from_text(&text)
+    }
+}
+
+impl From<Load> for String {
+    fn from(load: Load) -> Self {
+        load.to_string()
+    }
+}
+
 impl core::fmt::Display for Load {
     fn fmt(&self, formatter: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         match self {
@@ -55,6 +68,7 @@ pub enum Settled {
 
 /// Along what a distance was read.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
 pub enum Direction {
     /// Plumb, axle to a mark above it.
     Vertical,
@@ -63,8 +77,10 @@ pub enum Direction {
     /// Straight from the axle to a point of the frame, in the frame axes of the linkage points.
     ToMark {
         /// Forward of the origin.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         x: Length,
         /// Above the origin.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         z: Length,
     },
 }

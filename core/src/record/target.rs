@@ -6,10 +6,13 @@ use crate::units::{Length, check};
 
 /// A closed range of lengths.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Range {
     /// Least.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub from: Length,
     /// Most.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub to: Length,
 }
 
@@ -40,8 +43,10 @@ impl Range {
 
 /// A wanted sag: the value aimed at and the range that will do.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct SagTarget {
     /// The sag aimed at; the middle of the range unless given.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub value: Length,
     /// The sags that will do.
     pub range: Range,

@@ -11,19 +11,21 @@
 //! Sag is meant where the spring force equals the load, in the middle of the friction band.
 
 mod choice;
+pub(crate) mod foresight;
 mod verdict;
 pub(crate) mod words;
 
 pub use choice::{Outcome, Reach, SpringChoice, Turns};
+pub use foresight::Foresight;
 pub use verdict::Verdict;
 
+use super::Finding;
 use super::end::EndModel;
 use super::fit::{Derived, Fit, Solved};
 use super::model::{Kinematics, SprungEnd};
-use super::next_reading::{NextReading, Task};
+use super::next_reading::{Deciding, NextReading, Task, Tools};
 use super::predict::{RateKnowledge, Wish};
 use super::probability::joint_probability;
-use super::{Finding, next_reading};
 use crate::Result;
 use crate::bike::{Agreement, Bike};
 use crate::error::SetupError;
@@ -33,6 +35,7 @@ use choice::Weighed;
 
 /// Advice for every end with a target.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Advice {
     /// One per end, front first.
     pub ends: Vec<EndAdvice>,
@@ -42,17 +45,20 @@ pub struct Advice {
 
 /// How the end stands today.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Today {
     /// Sag with the rider, along the target's direction.
     pub rider_sag: Uncertain<Length>,
     /// Sag of the bike alone; below zero it is topped out.
     pub free_sag: Uncertain<Length>,
     /// Probability that both lie in their ranges.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub probability: Share,
 }
 
 /// The rate that the bike calls for, per spring.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct WantedRate {
     /// Rate that puts the free sag in the middle of its range; the uncertainty is that of fit and loads.
     pub rate: Uncertain<SpringRate>,
@@ -64,6 +70,7 @@ pub struct WantedRate {
 
 /// Advice for one end.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct EndAdvice {
     /// Which end.
     pub end: End,
@@ -92,6 +99,7 @@ pub struct EndAdvice {
     /// Further readings that would narrow it most.
     pub next: Vec<NextReading>,
     /// Vertical travel per sag along the direction, at the wanted rider sag.
+    #[cfg_attr(feature = "serde", serde(skip))]
     pub(crate) travel_per_sag: f64,
 }
 
@@ -141,6 +149,11 @@ impl Bike {
     /// # Errors
     /// As [`fit_end`](Self::fit_end), and [`SetupError::Missing`] without a rider sag target.
     pub fn advise_end(&self, end: End) -> Result<EndAdvice> {
+        self.with_adviser(end, |adviser| adviser.advise())
+    }
+
+    /// Everything that advice on one end needs, put together.
+    pub(crate) fn with_adviser<T>(&self, end: End, then: impl FnOnce(&Adviser<'_>) -> Result<T>) -> Result<T> {
         let target = self.targets(end).rider_sag.ok_or_else(|| self.no_rider_sag(end))?;
         self.load(end, self.rider_load())?;
         let measuring = self.measuring_or_vertical(end)?;
@@ -149,8 +162,8 @@ impl Bike {
         let model = EndModel { path: path.as_ref(), ..model };
         let solved = self.solve_end(end, &model, &measuring, &[])?;
         let target_model = EndModel { path: path.as_ref(), ..self.end_model(end, target.direction)? };
-        Adviser { bike: self, end, solved: &solved, model: &target_model, target, tape: measuring.uncertainty.si() }
-            .advise()
+        let tape = measuring.uncertainty.si();
+        then(&Adviser { bike: self, end, solved: &solved, model: &target_model, target, tape })
     }
 
     /// Why no rider sag is wanted at an end, and what would do.
@@ -197,23 +210,15 @@ impl Adviser<'_> {
         let free_sag = self.free_range()?;
         let fit = self.solved.fit();
         let today = self.today(bike, rider, free_sag.as_ref())?;
-        let wish = Wish {
-            solved: self.solved,
-            model: self.model,
-            rider,
-            bike,
-            rider_sag: self.target.value.si(),
-            tape: self.tape,
-            gravity: self.bike.masses()?.gravity().si(),
-        };
+        let wish = self.wish(bike, rider)?;
         let wanted = free_sag.as_ref().and_then(|range| self.wanted(&wish, range));
         let weighed = self.weigh_all(&wish, free_sag.as_ref())?;
         let deciding = self.deciding(&wish, free_sag.as_ref());
-        let scale = self.bike.masses()?.scale_uncertainty().si() * wish.gravity;
-        let mut next = self.solved.next_readings(&deciding, self.tape, scale);
+        let mut next = self.solved.next_readings(&deciding, self.tools()?);
         if let Some(Finding::Misread { reading, load, .. }) = fit.findings.first() {
             let task = Task::Repeat { reading: *reading, load: load.clone() };
-            next.insert(0, next_reading::NextReading { task, remaining: Share::from_si(1.0) });
+            let effort = task.effort();
+            next.insert(0, NextReading { task, remaining: Share::from_si(1.0), wanted_rate: None, effort });
         }
         let choices = verdict::ranked(weighed, wanted.as_ref());
         let conversion = self.bike.sag_conversion(self.end, self.target.direction)?;
@@ -234,6 +239,19 @@ impl Adviser<'_> {
             verdict,
             next,
             travel_per_sag,
+        })
+    }
+
+    /// The wanted rider sag, to be set on a spring.
+    fn wish(&self, bike: usize, rider: usize) -> Result<Wish<'_>> {
+        Ok(Wish {
+            solved: self.solved,
+            model: self.model,
+            rider,
+            bike,
+            rider_sag: self.target.value.si(),
+            tape: self.tape,
+            gravity: self.bike.masses()?.gravity().si(),
         })
     }
 
@@ -303,31 +321,37 @@ impl Adviser<'_> {
         })
     }
 
-    /// The number that decides, as derivatives: how far the fitted rate is from the one called for (in `ln`), or the rate.
-    fn deciding(&self, wish: &Wish<'_>, range: Option<&Range>) -> Vec<f64> {
+    /// The numbers that decide: how far the fitted rate is from the one called for (in `ln`), or the rate.
+    pub(crate) fn deciding(&self, wish: &Wish<'_>, range: Option<&Range>) -> Deciding {
         let factor = self.solved.factor();
         let fitted = factor.gradient.iter().map(|g| g / factor.value);
         let called = range.and_then(|range| wish.factor_for_free_sag(range.middle().si(), RateKnowledge::Label(0.0)));
-        match called {
-            Some(found) => {
-                let slope = found.free_sag_per_rate;
-                fitted.zip(&found.free_sag.gradient.fit).map(|(fitted, free)| fitted + free / slope).collect()
-            }
-            None => fitted.collect(),
+        let Some(found) = called else { return Deciding { number: fitted.collect(), wanted: None } };
+        let relative = found.free_sag.gradient.fit.iter().map(|free| free / found.free_sag_per_rate);
+        let rate = found.factor * self.fitted_label().si();
+        Deciding {
+            wanted: Some(relative.clone().map(|relative| relative * rate).collect()),
+            number: fitted.zip(relative).map(|(fitted, called)| fitted + called).collect(),
         }
     }
 
-    fn weigh_all(&self, wish: &Wish<'_>, free_range: Option<&Range>) -> Result<Vec<Weighed>> {
+    pub(crate) fn tools(&self) -> Result<Tools> {
+        let masses = self.bike.masses()?;
+        Ok(Tools { tape: self.tape, scale: masses.scale_uncertainty().si() * masses.gravity().si() })
+    }
+
+    /// The spring that is in now and every other on sale, and whether it is the one in now.
+    fn rates(&self) -> impl Iterator<Item = (SpringRate, bool)> {
         let on_sale = match self.end {
             End::Front => &self.bike.on_sale().front,
             End::Rear => &self.bike.on_sale().rear,
         };
-        let fitted = self.fitted_label();
-        let mut weighed = vec![self.weigh(wish, fitted, true, free_range)?];
-        for &rate in on_sale.iter().filter(|&&rate| !self.is_fitted(rate)) {
-            weighed.push(self.weigh(wish, rate, false, free_range)?);
-        }
-        Ok(weighed)
+        let others = on_sale.iter().copied().filter(|&rate| !self.is_fitted(rate)).map(|rate| (rate, false));
+        core::iter::once((self.fitted_label(), true)).chain(others)
+    }
+
+    fn weigh_all(&self, wish: &Wish<'_>, free_range: Option<&Range>) -> Result<Vec<Weighed>> {
+        self.rates().map(|(rate, is_fitted)| self.weigh(wish, rate, is_fitted, free_range)).collect()
     }
 }
 

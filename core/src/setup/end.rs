@@ -124,8 +124,14 @@ impl Bike {
         let masses = self.masses()?;
         let main = self.end(end)?.main_spring().ok_or_else(|| {
             let why = match end {
-                End::Front => ": put a `spring` into `front.fork.leg`",
-                End::Rear => ": put a `spring` into `rear.shock`",
+                End::Front => {
+                    ": put a `spring` into `front.fork.leg`; where its rate is not known, a guess with a wide `rate_tolerance` \
+                     in `prior.front`"
+                }
+                End::Rear => {
+                    ": put a `spring` into `rear.shock`; where its rate is not known, a guess with a wide `rate_tolerance` in \
+                     `prior.rear`"
+                }
             };
             SetupError::NoSpring { end, why: why.to_owned() }
         })?;

@@ -15,18 +15,20 @@ pub enum Severity {
 
 /// A likely slip behind a misread value.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
 #[non_exhaustive]
 pub enum Slip {
     /// The other settling fits.
     SettledSwapped,
     /// The tape was misread by a round amount.
-    RoundAmount(Length),
+    RoundAmount(#[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))] Length),
     /// None that explains it.
     Unknown,
 }
 
 /// Something that a fit noticed. `reading` is the place among all readings of the bike, from 0.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(tag = "finding", rename_all = "snake_case"))]
 #[non_exhaustive]
 pub enum Finding {
     /// No readings: everything is from labels.
@@ -40,6 +42,7 @@ pub enum Finding {
         /// From which side.
         settled: Option<Settled>,
         /// What was read.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         found: Length,
         /// What all other readings and labels predict.
         expected: Uncertain<Length>,
@@ -66,6 +69,7 @@ pub enum Finding {
         /// Under what.
         load: Load,
         /// Sag read.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         sag: Length,
     },
     /// A reading on the stop at full compression.
@@ -75,6 +79,7 @@ pub enum Finding {
         /// Under what.
         load: Load,
         /// Sag read.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         sag: Length,
     },
     /// The friction band of a load is as wide as its sag.
@@ -82,8 +87,10 @@ pub enum Finding {
         /// Under what.
         load: Load,
         /// Low less high.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         band: Length,
         /// Sag in the middle.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         sag: Length,
     },
     /// A band wider than a healthy end has.
@@ -105,6 +112,7 @@ pub enum Finding {
         /// As fitted.
         rate: Uncertain<SpringRate>,
         /// Standard uncertainty of the label, relative.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         tolerance: Share,
     },
 }

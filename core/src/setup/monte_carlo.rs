@@ -22,17 +22,22 @@ const MOST: usize = 5_000_000;
 
 /// A quantity over the draws.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(bound(serialize = "Q: Quantity")))]
 pub struct Sampled<Q> {
     /// Mean.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub mean: Q,
     /// Standard deviation.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub standard_deviation: Q,
     /// Ends of the probabilistically symmetric 95 % interval.
+    #[cfg_attr(feature = "serde", serde(serialize_with = "crate::units::text_serde::pair"))]
     pub interval_95: (Q, Q),
 }
 
 /// What Monte Carlo says of one end.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct MonteCarlo {
     /// Draws asked for.
     pub draws: usize,

@@ -1,7 +1,8 @@
 //! Readings of one end brought together: distinct loads with their covariance, sags, friction bands, contradictions.
 //!
 //! `sag = d_extended − d_loaded`, `band = sag_low − sag_high`, each side the mean of its repeats. Every sag shares the
-//! extended reading, every load shares the bike: `cov(W_i, W_j) = g²·u²·(masses in both + 1)`, the 1 for the unsprung mass.
+//! extended reading, every load shares the bike: `cov(W_i, W_j) = g²·(Σ u² of the masses in
+//! both + u²)`, the last for the unsprung mass.
 //!
 //! Readings that no machine can give are contradictions, and refused with their own numbers: a loaded end longer than the
 //! extended one, a sag beyond the travel, more load with less sag, an end that rests lower after lifting than after pushing
@@ -15,13 +16,14 @@ use crate::Result;
 use crate::error::SetupError;
 use crate::mass::Masses;
 use crate::record::{End, Load, Measuring, Reading, Settled};
-use crate::units::{Length, Quantity, Uncertain, show};
+use crate::units::{Length, Mass, Quantity, Uncertain, show};
 
 /// Standard deviations beyond which readings contradict each other: four leave one false alarm in ten thousand.
 const CONTRADICTION: f64 = 4.0;
 
 /// The sags of one load.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct SagRow {
     /// Under what.
     pub load: Load,
@@ -232,16 +234,18 @@ pub(crate) fn load_law(end: End, loads: &[Load], masses: &Masses) -> Result<Load
     for load in loads {
         mean.push(masses.sprung_load(end, load)?.value.si());
     }
-    let one = (masses.scale_uncertainty().si() * masses.gravity().si()).powi(2);
+    let squared = |uncertainty: Mass| (uncertainty.si() * masses.gravity().si()).powi(2);
+    let unsprung = squared(masses.scale_uncertainty());
     let shared = |i: usize, j: usize| {
         let (left, right) = (loads[i].names(), loads[j].names());
-        one * (1 + left.iter().filter(|name| right.contains(name)).count()) as f64
+        let both = left.iter().filter(|name| right.contains(name));
+        unsprung + both.map(|name| squared(masses.uncertainty_or_scale(name))).sum::<f64>()
     };
     Ok(Loads { mean, root: semidefinite_root(&DMatrix::from_fn(loads.len(), loads.len(), shared)) })
 }
 
 /// Lower-triangular `R` with `R·Rᵀ = C`, for a covariance that may be singular: four loads can be sums of three masses.
-fn semidefinite_root(covariance: &DMatrix<f64>) -> DMatrix<f64> {
+pub(crate) fn semidefinite_root(covariance: &DMatrix<f64>) -> DMatrix<f64> {
     /// A pivot below this share of its variance is rounding.
     const NOTHING_LEFT: f64 = 1e-12;
     let size = covariance.nrows();

@@ -23,12 +23,15 @@ const ROUND_SLIPS: [f64; 6] = [0.01, -0.01, 0.05, -0.05, 0.1, -0.1];
 
 /// One reading against what is predicted.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct ReadingCheck {
     /// Place among all readings of the bike, from 0.
     pub reading: usize,
     /// What was read.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub found: Length,
     /// What the fit says, this reading included.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub fitted: Length,
     /// What all other readings and labels predict; `None` where nothing else says anything of it.
     pub expected: Option<Uncertain<Length>>,

@@ -72,7 +72,7 @@ pub struct SheetEnd {
     pub practice: Option<SheetPractice>,
     /// What was noticed about the readings.
     pub findings: Vec<SheetFinding>,
-    /// Which further readings would help most.
+    /// What to measure next: a plan for one person alone, and what it is worth.
     pub next: Vec<String>,
     /// Springs on sale: preload, turns, free sag, probability.
     pub springs: Option<Table>,

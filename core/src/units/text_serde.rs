@@ -66,6 +66,20 @@ impl<Q: Quantity> Visitor<'_> for TextVisitor<Q> {
     }
 }
 
+/// Writes two quantities as a list of texts.
+///
+/// # Errors
+/// As [`serialize`].
+pub fn pair<Q: Quantity, S: Serializer>(pair: &(Q, Q), serializer: S) -> Result<S::Ok, S::Error> {
+    struct Text<'a, Q>(&'a Q);
+    impl<Q: Quantity> serde::Serialize for Text<'_, Q> {
+        fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+            serialize(self.0, serializer)
+        }
+    }
+    serde::Serialize::serialize(&(Text(&pair.0), Text(&pair.1)), serializer)
+}
+
 /// As the parent module, for optional quantities: `#[serde(default, with = "…::text_serde::option")]`.
 pub mod option {
     use super::{Deserializer, Quantity, Serializer};

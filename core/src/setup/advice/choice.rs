@@ -15,6 +15,7 @@ const SAME_RATE: f64 = 2e-3;
 
 /// Turns of the adjuster.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Turns {
     /// From today's setting; positive for more preload.
     pub value: f64,
@@ -24,6 +25,7 @@ pub struct Turns {
 
 /// Whether a preload can be set.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
 #[non_exhaustive]
 pub enum Reach {
     /// Within the adjuster's limits.
@@ -33,11 +35,11 @@ pub enum Reach {
     /// Below zero: the spring would hang loose at full extension.
     Loose,
     /// Below the least that the adjuster sets.
-    BelowLeast(Length),
+    BelowLeast(#[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))] Length),
     /// Above the most that the adjuster sets.
-    AboveMost(Length),
+    AboveMost(#[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))] Length),
     /// The spring would go solid before the end of travel, by this much.
-    Binds(Length),
+    Binds(#[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))] Length),
     /// No preload gives the wanted sag: gas and stops alone carry the rider higher.
     NoPreload,
 }
@@ -52,6 +54,7 @@ impl Reach {
 
 /// What follows once a spring is set to the wanted rider sag.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Outcome {
     /// Preload to set, on the scale of the preload stated for today.
     pub preload: Uncertain<Length>,
@@ -62,8 +65,10 @@ pub struct Outcome {
     /// Free sag that follows, along the target's direction; below zero the bike is topped out.
     pub free_sag: Uncertain<Length>,
     /// Compression left before the spring goes solid at full travel; `None` where its lengths are not known.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::option"))]
     pub bind_clearance: Option<Length>,
     /// Compression that the spring must allow: preload and full stroke.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub compression_needed: Length,
     /// Wheel rate at the wanted rider sag.
     pub wheel_rate: Uncertain<WheelRate>,
@@ -79,6 +84,7 @@ pub struct Outcome {
 
 /// One spring.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct SpringChoice {
     /// Rate as labelled, per spring.
     pub rate: SpringRate,
@@ -91,7 +97,16 @@ pub struct SpringChoice {
     /// Damping for the same damping ratio, against today: `√(k_new/k_now)`.
     pub damping_factor: f64,
     /// Probability that both sags land in their ranges and the preload can be set.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub probability: Share,
+}
+
+/// By how much further readings move what is expected of a spring (m), and what they leave of the preload's move unsaid.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(super) struct Moved {
+    pub(super) free_sag: f64,
+    pub(super) preload: f64,
+    pub(super) preload_spread: f64,
 }
 
 /// A choice before ranking.
@@ -117,7 +132,7 @@ impl Adviser<'_> {
         })
     }
 
-    fn adjuster(&self) -> Result<Option<Adjuster>> {
+    pub(super) fn adjuster(&self) -> Result<Option<Adjuster>> {
         Ok(match self.end {
             End::Front => self
                 .bike
@@ -142,6 +157,17 @@ impl Adviser<'_> {
         })
     }
 
+    /// A spring set to the wanted rider sag; `None` where no preload gives it.
+    pub(super) fn setting(&self, wish: &Wish<'_>, rate: SpringRate, is_fitted: bool) -> Result<Option<Setting>> {
+        if is_fitted {
+            return Ok(wish.set(self.solved.factor().value, RateKnowledge::Fitted));
+        }
+        let kernel = self.with_rate(rate)?;
+        let model = EndModel { kernel: kernel.as_ref(), ..*self.model };
+        let label = RateKnowledge::Label(SpringPrior::default().rate_standard_uncertainty().si());
+        Ok(Wish { solved: wish.solved, model: &model, ..*wish }.set(1.0, label))
+    }
+
     pub(super) fn weigh(
         &self,
         wish: &Wish<'_>,
@@ -149,15 +175,7 @@ impl Adviser<'_> {
         is_fitted: bool,
         free_range: Option<&Range>,
     ) -> Result<Weighed> {
-        let setting = if is_fitted {
-            wish.set(self.solved.factor().value, RateKnowledge::Fitted)
-        } else {
-            let kernel = self.with_rate(rate)?;
-            let model = EndModel { kernel: kernel.as_ref(), ..*self.model };
-            let label = RateKnowledge::Label(SpringPrior::default().rate_standard_uncertainty().si());
-            let wish = Wish { solved: wish.solved, model: &model, ..*wish };
-            wish.set(1.0, label)
-        };
+        let setting = self.setting(wish, rate, is_fitted)?;
         let each = self.solved.main.each.len() as f64;
         let now = self.solved.factor().value * self.solved.main.rate.si();
         let damping_factor = if is_fitted { 1.0 } else { (rate.si() * each / now).sqrt() };
@@ -176,7 +194,7 @@ impl Adviser<'_> {
         let probability = if matches!(reach, Reach::Binds(_)) {
             0.0
         } else {
-            self.probability_of_all(&setting, free_range, &adjuster)
+            self.probability_of_all(&setting, free_range, &adjuster, Moved::default())
         };
         Ok(SpringChoice { reach, outcome: Some(outcome), probability: Share::from_si(probability), ..none })
     }
@@ -206,7 +224,7 @@ impl Adviser<'_> {
     }
 
     /// From today's preload, as fitted, to the one needed. What the stated preload is off by is in both.
-    fn change(&self, needed: &Predicted) -> Predicted {
+    pub(super) fn change(&self, needed: &Predicted) -> Predicted {
         let today = self.solved.preload();
         let mut gradient: Gradient = needed.gradient.clone();
         gradient.fit.iter_mut().zip(&today.gradient).for_each(|(to, from)| *to -= from);
@@ -215,16 +233,28 @@ impl Adviser<'_> {
 
     /// Probability that both sags land in their ranges with a preload at zero or more and within the adjuster's limits. One
     /// spring rate is in all three, so they hang together.
-    fn probability_of_all(&self, setting: &Setting, free_range: Option<&Range>, adjuster: &Adjuster) -> f64 {
+    pub(super) fn probability_of_all(
+        &self,
+        setting: &Setting,
+        free_range: Option<&Range>,
+        adjuster: &Adjuster,
+        moved: Moved,
+    ) -> f64 {
         let stated = self.solved.main.preload.si();
         let least = adjuster.least_preload().map_or(0.0, |least| least.si().max(0.0));
         let most = adjuster.most_preload().map_or(f64::INFINITY, Quantity::si);
-        let change = self.change(&setting.preload);
-        let three = [&setting.rider_sag, &setting.free_sag, &change];
+        let mut change = self.change(&setting.preload);
+        change.value += moved.preload;
+        let free_sag = Predicted { value: setting.free_sag.value + moved.free_sag, ..setting.free_sag.clone() };
+        let three = [&setting.rider_sag, &free_sag, &change];
+        let mut normal = three.map(|predicted| (predicted.value, self.solved.deviation_of(&predicted.gradient)));
+        let known = normal[2].1;
+        normal[2].1 = known.hypot(moved.preload_spread);
+        let diluted = if normal[2].1 > 0.0 { known / normal[2].1 } else { 1.0 };
         let pair = |one: usize, other: usize| self.solved.correlation_of(&three[one].gradient, &three[other].gradient);
         joint_probability_of_three(
-            three.map(|predicted| (predicted.value, self.solved.deviation_of(&predicted.gradient))),
-            [pair(0, 1), pair(0, 2), pair(1, 2)],
+            normal,
+            [pair(0, 1), diluted * pair(0, 2), diluted * pair(1, 2)],
             [bounds(Some(&self.target.range)), bounds(free_range), (least - stated, most - stated)],
         )
     }

@@ -14,6 +14,7 @@ const DOES_NOT_SUIT: f64 = 0.25;
 
 /// What to do at one end.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(tag = "verdict", rename_all = "snake_case"))]
 #[non_exhaustive]
 pub enum Verdict {
     /// Both sags are right as they are.
@@ -21,6 +22,7 @@ pub enum Verdict {
     /// The spring suits; its preload does not.
     ChangePreload {
         /// Change of preload.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         by: Length,
     },
     /// Another spring suits.
@@ -112,6 +114,13 @@ pub(super) fn decide(choices: &[SpringChoice], today: &Today, fit: &Fit, wanted:
     }
     let ties = close_to_best(choices, best).filter(|choice| choice.rate != best.rate).map(|choice| choice.rate);
     Verdict::ChangeSpring { to: best.rate, stiffer: best.rate > fitted.rate, ties: ties.collect() }
+}
+
+/// Would the verdict be on a spring that is more likely to land than not, today's not standing in question? Of the
+/// probabilities of today's spring and of the best.
+pub(super) fn is_clear(fitted: f64, best: f64) -> bool {
+    let in_question = (DOES_NOT_SUIT..SUITS).contains(&fitted) && fitted < best - TIE;
+    best >= SUITS && !in_question
 }
 
 fn miss(choice: &SpringChoice, wanted: Option<&WantedRate>) -> f64 {

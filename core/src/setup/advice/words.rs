@@ -1,10 +1,9 @@
 //! Advice in plain sentences, from the user's own numbers, in the reader's units.
 
 use super::super::finding::percent;
-use super::super::next_reading::{NextReading, Task};
 use super::{EndAdvice, Outcome, Reach, SpringChoice, Turns, Verdict};
 use crate::record::{Direction, End, Range};
-use crate::units::{Force, Length, Mass, Quantity, SpringRate, Uncertain, UnitSystem, WheelRate, show};
+use crate::units::{Force, Length, Quantity, SpringRate, Uncertain, UnitSystem, WheelRate, show};
 
 /// Quantities in the reader's units.
 #[derive(Debug, Clone, Copy)]
@@ -251,29 +250,6 @@ impl SpringChoice {
             Reach::Binds(by) => format!("goes solid {} early", words.length(by)),
             Reach::NoPreload => "no preload gives the sag".to_owned(),
         }
-    }
-}
-
-impl NextReading {
-    /// What to do and what it brings.
-    #[must_use]
-    pub fn text(&self, units: UnitSystem) -> String {
-        let pairs = |pairs: usize| match pairs {
-            1 => "one reading after pushing down and one after lifting".to_owned(),
-            many => format!("{many} readings after pushing down and {many} after lifting"),
-        };
-        let task = match &self.task {
-            Task::Pairs { load, pairs: count } => format!("Under `{load}`: {} more", pairs(*count)),
-            Task::Ballast { load, mass, pairs: count } => {
-                let mass = show(*mass, units.symbol(Mass::KIND), 0);
-                format!("Under `{load}` with ballast that adds {mass} at this wheel's scale: {}", pairs(*count))
-            }
-            Task::Extended { readings } => format!("Wheel off the ground: {readings} more readings"),
-            Task::Weigh => "Put every load on the scales again and take the mean".to_owned(),
-            Task::Repeat { reading, load } => return format!("Take reading {} (`{load}`) again.", reading + 1),
-        };
-        let remaining = percent(self.remaining.si());
-        format!("{task}. That would cut the uncertainty of this advice to {remaining} of what it is now.")
     }
 }
 

@@ -52,7 +52,7 @@ impl Bike {
             verdict: Some(advice.verdict.name()),
             advised: advice.advised().and_then(|advised| advice.choices.iter().position(|choice| choice == advised)),
             reasons: advice.reasons(units),
-            next: advice.next.iter().map(|next| next.text(units)).collect(),
+            next: self.plan_end(advice.end)?.text(units),
             springs: Some(springs(advice, units)),
             consequences: Some(consequences(advice, units)),
             ..self.fit_only(&advice.fit, Some(advice), units)?

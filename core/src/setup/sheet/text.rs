@@ -99,7 +99,7 @@ impl Page {
         self.table("Sag as read", &end.sags);
         self.table("Readings against the fit", &end.readings);
         if !end.next.is_empty() {
-            self.heading("What to read next");
+            self.heading("What to measure next");
             self.items(end.next.iter().map(String::as_str), "- ");
         }
         self.lines("Worked out from", &end.inputs);
