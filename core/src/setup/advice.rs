@@ -213,7 +213,8 @@ impl Adviser<'_> {
         let wish = self.wish(bike, rider)?;
         let wanted = free_sag.as_ref().and_then(|range| self.wanted(&wish, range));
         let weighed = self.weigh_all(&wish, free_sag.as_ref())?;
-        let deciding = self.deciding(&wish, free_sag.as_ref());
+        let fitted = weighed.iter().find(|choice| choice.is_fitted).map_or(0.0, |choice| choice.probability.si());
+        let deciding = self.deciding(&wish, free_sag.as_ref(), fitted);
         let mut next = self.solved.next_readings(&deciding, self.tools()?);
         if let Some(Finding::Misread { reading, load, .. }) = fit.findings.first() {
             let task = Task::Repeat { reading: *reading, load: load.clone() };
@@ -321,8 +322,9 @@ impl Adviser<'_> {
         })
     }
 
-    /// The numbers that decide: how far the fitted rate is from the one called for (in `ln`), or the rate.
-    pub(crate) fn deciding(&self, wish: &Wish<'_>, range: Option<&Range>) -> Deciding {
+    /// The numbers that decide. While today's spring is in question, how far its rate is from the one called for (in `ln`):
+    /// an error of the loads is in both and cancels. Once another is to be bought by its label, the rate called for alone.
+    pub(crate) fn deciding(&self, wish: &Wish<'_>, range: Option<&Range>, fitted_lands: f64) -> Deciding {
         let factor = self.solved.factor();
         let fitted = factor.gradient.iter().map(|g| g / factor.value);
         let called = range.and_then(|range| wish.factor_for_free_sag(range.middle().si(), RateKnowledge::Label(0.0)));
@@ -331,7 +333,11 @@ impl Adviser<'_> {
         let rate = found.factor * self.fitted_label().si();
         Deciding {
             wanted: Some(relative.clone().map(|relative| relative * rate).collect()),
-            number: fitted.zip(relative).map(|(fitted, called)| fitted + called).collect(),
+            number: if verdict::is_to_buy(fitted_lands) {
+                relative.collect()
+            } else {
+                fitted.zip(relative).map(|(fitted, called)| fitted + called).collect()
+            },
         }
     }
 

@@ -5,6 +5,9 @@
 //! against before. Tasks are such as one person can carry out alone. What several readings of one task share (the ballast,
 //! weighed once; the zero that all travels of a table count from) is one more unknown while the task is worked out.
 //!
+//! While today's spring is in question the number that decides is how far its rate is from the one called for: sags tell it.
+//! Which other spring to buy hangs on the rate called for alone, and that is a matter of scales and linkage.
+//!
 //! How well scales, caliper and press read, and how long a task takes, is common practice, no source. Fails where the
 //! readings turn out to say something else than the fit expects: then the fit itself tells.
 

@@ -116,6 +116,11 @@ pub(super) fn decide(choices: &[SpringChoice], today: &Today, fit: &Fit, wanted:
     Verdict::ChangeSpring { to: best.rate, stiffer: best.rate > fitted.rate, ties: ties.collect() }
 }
 
+/// Is the question which spring to buy, today's being out of it?
+pub(super) fn is_to_buy(fitted: f64) -> bool {
+    fitted < DOES_NOT_SUIT
+}
+
 /// Would the verdict be on a spring that is more likely to land than not, today's not standing in question? Of the
 /// probabilities of today's spring and of the best.
 pub(super) fn is_clear(fitted: f64, best: f64) -> bool {
