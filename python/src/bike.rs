@@ -145,15 +145,35 @@ impl Bike {
     ///     As in the file: ``"56 N/mm"``, ``["-66 mm", "-93 mm"]``.
     #[pyo3(signature = (key_path, value: "str | float | list[str] | dict[str, str]"))]
     fn with_change(&self, key_path: &str, value: &Bound<'_, PyAny>) -> PyResult<Self> {
-        let py = value.py();
-        // A JSON string or array is a TOML value too; a table goes key by key.
-        if let Ok(table) = value.cast::<PyDict>() {
-            let rows = table.iter().map(|(key, value)| Ok(format!("{key} = {}", as_toml(&value)?)));
-            let text = format!("{{ {} }}", rows.collect::<PyResult<Vec<_>>>()?.join(", "));
-            return run(py, || self.0.with_change(key_path, &text)).map(Self);
-        }
-        let text = as_toml(value)?;
-        run(py, || self.0.with_change(key_path, &text)).map(Self)
+        let text = value_text(value)?;
+        run(value.py(), || self.0.with_change(key_path, &text)).map(Self)
+    }
+    /// The bike with values of its file changed on a date, and the change logged: what stood there before is noted by itself.
+    ///
+    /// Parameters
+    /// ----------
+    /// date : str
+    ///     A day, ``"2026-06-14"``, or a day with a time, ``"2026-06-14 19:30"``.
+    /// values : dict of str to value
+    ///     By key path, as for `with_change`.
+    /// note : str, optional
+    ///     Anything worth remembering.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> bike = wr.Bike("shed", rear=wr.demo().rear)
+    /// >>> stiffer = bike.with_logged_change("2026-06-14", {"rear.shock.spring.rate": "56 N/mm"})
+    /// >>> stiffer.changes[0].was
+    /// {'rear.shock.spring.rate': '52 N/mm'}
+    /// >>> stiffer.at("2026-06-13") == bike
+    /// True
+    #[pyo3(signature = (date, values: "dict[str, str | float | list[str] | dict[str, str]]", note=None))]
+    fn with_logged_change(&self, date: &str, values: &Bound<'_, PyDict>, note: Option<&str>) -> PyResult<Self> {
+        let texts = values.iter().map(|(path, value)| Ok((path.extract::<String>()?, value_text(&value)?)));
+        let texts = texts.collect::<PyResult<Vec<_>>>()?;
+        let pairs: Vec<(&str, &str)> = texts.iter().map(|(path, value)| (path.as_str(), value.as_str())).collect();
+        run(values.py(), || self.0.with_logged_change(date, &pairs, note)).map(Self)
     }
     /// What it is called.
     #[getter]
@@ -216,6 +236,13 @@ impl Bike {
     fn __repr__(&self) -> String {
         format!("Bike({:?}: {}, {} readings)", self.name(), self.ends().join(" and "), self.0.readings().len())
     }
+}
+
+/// A value as TOML writes it: a JSON string or array is a TOML value too; a table goes key by key.
+fn value_text(value: &Bound<'_, PyAny>) -> PyResult<String> {
+    let Ok(table) = value.cast::<PyDict>() else { return as_toml(value) };
+    let rows = table.iter().map(|(key, value)| Ok(format!("{key} = {}", as_toml(&value)?)));
+    Ok(format!("{{ {} }}", rows.collect::<PyResult<Vec<_>>>()?.join(", ")))
 }
 
 /// A value as TOML writes it: text, numbers and lists as in JSON.

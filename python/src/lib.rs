@@ -8,6 +8,7 @@ mod errors;
 mod file;
 mod fork;
 mod gas;
+mod history;
 mod linkage;
 mod mass;
 mod record;
@@ -54,6 +55,8 @@ mod _core {
     use super::fork::{Fork, ForkLeg, LevelOffset};
     #[pymodule_export]
     use super::gas::{AirSpring, Chamber, Conditions, ForkAir, Reservoir};
+    #[pymodule_export]
+    use super::history::{Change, Drift, EndHistory, Landing, PredictedSag, Prediction, SetResult, Shift};
     #[pymodule_export]
     use super::linkage::{
         ChainDrive, Design, Linkage, LinkageCurve, LinkageEffects, LinkagePoint, MassShares, MeasuredLinkage,

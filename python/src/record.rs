@@ -3,6 +3,7 @@
 pub(crate) mod practice;
 
 use pyo3::prelude::*;
+use pyo3::types::PyDict;
 #[cfg(feature = "introspection")]
 use pyo3::{inspect::PyStaticExpr, type_hint_identifier};
 use wheelrate::record::{self, Ends, Load, Settled};
@@ -96,6 +97,10 @@ impl Wheels {
 ///     After pushing down, or after lifting; leave it out if nobody noted it.
 /// uncertainty : length, optional
 ///     Standard uncertainty, where it differs from the end's.
+/// date : str, optional
+///     A day, ``"2026-05-31"``, or a day with a time, ``"2026-05-31 19:30"``.
+/// note : str, optional
+///     Anything worth remembering.
 #[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Reading(pub(crate) record::Reading);
@@ -103,7 +108,8 @@ pub(crate) struct Reading(pub(crate) record::Reading);
 #[pymethods]
 impl Reading {
     #[new]
-    #[pyo3(signature = (end, load, distance, settled=None, uncertainty=None))]
+    #[allow(clippy::too_many_arguments, reason = "all that is known of a reading")]
+    #[pyo3(signature = (end, load, distance, settled=None, uncertainty=None, *, date=None, note=None))]
     fn new(
         py: Python<'_>,
         end: End,
@@ -111,6 +117,8 @@ impl Reading {
         distance: Given<'_, Length>,
         settled: Option<&str>,
         uncertainty: Option<Given<'_, Length>>,
+        date: Option<String>,
+        note: Option<String>,
     ) -> PyResult<Self> {
         let settled = match settled {
             None => None,
@@ -123,6 +131,7 @@ impl Reading {
         let (distance, uncertainty) = (distance.read("distance")?, read_optional(uncertainty, "uncertainty")?);
         run(py, || {
             let reading = record::Reading::new(end.0, Load::from_text(load), settled, distance)?;
+            let reading = record::Reading { date, note, ..reading };
             uncertainty.map_or(Ok(reading.clone()), |uncertainty| reading.with_uncertainty(uncertainty))
         })
         .map(Self)
@@ -155,16 +164,39 @@ impl Reading {
     fn uncertainty(&self) -> Option<Out<Length>> {
         self.0.uncertainty.map(Out)
     }
-    fn __getnewargs__(&self) -> (&'static str, String, String, Option<&'static str>, Option<String>) {
-        let text = wheelrate::units::to_text::<Length>;
-        (self.end(), self.load(), text(self.0.distance), self.settled(), self.0.uncertainty.map(text))
+    /// When it was read, where noted.
+    #[getter]
+    fn date(&self) -> Option<&str> {
+        self.0.date.as_deref()
+    }
+    /// A note of the reader's.
+    #[getter]
+    fn note(&self) -> Option<&str> {
+        self.0.note.as_deref()
+    }
+    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<(Positional, Bound<'py, PyDict>)> {
+        let keywords = PyDict::new(py);
+        keywords.set_item("date", &self.0.date)?;
+        keywords.set_item("note", &self.0.note)?;
+        Ok((self.positional(), keywords))
     }
     fn __hash__(&self) -> u64 {
         crate::value::hash(&self.0)
     }
     fn __repr__(&self) -> String {
-        let (end, load, distance, settled, _) = self.__getnewargs__();
+        let (end, load, distance, settled, _) = self.positional();
         let settled = settled.map(|settled| format!(", settled='{settled}'")).unwrap_or_default();
-        format!("Reading('{end}', '{load}', '{distance}'{settled})")
+        let date = self.date().map(|date| format!(", date='{date}'")).unwrap_or_default();
+        format!("Reading('{end}', '{load}', '{distance}'{settled}{date})")
+    }
+}
+
+/// End, load, distance, settling and uncertainty as text.
+type Positional = (&'static str, String, String, Option<&'static str>, Option<String>);
+
+impl Reading {
+    fn positional(&self) -> Positional {
+        let text = wheelrate::units::to_text::<Length>;
+        (self.end(), self.load(), text(self.0.distance), self.settled(), self.0.uncertainty.map(text))
     }
 }

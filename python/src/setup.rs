@@ -426,7 +426,7 @@ impl Bike {
 }
 
 /// A dict by the names of ends that shows itself in a notebook.
-fn per_end<'py, T: IntoPyObject<'py>>(py: Python<'py>, named: Named<T>) -> PyResult<Bound<'py, PyAny>> {
+pub(crate) fn per_end<'py, T: IntoPyObject<'py>>(py: Python<'py>, named: Named<T>) -> PyResult<Bound<'py, PyAny>> {
     py.import("wheelrate._display")?.call_method1("PerEnd", (named,))
 }
 

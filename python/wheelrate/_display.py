@@ -7,6 +7,7 @@ from functools import cache
 from html import escape
 from typing import Any
 
+from wheelrate import _timeline
 from wheelrate._svg import Chart, Line, Mark, Range
 
 # Names of the page's styles for the curves, in the order of the sheet: today, then what is advised.
@@ -46,16 +47,41 @@ def _marked(sentence: str) -> Any:
     return markupsafe.Markup(whole)
 
 
+def _words(table: dict[str, Any]) -> None:
+    """Note which columns hold words only."""
+    table["words"] = [all(row[at]["value"] is None for row in table["rows"]) for at in range(len(table["columns"]))]
+
+
+def _history(history: dict[str, Any]) -> Any:
+    """Set the history of an end."""
+    import markupsafe
+
+    for table in (history["sets"], *(check["sags"] for check in history["checks"])):
+        _words(table)
+    history["charts"] = [
+        {**part, "svg": markupsafe.Markup(part["svg"])} for part in _timeline.charts(history["points"])
+    ]
+    return markupsafe.Markup(_template("history.html.j2").render(history=history))
+
+
+def history(page: str) -> str:
+    """Set the history of an end, given as JSON, into a notebook: a page within the page, as for a sheet."""
+    data = json.loads(page)
+    body: str = _template("history_page.html.j2").render(end=data["end"], body=_history(data))
+    return f'<iframe srcdoc="{escape(body)}" style="width:100%;height:46rem;border:0"></iframe>'
+
+
 def page(sheet: str) -> str:
     """Set a sheet, given as JSON, as one self-contained page."""
     data = json.loads(sheet)
     tables = [data["geometry"]["table"]]
     for end in data["ends"]:
         end["charts"] = _charts(end)
+        end["history"] = _history(end["history"]) if end["history"] else None
         tables += [end[name] for name in ("springs", "consequences", "sags", "readings")]
         tables += [end["practice"]["table"]] if end["practice"] else []
     for table in filter(None, tables):
-        table["words"] = [all(row[at]["value"] is None for row in table["rows"]) for at in range(len(table["columns"]))]
+        _words(table)
     html: str = _template("sheet.html.j2").render(sheet=data)
     return html
 

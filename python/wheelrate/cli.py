@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 # A wider page is hard to read.
 _WIDEST = 110
+_REPORT_WIDTH = 100
 _UNITS = ["metric", "kilogram-force", "inch"]
 _FAILURE, _BAD_INPUT = 1, 2
 
@@ -265,6 +266,27 @@ def advise(file: str, practice: str | None, end: End | None, as_json: bool, unit
         as_json,
         lambda: {part["end"]: {key: part[key] for key in keys} | {"plan": plans.get(part["end"])} for part in parts},
         lambda: "\n\n".join(_report.advice_text(part) for part in parts),
+    )
+
+
+@main.command()
+@_file
+@_end
+@_json
+@_units
+def history(file: str, end: End | None, as_json: bool, units: str) -> None:
+    """Tell what changed between sets of readings, whether it is more than noise, and how predictions held."""
+    bike = _bike(file)
+    with _named(file):
+        told = {end: bike.history_of(end)} if end else bike.history()
+    _print(
+        file,
+        as_json,
+        lambda: {name: json.loads(one.to_json(units)) for name, one in told.items()},
+        lambda: (
+            "\n".join(one.to_text(units, width=_REPORT_WIDTH) for one in told.values()).strip()
+            or "One set of readings and no change: nothing to compare yet."
+        ),
     )
 
 

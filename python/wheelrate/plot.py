@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any, TypeAlias
 
@@ -10,6 +11,7 @@ from wheelrate._animation import Animation
 from wheelrate._core import Bike, FrontEnd, History, Linkage, RearEnd, quantity
 from wheelrate._core import compare as _compare
 from wheelrate._mechanism import linkage_of, pose
+from wheelrate.errors import BikeError
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -33,6 +35,13 @@ _AT_RIGHT: dict[str, Any] = {
     "ha": "right",
     "fontsize": 8,
 }
+_NOTE: dict[str, Any] = {"textcoords": "offset points", "fontsize": 8, "color": "0.2"}
+# Panels of a history: label, unit, and the numbers by their name and place.
+_HISTORY: list[tuple[str, str, list[tuple[str, int]]]] = [
+    ("vertical sag", "mm", [("rider", 0), ("free", 1)]),
+    ("preload", "mm", [("", 2)]),
+    ("friction", "N", [("", 3)]),
+]
 # Charts of designs leave out what stops do in the last of the travel: room over what comes before this share of it.
 _LATE = 0.75
 _ROOM = 1.6
@@ -139,6 +148,74 @@ def landing(histories: History | Mapping[str, History], *, ax: Axes | None = Non
         va="top",
     )
     return ax
+
+
+def history(bike: Bike, end: str = "rear", *, axes: Sequence[Axes] | None = None) -> list[Axes]:
+    """Draw sags, preload and friction of every set of readings of an end over time, changes as upright lines.
+
+    Bars are two standard uncertainties either way. Events of one evening are drawn a little apart.
+
+    Parameters
+    ----------
+    bike : Bike
+        With dated readings.
+    end : {"rear", "front"}
+        Which end.
+    axes : three matplotlib.axes.Axes, optional
+        Where to draw; a new figure unless given.
+
+    Returns
+    -------
+    list of matplotlib.axes.Axes
+        Of sags, preload and friction.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> demo = wr.demo()
+    >>> may = [wr.Reading("rear", r.load, r.distance, r.settled, date="2026-05-31") for r in demo.readings[5:]]
+    >>> june = [wr.Reading("rear", r.load, r.distance, r.settled, date="2026-06-30") for r in demo.readings[5:]]
+    >>> bike = wr.Bike("shed", masses=demo.masses, rear=demo.rear, readings=may + june)
+    >>> [ax.get_ylabel() for ax in wr.plot.history(bike)]
+    ['vertical sag (mm)', 'preload (mm)', 'friction (N)']
+    """
+    import matplotlib.pyplot as plt
+
+    told = bike.history()
+    if end not in told:
+        found = ", ".join(told) or "none"
+        message = f"end: found `{end}`, wanted an end with readings ({found})"
+        raise BikeError(message)
+    points = json.loads(told[end].to_json())["points"]
+    if axes is None:
+        axes = list(plt.subplots(3, 1, figsize=(6.4, 6.2), sharex=True, layout="constrained")[1])
+    sets = [point for point in points if not point["is_change"]]
+    for ax, (label, unit, series) in zip(axes, _HISTORY, strict=True):
+        for index, (name, place) in enumerate(series):
+            numbers = [point["numbers"][place] for point in sets]
+            known = [(point["at"], one) for point, one in zip(sets, numbers, strict=True) if one["value"] is not None]
+            ax.errorbar(
+                [at for at, _ in known],
+                [one["value"] for _, one in known],
+                [2 * one["standard_uncertainty"] for _, one in known],
+                label=name or None,
+                capsize=3,
+                marker="o",
+                linewidth=1.2,
+                **_STYLES[index],
+            )
+        for point in points:
+            if point["is_change"]:
+                ax.axvline(point["at"], color="0.2", linestyle=(0, (4, 3)), linewidth=1)
+        _plain(ax, "", f"{label} ({unit})", legend=any(name for name, _ in series))
+        ax.margins(x=0.06, y=0.12)
+    for point in points:
+        if point["is_change"]:
+            axes[0].annotate("changed", (point["at"], 1), (4, -10), xycoords=("data", "axes fraction"), **_NOTE)
+    axes[-1].set_xticks(
+        [point["at"] for point in sets], [point["date"][:10] for point in sets], rotation=20, ha="right"
+    )
+    return list(axes)
 
 
 def _axes(ax: Axes | None) -> Axes:

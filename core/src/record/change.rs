@@ -7,7 +7,7 @@ use super::End;
 /// Keys of a spring that say how it is set, not which spring it is.
 const SETTING: [&str; 4] = ["preload", "thread_pitch", "min_preload", "max_preload"];
 /// Parts of the file that no reading depends on.
-const ASIDE: [&str; 4] = ["bike", "targets", "on_sale", "frame_points"];
+const ASIDE: [&str; 5] = ["bike", "targets", "scenario", "on_sale", "frame_points"];
 
 /// Something done to the bike.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -152,13 +152,15 @@ impl EndHistory {
     /// Which readings everything else said of the end is from.
     #[must_use]
     pub fn basis(&self) -> String {
-        let date =
-            |set: &SetResult| set.date.as_deref().and_then(|date| date.get(..10)).unwrap_or("without date").to_owned();
+        let readings = |set: &SetResult| match set.date.as_deref().and_then(|date| date.get(..10)) {
+            Some(day) => format!("From the readings of {day}"),
+            None => "From readings without a date".to_owned(),
+        };
         match (self.sets.split_last(), self.changes.last()) {
             (Some((last, earlier)), _) if last.changes == self.changes.len() => match earlier.len() {
-                0 => format!("From the readings of {}.", date(last)),
-                1 => format!("From the readings of {}; one earlier set stands in the history.", date(last)),
-                count => format!("From the readings of {}; {count} earlier sets stand in the history.", date(last)),
+                0 => format!("{}.", readings(last)),
+                1 => format!("{}; one earlier set stands in the history.", readings(last)),
+                count => format!("{}; {count} earlier sets stand in the history.", readings(last)),
             },
             (Some(_), Some(change)) => format!(
                 "Nothing is read since the change of {}: all numbers come from labels, and earlier readings stand in the history.",

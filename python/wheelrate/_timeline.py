@@ -1,0 +1,116 @@
+"""Sets of readings over time as small inline SVG: points with their uncertainty, changes as upright lines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from html import escape
+from typing import Any
+
+from wheelrate._svg import number, path, text, ticks
+
+WIDTH, HEIGHT = 440, 150
+LEFT, RIGHT, TOP, BOTTOM = 44, 14, 10, 34
+# Two standard uncertainties either way hold about 95 in 100.
+_COVERAGE = 2.0
+
+
+@dataclass(frozen=True)
+class Series:
+    """One number of every set, by its place among the numbers of a point; ``style`` is a class of the page."""
+
+    name: str
+    place: int
+    style: str
+
+
+PANELS = (
+    ("Sag, vertical", (Series("rider", 0, "today"), Series("free", 1, "advised"))),
+    ("Preload", (Series("", 2, "today"),)),
+    ("Friction at the wheel, either way", (Series("", 3, "today"),)),
+)
+
+
+def unit_of(points: list[dict[str, Any]], series: tuple[Series, ...]) -> str:
+    """Find the unit of a panel."""
+    numbers = (point["numbers"][one.place] for point in points if not point["is_change"] for one in series)
+    return next((entry["unit"] for entry in numbers if entry["unit"]), "")
+
+
+def panel(title: str, points: list[dict[str, Any]], series: tuple[Series, ...]) -> str:
+    """Draw one number, or two, over time."""
+    sets = [point for point in points if not point["is_change"]]
+    known = [
+        (one, point["at"], entry["value"], _COVERAGE * entry["standard_uncertainty"], point)
+        for one in series
+        for point in sets
+        if (entry := point["numbers"][one.place])["value"] is not None
+    ]
+    if not known:
+        return ""
+    low = min(value - spread for _, _, value, spread, _ in known)
+    high = max(value + spread for _, _, value, spread, _ in known)
+    y_ticks = ticks(low, high, about=4)
+    bottom, top = min(low, y_ticks[0]), max(high, y_ticks[-1])
+    span = max(point["at"] for point in points) or 1.0
+
+    def at_x(at: float) -> float:
+        return LEFT + (0.06 + 0.88 * at / span) * (WIDTH - LEFT - RIGHT)
+
+    def at_y(value: float) -> float:
+        return HEIGHT - BOTTOM - (value - bottom) / (top - bottom) * (HEIGHT - TOP - BOTTOM)
+
+    parts = []
+    for tick in y_ticks:
+        parts.append(f'<path class="grid" d="M{LEFT} {at_y(tick):.1f}H{WIDTH - RIGHT}"/>')
+        parts.append(text(LEFT - 7, at_y(tick) + 3.5, number(tick, y_ticks), "tick", "end"))
+    parts.append(f'<path class="axis" d="M{LEFT} {HEIGHT - BOTTOM}H{WIDTH - RIGHT}"/>')
+    for point in points:
+        if point["is_change"]:
+            x = at_x(point["at"])
+            told = f"<title>changed {escape(point['date'])}</title>"
+            parts.append(f'<path class="change" d="M{x:.1f} {TOP}V{HEIGHT - BOTTOM}">{told}</path>')
+    for one in series:
+        own = [(at_x(at), at_y(value), spread, point) for of, at, value, spread, point in known if of is one]
+        if len(own) > 1:
+            parts.append(f'<path class="join {one.style}" d="{path([(x, y) for x, y, _, _ in own])}"/>')
+        for x, y, spread, point in own:
+            half = spread / (top - bottom) * (HEIGHT - TOP - BOTTOM)
+            parts.append(f'<path class="spread {one.style}" d="M{x:.1f} {y - half:.1f}V{y + half:.1f}"/>')
+            told = escape(f"{point['date']}: {point['numbers'][one.place]['text']}")
+            parts.append(
+                f'<circle class="point {one.style}" cx="{x:.1f}" cy="{y:.1f}" r="4"><title>{told}</title></circle>'
+            )
+        if one.name:
+            x, y, *_ = own[-1]
+            parts.append(text(x + 8, y + 3.5, one.name, "note", "start"))
+    parts += _days(sets, at_x)
+    return (
+        f'<svg viewBox="0 0 {WIDTH} {HEIGHT}" role="img" aria-label="{escape(title)}">'
+        f"<title>{escape(title)}</title>{''.join(parts)}</svg>"
+    )
+
+
+def _days(sets: list[dict[str, Any]], at_x: Any) -> list[str]:
+    """Write the days of the sets under the axis, as many as there is room for."""
+    # A day takes this much room.
+    room = 62
+    parts: list[str] = []
+    last = float("-inf")
+    for point in sets:
+        x = at_x(point["at"])
+        parts.append(f'<path class="axis" d="M{x:.1f} {HEIGHT - BOTTOM}v4"/>')
+        if x - last >= room:
+            parts.append(text(x, HEIGHT - BOTTOM + 16, point["date"][:10], "tick", "middle"))
+            last = x
+    return parts
+
+
+def charts(points: list[dict[str, Any]]) -> list[dict[str, str]]:
+    """Draw sags, preload and friction of every set over time; nothing for fewer than two events."""
+    if len(points) < 2 or all(point["is_change"] for point in points):
+        return []
+    drawn = []
+    for title, series in PANELS:
+        unit = unit_of(points, series)
+        drawn.append({"title": f"{title}, {unit}", "svg": panel(title, points, series)})
+    return [one for one in drawn if one["svg"]]

@@ -1,0 +1,149 @@
+"""Sets of readings in time, from Python and from the shell."""
+
+import json
+import pickle
+import subprocess
+import sys
+from pathlib import Path
+
+import matplotlib as mpl
+import pytest
+
+import wheelrate as wr
+
+mpl.use("Agg")
+COMMAND = Path(sys.executable).with_name("wheelrate")
+STIFFER = {"rear.shock.spring.rate": "56 N/mm", "rear.shock.spring.preload": "10 mm"}
+
+
+def rear(date, by=0.0):
+    """Give the demo's rear readings of a day; low reads lower and high higher by so many millimetres."""
+    side = {"low": -by, "high": by, None: 0.0}
+    return [
+        wr.Reading("rear", r.load, (r.distance.m_as("mm") + side[r.settled], "mm"), r.settled, date=date)
+        for r in wr.demo().readings
+        if r.end == "rear"
+    ]
+
+
+@pytest.fixture
+def bike():
+    keys = wr.demo().to_dict()
+    keys["reading"] = []
+    return wr.Bike.from_dict(keys).with_readings([*rear("2026-05-31"), *rear("2026-06-30", 6.0)])
+
+
+@pytest.fixture
+def changed(bike):
+    return bike.with_logged_change("2026-07-04 10:00", STIFFER, note="stiffer spring")
+
+
+def test_a_logged_change_comes_back(bike, changed):
+    [change] = changed.changes
+    assert change.was == {"rear.shock.spring.rate": "52 N/mm", "rear.shock.spring.preload": "14 mm"}
+    assert (change.date, change.note, change.added) == ("2026-07-04 10:00", "stiffer spring", [])
+    assert changed.at("2026-06-30") == bike
+    assert wr.Bike.from_toml(changed.to_toml()) == wr.Bike.from_json(changed.to_json()) == changed
+    with pytest.raises(wr.errors.FileError, match="2026-05-31 19:30"):
+        bike.with_logged_change("last summer", STIFFER)
+    with pytest.raises(wr.errors.BikeError, match="the change of `2026-07-04 10:00`"):
+        changed.with_logged_change("2026-07-04", STIFFER)
+
+
+def test_readings_keep_their_date_through_pickle():
+    reading = wr.Reading("rear", "bike", "620 mm", "low", "2 mm", date="2026-05-31 19:30", note="cold")
+    again = pickle.loads(pickle.dumps(reading))
+    assert again == reading
+    assert (again.date, again.note) == ("2026-05-31 19:30", "cold")
+    assert "2026-05-31 19:30" in repr(reading)
+
+
+def test_what_drifted_is_told(bike):
+    history = bike.history()["rear"]
+    [drift] = history.drifts
+    assert (drift.earlier, drift.later) == (0, 1)
+    assert drift.friction.probability < 1e-4
+    assert drift.friction.deviations > 4
+    before, after = (history.sets[place].friction.value.m_as("N") for place in (0, 1))
+    assert drift.friction.change.value.m_as("N") == pytest.approx(after - before, rel=0.1)
+    assert drift.preload.probability > 0.05
+    assert "more than noise" in drift.sentences()[0]
+    assert "lbf" in drift.sentences("inch")[0]
+    assert history.basis == "From the readings of 2026-06-30; one earlier set stands in the history."
+    assert history.basis in bike.sheet().to_text(200)
+    assert pickle.loads(pickle.dumps(history)) == history
+
+
+def test_a_prediction_is_made_and_held_against(changed):
+    [ahead] = changed.history_of("rear").predictions
+    assert ahead.held is None
+    assert ahead.chi_square is None
+    assert len(ahead.sags) == 4
+    assert changed.fit_end("rear").from_readings["rate"].m == 0.0
+    sags = {(sag.load, sag.settled): sag.predicted.value.m_as("mm") for sag in ahead.sags}
+    rows = [wr.Reading("rear", "none", "655 mm", date="2026-07-04 12:00")]
+    rows += [
+        wr.Reading("rear", load, (655 - sag, "mm"), side, date="2026-07-04 12:00") for (load, side), sag in sags.items()
+    ]
+    [check] = changed.with_readings(rows).history_of("rear").predictions
+    assert check.held
+    assert check.chi_square[1] == 4
+    assert all(abs(sag.deviations) < 1e-6 for sag in check.sags)
+    assert [landing.what for landing in check.landings] == ["rider sag", "free sag"]
+    # A third more sag is no spring of this label.
+    rows[1:] = [
+        wr.Reading("rear", load, (655 - 1.3 * sag, "mm"), side, date="2026-07-04 12:00")
+        for (load, side), sag in sags.items()
+    ]
+    [failed] = changed.with_readings(rows).history_of("rear").predictions
+    assert failed.held is False
+    assert "did not hold" in failed.sentences()[0]
+    assert "softer" in failed.sentences()[0]
+
+
+def test_the_sheet_tells_the_history(bike, changed):
+    assert "Readings in time" not in wr.demo().sheet().to_html()
+    page = changed.sheet().to_html()
+    assert "Readings in time" in page
+    assert 'class="change"' in page
+    assert "was 52 N/mm" in page
+    assert "Nothing is read at this end since it was changed" in changed.sheet().to_text()
+    assert "<iframe" in bike.history_of("rear")._repr_html_()
+
+
+def test_the_plot_shows_every_set_and_change(changed):
+    axes = wr.plot.history(changed)
+    assert [ax.get_ylabel() for ax in axes] == ["vertical sag (mm)", "preload (mm)", "friction (N)"]
+    sets = changed.history_of("rear").sets
+    drawn = axes[2].containers[0].lines[0].get_ydata()
+    assert drawn == pytest.approx([one.friction.value.m_as("N") for one in sets])
+    assert any(text.get_text() == "changed" for text in axes[0].texts)
+    with pytest.raises(wr.errors.BikeError, match="front"):
+        wr.plot.history(changed, "front")
+    mpl.pyplot.close(axes[0].figure)
+
+
+def shell(*arguments):
+    return subprocess.run(
+        [COMMAND, *map(str, arguments)], capture_output=True, text=True, encoding="utf-8", check=False
+    )
+
+
+def test_the_command_line_tells_it(tmp_path, changed):
+    file = tmp_path / "patrol.toml"
+    file.write_text(changed.to_toml(), "utf-8")
+    done = shell("history", file)
+    assert done.returncode == 0
+    assert "Friction grew" in done.stdout
+    assert "stiffer spring" in done.stdout
+    data = json.loads(shell("history", file, "--json", "--units", "inch").stdout)
+    assert data["rear"]["sets"]["rows"][0][2]["unit"] == "lbf/in"
+    assert [point["is_change"] for point in data["rear"]["points"]] == [False, False, True]
+    assert shell("check", file).returncode == 0
+    file.write_text(wr.demo_file(), "utf-8")
+    assert "nothing to compare" in shell("history", file).stdout
+    file.write_text(changed.to_toml().replace('date = "2026-06-30"', 'date = "2026-07-04"'), "utf-8")
+    failed = shell("history", file)
+    assert failed.returncode == 2
+    assert "change[0].date" in failed.stderr
+    assert "with a time" in failed.stderr
