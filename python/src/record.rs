@@ -174,6 +174,7 @@ impl Reading {
     fn note(&self) -> Option<&str> {
         self.0.note.as_deref()
     }
+    #[pyo3(signature = () -> "tuple[tuple[str, str, str, str | None, str | None], dict[str, str | None]]")]
     fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<(Positional, Bound<'py, PyDict>)> {
         let keywords = PyDict::new(py);
         keywords.set_item("date", &self.0.date)?;

@@ -10,7 +10,7 @@ from _typeshed import Incomplete, SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Design", "Effect", "EndAdvice", "EndEffects", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "Photograph", "Practice", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "SagPractice", "Sampled", "Settled", "Settling", "Sheet", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Design", "Drift", "Effect", "EndAdvice", "EndEffects", "EndHistory", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "Landing", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "Photograph", "Practice", "PredictedSag", "Prediction", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "SagPractice", "Sampled", "SetResult", "Settled", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -210,6 +210,15 @@ class Bike:
         """
         Advice for one end.
         """
+    def at(self, /, date: str) -> Bike:
+        """
+        The bike as it was at a date: what later changes replaced is put back, only readings and changes up to then are kept.
+
+        Parameters
+        ----------
+        date : str
+            A day, ``"2026-05-31"``, meaning its end, or a day with a time, ``"2026-05-31 19:30"``.
+        """
     def ballast(self, /, load: str = "rider") -> Ballast:
         """
         Ballast that both scales take for what comes on top of the bike: for setting sag without the rider.
@@ -274,6 +283,11 @@ class Bike:
         >>> bike = wr.demo()
         >>> print(bike.centre_of_gravity(bike.settle("bike").stance, "bike").round(0))
         [717.0 560.0] millimeter
+        """
+    @property
+    def changes(self, /) -> list[Change]:
+        """
+        What was done to the bike, in the order stated.
         """
     @property
     def common_practice(self, /) -> CommonPractice:
@@ -364,6 +378,24 @@ class Bike:
     def front(self, /) -> FrontEnd:
         """
         The front end.
+        """
+    def history(self, /) -> dict[str, EndHistory]:
+        """
+        Sets of readings in time, by end: what drifted between them, and how predictions before changes held.
+
+        Returns
+        -------
+        dict of str to EndHistory
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> wr.demo().history()["rear"].basis
+        'From readings without a date.'
+        """
+    def history_of(self, /, end: End) -> EndHistory:
+        """
+        Sets of readings of one end in time.
         """
     @staticmethod
     def load(path: str | os.PathLike[str]) -> Bike:
@@ -615,6 +647,29 @@ class Bike:
         value : str, number, list or dict
             As in the file: ``"56 N/mm"``, ``["-66 mm", "-93 mm"]``.
         """
+    def with_logged_change(self, /, date: str, values: dict[str, str | float | list[str] | dict[str, str]], note: str | None = None) -> Bike:
+        """
+        The bike with values of its file changed on a date, and the change logged: what stood there before is noted by itself.
+
+        Parameters
+        ----------
+        date : str
+            A day, ``"2026-06-14"``, or a day with a time, ``"2026-06-14 19:30"``.
+        values : dict of str to value
+            By key path, as for `with_change`.
+        note : str, optional
+            Anything worth remembering.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.Bike("shed", rear=wr.demo().rear)
+        >>> stiffer = bike.with_logged_change("2026-06-14", {"rear.shock.spring.rate": "56 N/mm"})
+        >>> stiffer.changes[0].was
+        {'rear.shock.spring.rate': '52 N/mm'}
+        >>> stiffer.at("2026-06-13") == bike
+        True
+        """
     def with_practice(self, /, table: CommonPractice) -> Bike:
         """
         The same bike by another table of common practice.
@@ -623,6 +678,15 @@ class Bike:
         ----------
         table : CommonPractice
             The table.
+        """
+    def with_readings(self, /, readings: SupportsGetItem[int, Reading]) -> Bike:
+        """
+        The bike with more readings, after those it has.
+
+        Parameters
+        ----------
+        readings : list of Reading
+            Each with its date where the bike was changed, or has readings of another day.
         """
     def with_shift(self, /, name: str, *, forward: QuantityLike | None = None, up: QuantityLike | None = None) -> Bike:
         """
@@ -826,6 +890,35 @@ class Chamber:
     def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> Chamber:
         """
         The same chamber with another exponent, on a stroke from full extension.
+        """
+
+@final
+class Change:
+    """
+    Something done to the bike.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def added(self, /) -> list[str]:
+        """
+        Key paths of what was not there before.
+        """
+    @property
+    def date(self, /) -> str:
+        """
+        When.
+        """
+    @property
+    def note(self, /) -> str | None:
+        """
+        A note.
+        """
+    @property
+    def was(self, /) -> dict[str, str]:
+        """
+        What stood there before, by key path.
         """
 
 @final
@@ -1295,6 +1388,39 @@ class Design:
         """
 
 @final
+class Drift:
+    """
+    What changed between two sets.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def earlier(self, /) -> int:
+        """
+        Place of the earlier set.
+        """
+    @property
+    def friction(self, /) -> Shift:
+        """
+        Friction at the wheel.
+        """
+    @property
+    def later(self, /) -> int:
+        """
+        Place of the later one.
+        """
+    @property
+    def preload(self, /) -> Shift | None:
+        """
+        Preload of the first main spring; None where a change set it anew.
+        """
+    def sentences(self, /, units: str = "metric") -> list[str]:
+        """
+        What changed and whether it is more than noise.
+        """
+
+@final
 class Effect:
     """
     What a change of setting does under one load. Changes are after less before.
@@ -1457,6 +1583,56 @@ class EndEffects:
     def wheel_rate_at_sag(self, /) -> Quantity:
         """
         Change of the wheel rate at the sag, which moves, under the same load.
+        """
+
+@final
+class EndHistory:
+    """
+    The sets of one end in time.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def basis(self, /) -> str:
+        """
+        Which readings fit, advice and sheet are from.
+        """
+    @property
+    def changes(self, /) -> list[Change]:
+        """
+        Changes that touch the end, oldest first.
+        """
+    @property
+    def drifts(self, /) -> list[Drift]:
+        """
+        What drifted: between neighbours in time, and from the first set to the last where there are three or more.
+        """
+    @property
+    def end(self, /) -> str:
+        """
+        Which end.
+        """
+    @property
+    def predictions(self, /) -> list[Prediction]:
+        """
+        What was predicted of each change.
+        """
+    @property
+    def sets(self, /) -> list[SetResult]:
+        """
+        What each set says, oldest first.
+        """
+    def to_json(self, /, units: str = "metric") -> str:
+        """
+        Tables, sentences and the points of a plot as JSON text.
+        """
+    def to_text(self, /, units: str = "metric", width: SupportsIndex = 100) -> str:
+        """
+        The history as plain text, sentences wrapped to so many characters; empty for one set of readings and no change.
         """
 
 @final
@@ -2223,6 +2399,40 @@ class History:
     def wheel_rise(self, /) -> Quantity:
         """
         Rise of the wheel since the start.
+        """
+
+@final
+class Landing:
+    """
+    A target against what was and what came.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def after(self, /) -> Uncertain | None:
+        """
+        After it; None while nothing is read.
+        """
+    @property
+    def before(self, /) -> Uncertain | None:
+        """
+        Before the change.
+        """
+    @property
+    def landed(self, /) -> bool | None:
+        """
+        Did it land? None while nothing is read.
+        """
+    @property
+    def wanted(self, /) -> tuple[Quantity, Quantity]:
+        """
+        Least and most that will do.
+        """
+    @property
+    def what(self, /) -> str:
+        """
+        ``rider sag`` or ``free sag``.
         """
 
 @final
@@ -3236,6 +3446,88 @@ class Practice:
         """
 
 @final
+class PredictedSag:
+    """
+    One sag predicted and read.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def deviations(self, /) -> float | None:
+        """
+        The difference in its own standard deviations.
+        """
+    @property
+    def difference(self, /) -> Uncertain | None:
+        """
+        Read less predicted.
+        """
+    @property
+    def load(self, /) -> str:
+        """
+        Under what.
+        """
+    @property
+    def predicted(self, /) -> Uncertain:
+        """
+        Predicted before it was read.
+        """
+    @property
+    def read(self, /) -> Uncertain | None:
+        """
+        Read; None while nothing is.
+        """
+    @property
+    def settled(self, /) -> str | None:
+        """
+        From which side; None where nobody noted it.
+        """
+
+@final
+class Prediction:
+    """
+    What was predicted of a change, and how it held.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def chi_square(self, /) -> tuple[float, int, float] | None:
+        """
+        χ² of all sags read, its degrees of freedom, and the probability of as much or more by chance.
+        """
+    @property
+    def earlier(self, /) -> int:
+        """
+        Place of the set it was made from: the last before the change.
+        """
+    @property
+    def held(self, /) -> bool | None:
+        """
+        Did it hold? None while nothing is read.
+        """
+    @property
+    def landings(self, /) -> list[Landing]:
+        """
+        Targets against what was and what came.
+        """
+    @property
+    def later(self, /) -> int | None:
+        """
+        Place of the first set after the change; None while nothing is read.
+        """
+    @property
+    def sags(self, /) -> list[PredictedSag]:
+        """
+        Every sag that was read after the change, or will be.
+        """
+    def sentences(self, /, units: str = "metric") -> list[str]:
+        """
+        Whether it held, what came otherwise, and what that means for the targets.
+        """
+
+@final
 class Preloaded:
     """
     A spring in its place, ``F(s) = F_spring(s + p)``.
@@ -3402,13 +3694,22 @@ class Reading:
         After pushing down, or after lifting; leave it out if nobody noted it.
     uncertainty : length, optional
         Standard uncertainty, where it differs from the end's.
+    date : str, optional
+        A day, ``"2026-05-31"``, or a day with a time, ``"2026-05-31 19:30"``.
+    note : str, optional
+        Anything worth remembering.
     """
     def __eq__(self, value: object, /) -> bool: ...
-    def __getnewargs__(self, /) -> tuple[str, str, str, str | None, str | None]: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[str, str, str, str | None, str | None], dict[str, str | None]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, end: End, load: str, distance: QuantityLike, settled: str | None = None, uncertainty: QuantityLike | None = None) -> Reading: ...
+    def __new__(cls, /, end: End, load: str, distance: QuantityLike, settled: str | None = None, uncertainty: QuantityLike | None = None, *, date: str | None = None, note: str | None = None) -> Reading: ...
     def __repr__(self, /) -> str: ...
+    @property
+    def date(self, /) -> str | None:
+        """
+        When it was read, where noted.
+        """
     @property
     def distance(self, /) -> Quantity:
         """
@@ -3423,6 +3724,11 @@ class Reading:
     def load(self, /) -> str:
         """
         What stands on the wheels.
+        """
+    @property
+    def note(self, /) -> str | None:
+        """
+        A note of the reader's.
         """
     @property
     def settled(self, /) -> str | None:
@@ -3852,6 +4158,55 @@ class Sampled:
         """
 
 @final
+class SetResult:
+    """
+    What one set of readings says, on the bike as it was then.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def changes(self, /) -> int:
+        """
+        Changes that came before it, of those that touch the end.
+        """
+    @property
+    def date(self, /) -> str | None:
+        """
+        When its first reading was taken; None for readings without dates.
+        """
+    @property
+    def free_sag(self, /) -> Uncertain | None:
+        """
+        Vertical sag of the bike alone; below zero it is topped out.
+        """
+    @property
+    def friction(self, /) -> Uncertain:
+        """
+        Friction force at the wheel, either way.
+        """
+    @property
+    def preload(self, /) -> Uncertain:
+        """
+        Preload of the first main spring.
+        """
+    @property
+    def rate(self, /) -> Uncertain:
+        """
+        Rate of all main springs together.
+        """
+    @property
+    def readings(self, /) -> list[int]:
+        """
+        Places of its readings among all readings of the bike, from 0.
+        """
+    @property
+    def rider_sag(self, /) -> Uncertain | None:
+        """
+        Vertical sag under the rider load; None where the bike does not state it.
+        """
+
+@final
 class Settled:
     """
     A bike come to rest, both ends and the pitch together.
@@ -3940,6 +4295,40 @@ class Sheet:
     def to_text(self, /, width: SupportsIndex = 100) -> str:
         """
         The sheet as plain text, sentences wrapped to so many characters.
+        """
+
+@final
+class Shift:
+    """
+    A number that may have changed between two sets.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def after(self, /) -> Uncertain:
+        """
+        In the later set.
+        """
+    @property
+    def before(self, /) -> Uncertain:
+        """
+        In the earlier set.
+        """
+    @property
+    def change(self, /) -> Uncertain:
+        """
+        Later less earlier; surer than the two apart, which share loads and label.
+        """
+    @property
+    def deviations(self, /) -> float:
+        """
+        The change in its own standard deviations.
+        """
+    @property
+    def probability(self, /) -> float:
+        """
+        Probability of as large a change, either way, by chance.
         """
 
 @final

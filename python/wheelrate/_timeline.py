@@ -8,7 +8,7 @@ from typing import Any
 
 from wheelrate._svg import number, path, text, ticks
 
-WIDTH, HEIGHT = 440, 150
+WIDTH, HEIGHT = 300, 150
 LEFT, RIGHT, TOP, BOTTOM = 44, 14, 10, 34
 # Two standard uncertainties either way hold about 95 in 100.
 _COVERAGE = 2.0
@@ -26,7 +26,7 @@ class Series:
 PANELS = (
     ("Sag, vertical", (Series("rider", 0, "today"), Series("free", 1, "advised"))),
     ("Preload", (Series("", 2, "today"),)),
-    ("Friction at the wheel, either way", (Series("", 3, "today"),)),
+    ("Friction at the wheel", (Series("", 3, "today"),)),
 )
 
 
@@ -71,8 +71,10 @@ def panel(title: str, points: list[dict[str, Any]], series: tuple[Series, ...]) 
             parts.append(f'<path class="change" d="M{x:.1f} {TOP}V{HEIGHT - BOTTOM}">{told}</path>')
     for one in series:
         own = [(at_x(at), at_y(value), spread, point) for of, at, value, spread, point in known if of is one]
-        if len(own) > 1:
-            parts.append(f'<path class="join {one.style}" d="{path([(x, y) for x, y, _, _ in own])}"/>')
+        for run in runs(points):
+            joined = [(x, y) for x, y, _, point in own if point in run]
+            if len(joined) > 1:
+                parts.append(f'<path class="join {one.style}" d="{path(joined)}"/>')
         for x, y, spread, point in own:
             half = spread / (top - bottom) * (HEIGHT - TOP - BOTTOM)
             parts.append(f'<path class="spread {one.style}" d="M{x:.1f} {y - half:.1f}V{y + half:.1f}"/>')
@@ -88,6 +90,17 @@ def panel(title: str, points: list[dict[str, Any]], series: tuple[Series, ...]) 
         f'<svg viewBox="0 0 {WIDTH} {HEIGHT}" role="img" aria-label="{escape(title)}">'
         f"<title>{escape(title)}</title>{''.join(parts)}</svg>"
     )
+
+
+def runs(points: list[dict[str, Any]]) -> list[list[dict[str, Any]]]:
+    """Part the sets at the changes: a line from one state of the bike to another would say nothing."""
+    parted: list[list[dict[str, Any]]] = [[]]
+    for point in points:
+        if point["is_change"]:
+            parted.append([])
+        else:
+            parted[-1].append(point)
+    return parted
 
 
 def _days(sets: list[dict[str, Any]], at_x: Any) -> list[str]:

@@ -11,6 +11,7 @@ from wheelrate._animation import Animation
 from wheelrate._core import Bike, FrontEnd, History, Linkage, RearEnd, quantity
 from wheelrate._core import compare as _compare
 from wheelrate._mechanism import linkage_of, pose
+from wheelrate._timeline import runs
 from wheelrate.errors import BikeError
 
 if TYPE_CHECKING:
@@ -194,16 +195,20 @@ def history(bike: Bike, end: str = "rear", *, axes: Sequence[Axes] | None = None
         for index, (name, place) in enumerate(series):
             numbers = [point["numbers"][place] for point in sets]
             known = [(point["at"], one) for point, one in zip(sets, numbers, strict=True) if one["value"] is not None]
+            colour = _STYLES[index]["color"]
             ax.errorbar(
                 [at for at, _ in known],
                 [one["value"] for _, one in known],
                 [2 * one["standard_uncertainty"] for _, one in known],
                 label=name or None,
                 capsize=3,
-                marker="o",
-                linewidth=1.2,
-                **_STYLES[index],
+                fmt="o",
+                color=colour,
             )
+            for run in runs(points):
+                joined = [(point["at"], point["numbers"][place]["value"]) for point in run]
+                if len(joined) > 1:
+                    ax.plot(*zip(*joined, strict=True), color=colour, linewidth=1, alpha=0.6)
         for point in points:
             if point["is_change"]:
                 ax.axvline(point["at"], color="0.2", linestyle=(0, (4, 3)), linewidth=1)

@@ -73,7 +73,7 @@ fn more_friction_and_less_preload_are_told_apart() {
     let preload = drift.preload.unwrap();
     assert!((preload.change.value.si() + 3e-3).abs() < 1e-3, "{preload:?}");
     assert!(preload.deviations < -3.0 && drift.friction.deviations.abs() < 2.0, "{drift:?}");
-    assert!(drift.sentences(UnitSystem::Metric)[1].contains("the spring has settled"));
+    assert!(drift.sentences(UnitSystem::Metric)[1].contains("The spring has settled"));
 }
 
 #[test]

@@ -10,19 +10,22 @@ use crate::units::{Quantity, Uncertain, UnitSystem};
 /// A change as likely as this by chance is worth another look, and no more.
 const PERHAPS: f64 = 0.05;
 
+/// Standard uncertainties outside its range within which a sag may as well be inside.
+const AT_THE_EDGE: f64 = 2.0;
+
 impl Drift {
     /// What changed, and whether it is more than noise: one sentence for the friction, one for the preload.
     #[must_use]
     pub fn sentences(&self, units: UnitSystem) -> Vec<String> {
         let friction = sentence("Friction", &self.friction, units, |grew| {
-            if grew { "look at seals, bushes and bearings" } else { "seals and bushes have bedded in, or were cleaned" }
+            if grew { "Look at seals, bushes and bearings" } else { "Seals and bushes have bedded in, or were cleaned" }
         });
         let preload = self.preload.as_ref().map(|preload| {
             sentence("Preload", preload, units, |grew| {
                 if grew {
-                    "the adjuster was turned, or is not where it is thought to be"
+                    "The adjuster was turned, or is not where it is thought to be"
                 } else {
-                    "the spring has settled, or the adjuster has turned back"
+                    "The spring has settled, or the adjuster has turned back"
                 }
             })
         });
@@ -43,7 +46,7 @@ fn sentence<Q: Quantity>(
     let moved =
         format!("{what} {} from {before} to {after}, by {}", if grew { "grew" } else { "fell" }, words.uncertain(size));
     match shift.probability {
-        p if p < BY_CHANCE => format!("{moved}: more than noise ({} by chance). Likely: {}.", odds(p), reason(grew)),
+        p if p < BY_CHANCE => format!("{moved}: more than noise ({} by chance). {}.", odds(p), reason(grew)),
         p if p < PERHAPS => {
             format!("{moved}: perhaps more than noise ({} by chance). Another set of readings would tell.", odds(p))
         }
@@ -124,7 +127,14 @@ impl Landing {
         let after = self.after?;
         let what = format!("{}{}", self.what.get(..1)?.to_uppercase(), self.what.get(1..)?);
         let before = self.before.map(|before| format!(", before {}", words.uncertain(before))).unwrap_or_default();
-        let verdict = if self.landed()? { "landed" } else { "did not land" };
+        let outside = (self.wanted.from - after.value).max(after.value - self.wanted.to);
+        let verdict = if self.landed()? {
+            "landed"
+        } else if outside.si() < AT_THE_EDGE * after.standard_uncertainty.si() {
+            "is at the edge"
+        } else {
+            "did not land"
+        };
         Some(format!(
             "{what} {verdict}: wanted {}, came {}{before}.",
             words.range(&self.wanted),
