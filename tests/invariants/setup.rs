@@ -4,6 +4,7 @@ use proptest::prelude::*;
 use wheelrate::Bike;
 use wheelrate::bike::BikeParts;
 use wheelrate::demo::PATROL;
+use wheelrate::error::{Error, SetupError};
 use wheelrate::record::{
     Direction, End, Ends, Load, Measuring, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
 };
@@ -88,6 +89,69 @@ proptest! {
             prop_assert!((fit.rate.value.si() / main.rate.si() - 1.0).abs() < 2e-3, "{end}: {:?} {:?}", fit.rate, main.rate);
             prop_assert!((fit.preload.value - main.preload).si().abs() < 2e-4);
             prop_assert!((fit.friction.value.si() / friction - 1.0).abs() < 2e-2, "{end}: {:?} {friction}", fit.friction);
+        }
+    }
+}
+
+/// Standard uncertainties by which a bike that is as labelled may come out off its label, when each of its readings is off by
+/// up to two: all of them to one side.
+const OFF_LABEL: f64 = 6.0;
+
+/// What a person would read on a bike that is as its labels say: pushed down and lifted, alone and with the rider.
+fn read_as_it_stands(bike: &Bike, end: End, friction: f64, errors: &[f64]) -> Option<Vec<Reading>> {
+    let measuring = bike.measuring(end).ok()?;
+    let wheel = bike.end(end).ok()?;
+    let conversion = bike.sag_conversion(end, measuring.direction).ok()?;
+    let masses = bike.masses().ok()?;
+    let unsprung = *masses.unsprung().at(end) * masses.gravity();
+    let sag = |force: Force| {
+        conversion
+            .sag(match wheel.travel_under(force).ok()? {
+                Settling::ToppedOut { .. } => Length::from_si(0.0),
+                Settling::Settled { state, .. } => state.travel,
+                Settling::Bottomed { .. } => wheel.full_travel(),
+            })
+            .ok()
+    };
+    // Off the ground, the wheel's own weight pulls; a top-out spring holds it off the stop.
+    let mut sags = vec![(Load::None, None, sag(-unsprung)?)];
+    for (load, side, settled) in [
+        ("bike", 1.0, Settled::Low),
+        ("bike", -1.0, Settled::High),
+        ("bike + rider", 1.0, Settled::Low),
+        ("bike + rider", -1.0, Settled::High),
+    ] {
+        let load = Load::from_text(load);
+        let force = bike.load(end, &load).ok()?.value + Force::from_si(side * friction);
+        sags.push((load, Some(settled), sag(force)?));
+    }
+    let reading = |((load, settled, sag), error): ((Load, Option<Settled>, Length), &f64)| {
+        Reading::new(end, load, settled, Length::from_si(0.7) - sag + measuring.uncertainty * *error).ok()
+    };
+    sags.into_iter().zip(errors).map(reading).collect()
+}
+
+proptest! {
+    #[test]
+    fn a_bike_that_is_as_labelled_and_read_as_it_stands_is_fitted_near_its_labels(
+        bike in bikes::bike(),
+        friction in 3.0..60.0_f64,
+        errors in proptest::collection::vec(-2.0..2.0_f64, 5),
+    ) {
+        for end in End::BOTH {
+            let Some(readings) = read_as_it_stands(&bike, end, friction, &errors) else { continue };
+            let label = bike.end(end).unwrap().main_spring();
+            let bike = Bike::new(BikeParts { readings, changes: Vec::new(), ..bike.parts().clone() }).unwrap();
+            match (bike.fit_end(end), label) {
+                (Ok(fit), Some(label)) => {
+                    let off = (fit.rate.value.si() - label.rate.si()) / fit.rate.standard_uncertainty.si();
+                    prop_assert!(off.abs() < OFF_LABEL, "{end}: {:?} for {:?}", fit.rate, label.rate);
+                }
+                // Where a reading lies on a corner of the springs' force (a spring that just touches) no smooth minimum is there.
+                (Err(Error::Setup(SetupError::NotConverged { .. })), Some(_)) | (Err(_), None) => {}
+                (Err(error), Some(_)) => prop_assert!(false, "{end}: {error}"),
+                (Ok(_), None) => prop_assert!(false, "{end}: a fit without a spring"),
+            }
         }
     }
 }

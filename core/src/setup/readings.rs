@@ -10,7 +10,7 @@
 
 use nalgebra::DMatrix;
 
-use super::model::SprungEnd;
+use super::model::{Expansion, SprungEnd, settle_exactly};
 use super::posterior::{Loads, MOST_LOADS, NEAR_STOP, Observation};
 use crate::Result;
 use crate::error::SetupError;
@@ -162,7 +162,8 @@ impl Gathered {
         let means: Vec<[Option<Mean>; 3]> = loaded.iter().map(|sides| sides.map(|side| side.mean())).collect();
         let rows: Vec<SagRow> =
             loads.iter().zip(&means).map(|(load, means)| sag_row(load, means, zero, zero_variance)).collect();
-        let tape_travel = full_tape(model);
+        let hanging = -(*masses.unsprung().at(end) * masses.gravity()).si();
+        let tape_travel = full_tape(model, hanging);
         // Repeats that do not agree hide which of them is wrong: the fit names it.
         let contradictions = if loaded.iter().flatten().any(|side| side.scattered) {
             let agreeing = loads.iter().zip(&means).map(|(load, means)| {
@@ -199,10 +200,15 @@ impl Gathered {
     }
 }
 
-/// Shortening on the tape from full extension to full compression.
-fn full_tape(model: &dyn SprungEnd) -> f64 {
+/// Shortening on the tape from where the wheel hangs, as labelled, to full compression.
+fn full_tape(model: &dyn SprungEnd, hanging: f64) -> f64 {
     let tape = |travel: f64| model.kinematics(travel).map(|kinematics| kinematics.tape);
-    match (tape(0.0), tape(model.full_travel())) {
+    let extended = Expansion::about(model, 0.0).map(|extended| extended.wheel_force(model, 0.0, 1.0, 0.0).force);
+    let hangs = match extended {
+        Some(force) if force < hanging => settle_exactly(model, hanging, 1.0, 0.0, 0.0).map(|(_, travel, _)| travel),
+        _ => Some(0.0),
+    };
+    match (hangs.and_then(tape), tape(model.full_travel())) {
         (Some(extended), Some(compressed)) => compressed - extended,
         _ => f64::INFINITY,
     }
