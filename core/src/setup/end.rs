@@ -92,7 +92,10 @@ impl Bike {
 
     /// How an end is read; where nothing was read it does not matter how.
     pub(crate) fn measuring_or_vertical(&self, end: End) -> Result<Measuring> {
-        if self.newest_set(end).is_none() {
+        // One set without dates needs no sorting into sets.
+        let unread =
+            if self.is_one_set() { self.readings_of(end).next().is_none() } else { self.newest_set(end).is_none() };
+        if unread {
             return Ok(self.measuring(end).unwrap_or(Measuring {
                 direction: Direction::Vertical,
                 uncertainty: Measuring::default_uncertainty(),
