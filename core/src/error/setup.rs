@@ -16,7 +16,7 @@ pub enum SetupError {
     Singular,
     /// The search ran out of steps.
     #[error(
-        "the fit did not settle in {steps} steps (weighted sum of squares {sum_of_squares:.3}): the readings and the bike do not describe the same machine; check units and loads"
+        "the fit did not settle in {steps} steps (weighted sum of squares {sum_of_squares:.3}): either the readings and the bike do not describe the same machine (check units and loads), or a reading lies just where a spring or a stop comes into contact (read again under another load)"
     )]
     NotConverged {
         /// Steps tried.
