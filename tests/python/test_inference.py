@@ -11,7 +11,7 @@ from uncertainties import correlated_values, correlation_matrix, ufloat
 
 import wheelrate as wr
 
-# Both ways stop where a step of a ten-thousandth of a standard deviation is the last, and the derivatives of SciPy's are
+# Both ways stop where a step of a ten-thousandth of a standard deviation is the last; the derivatives of SciPy's are
 # central differences, good to six digits: asked of estimates in standard deviations, and of covariances relatively.
 SAME = 1e-4
 # Where the answer is the readings' own, the widest priors that can be stated still pull by the square of how much wider
