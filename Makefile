@@ -36,6 +36,7 @@ test-packages: $(VENV)/maturin  ## wheel and source package, each installed into
 bench: $(VENV)/installed $(VENV)/developing
 	cargo bench --package wheelrate-benches
 	$(BIN)/python benches/python/linkage.py
+	$(BIN)/python benches/python/fit.py
 
 lint: $(VENV)/installed $(VENV)/developing
 	cargo fmt --all --check

@@ -5,6 +5,7 @@
 //! | readings to sags | [`SagRow`] | sag and friction band per load; contradictions as errors |
 //! | sags to springs | [`Fit`] | rate, preload, friction with standard uncertainties and correlation; [`Finding`]s |
 //! | the same by draws | [`MonteCarlo`] | a check of the covariance (JCGM 101) |
+//! | before any reading | [`Rehearsal`] | what such readings would be worth, and whether their intervals hold |
 //! | springs to advice | [`Advice`] | every rate on sale weighed, a [`Verdict`], the [`NextReading`]s that would narrow it |
 //! | readings in time | `History` | what drifted between sets of readings, whether it is more than noise, how predictions held |
 //! | advice to an evening | [`Plan`] | what to measure next, in order, and what it is worth |
@@ -59,6 +60,9 @@
 //!
 //! `WHEELRATE_GARAGES=5000 cargo test --release -p wheelrate-tests --test invariants calibration -- --nocapture`
 //!
+//! The same for one bike and the way it was read, in a second for 100,000 garages: [`Bike::rehearse`](crate::Bike::rehearse),
+//! or `wheelrate rehearse FILE` in a shell.
+//!
 //! # How near to the whole posterior
 //!
 //! Against an integration of the posterior on a grid (`tests/python/test_posterior.py`: both loads, one reading, an end on
@@ -92,6 +96,7 @@ mod posterior;
 mod predict;
 pub mod probability;
 mod readings;
+mod rehearsal;
 mod residual;
 pub mod sheet;
 
@@ -107,5 +112,6 @@ pub use monte_carlo::{MonteCarlo, Sampled};
 pub use next_reading::{NextReading, Task};
 pub use plan::{Plan, Worth};
 pub use readings::SagRow;
+pub use rehearsal::{Rehearsal, Rehearsed};
 pub use residual::ReadingCheck;
 pub use sheet::Sheet;

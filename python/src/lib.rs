@@ -73,6 +73,8 @@ mod _core {
     #[pymodule_export]
     use super::setup::plan::{NextReading, Plan};
     #[pymodule_export]
+    use super::setup::rehearsal::{Rehearsal, Rehearsed};
+    #[pymodule_export]
     use super::setup::{EndAdvice, Fit, FittedLoad, Sheet, SpringChoice, unit_symbols};
     #[pymodule_export]
     use super::shock::Shock;

@@ -2,6 +2,7 @@
 
 pub(crate) mod monte_carlo;
 pub(crate) mod plan;
+pub(crate) mod rehearsal;
 
 use numpy::ndarray::arr2;
 use numpy::{PyArray2, ToPyArray};
@@ -14,6 +15,7 @@ use crate::bike::Bike;
 use crate::errors::run;
 use crate::record::End;
 use crate::setup::monte_carlo::MonteCarlo;
+use crate::setup::rehearsal::Rehearsal;
 use crate::uncertain::Uncertain;
 use crate::units::Out;
 use crate::value::{Named, result_class, to_json};
@@ -386,6 +388,32 @@ impl Bike {
     #[pyo3(signature = (end, draws=10_000, seed=0))]
     fn monte_carlo(&self, py: Python<'_>, end: End, draws: usize, seed: u64) -> PyResult<MonteCarlo> {
         run(py, || self.0.monte_carlo(end.0, draws, seed)).map(MonteCarlo)
+    }
+    /// How well the readings of one end would tell, over simulated garages.
+    ///
+    /// The loads, sides, repeats and tape are those of the bike's own readings; the true springs, loads and friction, and
+    /// what the readings then show, are drawn anew in each garage. The same seed gives the same garages.
+    ///
+    /// Parameters
+    /// ----------
+    /// end : {"front", "rear"}
+    ///     Which end.
+    /// garages : int
+    ///     From 100 to 10,000,000.
+    /// seed : int
+    ///     Start of the random numbers.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> found = wr.demo().rehearse("rear", garages=20_000)
+    /// >>> print(found.rate.standard_uncertainty.round(1))
+    /// 0.7 newton / millimeter
+    /// >>> print(found.preload.covered_95.round())
+    /// 95.0 percent
+    #[pyo3(signature = (end, garages=10_000, seed=0))]
+    fn rehearse(&self, py: Python<'_>, end: End, garages: usize, seed: u64) -> PyResult<Rehearsal> {
+        run(py, || self.0.rehearse(end.0, garages, seed)).map(Rehearsal)
     }
     /// Advice for every end that has a rider sag target: what to do, and every spring on sale weighed.
     ///

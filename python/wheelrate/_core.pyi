@@ -511,6 +511,31 @@ class Bike:
         """
         The rear end.
         """
+    def rehearse(self, /, end: End, garages: SupportsIndex = 10000, seed: SupportsIndex = 0) -> Rehearsal:
+        """
+        How well the readings of one end would tell, over simulated garages.
+
+        The loads, sides, repeats and tape are those of the bike's own readings; the true springs, loads and friction, and
+        what the readings then show, are drawn anew in each garage. The same seed gives the same garages.
+
+        Parameters
+        ----------
+        end : {"front", "rear"}
+            Which end.
+        garages : int
+            From 100 to 10,000,000.
+        seed : int
+            Start of the random numbers.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> found = wr.demo().rehearse("rear", garages=20_000)
+        >>> print(found.rate.standard_uncertainty.round(1))
+        0.7 newton / millimeter
+        >>> print(found.preload.covered_95.round())
+        95.0 percent
+        """
     def settle(self, /, load: str | None = None, *, slope: QuantityLike | None = None, acceleration: QuantityLike | None = None, front_share: QuantityLike | None = None, rear_reaction: str | Chain | None = None) -> Settled:
         """
         How the whole bike comes to rest under a load, both sags and the pitch together, friction left out.
@@ -3999,6 +4024,84 @@ class Reserve:
     def load_factor(self, /) -> float:
         """
         Force at the wheel at full travel, over the load.
+        """
+
+@final
+class Rehearsal:
+    """
+    How the fit of one end fared over simulated garages: coverage, bias, and what the readings will be worth.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def end(self, /) -> str:
+        """
+        Which end.
+        """
+    @property
+    def friction(self, /) -> Rehearsed:
+        """
+        Friction force at the wheel.
+        """
+    @property
+    def garages(self, /) -> int:
+        """
+        Garages asked for.
+        """
+    @property
+    def preload(self, /) -> Rehearsed:
+        """
+        Preload of the first main spring.
+        """
+    @property
+    def rate(self, /) -> Rehearsed:
+        """
+        Rate of all main springs together.
+        """
+    @property
+    def refused(self, /) -> int:
+        """
+        Garages whose readings could not be fitted.
+        """
+    @property
+    def sags(self, /) -> dict[str, Rehearsed]:
+        """
+        Vertical sag by load, lightest first.
+        """
+
+@final
+class Rehearsed:
+    """
+    How one quantity fared over simulated garages.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def bias(self, /) -> float:
+        """
+        Mean error in standard uncertainties.
+        """
+    @property
+    def covered_95(self, /) -> Quantity:
+        """
+        Share of them in which the 95 % interval held the truth.
+        """
+    @property
+    def error(self, /) -> Quantity:
+        """
+        Root mean square of the errors made.
+        """
+    @property
+    def garages(self, /) -> int:
+        """
+        Garages in which it has a true value: all, or those in which the end is not topped out.
+        """
+    @property
+    def standard_uncertainty(self, /) -> Quantity:
+        """
+        Root mean square of the standard uncertainties told: what the readings will be worth.
         """
 
 @final

@@ -180,6 +180,52 @@ def fit_text(found: wr.Fit, units: str) -> str:
     return "\n".join([found.end.upper(), *body, *_items(found.findings(units))])
 
 
+def _rehearsed(found: wr.Rehearsal) -> list[tuple[str, str, wr.Rehearsed]]:
+    """List the quantities of a rehearsal: name, kind, how it fared."""
+    sags = [(f"sag under {load}, vertical", "length", sag) for load, sag in found.sags.items()]
+    return [
+        ("spring rate, all together", "spring rate", found.rate),
+        ("preload", "length", found.preload),
+        ("friction", "force", found.friction),
+        *sags,
+    ]
+
+
+def rehearsal(found: wr.Rehearsal, units: str) -> dict[str, Any]:
+    """Set a rehearsal as data."""
+
+    def fared(kind: str, one: wr.Rehearsed) -> dict[str, Any]:
+        symbol, told = numbers(one.standard_uncertainty, kind, units)
+        return {
+            "garages": one.garages,
+            "covered_95": one.covered_95.m_as(""),
+            "bias": one.bias,
+            "standard_uncertainty": told,
+            "error": numbers(one.error, kind, units)[1],
+            "unit": symbol,
+        }
+
+    quantities = {name: fared(kind, one) for name, kind, one in _rehearsed(found)}
+    return {"garages": found.garages, "refused": found.refused, "quantities": quantities}
+
+
+def rehearsal_text(found: wr.Rehearsal, units: str) -> str:
+    """Set a rehearsal as text."""
+    rows = _rehearsed(found)
+    # Two figures, as uncertainties are told.
+    told = [numbers(one.standard_uncertainty, kind, units) for _, kind, one in rows]
+    made = [numbers(one.error, kind, units)[1] for _, kind, one in rows]
+    table: Table = [
+        (found.end, "", [name for name, _, _ in rows], 0),
+        ("95 % covers", "%", [100 * one.covered_95.m_as("") for _, _, one in rows], 1),
+        ("bias", "u", [one.bias for _, _, one in rows], 2),
+        ("u told", "", [f"{number:.2g} {symbol}" for symbol, number in told], 0),
+        ("u made", "", [f"{error:.2g} {symbol}" for (symbol, _), error in zip(told, made, strict=True)], 0),
+    ]
+    refused = f", {found.refused} refused as contradictory" if found.refused else ""
+    return f"{text(table)}\n{found.garages:,} simulated garages{refused}"
+
+
 def _range(pair: tuple[Any, Any] | None, kind: str, units: str) -> dict[str, Any] | None:
     if pair is None:
         return None

@@ -217,6 +217,33 @@ def fit(file: str, end: End | None, as_json: bool, units: str) -> None:
 
 
 @main.command()
+@_file
+@_end
+@click.option("--garages", type=int, default=10_000, show_default=True, help="How many to simulate.")
+@click.option("--seed", type=click.IntRange(0), default=0, show_default=True, help="Start of the random numbers.")
+@_json
+@_units
+def rehearse(file: str, end: End | None, garages: int, seed: int, as_json: bool, units: str) -> None:
+    """Tell how well the readings of a bike tell, over simulated garages.
+
+    Each garage is a bike in another true state, read as FILE was read (same loads, sides, repeats, tape) and fitted:
+    how often the 95 % intervals hold the truth, and what the readings are worth.
+    """
+    bike = _bike(file)
+    with _named(file):
+        ends = [end] if end else [name for name in bike.ends if any(reading.end == name for reading in bike.readings)]
+        found = {name: bike.rehearse(name, garages, seed) for name in ends}
+    if not found:
+        _fail(f"{file}: no readings to rehearse", _BAD_INPUT)
+    _print(
+        file,
+        as_json,
+        lambda: {name: _report.rehearsal(one, units) for name, one in found.items()},
+        lambda: "\n\n".join(_report.rehearsal_text(one, units) for one in found.values()),
+    )
+
+
+@main.command()
 @click.argument("file", required=False, type=click.Path(exists=True, dir_okay=False, allow_dash=True))
 @_targets
 @_end

@@ -180,10 +180,6 @@ impl Bike {
 
     /// The way from wheel to shock where readings and labels put it; `None` where it is taken as exact.
     pub(crate) fn likely_path(&self, end: End, stated: &EndModel<'_>, measuring: &Measuring) -> Result<Option<Path>> {
-        let deviations = match end {
-            End::Front => self.front()?.deviations(),
-            End::Rear => self.rear()?.deviations()?,
-        };
         let settled = |path: Path| {
             path.settled(|path| {
                 let model = EndModel { path: Some(path), ..*stated };
@@ -191,7 +187,15 @@ impl Bike {
                 Ok(solved.posterior.unknowns[solved.evidence.unknowns()..].to_vec())
             })
         };
-        Path::stated(deviations).map(settled).transpose()
+        self.stated_path(end)?.map(settled).transpose()
+    }
+
+    /// The way from wheel to shock as stated; `None` where it is taken as exact.
+    pub(crate) fn stated_path(&self, end: End) -> Result<Option<Path>> {
+        Ok(Path::stated(match end {
+            End::Front => self.front()?.deviations(),
+            End::Rear => self.rear()?.deviations()?,
+        }))
     }
 
     /// What the readings of one end say of its spring rate, preload and friction. Without readings: what the labels say.

@@ -174,7 +174,7 @@ impl<'a> Solved<'a> {
     }
 
     /// A travel near which a load rests: in the middle of its readings, where it has any.
-    fn near(&self, load: usize) -> f64 {
+    pub(crate) fn near(&self, load: usize) -> f64 {
         let readings = self.evidence.observations.iter().zip(self.posterior.predictions.each());
         let under = readings.filter(|(observation, _)| observation.load == Some(load));
         let (sum, count) =

@@ -63,6 +63,12 @@ impl Path {
         Ok(self)
     }
 
+    /// Moved to where its unknowns are drawn.
+    pub(crate) fn drawn(&self, mut normal: impl FnMut() -> f64) -> Self {
+        let at: Vec<f64> = self.deviations.iter().map(|_| normal()).collect();
+        Self { deviations: self.deviations.clone(), moved: Deviation::sum(&self.deviations, &at), at }
+    }
+
     pub(crate) fn at(&self) -> &[f64] {
         &self.at
     }

@@ -61,6 +61,29 @@ pub(crate) struct Observation {
     pub(crate) may_bottom_out: bool,
 }
 
+/// A reading within this many standard deviations of a stop may be on it.
+const NEAR_STOP: f64 = 3.0;
+
+impl Observation {
+    /// Marks the readings that may be on a stop, on an end that shortens by `full` on the tape, and gives the mean distance
+    /// with the wheel off the ground (0 without such a reading).
+    pub(crate) fn mark_stops(observations: &mut [Self], full: f64) -> f64 {
+        let extended = observations.iter().filter(|one| one.load.is_none());
+        let (sum, weights) = extended.fold((0.0, 0.0), |(sum, weights), one| {
+            let weight = one.deviation.powi(-2);
+            (sum + weight * one.distance, weights + weight)
+        });
+        let (zero, variance) = if weights > 0.0 { (sum / weights, 1.0 / weights) } else { (0.0, 0.0) };
+        for one in observations {
+            let near = NEAR_STOP * (one.deviation * one.deviation + variance).sqrt();
+            let (loaded, sag) = (one.load.is_some(), zero - one.distance);
+            one.may_top_out = !loaded || sag < near;
+            one.may_bottom_out = loaded && sag > full - near;
+        }
+        zero
+    }
+}
+
 /// All that the fit of one end takes in.
 #[derive(Debug, Clone)]
 pub(crate) struct Evidence<'a> {
@@ -160,9 +183,6 @@ impl Evidence<'_> {
         Ok(Posterior { unknowns, covariance, cost: minimum.cost, predictions })
     }
 }
-
-/// A reading within this many standard deviations of a stop may be on it.
-pub(crate) const NEAR_STOP: f64 = 3.0;
 
 impl Posterior {
     /// Cuts the normal posterior where friction is zero (at `least` in its own units): the friction gets the moments of the

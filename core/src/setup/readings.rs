@@ -11,7 +11,7 @@
 use nalgebra::DMatrix;
 
 use super::model::{Expansion, SprungEnd, settle_exactly};
-use super::posterior::{Loads, MOST_LOADS, NEAR_STOP, Observation};
+use super::posterior::{Loads, MOST_LOADS, Observation};
 use crate::Result;
 use crate::error::SetupError;
 use crate::mass::Masses;
@@ -111,6 +111,17 @@ struct Placed<'a> {
 }
 
 impl Placed<'_> {
+    fn observation(&self) -> Observation {
+        Observation {
+            distance: self.reading.distance.si(),
+            deviation: self.deviation,
+            load: self.load,
+            side: [1.0, -1.0, 0.0][self.side()],
+            may_top_out: false,
+            may_bottom_out: false,
+        }
+    }
+
     /// Place of the side among the columns of a [`SagRow`].
     fn side(&self) -> usize {
         match self.reading.settled {
@@ -176,19 +187,8 @@ impl Gathered {
         if !contradictions.is_empty() {
             return Err(SetupError::Contradiction { end, contradictions }.into());
         }
-        let observations = placed.iter().map(|one| {
-            let near = NEAR_STOP * one.deviation.hypot(zero_variance.sqrt());
-            let sag = zero - one.reading.distance.si();
-            Observation {
-                distance: one.reading.distance.si(),
-                deviation: one.deviation,
-                load: one.load,
-                side: [1.0, -1.0, 0.0][one.side()],
-                may_top_out: one.load.is_none() || sag < near,
-                may_bottom_out: one.load.is_some() && sag > tape_travel - near,
-            }
-        });
-        let observations = observations.collect();
+        let mut observations: Vec<Observation> = placed.iter().map(Placed::observation).collect();
+        Observation::mark_stops(&mut observations, tape_travel);
         Ok(Self { observations, places: own().map(|(place, _)| place).collect(), loads, law, rows, zero })
     }
 }
@@ -201,7 +201,7 @@ impl Gathered {
 }
 
 /// Shortening on the tape from where the wheel hangs, as labelled, to full compression.
-fn full_tape(model: &dyn SprungEnd, hanging: f64) -> f64 {
+pub(crate) fn full_tape(model: &dyn SprungEnd, hanging: f64) -> f64 {
     let tape = |travel: f64| model.kinematics(travel).map(|kinematics| kinematics.tape);
     let extended = Expansion::about(model, 0.0).map(|extended| extended.wheel_force(model, 0.0, 1.0, 0.0).force);
     let hangs = match extended {

@@ -1,0 +1,101 @@
+//! The demo bike rehearsed.
+
+use super::*;
+use crate::demo::PATROL;
+use crate::record::Reading;
+
+const GARAGES: usize = 4_000;
+/// Four standard deviations of a binomial share of 95 % over so many garages: one run in 15,000 strays further.
+const STRAY: f64 = 4.0 * 0.0034;
+/// By how much a label that errs uniformly may be covered more often than a normal one.
+const UNIFORM: f64 = 0.02;
+
+fn demo() -> Bike {
+    Bike::from_toml(PATROL).unwrap()
+}
+
+/// The demo bike with its readings changed.
+fn with_readings(change: impl Fn(Reading) -> Option<Reading>) -> Bike {
+    let mut parts = demo().parts().clone();
+    parts.readings = parts.readings.into_iter().filter_map(change).collect();
+    Bike::new(parts).unwrap()
+}
+
+fn assert_covered<Q: Quantity>(name: &str, found: &Rehearsed<Q>) {
+    let covered = found.covered_95.si();
+    assert!(covered > 0.95 - STRAY && covered < 0.95 + STRAY + UNIFORM, "{name}: {covered}");
+    // Mean error of as many normal errors, and what the prior of the rate (normal for uniform) adds.
+    assert!(found.bias.abs() < 4.0 / (GARAGES as f64).sqrt() + 0.05, "{name}: {}", found.bias);
+    let ratio = found.error.si() / found.standard_uncertainty.si();
+    assert!((ratio - 1.0).abs() < 0.06, "{name}: made {ratio} times what was told");
+}
+
+fn assert_all_covered(rehearsal: &Rehearsal) {
+    assert_covered("rate", &rehearsal.rate);
+    assert_covered("preload", &rehearsal.preload);
+    assert_covered("friction", &rehearsal.friction);
+    for (load, sag) in &rehearsal.sags {
+        assert_covered(&load.to_string(), sag);
+    }
+    assert!(rehearsal.refused == 0, "{} refused", rehearsal.refused);
+}
+
+#[test]
+fn the_demo_bike_is_covered_at_both_ends() {
+    for end in End::BOTH {
+        assert_all_covered(&demo().rehearse(end, GARAGES, 3).unwrap());
+    }
+}
+
+#[test]
+fn so_is_a_bike_whose_pivots_are_known_to_a_millimetre() {
+    let bike = demo().with_change("rear.linkage.point_uncertainty", "\"1 mm\"").unwrap();
+    let rehearsal = bike.rehearse(End::Rear, GARAGES, 4).unwrap();
+    assert_all_covered(&rehearsal);
+    let exact = demo().rehearse(End::Rear, GARAGES, 4).unwrap();
+    assert!(rehearsal.rate.standard_uncertainty > exact.rate.standard_uncertainty * 1.05);
+}
+
+#[test]
+fn readings_whose_settling_nobody_noted_tell_less() {
+    let unnoted = with_readings(|reading| Some(Reading { settled: None, ..reading }));
+    let [noted, unnoted] = [demo(), unnoted].map(|bike| bike.rehearse(End::Rear, GARAGES, 5).unwrap());
+    assert!(unnoted.friction.standard_uncertainty > noted.friction.standard_uncertainty * 3.0);
+    assert!(unnoted.rate.standard_uncertainty > noted.rate.standard_uncertainty);
+    // Nothing is said of friction then: no more is claimed than the prior, which the truth follows.
+    assert!((0.93..=1.0).contains(&unnoted.friction.covered_95.si()), "{:?}", unnoted.friction.covered_95);
+    assert!((0.93..=0.99).contains(&unnoted.rate.covered_95.si()), "{:?}", unnoted.rate.covered_95);
+}
+
+#[test]
+fn what_the_readings_will_be_worth_is_what_the_fit_then_tells() {
+    let fit = demo().fit_end(End::Rear).unwrap();
+    let rehearsal = demo().rehearse(End::Rear, GARAGES, 6).unwrap();
+    // The fit's own uncertainty is that of one garage: loads and rates differ by a few per cent between them.
+    let near = |one: f64, other: f64| assert!((one / other - 1.0).abs() < 0.1, "{one} {other}");
+    near(rehearsal.rate.standard_uncertainty.si(), fit.rate.standard_uncertainty.si());
+    near(rehearsal.preload.standard_uncertainty.si(), fit.preload.standard_uncertainty.si());
+    near(rehearsal.friction.standard_uncertainty.si(), fit.friction.standard_uncertainty.si());
+}
+
+#[test]
+fn a_seed_is_a_rehearsal_on_any_number_of_cores() {
+    let once = demo().rehearse(End::Front, 1_300, 9).unwrap();
+    assert_eq!(once, demo().rehearse(End::Front, 1_300, 9).unwrap());
+    assert_ne!(once, demo().rehearse(End::Front, 1_300, 10).unwrap());
+    assert_eq!(once.rate.garages, 1_300);
+    #[cfg(feature = "rayon")]
+    {
+        let one_core = rayon::ThreadPoolBuilder::new().num_threads(1).build().unwrap();
+        assert_eq!(once, one_core.install(|| demo().rehearse(End::Front, 1_300, 9)).unwrap());
+    }
+}
+
+#[test]
+fn nothing_is_rehearsed_without_readings_or_with_too_few_garages() {
+    let bare = with_readings(|_| None);
+    let error = bare.rehearse(End::Rear, GARAGES, 1).unwrap_err().to_string();
+    assert!(error.contains("reading"), "{error}");
+    let error = demo().rehearse(End::Rear, 5, 1).unwrap_err().to_string();
+    assert!(error.contains("garages") && error.contains('5'), "{error}");
+}
