@@ -14,6 +14,17 @@
 //!
 //! **Writing** keeps every bit: what is written reads back as an equal bike. Comments and the order of a file are not kept.
 //!
+//! **The log**: the file describes the bike as it is now. A `[[change]]` says on which day what was done, and what stood there
+//! before (`was`, by key path) or was not there (`added`); [`Bike::with_logged_change`] writes one, [`Bike::at`] goes back to a
+//! date. Readings then carry their day, with a time where the bike was changed on the same day.
+//!
+//! ```toml
+//! [[change]]
+//! date = "2026-06-14"
+//! was = { "rear.shock.spring.rate" = "52 N/mm", "rear.shock.spring.preload" = "14 mm" }
+//! note = "stiffer spring"
+//! ```
+//!
 //! ```
 //! use wheelrate::Bike;
 //! use wheelrate::units::parse;

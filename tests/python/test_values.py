@@ -46,6 +46,7 @@ MAKERS = {
         wheelbase="1.48 m",
     ),
     "reading": lambda: wr.Reading("rear", "bike + rider", "551 mm", "low", "2 mm"),
+    "dated reading": lambda: wr.Reading("rear", "bike", "620 mm", date="2026-05-31 19:30", note="cold"),
     "wheels": lambda: wr.demo().wheels,
     "steering": lambda: wr.Steering("26.5 deg", "30 mm", "340 mm"),
     "quarter bike": lambda: wr.QuarterBike("95 kg", "17.5 kg", "8.3 N/mm", "180 N/mm"),
