@@ -1,0 +1,166 @@
+use nalgebra::{SMatrix, SVector};
+
+use super::super::{Damper, MovingEnd, MovingParts};
+use crate::fork::{Fork, ForkLeg};
+use crate::spring::Preloaded;
+use crate::units::kind::STANDARD_GRAVITY_SI as GRAVITY;
+use crate::units::{Angle, DampingRate, Force, Length, Mass, Quantity, SpringRate, Time, WheelRate};
+use crate::wheel::{FrontEnd, Wheel};
+
+const SPRUNG: f64 = 80.0;
+const UNSPRUNG: f64 = 14.0;
+const TYRE: f64 = 160e3;
+const RATE: f64 = 9000.0;
+const PRELOAD: f64 = 0.012;
+
+/// An upright fork, so that it is the wheel: one spring, 300 mm.
+fn fork() -> FrontEnd {
+    let spring = Preloaded::linear(SpringRate::from_si(RATE), Length::from_si(PRELOAD)).unwrap();
+    let legs = [ForkLeg::new().with_spring(spring), ForkLeg::new()];
+    FrontEnd::new(Fork::new(Length::from_si(0.3), Angle::from_si(0.0), legs).unwrap())
+}
+
+fn parts(damping: f64, friction: f64) -> MovingParts {
+    MovingParts {
+        sprung: Mass::from_si(SPRUNG),
+        unsprung: Mass::from_si(UNSPRUNG),
+        tyre: WheelRate::from_si(TYRE),
+        friction: Force::from_si(friction),
+        damper: Damper::linear(DampingRate::from_si(damping)),
+    }
+}
+
+fn m(value: f64) -> Length {
+    Length::from_si(value)
+}
+
+fn s(value: f64) -> Time {
+    Time::from_si(value)
+}
+
+/// While it stays off its stops and on the ground, an end of straight springs is a linear system; with the half cosine
+/// of the ground as two more states its motion is a matrix exponential.
+#[test]
+fn a_step_is_followed_as_the_matrix_exponential_says() {
+    /// The error allowed per step, over the thousand steps taken.
+    const CLOSE: f64 = 1e-7;
+    // Low enough for the tyre to stay on the ground.
+    let (height, rise, damping) = (0.008, 0.03, 700.0);
+    let end = fork();
+    let history = MovingEnd::front(&end, parts(damping, 0.0)).unwrap().step(m(height), s(rise), s(1.0)).unwrap();
+    // Deviations from rest: body, its speed, wheel, its speed; then cosine, sine and one.
+    let omega = std::f64::consts::PI / rise;
+    let system = |moving: bool| {
+        let mut a = SMatrix::<f64, 7, 7>::zeros();
+        a[(0, 1)] = 1.0;
+        a[(2, 3)] = 1.0;
+        for (row, mass, sign) in [(1, SPRUNG, 1.0), (3, UNSPRUNG, -1.0)] {
+            for (column, of) in [(0, -RATE), (1, -damping), (2, RATE), (3, damping)] {
+                a[(row, column)] = sign * of / mass;
+            }
+        }
+        a[(3, 2)] -= TYRE / UNSPRUNG;
+        a[(3, 6)] = TYRE / UNSPRUNG * height * if moving { 0.5 } else { 1.0 };
+        if moving {
+            a[(3, 4)] = -0.5 * TYRE / UNSPRUNG * height;
+            a[(4, 5)] = -omega;
+            a[(5, 4)] = omega;
+        }
+        a
+    };
+    let start = SVector::<f64, 7>::from([0.0, 0.0, 0.0, 0.0, 1.0, 0.0, 1.0]);
+    let after_rise = (system(true) * rise).exp() * start;
+    for (at, time) in history.time.iter().enumerate() {
+        let exact = if time.si() <= rise {
+            (system(true) * time.si()).exp() * start
+        } else {
+            (system(false) * (time.si() - rise)).exp() * after_rise
+        };
+        let (body, wheel) = (history.body_rise[at].si(), history.wheel_rise[at].si());
+        assert!((body - exact[0]).abs() < CLOSE && (wheel - exact[2]).abs() < CLOSE, "{time:?} {body} {exact}");
+    }
+    assert!(history.bottoming.is_none() && history.settled_after.is_some());
+}
+
+/// Without damper and friction nothing is lost, and the peak is where the energy says.
+#[test]
+fn a_fall_onto_bare_springs_keeps_its_energy() {
+    /// A thousand steps at a billionth each.
+    const KEPT: f64 = 1e-6;
+    /// Half a kilogram of wheel on a stiff tyre is nearly none.
+    const NEARLY: f64 = 0.01;
+    let end = fork();
+    let drop = 0.2;
+    let history = MovingEnd::front(&end, parts(0.0, 0.0)).unwrap().land(m(drop), s(1.0)).unwrap();
+    let brought = (SPRUNG + UNSPRUNG) * GRAVITY * drop;
+    assert!(history.energy.missing.si().abs() < KEPT * brought, "{:?}", history.energy);
+    assert_eq!((history.energy.by_damper.si(), history.energy.by_friction.si()), (0.0, 0.0));
+    assert!(history.settled_after.is_none(), "it swings for ever");
+
+    let light = MovingParts { unsprung: Mass::from_si(0.5), tyre: WheelRate::from_si(4e6), ..parts(0.0, 0.0) };
+    let peak = MovingEnd::front(&end, light).unwrap().land(m(drop), s(1.0)).unwrap().peak_travel.si();
+    let taken = 0.5 * RATE * peak * (peak + 2.0 * PRELOAD);
+    assert!((taken / (SPRUNG * GRAVITY * (drop + peak)) - 1.0).abs() < NEARLY, "{taken}");
+}
+
+#[test]
+fn every_joule_is_accounted_for() {
+    /// A thousand steps at a billionth each.
+    const KEPT: f64 = 1e-6;
+    let end = fork();
+    let moving = MovingEnd::front(&end, parts(900.0, 80.0)).unwrap();
+    for history in [moving.land(m(0.5), s(2.0)).unwrap(), moving.step(m(0.08), s(0.02), s(2.0)).unwrap()] {
+        let account = history.energy;
+        let through = account.by_damper + account.by_friction;
+        assert!(account.missing.si().abs() < KEPT * through.si(), "{account:?}");
+        assert!(account.by_friction.si() > 0.0 && account.by_damper > account.by_friction);
+    }
+}
+
+/// Den Hartog, *Mechanical Vibrations*: dry friction takes `4·F/k` from the swing per cycle.
+#[test]
+fn dry_friction_takes_the_same_length_off_every_swing() {
+    /// Building up over 0.2 mm, wheel and tyre take a little of it away from 26.7 mm.
+    const NEARLY: f64 = 0.06;
+    let friction = 60.0;
+    let end = fork();
+    let light = MovingParts { unsprung: Mass::from_si(0.5), tyre: WheelRate::from_si(4e6), ..parts(0.0, friction) };
+    let history = MovingEnd::front(&end, light).unwrap().step(m(0.1), s(0.1), s(4.0)).unwrap();
+    let z: Vec<f64> = history.travel.iter().map(|z| z.si()).collect();
+    // A cycle lasts 0.6 s or 148 samples: the highest within a quarter of it either way is a top of the swing.
+    let quarter = 37;
+    let top = |at: &usize| z[at - quarter..=at + quarter].iter().all(|&other| other <= z[*at]);
+    let tops: Vec<f64> = (quarter..z.len() - quarter).filter(top).map(|at| z[at]).collect();
+    let lost = tops[0] - tops[1];
+    assert!((lost / (4.0 * friction / RATE) - 1.0).abs() < NEARLY, "{lost} {tops:?}");
+    // It ends anywhere in the band, and stays there.
+    let held = RATE * (z[z.len() - 1] + PRELOAD) - SPRUNG * GRAVITY;
+    assert!(held.abs() <= friction * (1.0 + NEARLY), "{held}");
+    assert!((z[z.len() - 1] - z[z.len() - 20]).abs() < 1e-4);
+}
+
+#[test]
+fn a_hard_landing_bottoms_and_says_how_hard() {
+    let end = fork();
+    let moving = MovingEnd::front(&end, parts(600.0, 40.0)).unwrap();
+    let soft = moving.land(m(0.3), s(1.5)).unwrap();
+    let hard = moving.land(m(2.0), s(1.5)).unwrap();
+    assert!(soft.bottoming.is_none() && soft.peak_travel < end.full_travel());
+    let bottoming = hard.bottoming.unwrap();
+    assert!(bottoming.speed.si() > 1.0 && bottoming.energy.si() > 10.0 && bottoming.time < hard.peak_travel_time);
+    assert!(hard.peak_travel > end.full_travel() && hard.peak_tyre_force > soft.peak_tyre_force);
+    assert!(soft.peak_travel > soft.rest_travel && soft.tyre_force[0].si() == 0.0);
+    assert_eq!(soft.time.len(), super::SAMPLES + 1);
+    assert_eq!(moving.land(m(0.3), s(0.7)).unwrap().time.len(), super::SAMPLES + 1);
+}
+
+#[test]
+fn faults_name_the_part() {
+    let end = fork();
+    let say = |parts| MovingEnd::front(&end, parts).unwrap_err().to_string();
+    assert!(say(MovingParts { sprung: Mass::from_si(0.0), ..parts(1.0, 0.0) }).starts_with("sprung:"));
+    assert!(say(MovingParts { tyre: WheelRate::from_si(160.0), ..parts(1.0, 0.0) }).starts_with("tyre:"));
+    let moving = MovingEnd::front(&end, parts(1.0, 0.0)).unwrap();
+    assert!(moving.land(m(-0.1), s(1.0)).unwrap_err().to_string().starts_with("height:"));
+    assert!(moving.land(m(0.1), s(0.0)).unwrap_err().to_string().starts_with("duration:"));
+}

@@ -1,0 +1,52 @@
+use super::*;
+use crate::units::parse;
+
+fn patrol() -> Masses {
+    let scales =
+        |front: f64, rear: f64| Weighing::Scales(Ends { front: Mass::from_si(front), rear: Mass::from_si(rear) });
+    Masses::new(
+        vec![("bike".to_owned(), scales(61.0, 64.0)), ("rider".to_owned(), scales(30.0, 66.0))],
+        Ends { front: Mass::from_si(14.2), rear: Mass::from_si(17.5) },
+        None,
+    )
+    .unwrap()
+}
+
+#[test]
+fn the_spring_carries_the_scale_less_the_unsprung() {
+    let load = patrol().sprung_load(End::Rear, &Load::from_text("bike + rider")).unwrap();
+    assert_eq!(load.value.si(), (64.0 + 66.0 - 17.5) * STANDARD_GRAVITY_SI);
+    let three_readings = 0.5 * 3f64.sqrt() * STANDARD_GRAVITY_SI;
+    assert!((load.standard_uncertainty.si() - three_readings).abs() < 1e-12);
+    assert_eq!(patrol().sprung_load(End::Rear, &Load::None).unwrap().value.si(), 0.0);
+}
+
+#[test]
+fn faults_name_the_mass() {
+    let masses = patrol();
+    let say = |text: &str| masses.sprung_load(End::Front, &Load::from_text(text)).unwrap_err().to_string();
+    assert!(say("bike + ridr").contains("did you mean `rider`"), "{}", say("bike + ridr"));
+    assert!(say("bike + bike").contains("twice"));
+    assert!(say("rider").contains("`bike + rider`"), "a rider without a bike stands on no wheel");
+}
+
+#[test]
+fn unsprung_above_the_scale_is_refused() {
+    let light = Weighing::Scales(Ends { front: Mass::from_si(10.0), rear: Mass::from_si(64.0) });
+    let unsprung = Ends { front: Mass::from_si(14.2), rear: Mass::from_si(17.5) };
+    let error = Masses::new(vec![("bike".to_owned(), light)], unsprung, None).unwrap_err();
+    assert!(matches!(error, MassError::NegativeSprung { end: End::Front, .. }), "{error}");
+}
+
+#[test]
+fn a_position_needs_a_wheelbase() {
+    let pack = Weighing::Position { total: Mass::from_si(8.0), behind_front_axle: parse::<Length>("1.6 m").unwrap() };
+    let bike = patrol().named()[0].clone();
+    let named = vec![bike, ("pack".to_owned(), pack)];
+    let unsprung = patrol().unsprung();
+    assert!(matches!(Masses::new(named.clone(), unsprung, None), Err(MassError::NoWheelbase { .. })));
+    let masses = Masses::new(named, unsprung, Some(Length::from_si(1.48))).unwrap();
+    let share = masses.share("pack").unwrap();
+    assert!(share.front.si() < 0.0, "behind the rear axle it lifts the front");
+    assert!((share.front + share.rear - Mass::from_si(8.0)).si().abs() < 1e-12);
+}
