@@ -10,7 +10,7 @@ from _typeshed import Incomplete, SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Design", "Drift", "Effect", "EndAdvice", "EndEffects", "EndHistory", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "Landing", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "Photograph", "Practice", "PredictedSag", "Prediction", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Reserve", "Reservoir", "SagPractice", "Sampled", "SetResult", "Settled", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Design", "Drift", "Effect", "EndAdvice", "EndEffects", "EndHistory", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "Landing", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "Sampled", "SetResult", "Settled", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -482,6 +482,29 @@ class Bike:
     def pitch_inertia(self, /, load: str | None = None) -> Quantity:
         """
         Pitch inertia of the sprung mass about its centre of gravity, from those of the masses, their heights and shares.
+        """
+    def plan(self, /) -> dict[str, Plan]:
+        """
+        What to measure next at every end that has a rider sag target, as a plan for one person alone.
+
+        Returns
+        -------
+        dict of str to Plan
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> wr.demo().plan()["rear"].worth
+        'clear'
+        """
+    def plan_end(self, /, end: End) -> Plan:
+        """
+        What to measure next at one end.
+
+        Parameters
+        ----------
+        end : {"front", "rear"}
+            Which end.
         """
     def practice(self, /, end: End) -> list[SagPractice]:
         """
@@ -1555,6 +1578,10 @@ class EndAdvice:
         """
         Sag with the rider today.
         """
+    def to_json(self, /) -> str:
+        """
+        The advice as JSON text, quantities as text with units.
+        """
     @property
     def verdict(self, /) -> str:
         """
@@ -1768,6 +1795,10 @@ class Fit:
         """
         Rate of each main spring, twins repeated.
         """
+    def to_json(self, /) -> str:
+        """
+        The fit as JSON text, quantities as text with units.
+        """
 
 @final
 class FittedLoad:
@@ -1811,6 +1842,8 @@ class Fork:
         Of the steering axis from the vertical.
     leg, other_leg : ForkLeg
         The two legs; the other one is the same unless given.
+    rake_uncertainty : angle, optional
+        Standard uncertainty of the rake: fit and advice then hold it. Exact unless given.
 
     Examples
     --------
@@ -1823,7 +1856,7 @@ class Fork:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, travel: QuantityLike, rake: QuantityLike, leg: ForkLeg, other_leg: ForkLeg | None = None) -> Fork: ...
+    def __new__(cls, /, travel: QuantityLike, rake: QuantityLike, leg: ForkLeg, other_leg: ForkLeg | None = None, *, rake_uncertainty: QuantityLike | None = None) -> Fork: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -1941,6 +1974,11 @@ class Fork:
     def rake(self, /) -> Quantity:
         """
         Angle of the steering axis from the vertical.
+        """
+    @property
+    def rake_uncertainty(self, /) -> Quantity | None:
+        """
+        Standard uncertainty of the rake, where stated.
         """
     def running_in(self, /, conditions: Conditions) -> Fork:
         """
@@ -2960,6 +2998,9 @@ class Masses:
         Each about its own centre of gravity, for modes.
     gravity : acceleration, optional
         Standard gravity unless given.
+    uncertainties : dict of str to mass, optional
+        Standard uncertainty of what a mass puts on each wheel, by the names of the masses: for one that was not weighed.
+        That of a scale reading unless given.
 
     Examples
     --------
@@ -2971,7 +3012,7 @@ class Masses:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, named: dict[str, tuple[QuantityLike, QuantityLike] | dict[str, QuantityLike]], unsprung: tuple[QuantityLike, QuantityLike], wheelbase: QuantityLike | None = None, scale_uncertainty: QuantityLike | None = None, heights: dict[str, QuantityLike] | None = None, gravity: QuantityLike | None = None, pitch_inertias: dict[str, QuantityLike] | None = None) -> Masses: ...
+    def __new__(cls, /, named: dict[str, tuple[QuantityLike, QuantityLike] | dict[str, QuantityLike]], unsprung: tuple[QuantityLike, QuantityLike], wheelbase: QuantityLike | None = None, scale_uncertainty: QuantityLike | None = None, heights: dict[str, QuantityLike] | None = None, gravity: QuantityLike | None = None, pitch_inertias: dict[str, QuantityLike] | None = None, uncertainties: dict[str, QuantityLike] | None = None) -> Masses: ...
     def __reduce__(self, /) -> tuple[object, tuple[object, ...]]: ...
     def __repr__(self, /) -> str: ...
     @property
@@ -3352,6 +3393,43 @@ class MovingEnd:
         """
 
 @final
+class NextReading:
+    """
+    One task with what it would bring.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def effort(self, /) -> Quantity:
+        """
+        How long it takes one person: common practice, no source.
+        """
+    @property
+    def remaining(self, /) -> Quantity:
+        """
+        Standard uncertainty of the number that decides, after it, as a share of what it is now.
+        """
+    def text(self, /, units: str = "metric") -> str:
+        """
+        What to do and what it brings, in a sentence.
+
+        Parameters
+        ----------
+        units : {"metric", "kilogram-force", "inch"}
+            Units of the sentence.
+        """
+    def to_json(self, /) -> str:
+        """
+        The task as JSON text: its name and its numbers.
+        """
+    @property
+    def wanted_rate(self, /) -> tuple[Quantity, Quantity] | None:
+        """
+        Standard uncertainty of the rate called for, per spring, now and after it; None where no rate is called for.
+        """
+
+@final
 class Photograph:
     """
     A photograph, taken square on, with its scale and rotation from two known points.
@@ -3386,6 +3464,61 @@ class Photograph:
     def points(self, /, pixels: dict[str, tuple[float, float]]) -> dict[str, Quantity]:
         """
         Positions of many pixels by name, as `Mechanism` takes its points.
+        """
+
+@final
+class Plan:
+    """
+    What to measure next at one end: steps in the order of an evening, and what they are worth.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
+    @property
+    def clear(self, /) -> tuple[Quantity, Quantity]:
+        """
+        Probability that the verdict is clear: as it is, and with all steps done.
+        """
+    @property
+    def effort(self, /) -> Quantity:
+        """
+        All steps together, the spring taken out once.
+        """
+    @property
+    def end(self, /) -> str:
+        """
+        Which end.
+        """
+    @property
+    def lands(self, /) -> tuple[Quantity, Quantity]:
+        """
+        Probability that the best spring lands both sags: as it is, and on average with all steps done.
+        """
+    @property
+    def steps(self, /) -> list[NextReading]:
+        """
+        What to do, in this order; what each says is with all before it done.
+        """
+    def text(self, /, units: str = "metric") -> list[str]:
+        """
+        The plan in sentences: what it is worth, then its steps.
+
+        Parameters
+        ----------
+        units : {"metric", "kilogram-force", "inch"}
+            Units of the sentences.
+        """
+    def to_json(self, /) -> str:
+        """
+        The plan as JSON text, quantities as text with units.
+        """
+    @property
+    def worth(self, /) -> str:
+        """
+        ``measure``, ``clear`` (nothing more needs measuring), ``repeat first`` (a reading is misread) or
+        ``will not settle`` (other springs or targets would).
         """
 
 @final
@@ -3779,12 +3912,16 @@ class RearEnd:
         The shock.
     final_drive : Sprockets or "shaft", optional
         What drives the wheel, for squat.
+    point_uncertainty : length, optional
+        Standard uncertainty of every coordinate of a drawn linkage: fit and advice then hold it. Exact unless given.
+    shock_length_uncertainty : length, optional
+        That of the shock's length, beside it. Exact unless given.
     """
     def __eq__(self, value: object, /) -> bool: ...
-    def __getnewargs__(self, /) -> tuple[Linkage | MeasuredLinkage, Shock, Sprockets | str | None]: ...
+    def __getnewargs__(self, /) -> tuple[Linkage | MeasuredLinkage, Shock, Sprockets | str | None, str | None, str | None]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, linkage: Linkage | MeasuredLinkage, shock: Shock, final_drive: Sprockets | str | None = None) -> RearEnd: ...
+    def __new__(cls, /, linkage: Linkage | MeasuredLinkage, shock: Shock, final_drive: Sprockets | str | None = None, point_uncertainty: QuantityLike | None = None, shock_length_uncertainty: QuantityLike | None = None) -> RearEnd: ...
     def __repr__(self, /) -> str: ...
     def at(self, /, travel: QuantityLike) -> WheelState:
         """
@@ -3917,6 +4054,11 @@ class RearEnd:
         """
         The measured table, where the end is known from one.
         """
+    @property
+    def point_uncertainty(self, /) -> Quantity | None:
+        """
+        Standard uncertainty of every coordinate of the drawn linkage, where stated.
+        """
     def reserve(self, /, load: QuantityLike, travel: QuantityLike | None = None) -> Reserve:
         """
         What the end can still take in from this travel on, under a load.
@@ -3936,6 +4078,11 @@ class RearEnd:
     def shock(self, /) -> Shock:
         """
         The shock.
+        """
+    @property
+    def shock_length_uncertainty(self, /) -> Quantity | None:
+        """
+        Standard uncertainty of the shock's length, where that of the points is stated.
         """
     def travel_under(self, /, load: QuantityLike) -> Settling:
         """
@@ -4000,30 +4147,6 @@ class RearEnd:
     def with_spring_rate(self, /, rate: QuantityLike, preload: QuantityLike) -> RearEnd:
         """
         The end with springs of this rate (each) and preload in place of its main springs.
-        """
-
-@final
-class Reserve:
-    """
-    What an end can still take in before it is fully compressed. Damping and friction are not in it.
-    """
-    def __eq__(self, value: object, /) -> bool: ...
-    def __ne__(self, value: object, /) -> bool: ...
-    def __repr__(self, /) -> str: ...
-    @property
-    def drop_height(self, /) -> Quantity:
-        """
-        The height from which the load would have to fall to bring that energy.
-        """
-    @property
-    def energy(self, /) -> Quantity:
-        """
-        Energy stored on the way to full travel, less what the load does on the way.
-        """
-    @property
-    def load_factor(self, /) -> float:
-        """
-        Force at the wheel at full travel, over the load.
         """
 
 @final
@@ -4102,6 +4225,30 @@ class Rehearsed:
     def standard_uncertainty(self, /) -> Quantity:
         """
         Root mean square of the standard uncertainties told: what the readings will be worth.
+        """
+
+@final
+class Reserve:
+    """
+    What an end can still take in before it is fully compressed. Damping and friction are not in it.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def drop_height(self, /) -> Quantity:
+        """
+        The height from which the load would have to fall to bring that energy.
+        """
+    @property
+    def energy(self, /) -> Quantity:
+        """
+        Energy stored on the way to full travel, less what the load does on the way.
+        """
+    @property
+    def load_factor(self, /) -> float:
+        """
+        Force at the wheel at full travel, over the load.
         """
 
 @final

@@ -231,7 +231,9 @@ def rehearse(file: str, end: End | None, garages: int, seed: int, as_json: bool,
     """
     bike = _bike(file)
     with _named(file):
-        ends = [end] if end else [name for name in bike.ends if any(reading.end == name for reading in bike.readings)]
+        both: list[End] = ["front", "rear"]
+        read = [name for name in both if any(reading.end == name for reading in bike.readings)]
+        ends = [end] if end else [name for name in read if name in bike.ends]
         found = {name: bike.rehearse(name, garages, seed) for name in ends}
     if not found:
         _fail(f"{file}: no readings to rehearse", _BAD_INPUT)
