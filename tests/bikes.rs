@@ -189,17 +189,29 @@ pub fn rear() -> impl Strategy<Value = RearEnd> {
     )
 }
 
+/// A drawn rear end with a table that was taken beside it.
+pub fn checked_rear() -> impl Strategy<Value = RearEnd> {
+    (rear(), mm(0.1, 1.0), mm(0.1, 1.0)).prop_filter_map("a drawing with a table", |(drawn, travel, length)| {
+        drawn.pivot_uncertainty()?;
+        let table = table_of(&drawn, travel, length)?;
+        drawn.with_table(table).ok()
+    })
+}
+
 /// A rear end as it comes out when its wheel is lifted in steps and the length is read at each.
 pub fn measured_rear() -> impl Strategy<Value = RearEnd> {
-    const STEPS: usize = 25;
     (rear(), mm(0.1, 1.0), mm(0.1, 1.0)).prop_filter_map("a measured rear end", |(drawn, travel, length)| {
-        let shock = drawn.shock().clone();
-        let lengths = drawn.curve(&drawn.travels(STEPS)).ok()?;
-        let readings = lengths.travel.iter().zip(&lengths.stroke).map(|(z, s)| (*z, shock.length() - *s));
-        let readings: Vec<(Length, Length)> = readings.collect();
-        let table = MeasuredLinkage::new(&readings, travel, length, shock.length(), shock.stroke()).ok()?;
-        RearEnd::from_table(table, shock).ok()
+        RearEnd::from_table(table_of(&drawn, travel, length)?, drawn.shock().clone()).ok()
     })
+}
+
+fn table_of(drawn: &RearEnd, travel: Length, length: Length) -> Option<MeasuredLinkage> {
+    const STEPS: usize = 25;
+    let shock = drawn.shock();
+    let lengths = drawn.curve(&drawn.travels(STEPS)).ok()?;
+    let readings = lengths.travel.iter().zip(&lengths.stroke).map(|(z, s)| (*z, shock.length() - *s));
+    let readings: Vec<(Length, Length)> = readings.collect();
+    MeasuredLinkage::new(&readings, travel, length, shock.length(), shock.stroke()).ok()
 }
 
 fn masses() -> impl Strategy<Value = Masses> {
@@ -293,7 +305,9 @@ fn reading() -> impl Strategy<Value = Reading> {
 pub fn bike() -> impl Strategy<Value = Bike> {
     let ends = (
         proptest::option::of(front()),
-        proptest::option::of(prop_oneof![3 => rear().boxed(), 1 => measured_rear().boxed()]),
+        proptest::option::of(
+            prop_oneof![3 => rear().boxed(), 1 => measured_rear().boxed(), 1 => checked_rear().boxed()],
+        ),
     );
     let rates = || proptest::collection::vec(any::<SpringRate>(3e3, 9e4), 0..5);
     let prior = || {

@@ -28,7 +28,7 @@ mod rear;
 mod settle;
 mod state;
 
-pub(crate) use deviation::Deviation;
+pub(crate) use deviation::{Deviation, Spread};
 pub use effects::{EndEffect, WheelEffect};
 pub use final_drive::{FinalDrive, Sprockets};
 pub use front::FrontEnd;

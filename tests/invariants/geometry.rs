@@ -2,10 +2,13 @@
 //! note 2).
 
 use wheelrate::Bike;
+use wheelrate::bike::BikeParts;
 use wheelrate::demo::PATROL;
+use wheelrate::linkage::{MeasuredLinkage, Mechanism};
 use wheelrate::record::End;
 use wheelrate::setup::Fit;
-use wheelrate::units::{Angle, Quantity, to_text};
+use wheelrate::units::{Angle, Length, Quantity, SpringRate, Uncertain, to_text};
+use wheelrate::wheel::{PivotUncertainty, RearEnd, Wheel};
 
 /// Standard uncertainty of the rake (rad): two degrees, much, so that it shows.
 const KNOWN_TO: f64 = 0.035;
@@ -81,4 +84,64 @@ fn badly_measured_pivots_widen_every_answer_and_make_landing_less_likely() {
     // Sags are read, not computed: the linkage has little to say of them.
     let sag = |advice: &wheelrate::setup::EndAdvice| advice.today.rider_sag.standard_uncertainty.si();
     assert!((sag(&badly) / sag(&well) - 1.0).abs() < 0.05, "{} {}", sag(&well), sag(&badly));
+}
+
+/// The demo's rear end as it might be built: every bolt off by a few millimetres.
+fn built_otherwise() -> RearEnd {
+    let rear = demo().rear().unwrap().clone();
+    let mechanism = rear.linkage().unwrap().mechanism().clone();
+    let off = [0.0, 1.5, -2.0, 2.5, -1.5, 2.0, -2.5];
+    let points = mechanism.points().zip(off).map(|((name, [x, z]), by)| {
+        let by = Length::from_si(by * 1e-3);
+        (name.to_owned(), [x + by, z - by])
+    });
+    let points: Vec<_> = points.collect();
+    rear.with_mechanism(Mechanism::new(points, mechanism.bodies()).unwrap()).unwrap()
+}
+
+/// Lengths read on a rear end with the spring off, travels counted from a mark on the wall.
+fn table_of(rear: &RearEnd) -> MeasuredLinkage {
+    let shock = rear.shock();
+    let rows = rear.curve(&rear.travels(13)).unwrap();
+    let mark = Length::from_si(0.31);
+    let readings: Vec<_> =
+        rows.travel.iter().zip(&rows.stroke).map(|(z, s)| (*z + mark, shock.length() - *s)).collect();
+    let tape = Length::from_si(0.5e-3);
+    MeasuredLinkage::new(&readings, tape, tape, shock.length(), shock.stroke()).unwrap()
+}
+
+#[test]
+fn a_table_beside_a_drawing_moves_the_fit_to_the_linkage_as_it_is_built() {
+    let built = built_otherwise();
+    let rate_on = |rear: RearEnd| {
+        let parts = BikeParts { rear: Some(rear), ..demo().parts().clone() };
+        Bike::new(parts).unwrap().fit_end(End::Rear).unwrap().rate
+    };
+    let known = PivotUncertainty::new(Length::from_si(3e-3), Length::from_si(0.0)).unwrap();
+    let drawn = demo().rear().unwrap().clone().with_pivots_known_to(known).unwrap();
+    let truth = rate_on(built.clone());
+    let without = rate_on(drawn.clone());
+    let with = rate_on(drawn.clone().with_table(table_of(&built)).unwrap());
+    let off = |rate: Uncertain<SpringRate>| (rate.value.si() - truth.value.si()).abs();
+    let (u_with, u_without) = (with.standard_uncertainty.si(), without.standard_uncertainty.si());
+    assert!(u_with < 0.8 * u_without, "{u_with} {u_without}");
+    // Bolts off by a fiftieth of a link: what the first order leaves is a part of the uncertainty.
+    assert!(off(with) < u_with && off(with) < 0.3 * off(without), "{} {} {u_with}", off(with), off(without));
+    // The drawing says where the bolts are, which the table alone does not.
+    let both = drawn.with_table(table_of(&built)).unwrap();
+    assert!(both.axle(Length::from_si(0.1)).is_ok() && both.table().is_some());
+}
+
+#[test]
+fn a_table_of_another_linkage_is_refused_and_so_is_one_beside_exact_pivots() {
+    let exact = demo().rear().unwrap().clone();
+    // A tape that stretches by a twentieth.
+    let read = table_of(&exact);
+    let readings: Vec<_> = read.readings().iter().map(|(travel, length)| (*travel * 1.05, *length)).collect();
+    let [tape, caliper] = read.uncertainties();
+    let table = MeasuredLinkage::new(&readings, tape, caliper, read.shock_length(), read.full_stroke()).unwrap();
+    assert!(exact.clone().with_table(table.clone()).unwrap_err().to_string().contains("point_uncertainty"));
+    let known = PivotUncertainty::new(Length::from_si(1e-4), Length::from_si(0.0)).unwrap();
+    let error = exact.with_pivots_known_to(known).unwrap().with_table(table).unwrap_err().to_string();
+    assert!(error.contains("13 readings"), "{error}");
 }

@@ -24,6 +24,23 @@ pub enum WheelError {
     /// A drawing of a linkage that is known from a table.
     #[error("the rear end is known from a measured table, which has no mechanism: state `rear.linkage`")]
     NotDrawn,
+    /// A table beside a drawing whose pivots are taken as exact.
+    #[error(
+        "a measured table beside a drawing corrects the drawing, which is taken as exact: say how well its points were \
+         measured (`rear.linkage.point_uncertainty`), or leave one of the two out"
+    )]
+    TableAlone,
+    /// A table that the drawing cannot be moved to.
+    #[error(
+        "the measured table lies {off} times as far off the drawing as the uncertainties of both allow, over {readings} \
+         readings: is `point_uncertainty` too small, a point wrong, or the table of another setting?"
+    )]
+    TableDisagrees {
+        /// Root mean square of the normalised residuals.
+        off: String,
+        /// Readings of the table.
+        readings: usize,
+    },
     /// A shock in a linkage that was made for another.
     #[error("shock: found {found}, wanted {wanted}, for which the linkage was made")]
     OtherShock {

@@ -234,13 +234,17 @@ static REAR: Table = table(
     "The rear end: a linkage, drawn or measured, and its shock.",
     &[
         may("linkage", Shape::Table(&LINKAGE), "From the wheel to the shock, drawn."),
-        may("measured", Shape::Table(&MEASURED), "From the wheel to the shock, measured."),
+        may(
+            "measured",
+            Shape::Table(&MEASURED),
+            "From the wheel to the shock, measured; beside a drawing with `point_uncertainty` it corrects the drawing.",
+        ),
         must("shock", Shape::Table(&SHOCK), "The shock."),
         may("final_drive", Shape::Choice(&["chain", "shaft"]), "What drives the wheel; `chain` where there is one."),
         may("chain", Shape::Table(&CHAIN), "The chain, for squat."),
     ],
 )
-.either(&[&["linkage"], &["measured"]]);
+.either(&[&["linkage"], &["measured"], &["linkage", "measured"]]);
 
 static CHAIN: Table = table(
     "The sprockets of the chain.",

@@ -239,7 +239,7 @@ fn sprockets(part: &Part<'_, '_>) -> Result<Sprockets, Stop> {
 fn suspended(part: &Part<'_, '_>) -> Result<RearEnd, Stop> {
     let shock = part.part("shock").ok_or(Stop::Told)?;
     let drawing = match (part.part("linkage"), part.part("measured")) {
-        (Some(drawing), None) => drawing,
+        (Some(drawing), _) => drawing,
         (None, Some(table)) => return measured(part, &table, &shock),
         _ => return Err(Stop::Told),
     };
@@ -253,8 +253,9 @@ fn suspended(part: &Part<'_, '_>) -> Result<RearEnd, Stop> {
     let wheel = drawing.need_text("wheel")?;
     let linkage = Linkage::new(mechanism, wheel, (first, second), built.length(), built.stroke());
     let linkage = linkage.map_err(|error| linkage_fault(part, &error))?;
-    let end = RearEnd::from_parts(linkage, built)?;
-    drawing.told(match (drawing.maybe("point_uncertainty")?, drawing.maybe("shock_length_uncertainty")?) {
+    let end = RearEnd::from_parts(linkage, built.clone())?;
+    let end = drawing
+        .told(match (drawing.maybe("point_uncertainty")?, drawing.maybe("shock_length_uncertainty")?) {
         (Some(coordinate), length) => {
             let known = PivotUncertainty::new(coordinate, length.unwrap_or(Length::from_si(0.0)));
             known.map_err(Stop::from).and_then(|known| Ok(end.with_pivots_known_to(known)?))
@@ -265,16 +266,23 @@ fn suspended(part: &Part<'_, '_>) -> Result<RearEnd, Stop> {
                 .to_owned(),
         )),
         (None, None) => Ok(end),
-    })
+    })?;
+    match part.part("measured") {
+        Some(table) => Ok(end.with_table(table_of(part, &table, &built)?)?),
+        None => Ok(end),
+    }
 }
 
 fn measured(rear: &Part<'_, '_>, table: &Part<'_, '_>, shock: &Part<'_, '_>) -> Result<RearEnd, Stop> {
     let built = shock.told(self::shock(shock))?;
+    Ok(RearEnd::from_table(table_of(rear, table, &built)?, built)?)
+}
+
+fn table_of(rear: &Part<'_, '_>, table: &Part<'_, '_>, built: &Shock) -> Result<MeasuredLinkage, Stop> {
     let readings = table.pairs("readings")?;
     let [travel, length] = [table.need("travel_uncertainty")?, table.need("length_uncertainty")?];
     let made = MeasuredLinkage::new(&readings, travel, length, built.length(), built.stroke());
-    let made = made.map_err(|error| linkage_fault(rear, &error))?;
-    Ok(RearEnd::from_table(made, built)?)
+    made.map_err(|error| linkage_fault(rear, &error))
 }
 
 fn mechanism(rear: &Part<'_, '_>, drawing: &Part<'_, '_>) -> Result<Mechanism, Stop> {

@@ -155,7 +155,7 @@ fn rear(end: &RearEnd) -> Value {
     let writer = Writer::default()
         .maybe("final_drive", drive)
         .maybe("linkage", end.linkage().ok().map(|drawn| linkage(drawn, end.pivot_uncertainty())))
-        .maybe("measured", end.measured().map(measured));
+        .maybe("measured", end.measured().or(end.table()).map(measured));
     writer.put("shock", own(end.shock())).maybe("chain", chain).done()
 }
 

@@ -118,6 +118,17 @@ impl MeasuredLinkage {
         })
     }
 
+    /// The same readings with a shock of other length or stroke.
+    ///
+    /// # Errors
+    /// As [`new`](Self::new).
+    pub fn with_shock(&self, shock_length: Length, stroke: Length) -> Result<Self, LinkageError> {
+        if [shock_length, stroke] == [self.shock_length, self.stroke] {
+            return Ok(self.clone());
+        }
+        Self::new(&self.readings, self.travel_uncertainty, self.length_uncertainty, shock_length, stroke)
+    }
+
     /// Wheel travel from full extension to the end of the shock's stroke.
     #[must_use]
     pub fn full_travel(&self) -> Length {

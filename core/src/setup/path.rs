@@ -21,7 +21,7 @@ use nalgebra::{Cholesky, DMatrix, DVector};
 use super::model::{Expansion, Held, Kinematics, SprungEnd};
 use super::posterior::{Evidence, Observation, Posterior, Prediction};
 use crate::error::SetupError;
-use crate::wheel::Deviation;
+use crate::wheel::{Deviation, Spread};
 
 /// The way is moved until no unknown of it changes by more than this share of its standard deviation: a twentieth of one
 /// part of an uncertainty is not seen in any result.
@@ -33,6 +33,7 @@ const MOST_ROUNDS: usize = 6;
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Path {
     deviations: Arc<[Deviation]>,
+    mean: Option<Deviation>,
     /// Where each unknown stands, in its standard deviations.
     at: Vec<f64>,
     moved: Deviation,
@@ -40,11 +41,12 @@ pub(crate) struct Path {
 
 impl Path {
     /// As stated; `None` where nothing says how well it is known.
-    pub(crate) fn stated(deviations: Vec<Deviation>) -> Option<Self> {
+    pub(crate) fn stated(Spread { mean, independent: deviations }: Spread) -> Option<Self> {
         let at = vec![0.0; deviations.len()];
         (!deviations.is_empty()).then(|| Self {
-            moved: Deviation::sum(&deviations, &at),
+            moved: moved(mean.as_ref(), &deviations, &at),
             deviations: deviations.into(),
+            mean,
             at,
         })
     }
@@ -54,7 +56,7 @@ impl Path {
         for _ in 0..MOST_ROUNDS {
             let at = solve(&self)?;
             let change = at.iter().zip(&self.at).map(|(to, from)| (to - from).abs()).fold(0.0, f64::max);
-            self.moved = Deviation::sum(&self.deviations, &at);
+            self.moved = moved(self.mean.as_ref(), &self.deviations, &at);
             self.at = at;
             if change < STANDS {
                 break;
@@ -94,6 +96,11 @@ impl Path {
     pub(crate) fn derivatives(&self, travel: f64, tape_along_stroke: bool) -> Vec<Kinematics> {
         self.deviations.iter().map(|one| deviation(one, travel, tape_along_stroke)).collect()
     }
+}
+
+fn moved(mean: Option<&Deviation>, deviations: &[Deviation], at: &[f64]) -> Deviation {
+    let sum = Deviation::sum(deviations, at);
+    mean.map_or(sum.clone(), |mean| Deviation::sum(&[mean.clone(), sum], &[1.0, 1.0]))
 }
 
 fn deviation(of: &Deviation, travel: f64, tape_along_stroke: bool) -> Kinematics {

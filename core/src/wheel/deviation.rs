@@ -7,17 +7,37 @@
 //! `δs = z·sin ε/cos² ε·u(ε)`. They are many and look much alike at the wheel, so they are turned into the principal
 //! components of the motion ratio and its slope over the travel, and those that nobody could see are left out. Each is kept
 //! at nodes with both its derivatives, and is a quintic between them.
+//!
+//! A table taken beside a drawing says something of the same `q`: with travels counted from anywhere,
+//! `L₀ − length = s(z) + Σ q_k·δs_k(z) − MR·t − δL + e`, the zero `t` of the travels and the shock's own length among the
+//! unknowns. What is left of the deviations has the mean and covariance of that (normal equations; JCGM 100:2008, H.3).
 
-use nalgebra::{DMatrix, SymmetricEigen};
+use nalgebra::{Cholesky, DMatrix, DVector, SymmetricEigen};
 
-use super::{FrontEnd, RearEnd, Wheel};
-use crate::error::Result;
+use super::{EndKernel, FrontEnd, RearEnd, Wheel};
+use crate::error::{LinkageError, Result, WheelError};
+use crate::linkage::MeasuredLinkage;
 use crate::units::{Length, Quantity};
 
 /// Places along the travel: 7 mm apart on 300 mm, over which any linkage's stroke is a quintic far below a micrometre.
 const NODES: usize = 41;
 /// Components whose standard deviation is under this share of the greatest are left out: together under 1 % of it.
 const SEEN: f64 = 3e-3;
+
+/// Nothing is known of the zero of a table's travels (m).
+const ANY_ZERO: f64 = 1.0;
+/// A shock length that is taken as exact (m).
+const EXACT: f64 = 1e-7;
+/// A table that lies this far off, as root mean square in standard deviations, is not of this drawing: once in a million by
+/// chance over a dozen readings.
+const NOT_OF_IT: f64 = 2.0;
+
+/// How the stroke may be off: a mean, and independent deviations of unit variance about it.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Spread {
+    pub(crate) mean: Option<Deviation>,
+    pub(crate) independent: Vec<Deviation>,
+}
 
 /// A deviation of the stroke over the travel.
 #[derive(Debug, Clone, PartialEq)]
@@ -97,7 +117,7 @@ fn nodes(end: &impl Wheel) -> Vec<Length> {
 
 impl RearEnd {
     /// Independent deviations of the stroke; none where the linkage is taken as exact.
-    pub(crate) fn deviations(&self) -> Result<Vec<Deviation>> {
+    pub(crate) fn deviations(&self) -> Result<Spread> {
         let travels = nodes(self);
         let (of, ratios): (_, Vec<f64>) = match (self.measured(), self.linkage(), self.pivot_uncertainty()) {
             (Some(table), ..) => {
@@ -108,22 +128,73 @@ impl RearEnd {
                 let ratios = travels.iter().map(|travel| linkage.kernel(travel.si()).motion_ratio);
                 (linkage.deviations(&travels, known.coordinate, known.shock_length)?, ratios.collect())
             }
-            _ => return Ok(Vec::new()),
+            _ => return Ok(Spread::default()),
         };
-        Ok(Deviation::principal(of, &ratios, self.full_travel().si()))
+        let independent = Deviation::principal(of, &ratios, self.full_travel().si());
+        match self.table() {
+            Some(table) => self.informed(&independent, table),
+            None => Ok(Spread { mean: None, independent }),
+        }
+    }
+
+    /// The deviations with what a table beside the drawing says of them.
+    fn informed(&self, prior: &[Deviation], table: &MeasuredLinkage) -> Result<Spread> {
+        let (zero, length, count) = (prior.len(), prior.len() + 1, prior.len() + 2);
+        let mut information = DMatrix::<f64>::identity(count, count);
+        let shock = self.pivot_uncertainty().map_or(0.0, |known| known.shock_length.si()).max(EXACT);
+        (information[(zero, zero)], information[(length, length)]) = (ANY_ZERO.powi(-2), shock.powi(-2));
+        let (mut pull, mut squares) = (DVector::<f64>::zeros(count), 0.0);
+        let [u_travel, u_length] = table.uncertainties().map(Quantity::si);
+        let (start, full) = (table.full_extension().value.si(), self.full_travel().si());
+        for (travel, read) in table.readings() {
+            let z = travel.si() - start;
+            let at = self.motion(z.clamp(0.0, full));
+            let expected = at.stroke + at.ratio * (z - z.clamp(0.0, full));
+            let deviation = u_length.hypot(at.ratio * u_travel);
+            let mut row = DVector::from_element(count, -1.0);
+            row[zero] = -at.ratio;
+            prior.iter().enumerate().for_each(|(k, one)| row[k] = one.at(z)[0]);
+            let off = (table.shock_length().si() - read.si() - expected) / deviation;
+            row /= deviation;
+            information += &row * row.transpose();
+            pull += &row * off;
+            squares += off * off;
+        }
+        let factors = Cholesky::new(information).ok_or(LinkageError::TableShort {
+            end: "compressed",
+            wanted: table.shock_length(),
+            nearest: table.shock_length(),
+        })?;
+        let mean = factors.solve(&pull);
+        let readings = table.readings().len();
+        let off = ((squares - mean.dot(&pull)).max(0.0) / readings as f64).sqrt();
+        if off > NOT_OF_IT {
+            return Err(WheelError::TableDisagrees { off: format!("{off:.1}"), readings }.into());
+        }
+        let left = factors.inverse().view((0, 0), (zero, zero)).clone_owned();
+        let eigen = SymmetricEigen::new(left);
+        let columns = eigen.eigenvectors.column_iter().zip(eigen.eigenvalues.iter());
+        let independent = columns.map(|(vector, variance)| {
+            let weights: Vec<f64> = vector.iter().map(|part| part * variance.max(0.0).sqrt()).collect();
+            Deviation::sum(prior, &weights)
+        });
+        let independent = independent.collect();
+        let weights: Vec<f64> = mean.iter().copied().take(zero).collect();
+        Ok(Spread { mean: Some(Deviation::sum(prior, &weights)), independent })
     }
 }
 
 impl FrontEnd {
     /// The deviation that the rake makes; none where it is taken as exact.
-    pub(crate) fn deviations(&self) -> Vec<Deviation> {
-        let Some(uncertainty) = self.fork().rake_uncertainty() else { return Vec::new() };
+    pub(crate) fn deviations(&self) -> Spread {
+        let Some(uncertainty) = self.fork().rake_uncertainty() else { return Spread::default() };
         let (sin, cos) = self.fork().rake().si().sin_cos();
         let per_travel = sin / (cos * cos) * uncertainty.si();
         let at = |travel: Length| [per_travel * travel.si(), per_travel, 0.0];
         let travels = nodes(self);
         let step = self.full_travel().si() / (NODES - 1) as f64;
-        vec![Deviation { step, nodes: travels.into_iter().map(at).collect() }]
+        let one = Deviation { step, nodes: travels.into_iter().map(at).collect() };
+        Spread { mean: None, independent: vec![one] }
     }
 }
 

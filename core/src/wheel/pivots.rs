@@ -4,9 +4,10 @@
 //! independent (JCGM 100:2008, 5.1.2), with the exact derivatives of [`RearEnd::effects_at`]. Springs and gas are taken as
 //! known. To first order: checked against drawn pivots (JCGM 101:2008) in the tests.
 
+use super::rear::made_for;
 use super::{RearEnd, Wheel};
 use crate::error::{Result, UnitError, WheelError};
-use crate::linkage::Parameter;
+use crate::linkage::{MeasuredLinkage, Parameter};
 use crate::units::{Force, Length, Quantity, Uncertain, WheelRate, check};
 
 /// Wheel force and wheel rate at a travel, with standard uncertainties.
@@ -67,6 +68,32 @@ impl RearEnd {
         }
         self.pivots = Some(uncertainty);
         Ok(self)
+    }
+
+    /// The end with a table of shock lengths taken beside the drawing, spring off. The fit then takes the drawing where both
+    /// together put it.
+    ///
+    /// # Errors
+    /// [`WheelError::OtherShock`] for a table made for another shock, [`WheelError::NotDrawn`] for an end known from a table
+    /// alone, [`WheelError::TableAlone`] where it is not said how well the pivots are known, and
+    /// [`WheelError::TableDisagrees`] when the table lies further off the drawing than both allow.
+    pub fn with_table(mut self, table: MeasuredLinkage) -> Result<Self> {
+        if self.measured().is_some() {
+            return Err(WheelError::NotDrawn.into());
+        }
+        if self.pivots.is_none() {
+            return Err(WheelError::TableAlone.into());
+        }
+        made_for([table.shock_length(), table.full_stroke()], self.shock())?;
+        self.table = Some(Box::new(table));
+        self.deviations()?;
+        Ok(self)
+    }
+
+    /// The table taken beside the drawing, where there is one.
+    #[must_use]
+    pub fn table(&self) -> Option<&MeasuredLinkage> {
+        self.table.as_deref()
     }
 
     /// How well the pivots are known, where stated.

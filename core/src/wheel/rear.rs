@@ -24,6 +24,8 @@ pub struct RearEnd {
     shock: Shock,
     drive: Option<FinalDrive>,
     pub(super) pivots: Option<PivotUncertainty>,
+    /// A table that was taken beside the drawing.
+    pub(super) table: Option<Box<MeasuredLinkage>>,
 }
 
 /// How the way from wheel to shock is known.
@@ -40,7 +42,7 @@ impl RearEnd {
     /// As [`Linkage::new`].
     pub fn new(mechanism: Mechanism, wheel: &str, joins: (&str, &str), shock: Shock) -> Result<Self> {
         let linkage = Linkage::new(mechanism, wheel, joins, shock.length(), shock.stroke())?;
-        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock, drive: None, pivots: None })
+        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock, drive: None, pivots: None, table: None })
     }
 
     /// A linkage and the shock that it was made for.
@@ -49,7 +51,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_parts(linkage: Linkage, shock: Shock) -> Result<Self> {
         made_for([linkage.shock_length(), linkage.full_stroke()], &shock)?;
-        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock, drive: None, pivots: None })
+        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock, drive: None, pivots: None, table: None })
     }
 
     /// A measured linkage and the shock that it was made for.
@@ -58,7 +60,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_table(table: MeasuredLinkage, shock: Shock) -> Result<Self> {
         made_for([table.shock_length(), table.full_stroke()], &shock)?;
-        Ok(Self { path: Path::Measured(table), shock, drive: None, pivots: None })
+        Ok(Self { path: Path::Measured(table), shock, drive: None, pivots: None, table: None })
     }
 
     /// The end with its final drive.
@@ -85,15 +87,16 @@ impl RearEnd {
                 let mechanism = linkage.mechanism().clone();
                 Path::Drawn(Box::new(Linkage::new(mechanism, linkage.wheel(), linkage.shock(), length, stroke)?))
             }
-            Path::Measured(table) => {
-                let [travel, reading] = table.uncertainties();
-                Path::Measured(MeasuredLinkage::new(table.readings(), travel, reading, length, stroke)?)
-            }
+            Path::Measured(table) => Path::Measured(table.with_shock(length, stroke)?),
         };
-        Ok(Self { path, shock, drive: self.drive, pivots: self.pivots })
+        let table = match &self.table {
+            Some(table) => Some(Box::new(table.with_shock(length, stroke)?)),
+            None => None,
+        };
+        Ok(Self { path, shock, drive: self.drive, pivots: self.pivots, table })
     }
 
-    /// The same shock in another mechanism with the same names.
+    /// The same shock in another mechanism with the same names; a table taken beside the old one is not of this one.
     ///
     /// # Errors
     /// As [`Linkage::new`]; [`WheelError::NotDrawn`] for an end known from a table.
@@ -154,7 +157,7 @@ impl RearEnd {
 }
 
 /// Refuses a shock of other length or stroke.
-fn made_for(wanted: [Length; 2], shock: &Shock) -> Result<()> {
+pub(super) fn made_for(wanted: [Length; 2], shock: &Shock) -> Result<()> {
     let found = [shock.length(), shock.stroke()];
     if wanted == found {
         return Ok(());

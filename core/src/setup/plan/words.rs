@@ -51,7 +51,7 @@ impl Task {
             Self::ShockTable { steps } => format!(
                 "Spring off, shock back in without it: lift the wheel in {steps} even steps from full extension to full \
                  compression. Tape, jack; note the wheel's travel and the shock's length from eye to eye at each, and write \
-                 them as `[rear.measured]`"
+                 them as `[rear.measured]` beside the drawing"
             ),
             Self::SpringRate => format!(
                 "Spring out: press it on a bathroom scale under a jack, from {} to {} or as far as the scale goes. Caliper; note \

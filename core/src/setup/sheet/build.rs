@@ -165,9 +165,10 @@ impl Bike {
                     (Some(_), _) => Entry::words("measured: the table's own uncertainty is in every number"),
                     (None, None) => exact(),
                     (None, Some(known)) => {
+                        let table = if rear.table().is_some() { " and a measured table" } else { "" };
                         let [points, shock] =
                             [known.coordinate(), known.shock_length()].map(|length| words.length(length));
-                        Entry::words(format!("points ± {points}, shock length ± {shock}: in every number"))
+                        Entry::words(format!("points ± {points}, shock length ± {shock}{table}: in every number"))
                     }
                 };
                 Line::new("linkage", known)
