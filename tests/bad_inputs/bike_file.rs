@@ -3,6 +3,8 @@
 use wheelrate::Bike;
 use wheelrate::error::Fault;
 use wheelrate::file::{check, check_json};
+use wheelrate::units::Quantity;
+use wheelrate::wheel::Wheel;
 
 /// A sound bike, small enough to look through.
 const SOUND: &str = r#"format = 1
@@ -304,11 +306,22 @@ fn wheel_that_is_no_point() {
 
 #[test]
 fn linkage_drawn_and_measured() {
-    let text = format!(
-        "{SOUND}[rear.measured]\ntravel_uncertainty = \"1 mm\"\nlength_uncertainty = \"1 mm\"\n\
-                        readings = [[\"0 mm\", \"398 mm\"], [\"10 mm\", \"395 mm\"]]\n"
+    // A table that the drawing could have given, beside pivots that are taken as exact.
+    let rear = Bike::from_toml(SOUND).unwrap().rear().unwrap().clone();
+    let curve = rear.curve(&rear.travels(9)).unwrap();
+    let rows =
+        curve.travel.iter().zip(&curve.stroke).map(|(travel, stroke)| {
+            format!("[\"{} m\", \"{} m\"]", travel.si(), (rear.shock().length() - *stroke).si())
+        });
+    let table = format!(
+        "{SOUND}[rear.measured]\ntravel_uncertainty = \"1 mm\"\nlength_uncertainty = \"1 mm\"\nreadings = [{}]\n",
+        rows.collect::<Vec<_>>().join(", ")
     );
-    one_fault(&text, "rear.linkage]", "rear", &["found linkage + measured", "wanted linkage or measured"]);
+    let faults = check(&table);
+    let [fault] = faults.as_slice() else { panic!("one fault, found {faults:#?}") };
+    assert!(fault.key_path.starts_with("rear") && fault.message.contains("point_uncertainty"), "{fault}");
+    let known = table.replace("wheel = \"axle\"", "wheel = \"axle\"\npoint_uncertainty = \"1 mm\"");
+    assert_eq!(check(&known), Vec::new());
 }
 
 #[test]
