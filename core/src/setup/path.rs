@@ -68,7 +68,8 @@ impl Path {
     /// Moved to where its unknowns are drawn.
     pub(crate) fn drawn(&self, mut normal: impl FnMut() -> f64) -> Self {
         let at: Vec<f64> = self.deviations.iter().map(|_| normal()).collect();
-        Self { deviations: self.deviations.clone(), moved: Deviation::sum(&self.deviations, &at), at }
+        let moved = moved(self.mean.as_ref(), &self.deviations, &at);
+        Self { deviations: self.deviations.clone(), mean: self.mean.clone(), moved, at }
     }
 
     pub(crate) fn at(&self) -> &[f64] {
