@@ -58,6 +58,10 @@
 //! | rider sag today | 96.1 % | 0.00 | 94.6 % | −0.02 |
 //! | free sag predicted on a new spring | 95.0 % | +0.02 | 96.2 % | +0.01 |
 //!
+//! With every coordinate of a pivot misread at random by 1.5 mm, the shock's length by 1 mm and the rake by 1°, and the file
+//! saying so, the same 5,000 garages are covered from 94.3 % to 96.5 %, friction in front biased by +0.16 and nothing else by
+//! more than 0.06.
+//!
 //! `WHEELRATE_GARAGES=5000 cargo test --release -p wheelrate-tests --test invariants calibration -- --nocapture`
 //!
 //! The same for one bike and the way it was read, in a second for 100,000 garages: [`Bike::rehearse`](crate::Bike::rehearse),
