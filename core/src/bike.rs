@@ -40,7 +40,8 @@ pub use whole::Stances;
 use crate::error::{BikeError, Error, Result};
 use crate::mass::{BIKE, Masses};
 use crate::record::{
-    Change, CommonPractice, Direction, End, Ends, Load, Measuring, OnSale, Reading, SpringPrior, Targets, Wheels,
+    Change, CommonPractice, Direction, End, Ends, Load, Measuring, OnSale, Reading, Scenario, SpringPrior, Targets,
+    Wheels,
 };
 use crate::units::{Force, Length, Uncertain};
 use crate::wheel::{EndKernel, FrontEnd, RearEnd, Wheel};
@@ -72,6 +73,8 @@ pub struct BikeParts {
     pub practice: Option<CommonPractice>,
     /// The load that rider sag is meant under.
     pub rider_load: Load,
+    /// Other loads that the same setting has to be found for.
+    pub scenarios: Vec<Scenario>,
     /// Springs that can be bought.
     pub on_sale: OnSale,
     /// The readings.
@@ -96,6 +99,7 @@ impl Default for BikeParts {
             discipline: None,
             practice: None,
             rider_load: Load::Masses(vec![BIKE.to_owned(), "rider".to_owned()]),
+            scenarios: Vec::new(),
             on_sale: OnSale::default(),
             readings: Vec::new(),
             changes: Vec::new(),
@@ -274,6 +278,20 @@ impl Bike {
     #[must_use]
     pub fn prior(&self, end: End) -> SpringPrior {
         *self.parts.prior.at(end)
+    }
+
+    /// Other loads, in the order stated.
+    #[must_use]
+    pub fn scenarios(&self) -> &[Scenario] {
+        &self.parts.scenarios
+    }
+
+    /// The same bike with these scenarios.
+    ///
+    /// # Errors
+    /// [`BikeError::Scenario`] for names that are empty or used twice, and whatever is wrong with a load or a target.
+    pub fn with_scenarios(&self, scenarios: Vec<Scenario>) -> Result<Self> {
+        Self::new(BikeParts { scenarios, ..self.parts.clone() })
     }
 
     /// Springs that can be bought.

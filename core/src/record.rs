@@ -7,6 +7,7 @@ mod moment;
 mod practice;
 mod prior;
 mod reading;
+mod scenario;
 mod target;
 mod wheels;
 
@@ -17,6 +18,7 @@ pub(crate) use moment::Moment;
 pub use practice::{COMMON_PRACTICE, CommonPractice, Figure, Practice, SagKind};
 pub use prior::SpringPrior;
 pub use reading::{Direction, Load, Measuring, Reading, Settled};
+pub use scenario::Scenario;
 pub use target::{Range, SagTarget, Targets};
 pub use wheels::{WheelAndTyre, Wheels};
 

@@ -9,6 +9,7 @@
 //! | springs to advice | [`Advice`] | every rate on sale weighed, a [`Verdict`], the [`NextReading`]s that would narrow it |
 //! | readings in time | `History` | what drifted between sets of readings, whether it is more than noise, how predictions held |
 //! | advice to an evening | [`Plan`] | what to measure next, in order, and what it is worth |
+//! | the same under other loads | [`EndScenarios`] | what to set for each, the turns between them, which spring does for all |
 //! | advice to paper | [`Sheet`] | all of it as plain data and text |
 //!
 //! The calls are on the bike: [`fit_end`](crate::Bike::fit_end), [`advise`](crate::Bike::advise),
@@ -104,7 +105,10 @@ mod rehearsal;
 mod residual;
 pub mod sheet;
 
-pub use advice::{Advice, EndAdvice, Foresight, Outcome, Reach, SpringChoice, Today, Turns, Verdict, WantedRate};
+pub use advice::{
+    Advice, EndAdvice, EndScenarios, Foresight, Outcome, PreloadChange, Reach, ScenarioLoad, Scenarios, SpringAcross,
+    SpringChoice, Today, Turns, Verdict, WantedRate,
+};
 pub use finding::{Finding, Severity, Slip};
 pub use fit::{ChiSquare, Fit, FittedLoad, FromReadings};
 #[cfg(feature = "serde")]

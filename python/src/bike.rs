@@ -17,6 +17,7 @@ use wheelrate::units::Length;
 use crate::errors::run;
 use crate::linkage::pair;
 use crate::mass::Masses;
+use crate::record::scenario::Scenario;
 use crate::record::{End, Reading, Wheels};
 use crate::uncertain::Uncertain;
 use crate::units::{GivenArray, OutArray};
@@ -215,6 +216,20 @@ impl Bike {
     #[getter]
     fn readings(&self) -> Vec<Reading> {
         self.0.readings().iter().cloned().map(Reading).collect()
+    }
+    /// Other loads, in the order stated.
+    #[getter]
+    fn scenarios(&self) -> Vec<Scenario> {
+        self.0.scenarios().iter().cloned().map(Scenario).collect()
+    }
+    /// The same bike with these scenarios in place of its own.
+    ///
+    /// Parameters
+    /// ----------
+    /// scenarios : list of Scenario
+    ///     Other loads.
+    fn with_scenarios(&self, py: Python<'_>, scenarios: Vec<Scenario>) -> PyResult<Self> {
+        run(py, || self.0.with_scenarios(scenarios.into_iter().map(|scenario| scenario.0).collect())).map(Self)
     }
     /// The vertical load that the spring of one end carries at the wheel.
     ///

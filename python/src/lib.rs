@@ -67,6 +67,8 @@ mod _core {
     #[pymodule_export]
     use super::record::practice::{CommonPractice, Practice};
     #[pymodule_export]
+    use super::record::scenario::Scenario;
+    #[pymodule_export]
     use super::record::{Reading, Wheels};
     #[pymodule_export]
     use super::setup::monte_carlo::{MonteCarlo, Sampled};
@@ -74,6 +76,8 @@ mod _core {
     use super::setup::plan::{NextReading, Plan};
     #[pymodule_export]
     use super::setup::rehearsal::{Rehearsal, Rehearsed};
+    #[pymodule_export]
+    use super::setup::scenarios::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross};
     #[pymodule_export]
     use super::setup::{EndAdvice, Fit, FittedLoad, Sheet, SpringChoice, unit_symbols};
     #[pymodule_export]

@@ -1,6 +1,7 @@
 //! What a person wrote down: which end, under what load, which reading.
 
 pub(crate) mod practice;
+pub(crate) mod scenario;
 
 use pyo3::prelude::*;
 use pyo3::types::PyDict;

@@ -1,5 +1,7 @@
 //! From readings to decisions: fit, advice, sheet.
 
+pub(crate) mod scenarios;
+
 pub(crate) mod monte_carlo;
 pub(crate) mod plan;
 pub(crate) mod rehearsal;

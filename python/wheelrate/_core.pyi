@@ -10,7 +10,7 @@ from _typeshed import Incomplete, SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Design", "Drift", "Effect", "EndAdvice", "EndEffects", "EndHistory", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "Landing", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "Sampled", "SetResult", "Settled", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Design", "Drift", "Effect", "EndAdvice", "EndEffects", "EndHistory", "EndScenarios", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "Landing", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "Settled", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -209,6 +209,33 @@ class Bike:
     def advise_end(self, /, end: End) -> EndAdvice:
         """
         Advice for one end.
+        """
+    def advise_scenarios(self, /) -> dict[str, EndScenarios]:
+        """
+        The same bike under its usual load and those of its scenarios: what to set for each, how far to turn from one to
+        the other, and which spring does for all.
+
+        Returns
+        -------
+        dict of str to EndScenarios
+            By end, for every end that has a rider sag target.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> rear = wr.demo().advise_scenarios()["rear"]
+        >>> turns, uncertainty = rear.advised.change("bike + rider", "with stretcher").turns
+        >>> turns > 10 * uncertainty > 0
+        True
+        """
+    def advise_scenarios_end(self, /, end: End) -> EndScenarios:
+        """
+        One end under the usual load and those of the scenarios.
+
+        Parameters
+        ----------
+        end : {"front", "rear"}
+            Which end.
         """
     def at(self, /, date: str) -> Bike:
         """
@@ -534,6 +561,11 @@ class Bike:
         """
         The rear end.
         """
+    @property
+    def scenarios(self, /) -> list[Scenario]:
+        """
+        Other loads, in the order stated.
+        """
     def rehearse(self, /, end: End, garages: SupportsIndex = 10000, seed: SupportsIndex = 0) -> Rehearsal:
         """
         How well the readings of one end would tell, over simulated garages.
@@ -735,6 +767,15 @@ class Bike:
         ----------
         readings : list of Reading
             Each with its date where the bike was changed, or has readings of another day.
+        """
+    def with_scenarios(self, /, scenarios: SupportsGetItem[int, Scenario]) -> Bike:
+        """
+        The same bike with these scenarios in place of its own.
+
+        Parameters
+        ----------
+        scenarios : list of Scenario
+            Other loads.
         """
     def with_shift(self, /, name: str, *, forward: QuantityLike | None = None, up: QuantityLike | None = None) -> Bike:
         """
@@ -1685,6 +1726,60 @@ class EndHistory:
     def to_text(self, /, units: str = "metric", width: SupportsIndex = 100) -> str:
         """
         The history as plain text, sentences wrapped to so many characters; empty for one set of readings and no change.
+        """
+
+@final
+class EndScenarios:
+    """
+    One end under the usual load and under those of the scenarios.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def advised(self, /) -> SpringAcross | None:
+        """
+        The spring that is advised for the usual load; None where none is.
+        """
+    @property
+    def end(self, /) -> str:
+        """
+        Which end.
+        """
+    @property
+    def fitted(self, /) -> SpringAcross | None:
+        """
+        The spring that is in now.
+        """
+    @property
+    def loads(self, /) -> list[ScenarioLoad]:
+        """
+        The loads, the usual one first.
+        """
+    @property
+    def one_does(self, /) -> bool:
+        """
+        Is there a spring that is likely to do for all loads?
+        """
+    def sentences(self, /, units: str = "metric") -> list[str]:
+        """
+        Which spring does for every load best, how sure that is, and what to turn from load to load.
+        """
+    @property
+    def springs(self, /) -> list[SpringAcross]:
+        """
+        Every spring, the one that does for all loads best first; the one fitted now is among them.
+        """
+    @property
+    def ties(self, /) -> list[SpringAcross]:
+        """
+        The springs that do for all loads as well as the best, within what can be told; the best itself first.
+        """
+    def to_json(self, /, units: str = "metric") -> str:
+        """
+        The tables of the sheet as JSON text.
         """
 
 @final
@@ -3686,6 +3781,25 @@ class Prediction:
         """
 
 @final
+class PreloadChange:
+    """
+    A change of preload from one load to another on the same spring.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def preload(self, /) -> Uncertain:
+        """
+        How much more, below zero less. What the fit is off by is in both settings and mostly cancels.
+        """
+    @property
+    def turns(self, /) -> tuple[float, float] | None:
+        """
+        The same in turns of the adjuster with its standard uncertainty; None where its pitch is not known.
+        """
+
+@final
 class Preloaded:
     """
     A spring in its place, ``F(s) = F_spring(s + p)``.
@@ -4408,6 +4522,92 @@ class Sampled:
         """
 
 @final
+class Scenario:
+    """
+    The same bike under another load: with a pack, with a passenger.
+
+    Parameters
+    ----------
+    name : str
+        What it is called.
+    load : str
+        Masses added up, the rider included: ``"bike + rider + pack"``.
+    rider_sag, free_sag : dict of str to pair of lengths, optional
+        Least and most of the sag that is wanted under this load, by end, where it differs from that of the bike; along the
+        fork in front and vertical at the rear.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> light = wr.Scenario("without kit", "bike + rider", rider_sag={"rear": ("95 mm", "103 mm")})
+    >>> bike = wr.demo().with_scenarios([light])
+    >>> [scenario.name for scenario in bike.scenarios]
+    ['without kit']
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, name: str, load: str, *, rider_sag: dict[str, tuple[QuantityLike, QuantityLike]] | None = None, free_sag: dict[str, tuple[QuantityLike, QuantityLike]] | None = None) -> Scenario: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Scenario: ...
+    @property
+    def free_sag(self, /) -> dict[str, tuple[Quantity, Quantity]]:
+        """
+        Least and most of the free sag wanted under it, by end, where it has its own.
+        """
+    @property
+    def load(self, /) -> str:
+        """
+        What stands on the wheels.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        What it is called.
+        """
+    @property
+    def rider_sag(self, /) -> dict[str, tuple[Quantity, Quantity]]:
+        """
+        Least and most of the rider sag wanted under it, by end, where it has its own.
+        """
+
+@final
+class ScenarioLoad:
+    """
+    A load, and how the end stands under it today.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def free_sag_today(self, /) -> Uncertain:
+        """
+        Sag of the bike alone today; below zero it is topped out.
+        """
+    @property
+    def load(self, /) -> str:
+        """
+        What stands on the wheels.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        Name of the scenario; of the usual load, the load itself.
+        """
+    @property
+    def sag_today(self, /) -> Uncertain:
+        """
+        Sag under it today, along the direction of the target.
+        """
+    @property
+    def sprung_load(self, /) -> Uncertain:
+        """
+        What the springs carry at the wheel.
+        """
+
+@final
 class SetResult:
     """
     What one set of readings says, on the bike as it was then.
@@ -4951,6 +5151,44 @@ class Spring:
         >>> table = wr.Spring.table(([20, 40, 60], "mm"), ([900, 2000, 3300], "N"))
         >>> print(table.at("40 mm").force.round(3))
         2000.0 newton
+        """
+
+@final
+class SpringAcross:
+    """
+    One spring under every load.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __repr__(self, /) -> str: ...
+    def change(self, /, start: str, end: str) -> PreloadChange | None:
+        """
+        Change of preload from one load to another, by name; None where one of them has no preload.
+
+        Parameters
+        ----------
+        start, end : str
+            Names of scenarios, or the usual load.
+        """
+    @property
+    def choices(self, /) -> dict[str, SpringChoice]:
+        """
+        What it does under each load, by name.
+        """
+    @property
+    def is_fitted(self, /) -> bool:
+        """
+        Is it the one that is in now?
+        """
+    @property
+    def probability(self, /) -> Quantity:
+        """
+        Probability that both sags land and the preload can be set under every load, the collar turned for each.
+        """
+    @property
+    def rate(self, /) -> Quantity:
+        """
+        Rate as labelled, per spring.
         """
 
 @final

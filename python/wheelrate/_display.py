@@ -18,6 +18,14 @@ _LATE = 0.75
 _RATE_ROOM = 1.6
 _FORCE_ROOM = 1.5
 
+# Tables of other loads, with their titles.
+_SCENARIOS = {
+    "today": "How they stand today",
+    "settings": "What to set for each",
+    "consequences": "What follows under each",
+    "springs": "Both sags land, by spring and load",
+}
+
 
 class PerEnd(dict[str, Any]):
     """What is said of each end, by its name; a notebook shows one after the other."""
@@ -80,9 +88,17 @@ def page(sheet: str) -> str:
         end["history"] = _history(end["history"]) if end["history"] else None
         tables += [end[name] for name in ("springs", "consequences", "sags", "readings")]
         tables += [end["practice"]["table"]] if end["practice"] else []
+        tables += [end["scenarios"][name] for name in _SCENARIOS] if end["scenarios"] else []
     for table in filter(None, tables):
         _words(table)
     html: str = _template("sheet.html.j2").render(sheet=data)
+    return html
+
+
+def scenarios(tables: str, end: str) -> str:
+    """Set one end under other loads as tables."""
+    found = json.loads(tables)
+    html: str = _template("scenarios.html.j2").render(end=end, found=found, names=_SCENARIOS)
     return html
 
 

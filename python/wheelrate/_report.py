@@ -283,6 +283,21 @@ def practice_text(end: End, found: list[wr.SagPractice], units: str) -> str:
     return "\n".join([end.upper(), text([(head, "", cells, 0) for head, cells in columns.items()]), *_items(notes)])
 
 
+def scenarios_text(end: str, part: dict[str, Any]) -> str:
+    """Set one end under other loads, as the sheet has it, as text."""
+    from wheelrate._display import _SCENARIOS
+
+    lines = [end.upper(), *_items(part["sentences"])]
+    for name, title in _SCENARIOS.items():
+        lines += ["", title, _entries(part[name])]
+    return "\n".join(lines)
+
+
+def _entries(table: dict[str, Any]) -> str:
+    rows = [[entry["text"] for entry in row] for row in table["rows"]]
+    return text([(head, "", [row[at] for row in rows], 0) for at, head in enumerate(table["columns"])])
+
+
 def advice_text(part: dict[str, Any]) -> str:
     """Set one end's advice, as the sheet has it, as text."""
     lines = [
@@ -291,9 +306,7 @@ def advice_text(part: dict[str, Any]) -> str:
     ]
     lines += ["", *_items(part["reasons"])]
     if part["springs"]:
-        table = part["springs"]
-        rows = [[entry["text"] for entry in row] for row in table["rows"]]
-        lines += ["", text([(head, "", [row[at] for row in rows], 0) for at, head in enumerate(table["columns"])])]
+        lines += ["", _entries(part["springs"])]
     if part["next"]:
         lines += ["", "What to measure next", *_items(part["next"])]
     return "\n".join(lines)

@@ -320,6 +320,44 @@ def history(file: str, end: End | None, as_json: bool, units: str) -> None:
 
 
 @main.command()
+@_file
+@_targets
+@_end
+@click.option(
+    "--load",
+    "others",
+    multiple=True,
+    metavar="NAME=LOAD",
+    help='Another load, "with pack=bike + rider + pack", beside those of the file; give it as often as you like.',
+)
+@_json
+@_units
+def scenarios(
+    file: str, practice: str | None, end: End | None, others: tuple[str, ...], as_json: bool, units: str
+) -> None:
+    """Tell what to set under other loads, how far to turn from one to the other, and which spring does for all."""
+    bike = _by(_bike(file), practice)
+    more = []
+    for other in others:
+        name, mark, load = other.partition("=")
+        if not mark:
+            _fail(f'--load: found {other!r}, wanted a name and a load: "with pack=bike + rider + pack"', _BAD_INPUT)
+        more.append(wr.Scenario(name.strip(), load))
+    with _named(file):
+        bike = bike.with_scenarios([*bike.scenarios, *more]) if more else bike
+        if not bike.scenarios:
+            _fail(f"{file}: no scenario; state one under [[scenario]] or with --load", _BAD_INPUT)
+        found = {end: bike.advise_scenarios_end(end)} if end else bike.advise_scenarios()
+        parts = {name: json.loads(one.to_json(units)) for name, one in found.items()}
+    _print(
+        file,
+        as_json,
+        lambda: parts,
+        lambda: "\n\n".join(_report.scenarios_text(name, part) for name, part in parts.items()),
+    )
+
+
+@main.command()
 @click.argument("first", type=click.Path(exists=True, dir_okay=False, allow_dash=True))
 @click.argument("second", type=click.Path(exists=True, dir_okay=False))
 @_end

@@ -3,7 +3,9 @@
 
 use super::{Bike, BikeParts};
 use crate::error::{BikeError, Error, Result, WheelError};
-use crate::record::{Direction, End, Load, Measuring, Moment, Reading, SagTarget, SpringPrior, Targets, Wheels};
+use crate::record::{
+    Direction, End, Load, Measuring, Moment, Reading, SagTarget, Scenario, SpringPrior, Targets, Wheels,
+};
 use crate::units::{Length, Quantity, check};
 
 /// Furthest that a point of the frame lies from the origin of its axes.
@@ -22,6 +24,7 @@ pub(crate) enum Place {
     RiderLoad,
     Discipline,
     Practice(usize),
+    Scenario(usize),
     OnSale(End),
     Reading(usize),
     Change(usize),
@@ -73,6 +76,11 @@ impl Bike {
         for (row, practice) in self.parts.practice.iter().flat_map(|table| &table.rows).enumerate() {
             note(Place::Practice(row), practice.checked().map_err(Error::from));
         }
+        for (row, scenario) in self.parts.scenarios.iter().enumerate() {
+            for result in self.check_scenario(row, scenario) {
+                note(Place::Scenario(row), result);
+            }
+        }
         for (row, reading) in self.parts.readings.iter().enumerate() {
             note(Place::Reading(row), self.check_reading(reading));
         }
@@ -112,6 +120,26 @@ impl Bike {
             check::plausible(&format!("{name}.{axis}"), *coordinate, -far, far)?;
         }
         Ok(())
+    }
+
+    fn check_scenario(&self, row: usize, scenario: &Scenario) -> Vec<Result<()>> {
+        let Scenario { name, load, targets } = scenario;
+        let used = self.parts.scenarios.iter().take(row).any(|other| other.name == *name);
+        let named = if used || name.trim().is_empty() {
+            Err(BikeError::Scenario { name: name.clone() }.into())
+        } else {
+            Ok(())
+        };
+        let loaded = match load {
+            Load::None => Err(BikeError::Load { found: load.to_string() }.into()),
+            load => self.check_load(load),
+        };
+        let wanted = End::BOTH.into_iter().flat_map(|end| {
+            let Targets { rider_sag, free_sag } = *targets.at(end);
+            [rider_sag, free_sag].into_iter().flatten().map(move |target| (end, target))
+        });
+        let wanted = wanted.map(|(end, target)| self.check_target(end, &target));
+        [named, loaded].into_iter().chain(wanted).collect()
     }
 
     fn check_reading(&self, reading: &Reading) -> Result<()> {

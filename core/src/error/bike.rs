@@ -42,6 +42,12 @@ pub enum BikeError {
         /// Names that would do.
         wanted: String,
     },
+    /// A scenario whose name cannot be.
+    #[error("name: found the scenario `{name}`, wanted a name that is not empty and not used twice")]
+    Scenario {
+        /// Name found.
+        name: String,
+    },
     /// A day that is none.
     #[error("date: found `{found}`, wanted a day, e.g. `2026-05-31`, or a day with a time, `2026-05-31 19:30`")]
     Day {

@@ -27,6 +27,7 @@ pub(super) static ROOT: Table = table(
         may("frame_points", Shape::Table(&FRAME_POINTS), "Points of the frame whose height matters: seat, skid plate."),
         may("measuring", Shape::Table(&MEASURING_ENDS), "How the readings are taken."),
         may("targets", Shape::Table(&TARGET_ENDS), "The sag that is wanted."),
+        may("scenario", Shape::List(&Shape::Table(&SCENARIO)), "The same bike under other loads, one a row."),
         may("on_sale", Shape::Table(&ON_SALE), "Spring rates that can be bought."),
         may("reading", Shape::List(&Shape::Table(&READING)), "Readings, one a row."),
         may("change", Shape::List(&Shape::Table(&CHANGE)), "What was done to the bike, one change a row."),
@@ -400,6 +401,24 @@ static TARGETS: Table = table(
     &[
         may("rider_sag", Shape::Table(&SAG), "Sag with rider and kit."),
         may("free_sag", Shape::Table(&SAG), "Sag of the bike alone."),
+    ],
+);
+
+static SCENARIO: Table = table(
+    "The same bike under another load.",
+    &[
+        must("name", Shape::Text, "What it is called."),
+        must("load", Shape::Text, "Masses added up, the rider included: `bike + rider + pack`."),
+        may(
+            "front",
+            Shape::Table(&TARGETS),
+            "Sags wanted at the front under this load; those of `[targets]` unless stated.",
+        ),
+        may(
+            "rear",
+            Shape::Table(&TARGETS),
+            "Sags wanted at the rear under this load; those of `[targets]` unless stated.",
+        ),
     ],
 );
 

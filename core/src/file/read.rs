@@ -14,8 +14,8 @@ use crate::fork::{Fork, ForkLeg};
 use crate::linkage::{Linkage, MeasuredLinkage, Mechanism};
 use crate::mass::{Masses, Weighing};
 use crate::record::{
-    Change, Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
-    WheelAndTyre, Wheels,
+    Change, Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Scenario, Settled, SpringPrior,
+    Targets, WheelAndTyre, Wheels,
 };
 use crate::shock::{Shock, ShockParts};
 use crate::units::{Length, Quantity, SpringRate, check};
@@ -38,6 +38,8 @@ pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, St
         part.map(|part| part.told(measuring(&part))).transpose()
     });
     let targets = targets(&root, measuring.as_ref().ok());
+    let scenarios: Vec<Result<Scenario, Stop>> =
+        root.rows("scenario").iter().map(|row| row.told(scenario(row, measuring.as_ref().ok()))).collect();
     let on_sale = root.part("on_sale").map(|part| on_sale(&part)).transpose();
     let rider_load = root.part("targets").map(|part| part.text("rider_load")).transpose();
     let discipline = root.part("targets").map(|part| part.text("discipline")).transpose();
@@ -58,6 +60,7 @@ pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, St
         targets: targets?,
         discipline: discipline?.flatten().map(str::to_owned),
         practice: practice?,
+        scenarios: scenarios.into_iter().collect::<Result<_, _>>()?,
         on_sale: on_sale?.unwrap_or_default(),
         readings: readings.into_iter().collect::<Result<_, _>>()?,
         changes: changes.into_iter().collect::<Result<_, _>>()?,
@@ -93,6 +96,7 @@ fn contradiction(root: &Part<'_, '_>, place: Place, error: &Error) {
         Place::OnSale(_) => root.part("on_sale"),
         Place::Discipline => return root.part("targets").as_ref().unwrap_or(root).refuse_at("discipline", error),
         Place::Practice(row) => root.part("targets").and_then(|part| part.rows("practice").get(row).cloned()),
+        Place::Scenario(row) => root.rows("scenario").get(row).cloned(),
         Place::RiderLoad => return root.part("targets").as_ref().unwrap_or(root).refuse_at("rider_load", error),
         Place::Reading(row) => root.rows("reading").get(row).cloned(),
         Place::Change(row) => root.rows("change").get(row).cloned(),
@@ -389,7 +393,17 @@ fn direction(part: &Part<'_, '_>) -> Result<Option<Direction>, Stop> {
 }
 
 fn targets(root: &Part<'_, '_>, measuring: Option<&Ends<Option<Measuring>>>) -> Result<Ends<Targets>, Stop> {
-    let Some(part) = root.part("targets") else { return Ok(Ends::default()) };
+    root.part("targets").map_or_else(|| Ok(Ends::default()), |part| targets_in(&part, measuring))
+}
+
+fn scenario(part: &Part<'_, '_>, measuring: Option<&Ends<Option<Measuring>>>) -> Result<Scenario, Stop> {
+    let targets = targets_in(part, measuring);
+    let (name, load) = (part.need_text("name")?.to_owned(), Load::from_text(part.need_text("load")?));
+    Ok(Scenario { name, load, targets: targets? })
+}
+
+/// The targets under the keys `front` and `rear`.
+fn targets_in(part: &Part<'_, '_>, measuring: Option<&Ends<Option<Measuring>>>) -> Result<Ends<Targets>, Stop> {
     both(|end| {
         let Some(part) = part.part(end.name()) else { return Ok(Targets::default()) };
         let usual = measuring.and_then(|ends| ends.at(end).map(|measuring| measuring.direction));

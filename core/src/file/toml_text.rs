@@ -88,7 +88,13 @@ fn write_table(text: &mut String, path: &str, entries: &[Entry]) {
             Value::List(rows) => {
                 for row in rows {
                     header(text, &format!("[[{path}]]"));
-                    write_keys(text, row.entries());
+                    let (long, short): (Vec<&Entry>, Vec<&Entry>) =
+                        row.entries().iter().partition(|entry| is_long(entry));
+                    write_keys(text, short);
+                    for entry in long {
+                        header(text, &format!("[{path}.{}]", key(&entry.key)));
+                        write_keys(text, entry.node.entries());
+                    }
                 }
             }
             _ => write_table(text, &path, entry.node.entries()),
@@ -96,7 +102,12 @@ fn write_table(text: &mut String, path: &str, entries: &[Entry]) {
     }
 }
 
-/// Keys on a line each; what a row holds needs no header of its own.
+/// A table too long for one line.
+fn is_long(entry: &Entry) -> bool {
+    matches!(entry.node.value, Value::Table(_)) && inline(&entry.node).len() + entry.key.len() > LINE
+}
+
+/// Keys on a line each.
 fn write_keys<'a>(text: &mut String, entries: impl IntoIterator<Item = &'a Entry>) {
     for entry in entries {
         text.push_str(&format!("{} = {}\n", key(&entry.key), inline(&entry.node)));
@@ -117,7 +128,7 @@ fn needs_header(entry: &Entry, path: &str) -> bool {
         Value::Table(entries) => {
             path.is_empty()
                 || entries.iter().any(|inner| matches!(inner.node.value, Value::Table(_) | Value::List(_)))
-                || inline(&entry.node).len() + entry.key.len() > LINE
+                || is_long(entry)
         }
         Value::List(items) => !items.is_empty() && items.iter().all(|item| matches!(item.value, Value::Table(_))),
         _ => false,

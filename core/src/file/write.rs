@@ -10,8 +10,8 @@ use crate::bike::Bike;
 use crate::linkage::{Linkage, MeasuredLinkage};
 use crate::mass::{Masses, Weighing};
 use crate::record::{
-    Change, CommonPractice, Direction, End, Ends, Figure, Measuring, Practice, Range, Reading, SagTarget, Settled,
-    SpringPrior, Targets, WheelAndTyre, Wheels,
+    Change, CommonPractice, Direction, End, Ends, Figure, Measuring, Practice, Range, Reading, SagTarget, Scenario,
+    Settled, SpringPrior, Targets, WheelAndTyre, Wheels,
 };
 use crate::units::{Length, Quantity, to_text};
 use crate::wheel::{FinalDrive, FrontEnd, PivotUncertainty, RearEnd, Sprockets};
@@ -79,6 +79,7 @@ pub(super) fn tree(bike: &Bike) -> Node {
         .table("prior", ends(&parts.prior, prior))
         .table("measuring", ends(&parts.measuring, |measuring| measuring.as_ref().map(self::measuring)))
         .table("targets", all_targets(bike))
+        .maybe("scenario", scenarios(bike))
         .table("on_sale", on_sale(bike));
     let rows: Vec<Node> = parts.readings.iter().map(|reading| Node::from(self::reading(reading))).collect();
     let root = if rows.is_empty() { root } else { root.put("reading", Value::List(rows)) };
@@ -252,6 +253,16 @@ fn targets(targets: &Targets) -> Option<Value> {
         .maybe("rider_sag", targets.rider_sag.as_ref().map(sag))
         .maybe("free_sag", targets.free_sag.as_ref().map(sag));
     (!writer.0.is_empty()).then(|| writer.done())
+}
+
+fn scenarios(bike: &Bike) -> Option<Value> {
+    let row = |scenario: &Scenario| {
+        let writer = Writer::default().put("name", text(&scenario.name)).put("load", text(&scenario.load.to_string()));
+        let both = ends(&scenario.targets, targets);
+        both.0.into_iter().fold(writer, |writer, entry| writer.put(&entry.key, entry.node.value)).done()
+    };
+    let rows = bike.scenarios();
+    (!rows.is_empty()).then(|| list(rows.iter().map(row)))
 }
 
 /// The tolerance that gives this range to the bit, if one does; what a person wrote is some whole number of nanometres.

@@ -12,11 +12,13 @@
 
 mod choice;
 pub(crate) mod foresight;
+mod scenarios;
 mod verdict;
 pub(crate) mod words;
 
 pub use choice::{Outcome, Reach, SpringChoice, Turns};
 pub use foresight::Foresight;
+pub use scenarios::{EndScenarios, PreloadChange, ScenarioLoad, Scenarios, SpringAcross};
 pub use verdict::Verdict;
 
 use super::Finding;
@@ -256,9 +258,13 @@ impl Adviser<'_> {
         })
     }
 
-    /// The free sag range along the direction of the rider sag.
     fn free_range(&self) -> Result<Option<Range>> {
-        let Some(free) = self.bike.targets(self.end).free_sag else { return Ok(None) };
+        self.free_range_of(self.bike.targets(self.end).free_sag)
+    }
+
+    /// A free sag range along the direction of the rider sag.
+    fn free_range_of(&self, wanted: Option<SagTarget>) -> Result<Option<Range>> {
+        let Some(free) = wanted else { return Ok(None) };
         if free.direction == self.target.direction {
             return Ok(Some(free.range));
         }

@@ -48,6 +48,12 @@ impl Gradient {
         self.fit.iter_mut().skip(first).zip(changes).for_each(|(to, by)| *to += by);
     }
 
+    pub(crate) fn minus(&self, other: &Self) -> Self {
+        let mut difference = self.clone();
+        difference.add(-1.0, other);
+        difference
+    }
+
     pub(crate) fn scaled(&self, factor: f64) -> Self {
         let mut scaled = Self::zeros(self.fit.len());
         scaled.add(factor, self);

@@ -10,6 +10,7 @@ mod curves;
 mod entry;
 mod geometry;
 mod practice;
+mod scenarios;
 mod text;
 
 pub use cautions::cautions;
@@ -17,6 +18,7 @@ pub use curves::{Curve, Mark, Wanted};
 pub use entry::{Entry, Line, Table};
 pub use geometry::Geometry;
 pub use practice::SheetPractice;
+pub use scenarios::SheetScenarios;
 
 use super::finding::Severity;
 #[cfg(feature = "serde")]
@@ -68,6 +70,8 @@ pub struct SheetEnd {
     pub advised: Option<usize>,
     /// Why.
     pub reasons: Vec<String>,
+    /// The same end under other loads; `None` where no scenario is stated or no advice can be given.
+    pub scenarios: Option<SheetScenarios>,
     /// What common practice says of the sags, for the discipline stated.
     pub practice: Option<SheetPractice>,
     /// What was noticed about the readings.

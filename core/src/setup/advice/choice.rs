@@ -23,6 +23,16 @@ pub struct Turns {
     pub standard_uncertainty: f64,
 }
 
+impl Turns {
+    /// A change of preload on a thread.
+    pub(super) fn of(change: Uncertain<Length>, pitch: Length) -> Self {
+        Self {
+            value: change.value.si() / pitch.si(),
+            standard_uncertainty: change.standard_uncertainty.si() / pitch.si(),
+        }
+    }
+}
+
 /// Whether a preload can be set.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
@@ -208,10 +218,7 @@ impl Adviser<'_> {
         Ok(Outcome {
             preload,
             preload_change,
-            turns: adjuster.thread_pitch().map(|pitch| Turns {
-                value: preload_change.value.si() / pitch.si(),
-                standard_uncertainty: preload_change.standard_uncertainty.si() / pitch.si(),
-            }),
+            turns: adjuster.thread_pitch().map(|pitch| Turns::of(preload_change, pitch)),
             free_sag: self.solved.predicted(&setting.free_sag),
             bind_clearance: if is_fitted { self.clearance_now()?.map(|now| now - preload_change.value) } else { None },
             compression_needed: preload.value + Length::from_si(stroke),
@@ -231,6 +238,13 @@ impl Adviser<'_> {
         Predicted { value: needed.value - (today.value - self.solved.main.preload.si()), gradient }
     }
 
+    /// Changes of the stated preload that leave it at zero or more and within the adjuster's limits.
+    pub(super) fn changes_within(&self, adjuster: &Adjuster) -> (f64, f64) {
+        let stated = self.solved.main.preload.si();
+        let least = adjuster.least_preload().map_or(0.0, |least| least.si().max(0.0));
+        (least - stated, adjuster.most_preload().map_or(f64::INFINITY, Quantity::si) - stated)
+    }
+
     /// Probability that both sags land in their ranges with a preload at zero or more and within the adjuster's limits. One
     /// spring rate is in all three, so they hang together.
     pub(super) fn probability_of_all(
@@ -240,9 +254,6 @@ impl Adviser<'_> {
         adjuster: &Adjuster,
         moved: Moved,
     ) -> f64 {
-        let stated = self.solved.main.preload.si();
-        let least = adjuster.least_preload().map_or(0.0, |least| least.si().max(0.0));
-        let most = adjuster.most_preload().map_or(f64::INFINITY, Quantity::si);
         let mut change = self.change(&setting.preload);
         change.value += moved.preload;
         let free_sag = Predicted { value: setting.free_sag.value + moved.free_sag, ..setting.free_sag.clone() };
@@ -255,7 +266,7 @@ impl Adviser<'_> {
         joint_probability_of_three(
             normal,
             [pair(0, 1), diluted * pair(0, 2), diluted * pair(1, 2)],
-            [bounds(Some(&self.target.range)), bounds(free_range), (least - stated, most - stated)],
+            [bounds(Some(&self.target.range)), bounds(free_range), self.changes_within(adjuster)],
         )
     }
 }

@@ -6,9 +6,9 @@ use super::{SpringChoice, Today, WantedRate};
 use crate::units::{Length, Quantity, SpringRate};
 
 /// Probabilities closer than this are a tie: less than what they are sure to.
-const TIE: f64 = 0.05;
+pub(super) const TIE: f64 = 0.05;
 /// With this probability or more a spring is taken to suit.
-const SUITS: f64 = 0.5;
+pub(super) const SUITS: f64 = 0.5;
 /// With less than this the spring that is in now is taken not to suit; between the two, readings cannot tell.
 const DOES_NOT_SUIT: f64 = 0.25;
 

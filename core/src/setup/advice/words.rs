@@ -56,7 +56,7 @@ pub(crate) fn quarters(turns: f64) -> f64 {
     (turns * 4.0).round() / 4.0
 }
 
-fn turn_count(turns: f64) -> String {
+pub(crate) fn turn_count(turns: f64) -> String {
     let number = quarters(turns);
     format!("{number} turn{}", if (number - 1.0).abs() < f64::EPSILON { "" } else { "s" })
 }

@@ -4,7 +4,7 @@ use super::super::advice::words::{Words, quarters};
 use super::super::advice::{EndAdvice, SpringChoice};
 use super::super::finding::{Finding, Severity, percent};
 use super::super::fit::Fit;
-use super::{Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, geometry, practice};
+use super::{Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, geometry, practice, scenarios};
 use crate::Result;
 use crate::bike::Bike;
 use crate::error::{Error, SetupError};
@@ -47,7 +47,12 @@ impl Bike {
     }
 
     fn with_advice(&self, advice: &EndAdvice, units: UnitSystem) -> Result<SheetEnd> {
+        let scenarios = match self.scenarios() {
+            [] => None,
+            _ => Some(scenarios::scenarios(&self.advise_scenarios_end(advice.end)?, units)),
+        };
         Ok(SheetEnd {
+            scenarios,
             headline: advice.headline(units),
             verdict: Some(advice.verdict.name()),
             advised: advice.advised().and_then(|advised| advice.choices.iter().position(|choice| choice == advised)),
@@ -74,6 +79,7 @@ impl Bike {
             verdict: None,
             advised: None,
             reasons: Vec::new(),
+            scenarios: None,
             practice: practice::practice(self, fit.end, units)?,
             findings: unread.into_iter().chain(findings).collect(),
             next: Vec::new(),
@@ -200,13 +206,7 @@ fn springs(advice: &EndAdvice, units: UnitSystem) -> Table {
                 standard_uncertainty: Some(turns.standard_uncertainty),
                 unit: Some("turns".to_owned()),
             }),
-            Entry::or(outcome, "", |outcome| {
-                if outcome.free_sag.value.si() > 0.0 {
-                    Entry::uncertain(outcome.free_sag, units)
-                } else {
-                    Entry::words("topped out")
-                }
-            }),
+            Entry::or(outcome, "", |outcome| Entry::sag(outcome.free_sag, units)),
             Entry::number(choice.probability.si(), percent(choice.probability.si())),
             Entry::words(choice.remark(units)),
         ]

@@ -1,6 +1,6 @@
 //! Numbers and tables of a sheet.
 
-use crate::units::{Quantity, Uncertain, UnitSystem, show};
+use crate::units::{Length, Quantity, Uncertain, UnitSystem, show};
 
 /// One thing on a sheet: a number with its unit and uncertainty, or words.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,6 +41,11 @@ impl Entry {
             standard_uncertainty: unit.map(|unit| unit.difference_from_si(quantity.standard_uncertainty.si())),
             unit: Some(symbol.to_owned()),
         }
+    }
+
+    /// A sag, or that there is none.
+    pub(crate) fn sag(sag: Uncertain<Length>, units: UnitSystem) -> Self {
+        if sag.value.si() > 0.0 { Self::uncertain(sag, units) } else { Self::words("topped out") }
     }
 
     /// A number without unit.

@@ -1,4 +1,4 @@
-//! The whole bike on the sheet: how it stands fully extended, alone, and under its rider.
+//! The whole bike on the sheet: how it stands fully extended, alone, under its rider, and in every scenario.
 //!
 //! The springs are taken as the file states them and friction is left out, so that the travels are near the sags of the
 //! fit, not equal to them.
@@ -50,12 +50,14 @@ pub(super) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
         worth(&extended, bike, units),
     ];
     let settle = |load: &Load| bike.settle(load).map(|settled| settled.stance);
-    let states: [(&str, Result<Stance>); 3] = [
-        ("fully extended", Ok(extended)),
-        ("bike alone", settle(&bike.free_load())),
-        ("rider on", settle(bike.rider_load())),
+    let mut states: Vec<(&str, Load, Result<Stance>)> = vec![
+        ("fully extended", bike.free_load(), Ok(extended)),
+        ("bike alone", bike.free_load(), settle(&bike.free_load())),
+        ("rider on", bike.rider_load().clone(), settle(bike.rider_load())),
     ];
-    for (name, state) in &states {
+    let others = bike.scenarios().iter();
+    states.extend(others.map(|other| (other.name.as_str(), other.load.clone(), settle(&other.load))));
+    for (name, _, state) in &states {
         notes.extend(state.as_ref().err().map(|error| format!("{}: {error}.", sentence(name))));
     }
     if bike.frame_points().is_empty() {
@@ -65,24 +67,25 @@ pub(super) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
                 .to_owned(),
         );
     }
-    let mut rows: Vec<[Entry; 4]> = rows(bike, units)
+    let mut rows: Vec<Vec<Entry>> = rows(bike, units)
         .into_iter()
         .map(|(name, read)| {
-            let of = |state: &Result<Stance>| state.as_ref().map_or_else(|_| Entry::words("not known"), &read);
-            let [extended, free, rider] = &states;
-            [Entry::words(name), of(&extended.1), of(&free.1), of(&rider.1)]
+            let of = |(_, _, state): &(&str, Load, Result<Stance>)| {
+                state.as_ref().map_or_else(|_| Entry::words("not known"), &read)
+            };
+            core::iter::once(Entry::words(name)).chain(states.iter().map(of)).collect()
         })
         .collect();
-    let loads = [bike.free_load(), bike.free_load(), bike.rider_load().clone()];
-    let mass_centre = |at: usize| bike.centre_of_gravity(&loads[at], states[at].1.as_ref().ok()?).ok();
-    let mass_centres = [0, 1, 2].map(mass_centre);
-    if mass_centres[0].is_some() {
+    let mass_centre =
+        |(_, load, state): &(&str, Load, Result<Stance>)| bike.centre_of_gravity(load, state.as_ref().ok()?).ok();
+    let mass_centres: Vec<_> = states.iter().map(mass_centre).collect();
+    if mass_centres.first().is_some_and(Option::is_some) {
         let coordinate = |name: &str, axis: usize| {
-            let of = |at: usize| {
-                let place = mass_centres[at].map(|place| place[axis]);
-                Entry::or(place, "not known", |length| Entry::stated(length, units, units.length_decimals()))
+            let of = |place: &Option<[Length; 2]>| {
+                let at = place.map(|place| place[axis]);
+                Entry::or(at, "not known", |length| Entry::stated(length, units, units.length_decimals()))
             };
-            [Entry::words(name), of(0), of(1), of(2)]
+            core::iter::once(Entry::words(name)).chain(mass_centres.iter().map(of)).collect()
         };
         rows.push(coordinate("centre of gravity ahead of rear contact", 0));
         rows.push(coordinate("centre of gravity over ground", 1));
@@ -97,8 +100,8 @@ pub(super) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
         Err(error) => (Vec::new(), format!("Squat is left out. {}.", sentence(&error.to_string()))),
     };
     notes.push(note);
-    let [extended, free, rider] = states.each_ref().map(|(name, _)| *name);
-    Geometry { table: Some(Table::new(["", extended, free, rider], rows)), drive, notes }
+    let columns = core::iter::once("").chain(states.iter().map(|(name, ..)| *name)).map(str::to_owned).collect();
+    Geometry { table: Some(Table { columns, rows }), drive, notes }
 }
 
 fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {
@@ -250,6 +253,7 @@ mod tests {
         assert_eq!(other.table, geometry(&demo(), UnitSystem::Metric).table);
         let mut parts = demo().parts().clone();
         parts.readings.clear();
+        parts.scenarios.clear();
         parts.masses = Some(
             crate::mass::Masses::new(
                 vec![parts.masses.as_ref().unwrap().named()[0].clone()],

@@ -92,6 +92,14 @@ impl Page {
                 self.table(name, table);
             }
         }
+        if let Some(scenarios) = &end.scenarios {
+            self.heading("Other loads");
+            self.items(scenarios.sentences.iter().map(String::as_str), "- ");
+            self.table("How they stand today", &scenarios.today);
+            self.table("What to set for each", &scenarios.settings);
+            self.table("What follows under each", &scenarios.consequences);
+            self.table("Both sags land, by spring and load", &scenarios.springs);
+        }
         if let Some(practice) = &end.practice {
             self.table(&practice.title, &practice.table);
         }

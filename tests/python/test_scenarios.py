@@ -1,0 +1,200 @@
+"""Other loads: turns between them against root finding on the wheel force, their uncertainty against draws."""
+
+import json
+import pickle
+import subprocess
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+import scipy.optimize
+
+import wheelrate as wr
+
+COMMAND = Path(sys.executable).with_name("wheelrate")
+GRAVITY = 9.80665
+# Roots are found to this, in mm of preload; the core stops at a hundred-thousandth of a newton.
+ROOT = 1e-5
+# A standard deviation of 1,000 draws is sure to 2.2 %; linearisation adds less than a percent.
+DRAWS, SPREAD = 1000, 0.08
+# Simulated garages; the root mean square of as many normal numbers is sure to 4 %.
+GARAGES, CALIBRATION = 300, 0.15
+
+
+def run(*arguments):
+    return subprocess.run(
+        [COMMAND, *map(str, arguments)], capture_output=True, text=True, encoding="utf-8", check=False
+    )
+
+
+@pytest.fixture(scope="module")
+def bike():
+    return wr.demo()
+
+
+def preload_for(end, factor, sag, load):
+    """Find the change of preload, in mm, that carries a load in N at a vertical sag in mm."""
+
+    def short(change):
+        return end.with_spring_change(factor, f"{change:.12f} mm").wheel_force((sag, "mm")).m_as("N") - load
+
+    # Between no preload at all and a spring that would go solid.
+    return scipy.optimize.brentq(short, -14.0, 10.0, xtol=1e-9)
+
+
+def test_turns_are_those_of_the_wheel_force(bike):
+    found = bike.advise_scenarios()["rear"]
+    fit = bike.fit_end("rear")
+    usual, loaded = (load.sprung_load.value.m_as("N") for load in found.loads)
+    springs = {"fitted": bike.rear, "advised": bike.with_change("rear.shock.spring.rate", "60 N/mm").rear}
+    factors = {"fitted": fit.rate_factor.value.m_as(""), "advised": 1.0}
+    for which, end in springs.items():
+        spring = getattr(found, which)
+        change = spring.change("bike + rider", "with stretcher")
+        by = preload_for(end, factors[which], 106.0, loaded) - preload_for(end, factors[which], 102.0, usual)
+        assert change.preload.value.m_as("mm") == pytest.approx(by, abs=ROOT)
+        assert change.turns[0] == pytest.approx(by / 1.5, abs=ROOT)
+        back = spring.change("with stretcher", "bike + rider")
+        assert back.preload.value.m_as("mm") == pytest.approx(-by, abs=ROOT)
+
+
+def test_what_follows_is_what_the_changed_end_does(bike):
+    found = bike.advise_scenarios()["rear"]
+    fit = bike.fit_end("rear")
+    load = found.loads[1].sprung_load.value
+    choice = found.fitted.choices["with stretcher"]
+    change = fit.preload.value - bike.rear.shock.spring.preload + choice.preload_change.value
+    end = bike.rear.with_spring_change(fit.rate_factor.value.m_as(""), change)
+    assert end.wheel_force("106 mm").m_as("N") == pytest.approx(load.m_as("N"), abs=1e-3)
+    rate, mass = end.wheel_rate("106 mm").m_as("N/m"), load.m_as("N") / GRAVITY
+    assert choice.ride_frequency.value.m_as("Hz") == pytest.approx(np.sqrt(rate / mass) / (2 * np.pi), rel=1e-6)
+    travels = np.linspace(106.0, end.full_travel.m_as("mm"), 4001)
+    work = np.trapezoid(end.curve((travels, "mm")).wheel_force.m_as("N") - load.m_as("N"), travels * 1e-3)
+    assert choice.energy_left.value.m_as("J") == pytest.approx(work, rel=1e-5)
+    assert choice.drop_height.value.m_as("m") == pytest.approx(work / load.m_as("N"), rel=1e-5)
+
+
+def test_the_uncertainty_of_turns_is_that_of_draws(bike):
+    """Without readings the unknowns are independent: rate, and each mass as the scales show it."""
+    keys = bike.to_dict()
+    del keys["reading"]
+    bare = wr.Bike.from_dict(keys)
+    found = bare.advise_scenarios()["rear"]
+    told = found.fitted.change("bike + rider", "with stretcher").preload.standard_uncertainty.m_as("mm")
+    random = np.random.default_rng(5)
+    changes = []
+    for _ in range(DRAWS):
+        factor = np.exp(random.normal(0, 0.05 / np.sqrt(3)))
+        bike_mass, rider, stretcher, unsprung = np.array([64, 66, 8, 17.5]) + random.normal(0, 0.5, 4)
+        usual = (bike_mass + rider - unsprung) * GRAVITY
+        loaded = usual + stretcher * GRAVITY
+        changes.append(preload_for(bare.rear, factor, 106.0, loaded) - preload_for(bare.rear, factor, 102.0, usual))
+    assert told == pytest.approx(np.std(changes, ddof=1), rel=SPREAD)
+    # Far surer than either preload.
+    assert 2 * told < found.fitted.choices["with stretcher"].preload.standard_uncertainty.m_as("mm")
+
+
+def test_the_turns_told_hold_over_simulated_garages(bike):
+    """Readings from a drawn truth: the turns told, less the true ones, in standard uncertainties."""
+    random = np.random.default_rng(11)
+    plan = [(load, side) for load in ("bike", "bike + rider") for side in (1, -1) for _ in range(2)]
+    keys = bike.to_dict()
+    misses = []
+    for _ in range(GARAGES):
+        factor, preload = np.exp(random.normal(0, 0.05 / np.sqrt(3))), random.normal(0, 1.0)
+        bike_mass, rider, stretcher, unsprung = np.array([64, 66, 8, 17.5]) + random.normal(0, 0.5, 4)
+        loads = {"bike": (bike_mass - unsprung) * GRAVITY, "bike + rider": (bike_mass + rider - unsprung) * GRAVITY}
+        truth = bike.rear.with_spring_change(factor, f"{preload:.9f} mm")
+        rows = [{"end": "rear", "load": "none", "distance": f"{655 + random.normal(0, 1.5):.6f} mm"} for _ in range(2)]
+        for load, side in plan:
+            sag = truth.travel_under(f"{loads[load] + side * 50:.9f} N").state.travel.m_as("mm")
+            distance = 655 - sag + random.normal(0, 1.5)
+            settled = "low" if side > 0 else "high"
+            rows.append({"end": "rear", "load": load, "settled": settled, "distance": f"{distance:.6f} mm"})
+        found = wr.Bike.from_dict({**keys, "reading": rows}).advise_scenarios_end("rear")
+        told = found.fitted.change("bike + rider", "with stretcher").preload
+        usual, loaded = loads["bike + rider"], loads["bike + rider"] + stretcher * GRAVITY
+        true = preload_for(bike.rear, factor, 106.0, loaded) - preload_for(bike.rear, factor, 102.0, usual)
+        misses.append((told.value.m_as("mm") - true) / told.standard_uncertainty.m_as("mm"))
+    assert np.sqrt(np.mean(np.square(misses))) == pytest.approx(1.0, abs=CALIBRATION)
+    assert abs(np.mean(misses)) < CALIBRATION
+
+
+def test_the_probability_for_every_load_is_bounded_by_each(bike):
+    for found in bike.advise_scenarios().values():
+        assert [load.name for load in found.loads] == ["bike + rider", "with stretcher"]
+        chances = [spring.probability.m_as("percent") for spring in found.springs]
+        assert chances == sorted(chances, reverse=True)
+        for spring in found.springs:
+            each = [choice.probability.m_as("percent") for choice in spring.choices.values()]
+            # Fréchet's bounds; the count over draws is sure to a percent.
+            assert max(0.0, sum(each) - 100.0) - 1.5 <= spring.probability.m_as("percent") <= min(each)
+
+
+def test_scenarios_without_a_file(bike):
+    scenario = wr.Scenario("two up", "bike + rider + friend", rider_sag={"rear": ("95 mm", "110 mm")})
+    keys = bike.to_dict()
+    keys["masses"]["friend"] = {"front": "8 kg", "rear": "52 kg"}
+    loaded = wr.Bike.from_dict(keys).with_scenarios([scenario, wr.Scenario("again", "bike + rider")])
+    assert loaded.scenarios[0] == scenario == pickle.loads(pickle.dumps(scenario))
+    assert [bound.m_as("mm") for bound in scenario.rider_sag["rear"]] == [95, 110]
+    found = loaded.advise_scenarios_end("rear")
+    assert pickle.loads(pickle.dumps(found)) == found
+    assert [load.name for load in found.loads] == ["bike + rider", "two up", "again"]
+    again = found.fitted.change("bike + rider", "again").preload
+    assert again.value.m_as("mm") == pytest.approx(0, abs=ROOT)
+    assert again.standard_uncertainty.m_as("mm") == pytest.approx(0, abs=ROOT)
+    tables = json.loads(found.to_json())
+    assert "from the one above" in tables["settings"]["columns"]
+    assert any("That cannot be set" in sentence for sentence in found.sentences())
+    assert wr.Bike.from_toml(loaded.to_toml()) == loaded
+    assert wr.Bike.from_json(loaded.to_json()) == loaded
+    assert "<table" in found._repr_html_()
+    with pytest.raises(wr.errors.BikeError, match="found `three up`, wanted one of"):
+        found.fitted.change("bike + rider", "three up")
+    with pytest.raises(wr.errors.MassError, match="frend"):
+        loaded.with_scenarios([wr.Scenario("two up", "bike + rider + frend")])
+    with pytest.raises(wr.errors.BikeError, match="not used twice"):
+        loaded.with_scenarios([scenario, scenario])
+
+
+def test_the_sheet_has_them_and_the_whole_bike_stands_in_each(bike):
+    page = bike.sheet().to_html()
+    sheet = json.loads(bike.sheet("inch").to_json())
+    for end in sheet["ends"]:
+        for table in ("today", "settings", "consequences", "springs"):
+            assert end["scenarios"][table]["rows"]
+        assert all(" mm" not in sentence for sentence in end["scenarios"]["sentences"])
+    for sentence in bike.advise_scenarios()["rear"].sentences():
+        assert sentence.split("`")[0].strip() in page
+    assert sheet["geometry"]["table"]["columns"][-1] == "with stretcher"
+    trail = {
+        row[0]["text"]: row[-1]["value"] for row in json.loads(bike.sheet().to_json())["geometry"]["table"]["rows"]
+    }
+    stance = bike.settle("bike + rider + stretcher").stance
+    assert trail["trail"] == pytest.approx(stance.trail.m_as("mm"))
+
+
+def test_the_shell_tells_them(tmp_path):
+    file = tmp_path / "patrol.toml"
+    file.write_text(wr.demo_file(), "utf-8")
+    done = run("scenarios", file)
+    assert done.returncode == 0
+    assert "does for every load best" in done.stdout
+    more = json.loads(
+        run("scenarios", file, "--end", "rear", "--load", "solo = bike", "--json", "--units", "inch").stdout
+    )
+    names = [row[0]["text"] for row in more["rear"]["today"]["rows"]]
+    assert names == ["bike + rider", "with stretcher", "solo"]
+    assert more["rear"]["today"]["rows"][0][2]["unit"] == "lbf"
+    for slip, says in [(("--load", "solo"), "wanted a name and a load"), (("--load", "x=bike + ridr"), "ridr")]:
+        done = run("scenarios", file, *slip)
+        assert done.returncode == 2
+        assert says in done.stderr
+        assert done.stdout == ""
+    bare = tmp_path / "bare.toml"
+    bare.write_text(wr.demo().with_scenarios([]).to_toml(), "utf-8")
+    done = run("scenarios", bare)
+    assert done.returncode == 2
+    assert "[[scenario]]" in done.stderr
