@@ -225,7 +225,7 @@ class Bike:
         >>> import wheelrate as wr
         >>> rear = wr.demo().advise_scenarios()["rear"]
         >>> turns, uncertainty = rear.advised.change("bike + rider", "with stretcher").turns
-        >>> turns > 10 * uncertainty > 0
+        >>> turns > 5 * uncertainty > 0
         True
         """
     def advise_scenarios_end(self, /, end: End) -> EndScenarios:

@@ -185,6 +185,8 @@ impl Garage {
             on_sale: OnSale::new(vec![SpringRate::from_si(4.5e3)], vec![SpringRate::from_si(56e3)]),
             measuring,
             readings: Vec::new(),
+            discipline: None,
+            scenarios: Vec::new(),
             ..demo.parts().clone()
         };
         let front = built_front.with_spring_change(front_change.0, front_change.1).unwrap();

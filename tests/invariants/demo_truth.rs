@@ -74,6 +74,7 @@ fn true_bike() -> Bike {
         masses: Some(masses),
         front: Some(demo.front().unwrap().with_spring_change(front.0, front.1).unwrap()),
         rear: Some(demo.rear().unwrap().with_spring_change(rear.0, rear.1).unwrap()),
+        scenarios: Vec::new(),
         ..demo.parts().clone()
     })
     .unwrap()

@@ -15,6 +15,7 @@ fn demo() -> Bike {
 
 fn with(change: impl FnOnce(&mut BikeParts)) -> Bike {
     let mut parts = demo().parts().clone();
+    parts.scenarios.clear();
     change(&mut parts);
     Bike::new(parts).unwrap()
 }

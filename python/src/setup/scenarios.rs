@@ -186,7 +186,7 @@ impl Bike {
     /// >>> import wheelrate as wr
     /// >>> rear = wr.demo().advise_scenarios()["rear"]
     /// >>> turns, uncertainty = rear.advised.change("bike + rider", "with stretcher").turns
-    /// >>> turns > 10 * uncertainty > 0
+    /// >>> turns > 5 * uncertainty > 0
     /// True
     #[pyo3(signature = () -> "dict[str, EndScenarios]")]
     fn advise_scenarios<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {

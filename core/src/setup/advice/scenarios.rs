@@ -170,7 +170,7 @@ impl Bike {
     /// ```
     ///
     /// # Errors
-    /// As [`advise_end`](Self::advise_end), and [`SetupError::TooManyLoads`].
+    /// As [`advise_end`](Self::advise_end), and [`SetupError::TooManyLoads`](crate::error::SetupError::TooManyLoads).
     pub fn advise_scenarios_end(&self, end: End) -> Result<EndScenarios> {
         let advice = self.advise_end(end)?;
         let measuring = self.measuring_or_vertical(end)?;
