@@ -2,6 +2,9 @@
 
 pub(crate) mod final_drive;
 pub(crate) mod pivots;
+mod rear;
+
+pub(crate) use rear::RearEnd;
 
 use pyo3::prelude::*;
 use wheelrate::units::{
@@ -9,14 +12,10 @@ use wheelrate::units::{
 };
 use wheelrate::wheel::{self, Settling as CoreSettling, Stability};
 
-use final_drive::FinalDrive;
-
 use crate::bike::ride::Reserve;
 use crate::errors::run;
 use crate::fork::Fork;
-use crate::linkage::{EVEN_TRAVELS, Linkage, MeasuredLinkage, pair, read_step};
-use crate::shock::Shock;
-use crate::uncertain::Uncertain;
+use crate::linkage::{EVEN_TRAVELS, pair};
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
 use crate::value::result_class;
 
@@ -284,6 +283,8 @@ macro_rules! wheel_end {
 #[derive(Clone, PartialEq)]
 pub(crate) struct FrontEnd(pub(crate) wheel::FrontEnd);
 
+use wheel_end;
+
 wheel_end!(FrontEnd);
 
 #[pymethods]
@@ -310,183 +311,5 @@ impl FrontEnd {
     }
     fn __repr__(&self) -> String {
         format!("FrontEnd({})", crate::value::repr("Fork", self.0.fork()))
-    }
-}
-
-/// How the way from wheel to shock is known.
-#[derive(FromPyObject, IntoPyObject)]
-#[allow(clippy::large_enum_variant, reason = "moved once, from an argument into an end")]
-enum AnyLinkage {
-    Drawn(Linkage),
-    Measured(MeasuredLinkage),
-}
-
-/// The rear end: a linkage with a shock in it.
-///
-/// Parameters
-/// ----------
-/// linkage : Linkage or MeasuredLinkage
-///     Made for a shock of this length and stroke.
-/// shock : Shock
-///     The shock.
-/// final_drive : Sprockets or "shaft", optional
-///     What drives the wheel, for squat.
-/// point_uncertainty : length, optional
-///     Standard uncertainty of every coordinate of a drawn linkage: fit and advice then hold it. Exact unless given.
-/// shock_length_uncertainty : length, optional
-///     That of the shock's length, beside it. Exact unless given.
-#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
-#[derive(Clone, PartialEq)]
-pub(crate) struct RearEnd(pub(crate) wheel::RearEnd);
-
-wheel_end!(RearEnd);
-
-#[pymethods]
-impl RearEnd {
-    #[new]
-    #[pyo3(signature = (linkage, shock, final_drive: "Sprockets | str | None"=None, point_uncertainty=None, shock_length_uncertainty=None))]
-    fn new(
-        py: Python<'_>,
-        linkage: AnyLinkage,
-        shock: Shock,
-        final_drive: Option<FinalDrive>,
-        point_uncertainty: Option<Given<'_, Length>>,
-        shock_length_uncertainty: Option<Given<'_, Length>>,
-    ) -> PyResult<Self> {
-        let points = read_optional(point_uncertainty, "point_uncertainty")?;
-        let length = read_optional(shock_length_uncertainty, "shock_length_uncertainty")?;
-        let end = run(py, || {
-            let end = match linkage {
-                AnyLinkage::Drawn(linkage) => wheel::RearEnd::from_parts(linkage.0, shock.0),
-                AnyLinkage::Measured(table) => wheel::RearEnd::from_table(table.0, shock.0),
-            }?;
-            match (points, length) {
-                (None, None) => Ok(end),
-                // Without the first the core says what is missing.
-                (points, length) => end.with_pivots_known_to(wheel::PivotUncertainty::new(
-                    points.unwrap_or_default(),
-                    length.unwrap_or_default(),
-                )?),
-            }
-        })?;
-        Ok(Self(match final_drive {
-            Some(drive) => end.with_final_drive(drive.read(py)?),
-            None => end,
-        }))
-    }
-    /// Standard uncertainty of every coordinate of the drawn linkage, where stated.
-    #[getter]
-    fn point_uncertainty(&self) -> Option<Out<Length>> {
-        self.0.pivot_uncertainty().map(|known| Out(known.coordinate()))
-    }
-    /// Standard uncertainty of the shock's length, where that of the points is stated.
-    #[getter]
-    fn shock_length_uncertainty(&self) -> Option<Out<Length>> {
-        self.0.pivot_uncertainty().map(|known| Out(known.shock_length()))
-    }
-    /// What drives the wheel: sprockets, ``"shaft"``, or None where it is not stated.
-    #[getter]
-    fn final_drive(&self) -> Option<FinalDrive> {
-        self.0.final_drive().copied().map(FinalDrive::from)
-    }
-    /// The same springs, gas and stops in another linkage of the same stroke, the shock as long as that wants it.
-    fn with_linkage(&self, py: Python<'_>, linkage: Linkage) -> PyResult<Self> {
-        run(py, || self.0.with_linkage(linkage.0)).map(Self)
-    }
-    /// The measured table, where the end is known from one.
-    #[getter]
-    fn measured(&self) -> Option<MeasuredLinkage> {
-        self.0.measured().cloned().map(MeasuredLinkage)
-    }
-    /// The linkage as drawn; an end known from a measured table has none.
-    #[getter]
-    fn linkage(&self, py: Python<'_>) -> PyResult<Linkage> {
-        run(py, || self.0.linkage().cloned()).map(Linkage)
-    }
-    /// The shock.
-    #[getter]
-    fn shock(&self) -> Shock {
-        Shock(self.0.shock().clone())
-    }
-    /// What a small change of every dimension of the linkage does to wheel force and wheel rate at one travel, to first
-    /// order, by exact derivatives.
-    ///
-    /// Parameters
-    /// ----------
-    /// travel : length
-    ///     From full extension, which moves with the dimension.
-    /// step : length, optional
-    ///     How much each dimension changes; 1 mm unless given.
-    ///
-    /// Returns
-    /// -------
-    /// WheelEffects
-    ///
-    /// Examples
-    /// --------
-    /// >>> import wheelrate as wr
-    /// >>> effects = wr.demo().rear.effects_at("102 mm")
-    /// >>> longer = effects.dimensions.index("length of link")
-    /// >>> print(f"{effects.wheel_rate[longer].to('N/mm'):.3f~}")
-    /// 0.016 N / mm
-    #[pyo3(signature = (travel, step=None))]
-    fn effects_at(
-        &self,
-        py: Python<'_>,
-        travel: Given<'_, Length>,
-        step: Option<Given<'_, Length>>,
-    ) -> PyResult<WheelEffects> {
-        let (travel, step) = (travel.read("travel")?, read_step(step)?);
-        run(py, || self.0.effects_at(travel, step)).map(WheelEffects)
-    }
-    /// What a small change of every dimension of the linkage does under a load, to first order; None when the load leaves
-    /// the wheel on a stop.
-    ///
-    /// Parameters
-    /// ----------
-    /// load : force
-    ///     Sprung load at the wheel.
-    /// step : length, optional
-    ///     How much each dimension changes; 1 mm unless given.
-    ///
-    /// Returns
-    /// -------
-    /// EndEffects or None
-    #[pyo3(signature = (load, step=None))]
-    fn effects_under(
-        &self,
-        py: Python<'_>,
-        load: Given<'_, Force>,
-        step: Option<Given<'_, Length>>,
-    ) -> PyResult<Option<EndEffects>> {
-        let (load, step) = (load.read("load")?, read_step(step)?);
-        Ok(run(py, || self.0.effects_under(load, step))?.map(EndEffects))
-    }
-    /// Wheel force and wheel rate at one travel with the uncertainty that a measured table gives them; None for an end known
-    /// from a drawing.
-    fn uncertain(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<Option<(Uncertain, Uncertain)>> {
-        let travel = travel.read("travel")?;
-        let found = run(py, || self.0.uncertain(travel))?;
-        Ok(found.map(|(force, rate)| (force.into(), rate.into())))
-    }
-    #[allow(clippy::type_complexity, reason = "the arguments of the constructor")]
-    fn __getnewargs__(
-        &self,
-        py: Python<'_>,
-    ) -> PyResult<(AnyLinkage, Shock, Option<FinalDrive>, Option<String>, Option<String>)> {
-        let linkage = match self.measured() {
-            Some(table) => AnyLinkage::Measured(table),
-            None => AnyLinkage::Drawn(self.linkage(py)?),
-        };
-        let known = self.0.pivot_uncertainty().map(|known| [known.coordinate(), known.shock_length()]);
-        let known = known.map(|both| both.map(wheelrate::units::to_text));
-        let [points, length] = known.map_or([None, None], |both| both.map(Some));
-        Ok((linkage, self.shock(), self.final_drive(), points, length))
-    }
-    fn __hash__(&self) -> u64 {
-        crate::value::hash(&self.0)
-    }
-    fn __repr__(&self) -> String {
-        format!("RearEnd({})", crate::value::repr("Shock", self.0.shock()))
     }
 }

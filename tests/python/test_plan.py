@@ -3,6 +3,7 @@
 import json
 import pickle
 
+import numpy as np
 import pytest
 from click.testing import CliRunner
 
@@ -54,6 +55,20 @@ def test_uncertain_geometry_goes_through_the_constructors(bike):
     assert again == rear == pickle.loads(pickle.dumps(rear))
     with pytest.raises(wr.WheelrateError, match="point_uncertainty"):
         wr.RearEnd(rear.linkage, rear.shock, shock_length_uncertainty="1 mm")
+    travels = np.linspace(0, 290, 15)
+    strokes = rear.curve((travels, "mm")).shock_stroke.m_as("mm")
+    table = wr.MeasuredLinkage(
+        (travels, "mm"),
+        (468.7 - strokes, "mm"),
+        "468.7 mm",
+        "118 mm",
+        travel_uncertainty="1 mm",
+        length_uncertainty="0.5 mm",
+    )
+    corrected = wr.RearEnd(rear.linkage, rear.shock, rear.final_drive, "3 mm", table=table)
+    assert corrected.table == table
+    assert corrected != rear
+    assert pickle.loads(pickle.dumps(corrected)) == corrected
     leg = wr.demo().front.fork.legs[0]
     fork = wr.Fork("290 mm", "26.5 deg", leg, rake_uncertainty="0.5 deg")
     assert fork.rake_uncertainty.m_as("deg") == pytest.approx(0.5)
