@@ -561,11 +561,6 @@ class Bike:
         """
         The rear end.
         """
-    @property
-    def scenarios(self, /) -> list[Scenario]:
-        """
-        Other loads, in the order stated.
-        """
     def rehearse(self, /, end: End, garages: SupportsIndex = 10000, seed: SupportsIndex = 0) -> Rehearsal:
         """
         How well the readings of one end would tell, over simulated garages.
@@ -590,6 +585,11 @@ class Bike:
         0.7 newton / millimeter
         >>> print(found.preload.covered_95.round())
         95.0 percent
+        """
+    @property
+    def scenarios(self, /) -> list[Scenario]:
+        """
+        Other loads, in the order stated.
         """
     def settle(self, /, load: str | None = None, *, slope: QuantityLike | None = None, acceleration: QuantityLike | None = None, front_share: QuantityLike | None = None, rear_reaction: str | Chain | None = None) -> Settled:
         """
@@ -4030,6 +4030,8 @@ class RearEnd:
         Standard uncertainty of every coordinate of a drawn linkage: fit and advice then hold it. Exact unless given.
     shock_length_uncertainty : length, optional
         That of the shock's length, beside it. Exact unless given.
+    table : MeasuredLinkage, optional
+        A table taken beside a drawing: fit and advice let it correct the pivots within their uncertainty.
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __getnewargs__(self, /) -> tuple[Linkage | MeasuredLinkage, Shock, Sprockets | str | None, str | None, str | None, MeasuredLinkage | None]: ...
@@ -4197,6 +4199,11 @@ class RearEnd:
     def shock_length_uncertainty(self, /) -> Quantity | None:
         """
         Standard uncertainty of the shock's length, where that of the points is stated.
+        """
+    @property
+    def table(self, /) -> MeasuredLinkage | None:
+        """
+        The table taken beside the drawing, where there is one.
         """
     def travel_under(self, /, load: QuantityLike) -> Settling:
         """
