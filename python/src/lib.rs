@@ -71,6 +71,8 @@ mod _core {
     #[pymodule_export]
     use super::record::{Reading, Wheels};
     #[pymodule_export]
+    use super::setup::advice::{EndAdvice, SpringChoice};
+    #[pymodule_export]
     use super::setup::monte_carlo::{MonteCarlo, Sampled};
     #[pymodule_export]
     use super::setup::plan::{NextReading, Plan};
@@ -79,7 +81,9 @@ mod _core {
     #[pymodule_export]
     use super::setup::scenarios::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross};
     #[pymodule_export]
-    use super::setup::{EndAdvice, Fit, FittedLoad, Sheet, SpringChoice, unit_symbols};
+    use super::setup::sheet::Sheet;
+    #[pymodule_export]
+    use super::setup::{Fit, FittedLoad, unit_symbols};
     #[pymodule_export]
     use super::shock::Shock;
     #[pymodule_export]

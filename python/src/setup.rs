@@ -1,23 +1,26 @@
 //! From readings to decisions: fit, advice, sheet.
 
-pub(crate) mod scenarios;
-
+pub(crate) mod advice;
 pub(crate) mod monte_carlo;
 pub(crate) mod plan;
 pub(crate) mod rehearsal;
+pub(crate) mod scenarios;
+pub(crate) mod sheet;
 
 use numpy::ndarray::arr2;
 use numpy::{PyArray2, ToPyArray};
 use pyo3::prelude::*;
 use wheelrate::bike;
 use wheelrate::setup;
-use wheelrate::units::{Length, Quantity, Share, SpringRate, Uncertain as Core, UnitSystem};
+use wheelrate::units::{Quantity, Share, Uncertain as Core, UnitSystem};
 
 use crate::bike::Bike;
 use crate::errors::run;
 use crate::record::End;
+use crate::setup::advice::EndAdvice;
 use crate::setup::monte_carlo::MonteCarlo;
 use crate::setup::rehearsal::Rehearsal;
+use crate::setup::sheet::Sheet;
 use crate::uncertain::Uncertain;
 use crate::units::Out;
 use crate::value::{Named, result_class, to_json};
@@ -137,205 +140,6 @@ impl Fit {
         let (rate, preload, friction) = (self.rate(), self.preload(), self.friction());
         let text = |number: Uncertain| number.__str__();
         format!("Fit({}: rate {}, preload {}, friction {})", self.end(), text(rate), text(preload), text(friction))
-    }
-}
-
-/// Sag of one spring choice.
-type Outcome = setup::Outcome;
-
-fn of(choice: &setup::SpringChoice, read: fn(&Outcome) -> Uncertain) -> Option<Uncertain> {
-    choice.outcome.as_ref().map(read)
-}
-
-result_class! {
-    /// One spring weighed: the preload it needs for the wanted rider sag, and what follows.
-    ///
-    /// What follows is None where no preload gives the wanted rider sag.
-    SpringChoice(setup::SpringChoice) {
-        /// Rate as labelled, per spring.
-        rate: Out<SpringRate> = |choice| Out(choice.rate);
-        /// Is it the one that is in now?
-        is_fitted: bool = |choice| choice.is_fitted;
-        /// Can its preload be set?
-        can_be_set: bool = |choice| choice.reach.can_be_set();
-        /// What stands against it, in a few words; empty when nothing does.
-        remark: String = |choice| choice.remark(UnitSystem::Metric);
-        /// Probability that both sags land in their ranges and the preload can be set.
-        probability: Out<Share> = |choice| Out(choice.probability);
-        /// Damping for the same damping ratio, against today.
-        damping_factor: f64 = |choice| choice.damping_factor;
-        /// Preload to set.
-        preload: Option<Uncertain> = |choice| of(choice, |outcome| outcome.preload.into());
-        /// Change from today's preload.
-        preload_change: Option<Uncertain> = |choice| of(choice, |outcome| outcome.preload_change.into());
-        /// The change in turns of the adjuster with its standard uncertainty; None where its pitch is not known.
-        turns: Option<(f64, f64)> = |choice| {
-            choice.outcome.and_then(|outcome| outcome.turns).map(|turns| (turns.value, turns.standard_uncertainty))
-        };
-        /// Free sag that follows; below zero the bike is topped out.
-        free_sag: Option<Uncertain> = |choice| of(choice, |outcome| outcome.free_sag.into());
-        /// Compression left before the spring goes solid at full travel; None where its lengths are not known.
-        bind_clearance: Option<Out<Length>> = |choice| choice.outcome.and_then(|outcome| outcome.bind_clearance).map(Out);
-        /// Wheel rate at the wanted rider sag.
-        wheel_rate: Option<Uncertain> = |choice| of(choice, |outcome| outcome.wheel_rate.into());
-        /// Natural frequency of the rider's sprung load on that rate.
-        ride_frequency: Option<Uncertain> = |choice| of(choice, |outcome| outcome.ride_frequency.into());
-        /// Force at the wheel at full travel.
-        full_force: Option<Uncertain> = |choice| of(choice, |outcome| outcome.full_force.into());
-        /// Energy left from the wanted rider sag to full travel, damping not in it.
-        energy_left: Option<Uncertain> = |choice| of(choice, |outcome| outcome.energy_left.into());
-        /// That energy as a height that the sprung load falls.
-        drop_height: Option<Uncertain> = |choice| of(choice, |outcome| outcome.drop_height.into());
-    }
-}
-
-/// Advice for one end: what to do, why, and every spring on sale weighed.
-#[pyclass(module = "wheelrate", frozen, eq)]
-#[derive(Clone, PartialEq)]
-pub(crate) struct EndAdvice {
-    bike: bike::Bike,
-    advice: setup::EndAdvice,
-}
-
-#[pymethods]
-impl EndAdvice {
-    /// Which end.
-    #[getter]
-    fn end(&self) -> &'static str {
-        self.advice.end.name()
-    }
-    /// ``keep``, ``change preload``, ``change spring``, ``cannot tell`` or ``none suits``.
-    #[getter]
-    fn verdict(&self) -> &'static str {
-        self.advice.verdict.name()
-    }
-    /// The choice that the verdict is on: the spring to fit, or the one to keep; None where it is on none.
-    #[getter]
-    fn advised(&self) -> Option<SpringChoice> {
-        self.advice.advised().cloned().map(SpringChoice)
-    }
-    /// Every spring, best first; the one fitted now is among them.
-    #[getter]
-    fn choices(&self) -> Vec<SpringChoice> {
-        self.advice.choices.iter().cloned().map(SpringChoice).collect()
-    }
-    /// The rate per spring that puts the free sag in the middle of its range; None without such a target.
-    #[getter]
-    fn wanted_rate(&self) -> Option<Uncertain> {
-        maybe(self.advice.wanted.map(|wanted| wanted.rate))
-    }
-    /// Sag with the rider today.
-    #[getter]
-    fn rider_sag(&self) -> Uncertain {
-        self.advice.today.rider_sag.into()
-    }
-    /// Sag of the bike alone today; below zero it is topped out.
-    #[getter]
-    fn free_sag(&self) -> Uncertain {
-        self.advice.today.free_sag.into()
-    }
-    /// Probability that both sags lie in their ranges today.
-    #[getter]
-    fn probability(&self) -> Out<Share> {
-        Out(self.advice.today.probability)
-    }
-    /// What the readings say.
-    #[getter]
-    fn fit(&self) -> Fit {
-        Fit { bike: self.bike.clone(), fit: self.advice.fit.clone() }
-    }
-    /// What to do, in one sentence.
-    #[pyo3(signature = (units="metric"))]
-    fn headline(&self, py: Python<'_>, units: &str) -> PyResult<String> {
-        Ok(self.advice.headline(system(py, units)?))
-    }
-    /// Why, in sentences.
-    #[pyo3(signature = (units="metric"))]
-    fn reasons(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
-        Ok(self.advice.reasons(system(py, units)?))
-    }
-    /// Which further readings would help most, in sentences.
-    #[pyo3(signature = (units="metric"))]
-    fn next_readings(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
-        let units = system(py, units)?;
-        Ok(self.advice.next.iter().map(|next| next.text(units)).collect())
-    }
-    /// The advice as JSON text, quantities as text with units.
-    fn to_json(&self) -> PyResult<String> {
-        to_json(&self.advice)
-    }
-    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
-        let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
-        Ok((bike.getattr("advise_end")?, (slf.get().end(),)))
-    }
-    fn __repr__(&self) -> String {
-        format!("EndAdvice({}: {})", self.end(), self.advice.headline(UnitSystem::Metric))
-    }
-    fn _repr_html_(&self, py: Python<'_>) -> PyResult<String> {
-        let sheet = Sheet::of(py, &self.bike, UnitSystem::Metric)?;
-        let arguments = (to_json(&sheet.sheet)?, self.end());
-        py.import("wheelrate._display")?.call_method1("advice", arguments)?.extract()
-    }
-}
-
-/// Setup sheet: everything a person hangs on the garage wall.
-#[pyclass(module = "wheelrate", frozen, eq)]
-#[derive(Clone, PartialEq)]
-pub(crate) struct Sheet {
-    bike: bike::Bike,
-    sheet: setup::Sheet,
-}
-
-impl Sheet {
-    fn of(py: Python<'_>, bike: &bike::Bike, units: UnitSystem) -> PyResult<Self> {
-        Ok(Self { bike: bike.clone(), sheet: run(py, || bike.sheet(units))? })
-    }
-    fn units(&self) -> &'static str {
-        UnitSystem::ALL.iter().find(|(_, system)| *system == self.sheet.units).map_or("metric", |(name, _)| name)
-    }
-}
-
-#[pymethods]
-impl Sheet {
-    /// The sheet as plain text, sentences wrapped to so many characters.
-    #[pyo3(signature = (width=100))]
-    fn to_text(&self, width: usize) -> String {
-        self.sheet.to_text(width)
-    }
-    /// The sheet as JSON text.
-    fn to_json(&self) -> PyResult<String> {
-        to_json(&self.sheet)
-    }
-    /// The sheet as one self-contained HTML page.
-    fn to_html(&self, py: Python<'_>) -> PyResult<String> {
-        py.import("wheelrate._display")?.call_method1("page", (self.to_json()?,))?.extract()
-    }
-    /// Write the HTML page to a file.
-    ///
-    /// Parameters
-    /// ----------
-    /// path : str or path
-    ///     The file; what it held is replaced.
-    #[pyo3(signature = (path: "str | os.PathLike[str]"))]
-    fn save(&self, path: &Bound<'_, PyAny>) -> PyResult<()> {
-        let py = path.py();
-        let page = self.to_html(py)?;
-        py.import("pathlib")?.getattr("Path")?.call1((path,))?.call_method1("write_text", (page, "utf-8")).map(drop)
-    }
-    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
-        let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
-        Ok((bike.getattr("sheet")?, (slf.get().units(),)))
-    }
-    fn __str__(&self) -> String {
-        /// A terminal of the usual width.
-        const WIDTH: usize = 100;
-        self.sheet.to_text(WIDTH)
-    }
-    fn __repr__(&self) -> String {
-        format!("Sheet({:?}, {})", self.sheet.bike, self.units())
-    }
-    fn _repr_html_(&self, py: Python<'_>) -> PyResult<String> {
-        py.import("wheelrate._display")?.call_method1("embedded", (self.to_json()?,))?.extract()
     }
 }
 

@@ -31,13 +31,15 @@
 //! as the priors on drift, and the sentences say that nothing was seen.
 
 mod drift;
+mod landing;
 mod page;
 mod prediction;
 mod words;
 
 pub use drift::{Drift, Shift};
+pub use landing::Landing;
 pub use page::{HistoryCheck, HistoryPage, HistoryPoint};
-pub use prediction::{Cause, Landing, PredictedSag, Prediction};
+pub use prediction::{Cause, PredictedSag, Prediction};
 
 use nalgebra::{DMatrix, DVector};
 

@@ -21,10 +21,11 @@ use super::super::posterior::{FRICTION, LOADS, PRELOAD, RATE, ZERO};
 use super::super::probability::chi_square_exceeds;
 use super::super::residual::BY_CHANCE;
 use super::Solution;
+use super::landing::{Landing, landings};
 use crate::Result;
 use crate::bike::Bike;
 use crate::error::SetupError;
-use crate::record::{Change, Direction, End, Load, Range, Settled};
+use crate::record::{Change, Direction, End, Load, Settled};
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain};
 
 /// Standard deviations that one unknown has to move for it to be named as what did not come as predicted.
@@ -93,19 +94,6 @@ pub enum Cause {
     },
     /// None stands out.
     Unknown,
-}
-
-/// A target against what was and what came.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Landing {
-    /// `rider sag` or `free sag`.
-    pub what: &'static str,
-    /// What will do, after the change.
-    pub wanted: Range,
-    /// Before the change; `None` where that is not known along the target's direction.
-    pub before: Option<Uncertain<Length>>,
-    /// After it; `None` while nothing is read.
-    pub after: Option<Uncertain<Length>>,
 }
 
 /// The unknowns before the readings after the change, in units of the priors after it.
@@ -376,14 +364,6 @@ impl Prediction {
     }
 }
 
-impl Landing {
-    /// Did it land? `None` while nothing is read.
-    #[must_use]
-    pub fn landed(&self) -> Option<bool> {
-        self.after.map(|after| self.wanted.contains(after.value))
-    }
-}
-
 fn side(settled: Option<Settled>) -> f64 {
     match settled {
         Some(Settled::Low) => 1.0,
@@ -394,24 +374,4 @@ fn side(settled: Option<Settled>) -> f64 {
 
 fn uncertain<Q: Quantity>(value: f64, variance: f64) -> Uncertain<Q> {
     Uncertain { value: Q::from_si(value), standard_uncertainty: Q::from_si(variance.max(0.0).sqrt()) }
-}
-
-/// The targets after the change against the sags before and after, along the target's direction.
-fn landings(end: End, before: &Bike, after: &Bike, read: bool) -> Vec<Landing> {
-    // Without a target there is no advice, and nothing to land on.
-    let Ok(then) = after.advise_end(end) else { return Vec::new() };
-    let stood = before.advise_end(end).ok().filter(|stood| stood.direction == then.direction);
-    let rider = Landing {
-        what: "rider sag",
-        wanted: then.rider_sag.range,
-        before: stood.as_ref().map(|stood| stood.today.rider_sag),
-        after: read.then_some(then.today.rider_sag),
-    };
-    let free = then.free_sag.map(|wanted| Landing {
-        what: "free sag",
-        wanted,
-        before: stood.as_ref().map(|stood| stood.today.free_sag),
-        after: read.then_some(then.today.free_sag),
-    });
-    core::iter::once(rider).chain(free).collect()
 }
