@@ -1,4 +1,5 @@
-//! A fit of one end: from readings to rate, preload and friction with covariance, residuals and findings; and advice.
+//! A fit of one end: from readings to rate, preload and friction with covariance, residuals and findings; advice; Monte
+//! Carlo; and 100,000 simulated garages. `benches/python/fit.py` has the ratio to SciPy.
 
 use std::hint::black_box;
 
@@ -17,5 +18,11 @@ fn main() {
     criterion.bench_function("monte carlo, 10,000 draws/rear", |bench| {
         bench.iter(|| black_box(&bike).monte_carlo(End::Rear, 10_000, 1));
     });
+    let mut garages = criterion.benchmark_group("100,000 garages");
+    garages.sample_size(10);
+    for end in End::BOTH {
+        garages.bench_function(end.name(), |bench| bench.iter(|| black_box(&bike).rehearse(end, 100_000, 1)));
+    }
+    garages.finish();
     criterion.final_summary();
 }

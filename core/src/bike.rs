@@ -37,6 +37,8 @@ pub use practice::{Agreement, FigureOnBike, SagPractice};
 pub use sag::SagConversion;
 pub use whole::Stances;
 
+use std::sync::Arc;
+
 use crate::error::{BikeError, Error, Result};
 use crate::mass::{BIKE, Masses};
 use crate::record::{
@@ -127,7 +129,8 @@ impl Default for BikeParts {
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bike {
-    parts: BikeParts,
+    /// Shared, so that whoever keeps a bike (a fit, a sheet) keeps no copy.
+    parts: Arc<BikeParts>,
     /// Targets as stated, or from common practice.
     wanted: Ends<Targets>,
 }
@@ -149,7 +152,7 @@ impl Bike {
         {
             parts.changes = parts.changes.into_iter().map(Change::in_plain_words).collect();
         }
-        let bike = Self { wanted: parts.targets, parts };
+        let bike = Self { wanted: parts.targets, parts: Arc::new(parts) };
         let mut found = bike.contradictions().into_iter();
         match found.next() {
             None => Ok(Self { wanted: bike.all_wanted(), ..bike }),
@@ -291,7 +294,7 @@ impl Bike {
     /// # Errors
     /// [`BikeError::Scenario`] for names that are empty or used twice, and whatever is wrong with a load or a target.
     pub fn with_scenarios(&self, scenarios: Vec<Scenario>) -> Result<Self> {
-        Self::new(BikeParts { scenarios, ..self.parts.clone() })
+        Self::new(BikeParts { scenarios, ..self.parts().clone() })
     }
 
     /// Springs that can be bought.
@@ -311,7 +314,7 @@ impl Bike {
     /// # Errors
     /// As [`Bike::new`].
     pub fn with_readings(&self, more: impl IntoIterator<Item = Reading>) -> Result<Self> {
-        let mut parts = self.parts.clone();
+        let mut parts = self.parts().clone();
         parts.readings.extend(more);
         Self::new(parts)
     }

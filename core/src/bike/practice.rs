@@ -84,7 +84,7 @@ impl Bike {
     /// # Errors
     /// [`BikeError::Discipline`] when the table does not know the bike's discipline, and as [`Practice::new`].
     pub fn with_practice(&self, table: CommonPractice) -> Result<Self> {
-        let mut parts = self.parts.clone();
+        let mut parts = self.parts().clone();
         parts.practice = Some(table);
         Self::new(parts)
     }

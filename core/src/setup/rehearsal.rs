@@ -31,7 +31,7 @@ const FEWEST: usize = 100;
 /// Most garages: a minute's work.
 const MOST: usize = 10_000_000;
 /// Garages of one generator of random numbers, so that any number of cores draws the same.
-const STREAM: usize = 500;
+const STREAM: usize = 64;
 
 /// How one quantity fared over the garages.
 #[derive(Debug, Clone, Copy, PartialEq)]
