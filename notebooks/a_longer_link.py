@@ -229,3 +229,11 @@ plt.show()
 #
 # **Try next:** let `"shock length"` move too (`free["shock length"] = ("466 mm", "471 mm")`), or ask for a curve instead of
 # one number: `design(free, motion_ratio=(travels, ratios, "0.002 shock/wheel"))`.
+
+# %% [markdown]
+# ## Before you touch a bike
+#
+# The maker's manual, local rules and a qualified mechanic come before any number here. Another link moves the rear wheel, the
+# chain and the steering: release the spring first, and never open or heat a charged reservoir. After any change
+# check by hand that tyre, chain and brake lines stay clear at full travel and full lock, tighten every fastener to the
+# maker's torque, and ride gently at first.

@@ -217,3 +217,11 @@ for sentence in advice.next_readings():
 # %%
 heavier = bike.with_change("masses.rider.rear", "76 kg")
 print(heavier.advise_end("rear").headline())
+
+# %% [markdown]
+# ## Before you touch a bike
+#
+# The maker's manual, local rules and a qualified mechanic come before any number here. Release all spring preload before taking a
+# fork or shock apart, and never open or heat a charged reservoir. After any change
+# check by hand that tyre, chain and brake lines stay clear at full travel and full lock, tighten every fastener to the
+# maker's torque, and ride gently at first.

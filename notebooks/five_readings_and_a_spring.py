@@ -212,3 +212,11 @@ for (name, real), found in zip(truth.items(), history.sets, strict=True):
 #    'more than noise', and how often should it?
 # 5. Why is the uncertainty of the change of preload smaller than that of either preload? Write both as sums of what the
 #    two sets share and what they do not.
+
+# %% [markdown]
+# ## Before you touch a bike
+#
+# The maker's manual, local rules and a qualified mechanic come before any number here. Release all spring preload before taking a
+# shock apart, and never open or heat a charged reservoir. After any change
+# check by hand that tyre, chain and brake lines stay clear at full travel and full lock, tighten every fastener to the
+# maker's torque, and ride gently at first.

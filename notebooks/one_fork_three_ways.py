@@ -336,3 +336,11 @@ plt.show()
 # %%
 wanted = high_oil.at(TRAVEL).force
 print(low_oil.with_exponent(1.4).oil_level_change_for_force(wanted, ("60 mm", "200 mm")).round(1))
+
+# %% [markdown]
+# ## Before you touch a bike
+#
+# The maker's manual, local rules and a qualified mechanic come before any number here. Release air pressure and spring preload
+# before opening a fork cap, and never open or heat a charged reservoir. After any change
+# check by hand that tyre, chain and brake lines stay clear at full travel and full lock, tighten every fastener to the
+# maker's torque, and ride gently at first.

@@ -228,3 +228,11 @@ seat = bike.frame_points["seat"]
 longer = bike.effect_of(shock_longer="3 mm")
 print(f"clamps:       trail {clamps.trail.m_as('mm'):+.1f} mm, seat {clamps.rise(seat).m_as('mm'):+.1f} mm")
 print(f"longer shock: trail {longer.trail.m_as('mm'):+.1f} mm, seat {longer.rise(seat).m_as('mm'):+.1f} mm")
+
+# %% [markdown]
+# ## Before you touch a bike
+#
+# The maker's manual, local rules and a qualified mechanic come before any number here. Raised clamps bring the front tyre nearer
+# to fender and radiator: release all spring preload first, and never open or heat a charged reservoir. After any change
+# check by hand that tyre, chain and brake lines stay clear at full travel and full lock, tighten every fastener to the
+# maker's torque, and ride gently at first.

@@ -76,7 +76,9 @@ def history(page: str) -> str:
     """Set the history of an end, given as JSON, into a notebook: a page within the page, as for a sheet."""
     data = json.loads(page)
     body: str = _template("history_page.html.j2").render(end=data["end"], body=_history(data))
-    return f'<iframe srcdoc="{escape(body)}" style="width:100%;height:46rem;border:0"></iframe>'
+    # As high as what is in it, where the notebook lets the page say so.
+    fit = "this.style.height = this.contentDocument.documentElement.scrollHeight + 'px'"
+    return f'<iframe srcdoc="{escape(body)}" onload="{fit}" style="width:100%;height:46rem;border:0"></iframe>'
 
 
 def page(sheet: str) -> str:
