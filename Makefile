@@ -7,7 +7,7 @@ PINS := python/requirements-dev.txt
 MATURIN = VIRTUAL_ENV=$(VENV) PIP_CONSTRAINT=$(abspath $(PINS)) $(BIN)/maturin
 SOURCES := Cargo.toml Cargo.lock $(shell find core python -name '*.rs' -o -name '*.toml' -o -name '*.j2')
 
-.PHONY: demo test test-rust test-python test-packages bench docs lint stubs notebooks picture clean
+.PHONY: demo test test-rust test-python test-packages bench docs lint stubs notebooks picture calibration clean
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed  ## the shipped bike: the sheet in the terminal, and out/patrol.html
@@ -58,6 +58,10 @@ notebooks: $(VENV)/installed $(VENV)/developing  ## executed, as HTML in out/not
 	    $(BIN)/jupytext --quiet --to ipynb --output out/notebooks/$$(basename $$notebook .py).ipynb $$notebook \
 	    && $(BIN)/jupyter nbconvert --to html --execute out/notebooks/$$(basename $$notebook .py).ipynb || exit 1; \
 	done
+
+calibration: $(VENV)/developing  ## docs/calibration.png: how often the intervals hold the truth, over 5,000 simulated garages
+	WHEELRATE_GARAGES=5000 cargo test --release -p wheelrate-tests --test invariants calibration -- --nocapture \
+	    --test-threads 1 | $(BIN)/python docs/calibration.py docs/calibration.png
 
 picture: demo  ## docs/sheet.png, the picture in the README; needs Chromium
 	mkdir -p docs

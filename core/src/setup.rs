@@ -63,7 +63,8 @@
 //! saying so, the same 5,000 garages are covered from 94.3 % to 96.5 %, friction in front biased by +0.16 and nothing else by
 //! more than 0.06.
 //!
-//! `WHEELRATE_GARAGES=5000 cargo test --release -p wheelrate-tests --test invariants calibration -- --nocapture`
+//! `WHEELRATE_GARAGES=5000 cargo test --release -p wheelrate-tests --test invariants calibration -- --nocapture`, or
+//! `make calibration`, which draws `docs/calibration.png` from it.
 //!
 //! The same for one bike and the way it was read, in a second for 100,000 garages: [`Bike::rehearse`](crate::Bike::rehearse),
 //! or `wheelrate rehearse FILE` in a shell.
