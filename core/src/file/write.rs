@@ -242,10 +242,13 @@ fn practice(row: &Practice) -> Value {
 
 fn targets(targets: &Targets) -> Option<Value> {
     let sag = |target: &SagTarget| {
-        let writer = Writer::default().put("value", quantity(target.value));
+        let range =
+            |writer: Writer| writer.put("from", quantity(target.range.from)).put("to", quantity(target.range.to));
+        let aimed = || Writer::default().put("value", quantity(target.value));
         let writer = match tolerance(target) {
-            Some(tolerance) => writer.put("tolerance", quantity(tolerance)),
-            None => writer.put("from", quantity(target.range.from)).put("to", quantity(target.range.to)),
+            Some(tolerance) => aimed().put("tolerance", quantity(tolerance)),
+            None if target.value == target.range.middle() => range(Writer::default()),
+            None => range(aimed()),
         };
         direction(writer, target.direction).done()
     };

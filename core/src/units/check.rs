@@ -1,6 +1,7 @@
 //! Checks at construction: every constructor of the library runs its inputs through one of these, so that a fault is
 //! told in the same words everywhere: the field, what was found, what would do.
 
+use super::text::ten_digits;
 use super::{Quantity, exact_text};
 use crate::error::UnitError;
 
@@ -54,12 +55,10 @@ pub fn plausible<Q: Quantity>(field: &str, quantity: Q, low: Q, high: Q) -> Resu
     })
 }
 
-/// The quantity as text to ten digits: a bound given in degrees is 60 deg, not 59.99999999999999 deg.
+/// The quantity as text to ten digits.
 fn brief<Q: Quantity>(quantity: Q) -> String {
     let unit = &Q::KIND.units[0];
-    let exact = unit.from_si(quantity.si());
-    let rounded = format!("{exact:.9e}").parse().unwrap_or(exact);
-    format!("{rounded} {}", unit.symbol)
+    format!("{} {}", ten_digits(unit.from_si(quantity.si())), unit.symbol)
 }
 
 /// The likeliest pair of units that turns the value into a plausible one: the number as it stands in one unit of the
@@ -89,5 +88,10 @@ pub fn number_within(field: &str, number: f64, low: f64, high: f64) -> Result<f6
 }
 
 fn sign<Q: Quantity>(field: &str, quantity: Q, wanted: &'static str) -> UnitError {
-    UnitError::Sign { field: field.to_owned(), kind: Q::KIND.name, found: exact_text(Q::KIND, quantity.si()), wanted }
+    UnitError::Sign {
+        field: field.to_owned(),
+        kind: Q::KIND.name,
+        found: exact_text(Q::KIND, ten_digits(quantity.si())),
+        wanted,
+    }
 }

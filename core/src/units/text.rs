@@ -139,6 +139,11 @@ pub fn exact_text(kind: &'static Kind, si: f64) -> String {
     const NEIGHBOURS: i32 = 3;
     for unit in kind.units {
         let near = unit.from_si(si);
+        // What a person wrote has few digits: `28 %` and not a neighbour that reads the same.
+        let short = ten_digits(near);
+        if unit.to_si(short).to_bits() == si.to_bits() {
+            return format!("{short} {}", unit.symbol);
+        }
         let (mut below, mut above) = (near, near);
         for step in 0..=NEIGHBOURS {
             if step > 0 {
@@ -183,14 +188,21 @@ pub fn from_number<Q: Quantity>(number: f64, spelling: &str) -> Result<Q, UnitEr
 /// An unknown spelling falls back to the kind's output unit, so that a report never fails over its units.
 pub fn show<Q: Quantity>(quantity: Q, spelling: &str, decimals: usize) -> String {
     let unit = Q::KIND.unit(spelling).unwrap_or(&Q::KIND.units[0]);
-    let rounded = format!("{:.decimals$}", unit.from_si(quantity.si()));
-    // "-0.0" is a rounding artefact, not information.
-    let number = if rounded.trim_start_matches('-').chars().all(|c| c == '0' || c == '.') {
-        rounded.trim_start_matches('-').to_owned()
-    } else {
-        rounded
-    };
-    format!("{number} {}", unit.symbol)
+    format!("{} {}", rounded(unit.from_si(quantity.si()), decimals), unit.symbol)
+}
+
+/// A number to so many places; "-0.0" is a rounding artefact, not information.
+pub(super) fn rounded(number: f64, decimals: usize) -> String {
+    let text = format!("{number:.decimals$}");
+    match text.strip_prefix('-') {
+        Some(size) if size.chars().all(|c| c == '0' || c == '.') => size.to_owned(),
+        _ => text,
+    }
+}
+
+/// A number to ten digits: a bound given in degrees is 60, not 59.99999999999999.
+pub(super) fn ten_digits(exact: f64) -> f64 {
+    format!("{exact:.9e}").parse().unwrap_or(exact)
 }
 
 #[cfg(test)]
@@ -210,6 +222,15 @@ mod tests {
             (parse::<Angle>("26.5 deg").map(Quantity::si).unwrap_or(f64::NAN) - 26.5_f64.to_radians()).abs() < 1e-16
         );
         assert!((parse::<Temperature>("68 degF").map(Quantity::si).unwrap_or(f64::NAN) - 293.15).abs() < 1e-12);
+    }
+
+    #[test]
+    fn few_digits_and_no_zero_below_zero() {
+        use crate::units::{Share, Uncertain};
+        // 100·0.28 is 28.000000000000004.
+        assert_eq!(to_text(parse::<Share>("28 %").unwrap()), "28 %");
+        let hardly = Uncertain { value: Length::from_si(-2e-5), standard_uncertainty: Length::from_si(1.8e-3) };
+        assert_eq!((show(hardly.value, "mm", 1).as_str(), hardly.show("mm").as_str()), ("0.0 mm", "0.0 ± 1.8 mm"));
     }
 
     #[test]

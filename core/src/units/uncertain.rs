@@ -1,5 +1,6 @@
 //! A value with its standard uncertainty (JCGM 100:2008).
 
+use super::text::rounded;
 use super::{Kind, Quantity, check};
 use crate::error::UnitError;
 
@@ -51,7 +52,7 @@ pub fn show_uncertain(kind: &Kind, value: f64, standard_uncertainty: f64, spelli
     let unit = kind.unit(spelling).unwrap_or(&kind.units[0]);
     let uncertainty = unit.difference_from_si(standard_uncertainty);
     let decimals = decimals_for(uncertainty);
-    format!("{:.decimals$} ± {uncertainty:.decimals$} {}", unit.from_si(value), unit.symbol)
+    format!("{} ± {uncertainty:.decimals$} {}", rounded(unit.from_si(value), decimals), unit.symbol)
 }
 
 /// Decimals that show two significant digits of the uncertainty; one digit when its lead is 3 or more.
