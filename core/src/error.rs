@@ -5,7 +5,7 @@
 
 use thiserror::Error;
 
-mod bike;
+pub(crate) mod bike;
 mod file;
 mod gas;
 pub(crate) mod linkage;

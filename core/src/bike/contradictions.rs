@@ -6,7 +6,7 @@ use crate::error::{BikeError, Error, Result, WheelError};
 use crate::record::{
     Direction, End, Load, Measuring, Moment, Reading, SagTarget, Scenario, SpringPrior, Targets, Wheels,
 };
-use crate::units::{Length, Quantity, check};
+use crate::units::{Length, Quantity, check, show};
 
 /// Furthest that a point of the frame lies from the origin of its axes.
 const FAR_SI: f64 = 10.0;
@@ -57,6 +57,7 @@ impl Bike {
             for target in [rider_sag, free_sag].into_iter().flatten() {
                 note(Place::Targets(end), self.check_target(end, target));
             }
+            note(Place::Targets(end), self.check_sags(end, self.parts.targets.at(end), ""));
             let sale = match end {
                 End::Front => &self.parts.on_sale.front,
                 End::Rear => &self.parts.on_sale.rear,
@@ -84,12 +85,14 @@ impl Bike {
         for (row, reading) in self.parts.readings.iter().enumerate() {
             note(Place::Reading(row), self.check_reading(reading));
         }
-        found.extend(self.check_log());
+        let sound = found.is_empty();
+        found.extend(self.check_log(sound));
         found
     }
 
-    /// Dates, their order, and the bike as it was before each change.
-    fn check_log(&self) -> Vec<(Place, Error)> {
+    /// Dates, their order, and the bike as it was before each change, where the bike is sound as it is now: what is wrong
+    /// with it now would be told again of each earlier day.
+    fn check_log(&self, sound: bool) -> Vec<(Place, Error)> {
         let mut found: Vec<(Place, Error)> = Vec::new();
         for (row, change) in self.parts.changes.iter().enumerate() {
             if Moment::parse(&change.date).is_none() {
@@ -104,7 +107,7 @@ impl Bike {
         found.extend(self.undated().into_iter().map(|row| (Place::Reading(row), BikeError::Undated { why }.into())));
         found.extend(self.unordered().into_iter().map(|(row, error)| (Place::Change(row), error.into())));
         #[cfg(feature = "serde")]
-        if found.is_empty() {
+        if sound && found.is_empty() {
             found.extend(self.earlier_faults());
         }
         found
@@ -139,7 +142,44 @@ impl Bike {
             [rider_sag, free_sag].into_iter().flatten().map(move |target| (end, target))
         });
         let wanted = wanted.map(|(end, target)| self.check_target(end, &target));
-        [named, loaded].into_iter().chain(wanted).collect()
+        let together = End::BOTH.into_iter().map(|end| {
+            let (own, usual) = (targets.at(end), self.parts.targets.at(end));
+            if *own == Targets::default() {
+                return Ok(());
+            }
+            let rider_sag = own.rider_sag.or(usual.rider_sag);
+            let free_sag = own.free_sag.or(usual.free_sag);
+            self.check_sags(end, &Targets { rider_sag, free_sag }, &format!("{end}."))
+        });
+        [named, loaded].into_iter().chain(wanted).chain(together).collect()
+    }
+
+    /// Both sags are aimed at within the travel, and the bike alone sinks less than with its rider. Told of what stands
+    /// under `at`.
+    fn check_sags(&self, end: End, Targets { rider_sag, free_sag }: &Targets, at: &str) -> Result<()> {
+        let shown = |target: &SagTarget| show(target.value, "mm", 1);
+        let refuse = |sag: &str, found: &SagTarget, wanted: String| {
+            Err(BikeError::Target { field: format!("{at}{sag}"), found: shown(found), wanted }.into())
+        };
+        let mut travels = Vec::new();
+        for (sag, target) in [("rider_sag", rider_sag), ("free_sag", free_sag)] {
+            let Some(target) = target else { continue };
+            // A direction that the end does not have is told on its own.
+            let Ok(conversion) = self.sag_conversion(end, target.direction) else { return Ok(()) };
+            match conversion.travel(target.value) {
+                Ok(travel) => travels.push(travel),
+                Err(Error::Bike(BikeError::Sag { full, .. })) => {
+                    return refuse(sag, target, format!("0 mm to {full}, which is full travel along that direction"));
+                }
+                Err(error) => return Err(error),
+            }
+        }
+        match (travels.as_slice(), rider_sag, free_sag) {
+            ([with_rider, alone], Some(rider), Some(free)) if alone >= with_rider => {
+                refuse("free_sag", free, format!("less than the rider sag aimed at, {}", shown(rider)))
+            }
+            _ => Ok(()),
+        }
     }
 
     fn check_reading(&self, reading: &Reading) -> Result<()> {

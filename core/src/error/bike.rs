@@ -5,6 +5,9 @@ use thiserror::Error;
 use super::UnitError;
 use crate::record::End;
 
+/// Head of what is told of a change that cannot be undone.
+pub(crate) const UNDONE: &str = "with this change undone the bike is not sound: ";
+
 /// A bike that lacks something, whose parts contradict each other, or that cannot stand, settle or be simulated as stated.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
@@ -73,7 +76,7 @@ pub enum BikeError {
         other: String,
     },
     /// A change that cannot be undone.
-    #[error("was: with this change undone the bike is not sound: {faults}")]
+    #[error("was: {UNDONE}{faults}")]
     Undone {
         /// What is wrong with the bike as it was.
         faults: String,
@@ -85,6 +88,16 @@ pub enum BikeError {
         field: &'static str,
         /// Key path found.
         found: String,
+    },
+    /// A target that no sag of this end, or no sag beside its other target, can meet.
+    #[error("{field}: found {found}, wanted {wanted}")]
+    Target {
+        /// Field at fault.
+        field: String,
+        /// Sag aimed at.
+        found: String,
+        /// What would do.
+        wanted: String,
     },
     /// A mark so placed that the distance to it does not shrink all the way as the wheel rises.
     #[error(

@@ -26,7 +26,7 @@ pub enum SetupError {
     },
     /// Loaded readings without a reading of the wheel off the ground.
     #[error(
-        "{end}: {loaded} loaded readings, but none with the wheel off the ground (`load = \"none\"`): sag is the extended reading minus the loaded one, so take that reading too"
+        "{end}: readings with the wheel loaded: {loaded}, with the wheel off the ground (`load = \"none\"`): none; sag is the extended reading minus the loaded one, so take that reading too"
     )]
     NoExtendedReading {
         /// End at fault.

@@ -55,8 +55,8 @@ impl<'t> Faults<'t> {
             return;
         }
         // The path names the field already.
-        let field = key_path.rsplit('.').next().unwrap_or_default();
-        let message = message.strip_prefix(field).and_then(|rest| rest.strip_prefix(": ")).unwrap_or(message);
+        let names = |head: &str| key_path.strip_suffix(head).is_some_and(|part| part.is_empty() || part.ends_with('.'));
+        let message = message.split_once(": ").filter(|(head, _)| names(head)).map_or(message, |(_, rest)| rest);
         self.add(&node.span, key_path, node.show(), wanted_in(message).to_owned(), message.to_owned());
     }
 

@@ -8,6 +8,7 @@ use core::cmp::Ordering;
 use super::tree::{Node, Step, Value, key_path, steps};
 use super::{nowhere, read_node, told, toml_text, write};
 use crate::bike::{Bike, Place, in_time};
+use crate::error::bike::UNDONE;
 use crate::error::{BikeError, Error, Fault, Result};
 use crate::record::{Change, Moment, Reading};
 
@@ -155,7 +156,12 @@ impl Bike {
                 None => Place::Change(last),
             }
         };
-        let told = faults.iter().map(|fault| (place(fault), BikeError::Undone { faults: fault.to_string() }.into()));
+        // A change before the last one has said already that it cannot be undone.
+        let words = |fault: &Fault| match fault.message.strip_prefix(UNDONE) {
+            Some(inner) => inner.to_owned(),
+            None => fault.to_string(),
+        };
+        let told = faults.iter().map(|fault| (place(fault), BikeError::Undone { faults: words(fault) }.into()));
         told.collect()
     }
 

@@ -131,6 +131,10 @@ impl Shape {
             Self::Table(table) => {
                 format!("a table with {}", table.key_names().collect::<Vec<_>>().join(", "))
             }
+            Self::List(Self::Table(table)) => {
+                let keys = table.key_names().collect::<Vec<_>>().join(", ");
+                format!("a list of tables, each in double brackets `[[ ]]` or in braces, with {keys}")
+            }
             Self::List(of) => format!("a list, of {}", of.wanted()),
         }
     }

@@ -28,3 +28,47 @@ fn what_is_written_is_laid_out_for_a_reader() {
     }
     assert!(text.lines().all(|line| line.len() <= 120), "{text}");
 }
+
+fn faults_with(from: &str, to: &str) -> Vec<String> {
+    assert!(PATROL.contains(from));
+    crate::file::check(&PATROL.replacen(from, to, 1)).iter().map(ToString::to_string).collect()
+}
+
+#[test]
+fn targets_that_no_bike_can_meet_are_faults() {
+    let free = "free_sag  = { from = \"25 mm\", to = \"40 mm\" }";
+    let over = faults_with(free, "free_sag = { from = \"120 mm\", to = \"140 mm\" }");
+    assert_eq!(over.len(), 1, "{over:?}");
+    assert!(
+        over[0].ends_with("targets.rear.free_sag: found 130.0 mm, wanted less than the rider sag aimed at, 102.0 mm")
+    );
+    let rider = "rider_sag = { value = \"102 mm\", tolerance = \"4 mm\" }";
+    let beyond = faults_with(rider, "rider_sag = { value = \"400 mm\", tolerance = \"4 mm\" }");
+    assert!(beyond[0].contains("targets.rear.rider_sag: found 400.0 mm, wanted 0 mm to "), "{beyond:?}");
+    let loaded = faults_with("from = \"15 mm\", to = \"35 mm\"", "from = \"150 mm\", to = \"180 mm\"");
+    assert_eq!(loaded.len(), 1, "{loaded:?}");
+    assert!(loaded[0].contains("scenario[0].rear.free_sag: found 165.0 mm, wanted less"), "{loaded:?}");
+    let negative = faults_with(rider, "rider_sag = { value = \"102 mm\", tolerance = \"116 mm\" }");
+    assert!(negative[0].contains("found -14 mm,"), "{negative:?}");
+}
+
+#[test]
+fn a_range_is_written_as_it_was_stated() {
+    let to = "free_sag  = { from = \"12 mm\", to = \"25 mm\" }";
+    let text = PATROL.replacen("free_sag  = { from = \"25 mm\", to = \"40 mm\" }", to, 1);
+    let bike = Bike::from_toml(&text).unwrap();
+    let written = bike.to_toml();
+    // (12 + 25)/2 in metres is 18.500000000000004 mm.
+    assert!(written.contains("free_sag = { from = \"12 mm\", to = \"25 mm\","), "{written}");
+    assert_eq!(Bike::from_toml(&written).unwrap(), bike);
+}
+
+#[test]
+fn slips_of_form_are_named() {
+    let json = crate::file::check("{\"format\": 1, \"bike\": {\"name\": \"Ridge\"}}");
+    assert!(json[0].message.contains("this looks like JSON"), "{json:?}");
+    let twice = faults_with("travel = \"290 mm\" ", "travel = \"290 mm\"\ntravel = \"300 mm\" ");
+    assert!(twice[0].contains("duplicate key `travel`"), "{twice:?}");
+    let single = faults_with("[[scenario]]", "[scenario]");
+    assert!(single[0].contains("wanted a list of tables, each in double brackets `[[ ]]`"), "{single:?}");
+}

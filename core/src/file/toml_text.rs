@@ -6,6 +6,9 @@ use toml_writer::TomlWrite as _;
 
 use super::tree::{Entry, Node, Value};
 
+/// What the grammar says of a key that stands twice, without naming it.
+const DUPLICATE: &str = "duplicate key";
+
 /// A fault of grammar and its place.
 pub(super) struct Syntax {
     pub(super) byte: usize,
@@ -15,11 +18,21 @@ pub(super) struct Syntax {
 /// Reads a TOML document: what could be read, and the faults of grammar.
 pub(super) fn read(text: &str) -> (Node, Vec<Syntax>) {
     let (table, errors) = DeTable::parse_recoverable(text);
+    let json = text.trim_start().starts_with('{');
     let syntax = errors
         .iter()
-        .map(|error| Syntax {
-            byte: error.span().map_or(0, |span| span.start),
-            message: error.message().replace('\n', ", "),
+        .enumerate()
+        .map(|(place, error)| {
+            let span = error.span().unwrap_or_default();
+            let message = error.message().replace('\n', ", ");
+            let message = match text.get(span.clone()) {
+                Some(key) if message == DUPLICATE => format!("{message} `{key}`: it stands in this table already"),
+                _ if json && place == 0 => {
+                    format!("{message}; this looks like JSON, wanted TOML: JSON is read from a file whose name ends in .json")
+                }
+                _ => message,
+            };
+            Syntax { byte: span.start, message }
         })
         .collect();
     let span = table.span();

@@ -76,9 +76,9 @@ impl Node {
             Value::Flag(flag) => flag.to_string(),
             Value::Date(date) => date.clone(),
             Value::Nothing => "null".to_owned(),
-            Value::List(items) => format!("a list of {}", items.len()),
+            Value::List(items) => format!("[{} of them]", items.len()),
             Value::Table(entries) => {
-                format!("a table of {}", entries.iter().map(|entry| entry.key.as_str()).collect::<Vec<_>>().join(", "))
+                format!("{{ {} }}", entries.iter().map(|entry| entry.key.as_str()).collect::<Vec<_>>().join(", "))
             }
         };
         match text.char_indices().nth(LONGEST) {

@@ -120,3 +120,20 @@ fn what_a_log_cannot_hold_is_told() {
     says(logged.with_logged_change("2026-06-01", &STIFFER[..1], None), &["the change of `2026-06-14`"]);
     assert!(logged.with_logged_change("2026-06-14", &[("front.fork.leg[0].spring.preload", "7 mm")], None).is_ok());
 }
+
+#[test]
+fn what_is_wrong_today_is_told_once_and_not_of_every_earlier_day() {
+    let log = "[[change]]\ndate = 2026-06-14\nwas = { \"rear.shock.spring.rate\" = \"50 N/mm\" }\n\n\
+               [[change]]\ndate = 2026-06-20\nwas = { \"rear.shock.spring.preload\" = \"12 mm\" }\n";
+    let text = dated("2026-05-31").to_toml() + "\n" + log;
+    assert!(crate::file::check(&text).is_empty());
+    let twice = text.replace("load = \"bike + rider + stretcher\"", "load = \"bike + bike\"");
+    let faults = crate::file::check(&twice);
+    assert_eq!(faults.len(), 1, "{faults:?}");
+    let unknown =
+        crate::file::check(&text.replace("rear.shock.spring.rate\" = \"50", "rear.shock.spring.rte\" = \"50"));
+    assert_eq!(unknown.len(), 1, "{unknown:?}");
+    assert!(
+        unknown[0].message.starts_with("with this change undone the bike is not sound: rear.shock.spring.rte: unknown")
+    );
+}
