@@ -149,3 +149,12 @@ fn a_target_in_another_direction_is_converted() {
         assert!((along.free_sag.value * cosine - vertical.free_sag.value).si().abs() < 1e-9);
     }
 }
+
+#[test]
+fn without_readings_the_label_speaks() {
+    let parts = demo().parts().clone();
+    let bike = Bike::new(BikeParts { readings: Vec::new(), ..parts }).unwrap();
+    let text = spoken(&advise(&bike));
+    assert!(text.contains("the label and its tolerance put today's at"), "{text}");
+    assert!(spoken(&advise(&demo())).contains("the readings put today's at"));
+}

@@ -1,6 +1,6 @@
 //! Advice in plain sentences, from the user's own numbers, in the reader's units.
 
-use super::super::finding::percent;
+use super::super::finding::{Finding, percent};
 use super::{EndAdvice, Outcome, Reach, SpringChoice, Turns, Verdict};
 use crate::record::{Direction, End, Range};
 use crate::units::{Force, Length, Quantity, SpringRate, Uncertain, UnitSystem, WheelRate, show};
@@ -51,9 +51,15 @@ impl Words {
     }
 }
 
-/// Turns to a quarter, as a person turns a collar.
+/// Turns to a quarter, as a person turns a collar; never a zero below zero.
 pub(crate) fn quarters(turns: f64) -> f64 {
-    (turns * 4.0).round() / 4.0
+    (turns * 4.0).round() / 4.0 + 0.0
+}
+
+/// The springs that do as well as the one named before.
+pub(crate) fn tie(rates: &[String]) -> String {
+    let will_do = if rates.len() > 1 { "any of them" } else { "either" };
+    format!(" A tie with {}: {will_do} will do.", rates.join(", "))
 }
 
 pub(crate) fn turn_count(turns: f64) -> String {
@@ -81,11 +87,7 @@ impl EndAdvice {
                     .map(|outcome| format!(", preload {}", words.uncertain(outcome.preload)))
                     .unwrap_or_default();
                 let ties: Vec<String> = ties.iter().map(|rate| words.rate(*rate)).collect();
-                let ties = if ties.is_empty() {
-                    String::new()
-                } else {
-                    format!(" A tie with {}: either will do.", ties.join(", "))
-                };
+                let ties = if ties.is_empty() { String::new() } else { tie(&ties) };
                 let way = if *stiffer { "stiffer" } else { "softer" };
                 format!("Fit {} {way}: {}{each} in place of {label}{preload}.{ties}", self.a_spring(), words.rate(*to))
             }
@@ -228,9 +230,11 @@ impl EndAdvice {
             (None, None) => String::new(),
         };
         let fitted = self.fit.springs.first().map(|spring| words.uncertain(*spring));
+        let unread = self.fit.findings.contains(&Finding::NoReadings);
         Some(format!(
-            "Both sags in the middle call for {}{each}{range}; the readings put today's at {}.",
+            "Both sags in the middle call for {}{each}{range}; the {} put today's at {}.",
             words.uncertain(wanted.rate),
+            if unread { "label and its tolerance" } else { "readings" },
             fitted.unwrap_or_default()
         ))
     }
@@ -262,5 +266,6 @@ mod tests {
         assert_eq!(turn_count(4.1), "4 turns");
         assert_eq!(turn_count(1.02), "1 turn");
         assert_eq!(turn_count(0.3), "0.25 turns");
+        assert_eq!(format!("{:+}", quarters(-0.1)), "+0");
     }
 }

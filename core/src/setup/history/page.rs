@@ -1,7 +1,7 @@
 //! The history of an end as it stands on a sheet: tables, sentences, and the points of a plot.
 
 use super::super::sheet::{Entry, Table};
-use super::{EndHistory, History, Prediction, SetResult};
+use super::{EndHistory, History, Prediction};
 use crate::record::{End, Moment, Settled};
 use crate::units::UnitSystem;
 
@@ -80,7 +80,7 @@ impl EndHistory {
             ]
         });
         let columns = ["read on", "readings", "rate", "preload", "friction", "rider sag", "free sag"];
-        let date = |place: usize| self.sets.get(place).map(day).unwrap_or_default();
+        let date = |place: usize| self.sets.get(place).map(|set| self.day(set)).unwrap_or_default();
         let drifts = self.drifts.iter().flat_map(|drift| {
             let days = format!("{} to {}", date(drift.from), date(drift.to));
             drift.sentences(units).into_iter().map(move |sentence| format!("{days}: {sentence}"))
@@ -97,7 +97,7 @@ impl EndHistory {
     }
 
     fn check(&self, prediction: &Prediction, units: UnitSystem) -> HistoryCheck {
-        let date = |place: usize| self.sets.get(place).map(day).unwrap_or_default();
+        let date = |place: usize| self.sets.get(place).map(|set| self.day(set)).unwrap_or_default();
         let title = match prediction.to {
             Some(to) => format!("Predicted on {}, read on {}", date(prediction.from), date(to)),
             None => format!("Predicted from the readings of {}", date(prediction.from)),
@@ -157,9 +157,4 @@ impl EndHistory {
         }
         points
     }
-}
-
-/// The day of a set.
-fn day(set: &SetResult) -> &str {
-    set.date.as_deref().and_then(|date| date.get(..10)).unwrap_or("no date")
 }

@@ -147,3 +147,17 @@ fn the_history_stands_on_the_sheet_where_there_is_one() {
     assert!(sheet.to_text(100).contains("Readings in time") && sheet.to_text(100).contains("was 14 mm"));
     assert!(sheet.ends.last().unwrap().findings.iter().any(|finding| finding.severity == Severity::Warning));
 }
+
+#[test]
+fn two_sets_of_one_day_are_told_by_their_times() {
+    let bike =
+        read_on(&[("2026-05-31", &|_| 0.0), ("2026-06-14 09:00", &|_| 0.0), ("2026-06-14 18:00", &stickier(6e-3))]);
+    let bike = bike.with_logged_change("2026-06-14 12:00", &[("rear.shock.spring.preload", "14.5 mm")], None).unwrap();
+    let history = bike.history_of(End::Rear).unwrap();
+    let page = history.page(UnitSystem::Metric);
+    assert_eq!(page.basis, "From the readings of 2026-06-14 18:00; 2 earlier sets stand in the history.");
+    assert_eq!(page.checks[0].title, "Predicted on 2026-06-14 09:00, read on 2026-06-14 18:00");
+    let days: Vec<&str> = page.drifts.iter().filter_map(|drift| drift.split_once(": ")).map(|(days, _)| days).collect();
+    assert!(days.contains(&"2026-05-31 to 2026-06-14 09:00"), "{days:?}");
+    assert!(days.contains(&"2026-06-14 09:00 to 2026-06-14 18:00"), "{days:?}");
+}

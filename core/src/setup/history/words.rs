@@ -162,8 +162,8 @@ impl EndHistory {
     /// Which readings everything else said of the end is from.
     #[must_use]
     pub fn basis(&self) -> String {
-        let readings = |set: &SetResult| match set.date.as_deref().and_then(|date| date.get(..10)) {
-            Some(day) => format!("From the readings of {day}"),
+        let readings = |set: &SetResult| match set.date {
+            Some(_) => format!("From the readings of {}", self.day(set)),
             None => "From readings without a date".to_owned(),
         };
         match (self.sets.split_last(), self.changes.last()) {
@@ -178,6 +178,14 @@ impl EndHistory {
             ),
             _ => "No readings.".to_owned(),
         }
+    }
+
+    /// The day of a set, with its time where another set is of the same day.
+    pub(super) fn day<'a>(&self, set: &'a SetResult) -> &'a str {
+        let of = |set: &'a SetResult| set.date.as_deref().and_then(|date| Some((date, date.get(..10)?)));
+        let Some((date, day)) = of(set) else { return "no date" };
+        let same_day = self.sets.iter().filter(|other| other.date.as_deref().is_some_and(|date| date.starts_with(day)));
+        if same_day.count() > 1 { date } else { day }
     }
 
     /// Is there more to tell than one set of readings?

@@ -125,4 +125,6 @@ fn a_clear_decision_is_said_to_be_clear() {
     assert_eq!(plan.worth, Worth::Clear, "{plan:?}");
     let text = plan.text(UnitSystem::Metric);
     assert!(text.len() == 1 && text[0].starts_with("Nothing more needs measuring"), "{text:?}");
+    let [now, then] = [plan.now, plan.then].map(|foresight| crate::setup::finding::percent(foresight.lands.si()));
+    assert_eq!(now == then, text[0].ends_with(&format!("would stay at {now}.")), "{text:?}");
 }

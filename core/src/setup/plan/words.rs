@@ -101,11 +101,11 @@ impl Plan {
                 "Nothing more needs measuring for this decision: no reading here would change it.".to_owned()
             }
             Worth::Clear => {
+                let (now, then) = (percent(now), percent(then));
+                let change = if now == then { format!("stay at {now}") } else { format!("go from {now} to {then}") };
                 return vec![format!(
                     "Nothing more needs measuring for this decision: with everything worth reading here, the chance that the \
-                     spring advised lands both sags would go from {} to {}.",
-                    percent(now),
-                    percent(then)
+                     spring advised lands both sags would {change}."
                 )];
             }
             Worth::WillNotSettle => {

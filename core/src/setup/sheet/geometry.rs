@@ -141,7 +141,8 @@ fn drive(bike: &Bike, units: UnitSystem) -> Result<Vec<Line>> {
 
 /// Why there is no ±, and what it would come from.
 fn worth(extended: &Stance, bike: &Bike, units: UnitSystem) -> String {
-    let none = "No number here has a ±: the bike file states none for rake, fork offset, wheel radii and points.";
+    let none = "No number here has a ±: rake, fork offset, wheel radii and points are taken as exact here, whatever the file \
+                states of their uncertainty.";
     let Ok(wheels) = bike.wheels() else { return none.to_owned() };
     let steering =
         Steering { rake: extended.rake, fork_offset: wheels.fork_offset, radius: extended.axle_height.front };

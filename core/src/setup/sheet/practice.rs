@@ -93,7 +93,7 @@ impl SagPractice {
                 let ranges = ranges(outside);
                 let aim = words.length(own.value);
                 let text = format!(
-                    "Your {sag} sag of {aim} lies outside what is common for {discipline}, {ranges} ({direction}). It is \
+                    "Your {sag} sag, aimed at {aim}, lies outside what is common for {discipline}, {ranges} ({direction}). It is \
                      kept as you stated it: common practice has no source."
                 );
                 (Severity::Note, text)
@@ -193,10 +193,10 @@ mod tests {
         let text = bike.sheet(UnitSystem::Metric).unwrap().to_text(100);
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(
-            text.contains("Your rider sag of 55.0 mm lies outside what is common for trail, 58.0 to 81.2 mm"),
+            text.contains("Your rider sag, aimed at 55.0 mm, lies outside what is common for trail, 58.0 to 81.2 mm"),
             "{text}"
         );
-        assert!(!text.contains("Your rider sag of 102.0 mm lies outside"), "102 mm is inside both");
+        assert!(!text.contains("Your rider sag, aimed at 102.0 mm, lies outside"), "102 mm is inside both");
     }
 
     #[test]

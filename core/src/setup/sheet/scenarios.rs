@@ -1,6 +1,6 @@
 //! Other loads on the sheet: what to set for each, what follows, and which spring does for all of them.
 
-use super::super::advice::words::{Words, quarters, turn_count};
+use super::super::advice::words::{Words, quarters, tie, turn_count};
 use super::super::advice::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross, SpringChoice};
 use super::super::finding::percent;
 use super::{Entry, Table};
@@ -78,11 +78,16 @@ fn table(columns: Vec<&str>, rows: Vec<Vec<Entry>>) -> Table {
     Table { columns: columns.into_iter().map(str::to_owned).collect(), rows }
 }
 
-/// Today's spring, and the one advised for the usual load, or else the one that does for every load best, where it is
-/// another.
+/// Today's spring; the one advised for the usual load; and the one that does for every load best, where neither does as
+/// well. The last is the one that turning is told of.
 fn shown(found: &EndScenarios) -> Vec<&SpringAcross> {
     let advised = found.advised.and_then(|rate| found.spring(rate)).or(found.springs.first());
-    found.fitted().into_iter().chain(advised.filter(|spring| !spring.is_fitted)).collect()
+    let mut shown: Vec<&SpringAcross> = found.fitted().into_iter().collect();
+    shown.extend(advised.filter(|spring| !spring.is_fitted));
+    let ties = found.ties();
+    let others = ties.first().filter(|_| found.one_does() && !shown.iter().any(|spring| ties.contains(spring)));
+    shown.extend(others.copied());
+    shown
 }
 
 fn named(found: &EndScenarios, place: usize) -> Entry {
@@ -172,9 +177,8 @@ impl EndScenarios {
                 )
             } else {
                 format!(
-                    "{rate}{each} does for every load, with {probability}, the collar turned for each. A tie with {}: either \
-                     will do.",
-                    ties.join(", ")
+                    "{rate}{each} does for every load, with {probability}, the collar turned for each.{}",
+                    tie(&ties)
                 )
             });
         }

@@ -4,7 +4,7 @@ use super::*;
 use crate::demo::PATROL;
 use crate::record::Scenario;
 use crate::setup::Reach;
-use crate::units::UnitSystem;
+use crate::units::{UnitSystem, to_text};
 
 fn demo() -> Bike {
     Bike::from_toml(PATROL).unwrap()
@@ -110,4 +110,19 @@ fn scenarios_are_checked_and_written() {
     let [fault] = &faults[..] else { panic!("{faults:?}") };
     assert_eq!(fault.key_path, "scenario[0].load");
     assert!(fault.message.contains("did you mean `stretcher`?"), "{fault}");
+}
+
+#[test]
+fn the_spring_that_does_for_all_stands_among_the_settings() {
+    // Less sag under the stretcher than alone: the usual load alone would not ask for so stiff a spring.
+    let text = PATROL.replace(
+        "rider_sag = { value = \"106 mm\", tolerance = \"6 mm\" }",
+        "rider_sag = { value = \"100 mm\", tolerance = \"3 mm\" }",
+    );
+    let found = rear(&Bike::from_toml(&text).unwrap());
+    assert!(found.one_does());
+    let best: Vec<String> = found.ties().into_iter().map(|spring| to_text(spring.rate)).collect();
+    let sheet = found.to_sheet(UnitSystem::Metric);
+    let set: Vec<&str> = sheet.settings.rows.iter().map(|row| row[1].text.trim_end_matches(" now")).collect();
+    assert!(best.iter().any(|best| set.contains(&best.as_str())), "{best:?} {set:?}");
 }
