@@ -208,6 +208,8 @@ def fit(file: str, end: End | None, as_json: bool, units: str) -> None:
     bike = _bike(file)
     with _named(file):
         fits = {end: bike.fit_end(end)} if end else bike.fit()
+    if not fits:
+        _fail(f"{file}: nothing to fit: the bike has no end; describe one under [front] or [rear]", _BAD_INPUT)
     _print(
         file,
         as_json,
@@ -289,6 +291,8 @@ def advise(file: str, practice: str | None, end: End | None, as_json: bool, unit
             bike.advise_end(end)
         parts = [part for part in json.loads(bike.sheet(units).to_json())["ends"] if end in (None, part["end"])]
         plans = {name: json.loads(plan.to_json()) for name, plan in bike.plan().items()}
+    if not parts:
+        _fail(f"{file}: nothing to advise on: the bike has no end; describe one under [front] or [rear]", _BAD_INPUT)
     keys = ("headline", "verdict", "advised", "reasons", "springs", "consequences", "next")
     _print(
         file,
