@@ -262,12 +262,12 @@ fn wheels() -> impl Strategy<Value = Wheels> {
 }
 
 fn targets(direction: Direction) -> impl Strategy<Value = Targets> {
-    let sag = move || {
-        proptest::option::of((mm(10.0, 100.0), mm(0.1, 9.0), mm(0.1, 9.0)).prop_map(move |(value, below, above)| {
+    let sag = move |least, most| {
+        proptest::option::of((mm(least, most), mm(0.1, 9.0), mm(0.1, 9.0)).prop_map(move |(value, below, above)| {
             SagTarget { value, range: Range::new(value - below, value + above).unwrap(), direction }
         }))
     };
-    (sag(), sag()).prop_map(|(rider_sag, free_sag)| Targets { rider_sag, free_sag })
+    (sag(50.0, 100.0), sag(10.0, 50.0)).prop_map(|(rider_sag, free_sag)| Targets { rider_sag, free_sag })
 }
 
 /// Readings, all with a date or none.

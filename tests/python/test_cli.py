@@ -243,3 +243,19 @@ def test_version_and_help():
 
 def test_a_terminal_that_cannot_show_every_sign_still_gets_its_sheet():
     assert run("demo", env={"PYTHONIOENCODING": "ascii"}).returncode == 0
+
+
+@pytest.mark.parametrize("command", ["fit", "advise"])
+def test_a_bike_without_an_end_is_told_what_it_lacks(command):
+    done = run(command, "-", text='format = 1\n[bike]\nname = "Bare frame"\n')
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "the bike has no end" in done.stderr
+
+
+def test_a_spring_kept_is_not_told_to_be_set():
+    bike = wr.demo().with_change("targets.rear.rider_sag", {"value": "104 mm", "tolerance": "15 mm"})
+    bike = bike.with_change("targets.rear.free_sag", {"from": "5 mm", "to": "60 mm"})
+    assert bike.advise()["rear"].verdict == "keep"
+    card = bike.sheet().to_html().split('<p class="over">rear</p>')[1].split("</article>")[0]
+    assert "preload for the exact aim" in card
+    assert "preload to set" not in card

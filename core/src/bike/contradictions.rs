@@ -144,7 +144,8 @@ impl Bike {
         let wanted = wanted.map(|(end, target)| self.check_target(end, &target));
         let together = End::BOTH.into_iter().map(|end| {
             let (own, usual) = (targets.at(end), self.parts.targets.at(end));
-            if *own == Targets::default() {
+            // What is wrong with the usual targets alone is told of them.
+            if *own == Targets::default() || self.check_sags(end, usual, "").is_err() {
                 return Ok(());
             }
             let rider_sag = own.rider_sag.or(usual.rider_sag);
