@@ -75,6 +75,14 @@ pub enum BikeError {
         /// Its date.
         other: String,
     },
+    /// A change logged before one of the same keys that is there already.
+    #[error("date: found `{found}`, wanted a date after `{other}`, when the same keys were changed")]
+    NotLater {
+        /// Date found.
+        found: String,
+        /// Date of the change that is there.
+        other: String,
+    },
     /// A change that cannot be undone.
     #[error("was: {UNDONE}{faults}")]
     Undone {

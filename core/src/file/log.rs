@@ -181,7 +181,8 @@ impl Bike {
     ///
     /// # Errors
     /// As [`with_change`](Self::with_change); [`BikeError::Logged`] for readings and the log itself;
-    /// [`BikeError::Order`] when a later change of the same keys is logged already.
+    /// [`BikeError::NotLater`] when a change of the same keys is logged already that is no earlier; [`BikeError::Order`] when
+    /// their order is not said; [`BikeError::Day`].
     pub fn with_logged_change(&self, date: &str, values: &[(&str, &str)], note: Option<&str>) -> Result<Self> {
         let before = write::tree(self);
         let mut tree = before.clone();
@@ -204,8 +205,12 @@ impl Bike {
             tree.at_path(&steps).map_err(|step| nowhere(path, &step.to_string()))?.value = super::value_of(value);
         }
         let not_before = |other: &&Change| in_time(&other.date, date) != Ordering::Less;
+        let Some(day) = Moment::parse(date) else { return Err(BikeError::Day { found: date.to_owned() }.into()) };
         if let Some(other) = self.changes().iter().filter(|other| other.overlaps(&change)).find(not_before) {
             let (found, other) = (date.to_owned(), other.date.clone());
+            if Moment::parse(&other).is_some_and(|logged| logged.order(day).is_some()) {
+                return Err(BikeError::NotLater { found, other }.into());
+            }
             return Err(BikeError::Order { found, what: "the change", other }.into());
         }
         tree.push_row("change", write::change(&change));

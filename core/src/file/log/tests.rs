@@ -117,7 +117,8 @@ fn what_a_log_cannot_hold_is_told() {
     says(Bike::from_toml(PATROL).unwrap().with_logged_change("2026-06-14", &STIFFER, None), &["date", "was changed"]);
     let logged = bike.with_logged_change("2026-06-14", &STIFFER, None).unwrap();
     says(logged.with_logged_change("2026-06-14", &STIFFER, None), &["the change of `2026-06-14`"]);
-    says(logged.with_logged_change("2026-06-01", &STIFFER[..1], None), &["the change of `2026-06-14`"]);
+    says(logged.with_logged_change("2026-06-01", &STIFFER[..1], None), &["wanted a date after `2026-06-14`"]);
+    says(logged.with_logged_change("yesterday", &STIFFER, None), &["wanted a day"]);
     assert!(logged.with_logged_change("2026-06-14", &[("front.fork.leg[0].spring.preload", "7 mm")], None).is_ok());
 }
 
