@@ -180,6 +180,9 @@ def history(bike: Bike, end: str = "rear", *, axes: Sequence[Axes] | None = None
     >>> [ax.get_ylabel() for ax in wr.plot.history(bike)]
     ['vertical sag (mm)', 'preload (mm)', 'friction (N)']
     """
+    if not isinstance(bike, Bike):
+        message = f"bike: found {type(bike).__name__}, wanted a Bike: its history is asked of it here"
+        raise TypeError(message)
     import matplotlib.pyplot as plt
 
     told = bike.history()

@@ -44,10 +44,17 @@ def test_a_logged_change_comes_back(bike, changed):
     assert (change.date, change.note, change.added) == ("2026-07-04 10:00", "stiffer spring", [])
     assert changed.at("2026-06-30") == bike
     assert wr.Bike.from_toml(changed.to_toml()) == wr.Bike.from_json(changed.to_json()) == changed
-    with pytest.raises(wr.errors.FileError, match="2026-05-31 19:30"):
+    with pytest.raises(wr.errors.BikeError, match="2026-05-31 19:30"):
         bike.with_logged_change("last summer", STIFFER)
     with pytest.raises(wr.errors.BikeError, match="the change of `2026-07-04 10:00`"):
         changed.with_logged_change("2026-07-04", STIFFER)
+
+
+def test_a_change_of_nothing_and_a_plot_of_no_bike_are_told():
+    with pytest.raises(wr.WheelrateError, match=r"values: found `none`, wanted a key"):
+        wr.demo().with_logged_change("2026-06-14", {})
+    with pytest.raises(TypeError, match=r"found EndHistory, wanted a Bike"):
+        wr.plot.history(wr.demo().history_of("rear"))
 
 
 def test_readings_keep_their_date_through_pickle():

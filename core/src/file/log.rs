@@ -184,6 +184,9 @@ impl Bike {
     /// [`BikeError::NotLater`] when a change of the same keys is logged already that is no earlier; [`BikeError::Order`] when
     /// their order is not said; [`BikeError::Day`].
     pub fn with_logged_change(&self, date: &str, values: &[(&str, &str)], note: Option<&str>) -> Result<Self> {
+        if values.is_empty() {
+            return Err(BikeError::Logged { field: "values", found: "none".to_owned() }.into());
+        }
         let before = write::tree(self);
         let mut tree = before.clone();
         let mut change =

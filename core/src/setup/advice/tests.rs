@@ -38,7 +38,7 @@ fn spoken(advice: &EndAdvice) -> String {
 fn keep_what_is_right() {
     let advice = advise(&wanted([105.0, 116.0], Some([18.0, 30.0])));
     assert_eq!(advice.verdict, Verdict::Keep, "{:?}", advice.today);
-    assert!(spoken(&advice).starts_with("Keep the 52 N/mm spring and its preload."));
+    assert!(spoken(&advice).starts_with("Keep the 52 N/mm spring and its preload: as they are, both sags land with "));
 }
 
 #[test]

@@ -76,7 +76,11 @@ impl EndAdvice {
         let label = fitted.map(|choice| words.rate(choice.rate)).unwrap_or_default();
         let each = if self.springs > 1 { " each" } else { "" };
         match &self.verdict {
-            Verdict::Keep => format!("Keep the {label} spring{} and its preload.", self.plural()),
+            Verdict::Keep => {
+                let lands = if self.free_sag.is_some() { "both sags land" } else { "the rider sag lands" };
+                let today = percent(self.today.probability.si());
+                format!("Keep the {label} spring{} and its preload: as they are, {lands} with {today}.", self.plural())
+            }
             Verdict::ChangePreload { by } => {
                 let turns = fitted.and_then(|choice| choice.outcome).and_then(|outcome| outcome.turns);
                 format!("Keep the {label} spring{}, set {}.", self.plural(), words.change(*by, turns))

@@ -64,6 +64,10 @@ impl History {
     }
 }
 
+/// Why the numbers of drifts are not quite those of the sets.
+const JOINT: &str = " What changed is told from all sets together, which share spring, label and loads: its numbers are surer \
+                     than those of one set, and may differ a little from them.";
+
 impl EndHistory {
     /// The history of the end as tables and sentences.
     #[must_use]
@@ -85,9 +89,13 @@ impl EndHistory {
             let days = format!("{} to {}", date(drift.from), date(drift.to));
             drift.sentences(units).into_iter().map(move |sentence| format!("{days}: {sentence}"))
         });
+        let mut basis = self.basis();
+        if !self.drifts.is_empty() {
+            basis.push_str(JOINT);
+        }
         HistoryPage {
             end: self.end,
-            basis: self.basis(),
+            basis,
             sets: Table::new(columns, rows.collect()),
             changes: self.changes.iter().map(crate::record::Change::text).collect(),
             drifts: drifts.collect(),

@@ -14,7 +14,7 @@
 
 use nalgebra::{DMatrix, DVector};
 
-use super::super::fit::{ChiSquare, Solved};
+use super::super::fit::{ChiSquare, Derived, Solved};
 use super::super::model::{Held, Kinematics, WheelForce, settle_exactly};
 use super::super::path::OnPath;
 use super::super::posterior::{FRICTION, LOADS, PRELOAD, RATE, ZERO};
@@ -75,21 +75,21 @@ pub enum Cause {
     Rate {
         /// Expected, all main springs together.
         expected: Uncertain<SpringRate>,
-        /// With the readings after the change.
+        /// By the readings after the change, and its label.
         found: Uncertain<SpringRate>,
     },
     /// The preload is not as stated.
     Preload {
         /// Expected.
         expected: Uncertain<Length>,
-        /// With the readings after the change.
+        /// By the readings after the change, and its label.
         found: Uncertain<Length>,
     },
     /// The friction is not what it was.
     Friction {
         /// Expected.
         expected: Uncertain<Force>,
-        /// With the readings after the change.
+        /// By the readings after the change, and its label.
         found: Uncertain<Force>,
     },
     /// None stands out.
@@ -295,7 +295,7 @@ impl Expected {
         Some(Sag { value, gradient, unnoted: band * per_force.powi(2) })
     }
 
-    /// The unknown that the readings moved furthest against its own uncertainty.
+    /// The unknown that the readings moved furthest against its own uncertainty; found is what the set after says by itself.
     fn cause(&self, found: &Self, after: &Solved<'_>) -> Cause {
         let moved = |unknown: usize| {
             let deviation = self.covariance[(unknown, unknown)].sqrt();
@@ -304,35 +304,26 @@ impl Expected {
         let furthest = (0..self.mean.len())
             .filter(|&unknown| unknown != ZERO)
             .max_by(|&one, &other| moved(one).total_cmp(&moved(other)));
-        let number = |of: &Self, unknown: usize, value: f64, slope: f64| {
-            (value, of.covariance[(unknown, unknown)] * slope * slope)
-        };
-        let priors = after.evidence.priors;
-        let physical = |of: &Self| after.evidence.physical(of.mean.as_slice());
+        let [factor, preload, friction, _] = after.evidence.physical(self.mean.as_slice());
+        let (priors, each) = (after.evidence.priors, after.factor());
+        let variance = |unknown: usize, slope: f64| self.covariance[(unknown, unknown)] * slope * slope;
         match furthest.filter(|&unknown| moved(unknown) > STANDS_OUT) {
             Some(RATE) => {
-                let rate = |of: &Self| {
-                    let rate = physical(of)[RATE] * after.main.rate.si();
-                    let (value, variance) = number(of, RATE, rate, rate * priors.rate);
-                    uncertain(value, variance)
-                };
-                Cause::Rate { expected: rate(self), found: rate(found) }
+                let label = after.main.rate.si();
+                let gradient = each.gradient.iter().map(|slope| slope * label).collect();
+                Cause::Rate {
+                    expected: uncertain(factor * label, variance(RATE, factor * label * priors.rate)),
+                    found: after.uncertain(&Derived { value: each.value * label, gradient }),
+                }
             }
-            Some(PRELOAD) => {
-                let preload = |of: &Self| {
-                    let stands = after.main.preload.si() + physical(of)[PRELOAD];
-                    let (value, variance) = number(of, PRELOAD, stands, priors.preload);
-                    uncertain(value, variance)
-                };
-                Cause::Preload { expected: preload(self), found: preload(found) }
-            }
-            Some(FRICTION) => {
-                let friction = |of: &Self| {
-                    let (value, variance) = number(of, FRICTION, physical(of)[FRICTION], priors.friction.1);
-                    uncertain(value, variance)
-                };
-                Cause::Friction { expected: friction(self), found: friction(found) }
-            }
+            Some(PRELOAD) => Cause::Preload {
+                expected: uncertain(after.main.preload.si() + preload, variance(PRELOAD, priors.preload)),
+                found: after.uncertain(&after.preload()),
+            },
+            Some(FRICTION) => Cause::Friction {
+                expected: uncertain(friction, variance(FRICTION, priors.friction.1)),
+                found: after.uncertain(&after.friction()),
+            },
             _ => Cause::Unknown,
         }
     }
