@@ -223,7 +223,8 @@ def rehearsal_text(found: wr.Rehearsal, units: str) -> str:
         ("u made", "", [f"{error:.2g} {symbol}" for (symbol, _), error in zip(told, made, strict=True)], 0),
     ]
     refused = f", {found.refused} refused as contradictory" if found.refused else ""
-    return f"{text(table)}\n{found.garages:,} simulated garages{refused}"
+    legend = "u: standard uncertainty, as told and as the errors made say. bias: mean error in u."
+    return f"{text(table)}\n{found.garages:,} simulated garages{refused}.\n{legend}"
 
 
 def _range(pair: tuple[Any, Any] | None, kind: str, units: str) -> dict[str, Any] | None:

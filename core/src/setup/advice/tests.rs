@@ -49,6 +49,13 @@ fn set_the_preload_when_that_is_all() {
 }
 
 #[test]
+fn without_a_list_none_is_spoken_of() {
+    let advice = advise(&Bike::new(BikeParts { on_sale: OnSale::default(), ..demo().parts().clone() }).unwrap());
+    assert!(matches!(advice.verdict, Verdict::NoneSuits { stiffer: Some(true), .. }), "{:?}", advice.verdict);
+    assert!(spoken(&advice).starts_with("Today's spring is not likely to give both sags, and no other is stated"));
+}
+
+#[test]
 fn too_much_free_sag_means_too_stiff() {
     let advice = advise(&wanted([97.0, 107.0], Some([3.0, 9.0])));
     assert!(matches!(

@@ -103,12 +103,18 @@ impl EndAdvice {
                 format!("These readings cannot tell {} apart. Measure more before buying.", rates.join(" and "))
             }
             Verdict::NoneSuits { nearest, stiffer } => {
+                let way =
+                    stiffer.map(|stiffer| if stiffer { " Look for a stiffer one." } else { " Look for a softer one." });
+                let way = way.unwrap_or_default();
+                if self.choices.iter().all(|choice| choice.is_fitted) {
+                    return format!(
+                        "Today's spring is not likely to give both sags, and no other is stated as on sale.{way}"
+                    );
+                }
                 let nearest = nearest
                     .map(|rate| format!(" The nearest that can be set is {}.", words.rate(rate)))
                     .unwrap_or_default();
-                let way =
-                    stiffer.map(|stiffer| if stiffer { " Look for a stiffer one." } else { " Look for a softer one." });
-                format!("No spring on the list is likely to give both sags.{}{nearest}", way.unwrap_or_default())
+                format!("No spring on the list is likely to give both sags.{way}{nearest}")
             }
         }
     }
