@@ -12,6 +12,7 @@ use rand_xoshiro::rand_core::SeedableRng;
 
 use super::fit::Solved;
 use super::posterior::{FRICTION, PRELOAD, RATE, ZERO};
+use super::probability::uniform_from_normal;
 use crate::error::SetupError;
 use crate::units::{Force, Length, Quantity, SpringRate};
 
@@ -69,8 +70,8 @@ impl Solved<'_> {
                 to.distance = observation.distance + observation.deviation * normal();
                 let band = (deviation.powi(2) - observation.deviation.powi(2)).max(0.0).sqrt();
                 if band > 0.0 {
-                    // A uniform number of standard deviation 1, through the normal one's own probability.
-                    to.distance += band * 3f64.sqrt() * (2.0 * super::probability::normal_cdf(normal()) - 1.0);
+                    // A uniform number of standard deviation 1.
+                    to.distance += band * 3f64.sqrt() * uniform_from_normal(normal());
                 }
             }
             drawn.centres = (0..drawn.all_unknowns()).map(|k| if k == ZERO { 0.0 } else { normal() }).collect();

@@ -11,6 +11,11 @@ pub fn normal_cdf(x: f64) -> f64 {
     0.5 * erf::erfc(-x * core::f64::consts::FRAC_1_SQRT_2)
 }
 
+/// `2Φ(x) − 1`: a number uniform over −1 to 1 from a standard normal one.
+pub(crate) fn uniform_from_normal(x: f64) -> f64 {
+    2.0 * normal_cdf(x) - 1.0
+}
+
 /// `φ(x) = exp(−x²/2)/√(2π)`.
 #[must_use]
 pub fn normal_density(x: f64) -> f64 {

@@ -17,7 +17,7 @@ use super::fit::{Derived, Solved};
 use super::model::{SprungEnd, settle_exactly};
 use super::path::Path;
 use super::posterior::{Evidence, FRICTION, Observation, PRELOAD, RATE};
-use super::probability::{COVERAGE_95, normal_cdf};
+use super::probability::{COVERAGE_95, uniform_from_normal};
 use super::readings::full_tape;
 use crate::Result;
 use crate::bike::Bike;
@@ -152,7 +152,7 @@ impl Stated<'_> {
         while drawn[FRICTION] < least {
             drawn[FRICTION] = normal();
         }
-        let factor = 1.0 + 3f64.sqrt() * priors.rate * uniform(&mut normal);
+        let factor = 1.0 + 3f64.sqrt() * priors.rate * uniform_from_normal(normal());
         let [_, preload, friction, _] = evidence.physical(&drawn);
         let path = self.path.as_ref().map(|path| path.drawn(&mut normal));
         let real = EndModel { path: path.as_ref(), ..self.model };
@@ -163,7 +163,7 @@ impl Stated<'_> {
         let mut on_tape = vec![None; predictions.places.len()];
         let observations = &mut fitted.evidence.observations;
         for (one, &(place, _)) in observations.iter_mut().zip(&predictions.readings) {
-            let side = if one.side == 0.0 { uniform(&mut normal) } else { one.side };
+            let side = if one.side == 0.0 { uniform_from_normal(normal()) } else { one.side };
             let tape = match (on_tape[place], one.load) {
                 (Some(known), _) => known,
                 (None, None) => real.kinematics(hangs)?.tape,
@@ -229,11 +229,6 @@ impl Truth {
         }
         Some(())
     }
-}
-
-/// A number uniform over −1 to 1, through the normal one's own probability.
-fn uniform(normal: &mut impl FnMut() -> f64) -> f64 {
-    2.0 * normal_cdf(normal()) - 1.0
 }
 
 impl Bike {
