@@ -97,6 +97,27 @@ pub enum BikeError {
         /// Key path found.
         found: String,
     },
+    /// A key that one change names twice.
+    #[error("{field}: found `{found}` twice, wanted each key once in a change")]
+    Repeated {
+        /// Field at fault.
+        field: &'static str,
+        /// Key path found.
+        found: String,
+    },
+    /// Two keys of one change of which one holds the other: what stood there would be said twice.
+    #[error(
+        "{field}: found `{outer}` beside `{inner}`, which is in it, wanted one of them: the whole of `{outer}`, or each of \
+         its keys that changed"
+    )]
+    Nested {
+        /// Field at fault.
+        field: &'static str,
+        /// Key path of the whole.
+        outer: String,
+        /// Key path of what is in it.
+        inner: String,
+    },
     /// A target that no sag of this end, or no sag beside its other target, can meet.
     #[error("{field}: found {found}, wanted {wanted}")]
     Target {

@@ -42,10 +42,33 @@ impl Change {
         self
     }
 
-    /// The first of its key paths that no bike has.
-    pub(super) fn odd_path(&self) -> Option<&str> {
-        self.paths().find(|path| steps_in_bike(path).is_none())
+    /// What is wrong with its key paths: those that no bike has, and those that meet one before them.
+    fn path_faults(&self) -> Vec<BikeError> {
+        let mut before: Vec<(&str, Vec<Step>)> = Vec::new();
+        let mut found = Vec::new();
+        for (at, path) in self.paths().enumerate() {
+            let field = if at < self.was.len() { "was" } else { "added" };
+            match steps_in_bike(path) {
+                Some(steps) => {
+                    found.extend(meeting(field, path, &steps, &before));
+                    before.push((path, steps));
+                }
+                None => found.push(BikeError::Logged { field, found: path.to_owned() }),
+            }
+        }
+        found
     }
+}
+
+/// What is wrong with a path beside those before it: a part and something in it would both say what stood there.
+fn meeting(field: &'static str, path: &str, steps: &[Step], before: &[(&str, Vec<Step>)]) -> Option<BikeError> {
+    let meets = |(_, other): &&(&str, Vec<Step>)| steps.iter().zip(other).all(|(one, other)| one == other);
+    let (other, others_steps) = before.iter().find(meets)?;
+    let (inner, outer) = if steps.len() < others_steps.len() { (*other, path) } else { (path, *other) };
+    Some(match steps.len() == others_steps.len() {
+        true => BikeError::Repeated { field, found: path.to_owned() },
+        false => BikeError::Nested { field, inner: inner.to_owned(), outer: outer.to_owned() },
+    })
 }
 
 /// The steps of a path into the bike itself.
@@ -128,11 +151,12 @@ impl Bike {
     /// What is wrong with the bike as it was before the last change, each with its place now. The bike of before tells what
     /// was wrong before its own last change.
     pub(crate) fn earlier_faults(&self) -> Vec<(Place, Error)> {
-        if let Some((row, path)) =
-            self.changes().iter().enumerate().find_map(|(row, change)| Some((row, change.odd_path()?)))
-        {
-            let field = if self.changes()[row].added.iter().any(|added| added == path) { "added" } else { "was" };
-            return vec![(Place::Change(row), BikeError::Logged { field, found: path.to_owned() }.into())];
+        let of_paths = |(row, change): (usize, &Change)| {
+            change.path_faults().into_iter().map(move |fault| (Place::Change(row), fault.into()))
+        };
+        let of_paths: Vec<_> = self.changes().iter().enumerate().flat_map(of_paths).collect();
+        if !of_paths.is_empty() {
+            return of_paths;
         }
         let dated = self.changes().iter().enumerate();
         let Some((last, change)) = dated.max_by(|(_, one), (_, other)| in_time(&one.date, &other.date)) else {
@@ -181,6 +205,7 @@ impl Bike {
     ///
     /// # Errors
     /// As [`with_change`](Self::with_change); [`BikeError::Logged`] for readings and the log itself;
+    /// [`BikeError::Repeated`] and [`BikeError::Nested`] for a path given twice, or beside one that holds it;
     /// [`BikeError::NotLater`] when a change of the same keys is logged already that is no earlier; [`BikeError::Order`] when
     /// their order is not said; [`BikeError::Day`].
     pub fn with_logged_change(&self, date: &str, values: &[(&str, &str)], note: Option<&str>) -> Result<Self> {
@@ -191,12 +216,16 @@ impl Bike {
         let mut tree = before.clone();
         let mut change =
             Change { date: date.to_owned(), note: note.map(str::to_owned), was: Vec::new(), added: Vec::new() };
+        let mut given: Vec<(&str, Vec<Step>)> = Vec::new();
         for (path, value) in values {
             let logged = BikeError::Logged { field: "key path", found: (*path).to_owned() };
             let steps = match steps(path) {
                 Some(_) => steps_in_bike(path).ok_or(logged)?,
                 None => return Err(nowhere(path, path).into()),
             };
+            if let Some(fault) = meeting("key path", path, &steps, &given) {
+                return Err(fault.into());
+            }
             let there = (0..steps.len()).take_while(|&depth| before.find(&steps[..=depth], "").is_some()).count();
             let noted = shown(&steps[..(there + 1).min(steps.len())]);
             if !change.paths().any(|logged| logged == noted) {
@@ -206,6 +235,7 @@ impl Bike {
                 }
             }
             tree.at_path(&steps).map_err(|step| nowhere(path, &step.to_string()))?.value = super::value_of(value);
+            given.push((path, steps));
         }
         let not_before = |other: &&Change| in_time(&other.date, date) != Ordering::Less;
         let Some(day) = Moment::parse(date) else { return Err(BikeError::Day { found: date.to_owned() }.into()) };

@@ -98,9 +98,14 @@ impl Change {
     }
 }
 
-/// The keys and rows of a path.
+/// The keys and rows of a path; what stands in quotes is one key.
 fn keys(path: &str) -> Vec<&str> {
-    path.split(['.', '[', ']']).map(|key| key.trim_matches('"')).filter(|key| !key.is_empty()).collect()
+    let mut quoted = false;
+    let between = |sign| {
+        quoted ^= sign == '"';
+        !quoted && ['.', '[', ']'].contains(&sign)
+    };
+    path.split(between).map(|key| key.trim_matches('"')).filter(|key| !key.is_empty()).collect()
 }
 
 #[cfg(feature = "serde")]
@@ -137,6 +142,13 @@ mod tests {
         for path in ["targets.rear.rider_sag", "on_sale.rear", "bike.name"] {
             assert_eq!(ends(path), [false, false], "{path}");
         }
+    }
+
+    #[test]
+    fn a_key_in_quotes_is_one_key() {
+        let meet = |one, other| change(one).overlaps(&change(other));
+        assert!(!meet("masses.pack", "masses.\"pack.old\"") && !meet("masses.pack.old", "masses.\"pack.old\""));
+        assert!(meet("masses.\"pack.old\".rear", "masses.\"pack.old\"") && meet("masses", "masses.\"pack.old\""));
     }
 
     #[cfg(feature = "serde")]

@@ -122,6 +122,62 @@ fn what_a_log_cannot_hold_is_told() {
     assert!(logged.with_logged_change("2026-06-14", &[("front.fork.leg[0].spring.preload", "7 mm")], None).is_ok());
 }
 
+/// A part and a key of it, both with what stood there before, either way round: undone in turn, one would be lost.
+#[test]
+fn a_change_names_nothing_twice() {
+    const SPRING: &str = "{ rate = \"50 N/mm\", preload = \"12 mm\" }";
+    let bike = dated("2026-05-31");
+    let log = |was: &[(&str, &str)], added: &[&str]| {
+        let was = was.iter().map(|(path, value)| ((*path).to_owned(), (*value).to_owned())).collect();
+        let added = added.iter().map(|path| (*path).to_owned()).collect();
+        let change = Change { date: "2026-06-14".to_owned(), note: None, was, added };
+        Bike::new(BikeParts { changes: vec![change], ..bike.parts().clone() })
+    };
+    let (whole, inner) = (("rear.shock.spring", SPRING), ("rear.shock.spring.preload", "10 mm"));
+    for (was, added, field) in [
+        (vec![whole, inner], vec![], "was"),
+        (vec![inner, whole], vec![], "was"),
+        (vec![whole], vec!["rear.shock.spring.preload"], "added"),
+        (vec![inner], vec!["rear.shock.spring"], "added"),
+        (vec![("rear.shock.\"spring\"", SPRING), inner], vec![], "was"),
+    ] {
+        match log(&was, &added).unwrap_err() {
+            Error::Bike(error @ BikeError::Nested { field: at, .. }) if at == field => {
+                assert!(error.to_string().contains("`rear.shock.spring.preload`, which is in it"), "{error}");
+            }
+            other => panic!("{was:?} {added:?}: {other}"),
+        }
+    }
+    let repeated = |bike: Result<Bike, Error>| matches!(bike, Err(Error::Bike(BikeError::Repeated { .. })));
+    assert!(repeated(log(&[inner, inner], &[])));
+    assert!(repeated(log(&[inner], &[inner.0])));
+    assert!(repeated(log(&[], &["front.fork.leg[0].air", "front.fork.leg.0.air"])), "two spellings of one key");
+    assert!(log(&[("rear.shock.spring.rate", "50 N/mm"), inner], &[]).is_ok());
+
+    let logged = |values: &[(&str, &str)]| bike.with_logged_change("2026-06-14", values, None);
+    for values in [[whole, inner], [inner, whole]] {
+        assert!(matches!(logged(&values), Err(Error::Bike(BikeError::Nested { field: "key path", .. }))), "{values:?}");
+    }
+    assert!(repeated(logged(&[inner, inner])));
+    assert!(repeated(logged(&[
+        ("front.fork.leg.0.spring.preload", "7 mm"),
+        ("front.fork.leg[0].spring.preload", "8 mm")
+    ])));
+}
+
+#[test]
+fn what_is_wrong_in_two_changes_is_told_of_both() {
+    let change = |date: &str, path: &str| {
+        format!("\n[[change]]\ndate = {date}\nadded = [\"{path}\", \"{path}\", \"reading[0]\"]\n")
+    };
+    let text =
+        dated("2026-05-31").to_toml() + &change("2026-06-14", "rear.shock.spring") + &change("2026-06-20", "bike");
+    let faults = crate::file::check(&text);
+    let told: Vec<&str> = faults.iter().map(|fault| fault.key_path.as_str()).collect();
+    assert_eq!(told, ["change[0].added", "change[1].added"], "{faults:?}");
+    assert!(faults[0].message.starts_with("found `rear.shock.spring` twice"), "{faults:?}");
+}
+
 #[test]
 fn what_is_wrong_today_is_told_once_and_not_of_every_earlier_day() {
     let log = "[[change]]\ndate = 2026-06-14\nwas = { \"rear.shock.spring.rate\" = \"50 N/mm\" }\n\n\
