@@ -13,7 +13,10 @@
 //! | as the wheel feels it: force, rate, energy over travel | [`wheel`] |
 //! | scales: masses and sprung loads | [`mass`] |
 //! | the whole bike: sag, settling, steering geometry, ride, landing | [`bike`] |
-//! | readings to rate, preload and friction; advice; the sheet | [`setup`] |
+//! | readings to rate, preload and friction | [`infer`] |
+//! | springs weighed, advice, plan | [`decide`] |
+//! | sets of readings in time | [`history`] |
+//! | sentences, tables, the sheet | [`report`] |
 //! | the bike file, text to bike and back | [`mod@file`] |
 //! | what can go wrong | [`error`] |
 //!
@@ -61,6 +64,7 @@
 pub mod axial;
 pub mod bike;
 pub mod compare;
+pub mod decide;
 pub mod demo;
 pub mod error;
 #[cfg(feature = "serde")]
@@ -68,11 +72,14 @@ pub mod file;
 pub mod fork;
 pub mod friction;
 pub mod gas;
+#[cfg(feature = "serde")]
+pub mod history;
+pub mod infer;
 pub mod linkage;
 pub mod mass;
 mod parallel;
 pub mod record;
-pub mod setup;
+pub mod report;
 pub mod shock;
 pub mod spring;
 mod strut;

@@ -1,4 +1,4 @@
-//! What a person wrote down: readings, targets, springs on sale, changes. Plain checked data; the mathematics is in `setup`.
+//! What a person wrote down: readings, targets, springs on sale, changes. Plain checked data; the mathematics is in `infer` and `decide`.
 
 mod catalogue;
 mod change;

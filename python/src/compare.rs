@@ -126,7 +126,7 @@ impl Comparison {
     /// ('full travel', 'mm', 1, [299.0...])
     #[pyo3(signature = (units="metric"))]
     fn table(&self, py: Python<'_>, units: &str) -> PyResult<Vec<UnitRow>> {
-        Ok(self.unit_rows(crate::setup::system(py, units)?))
+        Ok(self.unit_rows(crate::report::system(py, units)?))
     }
     /// The comparison as JSON: for each design every row as text with its unit, ``null`` for what it has not.
     fn to_json(&self) -> String {

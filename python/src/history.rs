@@ -2,21 +2,21 @@
 
 use pyo3::prelude::*;
 use wheelrate::bike;
+use wheelrate::history;
 use wheelrate::record::{self, Range, Settled};
-use wheelrate::setup;
 use wheelrate::units::{Length, UnitSystem};
 
 use crate::bike::Bike;
 use crate::errors::run;
 use crate::record::End;
-use crate::setup::system;
+use crate::report::system;
 use crate::uncertain::Uncertain;
 use crate::units::Out;
 use crate::value::{Named, result_class, to_json};
 
 result_class! {
     /// What one set of readings says, on the bike as it was then.
-    SetResult(setup::SetResult) {
+    SetResult(history::SetResult) {
         /// When its first reading was taken; None for readings without dates.
         date: Option<String> = |set| set.date.clone();
         /// Places of its readings among all readings of the bike, from 0.
@@ -62,8 +62,8 @@ result_class! {
     }
 }
 
-impl<Q: wheelrate::units::Quantity> From<setup::Shift<Q>> for Shift {
-    fn from(of: setup::Shift<Q>) -> Self {
+impl<Q: wheelrate::units::Quantity> From<history::Shift<Q>> for Shift {
+    fn from(of: history::Shift<Q>) -> Self {
         Self(AnyShift {
             before: of.before.into(),
             after: of.after.into(),
@@ -76,7 +76,7 @@ impl<Q: wheelrate::units::Quantity> From<setup::Shift<Q>> for Shift {
 
 result_class! {
     /// What changed between two sets.
-    Drift(setup::Drift) {
+    Drift(history::Drift) {
         /// Place of the earlier set.
         earlier: usize = |drift| drift.from;
         /// Place of the later one.
@@ -99,7 +99,7 @@ impl Drift {
 
 result_class! {
     /// One sag predicted and read.
-    PredictedSag(setup::PredictedSag) {
+    PredictedSag(history::PredictedSag) {
         /// Under what.
         load: String = |sag| sag.load.to_string();
         /// From which side; None where nobody noted it.
@@ -124,7 +124,7 @@ fn ends_of(range: &Range) -> (Out<Length>, Out<Length>) {
 
 result_class! {
     /// A target against what was and what came.
-    Landing(setup::Landing) {
+    Landing(history::Landing) {
         /// ``rider sag`` or ``free sag``.
         what: &'static str = |landing| landing.what;
         /// Least and most that will do.
@@ -140,7 +140,7 @@ result_class! {
 
 result_class! {
     /// What was predicted of a change, and how it held.
-    Prediction(setup::Prediction) {
+    Prediction(history::Prediction) {
         /// Place of the set it was made from: the last before the change.
         earlier: usize = |prediction| prediction.from;
         /// Place of the first set after the change; None while nothing is read.
@@ -186,7 +186,7 @@ result_class! {
 #[derive(Clone, PartialEq)]
 pub(crate) struct EndHistory {
     bike: bike::Bike,
-    history: setup::EndHistory,
+    history: history::EndHistory,
 }
 
 #[pymethods]
@@ -238,7 +238,7 @@ impl EndHistory {
     #[pyo3(signature = (units="metric", width=100))]
     fn to_text(&self, py: Python<'_>, units: &str, width: usize) -> PyResult<String> {
         let units = system(py, units)?;
-        Ok(setup::History { ends: vec![self.history.clone()] }.to_text(units, width))
+        Ok(history::History { ends: vec![self.history.clone()] }.to_text(units, width))
     }
     fn __str__(&self, py: Python<'_>) -> PyResult<String> {
         /// A terminal of the usual width.
@@ -271,7 +271,7 @@ impl Bike {
             .ends
             .into_iter()
             .map(|history| (history.end.name().to_owned(), EndHistory { bike: self.0.clone(), history }));
-        crate::setup::per_end(py, Named(named.collect()))
+        crate::report::per_end(py, Named(named.collect()))
     }
     /// Sets of readings of one end in time.
     fn history_of(&self, py: Python<'_>, end: End) -> PyResult<EndHistory> {

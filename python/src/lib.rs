@@ -4,15 +4,17 @@
 mod axial;
 mod bike;
 mod compare;
+mod decide;
 mod errors;
 mod file;
 mod fork;
 mod gas;
 mod history;
+mod infer;
 mod linkage;
 mod mass;
 mod record;
-mod setup;
+mod report;
 mod shock;
 mod spring;
 mod sweep;
@@ -50,6 +52,12 @@ mod _core {
     #[pymodule_export]
     use super::compare::{Comparison, compare};
     #[pymodule_export]
+    use super::decide::advice::{EndAdvice, SpringChoice};
+    #[pymodule_export]
+    use super::decide::plan::{NextReading, Plan};
+    #[pymodule_export]
+    use super::decide::scenarios::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross};
+    #[pymodule_export]
     use super::file::{check, json_schema};
     #[pymodule_export]
     use super::fork::{Fork, ForkLeg, LevelOffset};
@@ -57,6 +65,12 @@ mod _core {
     use super::gas::{AirSpring, Chamber, Conditions, ForkAir, Reservoir};
     #[pymodule_export]
     use super::history::{Change, Drift, EndHistory, Landing, PredictedSag, Prediction, SetResult, Shift};
+    #[pymodule_export]
+    use super::infer::monte_carlo::{MonteCarlo, Sampled};
+    #[pymodule_export]
+    use super::infer::rehearsal::{Rehearsal, Rehearsed};
+    #[pymodule_export]
+    use super::infer::{Fit, FittedLoad};
     #[pymodule_export]
     use super::linkage::{
         ChainDrive, Design, Linkage, LinkageCurve, LinkageEffects, LinkagePoint, MassShares, MeasuredLinkage,
@@ -71,19 +85,9 @@ mod _core {
     #[pymodule_export]
     use super::record::{Reading, Wheels};
     #[pymodule_export]
-    use super::setup::advice::{EndAdvice, SpringChoice};
+    use super::report::sheet::Sheet;
     #[pymodule_export]
-    use super::setup::monte_carlo::{MonteCarlo, Sampled};
-    #[pymodule_export]
-    use super::setup::plan::{NextReading, Plan};
-    #[pymodule_export]
-    use super::setup::rehearsal::{Rehearsal, Rehearsed};
-    #[pymodule_export]
-    use super::setup::scenarios::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross};
-    #[pymodule_export]
-    use super::setup::sheet::Sheet;
-    #[pymodule_export]
-    use super::setup::{Fit, FittedLoad, unit_symbols};
+    use super::report::unit_symbols;
     #[pymodule_export]
     use super::shock::Shock;
     #[pymodule_export]

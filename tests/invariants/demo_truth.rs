@@ -5,11 +5,11 @@
 //! true bike, without the fit.
 
 use wheelrate::bike::{Bike, BikeParts};
+use wheelrate::decide::Verdict;
 use wheelrate::demo::PATROL;
+use wheelrate::infer::probability::COVERAGE_95;
 use wheelrate::mass::{Masses, Weighing};
 use wheelrate::record::{End, Ends, Load, Reading, Settled};
-use wheelrate::setup::Verdict;
-use wheelrate::setup::probability::COVERAGE_95;
 use wheelrate::units::{Force, Length, Mass, Quantity, SpringRate, Uncertain};
 use wheelrate::wheel::{Settling, Tunable, Wheel};
 

@@ -7,9 +7,9 @@
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::SeedableRng;
 use wheelrate::bike::BikeParts;
+use wheelrate::history::EndHistory;
+use wheelrate::infer::probability::COVERAGE_95;
 use wheelrate::record::{End, Ends, Reading, SpringPrior};
-use wheelrate::setup::EndHistory;
-use wheelrate::setup::probability::COVERAGE_95;
 use wheelrate::units::{Length, Quantity};
 use wheelrate::wheel::Tunable;
 use wheelrate::{Bike, Result};

@@ -2,10 +2,11 @@
 
 use wheelrate::Bike;
 use wheelrate::bike::BikeParts;
+use wheelrate::decide::{EndAdvice, Worth};
 use wheelrate::demo::PATROL;
+use wheelrate::infer::Finding;
 use wheelrate::mass::{Masses, Weighing};
 use wheelrate::record::{End, Ends, Load, Reading, Settled, SpringPrior};
-use wheelrate::setup::{EndAdvice, Finding, Worth};
 use wheelrate::spring::{Material, UnmarkedSpring};
 use wheelrate::units::{Length, Mass, Quantity, Share, SpringRate, Uncertain};
 

@@ -2,8 +2,8 @@
 //! H.2 (correlated inputs), H.3 (straight-line calibration); JCGM 101:2008 9.2 (additive model), 9.3 (weight), first order.
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
-use wheelrate::setup::least_squares::{NormalEquations, Residuals, Stopping, covariance_of, minimise};
-use wheelrate::setup::probability::{COVERAGE_95, normal_cdf};
+use wheelrate::infer::least_squares::{NormalEquations, Residuals, Stopping, covariance_of, minimise};
+use wheelrate::infer::probability::{COVERAGE_95, normal_cdf};
 
 #[test]
 fn h1_end_gauge_budget() {
@@ -87,7 +87,7 @@ fn h3_thermometer_calibration() {
 }
 
 /// 9.2.2: four standard normals; 9.3: a weight against a reference, first order. Their draws, and those of 9.2.3 and 9.2.4,
-/// are checked beside the library's own in `setup::monte_carlo`.
+/// are checked beside the library's own in `infer::monte_carlo`.
 #[test]
 fn s1_first_order_of_the_additive_model_and_of_the_weight() {
     let covariance: [[f64; 4]; 4] = core::array::from_fn(|i| core::array::from_fn(|j| f64::from(i == j)));

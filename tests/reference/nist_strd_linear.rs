@@ -2,7 +2,7 @@
 //! deviations, which are scaled by the residual variance.
 
 use approx::assert_relative_eq;
-use wheelrate::setup::least_squares::{Minimum, NormalEquations, Residuals, Stopping, minimise};
+use wheelrate::infer::least_squares::{Minimum, NormalEquations, Residuals, Stopping, minimise};
 
 /// The linear sets are certified to 15 digits; normal equations of condition 1e6 (Norris) leave eleven.
 const LINEAR: f64 = 1e-11;

@@ -5,7 +5,7 @@
 //! package). The certified deviations are scaled by the residual variance.
 
 use nalgebra::Complex;
-use wheelrate::setup::least_squares::{NormalEquations, Residuals, Stopping, minimise};
+use wheelrate::infer::least_squares::{NormalEquations, Residuals, Stopping, minimise};
 
 type C = Complex<f64>;
 

@@ -4,7 +4,7 @@
 
 use wheelrate::axial::AxialElement;
 use wheelrate::gas::Chamber;
-use wheelrate::setup::least_squares::{NormalEquations, Residuals, Stopping, minimise};
+use wheelrate::infer::least_squares::{NormalEquations, Residuals, Stopping, minimise};
 use wheelrate::spring::{Coil, Nest, Nested, Spring};
 use wheelrate::units::{AbsolutePressure, Area, Length, Quantity, SpringRate, Volume};
 

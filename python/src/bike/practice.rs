@@ -56,7 +56,7 @@ impl SagPractice {
     /// What is taken of it, where it disagrees, and how the target stated stands to it; None where there is nothing to say.
     #[pyo3(signature = (units="metric"))]
     fn note(&self, py: Python<'_>, units: &str) -> PyResult<Option<String>> {
-        let units: UnitSystem = crate::setup::system(py, units)?;
+        let units: UnitSystem = crate::report::system(py, units)?;
         Ok(self.0.note(units).map(|(_, text)| text))
     }
 }

@@ -1,0 +1,33 @@
+//! What to do about an end: every spring on sale weighed, a verdict, what to measure next, and the same under other loads.
+//!
+//! | question | where | what comes out |
+//! |---|---|---|
+//! | which spring, and how set | [`Advice`] | every rate on sale weighed, a [`Verdict`], the [`NextReading`]s that would narrow it |
+//! | what to do with an evening | [`Plan`] | what to measure next, in order, and what it is worth |
+//! | the same under other loads | [`EndScenarios`] | what to set for each, the turns between them, which spring does for all |
+//!
+//! ```
+//! use wheelrate::{Bike, decide::Verdict, demo::PATROL, record::End, units::UnitSystem};
+//! let bike = Bike::from_toml(PATROL)?;
+//! let advice = bike.advise_end(End::Rear)?;
+//! assert!(matches!(advice.verdict, Verdict::ChangeSpring { stiffer: true, .. }));
+//! println!("{}", advice.headline(UnitSystem::Metric));
+//! # Ok::<(), wheelrate::Error>(())
+//! ```
+
+pub(crate) mod advice;
+pub(crate) mod choice;
+pub(crate) mod foresight;
+pub(crate) mod next_reading;
+pub(crate) mod plan;
+pub(crate) mod predict;
+pub(crate) mod scenarios;
+pub(crate) mod verdict;
+
+pub use advice::{Advice, EndAdvice, Today, WantedRate};
+pub use choice::{Outcome, Reach, SpringChoice, Turns};
+pub use foresight::Foresight;
+pub use next_reading::{NextReading, Task};
+pub use plan::{Plan, Worth};
+pub use scenarios::{EndScenarios, PreloadChange, ScenarioLoad, Scenarios, SpringAcross};
+pub use verdict::Verdict;

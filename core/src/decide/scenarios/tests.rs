@@ -1,0 +1,128 @@
+//! The demo bike under other loads.
+
+use super::*;
+use crate::decide::Reach;
+use crate::demo::PATROL;
+use crate::record::Scenario;
+use crate::units::{UnitSystem, to_text};
+
+fn demo() -> Bike {
+    Bike::from_toml(PATROL).unwrap()
+}
+
+fn under(scenarios: &[(&str, &str)]) -> Bike {
+    let scenarios = scenarios.iter().map(|(name, load)| Scenario::new(*name, Load::from_text(load)));
+    demo().with_scenarios(scenarios.collect()).unwrap()
+}
+
+fn rear(bike: &Bike) -> EndScenarios {
+    bike.advise_scenarios_end(End::Rear).unwrap()
+}
+
+#[test]
+fn the_usual_load_is_weighed_as_ever() {
+    // One posterior with one more load to it: equal up to the iterations of two fits.
+    const SAME: f64 = 1e-6;
+    let (bike, found) = (demo(), rear(&demo()));
+    let advice = bike.advise_end(End::Rear).unwrap();
+    for spring in &found.springs {
+        let usual = advice.choice(spring.rate).unwrap();
+        assert!((usual.probability.si() - spring.choices[0].probability.si()).abs() < SAME);
+        let preloads = [usual, &spring.choices[0]].map(|choice| choice.outcome.unwrap().preload);
+        assert!((preloads[0].value - preloads[1].value).si().abs() < SAME);
+        assert!((preloads[0].standard_uncertainty - preloads[1].standard_uncertainty).si().abs() < SAME);
+        assert!(spring.probability.si() <= spring.weakest().unwrap().1.si());
+    }
+    assert_eq!(found.advised, advice.advised().map(|choice| choice.rate));
+    assert!((found.loads[0].sag_today.value - advice.today.rider_sag.value).si().abs() < SAME);
+}
+
+#[test]
+fn what_is_in_both_settings_cancels() {
+    let found = rear(&under(&[("twin", "bike + rider"), ("loaded", "bike + rider + stretcher")]));
+    for spring in &found.springs {
+        let twin = spring.change(0, 1).unwrap();
+        assert!(twin.preload.value.si().abs() < 1e-9 && twin.preload.standard_uncertainty.si() < 1e-9, "{twin:?}");
+        let (there, back) = (spring.change(0, 2).unwrap(), spring.change(2, 0).unwrap());
+        assert!((there.preload.value + back.preload.value).si().abs() < 1e-12);
+        assert!((there.preload.standard_uncertainty - back.preload.standard_uncertainty).si().abs() < 1e-12);
+        let single = spring.choices[2].outcome.unwrap().preload;
+        assert!(there.preload.value.si() > 1e-3);
+        assert!(3.0 * there.preload.standard_uncertainty.si() < single.standard_uncertainty.si(), "{spring:?}");
+        let turns = there.turns.unwrap();
+        assert!((turns.value * 1.5e-3 - there.preload.value.si()).abs() < 1e-12, "a pitch of 1.5 mm");
+        assert!(spring.change(0, 3).is_none());
+    }
+}
+
+#[test]
+fn targets_of_its_own_are_a_scenarios() {
+    let found = rear(&demo());
+    assert!((found.loads[1].rider_sag.range.to.si() - 0.112).abs() < 1e-12);
+    assert!((found.loads[1].free_sag.unwrap().from.si() - 0.015).abs() < 1e-12);
+    let usual = rear(&under(&[("with stretcher", "bike + rider + stretcher")]));
+    assert_eq!(usual.loads[1].rider_sag, usual.loads[0].rider_sag);
+    let turned = |found: &EndScenarios| found.fitted().unwrap().change(0, 1).unwrap().preload.value.si();
+    assert!(turned(&found) < turned(&usual), "lower wanted, less preload needed");
+}
+
+#[test]
+fn what_cannot_be_set_is_said() {
+    let text = PATROL.replace("max_preload = \"22 mm\"", "max_preload = \"10.5 mm\"");
+    let text = text.replace("rear = { rider_sag", "front = { rider_sag");
+    let text = text.replace("value = \"106 mm\", tolerance = \"6 mm\"", "value = \"60 mm\", tolerance = \"5 mm\"");
+    let found = rear(&Bike::from_toml(&text).unwrap());
+    let sixty = found.spring(SpringRate::from_si(60e3)).unwrap();
+    assert_eq!(sixty.choices[0].reach, Reach::Reached);
+    assert!(matches!(sixty.choices[1].reach, Reach::AboveMost(_)), "{sixty:?}");
+    let told = found.sentences(UnitSystem::Metric).join(" ");
+    assert!(told.contains("No spring on the list is likely to give both sags under every load"), "{told}");
+    assert!(told.contains("That cannot be set: adjuster ends at 10.5 mm."), "{told}");
+}
+
+#[test]
+fn one_spring_for_all_is_named_and_ties_are_said() {
+    let found = demo().advise_scenarios().unwrap();
+    let [front, rear] = &found.ends[..] else { panic!() };
+    assert!(rear.one_does() && rear.ties().len() == 1 && rear.springs[0].rate == SpringRate::from_si(60e3));
+    assert!(rear.sentences(UnitSystem::Metric)[0].starts_with("60 N/mm does for every load best"));
+    assert!(front.ties().len() > 1);
+    assert!(front.sentences(UnitSystem::Metric)[0].contains("A tie with 4.6 N/mm: either will do."));
+    assert!(found.without.is_empty());
+}
+
+#[test]
+fn scenarios_are_checked_and_written() {
+    let bike = demo();
+    assert_eq!(Bike::from_toml(&bike.to_toml()).unwrap(), bike);
+    assert_eq!(Bike::from_json(&bike.to_json()).unwrap(), bike);
+    let refused = |name: &str, load: &str| {
+        let scenarios =
+            vec![Scenario::new("a", Load::from_text("bike + rider")), Scenario::new(name, Load::from_text(load))];
+        bike.with_scenarios(scenarios).unwrap_err().to_string()
+    };
+    assert!(refused("a", "bike + rider").contains("not used twice"));
+    assert!(refused(" ", "bike + rider").contains("not empty"));
+    assert!(refused("b", "bike + passenger").contains("passenger"));
+    assert!(refused("b", "none").contains("none"));
+    assert!(refused("b", "rider").contains("rider"));
+    let faults = crate::file::check(&PATROL.replace("\"bike + rider + stretcher\"", "\"bike + rider + strecher\""));
+    let [fault] = &faults[..] else { panic!("{faults:?}") };
+    assert_eq!(fault.key_path, "scenario[0].load");
+    assert!(fault.message.contains("did you mean `stretcher`?"), "{fault}");
+}
+
+#[test]
+fn the_spring_that_does_for_all_stands_among_the_settings() {
+    // Less sag under the stretcher than alone: the usual load alone would not ask for so stiff a spring.
+    let text = PATROL.replace(
+        "rider_sag = { value = \"106 mm\", tolerance = \"6 mm\" }",
+        "rider_sag = { value = \"100 mm\", tolerance = \"3 mm\" }",
+    );
+    let found = rear(&Bike::from_toml(&text).unwrap());
+    assert!(found.one_does());
+    let best: Vec<String> = found.ties().into_iter().map(|spring| to_text(spring.rate)).collect();
+    let sheet = found.to_sheet(UnitSystem::Metric);
+    let set: Vec<&str> = sheet.settings.rows.iter().map(|row| row[1].text.trim_end_matches(" now")).collect();
+    assert!(best.iter().any(|best| set.contains(&best.as_str())), "{best:?} {set:?}");
+}

@@ -1,0 +1,202 @@
+//! What changed between two sets of readings of one end.
+//!
+//! Each set gives information on its own unknowns: with priors of unit variance, `H_k = C_k⁻¹ − P` and `η_k = C_k⁻¹·θ̂_k`.
+//! All sets of an end are put into one linear-Gaussian model,
+//!
+//! `Λ = Λ₀ + Σ J_kᵀ H_k J_k`, `x̂ = Λ⁻¹·Σ J_kᵀ η_k`,
+//!
+//! where `J_k` says which unknowns of the whole a set sees: the loads, for as long as the masses stay; the way from wheel to
+//! shock, for as long as its pivots stay; the rate factor, one per spring; the preload of a setting, on which its label speaks, and what each set drifts from that; friction and zero,
+//! each set's own. The drifts of one setting add up to nothing, so that the label speaks of their mean and equal readings
+//! give no drift. What two sets share cancels in their difference, `u²(Δ) = cᵀ Λ⁻¹ c`.
+//!
+//! The priors on drift are wide against what readings tell, so that they neither hide a change nor invent one. A change of
+//! `Δ ± u` is as large by chance with the probability `2·Φ(−|Δ|/u)`.
+//!
+//! Fails where a set's own solution is far from linear over the spread of the others; see the fit.
+
+use nalgebra::{DMatrix, DVector};
+
+use crate::error::SetupError;
+use crate::history::Solution;
+use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, RATE, ZERO};
+use crate::infer::probability::normal_cdf;
+use crate::record::{Change, End};
+use crate::units::{Force, Length, Quantity, Uncertain};
+
+/// Standard deviation of a drift of preload before it is read (m): several times what a settling coil loses, a few per cent
+/// of a deflection of a decimetre (common practice, no source). Readings tell it to about a millimetre.
+const PRELOAD_DRIFT: f64 = 10e-3;
+/// What the drifts of one setting add up to (m): nothing, against readings of millimetres.
+const NOTHING: f64 = 1e-6;
+/// Standard deviation of a set's friction before it is read, in those of one fit: a band of 24 mm either way of the usual
+/// one, at which an end sticks. It leaves the difference of two sets free, where the fit's own prior would pull both together.
+const FRICTION_SPREAD: f64 = 3.0;
+
+/// A number that may have changed between two sets.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Shift<Q> {
+    /// In the earlier set.
+    pub before: Uncertain<Q>,
+    /// In the later set.
+    pub after: Uncertain<Q>,
+    /// Later less earlier. Its uncertainty is not that of the two put together: they share loads and label.
+    pub change: Uncertain<Q>,
+    /// The change in its own standard deviations.
+    pub deviations: f64,
+    /// Probability of as large a change, either way, by chance.
+    pub probability: f64,
+}
+
+/// What changed between two sets.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drift {
+    /// Place of the earlier set.
+    pub from: usize,
+    /// Place of the later one.
+    pub to: usize,
+    /// Preload of the first main spring; a coil that has settled shows as preload lost. `None` where a change set it anew.
+    pub preload: Option<Shift<Length>>,
+    /// Friction at the wheel.
+    pub friction: Shift<Force>,
+}
+
+/// Where the unknowns of one set are among those of the whole.
+#[derive(Debug, Clone, Copy)]
+struct Columns {
+    rate: usize,
+    preload: usize,
+    drift: usize,
+    friction: usize,
+    zero: usize,
+    loads: usize,
+    way: usize,
+}
+
+/// All sets of an end in one.
+struct Joint {
+    columns: Vec<Columns>,
+    mean: DVector<f64>,
+    covariance: DMatrix<f64>,
+}
+
+/// Every drift worth a look.
+pub(crate) fn drifts(end: End, sets: &[Solution], changes: &[Change]) -> Result<Vec<Drift>, SetupError> {
+    let pairs = (1..sets.len()).map(|to| (to - 1, to));
+    let whole = (sets.len() > 2).then(|| (0, sets.len() - 1));
+    let joint = match sets {
+        [] | [_] => return Ok(Vec::new()),
+        sets => Joint::new(end, sets, changes)?,
+    };
+    Ok(pairs.chain(whole).filter_map(|(from, to)| joint.drift(sets, from, to)).collect())
+}
+
+impl Joint {
+    fn new(end: End, sets: &[Solution], changes: &[Change]) -> Result<Self, SetupError> {
+        let mut prior: Vec<f64> = Vec::new();
+        let mut place = |precision: f64, count: usize| {
+            prior.extend(core::iter::repeat_n(precision, count));
+            prior.len() - count
+        };
+        let mut columns: Vec<Columns> = Vec::new();
+        for (k, set) in sets.iter().enumerate() {
+            let before = k.checked_sub(1).and_then(|k| Some((columns.get(k)?, sets.get(k)?)));
+            let since = before
+                .map_or(&[][..], |(_, before)| changes.get(before.set.changes..set.set.changes).unwrap_or_default());
+            let kept = |broken: &dyn Fn(&Change) -> bool| before.filter(|_| !since.iter().any(broken)).map(|(c, _)| *c);
+            let (loads, ways) = (set.known_way - LOADS, set.unknowns.len() - set.known_way);
+            let same_spring = kept(&|change| change.replaces_spring(end));
+            let same_setting = kept(&|change| change.sets_preload(end));
+            let alike =
+                |count: &dyn Fn(&Solution) -> usize| before.is_some_and(|(_, before)| count(before) == count(set));
+            let same_masses = kept(&Change::reweighs).filter(|_| alike(&|set| set.known_way));
+            let same_way = kept(&|change| change.moves_the_way(end));
+            let same_way = same_way.filter(|_| alike(&|set| set.unknowns.len() - set.known_way));
+            let rate = same_spring.map(|c| c.rate).unwrap_or_else(|| place(set.priors.rate.powi(-2), 1));
+            let preload = same_setting.map(|c| c.preload).unwrap_or_else(|| place(set.priors.preload.powi(-2), 1));
+            let drift = place(PRELOAD_DRIFT.powi(-2), 1);
+            let friction = place((FRICTION_SPREAD * set.priors.friction.1).powi(-2), 1);
+            let zero = place(0.0, 1);
+            let loads = same_masses.map(|c| c.loads).unwrap_or_else(|| place(1.0, loads));
+            let way = same_way.map(|c| c.way).unwrap_or_else(|| place(1.0, ways));
+            columns.push(Columns { rate, preload, drift, friction, zero, loads, way });
+        }
+        let count = prior.len();
+        let mut precision = DMatrix::from_diagonal(&DVector::from_vec(prior));
+        for (one, other) in columns.iter().flat_map(|one| columns.iter().map(move |other| (one, other))) {
+            if one.preload == other.preload {
+                precision[(one.drift, other.drift)] += NOTHING.powi(-2);
+            }
+        }
+        let mut weighted = DVector::zeros(count);
+        for (set, columns) in sets.iter().zip(&columns) {
+            let sees = columns.seen_by(set, count);
+            precision += sees.transpose() * &set.information * &sees;
+            weighted += sees.transpose() * &set.weighted;
+        }
+        let root = precision.cholesky().ok_or(SetupError::Singular)?;
+        Ok(Self { columns, mean: root.solve(&weighted), covariance: root.inverse() })
+    }
+
+    fn drift(&self, sets: &[Solution], from: usize, to: usize) -> Option<Drift> {
+        let (one, other) = (self.columns.get(from)?, self.columns.get(to)?);
+        let (before, after) = (sets.get(from)?, sets.get(to)?);
+        let preload = |columns: &Columns| [(columns.preload, 1.0), (columns.drift, 1.0)];
+        let stated = |set: &Solution| set.main.preload.si();
+        Some(Drift {
+            from,
+            to,
+            preload: (one.preload == other.preload)
+                .then(|| self.shift([&preload(one), &preload(other)], [stated(before), stated(after)])),
+            friction: self.shift(
+                [&[(one.friction, 1.0)], &[(other.friction, 1.0)]],
+                [before.priors.friction.0, after.priors.friction.0],
+            ),
+        })
+    }
+
+    /// Two linear functions of the unknowns, each with its constant, and their difference.
+    fn shift<Q: Quantity>(&self, [before, after]: [&[(usize, f64)]; 2], [stood, stands]: [f64; 2]) -> Shift<Q> {
+        let dense = |terms: &[(usize, f64)]| {
+            let mut row = DVector::zeros(self.mean.len());
+            terms.iter().for_each(|&(place, factor)| row[place] += factor);
+            row
+        };
+        let number = |row: &DVector<f64>, constant: f64| {
+            let variance = row.dot(&(&self.covariance * row)).max(0.0);
+            Uncertain {
+                value: Q::from_si(constant + row.dot(&self.mean)),
+                standard_uncertainty: Q::from_si(variance.sqrt()),
+            }
+        };
+        let (before, after) = (dense(before), dense(after));
+        let change: Uncertain<Q> = number(&(&after - &before), stands - stood);
+        let deviations = change.value.si() / change.standard_uncertainty.si();
+        Shift {
+            before: number(&before, stood),
+            after: number(&after, stands),
+            change,
+            deviations,
+            probability: 2.0 * normal_cdf(-deviations.abs()),
+        }
+    }
+}
+
+impl Columns {
+    /// `J`: a set's unknowns, in units of its priors, from those of the whole in SI units.
+    fn seen_by(&self, set: &Solution, count: usize) -> DMatrix<f64> {
+        let mut sees = DMatrix::zeros(set.unknowns.len(), count);
+        sees[(RATE, self.rate)] = 1.0 / set.priors.rate;
+        sees[(PRELOAD, self.preload)] = 1.0 / set.priors.preload;
+        sees[(PRELOAD, self.drift)] = 1.0 / set.priors.preload;
+        sees[(FRICTION, self.friction)] = 1.0 / set.priors.friction.1;
+        sees[(ZERO, self.zero)] = 1.0;
+        for load in 0..set.known_way - LOADS {
+            sees[(LOADS + load, self.loads + load)] = 1.0;
+        }
+        for way in 0..set.unknowns.len() - set.known_way {
+            sees[(set.known_way + way, self.way + way)] = 1.0;
+        }
+        sees
+    }
+}

@@ -1,0 +1,166 @@
+//! The history of the demo bike read twice: against arithmetic that can be done by hand.
+
+use super::*;
+use crate::bike::BikeParts;
+use crate::demo::PATROL;
+use crate::infer::Severity;
+use crate::record::Reading;
+use crate::units::{Quantity, UnitSystem};
+
+fn dated(bike: &Bike, date: &str, shift: impl Fn(&Reading) -> f64) -> Vec<Reading> {
+    let readings = bike.readings_of(End::Rear).cloned();
+    let moved = readings.map(|reading| Reading {
+        date: Some(date.to_owned()),
+        distance: reading.distance + Length::from_si(shift(&reading)),
+        ..reading
+    });
+    moved.collect()
+}
+
+/// How far each reading comes out longer than in the demo's file.
+type Moved<'a> = &'a dyn Fn(&Reading) -> f64;
+
+/// The demo's rear, read on some days, each time with some of its readings moved.
+fn read_on(days: &[(&str, Moved<'_>)]) -> Bike {
+    let demo = Bike::from_toml(PATROL).unwrap();
+    let readings = days.iter().flat_map(|(date, shift)| dated(&demo, date, shift)).collect();
+    Bike::new(BikeParts { readings, ..demo.parts().clone() }).unwrap()
+}
+
+/// The end sticks more: low reads lower, high higher, by this much.
+fn stickier(by: f64) -> impl Fn(&Reading) -> f64 {
+    use crate::record::Settled;
+    move |reading| match reading.settled {
+        Some(Settled::Low) => -by,
+        Some(Settled::High) => by,
+        None => 0.0,
+    }
+}
+
+#[test]
+fn the_same_readings_twice_are_no_drift() {
+    let bike = read_on(&[("2026-05-31", &|_| 0.0), ("2026-06-30", &|_| 0.0)]);
+    let history = bike.history_of(End::Rear).unwrap();
+    assert_eq!((history.sets.len(), history.drifts.len(), history.predictions.len()), (2, 1, 0));
+    let drift = &history.drifts[0];
+    let preload = drift.preload.unwrap();
+    // Equal information on both sides moves nothing.
+    assert!(preload.change.value.si().abs() < 1e-9 && drift.friction.change.value.si().abs() < 1e-6, "{drift:?}");
+    // Loads and label are shared: the change is surer than the two apart.
+    let apart = preload.before.standard_uncertainty.si().hypot(preload.after.standard_uncertainty.si());
+    assert!(preload.change.standard_uncertainty.si() < 0.9 * apart);
+    for sentence in drift.sentences(UnitSystem::Metric) {
+        assert!(sentence.contains("no change beyond noise"), "{sentence}");
+    }
+    assert_eq!(history.basis(), "From the readings of 2026-06-30; one earlier set stands in the history.");
+}
+
+#[test]
+fn more_friction_and_less_preload_are_told_apart() {
+    let stuck = read_on(&[("2026-05-31", &|_| 0.0), ("2026-06-30", &stickier(6e-3))]);
+    let drift = &stuck.history_of(End::Rear).unwrap().drifts[0];
+    // 6 mm more each way on a wheel rate of about 7 N/mm: the force by hand.
+    assert!((drift.friction.change.value.si() - 42.0).abs() < 8.0, "{:?}", drift.friction);
+    assert!(drift.friction.deviations > 4.0 && drift.preload.unwrap().deviations.abs() < 2.0, "{drift:?}");
+    let sentences = drift.sentences(UnitSystem::Metric);
+    assert!(sentences[0].starts_with("Friction grew") && sentences[0].contains("seals"), "{sentences:?}");
+    // Loaded readings 8 mm closer: about 3 mm of preload at a motion ratio of 0.37.
+    let settled = read_on(&[
+        ("2026-05-31", &|_| 0.0),
+        ("2026-06-30", &|reading| if reading.load == Load::None { 0.0 } else { -8e-3 }),
+    ]);
+    let drift = &settled.history_of(End::Rear).unwrap().drifts[0];
+    let preload = drift.preload.unwrap();
+    assert!((preload.change.value.si() + 3e-3).abs() < 1e-3, "{preload:?}");
+    assert!(preload.deviations < -3.0 && drift.friction.deviations.abs() < 2.0, "{drift:?}");
+    assert!(drift.sentences(UnitSystem::Metric)[1].contains("The spring has settled"));
+}
+
+#[test]
+fn three_sets_are_compared_first_to_last_too() {
+    let bike = read_on(&[("2026-05-01", &|_| 0.0), ("2026-06-01", &stickier(2e-3)), ("2026-07-01", &stickier(4e-3))]);
+    let drifts = bike.history_of(End::Rear).unwrap().drifts;
+    let pairs: Vec<(usize, usize)> = drifts.iter().map(|drift| (drift.from, drift.to)).collect();
+    assert_eq!(pairs, [(0, 1), (1, 2), (0, 2)]);
+    let [one, two, whole] = [0, 1, 2].map(|k| drifts[k].friction.change.value.si());
+    assert!((one + two - whole).abs() < 1e-9);
+}
+
+#[test]
+fn an_unread_change_is_predicted_and_then_held_against() {
+    let first = read_on(&[("2026-05-31", &|_| 0.0)]);
+    let changes = [("rear.shock.spring.rate", "56 N/mm"), ("rear.shock.spring.preload", "10 mm")];
+    let unread = first.with_logged_change("2026-06-14", &changes, Some("stiffer spring")).unwrap();
+    let history = unread.history_of(End::Rear).unwrap();
+    let [prediction] = history.predictions.as_slice() else { panic!("{:?}", history.predictions) };
+    assert_eq!((prediction.to, prediction.held(), prediction.sags.len()), (None, None, 4));
+    assert!(history.basis().contains("Nothing is read since the change of 2026-06-14"));
+    // What is predicted is what the bike with that spring does, at the fitted loads and friction.
+    let rows: Vec<Reading> = first
+        .readings_of(End::Rear)
+        .cloned()
+        .map(|reading| {
+            let sag = prediction.sags.iter().find(|sag| sag.load == reading.load && sag.settled == reading.settled);
+            let distance = Length::from_si(0.655) - sag.map_or(Length::from_si(0.0), |sag| sag.predicted.value);
+            Reading { date: Some("2026-06-20".to_owned()), distance, ..reading }
+        })
+        .collect();
+    let read = unread.with_readings(rows.clone()).unwrap();
+    let held = read.history_of(End::Rear).unwrap();
+    let [check] = held.predictions.as_slice() else { panic!("{:?}", held.predictions) };
+    assert_eq!((check.from, check.to, check.held(), check.cause), (0, Some(1), Some(true), None));
+    assert!(check.chi_square.unwrap().value < 1e-6 && check.chi_square.unwrap().degrees == 4);
+    assert!(check.sentences(UnitSystem::Metric)[0].contains("held"));
+    let [rider, free] = check.landings.as_slice() else { panic!("{:?}", check.landings) };
+    assert_eq!((rider.what, free.what), ("rider sag", "free sag"));
+    assert!(
+        rider.before.unwrap().value.si() > rider.after.unwrap().value.si(),
+        "a stiffer spring sags less: {rider:?}"
+    );
+    // A spring a third stiffer than its label: the rate is named, and its direction.
+    let stiff = first.with_logged_change("2026-06-14", &[("rear.shock.spring.rate", "75 N/mm")], None).unwrap();
+    let ahead = stiff.history_of(End::Rear).unwrap().predictions.remove(0);
+    let rows = rows.into_iter().map(|reading| {
+        let sag = ahead.sags.iter().find(|sag| sag.load == reading.load && sag.settled == reading.settled);
+        let distance = Length::from_si(0.655) - sag.map_or(Length::from_si(0.0), |sag| sag.predicted.value);
+        Reading { distance, ..reading }
+    });
+    let wrong = first.with_logged_change("2026-06-14", &[("rear.shock.spring.rate", "56 N/mm")], None).unwrap();
+    let wrong = wrong.with_readings(rows.collect::<Vec<_>>()).unwrap().history_of(End::Rear).unwrap();
+    let Some(Cause::Rate { expected, found }) = wrong.predictions[0].cause else { panic!("{:?}", wrong.predictions) };
+    assert!(found.value > expected.value * 1.1, "{expected:?} {found:?}");
+    assert!(wrong.predictions[0].sentences(UnitSystem::Metric)[0].contains("stiffer"));
+}
+
+#[test]
+fn the_history_stands_on_the_sheet_where_there_is_one() {
+    let single = Bike::from_toml(PATROL).unwrap();
+    let sheet = single.sheet(UnitSystem::Metric).unwrap();
+    assert!(sheet.ends.iter().all(|end| end.history.is_none()));
+    assert_eq!(single.history().unwrap().to_text(UnitSystem::Metric, 100), "");
+    let bike = read_on(&[("2026-05-31", &|_| 0.0), ("2026-06-30", &stickier(6e-3))]);
+    let bike = bike.with_logged_change("2026-07-04", &[("rear.shock.spring.preload", "12 mm")], None).unwrap();
+    let sheet = bike.sheet(UnitSystem::Inch).unwrap();
+    let page = sheet.ends.last().unwrap().history.as_ref().unwrap();
+    assert_eq!((page.sets.rows.len(), page.checks.len(), page.points.len()), (2, 1, 3));
+    assert!(page.points.windows(2).all(|pair| pair[0].at < pair[1].at));
+    assert!(sheet.to_text(100).contains("Readings in time") && sheet.to_text(100).contains("was 14 mm"));
+    assert!(sheet.ends.last().unwrap().findings.iter().any(|finding| finding.severity == Severity::Warning));
+}
+
+#[test]
+fn two_sets_of_one_day_are_told_by_their_times() {
+    let bike =
+        read_on(&[("2026-05-31", &|_| 0.0), ("2026-06-14 09:00", &|_| 0.0), ("2026-06-14 18:00", &stickier(6e-3))]);
+    let bike = bike.with_logged_change("2026-06-14 12:00", &[("rear.shock.spring.preload", "14.5 mm")], None).unwrap();
+    let history = bike.history_of(End::Rear).unwrap();
+    let page = history.page(UnitSystem::Metric);
+    assert!(
+        page.basis
+            .starts_with("From the readings of 2026-06-14 18:00; 2 earlier sets stand in the history. What changed")
+    );
+    assert_eq!(page.checks[0].title, "Predicted on 2026-06-14 09:00, read on 2026-06-14 18:00");
+    let days: Vec<&str> = page.drifts.iter().filter_map(|drift| drift.split_once(": ")).map(|(days, _)| days).collect();
+    assert!(days.contains(&"2026-05-31 to 2026-06-14 09:00"), "{days:?}");
+    assert!(days.contains(&"2026-06-14 09:00 to 2026-06-14 18:00"), "{days:?}");
+}

@@ -1,0 +1,170 @@
+//! The fit of a mock rear end whose true state is known.
+
+use super::*;
+use crate::infer::Slip;
+use crate::infer::model::settle_exactly;
+use crate::infer::model::tests::Straight;
+use crate::mass::{Masses, Weighing};
+use crate::record::{Direction, Ends, Measuring, Reading, Settled};
+use crate::units::{Mass, UnitSystem};
+
+const EXTENDED: f64 = 0.655;
+const TRUE_FACTOR: f64 = 1.03;
+const TRUE_PRELOAD_CHANGE: f64 = 1.2e-3;
+const TRUE_FRICTION: f64 = 45.0;
+
+fn masses() -> Masses {
+    let scales =
+        |front: f64, rear: f64| Weighing::Scales(Ends { front: Mass::from_si(front), rear: Mass::from_si(rear) });
+    let named = [("bike", scales(61.0, 64.0)), ("rider", scales(30.0, 66.0)), ("sand", scales(0.0, 20.0))];
+    let named = named.into_iter().map(|(name, weighing)| (name.to_owned(), weighing)).collect();
+    Masses::new(named, Ends { front: Mass::from_si(14.2), rear: Mass::from_si(17.5) }, None).unwrap()
+}
+
+fn main_spring(end: &Straight) -> MainSpring {
+    let (rate, preload) = (SpringRate::from_si(end.spring_rate), Length::from_si(end.preload));
+    MainSpring { rate, preload, each: vec![(rate, preload)] }
+}
+
+/// The distance that the true state gives, without error.
+fn distance(end: &Straight, load: &str, side: f64) -> f64 {
+    let load = Load::from_text(load);
+    if load == Load::None {
+        return EXTENDED;
+    }
+    let force = masses().sprung_load(End::Rear, &load).unwrap().value.si() + side * TRUE_FRICTION;
+    EXTENDED - settle_exactly(end, force, TRUE_FACTOR, TRUE_PRELOAD_CHANGE, 0.1).unwrap().1.max(0.0)
+}
+
+pub(crate) const BOTH: [(&str, f64); 5] =
+    [("none", 0.0), ("bike", 1.0), ("bike", -1.0), ("bike + rider", 1.0), ("bike + rider", -1.0)];
+
+pub(crate) fn readings(end: &Straight, rows: &[(&str, f64)]) -> Vec<Reading> {
+    rows.iter()
+        .map(|&(load, side)| {
+            let settled = if side > 0.0 {
+                Some(Settled::Low)
+            } else if side < 0.0 {
+                Some(Settled::High)
+            } else {
+                None
+            };
+            let distance = Length::from_si(distance(end, load, side));
+            Reading::new(End::Rear, Load::from_text(load), settled, distance).unwrap()
+        })
+        .collect()
+}
+
+pub(crate) fn solve<'a>(end: &'a Straight, readings: &[Reading], priors: Priors, tape: f64) -> Solved<'a> {
+    let measuring = Measuring::new(Direction::Vertical, Length::from_si(tape)).unwrap();
+    let gathered = Gathered::new(End::Rear, end, readings, &measuring, &masses(), &[]).unwrap();
+    Solved::new(End::Rear, end, main_spring(end), priors, -170.0, gathered).unwrap()
+}
+
+pub(crate) const LABEL: Priors = Priors { rate: 0.03, preload: 1e-3, friction: (40.0, 40.0) };
+const NO_LABEL: Priors = Priors { rate: 0.5, preload: 50e-3, friction: (40.0, 40.0) };
+
+#[test]
+fn exact_readings_without_a_label_give_the_true_state() {
+    let end = Straight::usual();
+    // A tape of a hundredth of a millimetre and an extra load leave hardly anything to the wide priors.
+    let rows = [&BOTH[..], &[("bike + rider + sand", 1.0), ("bike + rider + sand", -1.0)]].concat();
+    let fit = solve(&end, &readings(&end, &rows), NO_LABEL, 1e-5).fit();
+    let near = |found: f64, truth: f64, share: f64| assert!((found / truth - 1.0).abs() < share, "{found} {truth}");
+    near(fit.rate.value.si(), TRUE_FACTOR * end.spring_rate, 1e-3);
+    near(fit.preload.value.si(), end.preload + TRUE_PRELOAD_CHANGE, 5e-3);
+    near(fit.friction.value.si(), TRUE_FRICTION, 1e-3);
+    near(fit.extended.unwrap().value.si(), EXTENDED, 1e-5);
+    assert!(fit.from_readings.rate.si() > 0.9 && fit.from_readings.friction.si() > 0.99);
+    assert!(fit.chi_square.value < 0.05 && fit.chi_square.degrees == 6);
+}
+
+#[test]
+fn a_garage_tape_says_so_in_its_uncertainty() {
+    let end = Straight::usual();
+    let fit = solve(&end, &readings(&end, &BOTH), LABEL, 1.5e-3).fit();
+    let within = |found: f64, u: f64, truth: f64| assert!((found - truth).abs() < 2.0 * u, "{found} ± {u}, {truth}");
+    within(fit.rate.value.si(), fit.rate.standard_uncertainty.si(), TRUE_FACTOR * end.spring_rate);
+    within(fit.preload.value.si(), fit.preload.standard_uncertainty.si(), end.preload + TRUE_PRELOAD_CHANGE);
+    within(fit.friction.value.si(), fit.friction.standard_uncertainty.si(), TRUE_FRICTION);
+    assert!(fit.correlation[0][1] < -0.2, "a stiffer spring needs less preload: {:?}", fit.correlation);
+    assert!(fit.rate.standard_uncertainty.si() < 0.03 * fit.rate.value.si());
+    let spoken: Vec<String> = fit.findings.iter().map(|finding| finding.text(UnitSystem::Metric)).collect();
+    assert!(spoken.is_empty(), "{spoken:?}");
+}
+
+#[test]
+fn one_reading_is_an_answer_as_wide_as_it_deserves() {
+    let end = Straight::usual();
+    let fit = solve(&end, &readings(&end, &BOTH[..2]), LABEL, 1.5e-3).fit();
+    assert!(fit.rate.standard_uncertainty.si() > 0.9 * 0.03 * end.spring_rate, "the label is hardly narrowed");
+    assert!(matches!(fit.findings[..], [Finding::FrictionAssumed { .. }]), "{:?}", fit.findings);
+    let label_only = solve(&end, &[], LABEL, 1.5e-3).fit();
+    assert_eq!(label_only.findings, [Finding::NoReadings]);
+    assert_eq!(label_only.from_readings.rate.si(), 0.0);
+    assert!(label_only.extended.is_none());
+}
+
+#[test]
+fn a_misread_value_is_named_with_its_slip_and_stays_in() {
+    let end = Straight::usual();
+    let rows = [BOTH, BOTH].concat();
+    let mut wrong = readings(&end, &rows);
+    wrong[8].distance += Length::from_si(0.05);
+    let fit = solve(&end, &wrong, LABEL, 1.5e-3).fit();
+    let Some(Finding::Misread { reading: 8, slip, rate: [with, without], .. }) = fit.findings.first() else {
+        panic!("{:?}", fit.findings)
+    };
+    assert_eq!(*slip, Slip::RoundAmount(Length::from_si(0.05)));
+    assert_eq!(*with, fit.rate);
+    assert!((without.value.si() / (TRUE_FACTOR * end.spring_rate) - 1.0).abs() < 0.02);
+    assert!(fit.findings.iter().any(|finding| matches!(finding, Finding::Scatter { .. })));
+    let text = fit.findings[0].text(UnitSystem::Metric);
+    assert!(text.contains("Reading 9") && text.contains("settled low") && text.contains("50.0 mm"), "{text}");
+
+    let mut swapped = readings(&end, &rows);
+    swapped[8].settled = Some(Settled::High);
+    let fit = solve(&end, &swapped, LABEL, 1.0e-3).fit();
+    assert!(
+        matches!(fit.findings.first(), Some(Finding::Misread { slip: Slip::SettledSwapped, .. })),
+        "{:?}",
+        fit.findings
+    );
+}
+
+#[test]
+fn a_topped_out_reading_is_an_inequality() {
+    // So much preload that the bike alone does not move the wheel.
+    let stiff = Straight { preload: 0.035, ..Straight::usual() };
+    let without: Vec<(&str, f64)> = vec![("none", 0.0), ("bike + rider", 1.0), ("bike + rider", -1.0)];
+    let with = [&without[..], &[("bike", 1.0), ("bike", -1.0)]].concat();
+    let loose = Priors { preload: 4e-3, ..LABEL };
+    let fit = solve(&stiff, &readings(&stiff, &with), loose, 1.5e-3).fit();
+    let blind = solve(&stiff, &readings(&stiff, &without), loose, 1.5e-3).fit();
+    // An inequality that holds anyway changes nothing but the zero, which two more readings on the stop make surer.
+    assert!((fit.rate.value.si() / blind.rate.value.si() - 1.0).abs() < 2e-3);
+    assert!((fit.rate.standard_uncertainty.si() / blind.rate.standard_uncertainty.si() - 1.0).abs() < 0.02);
+    assert_eq!(fit.findings.iter().filter(|finding| matches!(finding, Finding::ToppedOut { .. })).count(), 2);
+    assert!(fit.loads[0].sag.value.si() < 0.0, "topped out by a negative travel");
+}
+
+#[test]
+fn monte_carlo_agrees_with_the_covariance() {
+    let end = Straight::usual();
+    let solved = solve(&end, &readings(&end, &BOTH), LABEL, 1.5e-3);
+    let fit = solved.fit();
+    let draws = 20_000;
+    let sampled = solved.monte_carlo(draws, 1).unwrap();
+    // A standard deviation from this many draws is itself known to 0.5 %; nonlinearity adds its own per cent.
+    let same = |found: f64, expected: f64, what: &str| {
+        assert!((found / expected - 1.0).abs() < 0.03, "{what}: {found} {expected}");
+    };
+    same(sampled.rate.standard_deviation.si(), fit.rate.standard_uncertainty.si(), "u(rate)");
+    same(sampled.preload.standard_deviation.si(), fit.preload.standard_uncertainty.si(), "u(preload)");
+    same(sampled.friction.standard_deviation.si(), fit.friction.standard_uncertainty.si(), "u(friction)");
+    same(sampled.rate.mean.si(), fit.rate.value.si(), "rate");
+    same(sampled.friction.mean.si(), fit.friction.value.si(), "friction");
+    assert!((sampled.rate_preload_correlation - fit.correlation[0][1]).abs() < 0.03);
+    assert_eq!(solved.monte_carlo(draws, 1).unwrap(), sampled, "the same seed gives the same draws");
+    assert!(solved.monte_carlo(10, 1).is_err());
+}

@@ -1,0 +1,288 @@
+//! The forward model of a reading: from rate factor, preload change, friction and load to the distance on the tape.
+//!
+//! `F_w(z; a, b) = MR(z)·(a·G(s(z) + b) + R(s(z)))`, `F_w(z) = W + σ·f`, `d = d₀ − g(z)`
+//!
+//! with `a` the common factor on the file's spring rates, `b` the common change of preload, `G` the main springs and `R`
+//! all the rest along the axis (gas, stops, top-out), `W` the load, `f` the friction force at the wheel, `σ = +1` settled
+//! after pushing down and −1 after lifting, `g` the shortening along the direction that the tape ran. Derivatives are
+//! exact (implicit): `dz/dθ = −(∂F/∂θ)/(∂F/∂z)`.
+//!
+//! The mechanism is expanded to second order about a travel near the answer, and the expansion is moved to the answer
+//! before the last pass, where it is exact. Beyond the ends of travel force goes on in a straight line, so that a
+//! topped-out end has a (negative) travel that says by how much the spring is too strong to move.
+
+use crate::infer::probability::{normal_cdf, normal_density};
+
+/// The mechanism at one travel: stroke, motion ratio, its slope, shortening on the tape and its slope.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Kinematics {
+    pub(crate) stroke: f64,
+    pub(crate) ratio: f64,
+    pub(crate) ratio_slope: f64,
+    pub(crate) tape: f64,
+    pub(crate) tape_slope: f64,
+}
+
+/// One end as the fit sees it, in SI units.
+pub(crate) trait SprungEnd: core::fmt::Debug + Sync {
+    /// Wheel travel from full extension to the end of stroke.
+    fn full_travel(&self) -> f64;
+    /// The mechanism at a travel inside `0..=full_travel`; `None` where it cannot be reached.
+    fn kinematics(&self, travel: f64) -> Option<Kinematics>;
+    /// All main springs together at stroke plus preload change: force and rate.
+    fn spring(&self, stroke: f64) -> (f64, f64);
+    /// Everything else along the axis: force and rate.
+    fn rest(&self, stroke: f64) -> (f64, f64);
+    /// Energy stored in the main springs at stroke plus preload change, and in everything else at stroke.
+    fn energies(&self, stroke: f64, preload: f64) -> (f64, f64);
+    /// What one standard deviation of each unknown of the way from wheel to shock changes at a travel; nothing where the way
+    /// is taken as exact.
+    fn path(&self, _travel: f64) -> Vec<Kinematics> {
+        Vec::new()
+    }
+    /// Where those unknowns stand in [`kinematics`](Self::kinematics), in their standard deviations.
+    fn path_at(&self) -> &[f64] {
+        &[]
+    }
+}
+
+/// Wheel force with its slopes over travel, rate factor and preload change.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct WheelForce {
+    pub(crate) force: f64,
+    pub(crate) rate: f64,
+    pub(crate) per_factor: f64,
+    pub(crate) per_preload: f64,
+}
+
+/// The mechanism about one travel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Expansion {
+    centre: f64,
+    full: f64,
+    at: Kinematics,
+}
+
+/// Wheel rate below which a travel is not followed (N/m): a tenth of the softest wheel rate of any motorcycle. Where the
+/// springs are out of contact the model goes on with this rate, so that every load has a travel.
+const LEAST_WHEEL_RATE: f64 = 100.0;
+/// A travel this near the centre of its expansion (m) is settled: the expansion is then good to 1e-17 m of stroke and to a
+/// millionth of the wheel rate.
+const SETTLED: f64 = 1e-6;
+/// The last Newton step (m): what is left after it is its square over a length of decimetres, 1e-13 m.
+const SHORT: f64 = 1e-7;
+/// Newton steps to settle; two or three are usual, a kink of the springs takes a few more.
+const MOST_STEPS: usize = 40;
+
+impl Expansion {
+    pub(crate) fn about(end: &dyn SprungEnd, travel: f64) -> Option<Self> {
+        let full = end.full_travel();
+        let centre = travel.clamp(0.0, full);
+        Some(Self { centre, full, at: end.kinematics(centre)? })
+    }
+
+    /// Distance from the centre at which the expansion is used for a travel inside its bounds.
+    fn offset(&self, travel: f64) -> f64 {
+        travel.clamp(0.0, self.full) - self.centre
+    }
+
+    /// Is a travel (held inside the range) within `near` of the centre?
+    pub(crate) fn stands_at(&self, travel: f64, near: f64) -> bool {
+        self.offset(travel).abs() < near
+    }
+
+    /// Shortening on the tape and its slope.
+    pub(crate) fn tape(&self, travel: f64) -> (f64, f64) {
+        (self.at.tape + self.at.tape_slope * (travel - self.centre), self.at.tape_slope)
+    }
+
+    pub(crate) fn wheel_force(&self, end: &dyn SprungEnd, travel: f64, factor: f64, preload: f64) -> WheelForce {
+        let offset = self.offset(travel);
+        let ratio = self.at.ratio + self.at.ratio_slope * offset;
+        let stroke = self.at.stroke + offset * (self.at.ratio + 0.5 * self.at.ratio_slope * offset);
+        let (spring, spring_rate) = end.spring(stroke + preload);
+        let (rest, rest_rate) = end.rest(stroke);
+        let axial = factor * spring + rest;
+        let rate = ratio * ratio * (factor * spring_rate + rest_rate) + self.at.ratio_slope * axial;
+        let rate = rate.max(LEAST_WHEEL_RATE);
+        let slope = self.at.ratio_slope;
+        let beyond = travel - self.centre - offset;
+        WheelForce {
+            force: ratio * axial + rate * beyond,
+            rate,
+            per_factor: ratio * spring + (ratio * ratio * spring_rate + slope * spring) * beyond,
+            per_preload: factor * spring_rate * (ratio + slope * beyond),
+        }
+    }
+
+    /// The travel nearest to `guess` at which the wheel force is `force`, with the state there.
+    pub(crate) fn settle(
+        &self,
+        end: &dyn SprungEnd,
+        force: f64,
+        factor: f64,
+        preload: f64,
+        guess: f64,
+    ) -> (f64, WheelForce) {
+        let longest = self.full / 4.0;
+        let mut travel = guess;
+        let mut state = self.wheel_force(end, travel, factor, preload);
+        for _ in 0..MOST_STEPS {
+            let step = ((force - state.force) / state.rate).clamp(-longest, longest);
+            travel += step;
+            if step.abs() < SHORT {
+                // The next Newton step would be of the square of this one.
+                state.force += state.rate * step;
+                break;
+            }
+            state = self.wheel_force(end, travel, factor, preload);
+        }
+        (travel, state)
+    }
+}
+
+/// The travel nearest to `guess` at which the wheel force is `force`, on the mechanism itself: the expansion follows the
+/// travel until it stands at the answer.
+pub(crate) fn settle_exactly(
+    end: &dyn SprungEnd,
+    force: f64,
+    factor: f64,
+    preload: f64,
+    guess: f64,
+) -> Option<(Expansion, f64, WheelForce)> {
+    let mut expansion = Expansion::about(end, guess)?;
+    let mut travel = guess;
+    for _ in 0..MOST_STEPS {
+        let (next, state) = expansion.settle(end, force, factor, preload, travel);
+        if expansion.stands_at(next, SETTLED) {
+            return Some((expansion, next, state));
+        }
+        travel = next;
+        expansion = Expansion::about(end, travel)?;
+    }
+    let (travel, state) = expansion.settle(end, force, factor, preload, travel);
+    Some((expansion, travel, state))
+}
+
+/// The stop at full extension and the one at full compression, seen by a reading that may be on one: travel that would go
+/// past a stop rests at it. The corner is rounded as the mean of `max(0, x)` over a normal spread of this width (m), which
+/// keeps the derivative; a stop is rubber, and gives about as much.
+const STOP_SOFTNESS: f64 = 0.5e-3;
+
+/// Travel held back by a stop: where it is, the share of its change that is left, and how fast that share changes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Held {
+    pub(crate) travel: f64,
+    pub(crate) share: f64,
+    pub(crate) share_slope: f64,
+}
+
+impl Held {
+    pub(crate) fn free(travel: f64) -> Self {
+        Self { travel, share: 1.0, share_slope: 0.0 }
+    }
+
+    /// Held at zero or more.
+    pub(crate) fn above_zero(travel: f64) -> Self {
+        /// Spreads away from the corner at which rounding no longer shows.
+        const CLEAR: f64 = 8.0;
+        let t = travel / STOP_SOFTNESS;
+        if t > CLEAR {
+            Self::free(travel)
+        } else if t < -CLEAR {
+            Self { travel: 0.0, share: 0.0, share_slope: 0.0 }
+        } else {
+            let (share, density) = (normal_cdf(t), normal_density(t));
+            Self { travel: travel * share + STOP_SOFTNESS * density, share, share_slope: density / STOP_SOFTNESS }
+        }
+    }
+
+    /// Held at `full` or less.
+    pub(crate) fn below(travel: f64, full: f64) -> Self {
+        let left = Self::above_zero(full - travel);
+        Self { travel: full - left.travel, share: left.share, share_slope: -left.share_slope }
+    }
+}
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use super::*;
+
+    /// A rear end with a motion ratio that rises in a straight line, one coil, and gas of constant force.
+    #[derive(Debug, Clone, Copy)]
+    pub(crate) struct Straight {
+        pub(crate) ratio: f64,
+        pub(crate) slope: f64,
+        pub(crate) spring_rate: f64,
+        pub(crate) preload: f64,
+        pub(crate) gas: f64,
+        pub(crate) travel: f64,
+    }
+
+    impl Straight {
+        pub(crate) fn usual() -> Self {
+            Self { ratio: 0.34, slope: 0.5, spring_rate: 52e3, preload: 0.014, gas: 180.0, travel: 0.3 }
+        }
+    }
+
+    impl SprungEnd for Straight {
+        fn full_travel(&self) -> f64 {
+            self.travel
+        }
+        fn kinematics(&self, z: f64) -> Option<Kinematics> {
+            let ratio = self.ratio + self.slope * z;
+            let stroke = z * (self.ratio + 0.5 * self.slope * z);
+            Some(Kinematics { stroke, ratio, ratio_slope: self.slope, tape: z, tape_slope: 1.0 })
+        }
+        fn spring(&self, stroke: f64) -> (f64, f64) {
+            let length = stroke + self.preload;
+            if length < 0.0 { (0.0, 0.0) } else { (self.spring_rate * length, self.spring_rate) }
+        }
+        fn rest(&self, _: f64) -> (f64, f64) {
+            (self.gas, 0.0)
+        }
+        fn energies(&self, stroke: f64, preload: f64) -> (f64, f64) {
+            let (force, _) = self.spring(stroke + preload);
+            (0.5 * force * force / self.spring_rate, self.gas * stroke)
+        }
+    }
+
+    #[test]
+    fn derivatives_are_those_of_the_force() {
+        let end = Straight::usual();
+        let expansion = Expansion::about(&end, 0.1).unwrap();
+        let force = |z: f64, a: f64, b: f64| expansion.wheel_force(&end, z, a, b).force;
+        for z in [-0.01, 0.02, 0.1, 0.25] {
+            let state = expansion.wheel_force(&end, z, 1.05, 0.002);
+            // Central differences of this width are good to 1e-9 of these smooth forces.
+            let h = 1e-6;
+            let slope = |f: &dyn Fn(f64) -> f64| (f(h) - f(-h)) / (2.0 * h);
+            approx::assert_relative_eq!(state.rate, slope(&|d| force(z + d, 1.05, 0.002)), max_relative = 1e-6);
+            approx::assert_relative_eq!(state.per_factor, slope(&|d| force(z, 1.05 + d, 0.002)), max_relative = 1e-6);
+            approx::assert_relative_eq!(state.per_preload, slope(&|d| force(z, 1.05, 0.002 + d)), max_relative = 1e-6);
+        }
+    }
+
+    #[test]
+    fn settles_where_the_force_is_the_load() {
+        let end = Straight::usual();
+        for load in [500.0, 900.0, 1300.0] {
+            let (expansion, z, state) = settle_exactly(&end, load, 1.0, 0.0, 0.09).unwrap();
+            assert!((state.force - load).abs() < 1e-4, "{load}: {}", state.force);
+            let kinematics = end.kinematics(z).unwrap();
+            let exact = kinematics.ratio * (end.spring(kinematics.stroke).0 + end.gas);
+            assert!((exact - load).abs() < 1e-4, "{load}: {exact} {expansion:?}");
+        }
+    }
+
+    #[test]
+    fn a_topped_out_end_has_a_travel_below_zero() {
+        let end = Straight::usual();
+        let (_, z, _) = settle_exactly(&end, 200.0, 1.0, 0.0, 0.0).unwrap();
+        assert!(z < -0.005, "{z}");
+        assert_eq!(Held::above_zero(z).travel, 0.0);
+        assert_eq!(Held::below(0.2, 0.3), Held::free(0.2));
+        let at_stop = Held::below(0.3, 0.3);
+        assert!((at_stop.travel - 0.3).abs() < STOP_SOFTNESS && (at_stop.share - 0.5).abs() < 1e-12);
+    }
+}

@@ -1,0 +1,237 @@
+//! The way from wheel to shock as an unknown of the fit, where the bike says how well it is known.
+//!
+//! `s(z; q) = s(z) + Σ q_k·δs_k(z)`: the deviations `δs_k` of [`Deviation`], each `q_k` standard normal before anything is
+//! read. The readings and the label then say something of `q` too, and `q` has its place in the covariance of everything
+//! that follows from the fit.
+//!
+//! With the other unknowns `x` at their mode for a given `q`, with covariance `C` there, and with the derivatives `J` and
+//! `K` of the normalised residuals `r` over `x` and `q`: `S = −C·JᵀK` moves `x` with `q`, and
+//!
+//! `P = (1 + Kᵀ(K + J·S))⁻¹`, `δq = −P·(Kᵀr + q)`, `δx = S·δq`, `cov(x) = C + S·P·Sᵀ`, `cov(x, q) = S·P`, `cov(q) = P`
+//!
+//! (the Schur complement of the whole normal equations). The mechanism is then moved to the new `q` and everything solved
+//! again, until it stands. A deviation enters to first order; with pivots off by a hundredth of a link's length what is left
+//! out is a hundredth of the deviation. The direction of the tape is taken as known, except that a reading along the fork
+//! turns with the fork.
+
+use std::sync::Arc;
+
+use nalgebra::{Cholesky, DMatrix, DVector};
+
+use crate::error::SetupError;
+use crate::infer::model::{Expansion, Held, Kinematics, SprungEnd};
+use crate::infer::posterior::{Evidence, Observation, Posterior, Prediction};
+use crate::wheel::{Deviation, Spread};
+
+/// The way is moved until no unknown of it changes by more than this share of its standard deviation: a twentieth of one
+/// part of an uncertainty is not seen in any result.
+const STANDS: f64 = 0.02;
+/// Rounds of moving; one or two are usual.
+const MOST_ROUNDS: usize = 6;
+
+/// The way from wheel to shock where the readings put it.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Path {
+    deviations: Arc<[Deviation]>,
+    mean: Option<Deviation>,
+    /// Where each unknown stands, in its standard deviations.
+    at: Vec<f64>,
+    moved: Deviation,
+}
+
+impl Path {
+    /// As stated; `None` where nothing says how well it is known.
+    pub(crate) fn stated(Spread { mean, independent: deviations }: Spread) -> Option<Self> {
+        let at = vec![0.0; deviations.len()];
+        (!deviations.is_empty()).then(|| Self {
+            moved: moved(mean.as_ref(), &deviations, &at),
+            deviations: deviations.into(),
+            mean,
+            at,
+        })
+    }
+
+    /// Moved until `solve` (the unknowns of the path once solved) leaves it where it is.
+    pub(crate) fn settled<E>(mut self, mut solve: impl FnMut(&Self) -> Result<Vec<f64>, E>) -> Result<Self, E> {
+        for _ in 0..MOST_ROUNDS {
+            let at = solve(&self)?;
+            let change = at.iter().zip(&self.at).map(|(to, from)| (to - from).abs()).fold(0.0, f64::max);
+            self.moved = moved(self.mean.as_ref(), &self.deviations, &at);
+            self.at = at;
+            if change < STANDS {
+                break;
+            }
+        }
+        Ok(self)
+    }
+
+    /// Moved to where its unknowns are drawn.
+    pub(crate) fn drawn(&self, mut normal: impl FnMut() -> f64) -> Self {
+        let at: Vec<f64> = self.deviations.iter().map(|_| normal()).collect();
+        let moved = moved(self.mean.as_ref(), &self.deviations, &at);
+        Self { deviations: self.deviations.clone(), mean: self.mean.clone(), moved, at }
+    }
+
+    pub(crate) fn at(&self) -> &[f64] {
+        &self.at
+    }
+
+    /// By how much the end of the travel moves with a deviation of the stroke there, the full stroke held.
+    pub(crate) fn full_travel_change(&self, full: f64, ratio: f64) -> f64 {
+        -self.moved.at(full)[0] / ratio
+    }
+
+    /// The mechanism moved from where it was stated; the tape goes along where it runs along the stroke.
+    pub(crate) fn apply(&self, travel: f64, stated: Kinematics, tape_along_stroke: bool) -> Kinematics {
+        let change = deviation(&self.moved, travel, tape_along_stroke);
+        Kinematics {
+            stroke: stated.stroke + change.stroke,
+            ratio: stated.ratio + change.ratio,
+            ratio_slope: stated.ratio_slope + change.ratio_slope,
+            tape: stated.tape + change.tape,
+            tape_slope: stated.tape_slope + change.tape_slope,
+        }
+    }
+
+    /// What one of each unknown's standard deviations changes.
+    pub(crate) fn derivatives(&self, travel: f64, tape_along_stroke: bool) -> Vec<Kinematics> {
+        self.deviations.iter().map(|one| deviation(one, travel, tape_along_stroke)).collect()
+    }
+}
+
+fn moved(mean: Option<&Deviation>, deviations: &[Deviation], at: &[f64]) -> Deviation {
+    let sum = Deviation::sum(deviations, at);
+    mean.map_or(sum.clone(), |mean| Deviation::sum(&[mean.clone(), sum], &[1.0, 1.0]))
+}
+
+fn deviation(of: &Deviation, travel: f64, tape_along_stroke: bool) -> Kinematics {
+    let [stroke, ratio, ratio_slope] = of.at(travel);
+    let (tape, tape_slope) = if tape_along_stroke { (stroke, ratio) } else { (0.0, 0.0) };
+    Kinematics { stroke, ratio, ratio_slope, tape, tape_slope }
+}
+
+/// The springs and the mechanism at a travel, for what a deviation of the way does to them.
+pub(crate) struct OnPath {
+    pub(crate) derivatives: Vec<Kinematics>,
+    pub(crate) at: Kinematics,
+    /// Force and rate along the axis.
+    pub(crate) force: f64,
+    pub(crate) rate: f64,
+    beyond: f64,
+}
+
+impl OnPath {
+    /// `None` where the way is taken as exact, or cannot be followed.
+    pub(crate) fn new(end: &dyn SprungEnd, travel: f64, factor: f64, preload: f64) -> Option<Self> {
+        let inside = travel.clamp(0.0, end.full_travel());
+        let derivatives = end.path(inside);
+        if derivatives.is_empty() {
+            return None;
+        }
+        let at = end.kinematics(inside)?;
+        let ((spring, spring_rate), (rest, rest_rate)) = (end.spring(at.stroke + preload), end.rest(at.stroke));
+        let (force, rate) = (factor * spring + rest, factor * spring_rate + rest_rate);
+        Some(Self { derivatives, at, force, rate, beyond: travel - inside })
+    }
+
+    /// Change of the wheel rate, `k_w = MR²·k + F·dMR/dz`.
+    pub(crate) fn wheel_rate(&self, by: &Kinematics) -> f64 {
+        2.0 * self.at.ratio * by.ratio * self.rate
+            + self.force * by.ratio_slope
+            + self.rate * by.stroke * self.at.ratio_slope
+    }
+
+    /// Change of the wheel force at the travel.
+    pub(crate) fn wheel_force(&self, by: &Kinematics) -> f64 {
+        by.ratio * self.force + self.at.ratio * self.rate * by.stroke + self.wheel_rate(by) * self.beyond
+    }
+
+    /// Changes of the wheel force by every unknown of the way.
+    pub(crate) fn wheel_forces(&self) -> impl Iterator<Item = f64> {
+        self.derivatives.iter().map(|by| self.wheel_force(by))
+    }
+}
+
+impl Evidence<'_> {
+    /// Unknowns, those of the way from wheel to shock included.
+    pub(crate) fn all_unknowns(&self) -> usize {
+        self.unknowns() + self.end.path(0.0).len()
+    }
+
+    /// Takes the unknowns of the way into a solution that held them where the mechanism stands.
+    pub(crate) fn with_path(&self, mut solved: Posterior) -> Result<Posterior, SetupError> {
+        let stands = self.end.path_at();
+        if stands.is_empty() {
+            return Ok(solved);
+        }
+        let (count, ways) = (self.unknowns(), stands.len());
+        // One row per place of the wheel; all its readings are of the same load and side.
+        let mut rows = vec![DVector::zeros(ways); solved.predictions.places.len()];
+        for (observation, &(place, _)) in self.observations.iter().zip(&solved.predictions.readings) {
+            rows[place] = self.over_path(&solved, observation, &solved.predictions.places[place], ways);
+        }
+        let mut information = DMatrix::identity(ways, ways);
+        let mut cross = DMatrix::zeros(count, ways);
+        let centre = |k: usize| self.centres.get(count + k).copied().unwrap_or(0.0);
+        let mut pull = DVector::from_iterator(ways, stands.iter().enumerate().map(|(k, at)| at - centre(k)));
+        solved.cost += pull.norm_squared();
+        for (observation, &(place, deviation)) in self.observations.iter().zip(&solved.predictions.readings) {
+            let (row, prediction, weight) = (&rows[place], &solved.predictions.places[place], deviation.powi(-2));
+            let known = DVector::from_column_slice(&prediction.derivatives);
+            information += row * row.transpose() * weight;
+            cross += known * row.transpose() * weight;
+            pull += row * ((prediction.distance - observation.distance) * weight);
+        }
+        let moves = -(&solved.covariance * &cross);
+        let left = information + cross.transpose() * &moves;
+        let spread = Cholesky::new(left).ok_or(SetupError::Singular)?.inverse();
+        let change = -(&spread * &pull);
+        let of_others = &moves * &change;
+        solved.cost -= pull.dot(&(&spread * &pull));
+        let moved = &moves * &spread;
+        let mut covariance = DMatrix::zeros(count + ways, count + ways);
+        covariance.view_mut((0, 0), (count, count)).copy_from(&(solved.covariance + &moved * moves.transpose()));
+        covariance.view_mut((0, count), (count, ways)).copy_from(&moved);
+        covariance.view_mut((count, 0), (ways, count)).copy_from(&moved.transpose());
+        covariance.view_mut((count, count), (ways, ways)).copy_from(&spread);
+        solved.covariance = covariance;
+        for (prediction, row) in solved.predictions.places.iter_mut().zip(&rows) {
+            let known = DVector::from_column_slice(&prediction.derivatives);
+            prediction.distance += known.dot(&of_others) + row.dot(&change);
+            prediction.derivatives.extend(row.iter());
+        }
+        solved.unknowns.iter_mut().zip(of_others.iter()).for_each(|(to, by)| *to += by);
+        solved.unknowns.extend(stands.iter().zip(change.iter()).map(|(at, by)| at + by));
+        Ok(solved)
+    }
+
+    /// Derivatives of a predicted distance over the unknowns of the way.
+    fn over_path(
+        &self,
+        solved: &Posterior,
+        observation: &Observation,
+        prediction: &Prediction,
+        ways: usize,
+    ) -> DVector<f64> {
+        let none = DVector::zeros(ways);
+        let [factor, preload, ..] = self.physical(&solved.unknowns);
+        let travel = prediction.travel;
+        let held = if observation.may_top_out {
+            Held::above_zero(travel)
+        } else if observation.may_bottom_out {
+            Held::below(travel, self.end.full_travel())
+        } else {
+            Held::free(travel)
+        };
+        let (Some(expansion), Some(on)) =
+            (Expansion::about(self.end, travel), OnPath::new(self.end, travel, factor, preload))
+        else {
+            return none;
+        };
+        let rate = expansion.wheel_force(self.end, travel, factor, preload).rate;
+        let (_, tape_slope) = expansion.tape(travel);
+        let resting = self.end.path(held.travel);
+        let row = on.wheel_forces().zip(&resting).map(|(force, by)| tape_slope * held.share * force / rate - by.tape);
+        DVector::from_iterator(ways, row)
+    }
+}

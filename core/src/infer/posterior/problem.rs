@@ -1,0 +1,208 @@
+//! The least-squares problem of one end. Repeats of a reading (same load, same side) share one place of the wheel, and enter
+//! through what suffices of them: the sum of their weights and their weighted mean.
+//!
+//! Where the wheel rests is followed from one evaluation to the next by its own derivatives, so that one or two Newton steps
+//! settle it; the mechanism is expanded anew whenever a travel has left its expansion.
+
+use crate::error::SetupError;
+use crate::infer::least_squares::{Minimum, NormalEquations, Residuals, Stopping, minimise};
+use crate::infer::model::{Expansion, Held};
+use crate::infer::posterior::{Evidence, FRICTION, LOADS, Observation, PRELOAD, Prediction, Predictions, RATE, ZERO};
+
+/// A step under a ten-thousandth of a standard deviation ends the search: what is left after it is smaller still, by the
+/// share (hundredths) by which Gauss–Newton steps shrink here. The start is good, so hardly damped.
+const PASS: Stopping = Stopping { step: 1e-4, most_steps: 100, damping: 1e-6 };
+/// Passes with the readings weighed anew.
+const MOST_PASSES: usize = 8;
+/// An expansion is used this far from its centre (m), where it is exact to 1e-13 m.
+const NEAR: f64 = 2e-5;
+/// Weights of readings stand still when none changes by more than this share: far below what a weight is worth.
+const SAME_WEIGHT: f64 = 1e-3;
+
+pub(crate) struct Problem<'a, const P: usize> {
+    evidence: &'a Evidence<'a>,
+    places: Vec<Place<P>>,
+    /// Per observation: its place and its deviation, the friction band included where that applies.
+    readings: Vec<(usize, f64)>,
+    /// Where the places were settled last.
+    settled_at: [f64; P],
+}
+
+/// Where the wheel rests under one load, settled from one side, what was read there, and what is kept between evaluations.
+struct Place<const P: usize> {
+    like: Observation,
+    /// Sum of the weights of the readings, their weighted mean, and the sum of squares about it.
+    weight: f64,
+    mean: f64,
+    scatter: f64,
+    expansion: Expansion,
+    travel: f64,
+    /// Derivatives of the travel over the unknowns.
+    moves: [f64; P],
+}
+
+/// A predicted distance, its derivatives, and the second derivative of distance over travel that the stop makes.
+struct Row<const P: usize> {
+    distance: f64,
+    derivatives: [f64; P],
+    curvature: f64,
+}
+
+fn same_place(one: &Observation, other: &Observation) -> bool {
+    (one.load, one.side, one.may_top_out, one.may_bottom_out)
+        == (other.load, other.side, other.may_top_out, other.may_bottom_out)
+}
+
+impl<'a, const P: usize> Problem<'a, P> {
+    pub(crate) fn new(evidence: &'a Evidence<'a>, start: [f64; P]) -> Result<Self, SetupError> {
+        let [.., zero] = evidence.physical(&start);
+        let extended = Expansion::about(evidence.end, 0.0).ok_or(SetupError::Singular)?;
+        let (tape, slope) = extended.tape(0.0);
+        let mut places: Vec<Place<P>> = Vec::with_capacity(evidence.observations.len());
+        let mut readings = Vec::with_capacity(evidence.observations.len());
+        for observation in &evidence.observations {
+            let known = places.iter().position(|place| same_place(&place.like, observation));
+            readings.push((known.unwrap_or(places.len()), observation.deviation));
+            if known.is_some() {
+                continue;
+            }
+            // The reading itself says where to expand, to within its own error.
+            let (expansion, travel) = if observation.load.is_none() {
+                (extended, 0.0)
+            } else {
+                let travel = (zero - observation.distance - tape) / slope;
+                (Expansion::about(evidence.end, travel).ok_or(SetupError::Singular)?, travel)
+            };
+            let like = *observation;
+            places.push(Place { like, weight: 0.0, mean: 0.0, scatter: 0.0, expansion, travel, moves: [0.0; P] });
+        }
+        let mut problem = Self { evidence, places, readings, settled_at: start };
+        problem.widen(&start, 1.0);
+        problem.gather();
+        Ok(problem)
+    }
+
+    pub(crate) fn solve(&mut self, start: [f64; P]) -> Result<Minimum<P>, SetupError> {
+        let mut minimum = minimise(self, start, PASS)?;
+        for _ in 0..MOST_PASSES {
+            if self.widen(&minimum.parameters, minimum.covariance[FRICTION][FRICTION]) < SAME_WEIGHT {
+                break;
+            }
+            self.gather();
+            minimum = minimise(self, minimum.parameters, PASS)?;
+        }
+        Ok(minimum)
+    }
+
+    /// Gives readings of unknown settling the width of the friction band, `⟨f²⟩/3` with `⟨f²⟩ = f² + u²(f)`; says by how
+    /// much, relatively, a width changed.
+    fn widen(&mut self, at: &[f64; P], variance: f64) -> f64 {
+        let mut most = 0.0_f64;
+        let [factor, preload, friction, _] = self.evidence.physical(at);
+        let friction = friction.hypot(variance.sqrt() * self.evidence.priors.friction.1);
+        for ((place, deviation), observation) in self.readings.iter_mut().zip(&self.evidence.observations) {
+            if observation.side == 0.0 && observation.load.is_some() {
+                let Place { expansion, travel, .. } = &self.places[*place];
+                let rate = expansion.wheel_force(self.evidence.end, *travel, factor, preload).rate;
+                let half_band = friction / rate * expansion.tape(*travel).1;
+                let widened = observation.deviation.hypot(half_band / 3f64.sqrt());
+                most = most.max((widened / *deviation - 1.0).abs());
+                *deviation = widened;
+            }
+        }
+        most
+    }
+
+    /// Brings the readings of each place together.
+    fn gather(&mut self) {
+        for place in &mut self.places {
+            (place.weight, place.mean, place.scatter) = (0.0, 0.0, 0.0);
+        }
+        for (&(place, deviation), observation) in self.readings.iter().zip(&self.evidence.observations) {
+            let (place, weight) = (&mut self.places[place], 1.0 / (deviation * deviation));
+            place.weight += weight;
+            let off = observation.distance - place.mean;
+            let step = off * weight / place.weight;
+            place.mean += step;
+            place.scatter += weight * off * (off - step);
+        }
+    }
+
+    /// Settles every place for these unknowns, from where it was.
+    fn settle(&mut self, at: &[f64; P], [factor, preload, friction, _]: [f64; 4]) {
+        let evidence = self.evidence;
+        let change: [f64; P] = core::array::from_fn(|k| at[k] - self.settled_at[k]);
+        self.settled_at = *at;
+        for place in &mut self.places {
+            let start = place.travel + place.moves.iter().zip(&change).map(|(slope, by)| slope * by).sum::<f64>();
+            if !place.expansion.stands_at(start, NEAR) {
+                // Where the mechanism cannot be followed, the last expansion goes on.
+                place.expansion = Expansion::about(evidence.end, start).unwrap_or(place.expansion);
+            }
+            let like = &place.like;
+            let load = like.load.map_or(evidence.hanging, |load| evidence.load(at, load));
+            let force = load + like.side * friction;
+            let (travel, wheel) = place.expansion.settle(evidence.end, force, factor, preload, start);
+            place.travel = travel;
+            // dz/dθ = (dW/dθ + σ·df/dθ − ∂F/∂θ)/(∂F/∂z).
+            let per_force = 1.0 / wheel.rate;
+            place.moves[RATE] = -wheel.per_factor * factor * evidence.priors.rate * per_force;
+            place.moves[PRELOAD] = -wheel.per_preload * evidence.priors.preload * per_force;
+            place.moves[FRICTION] = like.side * evidence.priors.friction.1 * per_force;
+            if let Some(load) = like.load {
+                for k in 0..=load {
+                    place.moves[LOADS + k] = evidence.loads.root[(load, k)] * per_force;
+                }
+            }
+        }
+    }
+
+    pub(crate) fn predictions(&mut self, at: &[f64; P]) -> Predictions {
+        let physical = self.evidence.physical(at);
+        self.settle(at, physical);
+        let count = self.evidence.unknowns();
+        let places = self.places.iter().map(|place| {
+            let row = place.row(self.evidence, physical);
+            Prediction { distance: row.distance, travel: place.travel, derivatives: row.derivatives[..count].to_vec() }
+        });
+        Predictions { places: places.collect(), readings: self.readings.clone() }
+    }
+}
+
+impl<const P: usize> Place<P> {
+    fn row(&self, evidence: &Evidence<'_>, [.., zero]: [f64; 4]) -> Row<P> {
+        let held = if self.like.may_top_out {
+            Held::above_zero(self.travel)
+        } else if self.like.may_bottom_out {
+            Held::below(self.travel, evidence.end.full_travel())
+        } else {
+            Held::free(self.travel)
+        };
+        let (tape, tape_slope) = self.expansion.tape(held.travel);
+        let mut derivatives = self.moves.map(|change| -tape_slope * held.share * change);
+        derivatives[ZERO] = 1.0;
+        Row { distance: zero - tape, derivatives, curvature: -tape_slope * held.share_slope }
+    }
+}
+
+impl<const P: usize> Residuals<P> for Problem<'_, P> {
+    fn accumulate(&mut self, at: &[f64; P], equations: &mut NormalEquations<P>) {
+        let physical = self.evidence.physical(at);
+        self.settle(at, physical);
+        for place in &self.places {
+            let row = place.row(self.evidence, physical);
+            let off = row.distance - place.mean;
+            equations.add_weighted(off, place.weight, place.scatter, &row.derivatives);
+            let bend = place.weight * off * row.curvature;
+            if bend > 0.0 {
+                equations.add_curvature(bend, &place.moves);
+            }
+        }
+        for (k, &value) in at.iter().enumerate() {
+            // The zero has no prior, but without readings nothing else holds it.
+            if k != ZERO || self.readings.is_empty() {
+                equations.add_prior(k, value - self.evidence.centres.get(k).copied().unwrap_or(0.0));
+            }
+        }
+    }
+}

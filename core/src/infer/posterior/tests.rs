@@ -1,0 +1,127 @@
+//! The model against simulated garages: intervals must cover the truth as often as they say.
+
+use super::*;
+use crate::infer::model::settle_exactly;
+use crate::infer::model::tests::Straight;
+use crate::infer::probability::COVERAGE_95;
+use rand_distr::{Distribution, StandardNormal, Uniform};
+use rand_xoshiro::Xoshiro256PlusPlus;
+use rand_xoshiro::rand_core::SeedableRng;
+
+struct Truth {
+    unknowns: Vec<f64>,
+    observations: Vec<Observation>,
+}
+
+const PRIORS: Priors = Priors { rate: 0.03, preload: 2e-3, friction: (40.0, 40.0) };
+const EXTENDED: f64 = 0.655;
+const TAPE: f64 = 1.5e-3;
+
+/// Bike and bike + rider: 46.5 and 112.5 kg sprung, scales to 0.5 kg, the bike and the unsprung parts in both.
+fn loads(bike: f64, rider: f64) -> Loads {
+    let g = 9.80665;
+    let u = 0.5 * g;
+    let (first, cross) = ((2.0_f64).sqrt() * u, 2.0 * u * u);
+    let root = DMatrix::from_row_slice(2, 2, &[first, 0.0, cross / first, (3.0 * u * u - 2.0 * u * u).sqrt()]);
+    Loads { mean: vec![bike * g, rider * g], root }
+}
+
+fn evidence<'a>(end: &'a Straight, loads: &Loads, observations: Vec<Observation>) -> Evidence<'a> {
+    Evidence {
+        end,
+        priors: PRIORS,
+        loads: loads.clone(),
+        hanging: -170.0,
+        observations,
+        zero: EXTENDED,
+        centres: Vec::new(),
+    }
+}
+
+/// A bike in a random true state, and what a person would read on it. `sides` lists the loaded readings.
+fn garage(end: &Straight, loads: &Loads, sides: &[(usize, f64)], random: &mut Xoshiro256PlusPlus) -> Truth {
+    let mut normal = || -> f64 { StandardNormal.sample(random) };
+    let mut unknowns: Vec<f64> = (0..LOADS + loads.mean.len()).map(|_| normal()).collect();
+    unknowns[ZERO] = 0.0;
+    while PRIORS.friction.0 + unknowns[FRICTION] * PRIORS.friction.1 < 0.0 {
+        unknowns[FRICTION] = normal();
+    }
+    let model = evidence(end, loads, Vec::new());
+    let [factor, preload, friction, _] = model.physical(&unknowns);
+    let mut observations = Vec::new();
+    for (load, side) in
+        [(None, 0.0), (None, 0.0)].into_iter().chain(sides.iter().map(|&(load, side)| (Some(load), side)))
+    {
+        let position = match load {
+            None => 0.0,
+            Some(load) => {
+                let slip = if side == 0.0 { Uniform::new(-1.0, 1.0).unwrap().sample(random) } else { side };
+                let force = model.load(&unknowns, load) + slip * friction;
+                settle_exactly(end, force, factor, preload, 0.05).unwrap().1.max(0.0)
+            }
+        };
+        let noise: f64 = StandardNormal.sample(random);
+        let distance = EXTENDED - position + noise * TAPE;
+        let sag = EXTENDED - distance;
+        observations.push(Observation {
+            distance,
+            deviation: TAPE,
+            load,
+            side,
+            may_top_out: load.is_none() || sag < NEAR_STOP * TAPE * 2f64.sqrt(),
+            may_bottom_out: false,
+        });
+    }
+    Truth { unknowns, observations }
+}
+
+/// Shares of garages in which the 95 % interval of rate, preload and friction holds the truth, and the mean errors in
+/// standard uncertainties.
+fn coverage(garages: usize, sides: &[(usize, f64)], bike: f64) -> ([f64; 3], [f64; 3]) {
+    let mut random = Xoshiro256PlusPlus::seed_from_u64(20);
+    let (mut covered, mut bias) = ([0.0; 3], [0.0; 3]);
+    for _ in 0..garages {
+        let vary: [f64; 3] = core::array::from_fn(|_| Uniform::new(-1.0, 1.0).unwrap().sample(&mut random));
+        let usual = Straight::usual();
+        let end = Straight {
+            slope: 0.5 + 0.4 * vary[0],
+            spring_rate: usual.spring_rate * (1.0 + 0.15 * vary[1]),
+            preload: 0.012 + 0.004 * vary[2],
+            ..usual
+        };
+        let loads = loads(bike, bike + 66.0);
+        let truth = garage(&end, &loads, sides, &mut random);
+        let evidence = evidence(&end, &loads, truth.observations);
+        let posterior = evidence.solve_cut(&vec![0.0; evidence.unknowns()]).unwrap();
+        for k in [RATE, PRELOAD, FRICTION] {
+            let deviation = posterior.covariance[(k, k)].sqrt();
+            let error = (posterior.unknowns[k] - truth.unknowns[k]) / deviation;
+            covered[k] += f64::from(error.abs() <= COVERAGE_95) / garages as f64;
+            bias[k] += error / garages as f64;
+        }
+    }
+    (covered, bias)
+}
+
+/// Garages in the test run: a share of 0.95 of them has a standard deviation of 0.7 %.
+const GARAGES: usize = 1000;
+/// Four standard deviations of the binomial share, and of the mean error: one run in ten thousand strays further.
+const SHARE_LIMIT: f64 = 4.0 * 0.0069;
+const BIAS_LIMIT: f64 = 4.0 / 31.6;
+
+fn assert_calibrated(what: &str, (covered, bias): ([f64; 3], [f64; 3])) {
+    for (k, name) in ["rate", "preload", "friction"].into_iter().enumerate() {
+        assert!((covered[k] - 0.95).abs() <= SHARE_LIMIT, "{what}: {name} is covered {:.3}", covered[k]);
+        assert!(bias[k].abs() <= BIAS_LIMIT, "{what}: {name} is off by {:.3} u on average", bias[k]);
+    }
+}
+
+#[test]
+fn intervals_cover_the_truth() {
+    let both = [(0, 1.0), (0, -1.0), (1, 1.0), (1, -1.0)];
+    assert_calibrated("both loads, both sides", coverage(GARAGES, &both, 46.5));
+    assert_calibrated("repeats", coverage(GARAGES, &[both, both].concat(), 46.5));
+    assert_calibrated("one load", coverage(GARAGES, &both[..2], 46.5));
+    assert_calibrated("settling not noted", coverage(GARAGES, &[(0, 0.0), (0, 0.0), (1, 0.0), (1, 0.0)], 46.5));
+    assert_calibrated("light bike, often topped out", coverage(GARAGES, &both, 36.0));
+}

@@ -1,0 +1,351 @@
+//! Readings of one end brought together: distinct loads with their covariance, sags, friction bands, contradictions.
+//!
+//! `sag = d_extended − d_loaded`, `band = sag_low − sag_high`, each side the mean of its repeats. Every sag shares the
+//! extended reading, every load shares the bike: `cov(W_i, W_j) = g²·(Σ u² of the masses in
+//! both + u²)`, the last for the unsprung mass.
+//!
+//! Readings that no machine can give are contradictions, and refused with their own numbers: a loaded end longer than the
+//! extended one, a sag beyond the travel, more load with less sag, an end that rests lower after lifting than after pushing
+//! down. What is merely odd is left to the fit's findings.
+
+use nalgebra::DMatrix;
+
+use crate::Result;
+use crate::error::SetupError;
+use crate::infer::model::{Expansion, SprungEnd, settle_exactly};
+use crate::infer::posterior::{Loads, MOST_LOADS, Observation};
+use crate::mass::Masses;
+use crate::record::{End, Load, Measuring, Reading, Settled};
+use crate::units::{Length, Mass, Quantity, Uncertain, show};
+
+/// Standard deviations beyond which readings contradict each other: four leave one false alarm in ten thousand.
+const CONTRADICTION: f64 = 4.0;
+
+/// The sags of one load.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct SagRow {
+    /// Under what.
+    pub load: Load,
+    /// Readings taken settled low, high, and with the settling not noted.
+    pub counts: [usize; 3],
+    /// Sag after pushing down, along the direction that the tape ran.
+    pub low: Option<Uncertain<Length>>,
+    /// Sag after lifting.
+    pub high: Option<Uncertain<Length>>,
+    /// Sag where nobody noted from which side the bike settled.
+    pub unnoted: Option<Uncertain<Length>>,
+    /// The friction band, `low − high`. The extended reading does not enter.
+    pub band: Option<Uncertain<Length>>,
+}
+
+impl SagRow {
+    /// The middle of what was read: the mean of both sides, or the one there is.
+    #[must_use]
+    pub fn middle(&self) -> Option<Length> {
+        match (self.low, self.high) {
+            (Some(low), Some(high)) => Some((low.value + high.value) / 2.0),
+            (one, other) => one.or(other).or(self.unnoted).map(|sag| sag.value),
+        }
+    }
+}
+
+/// The readings of one end, checked and sorted.
+#[derive(Debug, Clone)]
+pub(crate) struct Gathered {
+    /// Distinct loads, lightest first.
+    pub(crate) loads: Vec<Load>,
+    pub(crate) law: Loads,
+    pub(crate) rows: Vec<SagRow>,
+    pub(crate) observations: Vec<Observation>,
+    /// Place of each observation among all readings of the bike.
+    pub(crate) places: Vec<usize>,
+    /// Mean extended reading, or 0 without readings.
+    pub(crate) zero: f64,
+}
+
+/// Mean distance and its variance, and whether the repeats agree with each other.
+#[derive(Debug, Clone, Copy)]
+struct Mean {
+    distance: f64,
+    variance: f64,
+    count: usize,
+    repeats_agree: bool,
+}
+
+/// The repeats of one load and side, summed up.
+#[derive(Debug, Clone, Copy, Default)]
+struct Repeats {
+    weights: f64,
+    sum: f64,
+    count: usize,
+    /// A repeat is further from the mean than repeats are.
+    scattered: bool,
+}
+
+impl Repeats {
+    fn add(&mut self, distance: f64, deviation: f64) {
+        let weight = deviation.powi(-2);
+        self.weights += weight;
+        self.sum += weight * distance;
+        self.count += 1;
+    }
+
+    fn compare(&mut self, distance: f64, deviation: f64) {
+        self.scattered |= (distance - self.sum / self.weights).abs() > CONTRADICTION * deviation;
+    }
+
+    fn mean(&self) -> Option<Mean> {
+        let Self { weights, sum, count, scattered } = *self;
+        let mean = Mean { distance: sum / weights, variance: 1.0 / weights, count, repeats_agree: !scattered };
+        (count > 0).then_some(mean)
+    }
+}
+
+/// A reading with its place among the loads (`None` for the wheel off the ground) and its standard uncertainty.
+#[derive(Debug, Clone, Copy)]
+struct Placed<'a> {
+    reading: &'a Reading,
+    load: Option<usize>,
+    deviation: f64,
+}
+
+impl Placed<'_> {
+    fn observation(&self) -> Observation {
+        Observation {
+            distance: self.reading.distance.si(),
+            deviation: self.deviation,
+            load: self.load,
+            side: [1.0, -1.0, 0.0][self.side()],
+            may_top_out: false,
+            may_bottom_out: false,
+        }
+    }
+
+    /// Place of the side among the columns of a [`SagRow`].
+    fn side(&self) -> usize {
+        match self.reading.settled {
+            Some(Settled::Low) => 0,
+            Some(Settled::High) => 1,
+            None => 2,
+        }
+    }
+}
+
+/// Repeats with the wheel off the ground, and of every load by side.
+fn repeats(loads: usize, placed: &[Placed<'_>]) -> (Repeats, Vec<[Repeats; 3]>) {
+    let (mut extended, mut loaded) = (Repeats::default(), vec![[Repeats::default(); 3]; loads]);
+    for pass in [Repeats::add, Repeats::compare] {
+        for one in placed {
+            let to = one.load.map_or(&mut extended, |load| &mut loaded[load][one.side()]);
+            pass(to, one.reading.distance.si(), one.deviation);
+        }
+    }
+    (extended, loaded)
+}
+
+impl Gathered {
+    /// The readings of one end; loads that are asked about without a reading come as `more_loads`.
+    pub(crate) fn new(
+        end: End,
+        model: &dyn SprungEnd,
+        readings: &[Reading],
+        measuring: &Measuring,
+        masses: &Masses,
+        more_loads: &[Load],
+    ) -> Result<Self> {
+        let own = || readings.iter().enumerate().filter(|(_, reading)| reading.end == end);
+        let loads = distinct_loads(end, own().map(|(_, reading)| &reading.load).chain(more_loads), masses)?;
+        let law = load_law(end, &loads, masses)?;
+        let placed: Vec<Placed<'_>> = own()
+            .map(|(_, reading)| Placed {
+                reading,
+                load: loads.iter().position(|load| same_load(load, &reading.load)),
+                deviation: reading.uncertainty.unwrap_or(measuring.uncertainty).si(),
+            })
+            .collect();
+        let (extended, loaded) = repeats(loads.len(), &placed);
+        let (zero, zero_variance) = match extended.mean() {
+            Some(extended) => (extended.distance, extended.variance),
+            None if placed.is_empty() => (0.0, 0.0),
+            None => return Err(SetupError::NoExtendedReading { end, loaded: placed.len() }.into()),
+        };
+        let means: Vec<[Option<Mean>; 3]> = loaded.iter().map(|sides| sides.map(|side| side.mean())).collect();
+        let rows: Vec<SagRow> =
+            loads.iter().zip(&means).map(|(load, means)| sag_row(load, means, zero, zero_variance)).collect();
+        let hanging = -(*masses.unsprung().at(end) * masses.gravity()).si();
+        let tape_travel = full_tape(model, hanging);
+        // Repeats that do not agree hide which of them is wrong: the fit names it.
+        let contradictions = if loaded.iter().flatten().any(|side| side.scattered) {
+            let agreeing = loads.iter().zip(&means).map(|(load, means)| {
+                sag_row(load, &means.map(|mean| mean.filter(|mean| mean.repeats_agree)), zero, zero_variance)
+            });
+            contradictions(&agreeing.collect::<Vec<_>>(), &law, tape_travel)
+        } else {
+            contradictions(&rows, &law, tape_travel)
+        };
+        if !contradictions.is_empty() {
+            return Err(SetupError::Contradiction { end, contradictions }.into());
+        }
+        let mut observations: Vec<Observation> = placed.iter().map(Placed::observation).collect();
+        Observation::mark_stops(&mut observations, tape_travel);
+        Ok(Self { observations, places: own().map(|(place, _)| place).collect(), loads, law, rows, zero })
+    }
+}
+
+impl Gathered {
+    /// Place of a load among the distinct ones.
+    pub(crate) fn place(&self, load: &Load) -> Option<usize> {
+        self.loads.iter().position(|known| same_load(known, load))
+    }
+}
+
+/// Shortening on the tape from where the wheel hangs, as labelled, to full compression.
+pub(crate) fn full_tape(model: &dyn SprungEnd, hanging: f64) -> f64 {
+    let tape = |travel: f64| model.kinematics(travel).map(|kinematics| kinematics.tape);
+    let extended = Expansion::about(model, 0.0).map(|extended| extended.wheel_force(model, 0.0, 1.0, 0.0).force);
+    let hangs = match extended {
+        Some(force) if force < hanging => settle_exactly(model, hanging, 1.0, 0.0, 0.0).map(|(_, travel, _)| travel),
+        _ => Some(0.0),
+    };
+    match (hangs.and_then(tape), tape(model.full_travel())) {
+        (Some(extended), Some(compressed)) => compressed - extended,
+        _ => f64::INFINITY,
+    }
+}
+
+fn same_load(one: &Load, other: &Load) -> bool {
+    let (one, other) = (one.names(), other.names());
+    one.len() == other.len() && (one == other || one.iter().all(|name| other.contains(name)))
+}
+
+/// The loads other than none, each once, lightest first.
+fn distinct_loads<'a>(end: End, all: impl Iterator<Item = &'a Load>, masses: &Masses) -> Result<Vec<Load>> {
+    let mut loads: Vec<(f64, Load)> = Vec::new();
+    for load in all.filter(|load| **load != Load::None) {
+        if !loads.iter().any(|(_, known)| same_load(known, load)) {
+            loads.push((masses.sprung_load(end, load)?.value.si(), load.clone()));
+        }
+    }
+    if loads.len() > MOST_LOADS {
+        return Err(SetupError::TooManyLoads { end, found: loads.len(), most: MOST_LOADS }.into());
+    }
+    loads.sort_by(|one, other| one.0.total_cmp(&other.0).then_with(|| one.1.cmp(&other.1)));
+    Ok(loads.into_iter().map(|(_, load)| load).collect())
+}
+
+/// Means and covariance root of the loads.
+pub(crate) fn load_law(end: End, loads: &[Load], masses: &Masses) -> Result<Loads> {
+    let mut mean = Vec::with_capacity(loads.len());
+    for load in loads {
+        mean.push(masses.sprung_load(end, load)?.value.si());
+    }
+    let squared = |uncertainty: Mass| (uncertainty.si() * masses.gravity().si()).powi(2);
+    let unsprung = squared(masses.scale_uncertainty());
+    let shared = |i: usize, j: usize| {
+        let (left, right) = (loads[i].names(), loads[j].names());
+        let both = left.iter().filter(|name| right.contains(name));
+        unsprung + both.map(|name| squared(masses.uncertainty_or_scale(name))).sum::<f64>()
+    };
+    Ok(Loads { mean, root: semidefinite_root(&DMatrix::from_fn(loads.len(), loads.len(), shared)) })
+}
+
+/// Lower-triangular `R` with `R·Rᵀ = C`, for a covariance that may be singular: four loads can be sums of three masses.
+pub(crate) fn semidefinite_root(covariance: &DMatrix<f64>) -> DMatrix<f64> {
+    /// A pivot below this share of its variance is rounding.
+    const NOTHING_LEFT: f64 = 1e-12;
+    let size = covariance.nrows();
+    let mut root = DMatrix::<f64>::zeros(size, size);
+    for column in 0..size {
+        let left = covariance[(column, column)] - root.row(column).norm_squared();
+        if left <= NOTHING_LEFT * covariance[(column, column)] {
+            continue;
+        }
+        let pivot = left.sqrt();
+        for row in column..size {
+            let known = root.row(row).dot(&root.row(column));
+            root[(row, column)] = if row == column { pivot } else { (covariance[(row, column)] - known) / pivot };
+        }
+    }
+    root
+}
+
+fn sag_row(load: &Load, means: &[Option<Mean>; 3], zero: f64, zero_variance: f64) -> SagRow {
+    let uncertain = |value: f64, variance: f64| Uncertain {
+        value: Length::from_si(value),
+        standard_uncertainty: Length::from_si(variance.sqrt()),
+    };
+    let sag = |mean: Option<Mean>| mean.map(|mean| uncertain(zero - mean.distance, mean.variance + zero_variance));
+    let [low, high, unnoted] = *means;
+    let band = low.zip(high).map(|(low, high)| uncertain(high.distance - low.distance, low.variance + high.variance));
+    let counts = means.map(|mean| mean.map_or(0, |mean| mean.count));
+    SagRow { load: load.clone(), counts, low: sag(low), high: sag(high), unnoted: sag(unnoted), band }
+}
+
+/// Every contradiction of the end, one sentence each.
+fn contradictions(rows: &[SagRow], law: &Loads, travel: f64) -> Vec<String> {
+    let mut found = Vec::new();
+    let mm = |length: Length| show(length, "mm", 1);
+    for row in rows {
+        for (side, sag) in [("settled low", row.low), ("settled high", row.high), ("settling not noted", row.unnoted)] {
+            let Some(sag) = sag else { continue };
+            let margin = CONTRADICTION * sag.standard_uncertainty.si();
+            if sag.value.si() < -margin {
+                found.push(format!(
+                    "under `{}` ({side}) the distance is {} longer than with the wheel off the ground: one of the two is misread",
+                    row.load,
+                    mm(-sag.value)
+                ));
+            }
+            if sag.value.si() > travel + margin {
+                found.push(format!(
+                    "under `{}` ({side}) the sag is {}, more than the whole travel of {} along the same direction",
+                    row.load,
+                    mm(sag.value),
+                    mm(Length::from_si(travel))
+                ));
+            }
+        }
+        if let Some(band) = row.band.filter(|band| band.value.si() < -CONTRADICTION * band.standard_uncertainty.si()) {
+            found.push(format!(
+                "under `{}` the end rests {} lower after lifting than after pushing down: `settled` is probably swapped",
+                row.load,
+                mm(-band.value)
+            ));
+        }
+    }
+    for (heavier, row) in rows.iter().enumerate() {
+        for (lighter, other) in rows.iter().enumerate().take(heavier) {
+            found.extend(less_sag_under_more_load((row, heavier), (other, lighter), law));
+        }
+    }
+    found
+}
+
+/// More load, less sag, on the same side.
+fn less_sag_under_more_load(heavy: (&SagRow, usize), light: (&SagRow, usize), law: &Loads) -> Option<String> {
+    let difference = law.mean[heavy.1] - law.mean[light.1];
+    let deviation = (law.root.row(heavy.1) - law.root.row(light.1)).norm();
+    if difference < CONTRADICTION * deviation {
+        return None;
+    }
+    let sides = |row: &SagRow| [row.low, row.high, row.unnoted];
+    let pairs =
+        sides(heavy.0).into_iter().zip(sides(light.0)).zip(["settled low", "settled high", "settling not noted"]);
+    pairs.filter_map(|((heavy, light), side)| Some((heavy?, light?, side))).find_map(|(more, less, side)| {
+        let fall = less.value - more.value;
+        let deviation = more.standard_uncertainty.si().hypot(less.standard_uncertainty.si());
+        (fall.si() > CONTRADICTION * deviation).then(|| {
+            format!(
+                "`{}` loads the wheel more than `{}`, but sags less ({side}: {} against {})",
+                heavy.0.load,
+                light.0.load,
+                show(more.value, "mm", 1),
+                show(less.value, "mm", 1)
+            )
+        })
+    })
+}
+
+#[cfg(test)]
+mod tests;

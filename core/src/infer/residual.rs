@@ -1,0 +1,152 @@
+//! How well each reading agrees with all the others, and which one is misread.
+//!
+//! With the normalised residual `r = (d − d̂)/u` and the leverage `h = ∇d̂ᵀ C ∇d̂/u²`, leaving the reading out moves its
+//! own prediction to `d − u·r/(1 − h)`, and `t = r/√(1 − h)` is a standard normal number (studentised residual; Cook &
+//! Weisberg, *Residuals and Influence in Regression*, ch. 2, with known variance). The largest `|t|` of `n` readings is
+//! called misread when as large a one comes by chance once in a hundred fits (Šidák). A misread value stays in the fit.
+
+use crate::infer::finding::{Finding, Slip};
+use crate::infer::fit::{Derived, Fit, Solved};
+use crate::infer::posterior::{Observation, Prediction};
+use crate::infer::probability::normal_cdf;
+use crate::record::{Load, Settled};
+use crate::units::{Length, Quantity, Uncertain};
+
+/// A test that fires this seldom by chance is worth a warning.
+pub(crate) const BY_CHANCE: f64 = 0.01;
+/// With less than this left of its own variance a reading is not checked by any other.
+const UNCHECKED: f64 = 1e-3;
+/// A slip explains a misread value when it leaves less than this many standard deviations.
+const EXPLAINED: f64 = 2.0;
+/// Slips of a tape (m): a centimetre, five, a decimetre either way.
+const ROUND_SLIPS: [f64; 6] = [0.01, -0.01, 0.05, -0.05, 0.1, -0.1];
+
+/// One reading against what is predicted.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct ReadingCheck {
+    /// Place among all readings of the bike, from 0.
+    pub reading: usize,
+    /// What was read.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub found: Length,
+    /// What the fit says, this reading included.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub fitted: Length,
+    /// What all other readings and labels predict; `None` where nothing else says anything of it.
+    pub expected: Option<Uncertain<Length>>,
+    /// Residual over its standard uncertainty.
+    pub normalised: f64,
+    /// Difference to `expected` in standard deviations, the reading's own error included.
+    pub deviations: Option<f64>,
+}
+
+/// Every observation with its prediction and deviation, and its place among all readings of the bike.
+fn readings<'a>(solved: &'a Solved<'_>) -> impl Iterator<Item = (&'a Observation, (&'a Prediction, f64), usize)> {
+    let predicted = solved.evidence.observations.iter().zip(solved.posterior.predictions.each());
+    predicted.zip(&solved.gathered.places).map(|((observation, prediction), &place)| (observation, prediction, place))
+}
+
+pub(crate) fn check(solved: &Solved<'_>) -> Vec<ReadingCheck> {
+    let checks = readings(solved).map(|(observation, (prediction, deviation), place)| {
+        let normalised = (observation.distance - prediction.distance) / deviation;
+        let variance = solved.covariance(&prediction.derivatives, &prediction.derivatives);
+        let left = 1.0 - variance / deviation.powi(2);
+        let checked = left > UNCHECKED;
+        let expected = checked.then(|| {
+            let value = observation.distance - deviation * normalised / left;
+            // Var(d̂ without it) = u²·h/(1 − h).
+            let deviation = (variance / left).max(0.0).sqrt();
+            Uncertain { value: Length::from_si(value), standard_uncertainty: Length::from_si(deviation) }
+        });
+        ReadingCheck {
+            reading: place,
+            found: Length::from_si(observation.distance),
+            fitted: Length::from_si(prediction.distance),
+            expected,
+            normalised,
+            deviations: checked.then(|| normalised / left.sqrt()),
+        }
+    });
+    checks.collect()
+}
+
+/// The reading that agrees least, when that is more than chance.
+pub(crate) fn misread(solved: &Solved<'_>, fit: &Fit) -> Option<Finding> {
+    let size = |check: &ReadingCheck| check.deviations.map_or(0.0, f64::abs);
+    let (index, worst) =
+        fit.readings.iter().enumerate().max_by(|(_, one), (_, other)| size(one).total_cmp(&size(other)))?;
+    let (deviations, expected) = (worst.deviations?, worst.expected?);
+    let inside = 1.0 - 2.0 * normal_cdf(-deviations.abs());
+    if 1.0 - inside.powi(fit.readings.len() as i32) > BY_CHANCE {
+        return None;
+    }
+    let observation = *solved.evidence.observations.get(index)?;
+    let mut without = solved.evidence.clone();
+    without.observations.remove(index);
+    let posterior = without.solve_cut(&solved.posterior.unknowns).ok()?;
+    let without = Solved { posterior, evidence: without, ..solved.clone() };
+    let factor = without.factor();
+    let label = solved.main.rate.si();
+    let gradient = factor.gradient.iter().map(|g| g * label).collect();
+    let rate_without = without.uncertain(&Derived { value: factor.value * label, gradient });
+    Some(Finding::Misread {
+        reading: worst.reading,
+        load: load_of(solved, &observation),
+        settled: settled(&observation),
+        found: worst.found,
+        expected,
+        deviations,
+        slip: slip(&without, &observation, &expected),
+        rate: [fit.rate, rate_without],
+    })
+}
+
+fn settled(observation: &Observation) -> Option<Settled> {
+    match observation.side {
+        side if side > 0.0 => Some(Settled::Low),
+        side if side < 0.0 => Some(Settled::High),
+        _ => None,
+    }
+}
+
+fn load_of(solved: &Solved<'_>, observation: &Observation) -> Load {
+    observation.load.and_then(|load| solved.gathered.loads.get(load)).cloned().unwrap_or(Load::None)
+}
+
+/// What may have happened: the slip that leaves least to explain.
+fn slip(without: &Solved<'_>, observation: &Observation, expected: &Uncertain<Length>) -> Slip {
+    let deviation = expected.standard_uncertainty.si().hypot(observation.deviation);
+    let miss = observation.distance - expected.value.si();
+    let swapped = observation.load.filter(|_| observation.side != 0.0).and_then(|load| {
+        let rate = without.wheel_rate(load)?;
+        let band = 2.0 * without.friction().value / rate;
+        Some((miss - observation.side * band, Slip::SettledSwapped))
+    });
+    let round = ROUND_SLIPS.map(|amount| (miss - amount, Slip::RoundAmount(Length::from_si(amount.abs()))));
+    round
+        .into_iter()
+        .chain(swapped)
+        .filter(|(left, _)| left.abs() < EXPLAINED * deviation)
+        .min_by(|(one, _), (other, _)| one.abs().total_cmp(&other.abs()))
+        .map_or(Slip::Unknown, |(_, slip)| slip)
+}
+
+/// Readings that lie on a stop in the fit.
+pub(crate) fn on_stops(solved: &Solved<'_>) -> Vec<Finding> {
+    let full = solved.evidence.end.full_travel();
+    readings(solved)
+        .filter(|(observation, ..)| observation.load.is_some())
+        .filter_map(|(observation, (prediction, _), reading)| {
+            let load = || load_of(solved, observation);
+            let sag = Length::from_si(solved.gathered.zero - observation.distance);
+            if observation.may_top_out && prediction.travel < 0.0 {
+                Some(Finding::ToppedOut { reading, load: load(), sag })
+            } else if observation.may_bottom_out && prediction.travel > full {
+                Some(Finding::BottomedOut { reading, load: load(), sag })
+            } else {
+                None
+            }
+        })
+        .collect()
+}

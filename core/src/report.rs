@@ -1,0 +1,14 @@
+//! Everything that a person reads: sentences, tables, the sheet. What is computed elsewhere is put into words here, and
+//! nothing is computed here but its layout.
+
+pub(crate) mod advice;
+#[cfg(feature = "serde")]
+pub(crate) mod history;
+#[cfg(feature = "serde")]
+pub(crate) mod history_page;
+pub(crate) mod plan;
+pub mod sheet;
+
+#[cfg(feature = "serde")]
+pub use history_page::{HistoryCheck, HistoryPage, HistoryPoint};
+pub use sheet::Sheet;

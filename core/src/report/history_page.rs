@@ -1,0 +1,168 @@
+//! The history of an end as it stands on a sheet: tables, sentences, and the points of a plot.
+
+use crate::history::{EndHistory, History, Prediction};
+use crate::record::{End, Moment, Settled};
+use crate::report::sheet::{Entry, Table};
+use crate::units::UnitSystem;
+
+/// Least distance of two events along the axis of a plot, as a share of the whole: an evening's work on an axis of months.
+const APART: f64 = 0.04;
+
+/// The history of one end, in one unit system.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct HistoryPage {
+    /// Which end.
+    pub end: End,
+    /// Which readings all the rest of the sheet is from.
+    pub basis: String,
+    /// One row per set of readings.
+    pub sets: Table,
+    /// What was done, oldest first.
+    pub changes: Vec<String>,
+    /// What drifted, in sentences.
+    pub drifts: Vec<String>,
+    /// One per change of state: what was predicted, and what came.
+    pub checks: Vec<HistoryCheck>,
+    /// What a plot needs: sets and changes in time.
+    pub points: Vec<HistoryPoint>,
+}
+
+/// A prediction held against what came.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct HistoryCheck {
+    /// Between which days.
+    pub title: String,
+    /// Did it hold? `None` while nothing is read.
+    pub held: Option<bool>,
+    /// In sentences.
+    pub sentences: Vec<String>,
+    /// Sags predicted and read.
+    pub sags: Table,
+}
+
+/// A set of readings or a change on the axis of time.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct HistoryPoint {
+    /// Day, with the time where it was said.
+    pub date: String,
+    /// Days since the first event; events that are close are moved apart so that both are seen.
+    pub at: f64,
+    /// Is it a change?
+    pub is_change: bool,
+    /// Rider sag, free sag, preload and friction of a set; empty for a change.
+    pub numbers: Vec<Entry>,
+}
+
+impl History {
+    /// The history as tables and sentences, one per end with more than one set or a change.
+    #[must_use]
+    pub fn pages(&self, units: UnitSystem) -> Vec<HistoryPage> {
+        self.ends.iter().filter(|end| end.is_told()).map(|end| end.page(units)).collect()
+    }
+}
+
+/// Why the numbers of drifts are not quite those of the sets.
+const JOINT: &str = " What changed is told from all sets together, which share spring, label and loads: its numbers are surer \
+                     than those of one set, and may differ a little from them.";
+
+impl EndHistory {
+    /// The history of the end as tables and sentences.
+    #[must_use]
+    pub fn page(&self, units: UnitSystem) -> HistoryPage {
+        let rows = self.sets.iter().map(|set| {
+            [
+                Entry::words(set.date.as_deref().unwrap_or("no date")),
+                Entry::number(set.readings.len() as f64, set.readings.len().to_string()),
+                Entry::uncertain(set.rate, units),
+                Entry::uncertain(set.preload, units),
+                Entry::uncertain(set.friction, units),
+                Entry::or(set.rider_sag, "not stated", |sag| Entry::uncertain(sag, units)),
+                Entry::or(set.free_sag, "not stated", |sag| Entry::uncertain(sag, units)),
+            ]
+        });
+        let columns = ["read on", "readings", "rate", "preload", "friction", "rider sag", "free sag"];
+        let date = |place: usize| self.sets.get(place).map(|set| self.day(set)).unwrap_or_default();
+        let drifts = self.drifts.iter().flat_map(|drift| {
+            let days = format!("{} to {}", date(drift.from), date(drift.to));
+            drift.sentences(units).into_iter().map(move |sentence| format!("{days}: {sentence}"))
+        });
+        let mut basis = self.basis();
+        if !self.drifts.is_empty() {
+            basis.push_str(JOINT);
+        }
+        HistoryPage {
+            end: self.end,
+            basis,
+            sets: Table::new(columns, rows.collect()),
+            changes: self.changes.iter().map(crate::record::Change::text).collect(),
+            drifts: drifts.collect(),
+            checks: self.predictions.iter().map(|prediction| self.check(prediction, units)).collect(),
+            points: self.points(units),
+        }
+    }
+
+    fn check(&self, prediction: &Prediction, units: UnitSystem) -> HistoryCheck {
+        let date = |place: usize| self.sets.get(place).map(|set| self.day(set)).unwrap_or_default();
+        let title = match prediction.to {
+            Some(to) => format!("Predicted on {}, read on {}", date(prediction.from), date(to)),
+            None => format!("Predicted from the readings of {}", date(prediction.from)),
+        };
+        let rows = prediction.sags.iter().map(|sag| {
+            [
+                Entry::words(sag.load.to_string()),
+                Entry::words(match sag.settled {
+                    Some(Settled::Low) => "low",
+                    Some(Settled::High) => "high",
+                    None => "",
+                }),
+                Entry::uncertain(sag.predicted, units),
+                Entry::or(sag.read, "not yet", |read| Entry::uncertain(read, units)),
+                Entry::or(sag.difference, "", |difference| Entry::uncertain(difference, units)),
+                Entry::or(sag.deviations, "", |deviations| Entry::number(deviations, format!("{deviations:+.1}"))),
+            ]
+        });
+        HistoryCheck {
+            title,
+            held: prediction.held(),
+            sentences: prediction.sentences(units),
+            sags: Table::new(["load", "settled", "predicted", "read", "difference", "off by (u)"], rows.collect()),
+        }
+    }
+
+    /// Sets and changes in time, those too close to be told apart moved on.
+    fn points(&self, units: UnitSystem) -> Vec<HistoryPoint> {
+        let days = |date: &str| Moment::parse(date).map(Moment::days);
+        let sets = self.sets.iter().filter_map(|set| {
+            let date = set.date.clone()?;
+            let numbers = vec![
+                Entry::or(set.rider_sag, "", |sag| Entry::uncertain(sag, units)),
+                Entry::or(set.free_sag, "", |sag| Entry::uncertain(sag, units)),
+                Entry::uncertain(set.preload, units),
+                Entry::uncertain(set.friction, units),
+            ];
+            Some((set.changes, HistoryPoint { at: days(&date)?, date, is_change: false, numbers }))
+        });
+        let changes = self.changes.iter().enumerate().filter_map(|(row, change)| {
+            let at = days(&change.date)?;
+            Some((row, HistoryPoint { at, date: change.date.clone(), is_change: true, numbers: Vec::new() }))
+        });
+        // A change comes after every set that was read before it, and after those changes.
+        let mut ordered: Vec<(usize, HistoryPoint)> = sets.chain(changes).collect();
+        ordered.sort_by(|(order, one), (other_order, other)| {
+            (order, one.is_change).cmp(&(other_order, other.is_change)).then(one.at.total_cmp(&other.at))
+        });
+        let mut points: Vec<HistoryPoint> = ordered.into_iter().map(|(_, point)| point).collect();
+        let first = points.first().map_or(0.0, |point| point.at);
+        let span = points.last().map_or(0.0, |point| point.at) - first;
+        let gap = if span > 0.0 { APART * span } else { 1.0 };
+        let mut least = f64::NEG_INFINITY;
+        for point in &mut points {
+            point.at = (point.at - first).max(least);
+            least = point.at + gap;
+        }
+        points
+    }
+}

@@ -1,0 +1,132 @@
+//! A plan in sentences, in the reader's units.
+
+use crate::decide::next_reading::{NextReading, Task};
+use crate::decide::plan::{Plan, Worth};
+use crate::infer::finding::percent;
+use crate::units::{Length, Mass, Quantity, SpringRate, Time, UnitSystem, show};
+
+/// Whole minutes to five, as nobody plans an evening closer.
+fn about(time: Time) -> String {
+    let minutes = (time.si() / 300.0).round().max(1.0) * 5.0;
+    if minutes < 90.0 { format!("about {minutes:.0} min") } else { format!("about {:.1} h", minutes / 60.0) }
+}
+
+/// Standard uncertainties of a rate, now and then, to a digit more than a label has.
+fn from_to([now, then]: [SpringRate; 2], units: UnitSystem) -> String {
+    let symbol = units.symbol(SpringRate::KIND);
+    let number = |rate: SpringRate| show(rate, symbol, units.rate_decimals());
+    format!("± {} in place of ± {}", number(then), number(now))
+}
+
+impl Task {
+    /// What to do, with which tool, and what to write down.
+    #[must_use]
+    pub fn text(&self, units: UnitSystem) -> String {
+        let pairs = |pairs: usize| match pairs {
+            1 => "one reading after pushing down and one after lifting".to_owned(),
+            many => format!("{many} readings after pushing down and {many} after lifting, by turns"),
+        };
+        match self {
+            Self::Pairs { load, pairs: count } => {
+                format!("Under `{load}`: {} more. Tape; note load, side and distance", pairs(*count))
+            }
+            Self::Ballast { load, mass, pairs: count } => {
+                let mass = show(*mass, units.symbol(Mass::KIND), 0);
+                format!(
+                    "Under `{load}` with ballast tied to the seat that adds {mass} at this wheel's scale: {}. Scale, straps, \
+                     tape; note what the ballast adds on both scales",
+                    pairs(*count)
+                )
+            }
+            Self::Extended { readings } => {
+                format!("Wheel off the ground: {readings} more readings. Stand, tape; note each distance")
+            }
+            Self::Scale { load } => format!(
+                "This wheel on the scale again under `{load}`, bike level, on another scale if there is one. Put the mean of \
+                 both in the file"
+            ),
+            Self::Weigh => {
+                "Every load on the scales again, both wheels. Put the mean of both weighings in the file".to_owned()
+            }
+            Self::ShockTable { steps } => format!(
+                "Spring off, shock back in without it: lift the wheel in {steps} even steps from full extension to full \
+                 compression. Tape, jack; note the wheel's travel and the shock's length from eye to eye at each, and write \
+                 them as `[rear.measured]` beside the drawing"
+            ),
+            Self::SpringRate => format!(
+                "Spring out: press it on a bathroom scale under a jack, from {} to {} or as far as the scale goes. Caliper; note \
+                 length and load twice, and put the rate in place of the label with its tolerance under `[prior]`",
+                show(Length::from_si(5e-3), units.symbol(Length::KIND), 1),
+                show(Length::from_si(30e-3), units.symbol(Length::KIND), 1),
+            ),
+            Self::SpringLength => "Before the spring comes out, its length in place with the wheel off the ground; then its free \
+                                   length. Caliper; the difference is the preload, to be stated with its uncertainty under \
+                                   `[prior]`"
+                .to_owned(),
+            Self::Repeat { reading, load } => format!("Take reading {} (`{load}`) again", reading + 1),
+        }
+    }
+}
+
+impl NextReading {
+    /// What to do and what it brings.
+    #[must_use]
+    pub fn text(&self, units: UnitSystem) -> String {
+        let task = self.task.text(units);
+        if let Task::Repeat { .. } = self.task {
+            return format!("{task}.");
+        }
+        let rate = self.wanted_rate.map(|both| format!("; the rate called for {}", from_to(both, units)));
+        format!(
+            "{task}. That would leave {} of the uncertainty of this advice{} ({}).",
+            percent(self.remaining.si()),
+            rate.unwrap_or_default(),
+            about(self.effort)
+        )
+    }
+}
+
+impl Plan {
+    /// The plan in sentences: what it is worth, then its steps.
+    #[must_use]
+    pub fn text(&self, units: UnitSystem) -> Vec<String> {
+        let [now, then] = [self.now, self.then].map(|foresight| foresight.lands.si());
+        let lands = format!("{} as it is, {} with the steps done", percent(now), percent(then));
+        let best = self.steps.iter().map(|step| step.task.text(units)).next();
+        let head = match self.worth {
+            Worth::RepeatFirst => {
+                "A reading does not agree with the others: take it again before planning anything.".to_owned()
+            }
+            Worth::Clear if self.steps.is_empty() => {
+                "Nothing more needs measuring for this decision: no reading here would change it.".to_owned()
+            }
+            Worth::Clear => {
+                let (now, then) = (percent(now), percent(then));
+                let change = if now == then { format!("stay at {now}") } else { format!("go from {now} to {then}") };
+                return vec![format!(
+                    "Nothing more needs measuring for this decision: with everything worth reading here, the chance that the \
+                     spring advised lands both sags would {change}."
+                )];
+            }
+            Worth::WillNotSettle => {
+                let first = best.map(|task| format!(" The most useful reading would be: {task}.")).unwrap_or_default();
+                return vec![format!(
+                    "More readings are unlikely to settle this: chance that the best spring on the list lands both sags, \
+                     {lands}. More springs on the list or wider targets would.{first}"
+                )];
+            }
+            Worth::Measure => format!(
+                "{}, alone: chance that the spring bought lands both sags, {lands}; chance that the verdict is then clear, {}.",
+                capital(&about(self.effort)),
+                percent(self.then.clear.si())
+            ),
+        };
+        let step = |(place, step): (usize, &NextReading)| format!("{}. {}", place + 1, step.text(units));
+        core::iter::once(head).chain(self.steps.iter().enumerate().map(step)).collect()
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}

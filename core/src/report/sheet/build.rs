@@ -1,0 +1,296 @@
+//! From a bike to its sheet.
+
+use crate::Result;
+use crate::bike::Bike;
+use crate::decide::{EndAdvice, SpringChoice};
+use crate::error::{Error, SetupError};
+use crate::infer::finding::{Finding, Severity, percent};
+use crate::infer::fit::Fit;
+use crate::record::{Direction, End, Settled};
+use crate::report::advice::{Words, quarters};
+use crate::report::sheet::{
+    Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, geometry, practice, scenarios,
+};
+use crate::units::{Length, Quantity, UnitSystem};
+
+impl Bike {
+    /// The setup sheet of the bike, in these units.
+    ///
+    /// # Errors
+    /// As [`advise`](Self::advise): readings that contradict each other, no masses. An end that has no spring or no target
+    /// is told on the sheet.
+    pub fn sheet(&self, units: UnitSystem) -> Result<Sheet> {
+        let mut sheet = Sheet {
+            bike: self.name().to_owned(),
+            units,
+            ends: Vec::new(),
+            geometry: geometry::geometry(self, units),
+            without: Vec::new(),
+            notes: notes(),
+            cautions: cautions(),
+        };
+        for end in End::BOTH {
+            if self.end(end).is_err() {
+                sheet.without.push(format!("{end}: not in the bike file."));
+                continue;
+            }
+            match self.advise_end(end) {
+                Ok(advice) => sheet.ends.push(self.with_advice(&advice, units)?),
+                Err(Error::Setup(error @ SetupError::NoSpring { .. })) => sheet.without.push(error.to_string()),
+                Err(Error::Setup(error @ SetupError::Missing { .. })) => {
+                    let mut part = self.fit_only(&self.fit_end(end)?, None, units)?;
+                    part.headline = format!("No advice: {error}.");
+                    sheet.ends.push(part);
+                }
+                Err(error) => return Err(error),
+            }
+        }
+        Ok(sheet)
+    }
+
+    fn with_advice(&self, advice: &EndAdvice, units: UnitSystem) -> Result<SheetEnd> {
+        let scenarios = match self.scenarios() {
+            [] => None,
+            _ => Some(scenarios::scenarios(&self.advise_scenarios_end(advice.end)?, units)),
+        };
+        Ok(SheetEnd {
+            scenarios,
+            headline: advice.headline(units),
+            verdict: Some(advice.verdict.name()),
+            advised: advice.advised().and_then(|advised| advice.choices.iter().position(|choice| choice == advised)),
+            reasons: advice.reasons(units),
+            next: self.plan_end(advice.end)?.text(units),
+            springs: Some(springs(advice, units)),
+            consequences: Some(consequences(advice, units)),
+            ..self.fit_only(&advice.fit, Some(advice), units)?
+        })
+    }
+
+    fn fit_only(&self, fit: &Fit, advice: Option<&EndAdvice>, units: UnitSystem) -> Result<SheetEnd> {
+        let unread = fit.readings.is_empty() && self.readings_of(fit.end).next().is_some();
+        let told = |finding: &&Finding| !unread || **finding != Finding::NoReadings;
+        let unread = unread.then(|| SheetFinding {
+            severity: Severity::Warning,
+            text: "Nothing is read at this end since it was changed: every number here comes from labels.".to_owned(),
+        });
+        let findings = fit.findings.iter().filter(told);
+        let findings = findings.map(|finding| SheetFinding { severity: finding.severity(), text: finding.text(units) });
+        Ok(SheetEnd {
+            end: fit.end,
+            headline: String::new(),
+            verdict: None,
+            advised: None,
+            reasons: Vec::new(),
+            scenarios: None,
+            practice: practice::practice(self, fit.end, units)?,
+            findings: unread.into_iter().chain(findings).collect(),
+            next: Vec::new(),
+            springs: None,
+            consequences: None,
+            fit: fit_lines(fit, units),
+            sags: sags(fit, units),
+            readings: self.reading_table(fit, units),
+            inputs: self.inputs(fit, units)?,
+            #[cfg(feature = "serde")]
+            history: Some(self.history_of(fit.end)?)
+                .filter(|history| history.is_told())
+                .map(|history| history.page(units)),
+            curves: curves::curves(self, fit, advice, units),
+            marks: curves::marks(fit, units),
+            friction: Entry::uncertain(fit.friction, units),
+            wanted: advice.map(|advice| curves::wanted(self, advice, units)).transpose()?.unwrap_or_default(),
+        })
+    }
+
+    fn reading_table(&self, fit: &Fit, units: UnitSystem) -> Table {
+        let rows = fit.readings.iter().filter_map(|check| {
+            let reading = self.readings().get(check.reading)?;
+            Some([
+                Entry::number((check.reading + 1) as f64, (check.reading + 1).to_string()),
+                Entry::words(reading.load.to_string()),
+                Entry::words(match reading.settled {
+                    Some(Settled::Low) => "low",
+                    Some(Settled::High) => "high",
+                    None => "",
+                }),
+                Entry::stated(check.found, units, units.length_decimals()),
+                Entry::stated(check.fitted, units, units.length_decimals()),
+                Entry::or(check.deviations, "not checked by others", |deviations| {
+                    Entry::number(deviations, format!("{deviations:+.1}"))
+                }),
+            ])
+        });
+        Table::new(["#", "load", "settled", "read", "fitted", "off by (u)"], rows.collect())
+    }
+
+    fn inputs(&self, fit: &Fit, units: UnitSystem) -> Result<Vec<Line>> {
+        let end = fit.end;
+        let wheel = self.end(end)?;
+        let measuring = self.measuring_or_vertical(end)?;
+        let decimals = units.length_decimals();
+        let mut lines = vec![Line::new("wheel travel, vertical", Entry::stated(wheel.full_travel(), units, decimals))];
+        if let Some(main) = wheel.main_spring() {
+            let tolerance = percent(self.prior(end).rate_tolerance.si());
+            for (k, (rate, preload)) in main.each.iter().enumerate() {
+                let which = if main.each.len() > 1 { format!("spring {}", k + 1) } else { "spring".to_owned() };
+                let mut label = Entry::stated(*rate, units, units.rate_decimals());
+                label.text = Words { units }.rate(*rate);
+                lines.push(Line::new(format!("{which}, label (± {tolerance})"), label));
+                lines.push(Line::new(format!("{which}, preload stated"), Entry::stated(*preload, units, decimals)));
+            }
+        }
+        lines.push(self.geometry_known(end, units)?);
+        for load in &fit.loads {
+            lines.push(Line::new(format!("sprung load, {}", load.load), Entry::uncertain(load.stated, units)));
+        }
+        let direction = match measuring.direction {
+            Direction::Vertical => "vertically",
+            Direction::AlongFork => "along the fork",
+            Direction::ToMark { .. } => "to a mark on the frame",
+        };
+        let tape = Entry::stated(measuring.uncertainty, units, decimals);
+        lines.push(Line::new(format!("one reading {direction}, standard uncertainty"), tape));
+        Ok(lines)
+    }
+}
+
+impl Bike {
+    /// How well the way from wheel to shock is known.
+    fn geometry_known(&self, end: End, units: UnitSystem) -> Result<Line> {
+        let exact = || Entry::words("taken as exact: its uncertainty is not stated");
+        let words = Words { units };
+        Ok(match end {
+            End::Front => {
+                let known = self.front()?.fork().rake_uncertainty();
+                Line::new(
+                    "rake, standard uncertainty",
+                    known.map_or_else(exact, |known| Entry::stated(known, units, 1)),
+                )
+            }
+            End::Rear => {
+                let rear = self.rear()?;
+                let known = match (rear.measured(), rear.pivot_uncertainty()) {
+                    (Some(_), _) => Entry::words("measured: the table's own uncertainty is in every number"),
+                    (None, None) => exact(),
+                    (None, Some(known)) => {
+                        let table = if rear.table().is_some() { " and a measured table" } else { "" };
+                        let [points, shock] =
+                            [known.coordinate(), known.shock_length()].map(|length| words.length(length));
+                        Entry::words(format!("points ± {points}, shock length ± {shock}{table}: in every number"))
+                    }
+                };
+                Line::new("linkage", known)
+            }
+        })
+    }
+}
+
+fn notes() -> Vec<String> {
+    [
+        "A number after ± is a standard uncertainty: twice it covers about 95 in 100.",
+        "Sag is told where the spring force equals the load, in the middle of the friction band.",
+        "Energy and drop height leave damping out; the gas acts with the exponent of the bike file.",
+        "Turns and preload count on the scale of the preload stated in the file.",
+    ]
+    .map(str::to_owned)
+    .to_vec()
+}
+
+fn springs(advice: &EndAdvice, units: UnitSystem) -> Table {
+    let rows = advice.choices.iter().map(|choice| {
+        let outcome = choice.outcome;
+        [
+            rate_entry(choice, units),
+            Entry::or(outcome, "", |outcome| Entry::uncertain(outcome.preload, units)),
+            Entry::or(outcome.and_then(|outcome| outcome.turns), "pitch not stated", |turns| Entry {
+                text: format!("{:+} turns", quarters(turns.value)),
+                value: Some(turns.value),
+                standard_uncertainty: Some(turns.standard_uncertainty),
+                unit: Some("turns".to_owned()),
+            }),
+            Entry::or(outcome, "", |outcome| Entry::sag(outcome.free_sag, units)),
+            Entry::number(choice.probability.si(), percent(choice.probability.si())),
+            Entry::words(choice.remark(units)),
+        ]
+    });
+    Table::new(["spring", "preload", "from today", "free sag", "both land", ""], rows.collect())
+}
+
+fn consequences(advice: &EndAdvice, units: UnitSystem) -> Table {
+    let why = "no such setting";
+    let rows = advice.choices.iter().map(|choice| {
+        let outcome = choice.outcome;
+        [
+            rate_entry(choice, units),
+            Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.wheel_rate, units)),
+            Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.ride_frequency, units)),
+            Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.full_force, units)),
+            Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.energy_left, units)),
+            Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.drop_height, units)),
+            Entry::number(choice.damping_factor, format!("× {:.2}", choice.damping_factor)),
+            Entry::or(outcome, why, |outcome| bind(choice, outcome.bind_clearance, outcome.compression_needed, units)),
+        ]
+    });
+    let columns =
+        ["spring", "wheel rate", "frequency", "full travel", "energy left", "as a drop", "damping", "before solid"];
+    Table::new(columns, rows.collect())
+}
+
+fn bind(choice: &SpringChoice, clearance: Option<Length>, needed: Length, units: UnitSystem) -> Entry {
+    match clearance {
+        Some(clearance) => Entry::stated(clearance, units, units.length_decimals()),
+        None => {
+            let needed = Entry::stated(needed, units, units.length_decimals()).text;
+            Entry::words(format!("{} {needed}", if choice.is_fitted { "check:" } else { "must take" }))
+        }
+    }
+}
+
+fn rate_entry(choice: &SpringChoice, units: UnitSystem) -> Entry {
+    let mut entry = Entry::stated(choice.rate, units, units.rate_decimals());
+    entry.text = Words { units }.rate(choice.rate);
+    if choice.is_fitted {
+        entry.text.push_str(" now");
+    }
+    entry
+}
+
+fn fit_lines(fit: &Fit, units: UnitSystem) -> Vec<Line> {
+    let mut lines = Vec::new();
+    for (k, rate) in fit.springs.iter().enumerate() {
+        let which = if fit.springs.len() > 1 { format!("spring {}", k + 1) } else { "spring rate".to_owned() };
+        lines.push(Line::new(which, Entry::uncertain(*rate, units)));
+    }
+    lines.push(Line::new("preload", Entry::uncertain(fit.preload, units)));
+    lines.push(Line::new("friction at the wheel, either way", Entry::uncertain(fit.friction, units)));
+    lines.push(Line::new(
+        "distance at full extension",
+        Entry::or(fit.extended, "no reading", |extended| Entry::uncertain(extended, units)),
+    ));
+    let correlation = fit.correlation[0][1];
+    lines.push(Line::new("correlation of rate and preload", Entry::number(correlation, format!("{correlation:+.2}"))));
+    for (name, share) in [("rate", fit.from_readings.rate), ("preload", fit.from_readings.preload)] {
+        let share = Entry::number(share.si(), percent(share.si()));
+        lines.push(Line::new(format!("{name}: decided by the readings, not by the label"), share));
+    }
+    let chi = fit.chi_square;
+    let agreement = format!("χ² {:.1} of {} expected, {} by chance", chi.value, chi.degrees, percent(chi.probability));
+    lines.push(Line::new("agreement of all readings", Entry::number(chi.value, agreement)));
+    lines
+}
+
+fn sags(fit: &Fit, units: UnitSystem) -> Table {
+    let rows = fit.rows.iter().filter(|row| row.counts.iter().sum::<usize>() > 0).map(|row| {
+        let sag = |side| Entry::or(side, "not read", |sag| Entry::uncertain(sag, units));
+        let fitted = fit.loads.iter().find(|load| load.load == row.load);
+        [
+            Entry::words(row.load.to_string()),
+            sag(row.low),
+            sag(row.high),
+            sag(row.unnoted),
+            sag(row.band),
+            Entry::or(fitted, "", |load| Entry::uncertain(load.sag, units)),
+        ]
+    });
+    Table::new(["load", "pushed down", "lifted", "not noted", "friction band", "fitted, vertical"], rows.collect())
+}

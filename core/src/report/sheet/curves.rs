@@ -1,0 +1,159 @@
+//! Curves of an end for a plot: as fitted today, and with the spring advised.
+
+use crate::Result;
+use crate::bike::Bike;
+use crate::decide::{EndAdvice, Verdict};
+use crate::infer::fit::Fit;
+use crate::record::{End, Range};
+use crate::units::{Force, Length, MotionRatio, Quantity, SpringRate, UnitSystem, WheelRate};
+use crate::wheel::{Tunable, Wheel, WheelCurve};
+
+/// Points of a curve: 5 mm apart on 300 mm of travel.
+const POINTS: usize = 61;
+
+/// An end over its vertical travel, in the sheet's units.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Curve {
+    /// What it is of.
+    pub name: String,
+    /// Unit of `travel`.
+    pub travel_unit: String,
+    /// Vertical wheel travel from full extension.
+    pub travel: Vec<f64>,
+    /// Unit of `force`.
+    pub force_unit: String,
+    /// Vertical force at the wheel.
+    pub force: Vec<f64>,
+    /// Unit of `rate`.
+    pub rate_unit: String,
+    /// Wheel rate, the geometric term included.
+    pub rate: Vec<f64>,
+    /// Motion ratio, shock per wheel.
+    pub motion_ratio: Vec<f64>,
+}
+
+/// A place on the curves.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Mark {
+    /// What it is.
+    pub name: String,
+    /// Vertical wheel travel.
+    pub travel: f64,
+    /// Force there.
+    pub force: f64,
+}
+
+/// A range of travel in which a sag is wanted.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Wanted {
+    /// Which sag.
+    pub name: String,
+    /// Least vertical wheel travel.
+    pub from: f64,
+    /// Most.
+    pub to: f64,
+}
+
+/// The targets of an end as ranges of vertical travel.
+///
+/// # Errors
+/// As [`Bike::sag_conversion`].
+pub(crate) fn wanted(bike: &Bike, advice: &EndAdvice, units: UnitSystem) -> Result<Vec<Wanted>> {
+    let conversion = bike.sag_conversion(advice.end, advice.direction)?;
+    let range = |name: &str, range: &Range| -> Result<Wanted> {
+        let (from, to) = (conversion.travel(range.from)?, conversion.travel(range.to)?);
+        Ok(Wanted { name: name.to_owned(), from: one(from, units), to: one(to, units) })
+    };
+    let rider = range("rider sag wanted", &advice.rider_sag.range);
+    let free = advice.free_sag.as_ref().map(|free| range("free sag wanted", free));
+    free.into_iter().chain([rider]).collect()
+}
+
+fn column<Q: Quantity>(values: &[Q], units: UnitSystem) -> Vec<f64> {
+    let symbol = units.symbol(Q::KIND);
+    let unit = Q::KIND.unit(symbol).unwrap_or(&Q::KIND.units[0]);
+    values.iter().map(|value| unit.from_si(value.si())).collect()
+}
+
+fn one<Q: Quantity>(value: Q, units: UnitSystem) -> f64 {
+    let unit = Q::KIND.unit(units.symbol(Q::KIND)).unwrap_or(&Q::KIND.units[0]);
+    unit.from_si(value.si())
+}
+
+fn curve(name: String, end: &dyn Wheel, units: UnitSystem) -> Result<Curve> {
+    let WheelCurve { travel, force, rate, motion_ratio, .. } = end.curve(&end.travels(POINTS))?;
+    Ok(Curve {
+        name,
+        travel_unit: units.symbol(Length::KIND).to_owned(),
+        travel: column::<Length>(&travel, units),
+        force_unit: units.symbol(Force::KIND).to_owned(),
+        force: column::<Force>(&force, units),
+        rate_unit: units.symbol(WheelRate::KIND).to_owned(),
+        rate: column::<WheelRate>(&rate, units),
+        motion_ratio: column::<MotionRatio>(&motion_ratio, units),
+    })
+}
+
+/// The end with a change of its springs, or with other springs.
+enum Change {
+    Fitted(f64, Length),
+    Other(SpringRate, Length),
+}
+
+fn changed(bike: &Bike, end: End, change: &Change) -> Result<Box<dyn Wheel>> {
+    fn of<W: Tunable + 'static>(wheel: &W, change: &Change) -> Result<Box<dyn Wheel>> {
+        Ok(Box::new(match *change {
+            Change::Fitted(factor, preload) => wheel.with_spring_change(factor, preload)?,
+            Change::Other(rate, preload) => wheel.with_spring_rate(rate, preload)?,
+        }))
+    }
+    match end {
+        End::Front => of(bike.front()?, change),
+        End::Rear => of(bike.rear()?, change),
+    }
+}
+
+/// Curves of an end: with its springs as fitted, and as advised where that is another spring or preload. A state that the
+/// parts cannot take (a spring that would go solid) has no curve.
+pub(crate) fn curves(bike: &Bike, fit: &Fit, advice: Option<&EndAdvice>, units: UnitSystem) -> Vec<Curve> {
+    let end = fit.end;
+    let Ok(Some(main)) = bike.end(end).map(|wheel| wheel.main_spring()) else { return Vec::new() };
+    let factor = fit.rate_factor.value.si();
+    let off = fit.preload.value - main.preload;
+    let mut wanted = vec![("as it stands".to_owned(), Change::Fitted(factor, off))];
+    if let Some(advice) = advice {
+        let words = crate::report::advice::Words { units };
+        match advice.verdict {
+            Verdict::ChangePreload { by } => {
+                wanted.push(("with the preload advised".to_owned(), Change::Fitted(factor, off + by)));
+            }
+            Verdict::ChangeSpring { to, .. } => {
+                if let Some(outcome) = advice.choice(to).and_then(|choice| choice.outcome) {
+                    let preload = fit.preload.value + outcome.preload_change.value;
+                    wanted.push((format!("with {}", words.rate(to)), Change::Other(to, preload)));
+                }
+            }
+            _ => {}
+        }
+    }
+    let made = wanted.into_iter().filter_map(|(name, change)| {
+        let wheel = changed(bike, end, &change).ok()?;
+        curve(name, wheel.as_ref(), units).ok()
+    });
+    made.collect()
+}
+
+/// Where the loads rest today, in the middle of the friction band.
+pub(crate) fn marks(fit: &Fit, units: UnitSystem) -> Vec<Mark> {
+    let resting = fit.loads.iter().filter(|load| load.sag.value.si() > 0.0);
+    resting
+        .map(|load| Mark {
+            name: load.load.to_string(),
+            travel: one(load.sag.value, units),
+            force: one(load.fitted.value, units),
+        })
+        .collect()
+}

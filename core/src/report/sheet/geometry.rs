@@ -1,0 +1,270 @@
+//! The whole bike on the sheet: how it stands fully extended, alone, under its rider, and in every scenario.
+//!
+//! The springs are taken as the file states them and friction is left out, so that the travels are near the sags of the
+//! fit, not equal to them.
+
+use crate::Result;
+use crate::bike::Bike;
+use crate::bike::settling::Stance;
+use crate::bike::steering::{Steering, SteeringUncertainty};
+use crate::record::{End, Load};
+use crate::report::sheet::{Entry, Line, Table};
+use crate::units::{Angle, Length, Quantity, UnitSystem, show};
+
+/// Tenths of a degree.
+const ANGLE_DECIMALS: usize = 1;
+/// What the notes let rake and fork offset be off by: half a degree, a millimetre.
+const RAKE_STEP_SI: f64 = 0.5 * core::f64::consts::PI / 180.0;
+const OFFSET_STEP_SI: f64 = 1e-3;
+
+/// Why squat has no ±, and what its numbers mean.
+const SQUAT_WORTH: &str = "Above 100 % anti-squat, drive lifts the rear; below, it squats. Squat has no ± either: the bike \
+                           file states none for the heights of the masses and the sprocket's centre. It goes inversely with \
+                           the height of the centre of gravity: 5 % more height is 5 % less anti-squat.";
+
+/// How the whole bike stands.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Geometry {
+    /// One row per measure, one column per state; `None` when the bike cannot be stood on its wheels.
+    pub table: Option<Table>,
+    /// What drive does to the rear at rider sag; empty where it cannot be told.
+    pub drive: Vec<Line>,
+    /// What is missing and why, how the numbers are meant, what they are worth.
+    pub notes: Vec<String>,
+}
+
+/// A measure of a stance, with its entry.
+type Row<'a> = (String, Box<dyn Fn(&Stance) -> Entry + 'a>);
+
+pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
+    let extended = match bike.chassis().and_then(|chassis| chassis.extended()) {
+        Ok(extended) => extended,
+        Err(error) => {
+            let missing = format!("Rake, trail and wheelbase are left out. {}.", sentence(&error.to_string()));
+            return Geometry { table: None, drive: Vec::new(), notes: vec![missing] };
+        }
+    };
+    let mut notes = vec![
+        "The springs are taken as the bike file states them, without friction; both ends settle together.".to_owned(),
+        worth(&extended, bike, units),
+    ];
+    let settle = |load: &Load| bike.settle(load).map(|settled| settled.stance);
+    let mut states: Vec<(&str, Load, Result<Stance>)> = vec![
+        ("fully extended", bike.free_load(), Ok(extended)),
+        ("bike alone", bike.free_load(), settle(&bike.free_load())),
+        ("rider on", bike.rider_load().clone(), settle(bike.rider_load())),
+    ];
+    let others = bike.scenarios().iter();
+    states.extend(others.map(|other| (other.name.as_str(), other.load.clone(), settle(&other.load))));
+    for (name, _, state) in &states {
+        notes.extend(state.as_ref().err().map(|error| format!("{}: {error}.", sentence(name))));
+    }
+    if bike.frame_points().is_empty() {
+        notes.push(
+            "Seat height and ground clearance are left out: name the seat and the lowest point of the frame in \
+             `frame_points`."
+                .to_owned(),
+        );
+    }
+    let mut rows: Vec<Vec<Entry>> = rows(bike, units)
+        .into_iter()
+        .map(|(name, read)| {
+            let of = |(_, _, state): &(&str, Load, Result<Stance>)| {
+                state.as_ref().map_or_else(|_| Entry::words("not known"), &read)
+            };
+            core::iter::once(Entry::words(name)).chain(states.iter().map(of)).collect()
+        })
+        .collect();
+    let mass_centre =
+        |(_, load, state): &(&str, Load, Result<Stance>)| bike.centre_of_gravity(load, state.as_ref().ok()?).ok();
+    let mass_centres: Vec<_> = states.iter().map(mass_centre).collect();
+    if mass_centres.first().is_some_and(Option::is_some) {
+        let coordinate = |name: &str, axis: usize| {
+            let of = |place: &Option<[Length; 2]>| {
+                let at = place.map(|place| place[axis]);
+                Entry::or(at, "not known", |length| Entry::stated(length, units, units.length_decimals()))
+            };
+            core::iter::once(Entry::words(name)).chain(mass_centres.iter().map(of)).collect()
+        };
+        rows.push(coordinate("centre of gravity ahead of rear contact", 0));
+        rows.push(coordinate("centre of gravity over ground", 1));
+    } else {
+        notes.push(
+            "The centre of gravity is left out: state the `height` of each mass (raise one axle to find it)."
+                .to_owned(),
+        );
+    }
+    let (drive, note) = match drive(bike, units) {
+        Ok(lines) => (lines, SQUAT_WORTH.to_owned()),
+        Err(error) => (Vec::new(), format!("Squat is left out. {}.", sentence(&error.to_string()))),
+    };
+    notes.push(note);
+    let columns = core::iter::once("").chain(states.iter().map(|(name, ..)| *name)).map(str::to_owned).collect();
+    Geometry { table: Some(Table { columns, rows }), drive, notes }
+}
+
+fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {
+    let length = move |length: Length| Entry::stated(length, units, units.length_decimals());
+    let angle = move |angle: Angle| Entry::stated(angle, units, ANGLE_DECIMALS);
+    let mut rows: Vec<Row<'_>> = vec![
+        ("rake".to_owned(), Box::new(move |stance| angle(stance.rake))),
+        ("trail".to_owned(), Box::new(move |stance| length(stance.trail))),
+        ("trail, square to the axis".to_owned(), Box::new(move |stance| length(stance.normal_trail))),
+        ("wheelbase".to_owned(), Box::new(move |stance| length(stance.wheelbase))),
+        (
+            "swingarm below level".to_owned(),
+            Box::new(move |stance| Entry::or(stance.swingarm_angle, "no fixed pivot", angle)),
+        ),
+        ("frame pitch, nose down".to_owned(), Box::new(move |stance| angle(stance.pitch))),
+    ];
+    for end in End::BOTH {
+        rows.push((format!("{end} travel used"), Box::new(move |stance| length(*stance.travel.at(end)))));
+    }
+    for (name, at) in bike.frame_points() {
+        let height = move |stance: &Stance| length(stance.place(*at)[1]);
+        rows.push((format!("{} over ground", name.replace('_', " ")), Box::new(height)));
+    }
+    rows
+}
+
+/// Chain line and squat where the bike rests under its rider.
+fn drive(bike: &Bike, units: UnitSystem) -> Result<Vec<Line>> {
+    let at = bike.squat_at_rest(bike.rider_load())?;
+    Ok(vec![
+        Line::new("chain above level, forward", Entry::stated(at.chain_angle, units, ANGLE_DECIMALS)),
+        Line::new("squat line above level, forward", Entry::stated(at.squat_angle, units, ANGLE_DECIMALS)),
+        Line::new("squat ratio", Entry::number(at.squat_ratio, format!("{:.2}", at.squat_ratio))),
+        Line::new("anti-squat", Entry::stated(at.anti_squat, units, 0)),
+    ])
+}
+
+/// Why there is no ±, and what it would come from.
+fn worth(extended: &Stance, bike: &Bike, units: UnitSystem) -> String {
+    let none = "No number here has a ±: rake, fork offset, wheel radii and points are taken as exact here, whatever the file \
+                states of their uncertainty.";
+    let Ok(wheels) = bike.wheels() else { return none.to_owned() };
+    let steering =
+        Steering { rake: extended.rake, fork_offset: wheels.fork_offset, radius: extended.axle_height.front };
+    let by = |rake: f64, offset: f64| {
+        let of = SteeringUncertainty {
+            rake: Angle::from_si(rake),
+            fork_offset: Length::from_si(offset),
+            radius: Length::from_si(0.0),
+        };
+        let trail = steering.trail_with_uncertainty(&of).ok()?.standard_uncertainty;
+        Some(show(trail, units.symbol(Length::KIND), units.length_decimals()))
+    };
+    let decimals = if units == UnitSystem::Inch { 2 } else { 0 };
+    let step = show(Length::from_si(OFFSET_STEP_SI), units.symbol(Length::KIND), decimals);
+    match (by(RAKE_STEP_SI, 0.0), by(0.0, OFFSET_STEP_SI)) {
+        (Some(rake), Some(offset)) => format!(
+            "{none} Half a degree of rake is worth {rake} of trail, {step} of fork offset {offset}. Changes from state to \
+             state are surer than the numbers themselves."
+        ),
+        _ => none.to_owned(),
+    }
+}
+
+/// With a capital at its head, and no stop at its end.
+fn sentence(text: &str) -> String {
+    let mut letters = text.trim_end_matches('.').chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
+#[cfg(all(test, feature = "serde"))]
+mod tests {
+    use super::*;
+    use crate::bike::BikeParts;
+    use crate::demo::PATROL;
+
+    fn demo() -> Bike {
+        Bike::from_toml(PATROL).unwrap()
+    }
+
+    fn value(geometry: &Geometry, name: &str, column: usize) -> f64 {
+        let table = geometry.table.as_ref().unwrap();
+        let row = table.rows.iter().find(|row| row[0].text == name).unwrap_or_else(|| panic!("{name}: {table:?}"));
+        row[column].value.unwrap()
+    }
+
+    #[test]
+    fn the_table_says_what_the_stances_say() {
+        let bike = demo();
+        let (geometry, stances) = (geometry(&bike, UnitSystem::Metric), bike.stances().unwrap());
+        let [extended, free, rider] = [&stances.extended, &stances.free.stance, &stances.rider.stance];
+        for (column, stance) in [(1, extended), (2, free), (3, rider)] {
+            // From degrees and millimetres back to SI: a rounding.
+            let same = |name: &str, si: f64| (value(&geometry, name, column) - si).abs() < 1e-9;
+            assert!(same("trail", stance.trail.si() * 1e3) && same("wheelbase", stance.wheelbase.si() * 1e3));
+            assert!(same("rake", stance.rake.si().to_degrees()));
+            assert!(same("swingarm below level", stance.swingarm_angle.unwrap().si().to_degrees()));
+            let seat = bike.frame_points()[0].1;
+            assert!(same("seat over ground", stance.place(seat)[1].si() * 1e3));
+        }
+        assert!(value(&geometry, "skid plate over ground", 3) < value(&geometry, "skid plate over ground", 1));
+    }
+
+    #[test]
+    fn the_note_puts_numbers_to_what_has_no_uncertainty() {
+        let bike = demo();
+        let note = &geometry(&bike, UnitSystem::Metric).notes[1];
+        // ∂c/∂d = −1/cos 26.5° = 1.117; ∂c/∂ε = (350 − 55·sin 26.5°)/cos² 26.5° = 406 mm a radian, 3.5 mm for half a degree.
+        assert!(note.contains("3.5 mm of trail, 1 mm of fork offset 1.1 mm"), "{note}");
+        let inches = &geometry(&bike, UnitSystem::Inch).notes[1];
+        assert!(inches.contains("0.14 in of trail, 0.04 in of fork offset 0.04 in"), "{inches}");
+    }
+
+    #[test]
+    fn squat_is_told_where_the_bike_rests() {
+        let bike = demo();
+        let found = geometry(&bike, UnitSystem::Metric);
+        let squat = bike.squat_at_rest(bike.rider_load()).unwrap();
+        let value = |name: &str| found.drive.iter().find(|line| line.name == name).unwrap().entry.value.unwrap();
+        assert!((value("anti-squat") - squat.anti_squat.si() * 100.0).abs() < 1e-9);
+        assert_eq!(value("squat ratio"), squat.squat_ratio);
+        assert!(found.notes.iter().any(|note| note.contains("Squat has no ±")));
+        let shaft = geometry(
+            &Bike::new({
+                let mut parts = bike.parts().clone();
+                parts.rear = parts.rear.map(|rear| rear.with_final_drive(crate::wheel::FinalDrive::Shaft));
+                parts
+            })
+            .unwrap(),
+            UnitSystem::Metric,
+        );
+        assert!(shaft.drive.is_empty() && shaft.table == found.table);
+        assert!(shaft.notes.iter().any(|note| note.contains("chain squat does not apply")), "{:?}", shaft.notes);
+    }
+
+    #[test]
+    fn what_is_missing_is_told() {
+        let with = |change: fn(&mut BikeParts)| {
+            let mut parts = demo().parts().clone();
+            change(&mut parts);
+            geometry(&Bike::new(parts).unwrap(), UnitSystem::Metric)
+        };
+        let no_wheels = with(|parts| parts.wheels = None);
+        assert!(no_wheels.table.is_none() && no_wheels.notes[0].contains("`wheels` is missing"), "{no_wheels:?}");
+        let no_points = with(|parts| parts.frame_points.clear());
+        assert!(no_points.notes.iter().any(|note| note.contains("`frame_points`")));
+        let text = PATROL.replace("rider = { front", "passenger = { front").replace("bike + rider", "bike + passenger");
+        let text = text.replace("[targets]\n", "[targets]\nrider_load = \"bike + passenger\"\n");
+        let other = geometry(&Bike::from_toml(&text).unwrap(), UnitSystem::Metric);
+        assert_eq!(other.table, geometry(&demo(), UnitSystem::Metric).table);
+        let mut parts = demo().parts().clone();
+        parts.readings.clear();
+        parts.scenarios.clear();
+        parts.masses = Some(
+            crate::mass::Masses::new(
+                vec![parts.masses.as_ref().unwrap().named()[0].clone()],
+                parts.masses.as_ref().unwrap().unsprung(),
+                None,
+            )
+            .unwrap(),
+        );
+        let alone = geometry(&Bike::new(parts).unwrap(), UnitSystem::Metric);
+        assert!(alone.notes.iter().any(|note| note.starts_with("Rider on:") && note.contains("rider")), "{alone:?}");
+        assert_eq!(alone.table.unwrap().rows[0][3].text, "not known");
+    }
+}

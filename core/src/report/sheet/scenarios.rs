@@ -1,0 +1,213 @@
+//! Other loads on the sheet: what to set for each, what follows, and which spring does for all of them.
+
+use crate::decide::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross, SpringChoice};
+use crate::infer::finding::percent;
+use crate::report::advice::{Words, quarters, tie, turn_count};
+use crate::report::sheet::{Entry, Table};
+use crate::units::{Quantity, Uncertain, UnitSystem};
+
+/// One end under other loads.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct SheetScenarios {
+    /// Which spring does for every load, and what to turn, in sentences.
+    pub sentences: Vec<String>,
+    /// Each load today.
+    pub today: Table,
+    /// What to set for each load, on today's spring and on the one advised.
+    pub settings: Table,
+    /// What follows from that.
+    pub consequences: Table,
+    /// Probability that both sags land: a spring a row, a load a column, and all loads together.
+    pub springs: Table,
+}
+
+pub(crate) fn scenarios(found: &EndScenarios, units: UnitSystem) -> SheetScenarios {
+    let shown = shown(found);
+    let rows = |cells: &dyn Fn(usize, &SpringAcross) -> Vec<Entry>| -> Vec<Vec<Entry>> {
+        let under = |place: usize| shown.iter().map(move |spring| (place, *spring));
+        (0..found.loads.len()).flat_map(under).map(|(place, spring)| cells(place, spring)).collect()
+    };
+    let first = |place: usize, spring: &SpringAcross| vec![named(found, place), rate(spring, units)];
+    let settings = rows(&|place, spring| {
+        let mut row = first(place, spring);
+        let choice = spring.choices.get(place);
+        let outcome = choice.and_then(|choice| choice.outcome);
+        row.push(Entry::or(outcome, "", |outcome| Entry::uncertain(outcome.preload, units)));
+        row.push(turned(spring, 0, place, units));
+        if found.loads.len() > FEW {
+            row.push(turned(spring, place.saturating_sub(1), place, units));
+        }
+        row.push(Entry::or(outcome, "", |outcome| Entry::sag(outcome.free_sag, units)));
+        row.extend(choice.map(chance));
+        row.push(Entry::words(choice.map(|choice| choice.remark(units)).unwrap_or_default()));
+        row
+    });
+    let consequences = rows(&|place, spring| {
+        let mut row = first(place, spring);
+        let outcome = spring.choices.get(place).and_then(|choice| choice.outcome);
+        let none = "no such setting";
+        row.push(Entry::or(outcome, none, |outcome| Entry::uncertain(outcome.wheel_rate, units)));
+        row.push(Entry::or(outcome, none, |outcome| Entry::uncertain(outcome.ride_frequency, units)));
+        row.push(Entry::or(outcome, none, |outcome| Entry::uncertain(outcome.energy_left, units)));
+        row.push(Entry::or(outcome, none, |outcome| Entry::uncertain(outcome.drop_height, units)));
+        row
+    });
+    let mut heads = vec!["load", "spring", "preload", "from the usual"];
+    heads.extend((found.loads.len() > FEW).then_some("from the one above"));
+    heads.extend(["free sag then", "both land", ""]);
+    SheetScenarios {
+        sentences: found.sentences(units),
+        today: Table::new(
+            ["load", "on the wheels", "sprung load", "sag today", "wanted"],
+            found.loads.iter().map(|load| today(load, units)).collect(),
+        ),
+        settings: table(heads, settings),
+        consequences: table(
+            vec!["load", "spring", "wheel rate", "frequency", "energy left", "as a drop"],
+            consequences,
+        ),
+        springs: springs(found, units),
+    }
+}
+
+/// With more loads than this the change from the one above is told beside that from the usual one.
+const FEW: usize = 2;
+
+fn table(columns: Vec<&str>, rows: Vec<Vec<Entry>>) -> Table {
+    Table { columns: columns.into_iter().map(str::to_owned).collect(), rows }
+}
+
+/// Today's spring; the one advised for the usual load; and the one that does for every load best, where neither does as
+/// well. The last is the one that turning is told of.
+fn shown(found: &EndScenarios) -> Vec<&SpringAcross> {
+    let advised = found.advised.and_then(|rate| found.spring(rate)).or(found.springs.first());
+    let mut shown: Vec<&SpringAcross> = found.fitted().into_iter().collect();
+    shown.extend(advised.filter(|spring| !spring.is_fitted));
+    let ties = found.ties();
+    let others = ties.first().filter(|_| found.one_does() && !shown.iter().any(|spring| ties.contains(spring)));
+    shown.extend(others.copied());
+    shown
+}
+
+fn named(found: &EndScenarios, place: usize) -> Entry {
+    Entry::words(found.loads.get(place).map(|load| load.name.clone()).unwrap_or_default())
+}
+
+fn rate(spring: &SpringAcross, units: UnitSystem) -> Entry {
+    let mut entry = Entry::stated(spring.rate, units, units.rate_decimals());
+    entry.text = Words { units }.rate(spring.rate);
+    if spring.is_fitted {
+        entry.text.push_str(" now");
+    }
+    entry
+}
+
+fn today(load: &ScenarioLoad, units: UnitSystem) -> [Entry; 5] {
+    [
+        Entry::words(load.name.clone()),
+        Entry::words(load.load.to_string()),
+        Entry::uncertain(load.sprung_load, units),
+        Entry::sag(load.sag_today, units),
+        Entry::words(Words { units }.range(&load.rider_sag.range)),
+    ]
+}
+
+fn turned(spring: &SpringAcross, from: usize, to: usize, units: UnitSystem) -> Entry {
+    if from == to {
+        return Entry::words("");
+    }
+    match spring.change(from, to) {
+        None => Entry::words(""),
+        Some(PreloadChange { turns: Some(turns), .. }) => Entry {
+            text: format!("{:+} ± {:.2} turns", quarters(turns.value), turns.standard_uncertainty),
+            value: Some(turns.value),
+            standard_uncertainty: Some(turns.standard_uncertainty),
+            unit: Some("turns".to_owned()),
+        },
+        Some(PreloadChange { preload, turns: None }) => Entry::uncertain(preload, units),
+    }
+}
+
+fn chance(choice: &SpringChoice) -> Entry {
+    Entry::number(choice.probability.si(), percent(choice.probability.si()))
+}
+
+fn springs(found: &EndScenarios, units: UnitSystem) -> Table {
+    let heads = found.loads.iter().map(|load| load.name.as_str());
+    let row = |spring: &SpringAcross| {
+        let all = Entry::number(spring.probability.si(), percent(spring.probability.si()));
+        core::iter::once(rate(spring, units)).chain(spring.choices.iter().map(chance)).chain([all]).collect()
+    };
+    let columns = core::iter::once("spring").chain(heads).chain(["every load"]).collect();
+    table(columns, found.springs.iter().map(row).collect())
+}
+
+impl EndScenarios {
+    /// All of it as tables and sentences.
+    #[must_use]
+    pub fn to_sheet(&self, units: UnitSystem) -> SheetScenarios {
+        scenarios(self, units)
+    }
+
+    /// Which spring does for every load best, how sure that is, and what to turn from load to load.
+    #[must_use]
+    pub fn sentences(&self, units: UnitSystem) -> Vec<String> {
+        let words = Words { units };
+        let each = if self.legs > 1 { " each" } else { "" };
+        let mut told = Vec::new();
+        if let Some(best) = self.springs.first() {
+            let weakest = best.weakest().and_then(|(place, share)| Some((self.loads.get(place)?, share)));
+            let weakest = weakest.map(|(load, share)| {
+                format!(" It is least likely to suit under `{}`, {}.", load.name, percent(share.si()))
+            });
+            let ties: Vec<String> = self.ties().iter().skip(1).map(|spring| words.rate(spring.rate)).collect();
+            let (rate, probability) = (words.rate(best.rate), percent(best.probability.si()));
+            told.push(if !self.one_does() {
+                format!(
+                    "No spring on the list is likely to give both sags under every load, whatever the collar. {rate}{each} \
+                     comes nearest, with {probability}.{}",
+                    weakest.unwrap_or_default()
+                )
+            } else if ties.is_empty() {
+                format!(
+                    "{rate}{each} does for every load best: {probability} that both sags land under all of them, the collar \
+                     turned for each.{}",
+                    weakest.unwrap_or_default()
+                )
+            } else {
+                format!(
+                    "{rate}{each} does for every load, with {probability}, the collar turned for each.{}",
+                    tie(&ties)
+                )
+            });
+        }
+        let spring = shown(self).into_iter().last();
+        for (place, load) in self.loads.iter().enumerate().skip(1) {
+            told.extend(spring.and_then(|spring| self.turning(words, spring, place, load)));
+        }
+        told
+    }
+
+    fn turning(&self, words: Words, spring: &SpringAcross, place: usize, load: &ScenarioLoad) -> Option<String> {
+        let (usual, rate) = (self.loads.first()?, words.rate(spring.rate));
+        let each = if self.legs > 1 { " on each spring" } else { "" };
+        let Some(change) = spring.change(0, place) else {
+            return Some(format!("On {rate} no preload gives the sag wanted under `{}`.", load.name));
+        };
+        let way = if change.preload.value.si() < 0.0 { "less" } else { "more" };
+        let preload = words.uncertain(Uncertain { value: change.preload.value.abs(), ..change.preload });
+        let turns = match change.turns {
+            Some(turns) => format!("{} {way}{each} ({preload} of preload)", turn_count(turns.value.abs())),
+            None => format!("{preload} {way} of preload{each}"),
+        };
+        let remark = spring.choices.get(place).filter(|choice| !choice.reach.can_be_set());
+        let remark = remark.map(|choice| format!(" That cannot be set: {}.", choice.remark(words.units)));
+        Some(format!(
+            "From `{}` to `{}`, on {rate}: {turns}, and back again.{}",
+            usual.load,
+            load.name,
+            remark.unwrap_or_default()
+        ))
+    }
+}

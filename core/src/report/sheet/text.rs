@@ -1,0 +1,226 @@
+//! The sheet as text for a terminal.
+
+use crate::infer::finding::Severity;
+use crate::report::sheet::{Line, Sheet, SheetEnd, Table};
+#[cfg(feature = "serde")]
+use crate::units::UnitSystem;
+#[cfg(feature = "serde")]
+use {crate::history::History, crate::report::HistoryPage};
+
+/// Narrowest page; below it tables would be torn anyway.
+const NARROWEST: usize = 60;
+/// Space between columns.
+const GAP: &str = "  ";
+
+impl Sheet {
+    /// The sheet as a page of plain text, sentences wrapped to `width` characters (60 at least). Tables keep their own width.
+    #[must_use]
+    pub fn to_text(&self, width: usize) -> String {
+        let mut page = Page { width: width.max(NARROWEST), text: String::new() };
+        page.title(&format!("SETUP SHEET  {}", self.bike), '=');
+        for end in &self.ends {
+            page.end(end);
+        }
+        page.title("THE WHOLE BIKE", '=');
+        if let Some(table) = &self.geometry.table {
+            page.table("How it stands", table);
+            page.lines("Under drive, rider on", &self.geometry.drive);
+            page.line("");
+        }
+        page.items(self.geometry.notes.iter().map(String::as_str), "- ");
+        if !self.without.is_empty() {
+            page.title("LEFT OUT", '-');
+            page.items(self.without.iter().map(String::as_str), "- ");
+        }
+        page.title("HOW TO READ IT", '-');
+        page.items(self.notes.iter().map(String::as_str), "- ");
+        page.title("BEFORE YOU TOUCH ANYTHING", '-');
+        page.items(self.cautions.iter().map(String::as_str), "[ ] ");
+        page.text
+    }
+}
+
+#[cfg(feature = "serde")]
+impl History {
+    /// The history as plain text, sentences wrapped to `width` characters (60 at least); empty where every end has one set
+    /// of readings and no change.
+    #[must_use]
+    pub fn to_text(&self, units: UnitSystem, width: usize) -> String {
+        let mut page = Page { width: width.max(NARROWEST), text: String::new() };
+        for history in self.pages(units) {
+            page.title(&history.end.name().to_uppercase(), '=');
+            page.history(&history);
+        }
+        page.text
+    }
+}
+
+struct Page {
+    width: usize,
+    text: String,
+}
+
+impl Page {
+    fn line(&mut self, line: &str) {
+        self.text.push_str(line.trim_end());
+        self.text.push('\n');
+    }
+
+    fn title(&mut self, title: &str, rule: char) {
+        if !self.text.is_empty() {
+            self.line("");
+        }
+        self.line(title);
+        self.line(&rule.to_string().repeat(self.width));
+    }
+
+    fn end(&mut self, end: &SheetEnd) {
+        self.title(&end.end.name().to_uppercase(), '=');
+        self.items([end.headline.as_str()], ">> ");
+        self.line("");
+        self.items(end.reasons.iter().map(String::as_str), "- ");
+        let said = end.practice.iter().flat_map(|practice| &practice.notes);
+        let found: Vec<_> = said.chain(&end.findings).collect();
+        for (severity, mark) in [(Severity::Warning, "!! "), (Severity::Note, "i  ")] {
+            let found = found.iter().filter(|finding| finding.severity == severity);
+            self.items(found.map(|finding| finding.text.as_str()), mark);
+        }
+        let tables =
+            [("Springs, best first", end.springs.as_ref()), ("What follows from each", end.consequences.as_ref())];
+        for (name, table) in tables {
+            if let Some(table) = table {
+                self.table(name, table);
+            }
+        }
+        if let Some(scenarios) = &end.scenarios {
+            self.heading("Other loads");
+            self.items(scenarios.sentences.iter().map(String::as_str), "- ");
+            self.table("How they stand today", &scenarios.today);
+            self.table("What to set for each", &scenarios.settings);
+            self.table("What follows under each", &scenarios.consequences);
+            self.table("Both sags land, by spring and load", &scenarios.springs);
+        }
+        if let Some(practice) = &end.practice {
+            self.table(&practice.title, &practice.table);
+        }
+        self.lines("What the readings say", &end.fit);
+        self.table("Sag as read", &end.sags);
+        self.table("Readings against the fit", &end.readings);
+        if !end.next.is_empty() {
+            self.heading("What to measure next");
+            self.items(end.next.iter().map(String::as_str), "- ");
+        }
+        self.lines("Worked out from", &end.inputs);
+        #[cfg(feature = "serde")]
+        if let Some(history) = &end.history {
+            self.history(history);
+        }
+    }
+
+    #[cfg(feature = "serde")]
+    fn history(&mut self, history: &HistoryPage) {
+        self.table("Readings in time", &history.sets);
+        self.items([history.basis.as_str()], "- ");
+        self.items(history.drifts.iter().map(String::as_str), "- ");
+        if !history.changes.is_empty() {
+            self.heading("What was changed");
+            self.items(history.changes.iter().map(String::as_str), "- ");
+        }
+        for check in &history.checks {
+            self.table(&check.title, &check.sags);
+            self.items(check.sentences.iter().map(String::as_str), "- ");
+        }
+    }
+
+    fn heading(&mut self, name: &str) {
+        self.line("");
+        self.line(name);
+    }
+
+    /// Sentences, wrapped, hanging from a mark.
+    fn items<'a>(&mut self, items: impl IntoIterator<Item = &'a str>, mark: &str) {
+        let indent = " ".repeat(mark.chars().count());
+        for item in items {
+            let mut line = mark.to_owned();
+            let mut fresh = true;
+            for word in item.split_whitespace() {
+                if !fresh && line.chars().count() + 1 + word.chars().count() > self.width {
+                    self.line(&line);
+                    line.clone_from(&indent);
+                    fresh = true;
+                }
+                if !fresh {
+                    line.push(' ');
+                }
+                line.push_str(word);
+                fresh = false;
+            }
+            self.line(&line);
+        }
+    }
+
+    fn lines(&mut self, name: &str, lines: &[Line]) {
+        if lines.is_empty() {
+            return;
+        }
+        self.heading(name);
+        let widest = lines.iter().map(|line| line.name.chars().count()).max().unwrap_or(0);
+        for line in lines {
+            self.line(&format!("  {}{}  {}", line.name, pad(&line.name, widest), line.entry.text));
+        }
+    }
+
+    fn table(&mut self, name: &str, table: &Table) {
+        if table.rows.is_empty() {
+            return;
+        }
+        self.heading(name);
+        let kept: Vec<usize> = (0..table.columns.len())
+            .filter(|&column| table.rows.iter().any(|row| row.get(column).is_some_and(|entry| !entry.text.is_empty())))
+            .collect();
+        let columns: Vec<Column> = kept.into_iter().map(|column| Column::of(table, column)).collect();
+        for row in 0..=table.rows.len() + 1 {
+            let cells = columns.iter().map(|column| column.cell(row)).collect::<Vec<_>>().join(GAP);
+            // The row of units is left out where there are none.
+            if row != 1 || !cells.trim().is_empty() {
+                self.line(&format!("  {cells}"));
+            }
+        }
+    }
+}
+
+/// A column ready to print: head, unit, cells; the unit stands in the head when all numbers share it.
+struct Column {
+    cells: Vec<String>,
+    width: usize,
+    words: bool,
+}
+
+impl Column {
+    fn of(table: &Table, column: usize) -> Self {
+        let entries = || table.rows.iter().filter_map(|row| row.get(column));
+        let numbers = || entries().filter(|entry| entry.value.is_some());
+        let unit = numbers().next().and_then(|entry| entry.unit.as_deref()).filter(|unit| {
+            numbers().all(|entry| entry.unit.as_deref() == Some(unit) && entry.text.ends_with(&format!(" {unit}")))
+        });
+        let head = table.columns.get(column).cloned().unwrap_or_default();
+        let stripped = entries().map(|entry| match unit {
+            Some(unit) => entry.text.trim_end_matches(unit).trim_end().to_owned(),
+            None => entry.text.clone(),
+        });
+        let cells: Vec<String> = [head, unit.unwrap_or_default().to_owned()].into_iter().chain(stripped).collect();
+        let width = cells.iter().map(|cell| cell.chars().count()).max().unwrap_or(0);
+        Self { width, words: numbers().next().is_none(), cells }
+    }
+
+    /// Words stand left, numbers right.
+    fn cell(&self, row: usize) -> String {
+        let text = self.cells.get(row).cloned().unwrap_or_default();
+        let space = pad(&text, self.width);
+        if self.words { text + &space } else { space + &text }
+    }
+}
+
+fn pad(text: &str, width: usize) -> String {
+    " ".repeat(width.saturating_sub(text.chars().count()))
+}

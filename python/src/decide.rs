@@ -1,0 +1,43 @@
+//! What to do about an end: advice, scenarios, plan.
+
+pub(crate) mod advice;
+pub(crate) mod plan;
+pub(crate) mod scenarios;
+
+use pyo3::prelude::*;
+
+use crate::bike::Bike;
+use crate::decide::advice::EndAdvice;
+use crate::errors::run;
+use crate::record::End;
+use crate::report::per_end;
+use crate::value::Named;
+
+#[pymethods]
+impl Bike {
+    /// Advice for every end that has a rider sag target: what to do, and every spring on sale weighed.
+    ///
+    /// Returns
+    /// -------
+    /// dict of str to EndAdvice
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> advice = wr.demo().advise()
+    /// >>> advice["rear"].verdict
+    /// 'change spring'
+    #[pyo3(signature = () -> "dict[str, EndAdvice]")]
+    fn advise<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        let advice = run(py, || self.0.advise())?;
+        let named = advice
+            .ends
+            .into_iter()
+            .map(|advice| (advice.end.name().to_owned(), EndAdvice { bike: self.0.clone(), advice }));
+        per_end(py, Named(named.collect()))
+    }
+    /// Advice for one end.
+    fn advise_end(&self, py: Python<'_>, end: End) -> PyResult<EndAdvice> {
+        run(py, || self.0.advise_end(end.0)).map(|advice| EndAdvice { bike: self.0.clone(), advice })
+    }
+}

@@ -1,0 +1,151 @@
+//! What to measure next, as a plan for one person alone.
+
+use pyo3::prelude::*;
+use wheelrate::bike;
+use wheelrate::decide;
+use wheelrate::units::{Share, SpringRate, Time};
+
+use crate::bike::Bike;
+use crate::errors::run;
+use crate::record::End;
+use crate::report::system;
+use crate::units::Out;
+use crate::value::{Named, to_json};
+
+/// One task with what it would bring.
+#[pyclass(module = "wheelrate", frozen, eq)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct NextReading(pub(crate) decide::NextReading);
+
+#[pymethods]
+impl NextReading {
+    /// Standard uncertainty of the number that decides, after it, as a share of what it is now.
+    #[getter]
+    fn remaining(&self) -> Out<Share> {
+        Out(self.0.remaining)
+    }
+    /// Standard uncertainty of the rate called for, per spring, now and after it; None where no rate is called for.
+    #[getter]
+    fn wanted_rate(&self) -> Option<(Out<SpringRate>, Out<SpringRate>)> {
+        self.0.wanted_rate.map(|[now, then]| (Out(now), Out(then)))
+    }
+    /// How long it takes one person: common practice, no source.
+    #[getter]
+    fn effort(&self) -> Out<Time> {
+        Out(self.0.effort)
+    }
+    /// The task as JSON text: its name and its numbers.
+    fn to_json(&self) -> PyResult<String> {
+        to_json(&self.0)
+    }
+    /// What to do and what it brings, in a sentence.
+    ///
+    /// Parameters
+    /// ----------
+    /// units : {"metric", "kilogram-force", "inch"}
+    ///     Units of the sentence.
+    #[pyo3(signature = (units="metric"))]
+    fn text(&self, py: Python<'_>, units: &str) -> PyResult<String> {
+        Ok(self.0.text(system(py, units)?))
+    }
+    fn __repr__(&self) -> PyResult<String> {
+        Ok(format!("NextReading({})", self.to_json()?))
+    }
+}
+
+/// What to measure next at one end: steps in the order of an evening, and what they are worth.
+#[pyclass(module = "wheelrate", frozen, eq)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Plan {
+    bike: bike::Bike,
+    plan: decide::Plan,
+}
+
+#[pymethods]
+impl Plan {
+    /// Which end.
+    #[getter]
+    fn end(&self) -> &'static str {
+        self.plan.end.name()
+    }
+    /// ``measure``, ``clear`` (nothing more needs measuring), ``repeat first`` (a reading is misread) or
+    /// ``will not settle`` (other springs or targets would).
+    #[getter]
+    fn worth(&self) -> &'static str {
+        self.plan.worth.name()
+    }
+    /// What to do, in this order; what each says is with all before it done.
+    #[getter]
+    fn steps(&self) -> Vec<NextReading> {
+        self.plan.steps.iter().cloned().map(NextReading).collect()
+    }
+    /// All steps together, the spring taken out once.
+    #[getter]
+    fn effort(&self) -> Out<Time> {
+        Out(self.plan.effort)
+    }
+    /// Probability that the best spring lands both sags: as it is, and on average with all steps done.
+    #[getter]
+    fn lands(&self) -> (Out<Share>, Out<Share>) {
+        (Out(self.plan.now.lands), Out(self.plan.then.lands))
+    }
+    /// Probability that the verdict is clear: as it is, and with all steps done.
+    #[getter]
+    fn clear(&self) -> (Out<Share>, Out<Share>) {
+        (Out(self.plan.now.clear), Out(self.plan.then.clear))
+    }
+    /// The plan in sentences: what it is worth, then its steps.
+    ///
+    /// Parameters
+    /// ----------
+    /// units : {"metric", "kilogram-force", "inch"}
+    ///     Units of the sentences.
+    #[pyo3(signature = (units="metric"))]
+    fn text(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
+        Ok(self.plan.text(system(py, units)?))
+    }
+    /// The plan as JSON text, quantities as text with units.
+    fn to_json(&self) -> PyResult<String> {
+        to_json(&self.plan)
+    }
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
+        let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
+        Ok((bike.getattr("plan_end")?, (slf.get().end(),)))
+    }
+    fn __str__(&self, py: Python<'_>) -> PyResult<String> {
+        Ok(self.text(py, "metric")?.join("\n"))
+    }
+    fn __repr__(&self) -> String {
+        format!("Plan({}: {}, {} steps)", self.end(), self.worth(), self.plan.steps.len())
+    }
+}
+
+#[pymethods]
+impl Bike {
+    /// What to measure next at every end that has a rider sag target, as a plan for one person alone.
+    ///
+    /// Returns
+    /// -------
+    /// dict of str to Plan
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> wr.demo().plan()["rear"].worth
+    /// 'clear'
+    #[pyo3(signature = () -> "dict[str, Plan]")]
+    fn plan(&self, py: Python<'_>) -> PyResult<Named<Plan>> {
+        let plans = run(py, || self.0.plan())?;
+        let named = plans.into_iter().map(|plan| (plan.end.name().to_owned(), Plan { bike: self.0.clone(), plan }));
+        Ok(Named(named.collect()))
+    }
+    /// What to measure next at one end.
+    ///
+    /// Parameters
+    /// ----------
+    /// end : {"front", "rear"}
+    ///     Which end.
+    fn plan_end(&self, py: Python<'_>, end: End) -> PyResult<Plan> {
+        run(py, || self.0.plan_end(end.0)).map(|plan| Plan { bike: self.0.clone(), plan })
+    }
+}

@@ -1,0 +1,208 @@
+//! The same bike under other loads: what to set for each, and which spring does for all.
+
+use pyo3::prelude::*;
+use wheelrate::bike;
+use wheelrate::decide;
+use wheelrate::units::{Share, SpringRate, UnitSystem};
+
+use crate::bike::Bike;
+use crate::decide::advice::SpringChoice;
+use crate::errors::run;
+use crate::record::End;
+use crate::report::{per_end, system};
+use crate::uncertain::Uncertain;
+use crate::units::Out;
+use crate::value::{Named, result_class, to_json};
+
+result_class! {
+    /// A load, and how the end stands under it today.
+    ScenarioLoad(decide::ScenarioLoad) {
+        /// Name of the scenario; of the usual load, the load itself.
+        name: String = |load| load.name.clone();
+        /// What stands on the wheels.
+        load: String = |load| load.load.to_string();
+        /// What the springs carry at the wheel.
+        sprung_load: Uncertain = |load| load.sprung_load.into();
+        /// Sag under it today, along the direction of the target.
+        sag_today: Uncertain = |load| load.sag_today.into();
+        /// Sag of the bike alone today; below zero it is topped out.
+        free_sag_today: Uncertain = |load| load.free_sag_today.into();
+    }
+}
+
+result_class! {
+    /// A change of preload from one load to another on the same spring.
+    PreloadChange(decide::PreloadChange) {
+        /// How much more, below zero less. What the fit is off by is in both settings and mostly cancels.
+        preload: Uncertain = |change| change.preload.into();
+        /// The same in turns of the adjuster with its standard uncertainty; None where its pitch is not known.
+        turns: Option<(f64, f64)> = |change| change.turns.map(|turns| (turns.value, turns.standard_uncertainty));
+    }
+}
+
+/// One spring under every load.
+#[pyclass(module = "wheelrate", frozen, eq)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct SpringAcross {
+    spring: decide::SpringAcross,
+    names: Vec<String>,
+}
+
+impl SpringAcross {
+    fn place(&self, py: Python<'_>, name: &str, argument: &str) -> PyResult<usize> {
+        self.names.iter().position(|known| known == name).ok_or_else(|| {
+            let wanted = self.names.join("`, `");
+            crate::errors::raise(py, "BikeError", (format!("{argument}: found `{name}`, wanted one of `{wanted}`"),))
+        })
+    }
+}
+
+#[pymethods]
+impl SpringAcross {
+    /// Rate as labelled, per spring.
+    #[getter]
+    fn rate(&self) -> Out<SpringRate> {
+        Out(self.spring.rate)
+    }
+    /// Is it the one that is in now?
+    #[getter]
+    fn is_fitted(&self) -> bool {
+        self.spring.is_fitted
+    }
+    /// What it does under each load, by name.
+    #[getter]
+    fn choices(&self) -> Named<SpringChoice> {
+        let choices = self.spring.choices.iter().cloned().map(SpringChoice);
+        Named(self.names.iter().cloned().zip(choices).collect())
+    }
+    /// Probability that both sags land and the preload can be set under every load, the collar turned for each.
+    #[getter]
+    fn probability(&self) -> Out<Share> {
+        Out(self.spring.probability)
+    }
+    /// Change of preload from one load to another, by name; None where one of them has no preload.
+    ///
+    /// Parameters
+    /// ----------
+    /// start, end : str
+    ///     Names of scenarios, or the usual load.
+    fn change(&self, py: Python<'_>, start: &str, end: &str) -> PyResult<Option<PreloadChange>> {
+        let (from, to) = (self.place(py, start, "start")?, self.place(py, end, "end")?);
+        Ok(self.spring.change(from, to).map(PreloadChange))
+    }
+    fn __repr__(&self) -> String {
+        let percent = 100.0 * wheelrate::units::Quantity::si(self.spring.probability);
+        format!("SpringAcross({}: {percent:.1} % under every load)", wheelrate::units::to_text(self.spring.rate))
+    }
+}
+
+/// One end under the usual load and under those of the scenarios.
+#[pyclass(module = "wheelrate", frozen, eq)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct EndScenarios {
+    bike: bike::Bike,
+    found: decide::EndScenarios,
+}
+
+impl EndScenarios {
+    fn across(&self, spring: &decide::SpringAcross) -> SpringAcross {
+        SpringAcross { spring: spring.clone(), names: self.found.loads.iter().map(|load| load.name.clone()).collect() }
+    }
+}
+
+#[pymethods]
+impl EndScenarios {
+    /// Which end.
+    #[getter]
+    fn end(&self) -> &'static str {
+        self.found.end.name()
+    }
+    /// The loads, the usual one first.
+    #[getter]
+    fn loads(&self) -> Vec<ScenarioLoad> {
+        self.found.loads.iter().cloned().map(ScenarioLoad).collect()
+    }
+    /// Every spring, the one that does for all loads best first; the one fitted now is among them.
+    #[getter]
+    fn springs(&self) -> Vec<SpringAcross> {
+        self.found.springs.iter().map(|spring| self.across(spring)).collect()
+    }
+    /// The spring that is in now.
+    #[getter]
+    fn fitted(&self) -> Option<SpringAcross> {
+        self.found.fitted().map(|spring| self.across(spring))
+    }
+    /// The spring that is advised for the usual load; None where none is.
+    #[getter]
+    fn advised(&self) -> Option<SpringAcross> {
+        let advised = self.found.advised.and_then(|rate| self.found.spring(rate));
+        advised.map(|spring| self.across(spring))
+    }
+    /// The springs that do for all loads as well as the best, within what can be told; the best itself first.
+    #[getter]
+    fn ties(&self) -> Vec<SpringAcross> {
+        self.found.ties().into_iter().map(|spring| self.across(spring)).collect()
+    }
+    /// Is there a spring that is likely to do for all loads?
+    #[getter]
+    fn one_does(&self) -> bool {
+        self.found.one_does()
+    }
+    /// Which spring does for every load best, how sure that is, and what to turn from load to load.
+    #[pyo3(signature = (units="metric"))]
+    fn sentences(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
+        Ok(self.found.sentences(system(py, units)?))
+    }
+    /// The tables of the sheet as JSON text.
+    #[pyo3(signature = (units="metric"))]
+    fn to_json(&self, py: Python<'_>, units: &str) -> PyResult<String> {
+        to_json(&self.found.to_sheet(system(py, units)?))
+    }
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
+        let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
+        Ok((bike.getattr("advise_scenarios_end")?, (slf.get().end(),)))
+    }
+    fn __repr__(&self) -> String {
+        let first = self.found.sentences(UnitSystem::Metric).into_iter().next().unwrap_or_default();
+        format!("EndScenarios({}: {first})", self.end())
+    }
+    fn _repr_html_(&self, py: Python<'_>) -> PyResult<String> {
+        let arguments = (self.to_json(py, "metric")?, self.end());
+        py.import("wheelrate._display")?.call_method1("scenarios", arguments)?.extract()
+    }
+}
+
+#[pymethods]
+impl Bike {
+    /// The same bike under its usual load and those of its scenarios: what to set for each, how far to turn from one to
+    /// the other, and which spring does for all.
+    ///
+    /// Returns
+    /// -------
+    /// dict of str to EndScenarios
+    ///     By end, for every end that has a rider sag target.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> rear = wr.demo().advise_scenarios()["rear"]
+    /// >>> turns, uncertainty = rear.advised.change("bike + rider", "with stretcher").turns
+    /// >>> turns > 5 * uncertainty > 0
+    /// True
+    #[pyo3(signature = () -> "dict[str, EndScenarios]")]
+    fn advise_scenarios<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        let found = run(py, || self.0.advise_scenarios())?;
+        let of =
+            |found: decide::EndScenarios| (found.end.name().to_owned(), EndScenarios { bike: self.0.clone(), found });
+        per_end(py, Named(found.ends.into_iter().map(of).collect()))
+    }
+    /// One end under the usual load and those of the scenarios.
+    ///
+    /// Parameters
+    /// ----------
+    /// end : {"front", "rear"}
+    ///     Which end.
+    fn advise_scenarios_end(&self, py: Python<'_>, end: End) -> PyResult<EndScenarios> {
+        run(py, || self.0.advise_scenarios_end(end.0)).map(|found| EndScenarios { bike: self.0.clone(), found })
+    }
+}

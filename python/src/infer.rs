@@ -1,0 +1,215 @@
+//! One end, studied: fit, Monte Carlo, rehearsal.
+
+pub(crate) mod monte_carlo;
+pub(crate) mod rehearsal;
+
+use numpy::ndarray::arr2;
+use numpy::{PyArray2, ToPyArray};
+use pyo3::prelude::*;
+use wheelrate::bike;
+use wheelrate::infer;
+use wheelrate::units::{Quantity, Share, Uncertain as Core};
+
+use crate::bike::Bike;
+use crate::errors::run;
+use crate::infer::monte_carlo::MonteCarlo;
+use crate::infer::rehearsal::Rehearsal;
+use crate::record::End;
+use crate::report::{per_end, system};
+use crate::uncertain::Uncertain;
+use crate::units::Out;
+use crate::value::{Named, result_class, to_json};
+
+pub(crate) fn maybe<Q: Quantity>(value: Option<Core<Q>>) -> Option<Uncertain> {
+    value.map(Uncertain::from)
+}
+
+result_class! {
+    /// A load with the sag that follows.
+    FittedLoad(infer::FittedLoad) {
+        /// What stands on the wheels.
+        load: String = |load| load.load.to_string();
+        /// Sprung load at the wheel, from the scales.
+        stated: Uncertain = |load| load.stated.into();
+        /// The same with what the readings say of it.
+        fitted: Uncertain = |load| load.fitted.into();
+        /// Vertical sag where the spring force equals the load; below zero the end is topped out by that much.
+        sag: Uncertain = |load| load.sag.into();
+    }
+}
+
+/// What the readings of one end say: spring rate, preload, friction.
+#[pyclass(module = "wheelrate", frozen, eq)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Fit {
+    pub(crate) bike: bike::Bike,
+    pub(crate) fit: infer::Fit,
+}
+
+#[pymethods]
+impl Fit {
+    /// Which end.
+    #[getter]
+    fn end(&self) -> &'static str {
+        self.fit.end.name()
+    }
+    /// Rate of all main springs together.
+    #[getter]
+    fn rate(&self) -> Uncertain {
+        self.fit.rate.into()
+    }
+    /// Common factor on the rates as labelled.
+    #[getter]
+    fn rate_factor(&self) -> Uncertain {
+        self.fit.rate_factor.into()
+    }
+    /// Rate of each main spring, twins repeated.
+    #[getter]
+    fn springs(&self) -> Vec<Uncertain> {
+        self.fit.springs.iter().copied().map(Uncertain::from).collect()
+    }
+    /// Preload of the first main spring.
+    #[getter]
+    fn preload(&self) -> Uncertain {
+        self.fit.preload.into()
+    }
+    /// Friction force at the wheel, either way.
+    #[getter]
+    fn friction(&self) -> Uncertain {
+        self.fit.friction.into()
+    }
+    /// Distance at full extension; None without readings.
+    #[getter]
+    fn extended(&self) -> Option<Uncertain> {
+        maybe(self.fit.extended)
+    }
+    /// Correlation of rate, preload and friction, in this order.
+    #[getter]
+    fn correlation<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray2<f64>> {
+        arr2(&self.fit.correlation).to_pyarray(py)
+    }
+    /// How far the readings, and not the labels, decide each number.
+    #[getter(from_readings)]
+    fn shares(&self) -> Named<Out<Share>> {
+        let of = self.fit.from_readings;
+        let named = [("rate", of.rate), ("preload", of.preload), ("friction", of.friction)];
+        Named(named.into_iter().map(|(name, share)| (name.to_owned(), Out(share))).collect())
+    }
+    /// Loads, lightest first, with their sags.
+    #[getter]
+    fn loads(&self) -> Vec<FittedLoad> {
+        self.fit.loads.iter().cloned().map(FittedLoad).collect()
+    }
+    /// Agreement of readings and labels: χ², its degrees of freedom, and the probability of as much or more by chance.
+    #[getter]
+    fn chi_square(&self) -> (f64, usize, f64) {
+        (self.fit.chi_square.value, self.fit.chi_square.degrees, self.fit.chi_square.probability)
+    }
+    /// What was noticed about the readings, as sentences.
+    ///
+    /// Parameters
+    /// ----------
+    /// units : {"metric", "kilogram-force", "inch"}
+    ///     Units of the sentences.
+    #[pyo3(signature = (units="metric"))]
+    fn findings(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
+        let units = system(py, units)?;
+        Ok(self.fit.findings.iter().map(|finding| finding.text(units)).collect())
+    }
+    /// The fit as JSON text, quantities as text with units.
+    fn to_json(&self) -> PyResult<String> {
+        to_json(&self.fit)
+    }
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
+        let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
+        Ok((bike.getattr("fit_end")?, (slf.get().end(),)))
+    }
+    fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
+        slf.py().import("wheelrate._display")?.call_method1("fit", (slf,))?.extract()
+    }
+    fn __repr__(&self) -> String {
+        let (rate, preload, friction) = (self.rate(), self.preload(), self.friction());
+        let text = |number: Uncertain| number.__str__();
+        format!("Fit({}: rate {}, preload {}, friction {})", self.end(), text(rate), text(preload), text(friction))
+    }
+}
+
+#[pymethods]
+impl Bike {
+    /// What the readings say of each end that the bike has: rate, preload and friction, with uncertainty.
+    ///
+    /// Returns
+    /// -------
+    /// dict of str to Fit
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> fit = wr.demo().fit()
+    /// >>> print(fit["rear"].rate)
+    /// 50.7 ± 0.7 N/mm
+    #[pyo3(signature = () -> "dict[str, Fit]")]
+    fn fit<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        let fits = run(py, || self.0.fit())?;
+        let named = fits.into_iter().map(|fit| (fit.end.name().to_owned(), Fit { bike: self.0.clone(), fit }));
+        per_end(py, Named(named.collect()))
+    }
+    /// What the readings of one end say.
+    ///
+    /// Parameters
+    /// ----------
+    /// end : {"front", "rear"}
+    ///     Which end.
+    fn fit_end(&self, py: Python<'_>, end: End) -> PyResult<Fit> {
+        run(py, || self.0.fit_end(end.0)).map(|fit| Fit { bike: self.0.clone(), fit })
+    }
+    /// The fit of one end by Monte Carlo, to check its standard uncertainties where they are large. The same seed gives
+    /// the same draws.
+    ///
+    /// Parameters
+    /// ----------
+    /// end : {"front", "rear"}
+    ///     Which end.
+    /// draws : int
+    ///     From 200 to 5,000,000.
+    /// seed : int
+    ///     Start of the random numbers.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> found = wr.demo().monte_carlo("rear", draws=2000)
+    /// >>> low, high = found.rate.interval_95
+    /// >>> print(low.round(0), high.round(0))
+    /// 49.0 newton / millimeter 52.0 newton / millimeter
+    #[pyo3(signature = (end, draws=10_000, seed=0))]
+    fn monte_carlo(&self, py: Python<'_>, end: End, draws: usize, seed: u64) -> PyResult<MonteCarlo> {
+        run(py, || self.0.monte_carlo(end.0, draws, seed)).map(MonteCarlo)
+    }
+    /// How well the readings of one end would tell, over simulated garages.
+    ///
+    /// The loads, sides, repeats and tape are those of the bike's own readings; the true springs, loads and friction, and
+    /// what the readings then show, are drawn anew in each garage. The same seed gives the same garages.
+    ///
+    /// Parameters
+    /// ----------
+    /// end : {"front", "rear"}
+    ///     Which end.
+    /// garages : int
+    ///     From 100 to 10,000,000.
+    /// seed : int
+    ///     Start of the random numbers.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> found = wr.demo().rehearse("rear", garages=20_000)
+    /// >>> print(found.rate.standard_uncertainty.round(1))
+    /// 0.7 newton / millimeter
+    /// >>> print(found.preload.covered_95.round())
+    /// 95.0 percent
+    #[pyo3(signature = (end, garages=10_000, seed=0))]
+    fn rehearse(&self, py: Python<'_>, end: End, garages: usize, seed: u64) -> PyResult<Rehearsal> {
+        run(py, || self.0.rehearse(end.0, garages, seed)).map(Rehearsal)
+    }
+}

@@ -1,0 +1,71 @@
+//! The setup sheet.
+
+use pyo3::prelude::*;
+use wheelrate::bike;
+use wheelrate::report;
+use wheelrate::units::UnitSystem;
+
+use crate::bike::Bike;
+use crate::errors::run;
+use crate::value::to_json;
+
+/// Setup sheet: everything a person hangs on the garage wall.
+#[pyclass(module = "wheelrate", frozen, eq)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Sheet {
+    bike: bike::Bike,
+    pub(crate) sheet: report::Sheet,
+}
+
+impl Sheet {
+    pub(crate) fn of(py: Python<'_>, bike: &bike::Bike, units: UnitSystem) -> PyResult<Self> {
+        Ok(Self { bike: bike.clone(), sheet: run(py, || bike.sheet(units))? })
+    }
+    fn units(&self) -> &'static str {
+        UnitSystem::ALL.iter().find(|(_, system)| *system == self.sheet.units).map_or("metric", |(name, _)| name)
+    }
+}
+
+#[pymethods]
+impl Sheet {
+    /// The sheet as plain text, sentences wrapped to so many characters.
+    #[pyo3(signature = (width=100))]
+    fn to_text(&self, width: usize) -> String {
+        self.sheet.to_text(width)
+    }
+    /// The sheet as JSON text.
+    fn to_json(&self) -> PyResult<String> {
+        to_json(&self.sheet)
+    }
+    /// The sheet as one self-contained HTML page.
+    fn to_html(&self, py: Python<'_>) -> PyResult<String> {
+        py.import("wheelrate._display")?.call_method1("page", (self.to_json()?,))?.extract()
+    }
+    /// Write the HTML page to a file.
+    ///
+    /// Parameters
+    /// ----------
+    /// path : str or path
+    ///     The file; what it held is replaced.
+    #[pyo3(signature = (path: "str | os.PathLike[str]"))]
+    fn save(&self, path: &Bound<'_, PyAny>) -> PyResult<()> {
+        let py = path.py();
+        let page = self.to_html(py)?;
+        py.import("pathlib")?.getattr("Path")?.call1((path,))?.call_method1("write_text", (page, "utf-8")).map(drop)
+    }
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
+        let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
+        Ok((bike.getattr("sheet")?, (slf.get().units(),)))
+    }
+    fn __str__(&self) -> String {
+        /// A terminal of the usual width.
+        const WIDTH: usize = 100;
+        self.sheet.to_text(WIDTH)
+    }
+    fn __repr__(&self) -> String {
+        format!("Sheet({:?}, {})", self.sheet.bike, self.units())
+    }
+    fn _repr_html_(&self, py: Python<'_>) -> PyResult<String> {
+        py.import("wheelrate._display")?.call_method1("embedded", (self.to_json()?,))?.extract()
+    }
+}

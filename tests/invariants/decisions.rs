@@ -1,0 +1,174 @@
+//! Any bike with any readings gets an answer or an error in words; readings made from a prediction give the prediction back.
+
+use proptest::prelude::*;
+use wheelrate::Bike;
+use wheelrate::bike::BikeParts;
+use wheelrate::demo::PATROL;
+use wheelrate::error::{Error, SetupError};
+use wheelrate::record::{
+    Direction, End, Ends, Load, Measuring, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
+};
+use wheelrate::report::sheet::Entry;
+use wheelrate::units::{Force, Length, Quantity, Share, UnitSystem};
+use wheelrate::wheel::{Settling, Tunable, Wheel};
+
+use crate::bikes;
+
+fn finite(entry: &Entry) -> bool {
+    entry.value.is_none_or(f64::is_finite) && entry.standard_uncertainty.is_none_or(|u| u.is_finite() && u >= 0.0)
+}
+
+proptest! {
+    #[test]
+    fn any_bike_gets_a_sheet_or_an_error_in_words(bike in bikes::bike()) {
+        for end in End::BOTH {
+            if let Ok(fit) = bike.fit_end(end) {
+                prop_assert!(fit.rate.value.si() > 0.0 && fit.rate.standard_uncertainty.si().is_finite());
+                prop_assert!(fit.friction.value.si() >= 0.0);
+                prop_assert!(fit.correlation.iter().flatten().all(|r| r.abs() <= 1.0 + 1e-9));
+            }
+        }
+        match bike.sheet(UnitSystem::Metric) {
+            Ok(sheet) => {
+                let tables = |part: &wheelrate::report::sheet::SheetEnd| {
+                    [Some(part.sags.clone()), Some(part.readings.clone()), part.springs.clone(), part.consequences.clone()]
+                };
+                for part in &sheet.ends {
+                    prop_assert!(part.fit.iter().chain(&part.inputs).all(|line| finite(&line.entry)), "{:?}", part);
+                    prop_assert!(tables(part).into_iter().flatten().all(|table| table.rows.iter().flatten().all(finite)));
+                }
+                prop_assert!(sheet.to_text(80).contains("BEFORE YOU TOUCH ANYTHING"));
+            }
+            Err(error) => prop_assert!(error.to_string().len() > 10),
+        }
+    }
+
+    #[test]
+    fn the_fit_recovers_what_a_prediction_was_made_from(factor in 0.9..1.1_f64, change in -3e-3..3e-3_f64, friction in 5.0..80.0_f64) {
+        let demo = Bike::from_toml(PATROL).unwrap();
+        // Labels that say next to nothing, a tape that reads hundredths of a millimetre, scales to a gram.
+        let prior = SpringPrior::new(Share::from_si(0.9), Length::from_si(0.03)).unwrap();
+        let tape = Length::from_si(1e-5);
+        let measuring = Ends {
+            front: Some(Measuring::new(Direction::AlongFork, tape).unwrap()),
+            rear: Some(Measuring::new(Direction::Vertical, tape).unwrap()),
+        };
+        let masses = demo.masses().unwrap().clone().with_scale_uncertainty(Quantity::from_si(1e-3)).unwrap();
+        for end in End::BOTH {
+            let change = Length::from_si(change);
+            let wheel: Box<dyn Wheel> = match end {
+                End::Front => Box::new(demo.front().unwrap().with_spring_change(factor, change).unwrap()),
+                End::Rear => Box::new(demo.rear().unwrap().with_spring_change(factor, change).unwrap()),
+            };
+            let conversion = demo.sag_conversion(end, measuring.at(end).unwrap().direction).unwrap();
+            let mut readings = vec![Reading::new(end, Load::None, None, Length::from_si(0.7)).unwrap()];
+            for (load, side, settled) in [
+                ("bike", 1.0, Settled::Low),
+                ("bike", -1.0, Settled::High),
+                ("bike + rider", 1.0, Settled::Low),
+                ("bike + rider", -1.0, Settled::High),
+            ] {
+                let load = Load::from_text(load);
+                let force = demo.load(end, &load).unwrap().value + Force::from_si(side * friction);
+                if let Settling::Settled { state, .. } = wheel.travel_under(force).unwrap() {
+                    let distance = Length::from_si(0.7) - conversion.sag(state.travel).unwrap();
+                    readings.push(Reading::new(end, load, Some(settled), distance).unwrap());
+                }
+            }
+            prop_assume!(readings.len() == 5);
+            let parts = BikeParts {
+                prior: Ends { front: prior, rear: prior },
+                measuring,
+                masses: Some(masses.clone()),
+                readings,
+                ..demo.parts().clone()
+            };
+            let fit = Bike::new(parts).unwrap().fit_end(end).unwrap();
+            let main = wheel.main_spring().unwrap();
+            // What the wide labels still pull: their variance against that of readings of a hundredth of a millimetre.
+            prop_assert!((fit.rate.value.si() / main.rate.si() - 1.0).abs() < 2e-3, "{end}: {:?} {:?}", fit.rate, main.rate);
+            prop_assert!((fit.preload.value - main.preload).si().abs() < 2e-4);
+            prop_assert!((fit.friction.value.si() / friction - 1.0).abs() < 2e-2, "{end}: {:?} {friction}", fit.friction);
+        }
+    }
+}
+
+/// Standard uncertainties by which a bike that is as labelled may come out off its label, when each of its readings is off by
+/// up to two: all of them to one side.
+const OFF_LABEL: f64 = 6.0;
+
+/// What a person would read on a bike that is as its labels say: pushed down and lifted, alone and with the rider.
+fn read_as_it_stands(bike: &Bike, end: End, friction: f64, errors: &[f64]) -> Option<Vec<Reading>> {
+    let measuring = bike.measuring(end).ok()?;
+    let wheel = bike.end(end).ok()?;
+    let conversion = bike.sag_conversion(end, measuring.direction).ok()?;
+    let masses = bike.masses().ok()?;
+    let unsprung = *masses.unsprung().at(end) * masses.gravity();
+    let sag = |force: Force| {
+        conversion
+            .sag(match wheel.travel_under(force).ok()? {
+                Settling::ToppedOut { .. } => Length::from_si(0.0),
+                Settling::Settled { state, .. } => state.travel,
+                Settling::Bottomed { .. } => wheel.full_travel(),
+            })
+            .ok()
+    };
+    // Off the ground, the wheel's own weight pulls; a top-out spring holds it off the stop.
+    let mut sags = vec![(Load::None, None, sag(-unsprung)?)];
+    for (load, side, settled) in [
+        ("bike", 1.0, Settled::Low),
+        ("bike", -1.0, Settled::High),
+        ("bike + rider", 1.0, Settled::Low),
+        ("bike + rider", -1.0, Settled::High),
+    ] {
+        let load = Load::from_text(load);
+        let force = bike.load(end, &load).ok()?.value + Force::from_si(side * friction);
+        sags.push((load, Some(settled), sag(force)?));
+    }
+    let reading = |((load, settled, sag), error): ((Load, Option<Settled>, Length), &f64)| {
+        Reading::new(end, load, settled, Length::from_si(0.7) - sag + measuring.uncertainty * *error).ok()
+    };
+    sags.into_iter().zip(errors).map(reading).collect()
+}
+
+proptest! {
+    #[test]
+    fn a_bike_that_is_as_labelled_and_read_as_it_stands_is_fitted_near_its_labels(
+        bike in bikes::bike(),
+        friction in 3.0..60.0_f64,
+        errors in proptest::collection::vec(-2.0..2.0_f64, 5),
+    ) {
+        for end in End::BOTH {
+            let Some(readings) = read_as_it_stands(&bike, end, friction, &errors) else { continue };
+            let label = bike.end(end).unwrap().main_spring();
+            let bike = Bike::new(BikeParts { readings, changes: Vec::new(), ..bike.parts().clone() }).unwrap();
+            match (bike.fit_end(end), label) {
+                (Ok(fit), Some(label)) => {
+                    let off = (fit.rate.value.si() - label.rate.si()) / fit.rate.standard_uncertainty.si();
+                    prop_assert!(off.abs() < OFF_LABEL, "{end}: {:?} for {:?}", fit.rate, label.rate);
+                }
+                // Where a reading lies on a corner of the springs' force (a spring that just touches) no smooth minimum is there.
+                (Err(Error::Setup(SetupError::NotConverged { .. })), Some(_)) | (Err(_), None) => {}
+                (Err(error), Some(_)) => prop_assert!(false, "{end}: {error}"),
+                (Ok(_), None) => prop_assert!(false, "{end}: a fit without a spring"),
+            }
+        }
+    }
+}
+
+#[test]
+fn a_target_needs_no_reading() {
+    let demo = Bike::from_toml(PATROL).unwrap();
+    let range = Range::new(Length::from_si(0.09), Length::from_si(0.11)).unwrap();
+    let target = SagTarget { value: range.middle(), range, direction: Direction::Vertical };
+    let targets = Targets { rider_sag: Some(target), free_sag: None };
+    let parts = BikeParts {
+        readings: Vec::new(),
+        targets: demo.parts().targets.with(End::Rear, targets),
+        ..demo.parts().clone()
+    };
+    let advice = Bike::new(parts).unwrap().advise_end(End::Rear).unwrap();
+    // As wide as labels are: 5 % of rate and 1 mm of preload are several millimetres of sag.
+    assert!(advice.today.rider_sag.standard_uncertainty.si() > 2e-3);
+    assert_eq!(advice.fit.from_readings.rate.si(), 0.0);
+}
