@@ -62,7 +62,6 @@ use explore::{Explorer, Probe};
 use motion::{Kernel, Knots, Motion};
 use plan::{Drive, Operand, Plan};
 use recipe::{Elimination, Recipe};
-use step::State;
 use travel::{Search, Travel};
 
 /// Plausible eye-to-eye length of an extended shock, and stroke, in metres.
@@ -306,8 +305,7 @@ impl Linkage {
     /// [`LinkageError::OutOfTravel`].
     pub fn pose(&self, travel: Length) -> Result<Vec<(&str, [Length; 2])>, LinkageError> {
         self.check_travel(travel)?;
-        let mut slots = self.whole.plan.drawn_slots();
-        self.whole.at(travel.si(), &mut slots);
+        let (_, slots) = self.whole.settled(travel.si());
         let at = |point: usize| {
             let state = self.whole.plan.operand(point).map(|operand| operand.state(&slots));
             state.map(|state| (self.mechanism.point_name(point), state.p.map(Length::from_si)))
@@ -343,12 +341,7 @@ impl Linkage {
 
     /// Everything at one travel within the range, in SI units.
     pub(crate) fn kernel(&self, travel: f64) -> Kernel<f64> {
-        /// Moving points of the mechanisms met in practice; their states then stay off the heap.
-        const FEW: usize = 8;
-        match self.motion.plan.drawn.len() {
-            count @ ..=FEW => self.motion.at(travel, &mut [State::fixed([0.0; 2]); FEW][..count]),
-            _ => self.motion.at(travel, &mut self.motion.plan.drawn_slots()),
-        }
+        self.motion.at(travel)
     }
 
     fn check_travel(&self, travel: Length) -> Result<(), LinkageError> {

@@ -3,10 +3,13 @@
 #[path = "../bikes.rs"]
 mod bikes;
 mod calibration;
+mod curves;
 mod decisions;
 mod demo_truth;
 mod geometry;
 mod history;
+#[path = "../linkages.rs"]
+mod linkages;
 mod little_known;
 mod pivots;
 mod wheel;

@@ -1,10 +1,10 @@
 //! Many travels at once: the steps of a plan over blocks of positions, structure of arrays.
 //!
 //! The same kernels as for one position, in loops of fixed length over plain arrays, which the compiler turns into vector
-//! instructions (square roots and divisions included). Bit for bit the same results as one by one, except where a crank
-//! or a group iterates, which may stop one rounding apart.
+//! instructions (square roots and divisions included). Bit for bit the same results as one by one: a position whose crank
+//! has settled is left alone while its neighbours iterate.
 
-use super::motion::{Kernel, Motion, by_travel};
+use super::motion::{Kernel, Motion, Turn, by_travel};
 use super::plan::{Drive, Operand, Plan, Step};
 use super::step::{DyadConstants, State, arm, carry, crank, distance, dyad};
 
@@ -92,22 +92,21 @@ impl Columns<'_> {
     }
 }
 
-/// Working memory for any number of blocks.
-pub(crate) struct Workspace {
+/// Working memory for the blocks of one motion.
+struct Workspace {
     blocks: Vec<Block>,
+    /// One position, for what is solved one by one.
     slots: Vec<State<f64>>,
 }
 
 impl Motion {
-    pub(crate) fn workspace(&self) -> Workspace {
-        Workspace { blocks: vec![Block::ZERO; self.plan.drawn.len()], slots: Vec::new() }
-    }
-
     /// Everything at many travels.
-    pub(crate) fn over(&self, travels: &[f64], columns: &mut Columns<'_>, work: &mut Workspace) {
+    pub(crate) fn over(&self, travels: &[f64], columns: &mut Columns<'_>) {
+        let slots = self.plan.drawn_slots();
+        let mut work = Workspace { blocks: vec![Block::ZERO; slots.len()], slots };
         for (index, travels) in travels.chunks(LANES).enumerate() {
             let from = index * LANES;
-            self.block(travels, &mut columns.part(from, from + travels.len()), work);
+            self.block(travels, &mut columns.part(from, from + travels.len()), &mut work);
         }
     }
 
@@ -117,19 +116,19 @@ impl Motion {
         for (height, travel) in heights.iter_mut().zip(travels) {
             *height += travel;
         }
-        let unsettled = match self.plan.drive {
+        self.guess_block(&heights, work);
+        let settled = match self.plan.drive {
             Drive::Arm { .. } => {
-                self.guess_block(&heights, work);
-                self.plan.run_block(&heights, work);
-                [false; LANES]
+                self.plan.run_block(&heights, &[true; LANES], work);
+                [true; LANES]
             }
             Drive::Crank { .. } => self.turn_cranks(&heights, work),
         };
         let mut found = Results::ZERO;
         self.results(work, &mut found);
         found.copy_to(columns);
-        for (at, travel) in travels.iter().enumerate().filter(|(at, _)| unsettled[*at]) {
-            columns.put(at, &self.at(*travel, &mut work.slots));
+        for (at, travel) in travels.iter().enumerate().filter(|(at, _)| !settled[*at]) {
+            columns.put(at, &self.at(*travel));
         }
     }
 
@@ -143,28 +142,22 @@ impl Motion {
         }
     }
 
-    /// Newton for all cranks of a block at once. True where one has not settled.
+    /// Newton for all cranks of a block at once. False where one has not settled.
     fn turn_cranks(&self, heights: &Lanes, work: &mut Workspace) -> [bool; LANES] {
-        let mut coordinates = heights.map(|height| self.knots.crank_at(&self.knots.near(height), height));
-        let mut unsettled = [true; LANES];
+        let mut turns = heights.map(|height| self.turn(&self.knots.near(height), height));
+        let settled = |turns: &[Turn; LANES]| turns.map(|turn| turn.settled);
         for _ in 0..PASSES {
-            self.guess_block(heights, work);
-            self.plan.run_block(&coordinates, work);
+            let turning = settled(&turns).map(|settled| !settled);
+            self.plan.run_block(&turns.map(|turn| turn.coordinate), &turning, work);
             let wheel = Block::of(&self.wheel, &work.blocks);
-            let mut corrections = [0.0; LANES];
-            for lane in 0..LANES {
-                let excess = wheel.p[1][lane] - heights[lane];
-                unsettled[lane] = excess.is_nan() || excess.abs() > super::motion::ROUNDING;
-                corrections[lane] = excess / wheel.v[1][lane];
+            for (lane, turn) in turns.iter_mut().enumerate() {
+                turn.correct(wheel.p[1][lane] - heights[lane], wheel.v[1][lane], self.rounding());
             }
-            if unsettled.iter().all(|unsettled| !unsettled) {
+            if turns.iter().all(|turn| turn.settled) {
                 break;
             }
-            for lane in 0..LANES {
-                coordinates[lane] -= corrections[lane];
-            }
         }
-        unsettled
+        settled(&turns)
     }
 
     /// Puts the points of groups near their solution.
@@ -187,7 +180,8 @@ impl Motion {
 }
 
 impl Plan<f64> {
-    fn run_block(&self, coordinates: &Lanes, work: &mut Workspace) {
+    /// Groups only where their position is wanted: there they move on from where they are.
+    fn run_block(&self, coordinates: &Lanes, wanted: &[bool; LANES], work: &mut Workspace) {
         let Workspace { blocks, slots } = work;
         match self.drive {
             Drive::Arm { pivot, radius, side } => arm_block(pivot, radius, side, coordinates, &mut blocks[0]),
@@ -214,8 +208,7 @@ impl Plan<f64> {
                 }
                 Step::Group(group) => {
                     let last = group.first + group.points;
-                    slots.resize(self.drawn.len(), State::fixed([0.0; 2]));
-                    for lane in 0..LANES {
+                    for lane in (0..LANES).filter(|&lane| wanted[lane]) {
                         for (slot, block) in slots.iter_mut().zip(blocks.iter()).take(last) {
                             *slot = block.get(lane);
                         }

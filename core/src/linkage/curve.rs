@@ -106,7 +106,7 @@ impl LinkageCurve {
             axle_z: &mut axle_z,
             axle_slope: &mut self.axle_slope,
         };
-        motion.over(&travel, &mut columns, &mut motion.workspace());
+        motion.over(&travel, &mut columns);
         [self.travel, self.stroke, self.axle_x, self.axle_z] = [travel, stroke, axle_x, axle_z].map(typed);
         self.motion_ratio = typed(motion_ratio);
         self.motion_ratio_slope = typed(slope);

@@ -10,8 +10,11 @@ use super::step::{State, distance};
 
 /// Corrections of a crank's coordinate before giving up on Newton and halving brackets only.
 const MOST_ITERATIONS: usize = 60;
-/// A correction of the wheel height below this, in metres, is rounding.
-pub(super) const ROUNDING: f64 = 5e-16;
+/// A wheel height off by less than this share of the largest coordinate that it is summed from is rounding: four units in
+/// the last place, as the height comes from two points by two products and three sums.
+const ROUNDING: f64 = 4.0 * f64::EPSILON;
+/// Moving points of the mechanisms met in practice; their states then stay off the heap.
+const FEW: usize = 8;
 
 /// Everything at one travel, in SI units.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -65,16 +68,61 @@ pub(crate) fn by_travel<T: Real>(wheel: &State<T>, length: [T; 3], extended: T) 
     }
 }
 
+/// A crank on its way to the coordinate that gives the wheel a height.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Turn {
+    low: f64,
+    high: f64,
+    pub(super) coordinate: f64,
+    pub(super) settled: bool,
+}
+
+impl Turn {
+    /// One step of Newton, halving the bracket where that leads outside; nothing more once settled.
+    #[inline(always)]
+    pub(super) fn correct(&mut self, excess: f64, rise: f64, rounding: f64) {
+        if self.settled {
+            return;
+        }
+        if (excess > 0.0) == (rise > 0.0) {
+            self.high = self.high.min(self.coordinate);
+        } else {
+            self.low = self.low.max(self.coordinate);
+        }
+        let newton = self.coordinate - excess / rise;
+        let inside = (self.low..=self.high).contains(&newton);
+        let next = if inside { newton } else { 0.5 * (self.low + self.high) };
+        self.settled = excess.abs() <= rounding || next == self.coordinate;
+        if !self.settled {
+            self.coordinate = next;
+        }
+    }
+}
+
 impl Motion {
-    /// Everything at one travel, the slots (as many as moving points) left filled for whoever wants the other points.
-    pub(crate) fn at(&self, travel: f64, slots: &mut [State<f64>]) -> Kernel<f64> {
+    /// Everything at one travel.
+    pub(crate) fn at(&self, travel: f64) -> Kernel<f64> {
+        match self.plan.drawn.len() {
+            count @ ..=FEW => self.at_in(travel, &mut [State::fixed([0.0; 2]); FEW][..count]),
+            _ => self.at_in(travel, &mut self.plan.drawn_slots()),
+        }
+    }
+
+    /// The driver coordinate at one travel, and the motion of all points.
+    pub(crate) fn settled(&self, travel: f64) -> (f64, Vec<State<f64>>) {
+        let mut slots = self.plan.drawn_slots();
+        let coordinate = self.settle(travel, &mut slots);
+        (coordinate, slots)
+    }
+
+    fn at_in(&self, travel: f64, slots: &mut [State<f64>]) -> Kernel<f64> {
         self.settle(travel, slots);
         let length = distance(&self.shock[0].state(slots), &self.shock[1].state(slots));
         by_travel(&self.wheel.state(slots), length, self.extended)
     }
 
     /// Fills the slots (as many as moving points) for a travel, and returns the driver coordinate.
-    pub(crate) fn settle(&self, travel: f64, slots: &mut [State<f64>]) -> f64 {
+    fn settle(&self, travel: f64, slots: &mut [State<f64>]) -> f64 {
         let height = self.datum + travel;
         let near = self.knots.near(height);
         self.guess(&near, height, slots);
@@ -83,32 +131,33 @@ impl Motion {
                 self.plan.run(height, slots);
                 height
             }
-            Drive::Crank { .. } => self.turn_crank(&near, height, slots),
+            Drive::Crank { .. } => self.turn_crank(self.turn(&near, height), height, slots),
         }
     }
 
-    /// Newton for the crank coordinate that gives the height, kept between the neighbouring knots.
-    fn turn_crank(&self, near: &Near, height: f64, slots: &mut [State<f64>]) -> f64 {
-        let (mut low, mut high) = self.knots.crank_bracket(near);
-        let mut coordinate = self.knots.crank_at(near, height);
+    /// A crank where the knots say that the height is, kept between the neighbouring ones.
+    pub(super) fn turn(&self, near: &Near, height: f64) -> Turn {
+        let (low, high) = self.knots.crank_bracket(near);
+        Turn { low, high, coordinate: self.knots.crank_at(near, height), settled: false }
+    }
+
+    /// What a wheel height may be off by, in metres.
+    pub(super) fn rounding(&self) -> f64 {
+        ROUNDING * self.plan.size
+    }
+
+    fn turn_crank(&self, mut turn: Turn, height: f64, slots: &mut [State<f64>]) -> f64 {
+        let mut run = turn.coordinate;
         for _ in 0..MOST_ITERATIONS {
-            self.plan.run(coordinate, slots);
+            run = turn.coordinate;
+            self.plan.run(run, slots);
             let wheel = self.wheel.state(slots);
-            let excess = wheel.p[1] - height;
-            if (excess > 0.0) == (wheel.v[1] > 0.0) {
-                high = high.min(coordinate);
-            } else {
-                low = low.max(coordinate);
-            }
-            let newton = coordinate - excess / wheel.v[1];
-            let next = if (low..=high).contains(&newton) { newton } else { 0.5 * (low + high) };
-            let settled = excess.abs() <= ROUNDING || next == coordinate;
-            if settled {
+            turn.correct(wheel.p[1] - height, wheel.v[1], self.rounding());
+            if turn.settled {
                 break;
             }
-            coordinate = next;
         }
-        coordinate
+        run
     }
 
     /// Puts the points of groups near their solution.
@@ -161,7 +210,7 @@ impl Knots {
         (a.min(b), a.max(b))
     }
 
-    pub(super) fn crank_at(&self, near: &Near, height: f64) -> f64 {
+    fn crank_at(&self, near: &Near, height: f64) -> f64 {
         let (low, high) = self.crank_bracket(near);
         let guess = self.hermite(near, height, self.crank[near.lower], self.crank[near.lower + 1]);
         guess.clamp(low, high)

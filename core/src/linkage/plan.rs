@@ -58,6 +58,8 @@ pub(crate) struct Plan<T> {
     operands: Vec<Option<Operand<T>>>,
     /// The moving points as drawn, by slot.
     pub(crate) drawn: Vec<Vec2<T>>,
+    /// Largest coordinate as drawn, in metres: what rounding is a share of.
+    pub(crate) size: f64,
 }
 
 impl<T: Real> Plan<T> {
@@ -75,7 +77,8 @@ impl<T: Real> Plan<T> {
         binder.allot(recipe.driver.point());
         let drive = binder.drive(recipe.driver);
         let steps = recipe.steps.iter().filter_map(|step| binder.step(step)).collect();
-        Self { drive, driver_body: recipe.driver.body(), steps, operands: binder.operands, drawn: binder.drawn }
+        let size = at.iter().flat_map(|&point| values(point)).map(f64::abs).fold(0.0, f64::max);
+        Self { drive, driver_body: recipe.driver.body(), steps, operands: binder.operands, drawn: binder.drawn, size }
     }
 
     /// Where a point is found.

@@ -236,8 +236,7 @@ impl Linkage {
     /// `d²MR/dz²` at a travel, in SI units: no dimension changes, the driver coordinate does.
     pub(crate) fn motion_ratio_curvature(&self, travel: f64) -> Result<f64, LinkageError> {
         let still = Varied::by(self, None)?;
-        let mut slots = self.motion.plan.drawn_slots();
-        self.motion.settle(travel, &mut slots);
+        let (_, slots) = self.motion.settled(travel);
         let shift = 1.0 / self.motion.wheel.state(&slots).v[1];
         Ok(still.kernel(self, travel, shift).slope.derivative)
     }
@@ -344,8 +343,8 @@ impl Varied {
 
     /// Runs the plan at the driver coordinate of a travel, with its own derivative.
     fn run(&self, linkage: &Linkage, travel: f64, derivative: f64) -> (Dual, Vec<State<Dual>>) {
-        let mut solved = linkage.motion.plan.drawn_slots();
-        let coordinate = Dual::new(linkage.motion.settle(travel, &mut solved), derivative);
+        let (coordinate, solved) = linkage.motion.settled(travel);
+        let coordinate = Dual::new(coordinate, derivative);
         let lift = |part: [f64; 2]| part.map(|part| Dual::new(part, 0.0));
         let mut slots: Vec<State<Dual>> =
             solved.iter().map(|state| State { p: lift(state.p), v: lift(state.v), a: lift(state.a) }).collect();

@@ -41,8 +41,7 @@ impl Linkage {
     /// below zero.
     pub fn mass_shares(&self, travel: Length, bodies: &[BodyMass], shock: Mass) -> Result<MassShares, LinkageError> {
         self.check_travel(travel)?;
-        let mut slots = self.whole.plan.drawn_slots();
-        self.whole.settle(travel.si(), &mut slots);
+        let (_, slots) = self.whole.settled(travel.si());
         let shock_mass = check::not_negative("shock mass", shock)?.si();
         let [a, b] = self.shock.map(|end| self.velocity(end, &slots));
         let mut gravity = 0.5 * shock_mass * (a[1] + b[1]);

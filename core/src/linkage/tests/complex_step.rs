@@ -36,8 +36,8 @@ impl Real for C {
 
 /// Axle x and z, shock length, its derivative and that of the axle's path by travel, at a complex driver coordinate.
 fn run(linkage: &Linkage, plan: &Plan<C>, travel: f64) -> [C; 5] {
-    let mut solved = linkage.motion.plan.drawn_slots();
-    let coordinate = C::new(linkage.motion.settle(travel, &mut solved), STEP);
+    let (coordinate, solved) = linkage.motion.settled(travel);
+    let coordinate = C::new(coordinate, STEP);
     let lift = |part: [f64; 2]| part.map(C::of);
     let mut slots: Vec<step::State<C>> =
         solved.iter().map(|state| step::State { p: lift(state.p), v: lift(state.v), a: lift(state.a) }).collect();
