@@ -85,7 +85,7 @@ pub struct History {
     pub peak_travel: Length,
     /// When.
     pub peak_travel_time: Time,
-    /// Largest force of the tyre among the instants.
+    /// Largest force of the tyre, between the instants too.
     pub peak_tyre_force: Force,
     /// First time at full travel.
     pub bottoming: Option<Bottoming>,
@@ -104,6 +104,7 @@ struct Recorder<'m, 'a> {
     duration: f64,
     samples: Vec<(f64, State)>,
     peak: (f64, f64),
+    tyre: f64,
     bottoming: Option<(f64, f64)>,
     metal: f64,
 }
@@ -121,7 +122,15 @@ impl Recorder<'_, '_> {
         if travel(y) > self.peak.1 {
             self.peak = (time, travel(y));
         }
+        self.tyre = self.tyre.max(self.model.forces(time, y)[1]);
         self.metal = self.metal.max(self.model.in_metal(y));
+    }
+
+    /// Notes when the end first lies at full travel, between an instant and one at which it does.
+    fn bottom(&mut self, interpolator: &mut (impl Interpolation<f64, State> + ?Sized), from: f64, to: f64) {
+        let full = self.model.full();
+        let at = crossing(interpolator, from, to, |_, y| travel(y) - full);
+        self.bottoming = at.map(|(time, y)| (time, speed(&y)));
     }
 }
 
@@ -130,11 +139,11 @@ fn crossing(
     interpolator: &mut (impl Interpolation<f64, State> + ?Sized),
     mut from: f64,
     mut to: f64,
-    quantity: impl Fn(&State) -> f64,
+    quantity: impl Fn(f64, &State) -> f64,
 ) -> Option<(f64, State)> {
     for _ in 0..HALVINGS {
         let middle = f64::midpoint(from, to);
-        if quantity(&interpolator.interpolate(middle).ok()?) < 0.0 {
+        if quantity(middle, &interpolator.interpolate(middle).ok()?) < 0.0 {
             from = middle;
         } else {
             to = middle;
@@ -159,14 +168,22 @@ impl Solout<f64, State> for &mut Recorder<'_, '_> {
         if now <= before {
             return ControlFlag::Continue;
         }
-        let full = self.model.full();
-        if self.bottoming.is_none() && travel(y_before) < full && travel(y) >= full {
-            let at = crossing(interpolator, before, now, |y| travel(y) - full);
-            self.bottoming = at.map(|(time, y)| (time, speed(&y)));
+        let model = self.model;
+        // Where travel and tyre are largest inside the step, if they are: there they stop growing.
+        let opening = |_: f64, y: &State| -speed(y);
+        let relaxing = |time: f64, y: &State| -model.tyre_closing(time, y);
+        let mut top = |stops: &dyn Fn(f64, &State) -> f64| {
+            let turns = stops(before, y_before) < 0.0 && stops(now, y) >= 0.0;
+            if turns { crossing(interpolator, before, now, stops) } else { None }
+        };
+        let (longest, hardest) = (top(&opening), top(&relaxing));
+        if self.bottoming.is_none() && travel(y_before) < model.full() {
+            let reached = longest.iter().copied().chain([(now, *y)]).find(|(_, y)| travel(y) >= model.full());
+            if let Some((time, _)) = reached {
+                self.bottom(interpolator, before, time);
+            }
         }
-        let turns = speed(y_before) > 0.0 && speed(y) <= 0.0;
-        let turn = if turns { crossing(interpolator, before, now, |y| -speed(y)) } else { None };
-        if let Some((time, y)) = turn {
+        for (time, y) in longest.into_iter().chain(hardest) {
             self.look(time, &y);
         }
         self.look(now, y);
@@ -190,13 +207,14 @@ pub(super) fn record(model: &Model<'_>, start: State, duration: f64) -> Result<H
         duration,
         samples: vec![(0.0, start)],
         peak: (0.0, travel(&start)),
+        tyre: model.forces(0.0, &start)[1],
         bottoming: None,
         metal: 0.0,
     };
     let method = ExplicitRungeKutta::dopri5()
         .rtol(TOLERANCE)
         .atol(model.scale().map(|scale| scale * TOLERANCE))
-        .h_max((duration / SAMPLES as f64).min(model.ground().grain()))
+        .h_max(model.grain())
         .max_steps(MOST_STEPS);
     let solved = IVP::ode(model, 0.0, duration, start).method(method).solout(&mut recorder).solve();
     solved.map_err(|error| BikeError::Integration { reason: reason(&error) })?;
@@ -210,15 +228,14 @@ pub(super) fn record(model: &Model<'_>, start: State, duration: f64) -> Result<H
         |of: &dyn Fn(f64, &State) -> f64| recorder.samples.iter().map(|(time, y)| of(*time, y)).collect::<Vec<_>>();
     let lengths = |of: &dyn Fn(f64, &State) -> f64| column(of).into_iter().map(Length::from_si).collect();
     let forces = |of: &dyn Fn(f64, &State) -> f64| column(of).into_iter().map(Force::from_si).collect();
-    let tyre = column(&|time, y| model.forces(time, y)[1]);
     Ok(History {
         time: column(&|time, _| time).into_iter().map(Time::from_si).collect(),
         travel: lengths(&|_, y| travel(y)),
         body_rise: lengths(&|_, y| y[BODY] - start[BODY]),
         wheel_rise: lengths(&|_, y| y[WHEEL] - start[WHEEL]),
         wheel_force: forces(&|time, y| model.forces(time, y)[0]),
-        peak_tyre_force: Force::from_si(tyre.iter().copied().fold(0.0, f64::max)),
-        tyre_force: tyre.into_iter().map(Force::from_si).collect(),
+        peak_tyre_force: Force::from_si(recorder.tyre),
+        tyre_force: forces(&|time, y| model.forces(time, y)[1]),
         full_travel: Length::from_si(model.full()),
         peak_travel: Length::from_si(recorder.peak.1),
         peak_travel_time: Time::from_si(recorder.peak.0),

@@ -51,7 +51,7 @@ impl Ground {
     }
 
     /// The longest step in time that does not jump over it.
-    pub(super) fn grain(&self) -> f64 {
+    fn grain(&self) -> f64 {
         /// Steps over the rise.
         const STEPS: f64 = 8.0;
         match self {
@@ -92,8 +92,17 @@ impl<'a> Model<'a> {
         }
     }
 
-    pub(super) fn ground(&self) -> &Ground {
-        &self.ground
+    /// The longest step in time that jumps over nothing, whatever the duration: a wheel that comes down again stays in
+    /// touch for half a swing on its tyre or longer, and the error of a step across all of that would not show it.
+    pub(super) fn grain(&self) -> f64 {
+        /// Steps over half a swing.
+        const STEPS: f64 = 8.0;
+        (PI * (self.unsprung / self.tyre).sqrt() / STEPS).min(self.ground.grain())
+    }
+
+    /// How fast the tyre is pressed in.
+    pub(super) fn tyre_closing(&self, time: f64, y: &State) -> f64 {
+        self.ground.at(time)[1] - y[WHEEL_SPEED]
     }
 
     pub(super) fn full(&self) -> f64 {

@@ -1,6 +1,6 @@
 use nalgebra::{SMatrix, SVector};
 
-use super::super::{Damper, MovingEnd, MovingParts};
+use super::super::{Damper, History, MovingEnd, MovingParts};
 use crate::fork::{Fork, ForkLeg};
 use crate::spring::Preloaded;
 use crate::units::kind::STANDARD_GRAVITY_SI as GRAVITY;
@@ -39,47 +39,143 @@ fn s(value: f64) -> Time {
 }
 
 /// While it stays off its stops and on the ground, an end of straight springs is a linear system; with the half cosine
-/// of the ground as two more states its motion is a matrix exponential.
-#[test]
-fn a_step_is_followed_as_the_matrix_exponential_says() {
-    /// The error allowed per step, over the thousand steps taken.
-    const CLOSE: f64 = 1e-7;
-    // Low enough for the tyre to stay on the ground.
-    let (height, rise, damping) = (0.008, 0.03, 700.0);
-    let end = fork();
-    let history = MovingEnd::front(&end, parts(damping, 0.0)).unwrap().step(m(height), s(rise), s(1.0)).unwrap();
-    // Deviations from rest: body, its speed, wheel, its speed; then cosine, sine and one.
-    let omega = std::f64::consts::PI / rise;
-    let system = |moving: bool| {
+/// of the ground as two more states its motion is a matrix exponential. Deviations from rest: body, its speed, wheel, its
+/// speed; then cosine, sine and one.
+struct Linear {
+    height: f64,
+    rise: f64,
+    damping: f64,
+}
+
+/// Low enough for the tyre to stay on the ground.
+const LOW_STEP: Linear = Linear { height: 0.008, rise: 0.03, damping: 700.0 };
+
+impl Linear {
+    fn system(&self, moving: bool) -> SMatrix<f64, 7, 7> {
+        let omega = std::f64::consts::PI / self.rise;
         let mut a = SMatrix::<f64, 7, 7>::zeros();
         a[(0, 1)] = 1.0;
         a[(2, 3)] = 1.0;
         for (row, mass, sign) in [(1, SPRUNG, 1.0), (3, UNSPRUNG, -1.0)] {
-            for (column, of) in [(0, -RATE), (1, -damping), (2, RATE), (3, damping)] {
+            for (column, of) in [(0, -RATE), (1, -self.damping), (2, RATE), (3, self.damping)] {
                 a[(row, column)] = sign * of / mass;
             }
         }
         a[(3, 2)] -= TYRE / UNSPRUNG;
-        a[(3, 6)] = TYRE / UNSPRUNG * height * if moving { 0.5 } else { 1.0 };
+        a[(3, 6)] = TYRE / UNSPRUNG * self.height * if moving { 0.5 } else { 1.0 };
         if moving {
-            a[(3, 4)] = -0.5 * TYRE / UNSPRUNG * height;
+            a[(3, 4)] = -0.5 * TYRE / UNSPRUNG * self.height;
             a[(4, 5)] = -omega;
             a[(5, 4)] = omega;
         }
         a
-    };
-    let start = SVector::<f64, 7>::from([0.0, 0.0, 0.0, 0.0, 1.0, 0.0, 1.0]);
-    let after_rise = (system(true) * rise).exp() * start;
+    }
+
+    fn at(&self, time: f64) -> SVector<f64, 7> {
+        let start = SVector::<f64, 7>::from([0.0, 0.0, 0.0, 0.0, 1.0, 0.0, 1.0]);
+        let risen = (self.system(true) * time.min(self.rise)).exp() * start;
+        (self.system(false) * (time - self.rise).max(0.0)).exp() * risen
+    }
+
+    fn tyre_force(&self, time: f64) -> f64 {
+        let phase = std::f64::consts::PI * (time / self.rise).min(1.0);
+        let ground = 0.5 * self.height * (1.0 - phase.cos());
+        (SPRUNG + UNSPRUNG) * GRAVITY + TYRE * (ground - self.at(time)[2])
+    }
+
+    fn travel(&self, time: f64) -> f64 {
+        let y = self.at(time);
+        SPRUNG * GRAVITY / RATE - PRELOAD + y[2] - y[0]
+    }
+
+    fn history(&self, duration: f64) -> History {
+        let end = fork();
+        let moving = MovingEnd::front(&end, parts(self.damping, 0.0)).unwrap();
+        moving.step(m(self.height), s(self.rise), s(duration)).unwrap()
+    }
+}
+
+#[test]
+fn a_step_is_followed_as_the_matrix_exponential_says() {
+    /// The error allowed per step, over the thousand steps taken.
+    const CLOSE: f64 = 1e-7;
+    let history = LOW_STEP.history(1.0);
     for (at, time) in history.time.iter().enumerate() {
-        let exact = if time.si() <= rise {
-            (system(true) * time.si()).exp() * start
-        } else {
-            (system(false) * (time.si() - rise)).exp() * after_rise
-        };
+        let exact = LOW_STEP.at(time.si());
         let (body, wheel) = (history.body_rise[at].si(), history.wheel_rise[at].si());
         assert!((body - exact[0]).abs() < CLOSE && (wheel - exact[2]).abs() < CLOSE, "{time:?} {body} {exact}");
     }
     assert!(history.bottoming.is_none() && history.settled_after.is_some());
+}
+
+/// The largest of a function with one top between two times, by thirds.
+fn top(of: impl Fn(f64) -> f64, mut from: f64, mut to: f64) -> f64 {
+    for _ in 0..60 {
+        let third = (to - from) / 3.0;
+        if of(from + third) < of(to - third) {
+            from += third;
+        } else {
+            to -= third;
+        }
+    }
+    of(f64::midpoint(from, to))
+}
+
+#[test]
+fn peaks_are_those_of_the_matrix_exponential() {
+    /// Half a swing of wheel and body holds their first and highest tops.
+    const SWINGS: [f64; 2] = [0.04, 0.3];
+    /// In metres of tyre and travel: a billionth of the travel in each of the tens of steps up to a peak.
+    const CLOSE: f64 = 1e-8;
+    let force = top(|time| LOW_STEP.tyre_force(time), 0.0, SWINGS[0]);
+    let travel = top(|time| LOW_STEP.travel(time), 0.0, SWINGS[1]);
+    for duration in [0.5, 3.0, 20.0, 60.0] {
+        let history = LOW_STEP.history(duration);
+        let off = [(history.peak_tyre_force.si() - force) / TYRE, history.peak_travel.si() - travel];
+        assert!(off.iter().all(|off| off.abs() < CLOSE), "{duration}: {off:?}");
+    }
+}
+
+#[test]
+fn peaks_of_a_landing_do_not_depend_on_how_long_one_looks() {
+    /// The error allowed per step, over the steps up to the peak.
+    const CLOSE: f64 = 1e-7;
+    let end = fork();
+    for (height, friction) in [(0.3, 0.0), (0.3, 60.0), (1.5, 60.0)] {
+        let moving = MovingEnd::front(&end, parts(700.0, friction)).unwrap();
+        let peaks = |duration: f64| {
+            let history = moving.land(m(height), s(duration)).unwrap();
+            let highest = history.tyre_force.iter().fold(0.0, |most: f64, force| most.max(force.si()));
+            assert!(highest <= history.peak_tyre_force.si() * (1.0 + CLOSE), "{duration}: {highest}");
+            let metal = history
+                .bottoming
+                .map_or([0.0; 3], |bottoming| [bottoming.time.si(), bottoming.speed.si(), bottoming.energy.si()]);
+            let [time, speed, energy] = metal;
+            (
+                highest,
+                [
+                    history.peak_tyre_force.si(),
+                    history.peak_travel.si(),
+                    history.peak_travel_time.si(),
+                    time,
+                    speed,
+                    energy,
+                ],
+            )
+        };
+        let (mut below, shortest) = peaks(0.5);
+        for duration in [1.0, 5.0, 30.0] {
+            let (highest, found) = peaks(duration);
+            for (found, shortest) in found.into_iter().zip(shortest) {
+                assert!((found - shortest).abs() <= CLOSE * shortest, "{height} m, {duration} s: {found} {shortest}");
+            }
+            below = below.max(highest);
+        }
+        // The highest of the instants comes near the peak as they come close together: by the square of half their
+        // distance, of the frequency of the wheel on its tyre and halved again.
+        let swing = 0.5 * (0.5 * 0.5e-3 * (TYRE / UNSPRUNG).sqrt()).powi(2);
+        assert!(1.0 - below / shortest[0] < 2.0 * swing, "{below} {}", shortest[0]);
+    }
 }
 
 /// Without damper and friction nothing is lost, and the peak is where the energy says.
