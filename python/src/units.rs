@@ -5,12 +5,14 @@
 //! write. Results are pint quantities of the application registry. pint is imported on first need, by
 //! `wheelrate/_units.py`, which is all that knows pint.
 
+mod numbers;
+
 use std::marker::PhantomData;
 
-use numpy::{PyArray1, PyReadonlyArray1};
+use numpy::PyArray1;
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
-use pyo3::types::{PyBool, PyFloat, PyInt, PyList, PyString, PyTuple};
+use pyo3::types::{PyDict, PyFloat, PyInt, PyList, PyString, PyTuple};
 #[cfg(feature = "introspection")]
 use pyo3::{inspect::PyStaticExpr, type_hint_identifier};
 use wheelrate::error::UnitError;
@@ -128,19 +130,10 @@ pub(crate) fn read(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &st
     if let Ok(text) = object.cast::<PyString>() {
         return parse_si(kind, &text.to_cow()?).map_err(|error| exception(py, &error.into(), Some(argument)));
     }
-    let numbers = Measured::of(object, kind, argument)?;
-    match one_number(&numbers.magnitude) {
-        Some(number) => numbers.si(py, number, kind, argument),
-        None => {
-            let message = format!("{argument}: {} is not one number; wanted: {}", shown(&numbers.magnitude), kind.name);
-            Err(raise(py, "UnitError", (message,)))
-        }
-    }
-}
-
-/// A number that stands alone. NumPy would turn a row of one into a number too, and Python a truth value.
-fn one_number(magnitude: &Bound<'_, PyAny>) -> Option<f64> {
-    if magnitude.is_instance_of::<PyBool>() || magnitude.len().is_ok() { None } else { magnitude.extract().ok() }
+    let measured = Measured::of(object, kind, argument)?;
+    let number = numbers::one(&measured.magnitude)
+        .map_err(|because| measured.not_a_number(py, "one number", &because, kind, argument))?;
+    measured.si(py, number, kind, argument)
 }
 
 fn read_array(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &str) -> PyResult<Vec<f64>> {
@@ -149,20 +142,16 @@ fn read_array(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &str) ->
     if is_sequence_of_quantities(object) {
         return object.try_iter()?.enumerate().map(|(index, item)| read(&item?, kind, &name(index))).collect();
     }
-    let numbers = Measured::of(object, kind, argument)?;
-    let array = py
-        .import("numpy")?
-        .call_method1("asarray", (&numbers.magnitude, "float64"))
-        .and_then(|array| array.extract::<PyReadonlyArray1<'_, f64>>())
-        .map_err(|_| {
-            let message = format!("{argument}: {} is not a row of numbers", shown(&numbers.magnitude));
-            raise(py, "UnitError", (message,))
-        })?;
-    let found: Vec<f64> = array.as_array().iter().map(|&number| numbers.in_si(number)).collect();
-    match found.iter().position(|si| !si.is_finite()) {
-        Some(index) => Err(numbers.refuse(py, array.as_array()[index], kind, &name(index))),
-        None => Ok(found),
-    }
+    let measured = Measured::of(object, kind, argument)?;
+    let row = numbers::row(&measured.magnitude)
+        .map_err(|because| measured.not_a_number(py, "a row of numbers", &because, kind, argument))?;
+    row.into_iter()
+        .enumerate()
+        .map(|(index, number)| {
+            let si = measured.in_si(number);
+            if si.is_finite() { Ok(si) } else { Err(measured.refuse(py, number, kind, &name(index))) }
+        })
+        .collect()
 }
 
 /// Numbers with the factor that brings them to SI, applied as the text parser applies it: the same bits come out.
@@ -198,6 +187,17 @@ impl<'py> Measured<'py> {
     fn si(&self, py: Python<'_>, number: f64, kind: &'static Kind, argument: &str) -> PyResult<f64> {
         let si = self.in_si(number);
         if si.is_finite() { Ok(si) } else { Err(self.refuse(py, number, kind, argument)) }
+    }
+
+    fn not_a_number(&self, py: Python<'_>, wanted: &str, because: &str, kind: &Kind, argument: &str) -> PyErr {
+        let found = shown(&self.magnitude);
+        let message = format!("{argument}: {found} is not {wanted}: {because}; wanted: {}", kind.name);
+        let details = PyDict::new(py);
+        let fields = [("field", argument), ("found", &found), ("wanted", wanted), ("kind", kind.name)];
+        match fields.into_iter().try_for_each(|(name, value)| details.set_item(name, value)) {
+            Ok(()) => raise(py, "UnitError", (message, "NotNumbers", details)),
+            Err(failure) => failure,
+        }
     }
 
     fn refuse(&self, py: Python<'_>, number: f64, kind: &'static Kind, argument: &str) -> PyErr {
@@ -294,7 +294,7 @@ pub(crate) fn quantity<'py>(given: &Bound<'py, PyAny>, kind: &str) -> PyResult<B
     let py = given.py();
     let known = kind_named(py, kind)?;
     let one = given.is_instance_of::<PyString>()
-        || !is_sequence_of_quantities(given) && Measured::of(given, known, "given")?.magnitude.extract::<f64>().is_ok();
+        || !is_sequence_of_quantities(given) && Measured::of(given, known, "given")?.magnitude.len().is_err();
     if one {
         write(py, known, read(given, known, "given")?)
     } else {

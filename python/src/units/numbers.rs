@@ -1,0 +1,100 @@
+//! What counts as a number: floats, integers and unsigned integers, alone or in a row, with nothing masked.
+//!
+//! Asked for floats, NumPy gives them out of nearly anything: it drops masks and imaginary parts, counts truth values and
+//! reads text. So an array is taken by what it holds, and only then made floats, of any width, byte order and stride.
+
+use numpy::PyReadonlyArray1;
+use pyo3::prelude::*;
+use pyo3::types::{PyBool, PyBytes, PyFloat, PyInt, PyList, PyString, PyTuple};
+
+/// One number. NumPy would turn a row of one into a number too, and Python a truth value.
+pub(super) fn one(object: &Bound<'_, PyAny>) -> Result<f64, String> {
+    if object.is_instance_of::<PyFloat>() {
+        return object.extract().map_err(|error: PyErr| error.to_string());
+    }
+    refuse_plain(object)?;
+    if object.is_instance_of::<PyInt>() {
+        return object.extract().map_err(|_| "it is larger than any float".to_owned());
+    }
+    if object.len().is_ok() {
+        return Err("it has a length".to_owned());
+    }
+    if object.hasattr("dtype").unwrap_or(false) {
+        let array = array(object)?;
+        if array.getattr("ndim").and_then(|axes| axes.extract::<usize>()).unwrap_or(0) > 0 {
+            return Err("it has a length".to_owned());
+        }
+    }
+    object.extract().map_err(|_| format!("it is of type {}", type_name(object)))
+}
+
+/// A row of numbers.
+pub(super) fn row(object: &Bound<'_, PyAny>) -> Result<Vec<f64>, String> {
+    refuse_plain(object)?;
+    if object.is_instance_of::<PyList>() || object.is_instance_of::<PyTuple>() {
+        let items = object.try_iter().map_err(|error| error.to_string())?;
+        let number = |(index, item): (usize, PyResult<Bound<'_, PyAny>>)| {
+            let item = item.map_err(|error| error.to_string())?;
+            one(&item).map_err(|because| format!("item {index} is not one number: {because}"))
+        };
+        return items.enumerate().map(number).collect();
+    }
+    let array = array(object)?;
+    let shape: Vec<usize> = array.getattr("shape").and_then(|shape| shape.extract()).unwrap_or_default();
+    if shape.len() != 1 {
+        return Err(format!("it has {} axes", shape.len()));
+    }
+    let floats = numpy(object)
+        .and_then(|numpy| numpy.call_method1("asarray", (&array, "float64")))
+        .and_then(|floats| floats.extract::<PyReadonlyArray1<'_, f64>>().map_err(PyErr::from));
+    floats.map(|floats| floats.as_array().to_vec()).map_err(|error| error.to_string())
+}
+
+/// What Python itself would take for a number, or for many.
+fn refuse_plain(object: &Bound<'_, PyAny>) -> Result<(), String> {
+    if object.is_instance_of::<PyBool>() {
+        Err("it is a truth value".to_owned())
+    } else if object.is_instance_of::<PyString>() || object.is_instance_of::<PyBytes>() {
+        Err("it is text".to_owned())
+    } else {
+        Ok(())
+    }
+}
+
+/// An object as an array of real numbers, all of them there.
+fn array<'py>(object: &Bound<'py, PyAny>) -> Result<Bound<'py, PyAny>, String> {
+    let unlike = |_| format!("it is of type {}", type_name(object));
+    let numpy = numpy(object).map_err(|error| error.to_string())?;
+    // Not `asarray`: that drops the mask.
+    let array = numpy.call_method1("asanyarray", (object,)).map_err(unlike)?;
+    let dtype = array.getattr("dtype").map_err(unlike)?;
+    let kind: String = dtype.getattr("kind").and_then(|kind| kind.extract()).map_err(unlike)?;
+    let because = match kind.as_str() {
+        "f" | "i" | "u" => return masked(&numpy, &array).map_or(Ok(array), Err),
+        "c" => "has imaginary parts: take the real part if that is meant",
+        "b" => "holds truth values",
+        "U" | "S" | "T" => "holds text",
+        "O" => "may hold anything: make it an array of floats first",
+        _ => "holds no plain numbers",
+    };
+    Err(format!("dtype {dtype} {because}; wanted float, int or unsigned"))
+}
+
+/// What is wrong with the mask of an array, if anything is.
+fn masked(numpy: &Bound<'_, PyModule>, array: &Bound<'_, PyAny>) -> Option<String> {
+    let masks = numpy.getattr("ma").ok()?;
+    let any: bool = masks.call_method1("is_masked", (array,)).and_then(|any| any.extract()).ok()?;
+    let first = || masks.call_method1("getmaskarray", (array,)).and_then(|mask| mask.call_method0("argmax"));
+    any.then(|| {
+        let place = first().map_or(String::new(), |index| format!(", the first at {index}"));
+        format!("it has masked values{place}: leave them out (`.compressed()`) or fill them (`.filled(...)`)")
+    })
+}
+
+fn numpy<'py>(object: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyModule>> {
+    object.py().import("numpy")
+}
+
+fn type_name(object: &Bound<'_, PyAny>) -> String {
+    object.get_type().name().map_or_else(|_| "unknown".to_owned(), |name| name.to_string())
+}
