@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from html import escape
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from wheelrate import _core, _files
 from wheelrate._mechanism import Drawn, Point, Pose, extent, linkage_of, pose
 
 if TYPE_CHECKING:
@@ -36,9 +36,17 @@ class Animation:
     def _repr_html_(self) -> str:
         return self._svg
 
-    def save(self, path: str | os.PathLike[str]) -> None:
-        """Write the SVG file, which any browser plays."""
-        Path(path).write_text(self._svg, encoding="utf-8")
+    def save(self, path: str | os.PathLike[str], *, force: bool = False) -> None:
+        """Write the SVG file, which any browser plays.
+
+        Parameters
+        ----------
+        path : str or path
+            The file; a drawing or page of this package that is there is replaced.
+        force : bool, optional
+            Replace any other file, too.
+        """
+        _files.write(path, self._svg, force=force)
 
 
 def animation(drawn: Drawn, *, seconds: float, wheel_radius: float | None) -> Animation:
@@ -73,7 +81,8 @@ class _Film:
         label = escape(f"The mechanism over {self.travels[-1].m_as('mm'):.0f} mm of travel")
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {_WIDTH} {self.height:.0f}" width="{_WIDTH}" '
-            f'style="max-width:100%" role="img" aria-label="{label}"><style>{_STYLE}</style>'
+            f'style="max-width:100%" role="img" aria-label="{label}">'
+            f"<metadata>wheelrate {_core.__version__}</metadata><style>{_STYLE}</style>"
             + "".join([*parts, *self._gauge()])
             + "</svg>"
         )

@@ -4732,14 +4732,21 @@ class Sheet:
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
-    def save(self, /, path: str | os.PathLike[str]) -> None:
+    def save(self, /, path: str | os.PathLike[str], *, force: bool = False) -> None:
         """
         Write the HTML page to a file.
 
         Parameters
         ----------
         path : str or path
-            The file; what it held is replaced.
+            The file. A page of this package that is there is replaced, in one step; a symbolic link is not followed.
+        force : bool, optional
+            Replace any other file, too.
+
+        Raises
+        ------
+        OverwriteError
+            Where the file is no page of this package, or a link.
         """
     def to_html(self, /) -> str:
         """

@@ -7,7 +7,7 @@ from functools import cache
 from html import escape
 from typing import Any
 
-from wheelrate import _timeline
+from wheelrate import _core, _timeline
 from wheelrate._svg import Chart, Line, Mark, Range
 
 # Names of the page's styles for the curves, in the order of the sheet: today, then what is advised.
@@ -93,7 +93,7 @@ def page(sheet: str) -> str:
         tables += [end["scenarios"][name] for name in _SCENARIOS] if end["scenarios"] else []
     for table in filter(None, tables):
         _words(table)
-    html: str = _template("sheet.html.j2").render(sheet=data)
+    html: str = _template("sheet.html.j2").render(sheet=data, version=_core.__version__)
     return html
 
 

@@ -1,15 +1,19 @@
 """The command line: thin over the same calls as in Python.
 
-Exit codes: 0 done, 1 the machine's fault (cannot write, or a fault of this package), 2 bad input. With bad input
-nothing is written, and no input ends in a traceback.
+Exit codes: 0 done, 1 the machine's fault (cannot write, or a fault of this package), 2 bad input, 141 whoever read the
+output went away (``| head``). With bad input nothing is written, and no input ends in a traceback. Every stream is
+UTF-8, whatever the locale says. A page is written before anything is printed, and only over a page of this package, or
+with --force; never over its own input, nor through a symbolic link.
 """
 
 from __future__ import annotations
 
+import io
 import json
+import os
 import shutil
 import sys
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -17,7 +21,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 import wheelrate as wr
-from wheelrate import _report
+from wheelrate import _files, _report
 
 if TYPE_CHECKING:
     from wheelrate.typing import End
@@ -27,6 +31,8 @@ _WIDEST = 110
 _REPORT_WIDTH = 100
 _UNITS = ["metric", "kilogram-force", "inch"]
 _FAILURE, _BAD_INPUT = 1, 2
+# What a shell reports of a program that a closed pipe ended: 128 and the number of that signal.
+_CLOSED_PIPE = 141
 
 _file = click.argument("file", type=click.Path(exists=True, dir_okay=False, allow_dash=True))
 _json = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of text.")
@@ -41,10 +47,15 @@ _targets = click.option(
     help="Your own table of common practice, in place of the shipped one: see `wheelrate targets`.",
 )
 _html = click.option("--html", type=click.Path(dir_okay=False), help="Where to write the page.")
+_force = click.option("--force", is_flag=True, help="Write the page even over a file that is no page of wheelrate's.")
 
 
 class _Group(click.Group):
     """Tells every error of the package in one line on standard error; no input ever ends in a traceback."""
+
+    def main(self, *arguments: Any, **options: Any) -> Any:
+        _speak_utf8()
+        return super().main(*arguments, **options)
 
     def invoke(self, ctx: click.Context) -> Any:
         try:
@@ -53,8 +64,23 @@ class _Group(click.Group):
             _fail(str(error), _FAILURE)
         except wr.WheelrateError as error:
             _fail(str(error), _BAD_INPUT)
+        except BrokenPipeError:
+            _leave_quietly()
         except OSError as error:
             _fail(f"{error.filename or 'output'}: {error.strerror or error}", _FAILURE)
+
+
+def _speak_utf8() -> None:
+    """Make every stream UTF-8; the bytes of a file name that is not pass through to standard output as they are."""
+    for stream, errors in ((sys.stdin, "strict"), (sys.stdout, "surrogateescape"), (sys.stderr, "backslashreplace")):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors=errors)
+
+
+def _leave_quietly() -> None:
+    """End as a program does that a closed pipe ends, with nothing left to be flushed into it."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    sys.exit(_CLOSED_PIPE)
 
 
 def _fail(message: str, code: int) -> None:
@@ -122,14 +148,21 @@ def _print(file: str, as_json: bool, data: Callable[[], Any], text: Callable[[],
     click.echo(page)
 
 
-def _sheet_of(file: str, bike: wr.Bike, html: str | None, as_json: bool, units: str) -> None:
+def _sheet_of(
+    file: str, bike: wr.Bike, as_json: bool, units: str, *, html: str | None, force: bool, sources: Sequence[str] = ()
+) -> None:
+    """Print a sheet; its page is written first, so that what is printed may end in a closed pipe."""
+    if html is not None:
+        _files.writable(html, force=force, sources=sources)
     with _named(file):
         sheet = bike.sheet(units)
-        page = sheet.to_html() if html else ""
-    width = min(_WIDEST, shutil.get_terminal_size().columns)
-    click.echo(sheet.to_json() if as_json else sheet.to_text(width).rstrip("\n"))
-    if html:
-        Path(html).write_text(page, "utf-8")
+        page = sheet.to_html() if html is not None else ""
+        width = min(_WIDEST, shutil.get_terminal_size().columns)
+        text = sheet.to_json() if as_json else sheet.to_text(width).rstrip("\n")
+    if html is not None:
+        _files.write(html, page, force=force, sources=sources)
+    click.echo(text)
+    if html is not None:
         click.echo(f"written: {html}", err=True)
 
 
@@ -137,30 +170,34 @@ def _sheet_of(file: str, bike: wr.Bike, html: str | None, as_json: bool, units: 
 @_file
 @_targets
 @_html
+@_force
 @_json
 @_units
-def sheet(file: str, practice: str | None, html: str | None, as_json: bool, units: str) -> None:
+def sheet(file: str, practice: str | None, html: str | None, force: bool, as_json: bool, units: str) -> None:
     """Print the setup sheet, and write it as one HTML page.
 
     The page goes beside FILE, with the ending .html, unless --html says where. With --json, or from standard input,
-    it is written only where --html says so.
+    it is written only where --html says so. A file that is there is replaced only if it is such a page, or with
+    --force; FILE itself never is, and a symbolic link is not followed.
     """
     if html is None and not as_json and file != "-":
         html = str(Path(file).with_suffix(".html"))
-    _sheet_of(file, _by(_bike(file), practice), html, as_json, units)
+    sources = [file] if practice is None else [file, practice]
+    _sheet_of(file, _by(_bike(file), practice), as_json, units, html=html, force=force, sources=sources)
 
 
 @main.command()
 @_html
+@_force
 @_json
 @_units
 @click.option("--file", "show_file", is_flag=True, help="Print the bike file instead, to start your own from.")
-def demo(html: str | None, as_json: bool, units: str, show_file: bool) -> None:
+def demo(html: str | None, force: bool, as_json: bool, units: str, show_file: bool) -> None:
     """Print the setup sheet of the shipped bike."""
     if show_file:
         click.echo(wr.demo_file(), nl=False)
         return
-    _sheet_of("demo", wr.demo(), html, as_json, units)
+    _sheet_of("demo", wr.demo(), as_json, units, html=html, force=force)
 
 
 @main.command()

@@ -71,6 +71,16 @@ class SetupError(WheelrateError, ValueError):
     """Readings that cannot be taken together, or parts that are missing for an answer."""
 
 
+class OverwriteError(WheelrateError, ValueError):
+    """A file that a page is not written over: it is no page of this package, the page is made from it, or it is a link.
+
+    Attributes
+    ----------
+    path : str
+        The file.
+    """
+
+
 @dataclass(frozen=True)
 class Fault:
     """One fault of a bike file.

@@ -1,6 +1,7 @@
 //! The setup sheet.
 
 use pyo3::prelude::*;
+use pyo3::types::PyDict;
 use wheelrate::bike;
 use wheelrate::report;
 use wheelrate::units::UnitSystem;
@@ -46,12 +47,20 @@ impl Sheet {
     /// Parameters
     /// ----------
     /// path : str or path
-    ///     The file; what it held is replaced.
-    #[pyo3(signature = (path: "str | os.PathLike[str]"))]
-    fn save(&self, path: &Bound<'_, PyAny>) -> PyResult<()> {
+    ///     The file. A page of this package that is there is replaced, in one step; a symbolic link is not followed.
+    /// force : bool, optional
+    ///     Replace any other file, too.
+    ///
+    /// Raises
+    /// ------
+    /// OverwriteError
+    ///     Where the file is no page of this package, or a link.
+    #[pyo3(signature = (path: "str | os.PathLike[str]", *, force=false))]
+    fn save(&self, path: &Bound<'_, PyAny>, force: bool) -> PyResult<()> {
         let py = path.py();
-        let page = self.to_html(py)?;
-        py.import("pathlib")?.getattr("Path")?.call1((path,))?.call_method1("write_text", (page, "utf-8")).map(drop)
+        let arguments = PyDict::new(py);
+        arguments.set_item("force", force)?;
+        py.import("wheelrate._files")?.call_method("write", (path, self.to_html(py)?), Some(&arguments)).map(drop)
     }
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
         let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
