@@ -295,7 +295,7 @@ fn reading() -> impl Strategy<Value = Reading> {
     let extra = (proptest::option::of(mm(0.2, 5.0)), date, proptest::option::of(words()));
     (end, load, settled, mm(300.0, 800.0), extra).prop_map(
         |(end, load, settled, distance, (uncertainty, date, note))| {
-            let reading = Reading::new(end, Load::from_text(load), settled, distance).unwrap();
+            let reading = Reading::new(end, Load::parse(load).unwrap(), settled, distance).unwrap();
             let (year, month, day) = date;
             Reading { uncertainty, date: Some(format!("{year}-{month:02}-{day:02}")), note, ..reading }
         },

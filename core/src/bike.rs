@@ -123,7 +123,7 @@ impl Default for BikeParts {
 /// let bike = Bike::new(BikeParts { front: Some(FrontEnd::new(fork)), ..BikeParts::default() })?;
 /// assert!((bike.front()?.wheel_rate(parse("60 mm")?)?.get("N/mm")? - 9.6 / 0.8949 / 0.8949).abs() < 1e-2);
 /// // What an answer lacks is told when it is asked for.
-/// let error = bike.load(End::Front, &Load::from_text("bike")).unwrap_err();
+/// let error = bike.load(End::Front, &Load::parse("bike")?).unwrap_err();
 /// assert!(error.to_string().starts_with("`masses` is missing"));
 /// # Ok::<(), wheelrate::Error>(())
 /// ```

@@ -26,7 +26,7 @@ use crate::units::{Acceleration, Force, Length, Mass, MomentOfInertia, Quantity,
 /// The name of the bike's own mass, which carries the unsprung parts.
 pub const BIKE: &str = "bike";
 /// Names a mass cannot have: `none` is the load of a wheel off the ground.
-const RESERVED: [&str; 1] = ["none"];
+const RESERVED: [&str; 1] = [Load::NONE];
 /// Most that any one mass can be: heavier is a slip of unit.
 const MOST_MASS_SI: f64 = 1500.0;
 /// Longest wheelbase of a motorcycle, and the furthest a mass can sit from the front axle.
@@ -280,9 +280,12 @@ impl Masses {
     /// What a load shows on the scale under one wheel: `Σ m_i,end`.
     ///
     /// # Errors
-    /// [`MassError::UnknownMass`], [`MassError::Twice`].
+    /// [`MassError::UnknownMass`], [`MassError::Twice`], [`MassError::Empty`].
     pub fn wheel_mass(&self, end: End, load: &Load) -> Result<Uncertain<Mass>, MassError> {
         let names = load.names();
+        if names.is_empty() && *load != Load::None {
+            return Err(MassError::Empty);
+        }
         let mut sum = Mass::from_si(0.0);
         for (at, name) in names.iter().enumerate() {
             if names[..at].contains(name) {

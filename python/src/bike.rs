@@ -11,7 +11,6 @@ mod whole;
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use wheelrate::bike::{self, BikeParts};
-use wheelrate::record::Load;
 use wheelrate::units::Length;
 
 use crate::errors::run;
@@ -240,7 +239,8 @@ impl Bike {
     /// load : str
     ///     Names of masses: ``"bike + rider"``.
     fn sprung_load(&self, py: Python<'_>, end: End, load: &str) -> PyResult<Uncertain> {
-        run(py, || self.0.load(end.0, &Load::from_text(load))).map(Uncertain::from)
+        let load = crate::record::load(py, load)?;
+        run(py, || self.0.load(end.0, &load)).map(Uncertain::from)
     }
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (String,))> {
         Ok((py.get_type::<Self>().getattr("from_json")?, (self.0.to_json(),)))

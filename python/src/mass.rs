@@ -3,7 +3,7 @@
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use wheelrate::mass::{self, Weighing};
-use wheelrate::record::{self, Ends, Load};
+use wheelrate::record::{self, Ends};
 use wheelrate::units::{Acceleration, Length, Mass, MomentOfInertia, Quantity};
 
 use crate::errors::run;
@@ -103,15 +103,18 @@ impl Masses {
     /// load : str
     ///     Names of masses, e.g. ``"bike + rider"``.
     fn wheel_mass(&self, py: Python<'_>, end: End, load: &str) -> PyResult<Uncertain> {
-        run(py, || self.0.wheel_mass(end.0, &Load::from_text(load))).map(Uncertain::from)
+        let load = crate::record::load(py, load)?;
+        run(py, || self.0.wheel_mass(end.0, &load)).map(Uncertain::from)
     }
     /// The sprung mass at one end under a load.
     fn sprung_mass(&self, py: Python<'_>, end: End, load: &str) -> PyResult<Uncertain> {
-        run(py, || self.0.sprung_mass(end.0, &Load::from_text(load))).map(Uncertain::from)
+        let load = crate::record::load(py, load)?;
+        run(py, || self.0.sprung_mass(end.0, &load)).map(Uncertain::from)
     }
     /// The vertical load that the spring of one end carries at the wheel.
     fn sprung_load(&self, py: Python<'_>, end: End, load: &str) -> PyResult<Uncertain> {
-        run(py, || self.0.sprung_load(end.0, &Load::from_text(load))).map(Uncertain::from)
+        let load = crate::record::load(py, load)?;
+        run(py, || self.0.sprung_load(end.0, &load)).map(Uncertain::from)
     }
     fn __hash__(&self) -> u64 {
         crate::value::hash(&self.0)

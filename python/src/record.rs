@@ -10,7 +10,7 @@ use pyo3::{inspect::PyStaticExpr, type_hint_identifier};
 use wheelrate::record::{self, Ends, Load, Settled};
 use wheelrate::units::{Length, WheelRate};
 
-use crate::errors::{raise, run};
+use crate::errors::{exception, raise, run};
 use crate::units::{Given, Out, read_optional};
 
 /// One end of the bike, by its name.
@@ -29,6 +29,11 @@ impl<'py> FromPyObject<'_, 'py> for End {
             .map(Self)
             .ok_or_else(|| raise(object.py(), "BikeError", (format!("end: found `{name}`, wanted `front` or `rear`"),)))
     }
+}
+
+/// A load, by its text.
+pub(crate) fn load(py: Python<'_>, text: &str) -> PyResult<Load> {
+    Load::parse(text).map_err(|error| exception(py, &error.into(), Some("load")))
 }
 
 /// What the ends stand on.
@@ -129,9 +134,10 @@ impl Reading {
                 return Err(raise(py, "BikeError", (format!("settled: found `{other}`, wanted `low` or `high`"),)));
             }
         };
+        let load = self::load(py, load)?;
         let (distance, uncertainty) = (distance.read("distance")?, read_optional(uncertainty, "uncertainty")?);
         run(py, || {
-            let reading = record::Reading::new(end.0, Load::from_text(load), settled, distance)?;
+            let reading = record::Reading::new(end.0, load, settled, distance)?;
             let reading = record::Reading { date, note, ..reading };
             uncertainty.map_or(Ok(reading.clone()), |uncertainty| reading.with_uncertainty(uncertainty))
         })

@@ -213,7 +213,7 @@ impl Garage {
     }
 
     fn load(&self, end: End, load: &str) -> Force {
-        self.masses.sprung_load(end, &Load::from_text(load)).unwrap().value
+        self.masses.sprung_load(end, &Load::parse(load).unwrap()).unwrap().value
     }
 
     /// Sag along the direction of readings and targets.
@@ -249,7 +249,7 @@ impl Garage {
                 self.sag(end, travel(self.wheel(end), self.load(end, load) + Force::from_si(side * friction)))
             };
             let distance = zero - sag + dice.normal(deviation);
-            Reading::new(end, Load::from_text(load), settled, Length::from_si(distance)).unwrap()
+            Reading::new(end, Load::parse(load).unwrap(), settled, Length::from_si(distance)).unwrap()
         });
         read.collect()
     }
@@ -284,7 +284,7 @@ impl Garage {
         tallies[1].add(fit.preload, main.preload.si());
         tallies[2].add(fit.friction, *self.friction.at(end));
         for (name, load) in [("bike", 4), ("bike + rider", 5)] {
-            let fitted = fit.loads.iter().find(|fitted| fitted.load == Load::from_text(name)).unwrap();
+            let fitted = fit.loads.iter().find(|fitted| fitted.load == Load::parse(name).unwrap()).unwrap();
             let force = self.load(end, name);
             if load == 5 {
                 tallies[3].add(fitted.fitted, force.si());

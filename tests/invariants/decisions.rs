@@ -68,7 +68,7 @@ proptest! {
                 ("bike + rider", 1.0, Settled::Low),
                 ("bike + rider", -1.0, Settled::High),
             ] {
-                let load = Load::from_text(load);
+                let load = Load::parse(load).unwrap();
                 let force = demo.load(end, &load).unwrap().value + Force::from_si(side * friction);
                 if let Settling::Settled { state, .. } = wheel.travel_under(force).unwrap() {
                     let distance = Length::from_si(0.7) - conversion.sag(state.travel).unwrap();
@@ -121,7 +121,7 @@ fn read_as_it_stands(bike: &Bike, end: End, friction: f64, errors: &[f64]) -> Op
         ("bike + rider", 1.0, Settled::Low),
         ("bike + rider", -1.0, Settled::High),
     ] {
-        let load = Load::from_text(load);
+        let load = Load::parse(load).unwrap();
         let force = bike.load(end, &load).ok()?.value + Force::from_si(side * friction);
         sags.push((load, Some(settled), sag(force)?));
     }

@@ -90,7 +90,7 @@ fn travel(wheel: &dyn Wheel, force: Force) -> Length {
 
 /// Sag along the direction of the end's readings.
 fn sag(bike: &Bike, end: End, load: &str, side: f64) -> f64 {
-    let load = Load::from_text(load);
+    let load = Load::parse(load).unwrap();
     if load == Load::None {
         return 0.0;
     }
@@ -106,7 +106,7 @@ fn readings() -> Vec<Reading> {
             .map(|&(load, settled, error)| {
                 let side = settled.map_or(0.0, |side| if side == Settled::Low { 1.0 } else { -1.0 });
                 let distance = 1e3 * (truth(end).extended - sag(&bike, end, load, side)) + error;
-                Reading::new(end, Load::from_text(load), settled, Length::from_si(distance.round() / 1e3)).unwrap()
+                Reading::new(end, Load::parse(load).unwrap(), settled, Length::from_si(distance.round() / 1e3)).unwrap()
             })
             .collect()
     };
@@ -153,7 +153,7 @@ fn true_free_sag(end: End, rate: SpringRate) -> f64 {
     let real = true_bike();
     let target = real.targets(end).rider_sag.unwrap();
     let wanted = real.sag_conversion(end, target.direction).unwrap().travel(target.value).unwrap();
-    let load = |text: &str| real.load(end, &Load::from_text(text)).unwrap().value;
+    let load = |text: &str| real.load(end, &Load::parse(text).unwrap()).unwrap().value;
     let with = |preload: f64| -> Box<dyn Wheel> {
         let preload = Length::from_si(preload);
         match end {

@@ -42,7 +42,7 @@ const LABEL: f64 = 0.05 / 1.732_050_8;
 fn one_loaded_reading_beside_the_extended_one() {
     let keep = |reading: &Reading| {
         reading.load == Load::None
-            || (reading.load == Load::from_text("bike + rider") && reading.settled == Some(Settled::Low))
+            || (reading.load == Load::parse("bike + rider").unwrap() && reading.settled == Some(Settled::Low))
     };
     let bike = with(|parts| {
         let mut kept: Vec<Reading> = parts.readings.iter().filter(|reading| keep(reading)).cloned().collect();
@@ -109,7 +109,7 @@ fn a_rider_that_nobody_weighed() {
         uncertainty.map_or(masses.clone(), |known| masses.with_uncertainty("rider", kg(known)).unwrap())
     };
     let told = with(|parts| parts.masses = Some(masses(Some(5.0))));
-    let load = told.load(End::Rear, &Load::from_text("bike + rider")).unwrap();
+    let load = told.load(End::Rear, &Load::parse("bike + rider").unwrap()).unwrap();
     // Bike and unsprung mass on a scale of 0.5 kg, the rider to 5 kg.
     assert!((load.standard_uncertainty.si() / 9.80665 - (25.0 + 2.0 * 0.25_f64).sqrt()).abs() < 1e-9);
     let advice = rear(&told);

@@ -209,7 +209,7 @@ fn units_of_the_file_do_not_matter() {
     const ROUNDING: f64 = 1e-12;
     for end in End::BOTH {
         same(&answers(bike.end(end).unwrap()), &answers(other.end(end).unwrap()), ROUNDING);
-        let load = Load::from_text("bike + rider");
+        let load = Load::parse("bike + rider").unwrap();
         let [a, b] = [&bike, &other].map(|bike| bike.load(end, &load).unwrap().value);
         assert!((a / b).value - 1.0 < ROUNDING);
         let [a, b] = [(&bike, a), (&other, b)].map(|(bike, load)| bike.end(end).unwrap().travel_under(load).unwrap());

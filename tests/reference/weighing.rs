@@ -27,7 +27,7 @@ fn axle_loads_of_a_motorcycle_without_and_with_rider() {
     let nothing = Ends { front: kg(0.0), rear: kg(0.0) };
     let masses = Masses::new(named, nothing, Some(m(1.4))).unwrap().with_gravity(Acceleration::from_si(9.8)).unwrap();
     for (load, front, rear) in [("bike", 1225.0, 1225.0), ("bike + rider", 1449.0, 1785.0)] {
-        let load = Load::from_text(load);
+        let load = Load::parse(load).unwrap();
         for (end, newtons) in [(End::Front, front), (End::Rear, rear)] {
             let found = masses.sprung_load(end, &load).unwrap().value.si();
             assert!((found / newtons - 1.0).abs() < ROUNDING, "{load} {end}: {found} N");
@@ -57,7 +57,7 @@ fn four_bodies_of_the_benchmark_bicycle() {
     for (name, _, _, height) in bodies {
         masses = masses.with_height(name, m(height)).unwrap();
     }
-    let all = Load::from_text("bike + rear wheel + fork + wheel");
+    let all = Load::parse("bike + rear wheel + fork + wheel").unwrap();
     // Recomputed to as many digits as stand here.
     let front = masses.sprung_load(End::Front, &all).unwrap().value.si();
     assert!((front - 309.303_529).abs() < 5e-7, "{front} N");

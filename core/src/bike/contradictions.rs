@@ -133,10 +133,7 @@ impl Bike {
         } else {
             Ok(())
         };
-        let loaded = match load {
-            Load::None => Err(BikeError::Load { found: load.to_string() }.into()),
-            load => self.check_load(load),
-        };
+        let loaded = self.check_loaded("load", load);
         let wanted = End::BOTH.into_iter().flat_map(|end| {
             let Targets { rider_sag, free_sag } = *targets.at(end);
             [rider_sag, free_sag].into_iter().flatten().map(move |target| (end, target))
@@ -186,7 +183,7 @@ impl Bike {
     fn check_reading(&self, reading: &Reading) -> Result<()> {
         reading.checked()?;
         if self.is_of_now(reading) {
-            self.check_load(&reading.load)?;
+            self.check_load("load", &reading.load)?;
             self.measuring(reading.end)?;
         }
         match &reading.date {
@@ -196,9 +193,9 @@ impl Bike {
     }
 
     /// A load must say the same when written down, and name masses that there are.
-    fn check_load(&self, load: &Load) -> Result<()> {
-        if Load::from_text(&load.to_string()) != *load {
-            return Err(BikeError::Load { found: load.names().join(", ") }.into());
+    fn check_load(&self, field: &'static str, load: &Load) -> Result<()> {
+        if Load::parse(&load.to_string()).as_ref() != Ok(load) {
+            return Err(BikeError::Load { field, found: load.names().join(", ") }.into());
         }
         match &self.parts.masses {
             Some(masses) => {
@@ -208,10 +205,18 @@ impl Bike {
         }
     }
 
+    /// A load that a sag is meant under, and a scenario's: not none, under which there is no sag.
+    fn check_loaded(&self, field: &'static str, load: &Load) -> Result<()> {
+        match load {
+            Load::None => Err(BikeError::Load { field, found: load.to_string() }.into()),
+            Load::Masses(_) => self.check_load(field, load),
+        }
+    }
+
     /// The usual rider load need not exist on a bike without a rider; one that was stated must.
     fn check_rider_load(&self) -> Result<()> {
         let usual = BikeParts::default().rider_load;
-        if self.parts.rider_load == usual { Ok(()) } else { self.check_load(&self.parts.rider_load) }
+        if self.parts.rider_load == usual { Ok(()) } else { self.check_loaded("rider_load", &self.parts.rider_load) }
     }
 
     fn check_measuring(&self, end: End, measuring: &Measuring) -> Result<()> {

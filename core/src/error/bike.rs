@@ -31,9 +31,14 @@ pub enum BikeError {
         /// Directions that would do.
         wanted: String,
     },
-    /// A load that cannot be written down.
-    #[error("load: found the names `{found}`, wanted names that are not empty, hold no `+` and are not `none`")]
+    /// A load that cannot be written down, or none where there must be one.
+    #[error(
+        "{field}: found `{found}`, wanted names of masses joined by `+`, e.g. `bike + rider`; a name is not empty, holds no \
+         `+` and is not `none`"
+    )]
     Load {
+        /// Field at fault.
+        field: &'static str,
         /// Names found.
         found: String,
     },

@@ -23,6 +23,17 @@ pub enum MassError {
         /// A likely spelling, or nothing.
         hint: String,
     },
+    /// A text that is no load.
+    #[error(
+        "found the load `{found}`, wanted names of masses joined by `+`, e.g. `bike + rider`; only a reading with the wheel off the ground has `none`"
+    )]
+    LoadText {
+        /// Text found.
+        found: String,
+    },
+    /// A load of no mass at all, which is not the same as none.
+    #[error("found a load of no mass, wanted the names of masses, e.g. `bike` and `rider`")]
+    Empty,
     /// A load that counts a mass twice.
     #[error("the load `{load}` counts `{name}` twice")]
     Twice {

@@ -8,6 +8,7 @@ use super::faults::Faults;
 use super::json_text::to_json;
 use super::shape::{Shape, Table};
 use super::tree::{Node, Step, Value, key_path, steps};
+use crate::record::Load;
 use crate::units::kind::LENGTH;
 use crate::units::{Length, Quantity, parse_si};
 
@@ -74,6 +75,15 @@ impl<'a, 't> Part<'a, 't> {
     /// A text that must be there.
     pub(super) fn need_text(&self, key: &str) -> Result<&'a str, Stop> {
         self.text(key)?.ok_or(Stop::Told)
+    }
+
+    /// A load, where there is one; what is none is told at its key.
+    pub(super) fn load(&self, key: &str) -> Result<Option<Load>, Stop> {
+        let Some(text) = self.text(key)? else { return Ok(None) };
+        Load::parse(text).map(Some).map_err(|error| {
+            self.refuse_at(key, &error);
+            Stop::Told
+        })
     }
 
     /// A list of quantities; empty where there is none.

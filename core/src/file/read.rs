@@ -14,7 +14,7 @@ use crate::bike::{Bike, BikeParts, Contradictions, Place};
 use crate::error::Error;
 use crate::mass::{Masses, Weighing};
 use crate::record::{
-    Change, Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Scenario, Settled, SpringPrior,
+    Change, Direction, End, Ends, Measuring, OnSale, Range, Reading, SagTarget, Scenario, Settled, SpringPrior,
     Targets, WheelAndTyre, Wheels,
 };
 use crate::units::{Length, SpringRate, check};
@@ -40,7 +40,7 @@ pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, St
     let scenarios: Vec<Result<Scenario, Stop>> =
         root.rows("scenario").iter().map(|row| row.told(scenario(row, measuring.as_ref().ok()))).collect();
     let on_sale = root.part("on_sale").map(|part| on_sale(&part)).transpose();
-    let rider_load = root.part("targets").map(|part| part.text("rider_load")).transpose();
+    let rider_load = root.part("targets").map(|part| part.load("rider_load")).transpose();
     let discipline = root.part("targets").map(|part| part.text("discipline")).transpose();
     let own_practice = root.part("targets").filter(|part| part.node.get("practice").is_some());
     let practice = own_practice.map(|part| practice::rows(&part, "practice")).transpose();
@@ -66,7 +66,7 @@ pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, St
         ..BikeParts::default()
     };
     let parts = match rider_load?.flatten() {
-        Some(text) => BikeParts { rider_load: Load::from_text(text), ..parts },
+        Some(rider_load) => BikeParts { rider_load, ..parts },
         None => parts,
     };
     Bike::assemble(parts).map_err(|Contradictions { place, first, others }| {
@@ -199,8 +199,9 @@ fn targets(root: &Part<'_, '_>, measuring: Option<&Ends<Option<Measuring>>>) -> 
 
 fn scenario(part: &Part<'_, '_>, measuring: Option<&Ends<Option<Measuring>>>) -> Result<Scenario, Stop> {
     let targets = targets_in(part, measuring);
-    let (name, load) = (part.need_text("name")?.to_owned(), Load::from_text(part.need_text("load")?));
-    Ok(Scenario { name, load, targets: targets? })
+    let load = part.load("load");
+    let name = part.need_text("name")?.to_owned();
+    Ok(Scenario { name, load: load?.ok_or(Stop::Told)?, targets: targets? })
 }
 
 /// The targets under the keys `front` and `rear`.
@@ -248,7 +249,8 @@ fn on_sale(part: &Part<'_, '_>) -> Result<OnSale, Stop> {
 fn reading(part: &Part<'_, '_>) -> Result<Reading, Stop> {
     let end = if part.need_text("end")? == "front" { End::Front } else { End::Rear };
     let settled = part.text("settled")?.map(|word| if word == "low" { Settled::Low } else { Settled::High });
-    let reading = Reading::new(end, Load::from_text(part.need_text("load")?), settled, part.need("distance")?)?;
+    let load = part.load("load")?.ok_or(Stop::Told)?;
+    let reading = Reading::new(end, load, settled, part.need("distance")?)?;
     let reading = match part.maybe("uncertainty")? {
         Some(uncertainty) => reading.with_uncertainty(uncertainty)?,
         None => reading,

@@ -142,7 +142,7 @@ mod tests {
     }
 
     fn rider() -> Load {
-        Load::from_text("rider")
+        Load::parse("rider").unwrap()
     }
 
     proptest! {
@@ -185,7 +185,9 @@ mod tests {
     fn what_cannot_be_placed_is_told() {
         let masses = masses(30.0, 66.0);
         let say = |error: MassError| error.to_string();
-        assert!(say(masses.ballast(&Load::from_text("bike + rider"), Some(m(1.48))).unwrap_err()).contains("`rider`"));
+        assert!(
+            say(masses.ballast(&Load::parse("bike + rider").unwrap(), Some(m(1.48))).unwrap_err()).contains("`rider`")
+        );
         assert!(matches!(masses.ballast(&rider(), None), Err(MassError::NoWheelbase { .. })));
         let behind = masses.ballast_at(&rider(), [m(1.2), m(1.6)], Some(m(1.48))).unwrap_err();
         assert!(say(behind.clone()).contains("1017"), "{behind}");

@@ -14,7 +14,7 @@ fn patrol() -> Masses {
 
 #[test]
 fn the_spring_carries_the_scale_less_the_unsprung() {
-    let load = patrol().sprung_load(End::Rear, &Load::from_text("bike + rider")).unwrap();
+    let load = patrol().sprung_load(End::Rear, &Load::parse("bike + rider").unwrap()).unwrap();
     assert_eq!(load.value.si(), (64.0 + 66.0 - 17.5) * STANDARD_GRAVITY_SI);
     let three_readings = 0.5 * 3f64.sqrt() * STANDARD_GRAVITY_SI;
     assert!((load.standard_uncertainty.si() - three_readings).abs() < 1e-12);
@@ -24,7 +24,7 @@ fn the_spring_carries_the_scale_less_the_unsprung() {
 #[test]
 fn faults_name_the_mass() {
     let masses = patrol();
-    let say = |text: &str| masses.sprung_load(End::Front, &Load::from_text(text)).unwrap_err().to_string();
+    let say = |text: &str| masses.sprung_load(End::Front, &Load::parse(text).unwrap()).unwrap_err().to_string();
     assert!(say("bike + ridr").contains("did you mean `rider`"), "{}", say("bike + ridr"));
     assert!(say("bike + bike").contains("twice"));
     assert!(say("rider").contains("`bike + rider`"), "a rider without a bike stands on no wheel");

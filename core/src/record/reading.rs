@@ -1,14 +1,20 @@
 //! Readings: a distance between the axle and a mark, under a load, settled from one side.
 
+use core::str::FromStr;
+
 use super::End;
-use crate::error::UnitError;
+use crate::error::{MassError, UnitError};
 use crate::units::{Length, check};
 
 /// What stands on the wheels while a reading is taken: nothing, or names of masses added up.
 ///
 /// Text form: `"none"`, `"bike"`, `"bike + rider"`, `"bike + rider + pack"`.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(into = "String", from = "String"))]
+#[cfg_attr(
+    feature = "serde",
+    derive(serde::Serialize, serde::Deserialize),
+    serde(into = "String", try_from = "String")
+)]
 pub enum Load {
     /// The wheel is off the ground: full extension.
     None,
@@ -17,12 +23,32 @@ pub enum Load {
 }
 
 impl Load {
-    /// Reads `"none"` or names joined by `+`.
-    #[must_use]
-    pub fn from_text(text: &str) -> Self {
-        let names: Vec<String> =
-            text.split('+').map(|name| name.trim().to_owned()).filter(|name| !name.is_empty()).collect();
-        if names.is_empty() || (names.len() == 1 && names[0] == "none") { Self::None } else { Self::Masses(names) }
+    /// The word for no load. It names no mass, and no other text means it: a slip would change what a reading says.
+    pub(crate) const NONE: &str = "none";
+
+    /// Reads `none` or names joined by `+`, with or without spaces around each.
+    ///
+    /// ```
+    /// use wheelrate::record::Load;
+    /// assert_eq!(Load::parse("none")?, Load::None);
+    /// assert_eq!(Load::parse("bike+rider")?.to_string(), "bike + rider");
+    /// for slip in ["", "+", "bike +", "bike + none"] {
+    ///     assert!(Load::parse(slip).is_err());
+    /// }
+    /// # Ok::<(), wheelrate::error::MassError>(())
+    /// ```
+    ///
+    /// # Errors
+    /// [`MassError::LoadText`] for an empty text, a `+` without a name on either side, and `none` beside a name.
+    pub fn parse(text: &str) -> Result<Self, MassError> {
+        let names: Vec<&str> = text.split('+').map(str::trim).collect();
+        if names == [Self::NONE] {
+            return Ok(Self::None);
+        }
+        if names.iter().any(|name| name.is_empty() || *name == Self::NONE) {
+            return Err(MassError::LoadText { found: text.to_owned() });
+        }
+        Ok(Self::Masses(names.into_iter().map(str::to_owned).collect()))
     }
 
     /// The names of the masses, empty for [`Load::None`].
@@ -35,9 +61,19 @@ impl Load {
     }
 }
 
-impl From<String> for Load {
-    fn from(text: String) -> Self {
-        Self::from_text(&text)
+impl FromStr for Load {
+    type Err = MassError;
+
+    fn from_str(text: &str) -> Result<Self, MassError> {
+        Self::parse(text)
+    }
+}
+
+impl TryFrom<String> for Load {
+    type Error = MassError;
+
+    fn try_from(text: String) -> Result<Self, MassError> {
+        Self::parse(&text)
     }
 }
 
@@ -50,7 +86,7 @@ impl From<Load> for String {
 impl core::fmt::Display for Load {
     fn fmt(&self, formatter: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         match self {
-            Self::None => formatter.pad("none"),
+            Self::None => formatter.pad(Self::NONE),
             Self::Masses(names) => formatter.pad(&names.join(" + ")),
         }
     }
@@ -161,6 +197,53 @@ impl Reading {
         match self.uncertainty {
             Some(uncertainty) => plain.with_uncertainty(uncertainty).map(drop),
             None => Ok(()),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    #[test]
+    fn what_is_no_load_is_an_error_and_only_the_word_means_none() {
+        for slip in
+            ["", " ", "  \t", "+", "bike +", "+ bike", "bike + + rider", "none + bike", "bike+none", "none+none"]
+        {
+            let error = Load::parse(slip).unwrap_err();
+            assert_eq!(error, MassError::LoadText { found: slip.to_owned() });
+            let said = error.to_string();
+            assert!(said.contains(&format!("`{slip}`")) && said.contains("`bike + rider`"), "{said}");
+        }
+        for none in ["none", " none "] {
+            assert_eq!(none.parse(), Ok(Load::None));
+        }
+        for name in ["None", "nothing", "0"] {
+            assert_eq!(Load::parse(name), Ok(Load::Masses(vec![name.to_owned()])), "a name that no mass has");
+        }
+    }
+
+    #[cfg(feature = "serde")]
+    #[test]
+    fn as_data_it_is_as_strict() {
+        assert_eq!(serde_json::from_str::<Load>("\"bike + rider\"").unwrap().names().len(), 2);
+        for slip in ["\"\"", "\"bike +\"", "null", "[]"] {
+            assert!(serde_json::from_str::<Load>(slip).is_err(), "{slip}");
+        }
+    }
+
+    proptest! {
+        /// Any text is refused or says the same when written down and read again, and holds every name that was in it.
+        #[test]
+        fn nothing_is_lost(text in "[a-z+ ]{0,12}|none") {
+            if let Ok(load) = Load::parse(&text) {
+                prop_assert_eq!(Load::parse(&load.to_string()), Ok(load.clone()));
+                let signs = |text: &str| text.chars().filter(|sign| *sign != ' ').collect::<String>();
+                prop_assert_eq!(signs(&load.to_string()), signs(&text));
+                prop_assert_eq!(load == Load::None, text.trim() == "none");
+            }
         }
     }
 }

@@ -18,8 +18,8 @@ use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
 use crate::wheel::{FrontEnd, RearEnd};
 
 impl Bike {
-    fn load_or_rider(&self, load: Option<&str>) -> Load {
-        load.map_or_else(|| self.0.rider_load().clone(), Load::from_text)
+    fn load_or_rider(&self, py: Python<'_>, load: Option<&str>) -> PyResult<Load> {
+        load.map_or_else(|| Ok(self.0.rider_load().clone()), |load| crate::record::load(py, load))
     }
 }
 
@@ -80,7 +80,7 @@ impl Bike {
         stance: PyRef<'_, Stance>,
         load: Option<&str>,
     ) -> PyResult<OutArray<Length>> {
-        let load = self.load_or_rider(load);
+        let load = self.load_or_rider(py, load)?;
         let stance = &stance.0;
         run(py, || self.0.centre_of_gravity(&load, stance)).map(|place| OutArray(place.to_vec()))
     }
@@ -124,7 +124,7 @@ impl Bike {
         front_share: Option<Given<'_, Share>>,
         rear_reaction: Option<Reaction>,
     ) -> PyResult<Settled> {
-        let load = self.load_or_rider(load);
+        let load = self.load_or_rider(py, load)?;
         let running = running(py, slope, acceleration, front_share, rear_reaction)?;
         run(py, || match running {
             Some(running) => self.0.chassis()?.settle(&self.0.sprung(&load)?, &running),
@@ -180,7 +180,7 @@ impl Bike {
         rear_spring: Option<SpringPair<'_>>,
     ) -> PyResult<Effect> {
         let change = adjustment(fork_raised, shock_longer, front_spring, rear_spring)?;
-        let load = self.load_or_rider(load);
+        let load = self.load_or_rider(py, load)?;
         run(py, || self.0.effect_of(&change, &load)).map(Effect)
     }
     /// Bounce, pitch and, with tyre rates, wheel hop of the settled bike; needs the heights of the masses.
@@ -208,7 +208,7 @@ impl Bike {
         load: Option<&str>,
         pitch_inertia: Option<Given<'_, MomentOfInertia>>,
     ) -> PyResult<Vec<Mode>> {
-        let (inertia, load) = (read_optional(pitch_inertia, "pitch_inertia")?, self.load_or_rider(load));
+        let (inertia, load) = (read_optional(pitch_inertia, "pitch_inertia")?, self.load_or_rider(py, load)?);
         run(py, || match inertia {
             Some(inertia) => self.0.chassis()?.modes(&self.0.sprung(&load)?, inertia),
             None => self.0.modes(&load),
@@ -218,7 +218,7 @@ impl Bike {
     /// Pitch inertia of the sprung mass about its centre of gravity, from those of the masses, their heights and shares.
     #[pyo3(signature = (load=None))]
     fn pitch_inertia(&self, py: Python<'_>, load: Option<&str>) -> PyResult<Out<MomentOfInertia>> {
-        let load = self.load_or_rider(load);
+        let load = self.load_or_rider(py, load)?;
         run(py, || self.0.pitch_inertia(&load)).map(Out)
     }
     /// Chain line, squat ratio, anti-squat and swingarm angle over travel, the bike standing as this load leaves it.
@@ -245,7 +245,7 @@ impl Bike {
     /// [1.12] [89.0] percent
     #[pyo3(signature = (load=None, travels=None))]
     fn squat(&self, py: Python<'_>, load: Option<&str>, travels: Option<GivenArray<'_, Length>>) -> PyResult<Squat> {
-        let load = self.load_or_rider(load);
+        let load = self.load_or_rider(py, load)?;
         let travels = travels.map(|travels| travels.read("travels")).transpose()?;
         run(py, || match travels {
             Some(travels) => self.0.squat(&load, &travels),
@@ -301,7 +301,7 @@ impl Bike {
     /// 96.0 kilogram 1013.0 millimeter
     #[pyo3(signature = (load="rider"))]
     fn ballast(&self, py: Python<'_>, load: &str) -> PyResult<Ballast> {
-        let load = Load::from_text(load);
+        let load = crate::record::load(py, load)?;
         run(py, || Ok::<_, wheelrate::Error>(self.0.masses()?.ballast(&load, Some(self.0.wheelbase_for_moments()?))?))
             .map(Ballast)
     }
@@ -327,7 +327,7 @@ impl Bike {
     #[pyo3(signature = (places, load="rider"))]
     fn ballast_at(&self, py: Python<'_>, places: GivenArray<'_, Length>, load: &str) -> PyResult<OutArray<Mass>> {
         let places = pair(py, places.read("places")?, "places")?;
-        let load = Load::from_text(load);
+        let load = crate::record::load(py, load)?;
         run(py, || {
             let wheelbase = self.0.wheelbase_for_moments()?;
             Ok::<_, wheelrate::Error>(self.0.masses()?.ballast_at(&load, places, Some(wheelbase))?)
@@ -359,7 +359,7 @@ impl Bike {
         load: Option<&str>,
         friction: Option<Given<'_, Force>>,
     ) -> PyResult<MovingEnd> {
-        let load = self.load_or_rider(load);
+        let load = self.load_or_rider(py, load)?;
         let friction = read_optional(friction, "friction")?.unwrap_or(Force::from_si(0.0));
         let parts = run(py, || self.0.moving_end(end.0, &load, friction, damper.0).map(|moving| *moving.parts()))?;
         let end = match end.0 {

@@ -3,7 +3,7 @@
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use wheelrate::bike::BikeParts;
-use wheelrate::record::{self, Direction, Load, Range, SagTarget, Targets};
+use wheelrate::record::{self, Direction, Range, SagTarget, Targets};
 use wheelrate::units::{Length, to_text};
 
 use crate::errors::run;
@@ -86,7 +86,7 @@ impl Scenario {
         rider_sag: Option<Bound<'_, PyDict>>,
         free_sag: Option<Bound<'_, PyDict>>,
     ) -> PyResult<Self> {
-        let mut scenario = record::Scenario::new(name, Load::from_text(load));
+        let mut scenario = record::Scenario::new(name, crate::record::load(py, load)?);
         for (end, target) in targets(py, rider_sag, "rider_sag")? {
             let all = Targets { rider_sag: Some(target), ..*scenario.targets.at(end) };
             scenario.targets = scenario.targets.with(end, all);

@@ -68,6 +68,6 @@ fn a_topped_out_load_is_never_asked_for() {
     let stiff = Straight { preload: 0.035, ..Straight::usual() };
     let solved = solve(&stiff, &readings(&stiff, &BOTH), LABEL, 1.5e-3);
     let plans = solved.next_readings(&rate(&solved), TOOLS);
-    let bike = Load::from_text("bike");
+    let bike = Load::parse("bike").unwrap();
     assert!(plans.iter().all(|plan| !matches!(&plan.task, Task::Pairs { load, .. } if *load == bike)), "{plans:?}");
 }

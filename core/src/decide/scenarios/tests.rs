@@ -11,7 +11,7 @@ fn demo() -> Bike {
 }
 
 fn under(scenarios: &[(&str, &str)]) -> Bike {
-    let scenarios = scenarios.iter().map(|(name, load)| Scenario::new(*name, Load::from_text(load)));
+    let scenarios = scenarios.iter().map(|(name, load)| Scenario::new(*name, Load::parse(load).unwrap()));
     demo().with_scenarios(scenarios.collect()).unwrap()
 }
 
@@ -97,8 +97,10 @@ fn scenarios_are_checked_and_written() {
     assert_eq!(Bike::from_toml(&bike.to_toml()).unwrap(), bike);
     assert_eq!(Bike::from_json(&bike.to_json()).unwrap(), bike);
     let refused = |name: &str, load: &str| {
-        let scenarios =
-            vec![Scenario::new("a", Load::from_text("bike + rider")), Scenario::new(name, Load::from_text(load))];
+        let scenarios = vec![
+            Scenario::new("a", Load::parse("bike + rider").unwrap()),
+            Scenario::new(name, Load::parse(load).unwrap()),
+        ];
         bike.with_scenarios(scenarios).unwrap_err().to_string()
     };
     assert!(refused("a", "bike + rider").contains("not used twice"));

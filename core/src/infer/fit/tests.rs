@@ -28,7 +28,7 @@ fn main_spring(end: &Straight) -> MainSpring {
 
 /// The distance that the true state gives, without error.
 fn distance(end: &Straight, load: &str, side: f64) -> f64 {
-    let load = Load::from_text(load);
+    let load = Load::parse(load).unwrap();
     if load == Load::None {
         return EXTENDED;
     }
@@ -50,7 +50,7 @@ pub(crate) fn readings(end: &Straight, rows: &[(&str, f64)]) -> Vec<Reading> {
                 None
             };
             let distance = Length::from_si(distance(end, load, side));
-            Reading::new(End::Rear, Load::from_text(load), settled, distance).unwrap()
+            Reading::new(End::Rear, Load::parse(load).unwrap(), settled, distance).unwrap()
         })
         .collect()
 }

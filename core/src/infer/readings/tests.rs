@@ -16,7 +16,7 @@ fn gather(readings: &[(&str, Option<Settled>, f64)]) -> Result<Gathered> {
     let readings: Vec<Reading> = readings
         .iter()
         .map(|(load, settled, mm)| {
-            Reading::new(End::Rear, Load::from_text(load), *settled, Length::from_si(mm * 1e-3)).unwrap()
+            Reading::new(End::Rear, Load::parse(load).unwrap(), *settled, Length::from_si(mm * 1e-3)).unwrap()
         })
         .collect();
     let measuring = Measuring::new(Direction::Vertical, Measuring::default_uncertainty()).unwrap();
@@ -37,7 +37,7 @@ fn repeats_are_averaged_and_share_the_extended_reading() {
         ("bike + rider", HIGH, 561.0),
     ])
     .unwrap();
-    assert_eq!(gathered.loads, [Load::from_text("bike"), Load::from_text("rider + bike")]);
+    assert_eq!(gathered.loads, [Load::parse("bike").unwrap(), Load::parse("rider + bike").unwrap()]);
     let rider = &gathered.rows[1];
     let low = rider.low.unwrap();
     assert!((low.value.si() - 0.105).abs() < 1e-12);
@@ -50,7 +50,7 @@ fn repeats_are_averaged_and_share_the_extended_reading() {
 
 #[test]
 fn loads_share_the_bike() {
-    let loads = ["bike", "bike + pack", "bike + rider", "bike + rider + pack"].map(Load::from_text);
+    let loads = ["bike", "bike + pack", "bike + rider", "bike + rider + pack"].map(|load| Load::parse(load).unwrap());
     let law = load_law(End::Rear, &loads, &masses()).unwrap();
     let covariance = &law.root * law.root.transpose();
     let one = (0.5 * 9.80665_f64).powi(2);
