@@ -65,9 +65,10 @@ fn meeting(field: &'static str, path: &str, steps: &[Step], before: &[(&str, Vec
     let meets = |(_, other): &&(&str, Vec<Step>)| steps.iter().zip(other).all(|(one, other)| one == other);
     let (other, others_steps) = before.iter().find(meets)?;
     let (inner, outer) = if steps.len() < others_steps.len() { (*other, path) } else { (path, *other) };
-    Some(match steps.len() == others_steps.len() {
-        true => BikeError::Repeated { field, found: path.to_owned() },
-        false => BikeError::Nested { field, inner: inner.to_owned(), outer: outer.to_owned() },
+    Some(if steps.len() == others_steps.len() {
+        BikeError::Repeated { field, found: path.to_owned() }
+    } else {
+        BikeError::Nested { field, inner: inner.to_owned(), outer: outer.to_owned() }
     })
 }
 
