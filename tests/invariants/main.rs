@@ -12,4 +12,5 @@ mod history;
 mod linkages;
 mod little_known;
 mod pivots;
+mod probability;
 mod wheel;

@@ -9,6 +9,7 @@ mod landing;
 mod linkages;
 mod nist_strd_linear;
 mod nist_strd_nonlinear;
+mod normal_boxes;
 mod openstax;
 mod settling;
 mod shigley;

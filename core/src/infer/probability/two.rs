@@ -1,0 +1,155 @@
+//! `P(a ≤ x ≤ b, c ≤ y ≤ d)` of two standard normal quantities with correlation `ρ`.
+//!
+//! Method: `∂P/∂ρ = Σ ±φ₂(corner; ρ)` over the four corners of the rectangle (Plackett 1954), integrated over the
+//! correlation by Gauss–Legendre from the end that is nearer and known in closed form: from `ρ = 0`, where the two are
+//! independent, or from `|ρ| = 1`, where they are one and the same (Drezner & Wesolowsky 1990; Genz 2004). Near `|ρ| = 1`
+//! the leading terms of the integrand are integrated in closed form and the rule takes the rest (Genz 2004). Corners at
+//! infinity add nothing. `y` is mirrored for a negative correlation.
+//!
+//! Accuracy: 2e-15 absolute at any correlation, both ends included; a probability that is small because the rectangle lies
+//! in a tail keeps its leading digits.
+//!
+//! Fails: not for |ρ| ≤ 1. The caller holds the correlation to that.
+//!
+//! References: R. L. Plackett, *A reduction formula for normal multivariate integrals*, Biometrika 41 (1954) 351–360.
+//! Z. Drezner & G. O. Wesolowsky, *On the computation of the bivariate normal integral*, J. Statist. Comput. Simul. 35
+//! (1990) 101–107. A. Genz, *Numerical computation of rectangular bivariate and trivariate normal and t probabilities*,
+//! Statistics and Computing 14 (2004) 251–260.
+
+use core::f64::consts::TAU;
+
+use super::gauss_legendre::{MOST_NODES, Rule, SIX, TWELVE, TWENTY, nodes};
+use super::{Interval, normal_between, normal_cdf};
+
+/// Correlations up to which 6, 12 and 20 nodes from `ρ = 0` suffice (Genz 2004); beyond the last one the way from
+/// `|ρ| = 1` is the shorter.
+const FEW: f64 = 0.3;
+const SOME: f64 = 0.75;
+const MANY: f64 = 0.925;
+
+/// `φ₂` below `exp(−60) = 1e-26` is lost beside any probability that rounding leaves.
+const NOTHING: f64 = -60.0;
+
+/// Two standard normal quantities; what depends on their correlation alone is computed once.
+#[expect(clippy::large_enum_variant, reason = "lives on the stack for one call; to put it on the heap would cost more")]
+pub(super) enum Pair {
+    /// From independence: `P = P(x)·P(y) + ∫ Σ ±φ₂ dr` over `r = 0..ρ`, with `r = sin θ`.
+    Loose { nodes: [LooseNode; MOST_NODES], count: usize },
+    /// From identity: `P = P(x and y as one) − ∫ Σ ±φ₂ dr` over `r = |ρ|..1`, with `r = √(1 − t²)`.
+    Tight { mirrored: bool, correlation: f64, left: f64, nodes: [TightNode; MOST_NODES] },
+}
+
+/// `r`, `1/(2(1 − r²))` and the weight of a node.
+#[derive(Clone, Copy, Default)]
+pub(super) struct LooseNode {
+    sine: f64,
+    half_inverse: f64,
+    weight: f64,
+}
+
+/// `t²`, `1/(2t²)`, `1/(1 + r)`, `1/r` and the weight of a node.
+#[derive(Clone, Copy, Default)]
+pub(super) struct TightNode {
+    square: f64,
+    half_inverse: f64,
+    below: f64,
+    inverse: f64,
+    weight: f64,
+}
+
+impl Pair {
+    /// With a correlation of −1 to 1.
+    pub(super) fn new(correlation: f64) -> Self {
+        let size = correlation.abs();
+        if size > MANY { Self::tight(correlation) } else { Self::loose(correlation, size) }
+    }
+
+    fn loose(correlation: f64, size: f64) -> Self {
+        let rule: Rule = if size <= FEW {
+            SIX
+        } else if size <= SOME {
+            TWELVE
+        } else {
+            TWENTY
+        };
+        let mut found = [LooseNode::default(); MOST_NODES];
+        for (at, (angle, weight)) in found.iter_mut().zip(nodes(rule, 0.0, correlation.asin())) {
+            let sine = angle.sin();
+            *at = LooseNode { sine, half_inverse: 0.5 / (1.0 - sine * sine), weight: weight / TAU };
+        }
+        Self::Loose { nodes: found, count: 2 * rule.len() }
+    }
+
+    fn tight(correlation: f64) -> Self {
+        let size = correlation.abs();
+        let left = ((1.0 - size) * (1.0 + size)).sqrt();
+        let mut found = [TightNode::default(); MOST_NODES];
+        for (at, (t, weight)) in found.iter_mut().zip(nodes(TWENTY, 0.0, left)) {
+            let square = t * t;
+            let r = (1.0 - square).sqrt();
+            *at = TightNode { square, half_inverse: 0.5 / square, below: 1.0 / (1.0 + r), inverse: 1.0 / r, weight };
+        }
+        Self::Tight { mirrored: correlation < 0.0, correlation: size, left, nodes: found }
+    }
+
+    /// Probability of a rectangle.
+    pub(super) fn rectangle(&self, x: Interval, y: Interval) -> f64 {
+        let probability = match self {
+            Self::Loose { nodes, count } => {
+                normal_between(x) * normal_between(y)
+                    + over_corners(x, y, |h, k| from_independent(h, k, &nodes[..*count]))
+            }
+            Self::Tight { mirrored, correlation, left, nodes } => {
+                let y = if *mirrored { (-y.1, -y.0) } else { y };
+                normal_between((x.0.max(y.0), x.1.min(y.1)))
+                    - over_corners(x, y, |h, k| from_identical(h, k, *correlation, *left, nodes))
+            }
+        };
+        probability.clamp(0.0, 1.0)
+    }
+}
+
+/// Sum over the corners, with a minus where one coordinate is a lower and the other an upper bound.
+fn over_corners(x: Interval, y: Interval, at: impl Fn(f64, f64) -> f64) -> f64 {
+    let corner = |h: f64, k: f64| if h.is_infinite() || k.is_infinite() { 0.0 } else { at(h, k) };
+    corner(x.1, y.1) - corner(x.0, y.1) - corner(x.1, y.0) + corner(x.0, y.0)
+}
+
+/// `∫ φ₂(h, k; r) dr` over `r = 0..ρ`, `= 1/2π ∫ exp(−(h² − 2hk·sin θ + k²)/(2cos²θ)) dθ`.
+fn from_independent(h: f64, k: f64, nodes: &[LooseNode]) -> f64 {
+    let (squares, twice_product) = (h * h + k * k, 2.0 * h * k);
+    nodes.iter().map(|node| node.weight * ((twice_product * node.sine - squares) * node.half_inverse).exp()).sum()
+}
+
+/// `∫ φ₂(h, k; r) dr` over `r = ρ..1`, `= 1/2π ∫ exp(−b²/2t² − hk/(1 + r))/r dt` over `t = 0..√(1 − ρ²)`, `b = h − k`.
+///
+/// `exp(−hk/(1 + r))/r = exp(−hk/2)·(1 + c·t²·(1 + d·t²)) + O(t⁶)` with `c = (4 − hk)/8`, `d = (12 − hk)/16`; against
+/// `exp(−b²/2t²)` these terms have closed forms.
+fn from_identical(h: f64, k: f64, correlation: f64, left: f64, nodes: &[TightNode]) -> f64 {
+    const ROOT_TAU: f64 = 2.506_628_274_631_000_5;
+    if left <= 0.0 {
+        return 0.0;
+    }
+    let (gap, product) = ((h - k).abs(), h * k);
+    let slope = gap / left;
+    let most = -0.5 * slope * slope - (0.5 * product).min(product / (1.0 + correlation));
+    if most < NOTHING {
+        return 0.0;
+    }
+    let (c, d) = ((4.0 - product) / 8.0, (12.0 - product) / 16.0);
+    let scale = (-0.5 * product).exp();
+    let end = (-0.5 * slope * slope).exp();
+    // ∫ tⁿ·exp(−b²/2t²) dt for n = 0, 2, 4, by parts.
+    let zeroth = left * end - gap * ROOT_TAU * normal_cdf(-slope);
+    let second = (left.powi(3) * end - gap * gap * zeroth) / 3.0;
+    let fourth = (left.powi(5) * end - gap * gap * second) / 5.0;
+    let rest: f64 = nodes
+        .iter()
+        .map(|node| {
+            let step = (-gap * gap * node.half_inverse).exp();
+            let whole = (-product * node.below).exp() * node.inverse;
+            node.weight * step * (whole - scale * (1.0 + c * node.square * (1.0 + d * node.square)))
+        })
+        .sum();
+    (scale * (zeroth + c * (second + d * fourth)) + rest) / TAU
+}
