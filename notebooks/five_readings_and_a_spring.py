@@ -127,7 +127,7 @@ print(changed.to_toml().split("[[change]]")[1])
 # them, the new spring anywhere within its label's tolerance, the preload as well as a collar can be set.
 
 # %%
-[prediction] = changed.history_of("rear").predictions
+[prediction] = changed.history_end("rear").predictions
 for sag in prediction.sags:
     print(f"{sag.load:>12} {sag.settled:>5}  {sag.predicted}")
 
@@ -141,7 +141,7 @@ for sag in prediction.sags:
 real_rate = f"{1.015 * best.rate.m_as('N/mm'):.2f} N/mm"
 real_preload = f"{best.preload.value.m_as('mm') - 0.4:.2f} mm"
 bike = changed.with_readings(read(changed, real_rate, real_preload, 44.0, "2026-06-14 11:30"))
-[check] = bike.history_of("rear").predictions
+[check] = bike.history_end("rear").predictions
 for sag in check.sags:
     print(
         f"{sag.load:>12} {sag.settled:>5}  predicted {sag.predicted}, read {sag.read}: off by {sag.deviations:+.1f} u"
@@ -161,7 +161,7 @@ for sentence in check.sentences():
 
 # %%
 bike = bike.with_readings(read(changed, real_rate, real_preload, 75.0, "2026-10-03"))
-history = bike.history_of("rear")
+history = bike.history_end("rear")
 for drift in history.drifts:
     dates = [history.sets[place].date[:10] for place in (drift.earlier, drift.later)]
     print(" to ".join(dates))

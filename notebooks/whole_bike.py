@@ -206,7 +206,7 @@ plt.show()
 # %% [markdown]
 # ### What this cannot tell
 #
-# Every history carries its limits with it:
+# Every motion carries its limits with it:
 
 # %%
 for limit in landings["96 kg with pack"].limits:

@@ -26,9 +26,9 @@ mod squat;
 pub mod steering;
 mod whole;
 
-pub(crate) use contradictions::Contradictions;
 #[cfg(feature = "serde")]
-pub(crate) use contradictions::Place;
+pub(crate) use contradictions::BikePart;
+pub(crate) use contradictions::Contradictions;
 pub use effect::{Adjustment, Effect, SpringSetting};
 pub use log::ReadingSet;
 #[cfg(feature = "serde")]

@@ -31,12 +31,12 @@
 //! as the priors on drift, and the sentences say that nothing was seen.
 
 pub(crate) mod drift;
-pub(crate) mod landing;
 pub(crate) mod prediction;
+pub(crate) mod target_outcome;
 
 pub use drift::{Drift, Shift};
-pub use landing::Landing;
 pub use prediction::{Cause, PredictedSag, Prediction};
+pub use target_outcome::TargetOutcome;
 
 use nalgebra::{DMatrix, DVector};
 
@@ -118,14 +118,14 @@ impl Bike {
     /// As [`fit_end`](Self::fit_end), for the bike of any of the sets.
     pub fn history(&self) -> Result<History> {
         let read = self.ends().into_iter().filter(|&end| self.readings_of(end).next().is_some());
-        Ok(History { ends: read.map(|end| self.history_of(end)).collect::<Result<_>>()? })
+        Ok(History { ends: read.map(|end| self.history_end(end)).collect::<Result<_>>()? })
     }
 
     /// The sets of one end in time.
     ///
     /// # Errors
     /// As [`history`](Self::history).
-    pub fn history_of(&self, end: End) -> Result<EndHistory> {
+    pub fn history_end(&self, end: End) -> Result<EndHistory> {
         let changes: Vec<Change> = self.changes_of(end).into_iter().cloned().collect();
         let mut loads: Vec<Load> = self.readings_of(end).map(|reading| reading.load.clone()).collect();
         loads.sort();

@@ -24,6 +24,7 @@
 
 mod arrangement;
 mod block;
+mod bound_recipe;
 mod curve;
 mod design;
 mod dual;
@@ -34,7 +35,6 @@ mod mechanism;
 mod motion;
 mod notes;
 mod photograph;
-mod plan;
 mod real;
 mod recipe;
 mod sensitivity;
@@ -58,9 +58,9 @@ pub use squat::{ChainDrive, Squat, pitch_radius};
 
 use crate::error::LinkageError;
 use crate::units::{Length, Quantity, Share, check};
+use bound_recipe::{BoundRecipe, Drive, Operand};
 use explore::{Explorer, Probe};
-use motion::{Kernel, Knots, Motion};
-use plan::{Drive, Operand, Plan};
+use motion::{Kernel, Knots, LinkageMotion};
 use recipe::{Elimination, Recipe};
 use travel::{Search, Travel};
 
@@ -103,9 +103,9 @@ pub struct Linkage {
     /// How all points are solved.
     recipe: Recipe,
     /// Only what leads to wheel and shock.
-    motion: Motion,
+    motion: LinkageMotion,
     /// All points.
-    whole: Motion,
+    whole: LinkageMotion,
 }
 
 impl Linkage {
@@ -183,37 +183,37 @@ impl Linkage {
         shock: [usize; 2],
         shock_length: Length,
         stroke: Length,
-    ) -> Result<(Motion, Motion, Travel), LinkageError> {
+    ) -> Result<(LinkageMotion, LinkageMotion, Travel), LinkageError> {
         let coordinates: Vec<[f64; 2]> =
             (0..mechanism.point_count()).map(|point| mechanism.coordinates(point)).collect();
-        let plan = Plan::bind(recipe, &coordinates);
+        let bound = BoundRecipe::bind(recipe, &coordinates);
         let explorer = Explorer {
-            plan: &plan,
-            wheel: operand(&plan, mechanism, wheel)?,
-            shock: [operand(&plan, mechanism, shock[0])?, operand(&plan, mechanism, shock[1])?],
+            bound: &bound,
+            wheel: operand(&bound, mechanism, wheel)?,
+            shock: [operand(&bound, mechanism, shock[0])?, operand(&bound, mechanism, shock[1])?],
             carriers: [mechanism.carriers(wheel), moving(mechanism, recipe, shock)],
         };
         let search = Search { mechanism, explorer, shock, shock_length: shock_length.si(), stroke: stroke.si() };
         let travel = search.run()?;
         let probes: Vec<&Probe> = travel.probes.iter().collect();
-        let finish = |recipe: &Recipe| -> Result<Motion, LinkageError> {
-            let part = Plan::bind(recipe, &coordinates);
+        let finish = |recipe: &Recipe| -> Result<LinkageMotion, LinkageError> {
+            let part = BoundRecipe::bind(recipe, &coordinates);
             let solved = recipe.steps.iter().filter(|step| matches!(step, Elimination::Group { .. }));
             let points: Vec<usize> = solved
                 .flat_map(|step| step.solves())
-                .filter_map(|&point| match plan.operand(point) {
+                .filter_map(|&point| match bound.operand(point) {
                     Some(Operand::Moving(slot)) => Some(slot),
                     _ => None,
                 })
                 .collect();
-            Ok(Motion {
+            Ok(LinkageMotion {
                 wheel: operand(&part, mechanism, wheel)?,
                 shock: [operand(&part, mechanism, shock[0])?, operand(&part, mechanism, shock[1])?],
                 knots: Knots::new(&probes, matches!(part.drive, Drive::Crank { .. }), &points),
                 extended: shock_length.si(),
                 datum: travel.extended,
                 full_travel: travel.compressed - travel.extended,
-                plan: part,
+                bound: part,
             })
         };
         let motion = finish(&recipe.pruned(&[wheel, shock[0], shock[1]]))?;
@@ -307,7 +307,7 @@ impl Linkage {
         self.check_travel(travel)?;
         let (_, slots) = self.whole.settled(travel.si());
         let at = |point: usize| {
-            let state = self.whole.plan.operand(point).map(|operand| operand.state(&slots));
+            let state = self.whole.bound.operand(point).map(|operand| operand.state(&slots));
             state.map(|state| (self.mechanism.point_name(point), state.p.map(Length::from_si)))
         };
         Ok((0..self.mechanism.point_count()).filter_map(at).collect())
@@ -354,8 +354,9 @@ impl Linkage {
     }
 }
 
-fn operand(plan: &Plan<f64>, mechanism: &Mechanism, point: usize) -> Result<Operand<f64>, LinkageError> {
-    plan.operand(point)
+fn operand(bound: &BoundRecipe<f64>, mechanism: &Mechanism, point: usize) -> Result<Operand<f64>, LinkageError> {
+    bound
+        .operand(point)
         .ok_or_else(|| LinkageError::Immobile { part: "point", point: mechanism.point_name(point).to_owned() })
 }
 

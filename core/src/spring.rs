@@ -4,8 +4,8 @@
 //! stroke. A spring pushes or does nothing: below zero compression it hangs loose, and its force is zero.
 
 mod adjuster;
+mod by_force;
 mod coil;
-mod dual;
 mod geometry;
 mod main_spring;
 mod material;
@@ -32,7 +32,7 @@ pub use stop::Stop;
 pub use table::Table;
 pub use unmarked::{RateBudget, UnmarkedSpring};
 
-use dual::Dual;
+use by_force::ByForce;
 
 use crate::axial::{Axial, AxialElement, AxialState, stroke_within, tidy_kinks};
 use crate::error::Result;
@@ -119,15 +119,15 @@ impl Spring {
     }
 
     /// The other view, at a force of zero or more that the spring can carry.
-    fn dual(&self, force: f64) -> Dual {
+    fn by_force(&self, force: f64) -> ByForce {
         match self {
             Self::Coil(coil) => {
                 let compression = force / coil.rate().si();
-                Dual::of(compression, coil.eval(compression))
+                ByForce::of(compression, coil.eval(compression))
             }
-            Self::Stack(stack) => stack.dual(force),
-            Self::Nest(nest) => nest.dual(force),
-            Self::Table(table) => table.dual(force),
+            Self::Stack(stack) => stack.by_force(force),
+            Self::Nest(nest) => nest.by_force(force),
+            Self::Table(table) => table.by_force(force),
         }
     }
 

@@ -124,17 +124,17 @@ fn ends_of(range: &Range) -> (Out<Length>, Out<Length>) {
 
 result_class! {
     /// A target against what was and what came.
-    Landing(history::Landing) {
+    TargetOutcome(history::TargetOutcome) {
         /// ``rider sag`` or ``free sag``.
-        what: &'static str = |landing| landing.what;
+        what: &'static str = |outcome| outcome.what;
         /// Least and most that will do.
-        wanted: (Out<Length>, Out<Length>) = |landing| ends_of(&landing.wanted);
+        wanted: (Out<Length>, Out<Length>) = |outcome| ends_of(&outcome.wanted);
         /// Before the change.
-        before: Option<Uncertain> = |landing| landing.before.map(Uncertain::from);
+        before: Option<Uncertain> = |outcome| outcome.before.map(Uncertain::from);
         /// After it; None while nothing is read.
-        after: Option<Uncertain> = |landing| landing.after.map(Uncertain::from);
+        after: Option<Uncertain> = |outcome| outcome.after.map(Uncertain::from);
         /// Did it land? None while nothing is read.
-        landed: Option<bool> = |landing| landing.landed();
+        met: Option<bool> = |outcome| outcome.met();
     }
 }
 
@@ -154,7 +154,7 @@ result_class! {
         /// Did it hold? None while nothing is read.
         held: Option<bool> = |prediction| prediction.held();
         /// Targets against what was and what came.
-        landings: Vec<Landing> = |prediction| prediction.landings.iter().cloned().map(Landing).collect();
+        targets: Vec<TargetOutcome> = |prediction| prediction.targets.iter().cloned().map(TargetOutcome).collect();
     }
 }
 
@@ -228,7 +228,7 @@ impl EndHistory {
     }
     fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
         let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
-        Ok((bike.getattr("history_of")?, (slf.get().end(),)))
+        Ok((bike.getattr("history_end")?, (slf.get().end(),)))
     }
     fn __repr__(&self) -> String {
         let (sets, changes) = (self.history.sets.len(), self.history.changes.len());
@@ -274,8 +274,8 @@ impl Bike {
         crate::report::per_end(py, Named(named.collect()))
     }
     /// Sets of readings of one end in time.
-    fn history_of(&self, py: Python<'_>, end: End) -> PyResult<EndHistory> {
-        run(py, || self.0.history_of(end.0)).map(|history| EndHistory { bike: self.0.clone(), history })
+    fn history_end(&self, py: Python<'_>, end: End) -> PyResult<EndHistory> {
+        run(py, || self.0.history_end(end.0)).map(|history| EndHistory { bike: self.0.clone(), history })
     }
     /// The bike as it was at a date: what later changes replaced is put back, only readings and changes up to then are kept.
     ///

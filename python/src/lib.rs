@@ -35,7 +35,7 @@ mod _core {
     #[pymodule_export]
     use super::bike::effect::Effect;
     #[pymodule_export]
-    use super::bike::landing::{Bottoming, Damper, EnergyAccount, History, MovingEnd};
+    use super::bike::landing::{Bottoming, Damper, EndMotion, EnergyAccount, MovingEnd};
     #[pymodule_export]
     use super::bike::practice::SagPractice;
     #[pymodule_export]
@@ -44,7 +44,7 @@ mod _core {
         damping_at_wheel, damping_factor, damping_ratio, natural_frequency, ride_rate, static_deflection,
     };
     #[pymodule_export]
-    use super::bike::settling::{Chain, Settled, Stance, Stances, longitudinal_transfer};
+    use super::bike::settling::{Chain, SettledBike, Stance, Stances, longitudinal_transfer};
     #[pymodule_export]
     use super::bike::steering::Steering;
     #[pymodule_export]
@@ -64,7 +64,7 @@ mod _core {
     #[pymodule_export]
     use super::gas::{AirSpring, Chamber, Conditions, ForkAir, Reservoir};
     #[pymodule_export]
-    use super::history::{Change, Drift, EndHistory, Landing, PredictedSag, Prediction, SetResult, Shift};
+    use super::history::{Change, Drift, EndHistory, PredictedSag, Prediction, SetResult, Shift, TargetOutcome};
     #[pymodule_export]
     use super::infer::monte_carlo::{MonteCarlo, Sampled};
     #[pymodule_export]

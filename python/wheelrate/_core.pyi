@@ -10,7 +10,7 @@ from _typeshed import Incomplete, SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Design", "Drift", "Effect", "EndAdvice", "EndEffects", "EndHistory", "EndScenarios", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "History", "Landing", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "Settled", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Design", "Drift", "Effect", "EndAdvice", "EndEffects", "EndHistory", "EndScenarios", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "EndMotion", "TargetOutcome", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -420,7 +420,7 @@ class Bike:
         >>> wr.demo().history()["rear"].basis
         'From readings without a date.'
         """
-    def history_of(self, /, end: End) -> EndHistory:
+    def history_end(self, /, end: End) -> EndHistory:
         """
         Sets of readings of one end in time.
         """
@@ -591,7 +591,7 @@ class Bike:
         """
         Other loads, in the order stated.
         """
-    def settle(self, /, load: str | None = None, *, slope: QuantityLike | None = None, acceleration: QuantityLike | None = None, front_share: QuantityLike | None = None, rear_reaction: str | Chain | None = None) -> Settled:
+    def settle(self, /, load: str | None = None, *, slope: QuantityLike | None = None, acceleration: QuantityLike | None = None, front_share: QuantityLike | None = None, rear_reaction: str | Chain | None = None) -> SettledBike:
         """
         How the whole bike comes to rest under a load, both sags and the pitch together, friction left out.
 
@@ -612,7 +612,7 @@ class Bike:
 
         Returns
         -------
-        Settled
+        SettledBike
 
         Examples
         --------
@@ -1518,12 +1518,12 @@ class Effect:
     def __ne__(self, value: object, /) -> bool: ...
     def __repr__(self, /) -> str: ...
     @property
-    def after(self, /) -> Settled:
+    def after(self, /) -> SettledBike:
         """
         As it is then.
         """
     @property
-    def before(self, /) -> Settled:
+    def before(self, /) -> SettledBike:
         """
         As it was.
         """
@@ -2476,7 +2476,7 @@ class HalfBikeEnd:
     def _from_json(text: str) -> HalfBikeEnd: ...
 
 @final
-class History:
+class EndMotion:
     """
     The motion of one end over time, as arrays of one length, and what came of it.
     """
@@ -2560,7 +2560,7 @@ class History:
         """
 
 @final
-class Landing:
+class TargetOutcome:
     """
     A target against what was and what came.
     """
@@ -2578,7 +2578,7 @@ class Landing:
         Before the change.
         """
     @property
-    def landed(self, /) -> bool | None:
+    def met(self, /) -> bool | None:
         """
         Did it land? None while nothing is read.
         """
@@ -3454,7 +3454,7 @@ class MovingEnd:
     def __ne__(self, value: object, /) -> bool: ...
     def __new__(cls, /, end: FrontEnd | RearEnd, sprung: QuantityLike, unsprung: QuantityLike, tyre: QuantityLike, damper: Damper, friction: QuantityLike | None = None) -> MovingEnd: ...
     def __repr__(self, /) -> str: ...
-    def land(self, /, height: QuantityLike, duration: QuantityLike | None = None) -> History:
+    def land(self, /, height: QuantityLike, duration: QuantityLike | None = None) -> EndMotion:
         """
         A landing on both wheels alike, the end hanging at full extension until the tyre touches.
 
@@ -3467,9 +3467,9 @@ class MovingEnd:
 
         Returns
         -------
-        History
+        EndMotion
         """
-    def step(self, /, height: QuantityLike, rise: QuantityLike | None = None, duration: QuantityLike | None = None) -> History:
+    def step(self, /, height: QuantityLike, rise: QuantityLike | None = None, duration: QuantityLike | None = None) -> EndMotion:
         """
         A step (a hole where below zero) under the wheel of a bike at rest on its springs.
 
@@ -3484,7 +3484,7 @@ class MovingEnd:
 
         Returns
         -------
-        History
+        EndMotion
         """
 
 @final
@@ -3761,7 +3761,7 @@ class Prediction:
         Did it hold? None while nothing is read.
         """
     @property
-    def landings(self, /) -> list[Landing]:
+    def targets(self, /) -> list[TargetOutcome]:
         """
         Targets against what was and what came.
         """
@@ -4664,7 +4664,7 @@ class SetResult:
         """
 
 @final
-class Settled:
+class SettledBike:
     """
     A bike come to rest, both ends and the pitch together.
     """
@@ -5471,12 +5471,12 @@ class Stances:
         Both ends fully extended, the wheels just touching.
         """
     @property
-    def free(self, /) -> Settled:
+    def free(self, /) -> SettledBike:
         """
         The bike alone.
         """
     @property
-    def rider(self, /) -> Settled:
+    def rider(self, /) -> SettledBike:
         """
         With the rider.
         """

@@ -348,7 +348,7 @@ def history(file: str, end: End | None, as_json: bool, units: str) -> None:
     """Tell what changed between sets of readings, whether it is more than noise, and how predictions held."""
     bike = _bike(file)
     with _named(file):
-        told = {end: bike.history_of(end)} if end else bike.history()
+        told = {end: bike.history_end(end)} if end else bike.history()
     _print(
         file,
         as_json,

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 from wheelrate import _animation
 from wheelrate._animation import Animation
-from wheelrate._core import Bike, FrontEnd, History, Linkage, RearEnd, quantity
+from wheelrate._core import Bike, FrontEnd, EndMotion, Linkage, RearEnd, quantity
 from wheelrate._core import compare as _compare
 from wheelrate._mechanism import linkage_of, pose
 from wheelrate._timeline import runs
@@ -91,15 +91,15 @@ def leverage_ratio(bikes: Bikes, end: str = "rear", *, ax: Axes | None = None) -
     return _draw(bikes, end, ax, "leverage_ratio", "leverage ratio, wheel per shock", "")
 
 
-def landing(histories: History | Mapping[str, History], *, ax: Axes | None = None) -> Axes:
+def landing(motions: EndMotion | Mapping[str, EndMotion], *, ax: Axes | None = None) -> Axes:
     """Draw the travel of an end over time after a landing or a step, with its peak and where it bottoms.
 
-    The thin lines are full travel and, for each history, the travel at rest. What such a simulation cannot tell is in
-    `History.limits`; the picture says the most of it.
+    The thin lines are full travel and, for each motion, the travel at rest. What such a simulation cannot tell is in
+    `EndMotion.limits`; the picture says the most of it.
 
     Parameters
     ----------
-    histories : History or dict of str to History
+    motions : EndMotion or dict of str to EndMotion
         What to draw; the keys name the curves.
     ax : matplotlib.axes.Axes, optional
         Where to draw; a new figure unless given.
@@ -116,20 +116,20 @@ def landing(histories: History | Mapping[str, History], *, ax: Axes | None = Non
     >>> ax.get_ylabel()
     'wheel travel (mm)'
     """
-    named = histories if isinstance(histories, Mapping) else {"": histories}
+    named = motions if isinstance(motions, Mapping) else {"": motions}
     ax = _axes(ax)
-    for full in sorted({history.full_travel.m_as("mm") for history in named.values()}):
+    for full in sorted({motion.full_travel.m_as("mm") for motion in named.values()}):
         ax.axhline(full, color="0.2", linewidth=0.9)
         ax.annotate("full travel", (1, full), (0, 3), **_AT_RIGHT)
-    for index, (name, history) in enumerate(named.items()):
+    for index, (name, motion) in enumerate(named.items()):
         style: dict[str, Any] = _STYLES[index % len(_STYLES)]
         colour = style["color"]
-        ax.plot(history.time.m_as("s"), history.travel.m_as("mm"), label=name or None, linewidth=1.8, **style)
-        rest = history.rest_travel.m_as("mm")
+        ax.plot(motion.time.m_as("s"), motion.travel.m_as("mm"), label=name or None, linewidth=1.8, **style)
+        rest = motion.rest_travel.m_as("mm")
         ax.axhline(rest, color=colour, linewidth=0.7, alpha=0.6)
         ax.annotate("at rest", (1, rest), (0, 2), color=colour, **_AT_RIGHT)
-        peak, at = history.peak_travel.m_as("mm"), history.peak_travel_time.m_as("s")
-        bottoming = history.bottoming
+        peak, at = motion.peak_travel.m_as("mm"), motion.peak_travel_time.m_as("s")
+        bottoming = motion.bottoming
         told = f"{peak:.0f} mm" if bottoming is None else f"bottoms at {bottoming.speed.m_as('m/s'):.1f} m/s"
         ax.plot(at, peak, "o" if bottoming is None else "X", color=colour, markersize=7, zorder=3)
         # Peaks lie apart; those on the stop do not.

@@ -44,7 +44,7 @@ fn with_readings(bike: &Bike, readings: Vec<Reading>) -> Result<Bike> {
 }
 
 fn history(bike: &Bike, end: End, refused: &mut usize) -> Option<EndHistory> {
-    let history = bike.history_of(end);
+    let history = bike.history_end(end);
     *refused += usize::from(history.is_err());
     history.ok()
 }

@@ -54,7 +54,7 @@ def test_a_change_of_nothing_and_a_plot_of_no_bike_are_told():
     with pytest.raises(wr.WheelrateError, match=r"values: found `none`, wanted a key"):
         wr.demo().with_logged_change("2026-06-14", {})
     with pytest.raises(TypeError, match=r"found EndHistory, wanted a Bike"):
-        wr.plot.history(wr.demo().history_of("rear"))
+        wr.plot.history(wr.demo().history_end("rear"))
 
 
 def test_readings_keep_their_date_through_pickle():
@@ -82,7 +82,7 @@ def test_what_drifted_is_told(bike):
 
 
 def test_a_prediction_is_made_and_held_against(changed):
-    [ahead] = changed.history_of("rear").predictions
+    [ahead] = changed.history_end("rear").predictions
     assert ahead.held is None
     assert ahead.chi_square is None
     assert len(ahead.sags) == 4
@@ -92,17 +92,17 @@ def test_a_prediction_is_made_and_held_against(changed):
     rows += [
         wr.Reading("rear", load, (655 - sag, "mm"), side, date="2026-07-04 12:00") for (load, side), sag in sags.items()
     ]
-    [check] = changed.with_readings(rows).history_of("rear").predictions
+    [check] = changed.with_readings(rows).history_end("rear").predictions
     assert check.held
     assert check.chi_square[1] == 4
     assert all(abs(sag.deviations) < 1e-6 for sag in check.sags)
-    assert [landing.what for landing in check.landings] == ["rider sag", "free sag"]
+    assert [outcome.what for outcome in check.targets] == ["rider sag", "free sag"]
     # A third more sag is no spring of this label.
     rows[1:] = [
         wr.Reading("rear", load, (655 - 1.3 * sag, "mm"), side, date="2026-07-04 12:00")
         for (load, side), sag in sags.items()
     ]
-    [failed] = changed.with_readings(rows).history_of("rear").predictions
+    [failed] = changed.with_readings(rows).history_end("rear").predictions
     assert failed.held is False
     assert "did not hold" in failed.sentences()[0]
     assert "softer" in failed.sentences()[0]
@@ -115,13 +115,13 @@ def test_the_sheet_tells_the_history(bike, changed):
     assert 'class="change"' in page
     assert "was 52 N/mm" in page
     assert "Nothing is read at this end since it was changed" in changed.sheet().to_text()
-    assert "<iframe" in bike.history_of("rear")._repr_html_()
+    assert "<iframe" in bike.history_end("rear")._repr_html_()
 
 
 def test_the_plot_shows_every_set_and_change(changed):
     axes = wr.plot.history(changed)
     assert [ax.get_ylabel() for ax in axes] == ["vertical sag (mm)", "preload (mm)", "friction (N)"]
-    sets = changed.history_of("rear").sets
+    sets = changed.history_end("rear").sets
     drawn = axes[2].containers[0].lines[0].get_ydata()
     assert drawn == pytest.approx([one.friction.value.m_as("N") for one in sets])
     assert any(text.get_text() == "changed" for text in axes[0].texts)

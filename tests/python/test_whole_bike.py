@@ -154,8 +154,8 @@ def test_a_step_agrees_with_scipy(bike):
     force = CubicHermiteSpline(travel, curve.wheel_force.m_as("N"), curve.wheel_rate.m_as("N/m"))
     ratio = CubicHermiteSpline(travel, curve.motion_ratio.m_as(""), curve.motion_ratio_slope.m_as("1/m"))
     moving = wr.MovingEnd(bike.rear, (sprung, "kg"), (unsprung, "kg"), (tyre / 1000, "N/mm"), wr.Damper("6000 N s/m"))
-    history = moving.step((height, "m"), rise=(rise, "s"), duration=(until, "s"))
-    rest, pressed = history.rest_travel.m_as("m"), (sprung + unsprung) * gravity / tyre
+    motion = moving.step((height, "m"), rise=(rise, "s"), duration=(until, "s"))
+    rest, pressed = motion.rest_travel.m_as("m"), (sprung + unsprung) * gravity / tyre
 
     def moves(time, state):
         body, wheel, body_speed, wheel_speed = state
@@ -166,9 +166,9 @@ def test_a_step_agrees_with_scipy(bike):
         return [body_speed, wheel_speed, end / sprung - gravity, (tread - end) / unsprung - gravity]
 
     options = {"rtol": 1e-8, "atol": 1e-9, "max_step": 1e-3, "dense_output": True}
-    body, wheel = solve_ivp(moves, (0, until), [0, 0, 0, 0], "Radau", **options).sol(history.time.m_as("s"))[:2]
-    np.testing.assert_allclose(history.travel.m_as("m"), rest + wheel - body, rtol=0, atol=MICROMETRE)
-    np.testing.assert_allclose(history.body_rise.m_as("m"), body, rtol=0, atol=MICROMETRE)
+    body, wheel = solve_ivp(moves, (0, until), [0, 0, 0, 0], "Radau", **options).sol(motion.time.m_as("s"))[:2]
+    np.testing.assert_allclose(motion.travel.m_as("m"), rest + wheel - body, rtol=0, atol=MICROMETRE)
+    np.testing.assert_allclose(motion.body_rise.m_as("m"), body, rtol=0, atol=MICROMETRE)
 
 
 def test_a_higher_fall_goes_deeper_until_it_bottoms(bike):
@@ -178,11 +178,11 @@ def test_a_higher_fall_goes_deeper_until_it_bottoms(bike):
     assert low.peak_travel < low.full_travel
     assert high.bottoming.speed.m_as("m/s") > 0.5
     assert high.bottoming.energy.m_as("J") > 0
-    for history in (low, high):
-        account = history.energy
+    for motion in (low, high):
+        account = motion.energy
         assert abs(account.missing.m_as("J")) < UNACCOUNTED * account.given_up.m_as("J")
-        assert len({len(getattr(history, name)) for name in ("time", "travel", "wheel_force", "tyre_force")}) == 1
-        assert any("weight on the frame" in limit for limit in history.limits)
+        assert len({len(getattr(motion, name)) for name in ("time", "travel", "wheel_force", "tyre_force")}) == 1
+        assert any("weight on the frame" in limit for limit in motion.limits)
     step = moving.step("60 mm")
     assert step.travel[0].m_as("mm") == pytest.approx(step.rest_travel.m_as("mm"), abs=RESTS_MM)
     assert step.peak_travel > step.rest_travel

@@ -15,7 +15,7 @@ const UNIT: &str = "unit";
 
 /// Where a contradiction is.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Place {
+pub(crate) enum BikePart {
     Wheels,
     FramePoint(usize),
     Prior(End),
@@ -34,56 +34,56 @@ pub(crate) enum Place {
 #[derive(Debug)]
 #[cfg_attr(not(feature = "serde"), allow(dead_code, reason = "only the bike file tells more than the first"))]
 pub(crate) struct Contradictions {
-    pub(crate) place: Place,
+    pub(crate) place: BikePart,
     pub(crate) first: Error,
-    pub(crate) others: Vec<(Place, Error)>,
+    pub(crate) others: Vec<(BikePart, Error)>,
 }
 
 impl Bike {
     /// Every contradiction, each with its place.
-    pub(super) fn contradictions(&self) -> Vec<(Place, Error)> {
+    pub(super) fn contradictions(&self) -> Vec<(BikePart, Error)> {
         let mut found = Vec::new();
         let mut note = |place, result: Result<()>| found.extend(result.err().map(|error| (place, error)));
         for end in End::BOTH {
             let SpringPrior { rate_tolerance, preload_uncertainty } = self.prior(end);
             note(
-                Place::Prior(end),
+                BikePart::Prior(end),
                 SpringPrior::new(rate_tolerance, preload_uncertainty).map(drop).map_err(Error::from),
             );
             if let Some(measuring) = self.parts.measuring.at(end) {
-                note(Place::Measuring(end), self.check_measuring(end, measuring));
+                note(BikePart::Measuring(end), self.check_measuring(end, measuring));
             }
             let Targets { rider_sag, free_sag } = self.parts.targets.at(end);
             for target in [rider_sag, free_sag].into_iter().flatten() {
-                note(Place::Targets(end), self.check_target(end, target));
+                note(BikePart::Targets(end), self.check_target(end, target));
             }
-            note(Place::Targets(end), self.check_sags(end, self.parts.targets.at(end), ""));
+            note(BikePart::Targets(end), self.check_sags(end, self.parts.targets.at(end), ""));
             let sale = match end {
                 End::Front => &self.parts.on_sale.front,
                 End::Rear => &self.parts.on_sale.rear,
             };
             for rate in sale {
-                note(Place::OnSale(end), check::positive(end.name(), *rate).map(drop).map_err(Error::from));
+                note(BikePart::OnSale(end), check::positive(end.name(), *rate).map(drop).map_err(Error::from));
             }
         }
         if let Some(Wheels { fork_offset, ends }) = self.parts.wheels {
-            note(Place::Wheels, Wheels::new(fork_offset, ends).map(drop).map_err(Error::from));
+            note(BikePart::Wheels, Wheels::new(fork_offset, ends).map(drop).map_err(Error::from));
         }
         for row in 0..self.parts.frame_points.len() {
-            note(Place::FramePoint(row), self.check_frame_point(row));
+            note(BikePart::FramePoint(row), self.check_frame_point(row));
         }
-        note(Place::RiderLoad, self.check_rider_load());
-        note(Place::Discipline, self.check_discipline());
+        note(BikePart::RiderLoad, self.check_rider_load());
+        note(BikePart::Discipline, self.check_discipline());
         for (row, practice) in self.parts.practice.iter().flat_map(|table| &table.rows).enumerate() {
-            note(Place::Practice(row), practice.checked().map_err(Error::from));
+            note(BikePart::Practice(row), practice.checked().map_err(Error::from));
         }
         for (row, scenario) in self.parts.scenarios.iter().enumerate() {
             for result in self.check_scenario(row, scenario) {
-                note(Place::Scenario(row), result);
+                note(BikePart::Scenario(row), result);
             }
         }
         for (row, reading) in self.parts.readings.iter().enumerate() {
-            note(Place::Reading(row), self.check_reading(reading));
+            note(BikePart::Reading(row), self.check_reading(reading));
         }
         let sound = found.is_empty();
         found.extend(self.check_log(sound));
@@ -92,11 +92,11 @@ impl Bike {
 
     /// Dates, their order, and the bike as it was before each change, where the bike is sound as it is now: what is wrong
     /// with it now would be told again of each earlier day.
-    fn check_log(&self, sound: bool) -> Vec<(Place, Error)> {
-        let mut found: Vec<(Place, Error)> = Vec::new();
+    fn check_log(&self, sound: bool) -> Vec<(BikePart, Error)> {
+        let mut found: Vec<(BikePart, Error)> = Vec::new();
         for (row, change) in self.parts.changes.iter().enumerate() {
             if Moment::parse(&change.date).is_none() {
-                found.push((Place::Change(row), BikeError::Day { found: change.date.clone() }.into()));
+                found.push((BikePart::Change(row), BikeError::Day { found: change.date.clone() }.into()));
             }
         }
         let why = if self.parts.changes.is_empty() {
@@ -104,8 +104,8 @@ impl Bike {
         } else {
             "the bike was changed, and readings belong to the state they were taken on"
         };
-        found.extend(self.undated().into_iter().map(|row| (Place::Reading(row), BikeError::Undated { why }.into())));
-        found.extend(self.unordered().into_iter().map(|(row, error)| (Place::Change(row), error.into())));
+        found.extend(self.undated().into_iter().map(|row| (BikePart::Reading(row), BikeError::Undated { why }.into())));
+        found.extend(self.unordered().into_iter().map(|(row, error)| (BikePart::Change(row), error.into())));
         #[cfg(feature = "serde")]
         if sound && found.is_empty() {
             found.extend(self.earlier_faults());

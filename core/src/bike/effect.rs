@@ -5,7 +5,7 @@
 //! follow as the bike pitches; where not, the loads are taken as they were. The first adds some tenths to the answer: a
 //! bike whose front comes down has its mass move forward, which brings the front down further.
 
-use super::settling::{Running, Settled};
+use super::settling::{Running, SettledBike};
 use super::{Bike, BikeParts};
 use crate::error::{Error, MassError, Result};
 use crate::record::{Ends, Load};
@@ -41,9 +41,9 @@ pub struct Adjustment {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Effect {
     /// As it was.
-    pub before: Settled,
+    pub before: SettledBike,
     /// As it is then.
-    pub after: Settled,
+    pub after: SettledBike,
     /// Whether the loads follow the pitch, for which the heights of all masses in the load have to be known.
     pub loads_follow: bool,
 }

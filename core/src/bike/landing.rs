@@ -22,11 +22,11 @@
 //! friction model', The Aerospace Corporation TOR-0158(3107-18)-1, 1968; Cossalter, *Motorcycle Dynamics*, ch. 5.
 
 mod damper;
-mod history;
+mod end_motion;
 mod motion;
 
 pub use damper::{Damper, DamperSide, Knee};
-pub use history::{Bottoming, EnergyAccount, History};
+pub use end_motion::{Bottoming, EndMotion, EnergyAccount};
 
 use crate::error::{BikeError, Result};
 use crate::units::kind::STANDARD_GRAVITY_SI;
@@ -141,13 +141,13 @@ impl<'a> MovingEnd<'a> {
     ///
     /// # Errors
     /// [`BikeError`] for a height or duration out of range, or when the integration fails.
-    pub fn land(&self, height: Length, duration: Time) -> Result<History> {
+    pub fn land(&self, height: Length, duration: Time) -> Result<EndMotion> {
         check::not_negative("height", height).map_err(BikeError::from)?;
         check::plausible("height", height, Length::from_si(0.0), Length::from_si(MOST_DROP_SI))
             .map_err(BikeError::from)?;
         let model = self.model(Ground::Flat);
         let start = model.hanging(-(2.0 * STANDARD_GRAVITY_SI * height.si()).sqrt());
-        history::record(&model, start, checked_time("duration", duration)?)
+        end_motion::record(&model, start, checked_time("duration", duration)?)
     }
 
     /// A step of this height (a hole where negative) under the wheel of a bike at rest on its springs. The ground rises
@@ -156,12 +156,12 @@ impl<'a> MovingEnd<'a> {
     ///
     /// # Errors
     /// [`BikeError`] for a height or time out of range, or when the integration fails.
-    pub fn step(&self, height: Length, rise: Time, duration: Time) -> Result<History> {
+    pub fn step(&self, height: Length, rise: Time, duration: Time) -> Result<EndMotion> {
         let most = Length::from_si(MOST_STEP_SI);
         check::plausible("height", height, -most, most).map_err(BikeError::from)?;
         let rise = checked_time("rise", rise)?;
         let model = self.model(Ground::Step { height: height.si(), rise });
-        history::record(&model, model.resting(), checked_time("duration", duration)?)
+        end_motion::record(&model, model.resting(), checked_time("duration", duration)?)
     }
 }
 

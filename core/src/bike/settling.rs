@@ -34,7 +34,7 @@ mod stance;
 mod tests;
 
 pub use running::{RearReaction, Running, longitudinal_transfer};
-pub use stance::{Settled, Stance};
+pub use stance::{SettledBike, Stance};
 
 use crate::bike::ride::Mode;
 use crate::bike::steering::Steering;
@@ -180,7 +180,7 @@ impl<'a> Chassis<'a> {
     ///
     /// # Errors
     /// [`BikeError::Lifts`] for a load below zero, and as [`extended`](Self::extended).
-    pub fn settle_on_scales(&self, loads: Ends<Force>) -> Result<Settled> {
+    pub fn settle_on_scales(&self, loads: Ends<Force>) -> Result<SettledBike> {
         for end in End::BOTH {
             check::finite(&format!("{end} load"), *loads.at(end)).map_err(BikeError::from)?;
         }
@@ -194,7 +194,7 @@ impl<'a> Chassis<'a> {
     /// # Errors
     /// [`BikeError::Lifts`] when a wheel would leave the ground, [`BikeError::Restless`] when the springs do not hold the
     /// pitch, and for impossible magnitudes.
-    pub fn settle(&self, sprung: &Sprung, running: &Running) -> Result<Settled> {
+    pub fn settle(&self, sprung: &Sprung, running: &Running) -> Result<SettledBike> {
         let field = running.field(self.parts.gravity.si(), self.rear)?;
         let at_rest = self.plane().settle(&Burden::Mass(Self::lump(sprung)?), &field)?;
         self.settled(at_rest)
@@ -240,12 +240,12 @@ impl<'a> Chassis<'a> {
         Ok(plane.modes(&pose, travel, &contact, &lump, inertia, gravity)?)
     }
 
-    fn settled(&self, at_rest: AtRest) -> Result<Settled> {
+    fn settled(&self, at_rest: AtRest) -> Result<SettledBike> {
         let AtRest { travel, ends: [front, rear], pose, contact } = at_rest;
         let plane = self.plane();
         let stance = Stance::of(self.front, self.rear, self.parts.fork_offset, travel, pose)?;
         let state = |end: usize| WheelState::of(plane.ends[end], travel[end]);
-        Ok(Settled {
+        Ok(SettledBike {
             stance,
             ends: Ends { front: stance::settling(front, state(FRONT)), rear: stance::settling(rear, state(REAR)) },
             load: Ends { front: contact.normal[FRONT], rear: contact.normal[REAR] }.map(Force::from_si),

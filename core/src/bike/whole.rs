@@ -8,7 +8,7 @@
 //! with the whole mass `M` at the height `h` and each unsprung mass `m_u` at its axle's height `r`.
 
 use super::landing::{Damper, MovingEnd, MovingParts};
-use super::settling::{Chassis, ChassisParts, RoadWheel, Settled, Sprung, Stance};
+use super::settling::{Chassis, ChassisParts, RoadWheel, SettledBike, Sprung, Stance};
 use super::{Bike, missing};
 use crate::error::{Error, Result};
 use crate::record::{End, Ends, Load};
@@ -20,9 +20,9 @@ pub struct Stances {
     /// Both ends fully extended, the wheels just touching.
     pub extended: Stance,
     /// The bike alone.
-    pub free: Settled,
+    pub free: SettledBike,
     /// With the rider, under [`Bike::rider_load`].
-    pub rider: Settled,
+    pub rider: SettledBike,
 }
 
 impl Bike {
@@ -58,7 +58,7 @@ impl Bike {
     ///
     /// # Errors
     /// As [`chassis`](Self::chassis) and [`Chassis::settle_on_scales`]; [`MassError`](crate::error::MassError).
-    pub fn settle(&self, load: &Load) -> Result<Settled> {
+    pub fn settle(&self, load: &Load) -> Result<SettledBike> {
         self.chassis()?.settle_on_scales(self.on_scales(load)?)
     }
 

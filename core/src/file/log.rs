@@ -7,7 +7,7 @@ use core::cmp::Ordering;
 
 use super::tree::{Node, Step, Value, key_path, steps};
 use super::{nowhere, read_node, told, toml_text, write};
-use crate::bike::{Bike, Place, in_time};
+use crate::bike::{Bike, BikePart, in_time};
 use crate::error::bike::UNDONE;
 use crate::error::{BikeError, Error, Fault, Result};
 use crate::record::{Change, Moment, Reading};
@@ -151,9 +151,9 @@ impl Bike {
 
     /// What is wrong with the bike as it was before the last change, each with its place now. The bike of before tells what
     /// was wrong before its own last change.
-    pub(crate) fn earlier_faults(&self) -> Vec<(Place, Error)> {
+    pub(crate) fn earlier_faults(&self) -> Vec<(BikePart, Error)> {
         let of_paths = |(row, change): (usize, &Change)| {
-            change.path_faults().into_iter().map(move |fault| (Place::Change(row), fault.into()))
+            change.path_faults().into_iter().map(move |fault| (BikePart::Change(row), fault.into()))
         };
         let of_paths: Vec<_> = self.changes().iter().enumerate().flat_map(of_paths).collect();
         if !of_paths.is_empty() {
@@ -174,11 +174,11 @@ impl Bike {
         };
         let place = |fault: &Fault| {
             if let Some(row) = row_of(&fault.key_path, "reading") {
-                return Place::Reading(readings.get(row).copied().unwrap_or(row));
+                return BikePart::Reading(readings.get(row).copied().unwrap_or(row));
             }
             match row_of(&fault.key_path, "change") {
-                Some(row) => Place::Change(if row < last { row } else { row + 1 }),
-                None => Place::Change(last),
+                Some(row) => BikePart::Change(if row < last { row } else { row + 1 }),
+                None => BikePart::Change(last),
             }
         };
         // A change before the last one has said already that it cannot be undone.

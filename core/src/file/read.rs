@@ -10,7 +10,7 @@ use super::log::plain;
 use super::part::{Part, Stop};
 use super::practice;
 use super::tree::Node;
-use crate::bike::{Bike, BikeParts, Contradictions, Place};
+use crate::bike::{Bike, BikePart, BikeParts, Contradictions};
 use crate::error::Error;
 use crate::mass::{Masses, Weighing};
 use crate::record::{
@@ -84,21 +84,21 @@ fn both<T>(mut make: impl FnMut(End) -> Result<T, Stop>) -> Result<Ends<T>, Stop
 }
 
 /// Tells a contradiction at the part it is in.
-fn contradiction(root: &Part<'_, '_>, place: Place, error: &Error) {
+fn contradiction(root: &Part<'_, '_>, place: BikePart, error: &Error) {
     let end_of = |key: &str, end: End| root.part(key).and_then(|part| part.part(end.name()));
     let part = match place {
-        Place::Prior(end) => end_of("prior", end),
-        Place::Measuring(end) => end_of("measuring", end),
-        Place::Targets(end) => end_of("targets", end),
-        Place::Wheels => root.part("wheels"),
-        Place::FramePoint(_) => root.part("frame_points"),
-        Place::OnSale(_) => root.part("on_sale"),
-        Place::Discipline => return root.part("targets").as_ref().unwrap_or(root).refuse_at("discipline", error),
-        Place::Practice(row) => root.part("targets").and_then(|part| part.rows("practice").get(row).cloned()),
-        Place::Scenario(row) => root.rows("scenario").get(row).cloned(),
-        Place::RiderLoad => return root.part("targets").as_ref().unwrap_or(root).refuse_at("rider_load", error),
-        Place::Reading(row) => root.rows("reading").get(row).cloned(),
-        Place::Change(row) => root.rows("change").get(row).cloned(),
+        BikePart::Prior(end) => end_of("prior", end),
+        BikePart::Measuring(end) => end_of("measuring", end),
+        BikePart::Targets(end) => end_of("targets", end),
+        BikePart::Wheels => root.part("wheels"),
+        BikePart::FramePoint(_) => root.part("frame_points"),
+        BikePart::OnSale(_) => root.part("on_sale"),
+        BikePart::Discipline => return root.part("targets").as_ref().unwrap_or(root).refuse_at("discipline", error),
+        BikePart::Practice(row) => root.part("targets").and_then(|part| part.rows("practice").get(row).cloned()),
+        BikePart::Scenario(row) => root.rows("scenario").get(row).cloned(),
+        BikePart::RiderLoad => return root.part("targets").as_ref().unwrap_or(root).refuse_at("rider_load", error),
+        BikePart::Reading(row) => root.rows("reading").get(row).cloned(),
+        BikePart::Change(row) => root.rows("change").get(row).cloned(),
     };
     let part = part.as_ref().unwrap_or(root);
     match error {

@@ -18,7 +18,7 @@ use crate::Result;
 use crate::bike::Bike;
 use crate::error::SetupError;
 use crate::history::Solution;
-use crate::history::landing::{Landing, landings};
+use crate::history::target_outcome::{TargetOutcome, target_outcomes};
 use crate::infer::fit::{ChiSquare, Derived, Solved};
 use crate::infer::model::{Held, Kinematics, WheelForce, settle_exactly};
 use crate::infer::path::OnPath;
@@ -47,7 +47,7 @@ pub struct Prediction {
     /// What came otherwise than predicted; `None` where the prediction held, or nothing is read.
     pub cause: Option<Cause>,
     /// What was wanted, what it was before, and what came.
-    pub landings: Vec<Landing>,
+    pub targets: Vec<TargetOutcome>,
 }
 
 /// One sag predicted and read.
@@ -135,7 +135,7 @@ pub(crate) fn predictions(
             prediction.from = from;
             prediction.to = to.map(|_| from + 1);
             prediction.direction = bike.measuring_or_vertical(end)?.direction;
-            prediction.landings = landings(end, &before.bike, bike, to.is_some());
+            prediction.targets = target_outcomes(end, &before.bike, bike, to.is_some());
             Ok(prediction)
         })?);
     }
@@ -338,7 +338,7 @@ impl Prediction {
             sags: Vec::new(),
             chi_square: None,
             cause: None,
-            landings: Vec::new(),
+            targets: Vec::new(),
         }
     }
 

@@ -40,7 +40,7 @@ fn stickier(by: f64) -> impl Fn(&Reading) -> f64 {
 #[test]
 fn the_same_readings_twice_are_no_drift() {
     let bike = read_on(&[("2026-05-31", &|_| 0.0), ("2026-06-30", &|_| 0.0)]);
-    let history = bike.history_of(End::Rear).unwrap();
+    let history = bike.history_end(End::Rear).unwrap();
     assert_eq!((history.sets.len(), history.drifts.len(), history.predictions.len()), (2, 1, 0));
     let drift = &history.drifts[0];
     let preload = drift.preload.unwrap();
@@ -58,7 +58,7 @@ fn the_same_readings_twice_are_no_drift() {
 #[test]
 fn more_friction_and_less_preload_are_told_apart() {
     let stuck = read_on(&[("2026-05-31", &|_| 0.0), ("2026-06-30", &stickier(6e-3))]);
-    let drift = &stuck.history_of(End::Rear).unwrap().drifts[0];
+    let drift = &stuck.history_end(End::Rear).unwrap().drifts[0];
     // 6 mm more each way on a wheel rate of about 7 N/mm: the force by hand.
     assert!((drift.friction.change.value.si() - 42.0).abs() < 8.0, "{:?}", drift.friction);
     assert!(drift.friction.deviations > 4.0 && drift.preload.unwrap().deviations.abs() < 2.0, "{drift:?}");
@@ -69,7 +69,7 @@ fn more_friction_and_less_preload_are_told_apart() {
         ("2026-05-31", &|_| 0.0),
         ("2026-06-30", &|reading| if reading.load == Load::None { 0.0 } else { -8e-3 }),
     ]);
-    let drift = &settled.history_of(End::Rear).unwrap().drifts[0];
+    let drift = &settled.history_end(End::Rear).unwrap().drifts[0];
     let preload = drift.preload.unwrap();
     assert!((preload.change.value.si() + 3e-3).abs() < 1e-3, "{preload:?}");
     assert!(preload.deviations < -3.0 && drift.friction.deviations.abs() < 2.0, "{drift:?}");
@@ -79,7 +79,7 @@ fn more_friction_and_less_preload_are_told_apart() {
 #[test]
 fn three_sets_are_compared_first_to_last_too() {
     let bike = read_on(&[("2026-05-01", &|_| 0.0), ("2026-06-01", &stickier(2e-3)), ("2026-07-01", &stickier(4e-3))]);
-    let drifts = bike.history_of(End::Rear).unwrap().drifts;
+    let drifts = bike.history_end(End::Rear).unwrap().drifts;
     let pairs: Vec<(usize, usize)> = drifts.iter().map(|drift| (drift.from, drift.to)).collect();
     assert_eq!(pairs, [(0, 1), (1, 2), (0, 2)]);
     let [one, two, whole] = [0, 1, 2].map(|k| drifts[k].friction.change.value.si());
@@ -91,7 +91,7 @@ fn an_unread_change_is_predicted_and_then_held_against() {
     let first = read_on(&[("2026-05-31", &|_| 0.0)]);
     let changes = [("rear.shock.spring.rate", "56 N/mm"), ("rear.shock.spring.preload", "10 mm")];
     let unread = first.with_logged_change("2026-06-14", &changes, Some("stiffer spring")).unwrap();
-    let history = unread.history_of(End::Rear).unwrap();
+    let history = unread.history_end(End::Rear).unwrap();
     let [prediction] = history.predictions.as_slice() else { panic!("{:?}", history.predictions) };
     assert_eq!((prediction.to, prediction.held(), prediction.sags.len()), (None, None, 4));
     assert!(history.basis().contains("Nothing is read since the change of 2026-06-14"));
@@ -106,12 +106,12 @@ fn an_unread_change_is_predicted_and_then_held_against() {
         })
         .collect();
     let read = unread.with_readings(rows.clone()).unwrap();
-    let held = read.history_of(End::Rear).unwrap();
+    let held = read.history_end(End::Rear).unwrap();
     let [check] = held.predictions.as_slice() else { panic!("{:?}", held.predictions) };
     assert_eq!((check.from, check.to, check.held(), check.cause), (0, Some(1), Some(true), None));
     assert!(check.chi_square.unwrap().value < 1e-6 && check.chi_square.unwrap().degrees == 4);
     assert!(check.sentences(UnitSystem::Metric)[0].contains("held"));
-    let [rider, free] = check.landings.as_slice() else { panic!("{:?}", check.landings) };
+    let [rider, free] = check.targets.as_slice() else { panic!("{:?}", check.targets) };
     assert_eq!((rider.what, free.what), ("rider sag", "free sag"));
     assert!(
         rider.before.unwrap().value.si() > rider.after.unwrap().value.si(),
@@ -119,14 +119,14 @@ fn an_unread_change_is_predicted_and_then_held_against() {
     );
     // A spring a third stiffer than its label: the rate is named, and its direction.
     let stiff = first.with_logged_change("2026-06-14", &[("rear.shock.spring.rate", "75 N/mm")], None).unwrap();
-    let ahead = stiff.history_of(End::Rear).unwrap().predictions.remove(0);
+    let ahead = stiff.history_end(End::Rear).unwrap().predictions.remove(0);
     let rows = rows.into_iter().map(|reading| {
         let sag = ahead.sags.iter().find(|sag| sag.load == reading.load && sag.settled == reading.settled);
         let distance = Length::from_si(0.655) - sag.map_or(Length::from_si(0.0), |sag| sag.predicted.value);
         Reading { distance, ..reading }
     });
     let wrong = first.with_logged_change("2026-06-14", &[("rear.shock.spring.rate", "56 N/mm")], None).unwrap();
-    let wrong = wrong.with_readings(rows.collect::<Vec<_>>()).unwrap().history_of(End::Rear).unwrap();
+    let wrong = wrong.with_readings(rows.collect::<Vec<_>>()).unwrap().history_end(End::Rear).unwrap();
     let Some(Cause::Rate { expected, found }) = wrong.predictions[0].cause else { panic!("{:?}", wrong.predictions) };
     assert!(found.value > expected.value * 1.1, "{expected:?} {found:?}");
     assert!(wrong.predictions[0].sentences(UnitSystem::Metric)[0].contains("stiffer"));
@@ -153,7 +153,7 @@ fn two_sets_of_one_day_are_told_by_their_times() {
     let bike =
         read_on(&[("2026-05-31", &|_| 0.0), ("2026-06-14 09:00", &|_| 0.0), ("2026-06-14 18:00", &stickier(6e-3))]);
     let bike = bike.with_logged_change("2026-06-14 12:00", &[("rear.shock.spring.preload", "14.5 mm")], None).unwrap();
-    let history = bike.history_of(End::Rear).unwrap();
+    let history = bike.history_end(End::Rear).unwrap();
     let page = history.page(UnitSystem::Metric);
     assert!(
         page.basis

@@ -1,11 +1,11 @@
-//! Many travels at once: the steps of a plan over blocks of positions, structure of arrays.
+//! Many travels at once: the steps of a bound recipe over blocks of positions, structure of arrays.
 //!
 //! The same kernels as for one position, in loops of fixed length over plain arrays, which the compiler turns into vector
 //! instructions (square roots and divisions included). Bit for bit the same results as one by one: a position whose crank
 //! has settled is left alone while its neighbours iterate.
 
-use super::motion::{Kernel, Motion, Turn, by_travel};
-use super::plan::{Drive, Operand, Plan, Step};
+use super::bound_recipe::{BoundRecipe, BoundStep, Drive, Operand};
+use super::motion::{Kernel, LinkageMotion, Turn, by_travel};
 use super::step::{DyadConstants, State, arm, carry, crank, distance, dyad};
 
 /// Positions per block: the states of a six-point linkage stay in the first-level cache, and the choice of step is paid
@@ -99,10 +99,10 @@ struct Workspace {
     slots: Vec<State<f64>>,
 }
 
-impl Motion {
+impl LinkageMotion {
     /// Everything at many travels.
     pub(crate) fn over(&self, travels: &[f64], columns: &mut Columns<'_>) {
-        let slots = self.plan.drawn_slots();
+        let slots = self.bound.drawn_slots();
         let mut work = Workspace { blocks: vec![Block::ZERO; slots.len()], slots };
         for (index, travels) in travels.chunks(LANES).enumerate() {
             let from = index * LANES;
@@ -117,9 +117,9 @@ impl Motion {
             *height += travel;
         }
         self.guess_block(&heights, work);
-        let settled = match self.plan.drive {
+        let settled = match self.bound.drive {
             Drive::Arm { .. } => {
-                self.plan.run_block(&heights, &[true; LANES], work);
+                self.bound.run_block(&heights, &[true; LANES], work);
                 [true; LANES]
             }
             Drive::Crank { .. } => self.turn_cranks(&heights, work),
@@ -148,7 +148,7 @@ impl Motion {
         let settled = |turns: &[Turn; LANES]| turns.map(|turn| turn.settled);
         for _ in 0..PASSES {
             let turning = settled(&turns).map(|settled| !settled);
-            self.plan.run_block(&turns.map(|turn| turn.coordinate), &turning, work);
+            self.bound.run_block(&turns.map(|turn| turn.coordinate), &turning, work);
             let wheel = Block::of(&self.wheel, &work.blocks);
             for (lane, turn) in turns.iter_mut().enumerate() {
                 turn.correct(wheel.p[1][lane] - heights[lane], wheel.v[1][lane], self.rounding());
@@ -162,13 +162,13 @@ impl Motion {
 
     /// Puts the points of groups near their solution.
     fn guess_block(&self, heights: &Lanes, work: &mut Workspace) {
-        if self.plan.groups().next().is_none() {
+        if self.bound.groups().next().is_none() {
             return;
         }
         for (lane, height) in heights.iter().enumerate() {
             let near = self.knots.near(*height);
             let mut points = 0;
-            for group in self.plan.groups() {
+            for group in self.bound.groups() {
                 for slot in group.first..group.first + group.points {
                     let p = self.knots.group_at(&near, *height, points);
                     work.blocks[slot].put(lane, State::fixed(p));
@@ -179,7 +179,7 @@ impl Motion {
     }
 }
 
-impl Plan<f64> {
+impl BoundRecipe<f64> {
     /// Groups only where their position is wanted: there they move on from where they are.
     fn run_block(&self, coordinates: &Lanes, wanted: &[bool; LANES], work: &mut Workspace) {
         let Workspace { blocks, slots } = work;
@@ -189,14 +189,14 @@ impl Plan<f64> {
         }
         for step in &self.steps {
             match step {
-                Step::Carry { to, a, b, lambda } => {
+                BoundStep::Carry { to, a, b, lambda } => {
                     let (done, rest) = blocks.split_at_mut(*to);
                     match (a, b) {
                         (Operand::Fixed(a), Operand::Moving(b)) => carry_fixed(a, &done[*b], *lambda, &mut rest[0]),
                         _ => carry_moving(&Block::of(a, done), &Block::of(b, done), *lambda, &mut rest[0]),
                     }
                 }
-                Step::Dyad { to, a, b, constants, .. } => {
+                BoundStep::Dyad { to, a, b, constants, .. } => {
                     let (done, rest) = blocks.split_at_mut(*to);
                     match (a, b) {
                         (Operand::Fixed(a), Operand::Moving(b)) => dyad_fixed(a, &done[*b], constants, &mut rest[0]),
@@ -206,7 +206,7 @@ impl Plan<f64> {
                         _ => dyad_moving(&Block::of(a, done), &Block::of(b, done), constants, &mut rest[0]),
                     }
                 }
-                Step::Group(group) => {
+                BoundStep::Group(group) => {
                     let last = group.first + group.points;
                     for lane in (0..LANES).filter(|&lane| wanted[lane]) {
                         for (slot, block) in slots.iter_mut().zip(blocks.iter()).take(last) {

@@ -1,7 +1,7 @@
 //! Results of a linkage, with units.
 
 use super::block::Columns;
-use super::motion::{Kernel, Motion};
+use super::motion::{Kernel, LinkageMotion};
 use crate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, Uncertain};
 
 /// A linkage at one travel.
@@ -90,7 +90,7 @@ pub struct LinkageCurve {
 
 impl LinkageCurve {
     /// Fills all columns anew, in the memory they have.
-    pub(super) fn fill(&mut self, motion: &Motion, travels: &[Length]) {
+    pub(super) fn fill(&mut self, motion: &LinkageMotion, travels: &[Length]) {
         let count = travels.len();
         let [mut travel, mut stroke, mut axle_x, mut axle_z] =
             [&mut self.travel, &mut self.stroke, &mut self.axle_x, &mut self.axle_z].map(|column| bare(column, count));

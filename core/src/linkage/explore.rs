@@ -5,7 +5,7 @@
 //! the signs of the quantity and of its derivative, then located by bracketed Newton. Two events of the same kind within
 //! one step of [`STEP`] that leave no trace in sign or slope at its ends would be missed.
 
-use super::plan::{Openness, Operand, Plan};
+use super::bound_recipe::{BoundRecipe, Openness, Operand};
 use super::real::{norm, sub};
 use super::step::{State, distance};
 
@@ -78,7 +78,7 @@ pub(crate) struct Blocked {
 
 /// Follows one mechanism.
 pub(crate) struct Explorer<'a> {
-    pub(crate) plan: &'a Plan<f64>,
+    pub(crate) bound: &'a BoundRecipe<f64>,
     pub(crate) wheel: Operand<f64>,
     pub(crate) shock: [Operand<f64>; 2],
     /// Bodies that carry the wheel, and the shock.
@@ -94,17 +94,18 @@ struct Event {
 impl Explorer<'_> {
     /// The drawn position.
     pub(crate) fn drawn(&self) -> Option<Probe> {
-        self.finish(self.plan.drawn_coordinate(), self.plan.drawn_slots())
+        self.finish(self.bound.drawn_coordinate(), self.bound.drawn_slots())
     }
 
     /// The mechanism at a coordinate near a known one.
     pub(crate) fn probe(&self, near: &Probe, coordinate: f64) -> Option<Probe> {
         let mut slots = near.slots.clone();
-        self.plan.groups().for_each(|group| group.predict(&mut slots, coordinate - near.coordinate));
-        let predicted: Vec<_> = self.plan.groups().map(|group| slots[group.first..][..group.points].to_vec()).collect();
+        self.bound.groups().for_each(|group| group.predict(&mut slots, coordinate - near.coordinate));
+        let predicted: Vec<_> =
+            self.bound.groups().map(|group| slots[group.first..][..group.points].to_vec()).collect();
         let probe = self.finish(coordinate, slots)?;
         let allowed = JUMP * near.speed() * (coordinate - near.coordinate).abs() + JITTER;
-        let stayed = self.plan.groups().zip(&predicted).all(|(group, predicted)| {
+        let stayed = self.bound.groups().zip(&predicted).all(|(group, predicted)| {
             let solved = &probe.slots[group.first..][..group.points];
             solved.iter().zip(predicted).all(|(solved, predicted)| norm(sub(solved.p, predicted.p)) <= allowed)
         });
@@ -112,7 +113,7 @@ impl Explorer<'_> {
     }
 
     fn finish(&self, coordinate: f64, mut slots: Vec<State<f64>>) -> Option<Probe> {
-        let solved = self.plan.run(coordinate, &mut slots);
+        let solved = self.bound.run(coordinate, &mut slots);
         let finite =
             slots.iter().all(|state| [state.p, state.v, state.a].iter().flatten().all(|part| part.is_finite()));
         let wheel = self.wheel.state(&slots);
@@ -163,7 +164,7 @@ impl Explorer<'_> {
 
     /// The bodies nearest to their dead point.
     fn flattest(&self, probe: &Probe) -> Vec<usize> {
-        let parts = self.plan.openness(&probe.slots).zip(self.plan.parts());
+        let parts = self.bound.openness(&probe.slots).zip(self.bound.parts());
         parts
             .min_by(|(a, _), (b, _)| a.value.abs().total_cmp(&b.value.abs()))
             .map(|(_, bodies)| bodies)
@@ -200,7 +201,7 @@ impl Explorer<'_> {
     fn between(&self, here: &Probe, next: &Probe) -> Result<Option<Event>, ()> {
         let mut events = Vec::new();
         let mut note = |obstacle, bodies: Vec<usize>, at: Probe| events.push(Event { obstacle, bodies, at });
-        let bodies = |part: usize| self.plan.parts().into_iter().nth(part).unwrap_or_default();
+        let bodies = |part: usize| self.bound.parts().into_iter().nth(part).unwrap_or_default();
         if here.rise()[0] * next.rise()[0] <= 0.0 {
             let at = self.root(here, next, Probe::rise).map_err(|_| ())?;
             note(Obstacle::WheelTurnsBack, self.carriers[0].clone(), at);
@@ -209,10 +210,10 @@ impl Explorer<'_> {
             let at = self.root(here, next, |probe| [probe.length[1], probe.length[2]]).map_err(|_| ())?;
             note(Obstacle::MotionRatioZero, self.carriers[1].clone(), at);
         }
-        let (before, after) = (self.plan.openness(&here.slots), self.plan.openness(&next.slots));
+        let (before, after) = (self.bound.openness(&here.slots), self.bound.openness(&next.slots));
         let step = next.coordinate - here.coordinate;
         for (index, (a, b)) in before.zip(after).enumerate() {
-            let part = |probe: &Probe| self.plan.openness(&probe.slots).nth(index);
+            let part = |probe: &Probe| self.bound.openness(&probe.slots).nth(index);
             if a.value * b.value <= 0.0 {
                 let at =
                     self.root(here, next, |probe| [part(probe).map_or(f64::NAN, |p| p.value), 0.0]).map_err(|_| ())?;

@@ -3,8 +3,8 @@
 //! Derivatives by travel follow from those by the driver coordinate `u` through the wheel height `z(u)`:
 //! `dL/dz = L'/z'`, `d²L/dz² = (L'' − dL/dz·z'')/z'²`, exactly. Where the wheel is on the driven arm, `u = z`.
 
+use super::bound_recipe::{BoundRecipe, Drive, Operand};
 use super::explore::Probe;
-use super::plan::{Drive, Operand, Plan};
 use super::real::Real;
 use super::step::{State, distance};
 
@@ -38,10 +38,10 @@ pub(crate) struct Knots {
     groups: Vec<Vec<[[f64; 2]; 2]>>,
 }
 
-/// A plan, what is read from it, and its travel.
+/// A bound recipe, what is read from it, and its travel.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Motion {
-    pub(crate) plan: Plan<f64>,
+pub(crate) struct LinkageMotion {
+    pub(crate) bound: BoundRecipe<f64>,
     pub(crate) wheel: Operand<f64>,
     pub(crate) shock: [Operand<f64>; 2],
     pub(crate) knots: Knots,
@@ -99,18 +99,18 @@ impl Turn {
     }
 }
 
-impl Motion {
+impl LinkageMotion {
     /// Everything at one travel.
     pub(crate) fn at(&self, travel: f64) -> Kernel<f64> {
-        match self.plan.drawn.len() {
+        match self.bound.drawn.len() {
             count @ ..=FEW => self.at_in(travel, &mut [State::fixed([0.0; 2]); FEW][..count]),
-            _ => self.at_in(travel, &mut self.plan.drawn_slots()),
+            _ => self.at_in(travel, &mut self.bound.drawn_slots()),
         }
     }
 
     /// The driver coordinate at one travel, and the motion of all points.
     pub(crate) fn settled(&self, travel: f64) -> (f64, Vec<State<f64>>) {
-        let mut slots = self.plan.drawn_slots();
+        let mut slots = self.bound.drawn_slots();
         let coordinate = self.settle(travel, &mut slots);
         (coordinate, slots)
     }
@@ -126,9 +126,9 @@ impl Motion {
         let height = self.datum + travel;
         let near = self.knots.near(height);
         self.guess(&near, height, slots);
-        match self.plan.drive {
+        match self.bound.drive {
             Drive::Arm { .. } => {
-                self.plan.run(height, slots);
+                self.bound.run(height, slots);
                 height
             }
             Drive::Crank { .. } => self.turn_crank(self.turn(&near, height), height, slots),
@@ -143,14 +143,14 @@ impl Motion {
 
     /// What a wheel height may be off by, in metres.
     pub(super) fn rounding(&self) -> f64 {
-        ROUNDING * self.plan.size
+        ROUNDING * self.bound.size
     }
 
     fn turn_crank(&self, mut turn: Turn, height: f64, slots: &mut [State<f64>]) -> f64 {
         let mut run = turn.coordinate;
         for _ in 0..MOST_ITERATIONS {
             run = turn.coordinate;
-            self.plan.run(run, slots);
+            self.bound.run(run, slots);
             let wheel = self.wheel.state(slots);
             turn.correct(wheel.p[1] - height, wheel.v[1], self.rounding());
             if turn.settled {
@@ -163,7 +163,7 @@ impl Motion {
     /// Puts the points of groups near their solution.
     fn guess(&self, near: &Near, height: f64, slots: &mut [State<f64>]) {
         let mut points = 0;
-        for group in self.plan.groups() {
+        for group in self.bound.groups() {
             for point in 0..group.points {
                 slots[group.first + point].p = self.knots.group_at(near, height, points);
                 points += 1;

@@ -11,9 +11,9 @@
 
 use core::fmt;
 
+use super::bound_recipe::{BoundRecipe, Drive, Operand};
 use super::dual::Dual;
 use super::motion::{Kernel, by_travel};
-use super::plan::{Drive, Operand, Plan};
 use super::real::Vec2;
 use super::step::{State, distance};
 use super::{Linkage, Mechanism, UncertainPoint};
@@ -263,10 +263,10 @@ impl Linkage {
     ) -> Result<Vec<[f64; 2]>, LinkageError> {
         let [a, b] = [self.mechanism.on_body(link)[0], self.mechanism.on_body(link)[1]].map(|point| drawn[point]);
         let change = length.si() - (a[0] - b[0]).hypot(a[1] - b[1]);
-        let plan = Plan::bind_stretched(&self.recipe, &drawn, Some((link, change)));
-        let mut slots = plan.drawn_slots();
-        let solved = plan.run(plan.drawn_coordinate(), &mut slots);
-        let place = |point: usize| plan.operand(point).map_or(drawn[point], |operand| operand.state(&slots).p);
+        let bound = BoundRecipe::bind_stretched(&self.recipe, &drawn, Some((link, change)));
+        let mut slots = bound.drawn_slots();
+        let solved = bound.run(bound.drawn_coordinate(), &mut slots);
+        let place = |point: usize| bound.operand(point).map_or(drawn[point], |operand| operand.state(&slots).p);
         let redrawn: Vec<[f64; 2]> = (0..drawn.len()).map(place).collect();
         if !solved || redrawn.iter().flatten().any(|part| !part.is_finite()) {
             return Err(LinkageError::LinkTooLong { body: self.mechanism.body_name(link).to_owned(), length });
@@ -295,7 +295,7 @@ pub(crate) fn link(mechanism: &Mechanism, body: &str) -> Result<usize, LinkageEr
 
 /// A linkage in numbers that carry the derivative by one parameter.
 pub(crate) struct Varied {
-    plan: Plan<Dual>,
+    bound: BoundRecipe<Dual>,
     wheel: Operand<Dual>,
     shock: [Operand<Dual>; 2],
     extended: Dual,
@@ -325,15 +325,15 @@ impl Varied {
             None => (),
         }
         let recipe = linkage.recipe.pruned(&[linkage.wheel, linkage.shock[0], linkage.shock[1]]);
-        let plan = Plan::bind_stretched(&recipe, &coordinates, stretched);
+        let bound = BoundRecipe::bind_stretched(&recipe, &coordinates, stretched);
         let operand = |point: usize| {
             let immobile = || LinkageError::Immobile { part: "point", point: mechanism.point_name(point).to_owned() };
-            plan.operand(point).ok_or_else(immobile)
+            bound.operand(point).ok_or_else(immobile)
         };
         let (wheel, shock) = (operand(linkage.wheel)?, [operand(linkage.shock[0])?, operand(linkage.shock[1])?]);
         let extended = Dual::new(linkage.motion.extended, longer);
         let zero = Dual::new(0.0, 0.0);
-        let mut varied = Self { plan, wheel, shock, extended, datum: zero, full_travel: 0.0 };
+        let mut varied = Self { bound, wheel, shock, extended, datum: zero, full_travel: 0.0 };
         let stroke = Dual::new(linkage.stroke.si(), 0.0);
         varied.datum = varied.height_of(linkage, 0.0, extended);
         let end = varied.height_of(linkage, linkage.motion.full_travel, extended - stroke);
@@ -341,14 +341,14 @@ impl Varied {
         Ok(varied)
     }
 
-    /// Runs the plan at the driver coordinate of a travel, with its own derivative.
+    /// Runs the bound recipe at the driver coordinate of a travel, with its own derivative.
     fn run(&self, linkage: &Linkage, travel: f64, derivative: f64) -> (Dual, Vec<State<Dual>>) {
         let (coordinate, solved) = linkage.motion.settled(travel);
         let coordinate = Dual::new(coordinate, derivative);
         let lift = |part: [f64; 2]| part.map(|part| Dual::new(part, 0.0));
         let mut slots: Vec<State<Dual>> =
             solved.iter().map(|state| State { p: lift(state.p), v: lift(state.v), a: lift(state.a) }).collect();
-        self.plan.run(coordinate, &mut slots);
+        self.bound.run(coordinate, &mut slots);
         (coordinate, slots)
     }
 
@@ -363,7 +363,7 @@ impl Varied {
 
     /// Derivatives at a travel.
     pub(crate) fn at(&self, linkage: &Linkage, travel: f64) -> Derivatives {
-        let shift = match self.plan.drive {
+        let shift = match self.bound.drive {
             Drive::Arm { .. } => self.datum.derivative,
             Drive::Crank { .. } => {
                 let (_, slots) = self.run(linkage, travel, 0.0);

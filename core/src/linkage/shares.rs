@@ -88,7 +88,7 @@ impl Linkage {
 
     fn state(&self, point: usize, slots: &[State<f64>]) -> State<f64> {
         let drawn = || State::fixed(self.mechanism.coordinates(point));
-        self.whole.plan.operand(point).map_or_else(drawn, |operand| operand.state(slots))
+        self.whole.bound.operand(point).map_or_else(drawn, |operand| operand.state(slots))
     }
 
     fn place(&self, point: usize, slots: &[State<f64>]) -> Vec2<f64> {

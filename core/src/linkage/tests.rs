@@ -167,7 +167,7 @@ fn the_integral_of_the_motion_ratio_is_the_stroke() {
 #[test]
 fn only_the_plate_needs_newton() {
     for (name, drawing) in all() {
-        let groups = drawing.linkage().unwrap().motion.plan.groups().count();
+        let groups = drawing.linkage().unwrap().motion.bound.groups().count();
         assert_eq!(groups, usize::from(name == "plate on three links"), "{name}");
     }
 }
@@ -175,7 +175,7 @@ fn only_the_plate_needs_newton() {
 #[test]
 fn only_the_floating_axle_needs_a_crank() {
     for (name, drawing) in all() {
-        let crank = matches!(drawing.linkage().unwrap().motion.plan.drive, Drive::Crank { .. });
+        let crank = matches!(drawing.linkage().unwrap().motion.bound.drive, Drive::Crank { .. });
         assert_eq!(crank, name == "axle on a floating coupler", "{name}");
     }
 }

@@ -1,6 +1,6 @@
 //! History in plain sentences, in the reader's units.
 
-use crate::history::{Cause, Drift, EndHistory, Landing, Prediction, SetResult, Shift};
+use crate::history::{Cause, Drift, EndHistory, Prediction, SetResult, Shift, TargetOutcome};
 use crate::infer::finding::percent;
 use crate::infer::residual::BY_CHANCE;
 use crate::record::Change;
@@ -91,7 +91,7 @@ impl Prediction {
                 cause.text(words)
             )),
         }
-        told.extend(self.landings.iter().filter_map(|landing| landing.text(words)));
+        told.extend(self.targets.iter().filter_map(|outcome| outcome.text(words)));
         told
     }
 }
@@ -122,13 +122,13 @@ impl Cause {
     }
 }
 
-impl Landing {
+impl TargetOutcome {
     fn text(&self, words: Words) -> Option<String> {
         let after = self.after?;
         let what = format!("{}{}", self.what.get(..1)?.to_uppercase(), self.what.get(1..)?);
         let before = self.before.map(|before| format!(", before {}", words.uncertain(before))).unwrap_or_default();
         let outside = (self.wanted.from - after.value).max(after.value - self.wanted.to);
-        let verdict = if self.landed()? {
+        let verdict = if self.met()? {
             "landed"
         } else if outside.si() < AT_THE_EDGE * after.standard_uncertainty.si() {
             "is at the edge"

@@ -8,7 +8,7 @@ use crate::error::{Result, SpringError};
 use crate::units::{Length, Quantity, check, show};
 
 use super::Spring;
-use super::dual::{Dual, solve_rising};
+use super::by_force::{ByForce, solve_rising};
 
 /// One spring of a nest.
 #[derive(Debug, Clone, PartialEq)]
@@ -109,9 +109,9 @@ impl Nest {
         self.springs.iter().map(|nested| nested.eval(x)).sum()
     }
 
-    pub(super) fn dual(&self, force: f64) -> Dual {
+    pub(super) fn by_force(&self, force: f64) -> ByForce {
         let x = self.compression(force);
-        Dual::of(x, self.eval(x))
+        ByForce::of(x, self.eval(x))
     }
 
     fn compression(&self, force: f64) -> f64 {

@@ -12,7 +12,7 @@ use crate::error::{Result, SpringError};
 use crate::units::{Force, Length, Quantity, check, show, to_text};
 
 use super::Spring;
-use super::dual::{Dual, solve_rising};
+use super::by_force::{ByForce, solve_rising};
 
 /// One spring of a stack.
 #[derive(Debug, Clone, PartialEq)]
@@ -69,19 +69,19 @@ impl Stage {
         self.end().map(|end| self.spring.eval(end).force)
     }
 
-    fn dual(&self, force: f64) -> Dual {
+    fn by_force(&self, force: f64) -> ByForce {
         match (self.end(), self.end_force()) {
             (Some(end), Some(most)) if force >= most => {
-                let last = self.spring.dual(most);
+                let last = self.spring.by_force(most);
                 let gives_way = if force > most { 0.0 } else { 1.0 };
-                Dual {
+                ByForce {
                     compression: end,
                     compliance: gives_way * last.compliance,
                     compliance_slope: gives_way * last.compliance_slope,
                     complementary_energy: last.complementary_energy + end * (force - most),
                 }
             }
-            _ => self.spring.dual(force),
+            _ => self.spring.by_force(force),
         }
     }
 
@@ -133,7 +133,7 @@ impl Stack {
         forces.push(0.0);
         forces.sort_by(f64::total_cmp);
         forces.dedup();
-        let at = |force: f64| (stages.iter().map(|stage| stage.dual(force).compression).sum::<f64>(), force);
+        let at = |force: f64| (stages.iter().map(|stage| stage.by_force(force).compression).sum::<f64>(), force);
         let knots = forces.into_iter().map(at).collect();
         Ok(Self { stages, knots })
     }
@@ -170,21 +170,21 @@ impl Stack {
         self.inner_knots().map(|(x, _)| x).collect()
     }
 
-    pub(super) fn dual(&self, force: f64) -> Dual {
-        self.stages.iter().map(|stage| stage.dual(force)).sum()
+    pub(super) fn by_force(&self, force: f64) -> ByForce {
+        self.stages.iter().map(|stage| stage.by_force(force)).sum()
     }
 
     pub(super) fn eval(&self, x: f64) -> Axial {
         let force = self.force(x);
-        self.dual(force).at_force(force)
+        self.by_force(force).at_force(force)
     }
 
     fn force(&self, x: f64) -> f64 {
         let next = self.knots.partition_point(|knot| knot.0 < x);
         let last = self.knots.last().copied().unwrap_or_default();
         let view = |force| {
-            let dual = self.dual(force);
-            (dual.compression, dual.compliance)
+            let at = self.by_force(force);
+            (at.compression, at.compliance)
         };
         let flip = |(x, force): (f64, f64)| (force, x);
         match (next.checked_sub(1).and_then(|below| self.knots.get(below)), self.knots.get(next)) {
@@ -193,11 +193,11 @@ impl Stack {
             _ if self.end().is_some() => last.1,
             _ => {
                 // Beyond the last jump: double the force until it spans the compression.
-                let mut above = 2.0 * last.1 + (x - last.0) / self.dual(last.1).compliance;
-                while self.dual(above).compression < x && above.is_finite() {
+                let mut above = 2.0 * last.1 + (x - last.0) / self.by_force(last.1).compliance;
+                while self.by_force(above).compression < x && above.is_finite() {
                     above *= 2.0;
                 }
-                solve_rising(view, x, flip(last), (above, self.dual(above).compression))
+                solve_rising(view, x, flip(last), (above, self.by_force(above).compression))
             }
         }
     }

@@ -12,7 +12,7 @@ use crate::axial::Axial;
 use crate::error::{Result, SpringError};
 use crate::units::{Force, Length, Quantity, check, show, to_text};
 
-use super::dual::Dual;
+use super::by_force::ByForce;
 
 /// A parabola of force from `start` on: `F = force + rate·d + curvature·d²/2`.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -101,14 +101,14 @@ impl Table {
         self.pieces.get(next.saturating_sub(1)).map_or_else(Axial::default, |piece| piece.eval(x))
     }
 
-    pub(super) fn dual(&self, force: f64) -> Dual {
+    pub(super) fn by_force(&self, force: f64) -> ByForce {
         let next = self.pieces.partition_point(|piece| piece.force < force);
-        let Some(piece) = self.pieces.get(next.saturating_sub(1)) else { return Dual::default() };
+        let Some(piece) = self.pieces.get(next.saturating_sub(1)) else { return ByForce::default() };
         // The root of the parabola that keeps its digits where the curvature vanishes.
         let rise = force - piece.force;
         let root = (piece.rate * piece.rate + 2.0 * piece.curvature * rise).max(0.0).sqrt();
         let x = piece.start + 2.0 * rise / (piece.rate + root);
-        Dual::of(x, piece.eval(x))
+        ByForce::of(x, piece.eval(x))
     }
 
     pub(super) fn describe(&self) -> String {

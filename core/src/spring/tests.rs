@@ -142,9 +142,9 @@ proptest! {
         let state = spring.eval(x);
         prop_assert!(state.force >= 0.0 && state.rate >= 0.0 && state.energy >= 0.0);
         prop_assert_eq!(spring.eval(-x - 1e-9), Axial::default());
-        let dual = spring.dual(state.force);
-        prop_assert!((dual.compression - x).abs() <= 1e-10 * (x + 1e-3), "{} {}", dual.compression, x);
-        let sum = state.energy + dual.complementary_energy;
+        let by_force = spring.by_force(state.force);
+        prop_assert!((by_force.compression - x).abs() <= 1e-10 * (x + 1e-3), "{} {}", by_force.compression, x);
+        let sum = state.energy + by_force.complementary_energy;
         prop_assert!((sum - state.force * x).abs() <= 1e-9 * (state.force * x + 1e-6));
     }
 

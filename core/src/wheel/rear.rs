@@ -20,7 +20,7 @@ use crate::units::{Force, Length, Quantity, SpringRate, to_text};
 /// A linkage and its shock as the rear wheel feels them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RearEnd {
-    path: Path,
+    way: Way,
     shock: Shock,
     drive: Option<FinalDrive>,
     pub(super) pivots: Option<PivotUncertainty>,
@@ -30,7 +30,7 @@ pub struct RearEnd {
 
 /// How the way from wheel to shock is known.
 #[derive(Debug, Clone, PartialEq)]
-enum Path {
+enum Way {
     Drawn(Box<Linkage>),
     Measured(MeasuredLinkage),
 }
@@ -42,7 +42,7 @@ impl RearEnd {
     /// As [`Linkage::new`].
     pub fn new(mechanism: Mechanism, wheel: &str, joins: (&str, &str), shock: Shock) -> Result<Self> {
         let linkage = Linkage::new(mechanism, wheel, joins, shock.length(), shock.stroke())?;
-        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock, drive: None, pivots: None, table: None })
+        Ok(Self { way: Way::Drawn(Box::new(linkage)), shock, drive: None, pivots: None, table: None })
     }
 
     /// A linkage and the shock that it was made for.
@@ -51,7 +51,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_parts(linkage: Linkage, shock: Shock) -> Result<Self> {
         made_for([linkage.shock_length(), linkage.full_stroke()], &shock)?;
-        Ok(Self { path: Path::Drawn(Box::new(linkage)), shock, drive: None, pivots: None, table: None })
+        Ok(Self { way: Way::Drawn(Box::new(linkage)), shock, drive: None, pivots: None, table: None })
     }
 
     /// A measured linkage and the shock that it was made for.
@@ -60,7 +60,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_table(table: MeasuredLinkage, shock: Shock) -> Result<Self> {
         made_for([table.shock_length(), table.full_stroke()], &shock)?;
-        Ok(Self { path: Path::Measured(table), shock, drive: None, pivots: None, table: None })
+        Ok(Self { way: Way::Measured(table), shock, drive: None, pivots: None, table: None })
     }
 
     /// The end with its final drive.
@@ -81,19 +81,19 @@ impl RearEnd {
     /// As [`Linkage::new`] or [`MeasuredLinkage::new`].
     pub fn with_shock(&self, shock: Shock) -> Result<Self> {
         let (length, stroke) = (shock.length(), shock.stroke());
-        let path = match &self.path {
+        let way = match &self.way {
             same if [length, stroke] == [self.shock.length(), self.shock.stroke()] => same.clone(),
-            Path::Drawn(linkage) => {
+            Way::Drawn(linkage) => {
                 let mechanism = linkage.mechanism().clone();
-                Path::Drawn(Box::new(Linkage::new(mechanism, linkage.wheel(), linkage.shock(), length, stroke)?))
+                Way::Drawn(Box::new(Linkage::new(mechanism, linkage.wheel(), linkage.shock(), length, stroke)?))
             }
-            Path::Measured(table) => Path::Measured(table.with_shock(length, stroke)?),
+            Way::Measured(table) => Way::Measured(table.with_shock(length, stroke)?),
         };
         let table = match &self.table {
             Some(table) => Some(Box::new(table.with_shock(length, stroke)?)),
             None => None,
         };
-        Ok(Self { path, shock, drive: self.drive, pivots: self.pivots, table })
+        Ok(Self { way, shock, drive: self.drive, pivots: self.pivots, table })
     }
 
     /// The same shock in another mechanism with the same names; a table taken beside the old one is not of this one.
@@ -134,18 +134,18 @@ impl RearEnd {
     /// # Errors
     /// [`WheelError::NotDrawn`] for an end known from a table.
     pub fn linkage(&self) -> Result<&Linkage> {
-        match &self.path {
-            Path::Drawn(linkage) => Ok(linkage),
-            Path::Measured(_) => Err(WheelError::NotDrawn.into()),
+        match &self.way {
+            Way::Drawn(linkage) => Ok(linkage),
+            Way::Measured(_) => Err(WheelError::NotDrawn.into()),
         }
     }
 
     /// The measured table, where the end is known from one.
     #[must_use]
     pub fn measured(&self) -> Option<&MeasuredLinkage> {
-        match &self.path {
-            Path::Drawn(_) => None,
-            Path::Measured(table) => Some(table),
+        match &self.way {
+            Way::Drawn(_) => None,
+            Way::Measured(table) => Some(table),
         }
     }
 
@@ -172,12 +172,12 @@ impl EndKernel for RearEnd {
     }
 
     fn motion(&self, travel: f64) -> Motion {
-        match &self.path {
-            Path::Drawn(linkage) => {
+        match &self.way {
+            Way::Drawn(linkage) => {
                 let kernel = linkage.kernel(travel);
                 Motion { stroke: kernel.stroke, ratio: kernel.motion_ratio, slope: kernel.slope }
             }
-            Path::Measured(table) => {
+            Way::Measured(table) => {
                 let [stroke, ratio, slope] = table.kernel(travel);
                 Motion { stroke, ratio, slope }
             }
@@ -205,9 +205,9 @@ impl EndKernel for RearEnd {
 
 impl Wheel for RearEnd {
     fn full_travel(&self) -> Length {
-        match &self.path {
-            Path::Drawn(linkage) => linkage.full_travel(),
-            Path::Measured(table) => table.full_travel(),
+        match &self.way {
+            Way::Drawn(linkage) => linkage.full_travel(),
+            Way::Measured(table) => table.full_travel(),
         }
     }
 

@@ -5,7 +5,7 @@ use wheelrate::bike;
 use wheelrate::record::Ends;
 use wheelrate::units::{Angle, Length, SpringRate};
 
-use super::settling::{Settled, named};
+use super::settling::{SettledBike, named};
 use crate::linkage::pair;
 use crate::units::{Given, GivenArray, Out, read_optional};
 use crate::value::{Named, result_class};
@@ -14,9 +14,9 @@ result_class! {
     /// What a change of setting does under one load. Changes are after less before.
     Effect(bike::Effect) {
         /// As it was.
-        before: Settled = |effect| Settled(effect.before.clone());
+        before: SettledBike = |effect| SettledBike(effect.before.clone());
         /// As it is then.
-        after: Settled = |effect| Settled(effect.after.clone());
+        after: SettledBike = |effect| SettledBike(effect.after.clone());
         /// Whether the loads follow the pitch, for which the heights of all masses have to be known.
         loads_follow: bool = |effect| effect.loads_follow;
         /// Change of rake.

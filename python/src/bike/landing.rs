@@ -99,35 +99,35 @@ result_class! {
 
 result_class! {
     /// The motion of one end over time, as arrays of one length, and what came of it.
-    History(landing::History) {
+    EndMotion(landing::EndMotion) {
         /// Since the start.
-        time: OutArray<Time> = |history| OutArray(history.time.clone());
+        time: OutArray<Time> = |motion| OutArray(motion.time.clone());
         /// Vertical travel from full extension.
-        travel: OutArray<Length> = |history| OutArray(history.travel.clone());
+        travel: OutArray<Length> = |motion| OutArray(motion.travel.clone());
         /// Rise of the sprung mass since the start.
-        body_rise: OutArray<Length> = |history| OutArray(history.body_rise.clone());
+        body_rise: OutArray<Length> = |motion| OutArray(motion.body_rise.clone());
         /// Rise of the wheel since the start.
-        wheel_rise: OutArray<Length> = |history| OutArray(history.wheel_rise.clone());
+        wheel_rise: OutArray<Length> = |motion| OutArray(motion.wheel_rise.clone());
         /// Force of springs, damper and friction at the wheel.
-        wheel_force: OutArray<Force> = |history| OutArray(history.wheel_force.clone());
+        wheel_force: OutArray<Force> = |motion| OutArray(motion.wheel_force.clone());
         /// Force of the tyre on the ground; zero in the air.
-        tyre_force: OutArray<Force> = |history| OutArray(history.tyre_force.clone());
+        tyre_force: OutArray<Force> = |motion| OutArray(motion.tyre_force.clone());
         /// Full travel of the end.
-        full_travel: Out<Length> = |history| Out(history.full_travel);
+        full_travel: Out<Length> = |motion| Out(motion.full_travel);
         /// Largest travel, between the instants too.
-        peak_travel: Out<Length> = |history| Out(history.peak_travel);
+        peak_travel: Out<Length> = |motion| Out(motion.peak_travel);
         /// When.
-        peak_travel_time: Out<Time> = |history| Out(history.peak_travel_time);
+        peak_travel_time: Out<Time> = |motion| Out(motion.peak_travel_time);
         /// Largest force of the tyre among the instants.
-        peak_tyre_force: Out<Force> = |history| Out(history.peak_tyre_force);
+        peak_tyre_force: Out<Force> = |motion| Out(motion.peak_tyre_force);
         /// First time at full travel; None where it did not get there.
-        bottoming: Option<Bottoming> = |history| history.bottoming.map(Bottoming);
+        bottoming: Option<Bottoming> = |motion| motion.bottoming.map(Bottoming);
         /// Travel at which the springs alone carry the sprung mass.
-        rest_travel: Out<Length> = |history| Out(history.rest_travel);
+        rest_travel: Out<Length> = |motion| Out(motion.rest_travel);
         /// When the travel came within 5 % of its last value for good; None when it still moves at the end.
-        settled_after: Option<Out<Time>> = |history| history.settled_after.map(Out);
+        settled_after: Option<Out<Time>> = |motion| motion.settled_after.map(Out);
         /// Where the energy went.
-        energy: EnergyAccount = |history| EnergyAccount(history.energy);
+        energy: EnergyAccount = |motion| EnergyAccount(motion.energy);
         /// What the simulation cannot tell, in sentences.
         limits: Vec<&'static str> = |_| LIMITS.to_vec();
     }
@@ -216,12 +216,17 @@ impl MovingEnd {
     ///
     /// Returns
     /// -------
-    /// History
+    /// EndMotion
     #[pyo3(signature = (height, duration=None))]
-    fn land(&self, py: Python<'_>, height: Given<'_, Length>, duration: Option<Given<'_, Time>>) -> PyResult<History> {
+    fn land(
+        &self,
+        py: Python<'_>,
+        height: Given<'_, Length>,
+        duration: Option<Given<'_, Time>>,
+    ) -> PyResult<EndMotion> {
         let height = height.read("height")?;
         let duration = read_optional(duration, "duration")?.unwrap_or(Time::from_si(DURATION_SI));
-        run(py, || self.moving()?.land(height, duration)).map(History)
+        run(py, || self.moving()?.land(height, duration)).map(EndMotion)
     }
     /// A step (a hole where below zero) under the wheel of a bike at rest on its springs.
     ///
@@ -236,7 +241,7 @@ impl MovingEnd {
     ///
     /// Returns
     /// -------
-    /// History
+    /// EndMotion
     #[pyo3(signature = (height, rise=None, duration=None))]
     fn step(
         &self,
@@ -244,11 +249,11 @@ impl MovingEnd {
         height: Given<'_, Length>,
         rise: Option<Given<'_, Time>>,
         duration: Option<Given<'_, Time>>,
-    ) -> PyResult<History> {
+    ) -> PyResult<EndMotion> {
         let height = height.read("height")?;
         let rise = read_optional(rise, "rise")?.unwrap_or(Time::from_si(RISE_SI));
         let duration = read_optional(duration, "duration")?.unwrap_or(Time::from_si(DURATION_SI));
-        run(py, || self.moving()?.step(height, rise, duration)).map(History)
+        run(py, || self.moving()?.step(height, rise, duration)).map(EndMotion)
     }
     fn __repr__(&self) -> String {
         let end = match self.end {

@@ -63,7 +63,7 @@ impl Stance {
 
 result_class! {
     /// A bike come to rest, both ends and the pitch together.
-    Settled(settling::Settled) {
+    SettledBike(settling::SettledBike) {
         /// How it stands.
         stance: Stance = |settled| Stance(settled.stance.clone());
         /// How each end came to rest.
@@ -81,9 +81,9 @@ result_class! {
         /// Both ends fully extended, the wheels just touching.
         extended: Stance = |stances| Stance(stances.extended.clone());
         /// The bike alone.
-        free: Settled = |stances| Settled(stances.free.clone());
+        free: SettledBike = |stances| SettledBike(stances.free.clone());
         /// With the rider.
-        rider: Settled = |stances| Settled(stances.rider.clone());
+        rider: SettledBike = |stances| SettledBike(stances.rider.clone());
     }
 }
 

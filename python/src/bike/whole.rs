@@ -9,7 +9,7 @@ use super::Bike;
 use super::effect::{Effect, SpringPair, adjustment};
 use super::landing::{Damper, EitherEnd, MovingEnd};
 use super::ride::Mode;
-use super::settling::{Reaction, Settled, Stance, Stances, running};
+use super::settling::{Reaction, SettledBike, Stance, Stances, running};
 use crate::errors::run;
 use crate::linkage::{EVEN_TRAVELS, Squat, pair};
 use crate::mass::Ballast;
@@ -103,7 +103,7 @@ impl Bike {
     ///
     /// Returns
     /// -------
-    /// Settled
+    /// SettledBike
     ///
     /// Examples
     /// --------
@@ -123,14 +123,14 @@ impl Bike {
         acceleration: Option<Given<'_, Acceleration>>,
         front_share: Option<Given<'_, Share>>,
         rear_reaction: Option<Reaction>,
-    ) -> PyResult<Settled> {
+    ) -> PyResult<SettledBike> {
         let load = self.load_or_rider(py, load)?;
         let running = running(py, slope, acceleration, front_share, rear_reaction)?;
         run(py, || match running {
             Some(running) => self.0.chassis()?.settle(&self.0.sprung(&load)?, &running),
             None => self.0.settle(&load),
         })
-        .map(Settled)
+        .map(SettledBike)
     }
     /// The bike after a change of setting; parameters as `effect_of`.
     #[pyo3(signature = (*, fork_raised=None, shock_longer=None, front_spring=None, rear_spring=None))]

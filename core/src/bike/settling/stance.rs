@@ -82,7 +82,7 @@ impl Stance {
 
 /// A bike come to rest.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Settled {
+pub struct SettledBike {
     /// How it stands.
     pub stance: Stance,
     /// How each end came to rest, with the others that it has under the same loads and attitude. The margin on a stop is

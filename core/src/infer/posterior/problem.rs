@@ -21,7 +21,7 @@ const SAME_WEIGHT: f64 = 1e-3;
 
 pub(crate) struct Problem<'a, const P: usize> {
     evidence: &'a Evidence<'a>,
-    places: Vec<Place<P>>,
+    places: Vec<RestPoint<P>>,
     /// Per observation: its place and its deviation, the friction band included where that applies.
     readings: Vec<(usize, f64)>,
     /// Where the places were settled last.
@@ -29,7 +29,7 @@ pub(crate) struct Problem<'a, const P: usize> {
 }
 
 /// Where the wheel rests under one load, settled from one side, what was read there, and what is kept between evaluations.
-struct Place<const P: usize> {
+struct RestPoint<const P: usize> {
     like: Observation,
     /// Sum of the weights of the readings, their weighted mean, and the sum of squares about it.
     weight: f64,
@@ -58,7 +58,7 @@ impl<'a, const P: usize> Problem<'a, P> {
         let [.., zero] = evidence.physical(&start);
         let extended = Expansion::about(evidence.end, 0.0).ok_or(SetupError::Singular)?;
         let (tape, slope) = extended.tape(0.0);
-        let mut places: Vec<Place<P>> = Vec::with_capacity(evidence.observations.len());
+        let mut places: Vec<RestPoint<P>> = Vec::with_capacity(evidence.observations.len());
         let mut readings = Vec::with_capacity(evidence.observations.len());
         for observation in &evidence.observations {
             let known = places.iter().position(|place| same_place(&place.like, observation));
@@ -74,7 +74,7 @@ impl<'a, const P: usize> Problem<'a, P> {
                 (Expansion::about(evidence.end, travel).ok_or(SetupError::Singular)?, travel)
             };
             let like = *observation;
-            places.push(Place { like, weight: 0.0, mean: 0.0, scatter: 0.0, expansion, travel, moves: [0.0; P] });
+            places.push(RestPoint { like, weight: 0.0, mean: 0.0, scatter: 0.0, expansion, travel, moves: [0.0; P] });
         }
         let mut problem = Self { evidence, places, readings, settled_at: start };
         problem.widen(&start, 1.0);
@@ -102,7 +102,7 @@ impl<'a, const P: usize> Problem<'a, P> {
         let friction = friction.hypot(variance.sqrt() * self.evidence.priors.friction.1);
         for ((place, deviation), observation) in self.readings.iter_mut().zip(&self.evidence.observations) {
             if observation.side == 0.0 && observation.load.is_some() {
-                let Place { expansion, travel, .. } = &self.places[*place];
+                let RestPoint { expansion, travel, .. } = &self.places[*place];
                 let rate = expansion.wheel_force(self.evidence.end, *travel, factor, preload).rate;
                 let half_band = friction / rate * expansion.tape(*travel).1;
                 let widened = observation.deviation.hypot(half_band / 3f64.sqrt());
@@ -169,7 +169,7 @@ impl<'a, const P: usize> Problem<'a, P> {
     }
 }
 
-impl<const P: usize> Place<P> {
+impl<const P: usize> RestPoint<P> {
     fn row(&self, evidence: &Evidence<'_>, [.., zero]: [f64; 4]) -> Row<P> {
         let held = if self.like.may_top_out {
             Held::above_zero(self.travel)

@@ -176,7 +176,7 @@ impl Problem<'_> {
         Ok(Outcome { cost: residuals.norm_squared(), linkage, at, residuals, gradient })
     }
 
-    /// A damped step in the dimensions that are not held by a bound.
+    /// A damped step in the dimensions that are not held by a bound recipe.
     fn step(&self, at: &DVector<f64>, normal: &DMatrix<f64>, gradient: &DVector<f64>, damping: f64) -> DVector<f64> {
         let mut matrix = normal.clone();
         let mut right = -gradient.clone();
@@ -218,7 +218,7 @@ impl Problem<'_> {
     }
 }
 
-/// On a bound, with the cost falling beyond it.
+/// On a bound recipe, with the cost falling beyond it.
 fn held(share: f64, gradient: f64) -> bool {
     (share <= 0.0 && gradient > 0.0) || (share >= 1.0 && gradient < 0.0)
 }

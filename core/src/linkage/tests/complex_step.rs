@@ -35,14 +35,14 @@ impl Real for C {
 }
 
 /// Axle x and z, shock length, its derivative and that of the axle's path by travel, at a complex driver coordinate.
-fn run(linkage: &Linkage, plan: &Plan<C>, travel: f64) -> [C; 5] {
+fn run(linkage: &Linkage, bound: &BoundRecipe<C>, travel: f64) -> [C; 5] {
     let (coordinate, solved) = linkage.motion.settled(travel);
     let coordinate = C::new(coordinate, STEP);
     let lift = |part: [f64; 2]| part.map(C::of);
     let mut slots: Vec<step::State<C>> =
         solved.iter().map(|state| step::State { p: lift(state.p), v: lift(state.v), a: lift(state.a) }).collect();
-    assert!(plan.run(coordinate, &mut slots));
-    let state = |point: usize| plan.operand(point).unwrap().state(&slots);
+    assert!(bound.run(coordinate, &mut slots));
+    let state = |point: usize| bound.operand(point).unwrap().state(&slots);
     let wheel = state(linkage.wheel);
     let [a, b] = linkage.shock.map(state);
     let d = sub(b.p, a.p);
@@ -58,11 +58,11 @@ fn derivatives_agree_with_complex_step() {
         let coordinates: Vec<[C; 2]> =
             (0..linkage.mechanism.point_count()).map(|point| linkage.mechanism.coordinates(point).map(C::of)).collect();
         let recipe = linkage.recipe.pruned(&[linkage.wheel, linkage.shock[0], linkage.shock[1]]);
-        let plan = Plan::bind(&recipe, &coordinates);
+        let bound = BoundRecipe::bind(&recipe, &coordinates);
         for share in [0.0, 0.21, 0.5, 0.83, 1.0] {
             let travel = share * linkage.motion.full_travel;
             let exact = linkage.kernel(travel);
-            let [x, z, length, ratio, path] = run(&linkage, &plan, travel).map(|found| found.im / STEP);
+            let [x, z, length, ratio, path] = run(&linkage, &bound, travel).map(|found| found.im / STEP);
             let pairs = [
                 (exact.motion_ratio, -length / z),
                 (exact.axle_slope, x / z),

@@ -92,7 +92,7 @@ impl Bike {
             readings: self.reading_table(fit, units),
             inputs: self.inputs(fit, units)?,
             #[cfg(feature = "serde")]
-            history: Some(self.history_of(fit.end)?)
+            history: Some(self.history_end(fit.end)?)
                 .filter(|history| history.is_told())
                 .map(|history| history.page(units)),
             curves: curves::curves(self, fit, advice, units),

@@ -98,16 +98,16 @@ fn curve(name: String, end: &dyn Wheel, units: UnitSystem) -> Result<Curve> {
 }
 
 /// The end with a change of its springs, or with other springs.
-enum Change {
+enum SpringChange {
     Fitted(f64, Length),
     Other(SpringRate, Length),
 }
 
-fn changed(bike: &Bike, end: End, change: &Change) -> Result<Box<dyn Wheel>> {
-    fn of<W: Tunable + 'static>(wheel: &W, change: &Change) -> Result<Box<dyn Wheel>> {
+fn changed(bike: &Bike, end: End, change: &SpringChange) -> Result<Box<dyn Wheel>> {
+    fn of<W: Tunable + 'static>(wheel: &W, change: &SpringChange) -> Result<Box<dyn Wheel>> {
         Ok(Box::new(match *change {
-            Change::Fitted(factor, preload) => wheel.with_spring_change(factor, preload)?,
-            Change::Other(rate, preload) => wheel.with_spring_rate(rate, preload)?,
+            SpringChange::Fitted(factor, preload) => wheel.with_spring_change(factor, preload)?,
+            SpringChange::Other(rate, preload) => wheel.with_spring_rate(rate, preload)?,
         }))
     }
     match end {
@@ -123,17 +123,17 @@ pub(crate) fn curves(bike: &Bike, fit: &Fit, advice: Option<&EndAdvice>, units: 
     let Ok(Some(main)) = bike.end(end).map(|wheel| wheel.main_spring()) else { return Vec::new() };
     let factor = fit.rate_factor.value.si();
     let off = fit.preload.value - main.preload;
-    let mut wanted = vec![("as it stands".to_owned(), Change::Fitted(factor, off))];
+    let mut wanted = vec![("as it stands".to_owned(), SpringChange::Fitted(factor, off))];
     if let Some(advice) = advice {
         let words = crate::report::advice::Words { units };
         match advice.verdict {
             Verdict::ChangePreload { by } => {
-                wanted.push(("with the preload advised".to_owned(), Change::Fitted(factor, off + by)));
+                wanted.push(("with the preload advised".to_owned(), SpringChange::Fitted(factor, off + by)));
             }
             Verdict::ChangeSpring { to, .. } => {
                 if let Some(outcome) = advice.choice(to).and_then(|choice| choice.outcome) {
                     let preload = fit.preload.value + outcome.preload_change.value;
-                    wanted.push((format!("with {}", words.rate(to)), Change::Other(to, preload)));
+                    wanted.push((format!("with {}", words.rate(to)), SpringChange::Other(to, preload)));
                 }
             }
             _ => {}

@@ -1,6 +1,6 @@
 use nalgebra::{SMatrix, SVector};
 
-use super::super::{Damper, History, MovingEnd, MovingParts};
+use super::super::{Damper, EndMotion, MovingEnd, MovingParts};
 use crate::fork::{Fork, ForkLeg};
 use crate::spring::Preloaded;
 use crate::units::kind::STANDARD_GRAVITY_SI as GRAVITY;
@@ -88,7 +88,7 @@ impl Linear {
         SPRUNG * GRAVITY / RATE - PRELOAD + y[2] - y[0]
     }
 
-    fn history(&self, duration: f64) -> History {
+    fn motion(&self, duration: f64) -> EndMotion {
         let end = fork();
         let moving = MovingEnd::front(&end, parts(self.damping, 0.0)).unwrap();
         moving.step(m(self.height), s(self.rise), s(duration)).unwrap()
@@ -99,13 +99,13 @@ impl Linear {
 fn a_step_is_followed_as_the_matrix_exponential_says() {
     /// The error allowed per step, over the thousand steps taken.
     const CLOSE: f64 = 1e-7;
-    let history = LOW_STEP.history(1.0);
-    for (at, time) in history.time.iter().enumerate() {
+    let motion = LOW_STEP.motion(1.0);
+    for (at, time) in motion.time.iter().enumerate() {
         let exact = LOW_STEP.at(time.si());
-        let (body, wheel) = (history.body_rise[at].si(), history.wheel_rise[at].si());
+        let (body, wheel) = (motion.body_rise[at].si(), motion.wheel_rise[at].si());
         assert!((body - exact[0]).abs() < CLOSE && (wheel - exact[2]).abs() < CLOSE, "{time:?} {body} {exact}");
     }
-    assert!(history.bottoming.is_none() && history.settled_after.is_some());
+    assert!(motion.bottoming.is_none() && motion.settled_after.is_some());
 }
 
 /// The largest of a function with one top between two times, by thirds.
@@ -130,8 +130,8 @@ fn peaks_are_those_of_the_matrix_exponential() {
     let force = top(|time| LOW_STEP.tyre_force(time), 0.0, SWINGS[0]);
     let travel = top(|time| LOW_STEP.travel(time), 0.0, SWINGS[1]);
     for duration in [0.5, 3.0, 20.0, 60.0] {
-        let history = LOW_STEP.history(duration);
-        let off = [(history.peak_tyre_force.si() - force) / TYRE, history.peak_travel.si() - travel];
+        let motion = LOW_STEP.motion(duration);
+        let off = [(motion.peak_tyre_force.si() - force) / TYRE, motion.peak_travel.si() - travel];
         assert!(off.iter().all(|off| off.abs() < CLOSE), "{duration}: {off:?}");
     }
 }
@@ -144,19 +144,19 @@ fn peaks_of_a_landing_do_not_depend_on_how_long_one_looks() {
     for (height, friction) in [(0.3, 0.0), (0.3, 60.0), (1.5, 60.0)] {
         let moving = MovingEnd::front(&end, parts(700.0, friction)).unwrap();
         let peaks = |duration: f64| {
-            let history = moving.land(m(height), s(duration)).unwrap();
-            let highest = history.tyre_force.iter().fold(0.0, |most: f64, force| most.max(force.si()));
-            assert!(highest <= history.peak_tyre_force.si() * (1.0 + CLOSE), "{duration}: {highest}");
-            let metal = history
+            let motion = moving.land(m(height), s(duration)).unwrap();
+            let highest = motion.tyre_force.iter().fold(0.0, |most: f64, force| most.max(force.si()));
+            assert!(highest <= motion.peak_tyre_force.si() * (1.0 + CLOSE), "{duration}: {highest}");
+            let metal = motion
                 .bottoming
                 .map_or([0.0; 3], |bottoming| [bottoming.time.si(), bottoming.speed.si(), bottoming.energy.si()]);
             let [time, speed, energy] = metal;
             (
                 highest,
                 [
-                    history.peak_tyre_force.si(),
-                    history.peak_travel.si(),
-                    history.peak_travel_time.si(),
+                    motion.peak_tyre_force.si(),
+                    motion.peak_travel.si(),
+                    motion.peak_travel_time.si(),
                     time,
                     speed,
                     energy,
@@ -187,11 +187,11 @@ fn a_fall_onto_bare_springs_keeps_its_energy() {
     const NEARLY: f64 = 0.01;
     let end = fork();
     let drop = 0.2;
-    let history = MovingEnd::front(&end, parts(0.0, 0.0)).unwrap().land(m(drop), s(1.0)).unwrap();
+    let motion = MovingEnd::front(&end, parts(0.0, 0.0)).unwrap().land(m(drop), s(1.0)).unwrap();
     let brought = (SPRUNG + UNSPRUNG) * GRAVITY * drop;
-    assert!(history.energy.missing.si().abs() < KEPT * brought, "{:?}", history.energy);
-    assert_eq!((history.energy.by_damper.si(), history.energy.by_friction.si()), (0.0, 0.0));
-    assert!(history.settled_after.is_none(), "it swings for ever");
+    assert!(motion.energy.missing.si().abs() < KEPT * brought, "{:?}", motion.energy);
+    assert_eq!((motion.energy.by_damper.si(), motion.energy.by_friction.si()), (0.0, 0.0));
+    assert!(motion.settled_after.is_none(), "it swings for ever");
 
     let light = MovingParts { unsprung: Mass::from_si(0.5), tyre: WheelRate::from_si(4e6), ..parts(0.0, 0.0) };
     let peak = MovingEnd::front(&end, light).unwrap().land(m(drop), s(1.0)).unwrap().peak_travel.si();
@@ -205,8 +205,8 @@ fn every_joule_is_accounted_for() {
     const KEPT: f64 = 1e-6;
     let end = fork();
     let moving = MovingEnd::front(&end, parts(900.0, 80.0)).unwrap();
-    for history in [moving.land(m(0.5), s(2.0)).unwrap(), moving.step(m(0.08), s(0.02), s(2.0)).unwrap()] {
-        let account = history.energy;
+    for motion in [moving.land(m(0.5), s(2.0)).unwrap(), moving.step(m(0.08), s(0.02), s(2.0)).unwrap()] {
+        let account = motion.energy;
         let through = account.by_damper + account.by_friction;
         assert!(account.missing.si().abs() < KEPT * through.si(), "{account:?}");
         assert!(account.by_friction.si() > 0.0 && account.by_damper > account.by_friction);
@@ -221,8 +221,8 @@ fn dry_friction_takes_the_same_length_off_every_swing() {
     let friction = 60.0;
     let end = fork();
     let light = MovingParts { unsprung: Mass::from_si(0.5), tyre: WheelRate::from_si(4e6), ..parts(0.0, friction) };
-    let history = MovingEnd::front(&end, light).unwrap().step(m(0.1), s(0.1), s(4.0)).unwrap();
-    let z: Vec<f64> = history.travel.iter().map(|z| z.si()).collect();
+    let motion = MovingEnd::front(&end, light).unwrap().step(m(0.1), s(0.1), s(4.0)).unwrap();
+    let z: Vec<f64> = motion.travel.iter().map(|z| z.si()).collect();
     // A cycle lasts 0.6 s or 148 samples: the highest within a quarter of it either way is a top of the swing.
     let quarter = 37;
     let top = |at: &usize| z[at - quarter..=at + quarter].iter().all(|&other| other <= z[*at]);

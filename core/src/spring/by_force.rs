@@ -3,7 +3,7 @@
 //! `x(F)`, `c(F) = dx/dF = 1/k`, `dc/dF = −(dk/dx)/k³`, `E*(F) = ∫x dF`, with `E + E* = F·x`.
 //!
 //! In parallel, force, rate and energy add at one compression; in series, compression, compliance and complementary
-//! energy add at one force. So a stack is the sum of its duals, and either view follows from the other by solving one
+//! energy add at one force. So a stack is the sum of its parts by force, and either view follows from the other by solving one
 //! monotone equation.
 
 use core::ops::Add;
@@ -12,7 +12,7 @@ use crate::axial::Axial;
 
 /// Compression, compliance and complementary energy at one force, in SI units.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub(super) struct Dual {
+pub(super) struct ByForce {
     pub(super) compression: f64,
     pub(super) compliance: f64,
     /// `dc/dF`.
@@ -20,7 +20,7 @@ pub(super) struct Dual {
     pub(super) complementary_energy: f64,
 }
 
-impl Add for Dual {
+impl Add for ByForce {
     type Output = Self;
     fn add(self, other: Self) -> Self {
         Self {
@@ -32,13 +32,13 @@ impl Add for Dual {
     }
 }
 
-impl core::iter::Sum for Dual {
+impl core::iter::Sum for ByForce {
     fn sum<I: Iterator<Item = Self>>(parts: I) -> Self {
         parts.fold(Self::default(), Add::add)
     }
 }
 
-impl Dual {
+impl ByForce {
     /// From the view over compression.
     pub(super) fn of(compression: f64, state: Axial) -> Self {
         Self {

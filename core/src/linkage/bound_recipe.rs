@@ -5,7 +5,7 @@ use super::real::{Real, Vec2, cross, dot, scale, sub, turn, values};
 use super::recipe::{Driver, Elimination, Recipe, Rigid};
 use super::step::{DyadConstants, State, arm, carry, crank, dyad, openness};
 
-/// Where a step finds a point: in the plan, because it never moves, or in a slot.
+/// Where a step finds a point: in the bound recipe, because it never moves, or in a slot.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum Operand<T> {
     Fixed(State<T>),
@@ -28,7 +28,7 @@ impl<T: Real> Operand<T> {
 
 /// One step with its numbers. Steps write slots in rising order and read only lower ones.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) enum Step<T> {
+pub(crate) enum BoundStep<T> {
     Carry { to: usize, a: Operand<T>, b: Operand<T>, lambda: Vec2<T> },
     Dyad { to: usize, a: Operand<T>, b: Operand<T>, constants: DyadConstants<T>, bodies: [usize; 2] },
     Group(Group<T>),
@@ -50,11 +50,11 @@ pub(crate) struct Openness {
 
 /// Everything that is needed to find where all points are.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Plan<T> {
+pub(crate) struct BoundRecipe<T> {
     pub(crate) drive: Drive<T>,
     driver_body: usize,
-    pub(crate) steps: Vec<Step<T>>,
-    /// Where each point of the mechanism is found; `None` when the plan does not lead there.
+    pub(crate) steps: Vec<BoundStep<T>>,
+    /// Where each point of the mechanism is found; `None` when the bound recipe does not lead there.
     operands: Vec<Option<Operand<T>>>,
     /// The moving points as drawn, by slot.
     pub(crate) drawn: Vec<Vec2<T>>,
@@ -62,13 +62,13 @@ pub(crate) struct Plan<T> {
     pub(crate) size: f64,
 }
 
-impl<T: Real> Plan<T> {
+impl<T: Real> BoundRecipe<T> {
     /// Puts drawn coordinates (by point) into a recipe.
     pub(crate) fn bind(recipe: &Recipe, at: &[Vec2<T>]) -> Self {
         Self::bind_stretched(recipe, at, None)
     }
 
-    /// As [`Plan::bind`], with one two-point body longer than drawn by some length.
+    /// As [`BoundRecipe::bind`], with one two-point body longer than drawn by some length.
     pub(crate) fn bind_stretched(recipe: &Recipe, at: &[Vec2<T>], stretched: Option<(usize, T)>) -> Self {
         let mut binder = Binder { at, stretched, operands: vec![None; at.len()], drawn: Vec::new() };
         for (point, _) in recipe.fixed.iter().enumerate().filter(|(_, fixed)| **fixed) {
@@ -102,7 +102,7 @@ impl<T: Real> Plan<T> {
     /// Groups left to Newton.
     pub(crate) fn groups(&self) -> impl Iterator<Item = &Group<T>> {
         self.steps.iter().filter_map(|step| match step {
-            Step::Group(group) => Some(group),
+            BoundStep::Group(group) => Some(group),
             _ => None,
         })
     }
@@ -113,7 +113,7 @@ impl<T: Real> Plan<T> {
         slots[0] = self.drive.state(coordinate);
         self.steps.iter().all(|step| {
             match step {
-                Step::Carry { to, a, b, lambda } => {
+                BoundStep::Carry { to, a, b, lambda } => {
                     let (from, other) = (a.state(slots), b.state(slots));
                     slots[*to] = if a.is_fixed() {
                         carry::<T, true>(&from, &other, *lambda)
@@ -121,7 +121,7 @@ impl<T: Real> Plan<T> {
                         carry::<T, false>(&from, &other, *lambda)
                     };
                 }
-                Step::Dyad { to, a, b, constants, .. } => {
+                BoundStep::Dyad { to, a, b, constants, .. } => {
                     let (from, other) = (a.state(slots), b.state(slots));
                     slots[*to] = if a.is_fixed() {
                         dyad::<T, true>(&from, &other, constants)
@@ -129,14 +129,14 @@ impl<T: Real> Plan<T> {
                         dyad::<T, false>(&from, &other, constants)
                     };
                 }
-                Step::Group(group) => return group.solve(slots),
+                BoundStep::Group(group) => return group.solve(slots),
             }
             true
         })
     }
 }
 
-impl Plan<f64> {
+impl BoundRecipe<f64> {
     /// How far every part that has a dead point is from it.
     pub(crate) fn openness(&self, slots: &[State<f64>]) -> impl Iterator<Item = Openness> {
         let arm = match self.drive {
@@ -146,23 +146,23 @@ impl Plan<f64> {
             Drive::Crank { .. } => None,
         };
         let steps = self.steps.iter().filter_map(|step| match step {
-            Step::Carry { .. } => None,
-            Step::Dyad { to, a, b, .. } => {
+            BoundStep::Carry { .. } => None,
+            BoundStep::Dyad { to, a, b, .. } => {
                 let [value, slope] = openness(&a.state(slots), &b.state(slots), &slots[*to]);
                 Some(Openness { value, slope: Some(slope) })
             }
-            Step::Group(group) => Some(Openness { value: group.openness(slots), slope: None }),
+            BoundStep::Group(group) => Some(Openness { value: group.openness(slots), slope: None }),
         });
         arm.into_iter().chain(steps)
     }
 
-    /// The bodies of each part, in the order of [`Plan::openness`].
+    /// The bodies of each part, in the order of [`BoundRecipe::openness`].
     pub(crate) fn parts(&self) -> Vec<Vec<usize>> {
         let arm = matches!(self.drive, Drive::Arm { .. }).then(|| vec![self.driver_body]);
         let steps = self.steps.iter().filter_map(|step| match step {
-            Step::Carry { .. } => None,
-            Step::Dyad { bodies, .. } => Some(bodies.to_vec()),
-            Step::Group(group) => Some(group.bodies.clone()),
+            BoundStep::Carry { .. } => None,
+            BoundStep::Dyad { bodies, .. } => Some(bodies.to_vec()),
+            BoundStep::Group(group) => Some(group.bodies.clone()),
         });
         arm.into_iter().chain(steps).collect()
     }
@@ -235,11 +235,11 @@ impl<T: Real> Binder<'_, T> {
         Some(if second.is_fixed() { ([b, a], second, first) } else { ([a, b], first, second) })
     }
 
-    fn step(&mut self, step: &Elimination) -> Option<Step<T>> {
+    fn step(&mut self, step: &Elimination) -> Option<BoundStep<T>> {
         match step {
             Elimination::Carry { point, base } => {
                 let (base, a, b) = self.pair(*base)?;
-                Some(Step::Carry { lambda: self.lambda(base, *point), to: self.allot(*point), a, b })
+                Some(BoundStep::Carry { lambda: self.lambda(base, *point), to: self.allot(*point), a, b })
             }
             Elimination::Dyad { point, from, bodies } => {
                 let carried = if self.operands[from[1]]?.is_fixed() { [bodies[1], bodies[0]] } else { *bodies };
@@ -253,7 +253,7 @@ impl<T: Real> Binder<'_, T> {
                     from_b: self.squared(carried[1], from[1], *point),
                     side: T::of(1f64.copysign(side)),
                 };
-                Some(Step::Dyad { to: self.allot(*point), a, b, constants, bodies: *bodies })
+                Some(BoundStep::Dyad { to: self.allot(*point), a, b, constants, bodies: *bodies })
             }
             Elimination::Group { points, bodies, rigid } => {
                 let first = self.drawn.len();
@@ -277,7 +277,7 @@ impl<T: Real> Binder<'_, T> {
                         },
                     });
                 }
-                Some(Step::Group(Group { first, points: points.len(), rows, bodies: bodies.clone(), size }))
+                Some(BoundStep::Group(Group { first, points: points.len(), rows, bodies: bodies.clone(), size }))
             }
         }
     }

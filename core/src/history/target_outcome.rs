@@ -6,7 +6,7 @@ use crate::units::{Length, Uncertain};
 
 /// A target against what was and what came.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Landing {
+pub struct TargetOutcome {
     /// `rider sag` or `free sag`.
     pub what: &'static str,
     /// What will do, after the change.
@@ -17,26 +17,26 @@ pub struct Landing {
     pub after: Option<Uncertain<Length>>,
 }
 
-impl Landing {
+impl TargetOutcome {
     /// Did it land? `None` while nothing is read.
     #[must_use]
-    pub fn landed(&self) -> Option<bool> {
+    pub fn met(&self) -> Option<bool> {
         self.after.map(|after| self.wanted.contains(after.value))
     }
 }
 
 /// The targets after the change against the sags before and after, along the target's direction.
-pub(crate) fn landings(end: End, before: &Bike, after: &Bike, read: bool) -> Vec<Landing> {
+pub(crate) fn target_outcomes(end: End, before: &Bike, after: &Bike, read: bool) -> Vec<TargetOutcome> {
     // Without a target there is no advice, and nothing to land on.
     let Ok(then) = after.advise_end(end) else { return Vec::new() };
     let stood = before.advise_end(end).ok().filter(|stood| stood.direction == then.direction);
-    let rider = Landing {
+    let rider = TargetOutcome {
         what: "rider sag",
         wanted: then.rider_sag.range,
         before: stood.as_ref().map(|stood| stood.today.rider_sag),
         after: read.then_some(then.today.rider_sag),
     };
-    let free = then.free_sag.map(|wanted| Landing {
+    let free = then.free_sag.map(|wanted| TargetOutcome {
         what: "free sag",
         wanted,
         before: stood.as_ref().map(|stood| stood.today.free_sag),

@@ -66,7 +66,7 @@ pub struct EnergyAccount {
 
 /// The motion of one end over time. All columns are of one length.
 #[derive(Debug, Clone, PartialEq)]
-pub struct History {
+pub struct EndMotion {
     /// Since the start.
     pub time: Vec<Time>,
     /// Vertical travel from full extension. Where the end lies against its metal it is slightly below zero or above full.
@@ -201,7 +201,7 @@ impl Solout<f64, State> for &mut Recorder<'_, '_> {
     }
 }
 
-pub(super) fn record(model: &Model<'_>, start: State, duration: f64) -> Result<History> {
+pub(super) fn record(model: &Model<'_>, start: State, duration: f64) -> Result<EndMotion> {
     let mut recorder = Recorder {
         model,
         duration,
@@ -228,7 +228,7 @@ pub(super) fn record(model: &Model<'_>, start: State, duration: f64) -> Result<H
         |of: &dyn Fn(f64, &State) -> f64| recorder.samples.iter().map(|(time, y)| of(*time, y)).collect::<Vec<_>>();
     let lengths = |of: &dyn Fn(f64, &State) -> f64| column(of).into_iter().map(Length::from_si).collect();
     let forces = |of: &dyn Fn(f64, &State) -> f64| column(of).into_iter().map(Force::from_si).collect();
-    Ok(History {
+    Ok(EndMotion {
         time: column(&|time, _| time).into_iter().map(Time::from_si).collect(),
         travel: lengths(&|_, y| travel(y)),
         body_rise: lengths(&|_, y| y[BODY] - start[BODY]),
