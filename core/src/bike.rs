@@ -34,6 +34,7 @@ pub use log::ReadingSet;
 #[cfg(feature = "serde")]
 pub(crate) use log::in_time;
 pub use practice::{Agreement, FigureOnBike, SagPractice};
+pub(crate) use sag::Along;
 pub use sag::SagConversion;
 pub use whole::Stances;
 

@@ -43,7 +43,8 @@ use nalgebra::{DMatrix, DVector};
 use crate::Result;
 use crate::bike::{Bike, ReadingSet};
 use crate::error::SetupError;
-use crate::infer::fit::{Fit, Solved};
+use crate::infer::Study;
+use crate::infer::fit::Fit;
 use crate::infer::posterior::Priors;
 use crate::record::{Change, End, Load};
 use crate::spring::MainSpring;
@@ -144,29 +145,26 @@ impl Bike {
     fn solution(&self, set: ReadingSet, loads: &[Load]) -> Result<Solution> {
         let bike = self.as_read(&set.readings)?;
         let date = set.readings.first().and_then(|&place| self.readings().get(place)?.date.clone());
-        let solution = |solved: &Solved<'_>| {
-            let uncut = solved.evidence.solve(&vec![0.0; solved.evidence.unknowns()])?;
-            let mut information = uncut.covariance.cholesky().ok_or(SetupError::Singular)?.inverse();
-            let weighted = &information * DVector::from_vec(uncut.unknowns);
-            for place in (0..information.nrows()).filter(|&place| place != crate::infer::posterior::ZERO) {
-                information[(place, place)] -= 1.0;
-            }
-            let fit = solved.fit();
-            let result = result(&fit, &bike, date.clone(), &set);
-            Ok(Solution {
-                bike: bike.clone(),
-                set: set.clone(),
-                result,
-                priors: solved.evidence.priors,
-                main: solved.main.clone(),
-                known_way: solved.evidence.unknowns(),
-                information,
-                weighted,
-                unknowns: DVector::from_vec(solved.posterior.unknowns.clone()),
-                covariance: solved.posterior.covariance.clone(),
-            })
-        };
-        bike.with_solved(set.end, loads, solution)
+        let solved = Study::new(&bike, set.end, loads)?.solved;
+        let uncut = solved.evidence.solve(&vec![0.0; solved.evidence.unknowns()])?;
+        let mut information = uncut.covariance.cholesky().ok_or(SetupError::Singular)?.inverse();
+        let weighted = &information * DVector::from_vec(uncut.unknowns);
+        for place in (0..information.nrows()).filter(|&place| place != crate::infer::posterior::ZERO) {
+            information[(place, place)] -= 1.0;
+        }
+        let result = result(&solved.fit(), &bike, date, &set);
+        Ok(Solution {
+            bike,
+            set,
+            result,
+            priors: solved.evidence.priors,
+            main: solved.main.clone(),
+            known_way: solved.evidence.unknowns(),
+            information,
+            weighted,
+            unknowns: DVector::from_vec(solved.posterior.unknowns.clone()),
+            covariance: solved.posterior.covariance.clone(),
+        })
     }
 }
 

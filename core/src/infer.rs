@@ -83,6 +83,7 @@ pub mod probability;
 pub(crate) mod readings;
 mod rehearsal;
 pub(crate) mod residual;
+pub(crate) mod study;
 
 pub use finding::{Finding, Severity, Slip};
 pub use fit::{ChiSquare, Fit, FittedLoad, FromReadings};
@@ -90,3 +91,4 @@ pub use monte_carlo::{MonteCarlo, Sampled};
 pub use readings::SagRow;
 pub use rehearsal::{Rehearsal, Rehearsed};
 pub use residual::ReadingCheck;
+pub use study::{Kept, Study};

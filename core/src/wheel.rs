@@ -127,7 +127,7 @@ pub(crate) struct AxlePoint {
 /// An end taken apart into mechanism, main springs and the rest: the kernel on SI numbers, infallible inside the travel.
 ///
 /// With every main spring's rate times `a` and `b` more preload on each, `F_w = MR·(a·G(s + b) + R(s))`.
-pub(crate) trait EndKernel: Debug + Sync {
+pub(crate) trait EndKernel: Debug + Send + Sync {
     fn full(&self) -> f64;
     fn motion(&self, travel: f64) -> Motion;
     /// `None` where the place of the axle is not known.

@@ -35,7 +35,7 @@ pub struct SagConversion<'a> {
 
 /// A direction, in SI.
 #[derive(Debug, Clone, Copy, PartialEq)]
-enum Along {
+pub(crate) enum Along {
     /// Sag is travel times a constant.
     Straight { per_travel: f64, along_fork: bool },
     /// To a mark, at this distance when extended.
@@ -93,23 +93,14 @@ impl SagConversion<'_> {
         Ok(Length::from_si(self.travel_at(sag.si().clamp(0.0, full))))
     }
 
-    /// Does the tape run along the stroke, and turn with it?
-    pub(crate) fn along_fork(&self) -> bool {
-        matches!(self.along, Along::Straight { along_fork: true, .. })
+    /// The direction, apart from the end.
+    pub(crate) fn along(&self) -> Along {
+        self.along
     }
 
     /// Sag and `d sag/dz` at a travel, in SI.
     pub(crate) fn sag_and_slope(&self, travel: f64) -> (f64, f64) {
-        match self.along {
-            Along::Straight { per_travel, .. } => (travel * per_travel, per_travel),
-            Along::Mark { at, extended } => {
-                // Only made for an end whose axle is placed.
-                let Some(axle) = self.end.axle_point(travel) else { return (travel, 1.0) };
-                let length = distance(axle.at, at);
-                let [x, z] = [axle.at[0] - at[0], axle.at[1] - at[1]];
-                (extended - length, -(x * axle.slope + z) / length)
-            }
-        }
+        self.along.sag_and_slope(self.end, travel)
     }
 
     fn travel_at(&self, sag: f64) -> f64 {
@@ -146,6 +137,27 @@ impl SagConversion<'_> {
             }
         }
         Ok(())
+    }
+}
+
+impl Along {
+    /// Does the tape run along the stroke, and turn with it?
+    pub(crate) fn along_fork(self) -> bool {
+        matches!(self, Self::Straight { along_fork: true, .. })
+    }
+
+    /// Sag and `d sag/dz` at a travel of the end it was made for, in SI.
+    pub(crate) fn sag_and_slope(self, end: &dyn EndKernel, travel: f64) -> (f64, f64) {
+        match self {
+            Self::Straight { per_travel, .. } => (travel * per_travel, per_travel),
+            Self::Mark { at, extended } => {
+                // Only made for an end whose axle is placed.
+                let Some(axle) = end.axle_point(travel) else { return (travel, 1.0) };
+                let length = distance(axle.at, at);
+                let [x, z] = [axle.at[0] - at[0], axle.at[1] - at[1]];
+                (extended - length, -(x * axle.slope + z) / length)
+            }
+        }
     }
 }
 

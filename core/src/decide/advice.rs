@@ -21,6 +21,7 @@ use crate::decide::{
 };
 use crate::error::SetupError;
 use crate::infer::Finding;
+use crate::infer::Study;
 use crate::infer::end::EndModel;
 use crate::infer::fit::{Derived, Fit, Solved};
 use crate::infer::model::{Kinematics, SprungEnd};
@@ -139,26 +140,12 @@ impl Bike {
         Ok(advice)
     }
 
-    /// Advice for one end.
+    /// [`Study::advise`] of one end.
     ///
     /// # Errors
-    /// As [`fit_end`](Self::fit_end), and [`SetupError::Missing`] without a rider sag target.
+    /// As [`study`](Self::study) and [`Study::advise`].
     pub fn advise_end(&self, end: End) -> Result<EndAdvice> {
-        self.with_adviser(end, |adviser| adviser.advise())
-    }
-
-    /// Everything that advice on one end needs, put together.
-    pub(crate) fn with_adviser<T>(&self, end: End, then: impl FnOnce(&Adviser<'_>) -> Result<T>) -> Result<T> {
-        let target = self.targets(end).rider_sag.ok_or_else(|| self.no_rider_sag(end))?;
-        self.load(end, self.rider_load())?;
-        let measuring = self.measuring_or_vertical(end)?;
-        let model = self.end_model(end, measuring.direction)?;
-        let path = self.likely_path(end, &model, &measuring)?;
-        let model = EndModel { path: path.as_ref(), ..model };
-        let solved = self.solve_end(end, &model, &measuring, &[])?;
-        let target_model = EndModel { path: path.as_ref(), ..self.end_model(end, target.direction)? };
-        let tape = measuring.uncertainty.si();
-        then(&Adviser { bike: self, end, solved: &solved, model: &target_model, target, tape })
+        self.study(end)?.advise()
     }
 
     /// Why no rider sag is wanted at an end, and what would do.
@@ -178,22 +165,59 @@ impl Bike {
     }
 }
 
-/// All that advice on one end is worked out from.
-pub(crate) struct Adviser<'a> {
-    pub(crate) bike: &'a Bike,
-    pub(crate) end: End,
-    pub(crate) solved: &'a Solved<'a>,
-    /// The end as it is, with its tape along the target.
-    pub(crate) model: &'a EndModel<'a>,
-    pub(crate) target: SagTarget,
-    pub(crate) tape: f64,
+impl Study {
+    /// Advice on the end: every spring on sale weighed, and what to do.
+    ///
+    /// # Errors
+    /// [`SetupError::Missing`] without a rider sag target.
+    pub fn advise(&self) -> Result<EndAdvice> {
+        self.adviser()?.advise()
+    }
+
+    /// Everything that advice needs, put together.
+    pub(crate) fn adviser(&self) -> Result<Adviser> {
+        let target = self.bike.targets(self.end()).rider_sag.ok_or_else(|| self.bike.no_rider_sag(self.end()))?;
+        self.bike.load(self.end(), self.bike.rider_load())?;
+        self.adviser_for(target)
+    }
+
+    /// The same for another rider sag.
+    pub(crate) fn adviser_for(&self, target: SagTarget) -> Result<Adviser> {
+        Ok(Adviser { study: self.clone(), model: self.model_along(target.direction)?, target })
+    }
 }
 
-impl Adviser<'_> {
+/// All that advice on one end is worked out from.
+#[derive(Debug, Clone)]
+pub(crate) struct Adviser {
+    pub(crate) study: Study,
+    /// The end as it is, with its tape along the target.
+    pub(crate) model: EndModel,
+    pub(crate) target: SagTarget,
+}
+
+impl Adviser {
+    pub(crate) fn solved(&self) -> &Solved {
+        &self.study.solved
+    }
+
+    pub(crate) fn bike(&self) -> &Bike {
+        &self.study.bike
+    }
+
+    pub(crate) fn end(&self) -> End {
+        self.study.end()
+    }
+
+    /// Standard uncertainty of one reading (m).
+    pub(crate) fn tape(&self) -> f64 {
+        self.study.measuring.uncertainty.si()
+    }
+
     pub(crate) fn place(&self, load: &Load) -> Result<usize> {
-        let place = self.solved.gathered.place(load);
+        let place = self.solved().gathered.place(load);
         let missing = SetupError::Missing {
-            end: self.end,
+            end: self.end(),
             what: "load",
             wanted: "state the masses that rider sag is meant under",
         };
@@ -201,33 +225,33 @@ impl Adviser<'_> {
     }
 
     fn advise(&self) -> Result<EndAdvice> {
-        let (bike, rider) = (self.place(&self.bike.free_load())?, self.place(self.bike.rider_load())?);
+        let (bike, rider) = (self.place(&self.bike().free_load())?, self.place(self.bike().rider_load())?);
         let free_sag = self.free_range()?;
-        let fit = self.solved.fit();
+        let fit = self.solved().fit();
         let today = self.today(bike, rider, free_sag.as_ref())?;
         let wish = self.wish(bike, rider)?;
         let wanted = free_sag.as_ref().and_then(|range| self.wanted(&wish, range));
         let weighed = self.weigh_all(&wish, free_sag.as_ref())?;
         let fitted = weighed.iter().find(|choice| choice.is_fitted).map_or(0.0, |choice| choice.probability.si());
         let deciding = self.deciding(&wish, free_sag.as_ref(), fitted);
-        let mut next = self.solved.next_readings(&deciding, self.tools()?);
+        let mut next = self.solved().next_readings(&deciding, self.tools()?);
         if let Some(Finding::Misread { reading, load, .. }) = fit.findings.first() {
             let task = Task::Repeat { reading: *reading, load: load.clone() };
             let effort = task.effort();
             next.insert(0, NextReading { task, remaining: Share::from_si(1.0), wanted_rate: None, effort });
         }
         let choices = verdict::ranked(weighed, wanted.as_ref());
-        let conversion = self.bike.sag_conversion(self.end, self.target.direction)?;
+        let conversion = self.bike().sag_conversion(self.end(), self.target.direction)?;
         let travel_per_sag = conversion.travel(self.target.value)?.si() / self.target.value.si();
         let verdict = verdict::decide(&choices, &today, &fit, wanted.as_ref());
         Ok(EndAdvice {
-            end: self.end,
+            end: self.end(),
             direction: self.target.direction,
             rider_sag: self.target,
             free_sag,
-            rider_load: self.bike.rider_load().clone(),
-            loads: [bike, rider].map(|load| self.solved.uncertain(&self.solved.load(load))),
-            springs: self.solved.main.each.len(),
+            rider_load: self.bike().rider_load().clone(),
+            loads: [bike, rider].map(|load| self.solved().uncertain(&self.solved().load(load))),
+            springs: self.solved().main.each.len(),
             fit,
             today,
             wanted,
@@ -241,18 +265,18 @@ impl Adviser<'_> {
     /// The wanted rider sag, to be set on a spring.
     pub(crate) fn wish(&self, bike: usize, rider: usize) -> Result<Wish<'_>> {
         Ok(Wish {
-            solved: self.solved,
-            model: self.model,
+            solved: self.solved(),
+            model: &self.model,
             rider,
             bike,
             rider_sag: self.target.value.si(),
-            tape: self.tape,
-            gravity: self.bike.masses()?.gravity().si(),
+            tape: self.tape(),
+            gravity: self.bike().masses()?.gravity().si(),
         })
     }
 
     pub(crate) fn free_range(&self) -> Result<Option<Range>> {
-        self.free_range_of(self.bike.targets(self.end).free_sag)
+        self.free_range_of(self.bike().targets(self.end()).free_sag)
     }
 
     /// A free sag range along the direction of the rider sag.
@@ -262,8 +286,8 @@ impl Adviser<'_> {
             return Ok(Some(free.range));
         }
         let (stated, wanted) = (
-            self.bike.sag_conversion(self.end, free.direction)?,
-            self.bike.sag_conversion(self.end, self.target.direction)?,
+            self.bike().sag_conversion(self.end(), free.direction)?,
+            self.bike().sag_conversion(self.end(), self.target.direction)?,
         );
         let convert = |sag: Length| -> Result<Length> { wanted.sag(stated.travel(sag)?) };
         Ok(Some(Range { from: convert(free.range.from)?, to: convert(free.range.to)? }))
@@ -271,23 +295,24 @@ impl Adviser<'_> {
 
     /// A sag as it stands today, along the target.
     pub(crate) fn sag_today(&self, load: usize) -> Result<Derived> {
-        let travel = self.solved.travel(load).ok_or(SetupError::Singular)?;
-        let full = self.solved.evidence.end.full_travel();
+        let travel = self.solved().travel(load).ok_or(SetupError::Singular)?;
+        let full = self.solved().evidence.end.full_travel();
         let inside = travel.value.clamp(0.0, full);
         let at = |travel: f64| self.model.kinematics(travel).ok_or(SetupError::Singular);
         let (Kinematics { tape: sag, tape_slope: slope, .. }, hanging) =
-            (at(inside)?, at(self.solved.hanging_travel())?.tape);
+            (at(inside)?, at(self.solved().hanging_travel())?.tape);
         let mut gradient: Vec<f64> = travel.gradient.iter().map(|g| g * slope).collect();
-        let ways = gradient.iter_mut().skip(self.solved.evidence.unknowns());
+        let ways = gradient.iter_mut().skip(self.solved().evidence.unknowns());
         ways.zip(self.model.path(inside)).for_each(|(to, by)| *to += by.tape);
         Ok(Derived { value: sag + slope * (travel.value - inside) - hanging, gradient })
     }
 
     fn today(&self, bike: usize, rider: usize, free_range: Option<&Range>) -> Result<Today> {
         let (free, rider) = (self.sag_today(bike)?, self.sag_today(rider)?);
-        let (free_sag, rider_sag) = (self.solved.uncertain::<Length>(&free), self.solved.uncertain::<Length>(&rider));
+        let (free_sag, rider_sag) =
+            (self.solved().uncertain::<Length>(&free), self.solved().uncertain::<Length>(&rider));
         let both = free_sag.standard_uncertainty.si() * rider_sag.standard_uncertainty.si();
-        let correlation = self.solved.covariance(&free.gradient, &rider.gradient) / both.max(f64::MIN_POSITIVE);
+        let correlation = self.solved().covariance(&free.gradient, &rider.gradient) / both.max(f64::MIN_POSITIVE);
         let normal = |sag: Uncertain<Length>| (sag.value.si(), sag.standard_uncertainty.si());
         let probability = joint_probability(
             normal(rider_sag),
@@ -301,7 +326,7 @@ impl Adviser<'_> {
 
     /// The rate called for, with the error of fit and loads but not of a label or the tape.
     fn wanted(&self, wish: &Wish<'_>, range: &Range) -> Option<WantedRate> {
-        let label = self.solved.main.each.first()?.0.si();
+        let label = self.solved().main.each.first()?.0.si();
         let exact = RateKnowledge::Label(0.0);
         let rate = |sag: Length| {
             wish.factor_for_free_sag(sag.si(), exact).map(|found| SpringRate::from_si(found.factor * label))
@@ -309,7 +334,7 @@ impl Adviser<'_> {
         let middle = wish.factor_for_free_sag(range.middle().si(), exact)?;
         let mut gradient = middle.free_sag.gradient.clone();
         gradient.setting = 0.0;
-        let relative = self.solved.deviation_of(&gradient) / middle.free_sag_per_rate.abs();
+        let relative = self.solved().deviation_of(&gradient) / middle.free_sag_per_rate.abs();
         let value = middle.factor * label;
         Some(WantedRate {
             rate: Uncertain {
@@ -324,7 +349,7 @@ impl Adviser<'_> {
     /// The numbers that decide. While today's spring is in question, how far its rate is from the one called for (in `ln`):
     /// an error of the loads is in both and cancels. Once another is to be bought by its label, the rate called for alone.
     pub(crate) fn deciding(&self, wish: &Wish<'_>, range: Option<&Range>, fitted_lands: f64) -> Deciding {
-        let factor = self.solved.factor();
+        let factor = self.solved().factor();
         let fitted = factor.gradient.iter().map(|g| g / factor.value);
         let called = range.and_then(|range| wish.factor_for_free_sag(range.middle().si(), RateKnowledge::Label(0.0)));
         let Some(found) = called else { return Deciding { number: fitted.collect(), wanted: None } };
@@ -341,15 +366,15 @@ impl Adviser<'_> {
     }
 
     pub(crate) fn tools(&self) -> Result<Tools> {
-        let masses = self.bike.masses()?;
-        Ok(Tools { tape: self.tape, scale: masses.scale_uncertainty().si() * masses.gravity().si() })
+        let masses = self.bike().masses()?;
+        Ok(Tools { tape: self.tape(), scale: masses.scale_uncertainty().si() * masses.gravity().si() })
     }
 
     /// The spring that is in now and every other on sale, and whether it is the one in now.
     pub(crate) fn rates(&self) -> impl Iterator<Item = (SpringRate, bool)> {
-        let on_sale = match self.end {
-            End::Front => &self.bike.on_sale().front,
-            End::Rear => &self.bike.on_sale().rear,
+        let on_sale = match self.end() {
+            End::Front => &self.bike().on_sale().front,
+            End::Rear => &self.bike().on_sale().rear,
         };
         let others = on_sale.iter().copied().filter(|&rate| !self.is_fitted(rate)).map(|rate| (rate, false));
         core::iter::once((self.fitted_label(), true)).chain(others)

@@ -1,9 +1,10 @@
 //! One spring weighed: the preload it needs, what follows, and how likely both sags land.
 
+use std::sync::Arc;
+
 use crate::Result;
 use crate::decide::advice::{Adviser, bounds};
 use crate::decide::predict::{Gradient, Predicted, RateKnowledge, Setting, Wish};
-use crate::infer::end::EndModel;
 use crate::infer::probability::joint_probability_of_three;
 use crate::record::{End, Range, SpringPrior};
 use crate::spring::Adjuster;
@@ -122,30 +123,30 @@ pub(crate) struct Moved {
 /// A choice before ranking.
 pub(crate) type Weighed = SpringChoice;
 
-impl Adviser<'_> {
+impl Adviser {
     /// Label of the spring that is in now, per spring.
     pub(crate) fn fitted_label(&self) -> SpringRate {
-        self.solved.main.each.first().map_or(self.solved.main.rate, |(rate, _)| *rate)
+        self.solved().main.each.first().map_or(self.solved().main.rate, |(rate, _)| *rate)
     }
 
     /// Is this rate, in every sprung leg, what is in now?
     pub(crate) fn is_fitted(&self, rate: SpringRate) -> bool {
-        self.solved.main.each.iter().all(|(now, _)| (rate.si() / now.si() - 1.0).abs() < SAME_RATE)
+        self.solved().main.each.iter().all(|(now, _)| (rate.si() / now.si() - 1.0).abs() < SAME_RATE)
     }
 
     /// The end with springs of another rate, at the preload stated for today.
-    fn with_rate(&self, rate: SpringRate) -> Result<Box<dyn EndKernel>> {
-        let preload = self.solved.main.preload;
-        Ok(match self.end {
-            End::Front => Box::new(self.bike.front()?.with_spring_rate(rate, preload)?),
-            End::Rear => Box::new(self.bike.rear()?.with_spring_rate(rate, preload)?),
+    fn with_rate(&self, rate: SpringRate) -> Result<Arc<dyn EndKernel>> {
+        let preload = self.solved().main.preload;
+        Ok(match self.end() {
+            End::Front => Arc::new(self.bike().front()?.with_spring_rate(rate, preload)?),
+            End::Rear => Arc::new(self.bike().rear()?.with_spring_rate(rate, preload)?),
         })
     }
 
     pub(crate) fn adjuster(&self) -> Result<Option<Adjuster>> {
-        Ok(match self.end {
+        Ok(match self.end() {
             End::Front => self
-                .bike
+                .bike()
                 .front()?
                 .fork()
                 .legs()
@@ -154,26 +155,25 @@ impl Adviser<'_> {
                 .and_then(|spring| spring.adjuster())
                 .copied(),
             End::Rear => {
-                self.bike.rear()?.shock().parts().spring.as_ref().and_then(|spring| spring.adjuster()).copied()
+                self.bike().rear()?.shock().parts().spring.as_ref().and_then(|spring| spring.adjuster()).copied()
             }
         })
     }
 
     /// Clearance before coil bind of the spring that is in now, at the preload stated.
     fn clearance_now(&self) -> Result<Option<Length>> {
-        Ok(match self.end {
-            End::Front => self.bike.front()?.fork().bind_clearance(),
-            End::Rear => self.bike.rear()?.shock().bind_clearance(),
+        Ok(match self.end() {
+            End::Front => self.bike().front()?.fork().bind_clearance(),
+            End::Rear => self.bike().rear()?.shock().bind_clearance(),
         })
     }
 
     /// A spring set to the wanted rider sag; `None` where no preload gives it.
     pub(crate) fn setting(&self, wish: &Wish<'_>, rate: SpringRate, is_fitted: bool) -> Result<Option<Setting>> {
         if is_fitted {
-            return Ok(wish.set(self.solved.factor().value, RateKnowledge::Fitted));
+            return Ok(wish.set(self.solved().factor().value, RateKnowledge::Fitted));
         }
-        let kernel = self.with_rate(rate)?;
-        let model = EndModel { kernel: kernel.as_ref(), ..*self.model };
+        let model = self.model.with_kernel(self.with_rate(rate)?);
         let label = RateKnowledge::Label(SpringPrior::default().rate_standard_uncertainty().si());
         Ok(Wish { solved: wish.solved, model: &model, ..*wish }.set(1.0, label))
     }
@@ -186,8 +186,8 @@ impl Adviser<'_> {
         free_range: Option<&Range>,
     ) -> Result<Weighed> {
         let setting = self.setting(wish, rate, is_fitted)?;
-        let each = self.solved.main.each.len() as f64;
-        let now = self.solved.factor().value * self.solved.main.rate.si();
+        let each = self.solved().main.each.len() as f64;
+        let now = self.solved().factor().value * self.solved().main.rate.si();
         let damping_factor = if is_fitted { 1.0 } else { (rate.si() * each / now).sqrt() };
         let none = SpringChoice {
             rate,
@@ -211,36 +211,36 @@ impl Adviser<'_> {
 
     fn outcome(&self, setting: &Setting, is_fitted: bool, adjuster: &Adjuster) -> Result<Outcome> {
         let change = self.change(&setting.preload);
-        let preload_change: Uncertain<Length> = self.solved.predicted(&change);
-        let stated = self.solved.main.preload;
+        let preload_change: Uncertain<Length> = self.solved().predicted(&change);
+        let stated = self.solved().main.preload;
         let preload = Uncertain { value: stated + preload_change.value, ..preload_change };
         let stroke = self.model.kernel.motion(self.model.kernel.full()).stroke;
         Ok(Outcome {
             preload,
             preload_change,
             turns: adjuster.thread_pitch().map(|pitch| Turns::of(preload_change, pitch)),
-            free_sag: self.solved.predicted(&setting.free_sag),
+            free_sag: self.solved().predicted(&setting.free_sag),
             bind_clearance: if is_fitted { self.clearance_now()?.map(|now| now - preload_change.value) } else { None },
             compression_needed: preload.value + Length::from_si(stroke),
-            wheel_rate: self.solved.predicted(&setting.wheel_rate),
-            ride_frequency: self.solved.predicted(&setting.frequency),
-            full_force: self.solved.predicted(&setting.full_force),
-            energy_left: self.solved.predicted(&setting.energy_left),
-            drop_height: self.solved.predicted(&setting.drop_height),
+            wheel_rate: self.solved().predicted(&setting.wheel_rate),
+            ride_frequency: self.solved().predicted(&setting.frequency),
+            full_force: self.solved().predicted(&setting.full_force),
+            energy_left: self.solved().predicted(&setting.energy_left),
+            drop_height: self.solved().predicted(&setting.drop_height),
         })
     }
 
     /// From today's preload, as fitted, to the one needed. What the stated preload is off by is in both.
     pub(crate) fn change(&self, needed: &Predicted) -> Predicted {
-        let today = self.solved.preload();
+        let today = self.solved().preload();
         let mut gradient: Gradient = needed.gradient.clone();
         gradient.fit.iter_mut().zip(&today.gradient).for_each(|(to, from)| *to -= from);
-        Predicted { value: needed.value - (today.value - self.solved.main.preload.si()), gradient }
+        Predicted { value: needed.value - (today.value - self.solved().main.preload.si()), gradient }
     }
 
     /// Changes of the stated preload that leave it at zero or more and within the adjuster's limits.
     pub(crate) fn changes_within(&self, adjuster: &Adjuster) -> (f64, f64) {
-        let stated = self.solved.main.preload.si();
+        let stated = self.solved().main.preload.si();
         let least = adjuster.least_preload().map_or(0.0, |least| least.si().max(0.0));
         (least - stated, adjuster.most_preload().map_or(f64::INFINITY, Quantity::si) - stated)
     }
@@ -258,11 +258,12 @@ impl Adviser<'_> {
         change.value += moved.preload;
         let free_sag = Predicted { value: setting.free_sag.value + moved.free_sag, ..setting.free_sag.clone() };
         let three = [&setting.rider_sag, &free_sag, &change];
-        let mut normal = three.map(|predicted| (predicted.value, self.solved.deviation_of(&predicted.gradient)));
+        let mut normal = three.map(|predicted| (predicted.value, self.solved().deviation_of(&predicted.gradient)));
         let known = normal[2].1;
         normal[2].1 = known.hypot(moved.preload_spread);
         let diluted = if normal[2].1 > 0.0 { known / normal[2].1 } else { 1.0 };
-        let pair = |one: usize, other: usize| self.solved.correlation_of(&three[one].gradient, &three[other].gradient);
+        let pair =
+            |one: usize, other: usize| self.solved().correlation_of(&three[one].gradient, &three[other].gradient);
         joint_probability_of_three(
             normal,
             [pair(0, 1), diluted * pair(0, 2), diluted * pair(1, 2)],

@@ -66,11 +66,11 @@ impl Seen {
     }
 }
 
-impl Adviser<'_> {
+impl Adviser {
     /// The numbers that decide.
     pub(crate) fn deciding_now(&self) -> Result<Deciding> {
         let free_range = self.free_range()?;
-        let (bike, rider) = (self.place(&self.bike.free_load())?, self.place(self.bike.rider_load())?);
+        let (bike, rider) = (self.place(&self.bike().free_load())?, self.place(self.bike().rider_load())?);
         let wish = self.wish(bike, rider)?;
         let fitted = self.weigh(&wish, self.fitted_label(), true, free_range.as_ref())?;
         Ok(self.deciding(&wish, free_range.as_ref(), fitted.probability.si()))
@@ -79,20 +79,20 @@ impl Adviser<'_> {
     /// The verdict once readings have narrowed the covariance of the fit to this.
     pub(crate) fn foresee(&self, narrowed: &DMatrix<f64>) -> Result<Foresight> {
         let (seen, now) = self.look(narrowed)?;
-        Ok(drawn(&seen, now, &(&self.solved.posterior.covariance - narrowed)))
+        Ok(drawn(&seen, now, &(&self.solved().posterior.covariance - narrowed)))
     }
 
     /// Every spring once the covariance is this, and which is best now with its probability.
     fn look(&self, narrowed: &DMatrix<f64>) -> Result<(Vec<Seen>, (usize, f64))> {
         let free_range = self.free_range()?;
-        let (bike, rider) = (self.place(&self.bike.free_load())?, self.place(self.bike.rider_load())?);
+        let (bike, rider) = (self.place(&self.bike().free_load())?, self.place(self.bike().rider_load())?);
         let wish = self.wish(bike, rider)?;
         let later = Solved {
-            posterior: Posterior { covariance: narrowed.clone(), ..self.solved.posterior.clone() },
-            ..self.solved.clone()
+            posterior: Posterior { covariance: narrowed.clone(), ..self.solved().posterior.clone() },
+            ..self.solved().clone()
         };
-        let later = Adviser { solved: &later, ..*self };
-        let gained = &self.solved.posterior.covariance - narrowed;
+        let later = Adviser { study: self.study.with_solved(later), ..self.clone() };
+        let gained = &self.solved().posterior.covariance - narrowed;
         let adjuster = self.adjuster()?.unwrap_or_default();
         let (mut seen, mut best) = (Vec::new(), (0, 0.0));
         for (rate, is_fitted) in self.rates() {
@@ -177,19 +177,16 @@ mod tests {
     fn a_chance_is_on_average_what_it_is_now() {
         // The law of total probability, by Simpson's rule over the move of the free sag.
         let bike = crate::Bike::from_toml(crate::demo::PATROL).unwrap();
-        let check = |adviser: &Adviser<'_>| {
-            let narrowed = &adviser.solved.posterior.covariance * 0.3;
-            let (seen, now) = adviser.look(&narrowed)?;
-            let step = REACH / 50.0;
-            let weigh = |k: i32| normal_density(f64::from(k) * step) * step;
-            let average = |one: &Seen| -> f64 {
-                (-50..=50).map(|k| weigh(k) * one.probability(one.reach * f64::from(k) / 50.0)).sum()
-            };
-            // Straight lines between nodes overshoot a bell by a few thousandths of its height.
-            assert!((average(&seen[now.0]) - now.1).abs() < 6e-3, "{} {}", average(&seen[now.0]), now.1);
-            assert!(now.1 > 0.3);
-            Ok(())
+        let adviser = bike.study(crate::record::End::Rear).unwrap().adviser().unwrap();
+        let narrowed = &adviser.solved().posterior.covariance * 0.3;
+        let (seen, now) = adviser.look(&narrowed).unwrap();
+        let step = REACH / 50.0;
+        let weigh = |k: i32| normal_density(f64::from(k) * step) * step;
+        let average = |one: &Seen| -> f64 {
+            (-50..=50).map(|k| weigh(k) * one.probability(one.reach * f64::from(k) / 50.0)).sum()
         };
-        bike.with_adviser(crate::record::End::Rear, check).unwrap();
+        // Straight lines between nodes overshoot a bell by a few thousandths of its height.
+        assert!((average(&seen[now.0]) - now.1).abs() < 6e-3, "{} {}", average(&seen[now.0]), now.1);
+        assert!(now.1 > 0.3);
     }
 }

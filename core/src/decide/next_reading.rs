@@ -179,7 +179,7 @@ pub(crate) fn spread(covariance: &DMatrix<f64>, of: &[f64]) -> f64 {
     (covariance * &of).dot(&of).max(0.0).sqrt()
 }
 
-impl Solved<'_> {
+impl Solved {
     /// Tasks by how much they narrow the number that decides, best first; only those worth it.
     pub(crate) fn next_readings(&self, deciding: &Deciding, tools: Tools) -> Vec<NextReading> {
         let covariance = &self.posterior.covariance;
@@ -251,7 +251,7 @@ impl Solved<'_> {
 
     /// Shock lengths from full extension on; all travels count from one reading of the zero.
     fn shock_table(&self, tools: Tools) -> Option<Vec<Coming>> {
-        let (end, first) = (self.evidence.end, self.evidence.unknowns());
+        let (end, first) = (&self.evidence.end, self.evidence.unknowns());
         if self.end != End::Rear || end.path(0.0).is_empty() {
             return None;
         }
@@ -288,7 +288,7 @@ impl Solved<'_> {
         let weight = self.load(load);
         let added = ballast * STANDARD_GRAVITY_SI;
         let [factor, preload, friction, _] = self.evidence.physical(&self.posterior.unknowns);
-        let end = self.evidence.end;
+        let end = self.evidence.end.as_ref();
         let mut coming = Vec::new();
         for side in [1.0, -1.0] {
             let force = weight.value + added + side * friction;

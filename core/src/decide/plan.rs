@@ -14,6 +14,7 @@ use crate::Result;
 use crate::bike::Bike;
 use crate::decide::next_reading::{NextReading, Task, Tools, WORTH_IT, after, spread, worth};
 use crate::decide::{advice::Adviser, foresight::Foresight};
+use crate::infer::Study;
 use crate::infer::finding::Finding;
 use crate::record::End;
 use crate::units::{Quantity, Share, Time};
@@ -86,24 +87,34 @@ impl Bike {
         wanted.map(|end| self.plan_end(end)).collect()
     }
 
-    /// What to measure next at one end, as a plan for one person alone.
+    /// [`Study::plan`] of one end.
     ///
     /// # Errors
     /// As [`advise_end`](Self::advise_end).
     pub fn plan_end(&self, end: End) -> Result<Plan> {
-        self.with_adviser(end, |adviser| adviser.plan())
+        self.study(end)?.plan()
     }
 }
 
-impl Adviser<'_> {
+impl Study {
+    /// What to measure next at the end, as a plan for one person alone.
+    ///
+    /// # Errors
+    /// As [`advise`](Self::advise).
+    pub fn plan(&self) -> Result<Plan> {
+        self.adviser()?.plan()
+    }
+}
+
+impl Adviser {
     fn plan(&self) -> Result<Plan> {
-        let covariance = &self.solved.posterior.covariance;
+        let covariance = &self.solved().posterior.covariance;
         let now = self.foresee(covariance)?;
-        if let Some(Finding::Misread { reading, load, .. }) = self.solved.fit().findings.first() {
+        if let Some(Finding::Misread { reading, load, .. }) = self.solved().fit().findings.first() {
             let task = Task::Repeat { reading: *reading, load: load.clone() };
             let effort = task.effort();
             let step = NextReading { task, remaining: Share::from_si(1.0), wanted_rate: None, effort };
-            return Ok(Plan { end: self.end, worth: Worth::RepeatFirst, effort, steps: vec![step], now, then: now });
+            return Ok(Plan { end: self.end(), worth: Worth::RepeatFirst, effort, steps: vec![step], now, then: now });
         }
         let (steps, narrowed) = self.steps(self.tools()?)?;
         let then = self.foresee(&narrowed)?;
@@ -117,14 +128,14 @@ impl Adviser<'_> {
         };
         let out = steps.iter().filter(|step| step.task.takes_spring_out()).count().saturating_sub(1);
         let minutes = steps.iter().map(|step| step.effort.si() / 60.0).sum::<f64>() - SPRING_OUT * out as f64;
-        Ok(Plan { end: self.end, worth, effort: Time::from_si(60.0 * minutes), steps, now, then })
+        Ok(Plan { end: self.end(), worth, effort: Time::from_si(60.0 * minutes), steps, now, then })
     }
 
     /// The tasks, in the order of doing them, and the covariance with all of them done.
     fn steps(&self, tools: Tools) -> Result<(Vec<NextReading>, DMatrix<f64>)> {
         let deciding = self.deciding_now()?;
-        let before = &self.solved.posterior.covariance;
-        let mut tasks = self.solved.tasks(tools);
+        let before = &self.solved().posterior.covariance;
+        let mut tasks = self.solved().tasks(tools);
         let mut chosen = Vec::new();
         let mut narrowed = before.clone();
         while chosen.len() < MOST_STEPS {

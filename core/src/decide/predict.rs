@@ -97,7 +97,7 @@ pub(crate) struct Setting {
 /// What is asked of a spring.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Wish<'a> {
-    pub(crate) solved: &'a Solved<'a>,
+    pub(crate) solved: &'a Solved,
     /// The end with the spring in it; its tape runs along the target's direction.
     pub(crate) model: &'a dyn SprungEnd,
     pub(crate) rider: usize,
@@ -350,7 +350,7 @@ fn quotient(upper: &Predicted, lower: &Predicted) -> Predicted {
     Predicted { value, gradient }
 }
 
-impl Solved<'_> {
+impl Solved {
     pub(crate) fn covariance_of(&self, left: &Gradient, right: &Gradient) -> f64 {
         self.covariance(&left.fit, &right.fit) + left.label * right.label + left.setting * right.setting
     }

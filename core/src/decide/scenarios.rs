@@ -25,7 +25,7 @@ use crate::decide::{
     advice::{Adviser, bounds},
     predict::Wish,
 };
-use crate::infer::end::EndModel;
+use crate::infer::Study;
 use crate::infer::readings::semidefinite_root;
 use crate::record::{End, Load, Range, SagTarget};
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain};
@@ -177,26 +177,31 @@ impl Bike {
     /// # Errors
     /// As [`advise_end`](Self::advise_end), and [`SetupError::TooManyLoads`](crate::error::SetupError::TooManyLoads).
     pub fn advise_scenarios_end(&self, end: End) -> Result<EndScenarios> {
-        let advice = self.advise_end(end)?;
-        let measuring = self.measuring_or_vertical(end)?;
-        let model = self.end_model(end, measuring.direction)?;
-        let path = self.likely_path(end, &model, &measuring)?;
-        let model = EndModel { path: path.as_ref(), ..model };
-        let more: Vec<Load> = self.scenarios().iter().map(|scenario| scenario.load.clone()).collect();
-        let solved = self.solve_end(end, &model, &measuring, &more)?;
-        let usual = (advice.rider_load.to_string(), &advice.rider_load, self.targets(end), self.targets(end));
-        let others = self
-            .scenarios()
-            .iter()
-            .map(|scenario| (scenario.name.clone(), &scenario.load, scenario.targets.at(end), self.targets(end)));
+        self.study(end)?.scenarios()
+    }
+}
+
+impl Study {
+    /// The end under the usual load and those of the scenarios.
+    ///
+    /// # Errors
+    /// As [`advise`](Self::advise), and [`SetupError::TooManyLoads`](crate::error::SetupError::TooManyLoads).
+    pub fn scenarios(&self) -> Result<EndScenarios> {
+        let (bike, end) = (&self.bike, self.end());
+        let advice = self.advise()?;
+        let more: Vec<Load> = bike.scenarios().iter().map(|scenario| scenario.load.clone()).collect();
+        let study = self.with_loads(&more)?;
+        let targets = bike.targets(end);
+        let usual = (advice.rider_load.to_string(), &advice.rider_load, targets);
+        let others = bike.scenarios().iter();
+        let others = others.map(|scenario| (scenario.name.clone(), &scenario.load, scenario.targets.at(end)));
         let (mut loads, mut under) = (Vec::new(), Vec::new());
-        for (name, load, own, usual) in core::iter::once(usual).chain(others) {
+        for (name, load, own) in core::iter::once(usual).chain(others) {
             let target = own.rider_sag.unwrap_or(advice.rider_sag);
-            let model = EndModel { path: path.as_ref(), ..self.end_model(end, target.direction)? };
-            let tape = measuring.uncertainty.si();
-            let adviser = Adviser { bike: self, end, solved: &solved, model: &model, target, tape };
-            let free_sag = adviser.free_range_of(own.free_sag.or(usual.free_sag))?;
-            let (bike, place) = (adviser.place(&self.free_load())?, adviser.place(load)?);
+            let adviser = study.adviser_for(target)?;
+            let free_sag = adviser.free_range_of(own.free_sag.or(targets.free_sag))?;
+            let (bike, place) = (adviser.place(&bike.free_load())?, adviser.place(load)?);
+            let solved = adviser.solved();
             loads.push(ScenarioLoad {
                 name,
                 load: load.clone(),
@@ -208,15 +213,7 @@ impl Bike {
             });
             under.push(adviser.under(&adviser.wish(bike, place)?, free_sag)?);
         }
-        let adviser = Adviser {
-            bike: self,
-            end,
-            solved: &solved,
-            model: &model,
-            target: advice.rider_sag,
-            tape: measuring.uncertainty.si(),
-        };
-        let springs = adviser.across(&loads, &under)?;
+        let springs = study.adviser_for(advice.rider_sag)?.across(&loads, &under)?;
         let advised = advice.advised().map(|choice| choice.rate);
         Ok(EndScenarios { end, loads, springs, advised, legs: advice.springs })
     }
@@ -225,7 +222,7 @@ impl Bike {
 /// Every spring under one load: the choice, and the setting behind it.
 type Under = Vec<(SpringChoice, Option<Setting>)>;
 
-impl Adviser<'_> {
+impl Adviser {
     fn under(&self, wish: &Wish<'_>, free_sag: Option<Range>) -> Result<Under> {
         let choices = self.weigh_all(wish, free_sag.as_ref())?;
         let with_setting = |choice: SpringChoice| {
@@ -278,7 +275,7 @@ impl Adviser<'_> {
     fn between(&self, from: &Predicted, to: &Predicted) -> Uncertain<Length> {
         let mut gradient = to.gradient.minus(&from.gradient);
         gradient.setting = 0.0;
-        self.solved.predicted(&Predicted { value: to.value - from.value, gradient })
+        self.solved().predicted(&Predicted { value: to.value - from.value, gradient })
     }
 
     /// Share of the draws in which under every load both sags land and the change of preload can be made.
@@ -299,7 +296,7 @@ impl Adviser<'_> {
             let ((left, one, _), (right, other, _)) = (&numbers[i], &numbers[j]);
             let (left, right) = (&left.gradient, &right.gradient);
             let not_shared = if one == other { 0.0 } else { left.setting * right.setting };
-            self.solved.covariance_of(left, right) - not_shared
+            self.solved().covariance_of(left, right) - not_shared
         };
         let root = semidefinite_root(&DMatrix::from_fn(numbers.len(), numbers.len(), shared));
         let mut random = Xoshiro256PlusPlus::seed_from_u64(SEED);

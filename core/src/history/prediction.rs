@@ -19,6 +19,7 @@ use crate::bike::Bike;
 use crate::error::SetupError;
 use crate::history::Solution;
 use crate::history::target_outcome::{TargetOutcome, target_outcomes};
+use crate::infer::Study;
 use crate::infer::fit::{ChiSquare, Derived, Solved};
 use crate::infer::model::{Held, Kinematics, WheelForce, settle_exactly};
 use crate::infer::path::OnPath;
@@ -126,24 +127,25 @@ pub(crate) fn predictions(
         }
         let (bike, until) = to.map_or((now, changes.len()), |after| (&after.bike, after.set.changes));
         let since = changes.get(before.set.changes..until).unwrap_or_default();
-        predictions.push(bike.with_solved(end, loads, |solved| {
-            let expected = Expected::new(end, before, since, solved);
-            let mut prediction = match to {
-                Some(_) => expected.against(solved)?,
-                None => expected.ahead(solved, before)?,
-            };
-            prediction.from = from;
-            prediction.to = to.map(|_| from + 1);
-            prediction.direction = bike.measuring_or_vertical(end)?.direction;
-            prediction.targets = target_outcomes(end, &before.bike, bike, to.is_some());
-            Ok(prediction)
-        })?);
+        let study = Study::new(bike, end, loads)?;
+        let expected = Expected::new(end, before, since, &study.solved);
+        let prediction = match to {
+            Some(_) => expected.against(&study.solved)?,
+            None => expected.ahead(&study.solved, before)?,
+        };
+        predictions.push(Prediction {
+            from,
+            to: to.map(|_| from + 1),
+            direction: study.measuring.direction,
+            targets: target_outcomes(end, &before.bike, bike, to.is_some()),
+            ..prediction
+        });
     }
     Ok(predictions)
 }
 
 impl Expected {
-    fn new(end: End, before: &Solution, since: &[Change], after: &Solved<'_>) -> Self {
+    fn new(end: End, before: &Solution, since: &[Change], after: &Solved) -> Self {
         let (count, known) = (after.evidence.all_unknowns(), after.evidence.unknowns());
         let (old, new) = (before.priors, after.evidence.priors);
         let mut carry = DMatrix::zeros(count, before.unknowns.len());
@@ -179,7 +181,7 @@ impl Expected {
     }
 
     /// Held against what was read.
-    fn against(&self, after: &Solved<'_>) -> Result<Prediction, SetupError> {
+    fn against(&self, after: &Solved) -> Result<Prediction, SetupError> {
         let extended: f64 = after
             .evidence
             .observations
@@ -232,7 +234,7 @@ impl Expected {
     }
 
     /// Before anything is read: every load of the set before, from both sides.
-    fn ahead(&self, after: &Solved<'_>, before: &Solution) -> Result<Prediction, SetupError> {
+    fn ahead(&self, after: &Solved, before: &Solution) -> Result<Prediction, SetupError> {
         let read: Vec<&Load> = before.bike.readings().iter().map(|reading| &reading.load).collect();
         let mut sags = Vec::new();
         for (load, name) in after.gathered.loads.iter().enumerate().filter(|(_, load)| read.contains(load)) {
@@ -256,16 +258,16 @@ impl Expected {
     }
 
     /// A sag on the tape, from where the wheel hangs.
-    fn sag(&self, after: &Solved<'_>, load: usize, side: f64) -> Option<Sag> {
+    fn sag(&self, after: &Solved, load: usize, side: f64) -> Option<Sag> {
         let evidence = &after.evidence;
         let [factor, preload, friction, _] = evidence.physical(self.mean.as_slice());
         let weight = evidence.load(self.mean.as_slice(), load);
         let full = evidence.end.full_travel();
         let rest = |force: f64, guess: f64| -> Option<(Held, Kinematics, WheelForce, Vec<f64>)> {
-            let (_, travel, wheel) = settle_exactly(evidence.end, force, factor, preload, guess)?;
+            let (_, travel, wheel) = settle_exactly(evidence.end.as_ref(), force, factor, preload, guess)?;
             let held = if travel < full / 2.0 { Held::above_zero(travel) } else { Held::below(travel, full) };
             let at = evidence.end.kinematics(held.travel.clamp(0.0, full))?;
-            let moved = OnPath::new(evidence.end, travel, factor, preload).map_or_else(Vec::new, |on| {
+            let moved = OnPath::new(evidence.end.as_ref(), travel, factor, preload).map_or_else(Vec::new, |on| {
                 let by_force = on.wheel_forces().map(|force| at.tape_slope * held.share * force / wheel.rate);
                 by_force.zip(evidence.end.path(held.travel)).map(|(force, by)| by.tape - force).collect()
             });
@@ -296,7 +298,7 @@ impl Expected {
     }
 
     /// The unknown that the readings moved furthest against its own uncertainty; found is what the set after says by itself.
-    fn cause(&self, found: &Self, after: &Solved<'_>) -> Cause {
+    fn cause(&self, found: &Self, after: &Solved) -> Cause {
         let moved = |unknown: usize| {
             let deviation = self.covariance[(unknown, unknown)].sqrt();
             (found.mean[unknown] - self.mean[unknown]).abs() / deviation.max(f64::MIN_POSITIVE)

@@ -1,5 +1,6 @@
 //! What a fit noticed about the readings, as data and as a sentence in the reader's units.
 
+use crate::infer::study::Kept;
 use crate::record::{Load, Settled};
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain, UnitSystem, show};
 
@@ -33,6 +34,11 @@ pub enum Slip {
 pub enum Finding {
     /// No readings: everything is from labels.
     NoReadings,
+    /// Nothing was read since a change: the numbers are carried from the readings before it.
+    Carried {
+        /// What the change left alone.
+        kept: Kept,
+    },
     /// A reading that the others do not agree with. It stays in the fit.
     Misread {
         /// Which.
@@ -136,6 +142,7 @@ impl Finding {
         let force = |force: Uncertain<Force>| force.show(units.symbol(Force::KIND));
         let rate = |rate: Uncertain<SpringRate>| rate.show(units.symbol(SpringRate::KIND));
         match self {
+            Self::Carried { kept } => carried(*kept),
             Self::NoReadings => "No readings: every number here comes from labels, not from the bike.".to_owned(),
             Self::Misread { reading, load, settled, found, expected, deviations, slip, rate: [with, without] } => {
                 let side = settled.map(|side| match side {
@@ -206,6 +213,24 @@ impl Finding {
 
 /// Widest friction band of a healthy end (m): common practice, no source.
 pub(crate) const HEALTHY_BAND: f64 = 15e-3;
+
+fn carried(kept: Kept) -> String {
+    let parts = [
+        (kept.rate, "the spring rate"),
+        (kept.preload, "what the preload is off by"),
+        (kept.friction, "the friction"),
+        (kept.loads, "the loads"),
+    ];
+    let named: Vec<&str> = parts.into_iter().filter_map(|(kept, name)| kept.then_some(name)).collect();
+    let before = "Nothing is read at this end since it was changed:";
+    match named.split_last() {
+        None => format!("{before} every number here comes from labels."),
+        Some((last, [])) => format!("{before} {last} comes from the readings before it, all else from labels."),
+        Some((last, others)) => {
+            format!("{before} {} and {last} come from the readings before it, all else from labels.", others.join(", "))
+        }
+    }
+}
 
 /// A share in percent, and what is too small for that as `under 0.1 %`.
 pub(crate) fn percent(share: f64) -> String {

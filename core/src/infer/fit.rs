@@ -4,6 +4,9 @@
 //! The model is that of [`posterior`](crate::infer::posterior). Standard uncertainties are those of JCGM 100:2008; an interval of
 //! ±1.96 of them covers the truth 95 times in 100 as long as readings and labels are as good as they say.
 
+use std::sync::Arc;
+
+use crate::Result;
 use crate::error::SetupError;
 use crate::infer::finding::{Finding, HEALTHY_BAND};
 use crate::infer::model::{SprungEnd, settle_exactly};
@@ -12,6 +15,8 @@ use crate::infer::posterior::{Evidence, FRICTION, LOADS, PRELOAD, Posterior, Pri
 use crate::infer::probability::chi_square_exceeds;
 use crate::infer::readings::{Gathered, SagRow};
 use crate::infer::residual::{self, ReadingCheck};
+use crate::infer::study::Kept;
+use crate::mass::Masses;
 use crate::record::{End, Load};
 use crate::spring::MainSpring;
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain};
@@ -94,12 +99,14 @@ pub struct Fit {
 
 /// A solved end: what fit, advice and Monte Carlo share.
 #[derive(Debug, Clone)]
-pub(crate) struct Solved<'a> {
+pub(crate) struct Solved {
     pub(crate) end: End,
-    pub(crate) evidence: Evidence<'a>,
+    pub(crate) evidence: Evidence,
     pub(crate) gathered: Gathered,
     pub(crate) posterior: Posterior,
     pub(crate) main: MainSpring,
+    /// What the posterior took over from an earlier state of the end, where nothing was read on this one.
+    pub(crate) carried: Option<Kept>,
 }
 
 /// A number that the model gives, with its derivatives over the unknowns.
@@ -109,10 +116,10 @@ pub(crate) struct Derived {
     pub(crate) gradient: Vec<f64>,
 }
 
-impl<'a> Solved<'a> {
+impl Solved {
     pub(crate) fn new(
         end: End,
-        model: &'a dyn SprungEnd,
+        model: Arc<dyn SprungEnd>,
         main: MainSpring,
         priors: Priors,
         hanging: f64,
@@ -128,7 +135,24 @@ impl<'a> Solved<'a> {
             centres: Vec::new(),
         };
         let posterior = evidence.solve_cut(&vec![0.0; evidence.unknowns()])?;
-        Ok(Self { end, evidence, gathered, posterior, main })
+        Ok(Self { end, evidence, gathered, posterior, main, carried: None })
+    }
+
+    /// Asked about more loads, of which what is new is independent of everything read.
+    pub(crate) fn with_loads(&self, masses: &Masses, more: &[Load]) -> Result<Self> {
+        let gathered = self.gathered.with_loads(self.end, masses, more)?;
+        let (at, new) = (self.evidence.unknowns(), gathered.loads.len() - self.gathered.loads.len());
+        let mut all = Self { gathered, ..self.clone() };
+        all.evidence.loads = all.gathered.law.clone();
+        let none = core::iter::repeat_n(0.0, new);
+        all.posterior.unknowns.splice(at..at, none.clone());
+        for place in &mut all.posterior.predictions.places {
+            place.derivatives.splice(at..at, none.clone());
+        }
+        let wider = all.posterior.covariance.clone().insert_rows(at, new, 0.0).insert_columns(at, new, 0.0);
+        all.posterior.covariance = wider;
+        (at..at + new).for_each(|k| all.posterior.covariance[(k, k)] = 1.0);
+        Ok(all)
     }
 
     /// Covariance of two derived numbers.
@@ -187,11 +211,11 @@ impl<'a> Solved<'a> {
         let weight = self.load(load);
         let [factor, preload, ..] = self.evidence.physical(&self.posterior.unknowns);
         let guess = self.near(load);
-        let (_, travel, wheel) = settle_exactly(self.evidence.end, weight.value, factor, preload, guess)?;
+        let (_, travel, wheel) = settle_exactly(self.evidence.end.as_ref(), weight.value, factor, preload, guess)?;
         let mut gradient: Vec<f64> = weight.gradient.iter().map(|g| g / wheel.rate).collect();
         gradient[RATE] -= wheel.per_factor * factor * self.evidence.priors.rate / wheel.rate;
         gradient[PRELOAD] -= wheel.per_preload * self.evidence.priors.preload / wheel.rate;
-        if let Some(on) = OnPath::new(self.evidence.end, travel, factor, preload) {
+        if let Some(on) = OnPath::new(self.evidence.end.as_ref(), travel, factor, preload) {
             let ways = gradient.iter_mut().skip(self.evidence.unknowns());
             ways.zip(on.wheel_forces()).for_each(|(to, force)| *to -= force / wheel.rate);
         }
@@ -202,13 +226,14 @@ impl<'a> Solved<'a> {
     pub(crate) fn wheel_rate(&self, load: usize) -> Option<f64> {
         let [factor, preload, ..] = self.evidence.physical(&self.posterior.unknowns);
         let weight = self.evidence.load(&self.posterior.unknowns, load);
-        settle_exactly(self.evidence.end, weight, factor, preload, self.near(load)).map(|(_, _, wheel)| wheel.rate)
+        settle_exactly(self.evidence.end.as_ref(), weight, factor, preload, self.near(load))
+            .map(|(_, _, wheel)| wheel.rate)
     }
 
     /// Where the wheel hangs off the ground: 0, but for a top-out spring.
     pub(crate) fn hanging_travel(&self) -> f64 {
         let [factor, preload, ..] = self.evidence.physical(&self.posterior.unknowns);
-        let hangs = settle_exactly(self.evidence.end, self.evidence.hanging, factor, preload, 0.0);
+        let hangs = settle_exactly(self.evidence.end.as_ref(), self.evidence.hanging, factor, preload, 0.0);
         hangs.map_or(0.0, |(_, travel, _)| travel.max(0.0))
     }
 
@@ -279,6 +304,9 @@ impl<'a> Solved<'a> {
         /// Standard deviations of the label beyond which the rate is said to be off it.
         const OFF_LABEL: f64 = 2.0;
         let mut found = Vec::new();
+        if let Some(kept) = self.carried {
+            return vec![Finding::Carried { kept }];
+        }
         if fit.readings.is_empty() {
             return vec![Finding::NoReadings];
         }

@@ -24,7 +24,7 @@ pub(crate) struct Kinematics {
 }
 
 /// One end as the fit sees it, in SI units.
-pub(crate) trait SprungEnd: core::fmt::Debug + Sync {
+pub(crate) trait SprungEnd: core::fmt::Debug + Send + Sync {
     /// Wheel travel from full extension to the end of stroke.
     fn full_travel(&self) -> f64;
     /// The mechanism at a travel inside `0..=full_travel`; `None` where it cannot be reached.

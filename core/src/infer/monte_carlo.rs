@@ -54,7 +54,7 @@ pub struct MonteCarlo {
     pub rate_preload_correlation: f64,
 }
 
-impl Solved<'_> {
+impl Solved {
     pub(crate) fn monte_carlo(&self, draws: usize, seed: u64) -> Result<MonteCarlo, SetupError> {
         if !(FEWEST..=MOST).contains(&draws) {
             let wanted = format!("from {FEWEST} to {MOST}");

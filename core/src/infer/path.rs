@@ -52,24 +52,27 @@ impl Path {
     }
 
     /// Moved until `solve` (the unknowns of the path once solved) leaves it where it is.
-    pub(crate) fn settled<E>(mut self, mut solve: impl FnMut(&Self) -> Result<Vec<f64>, E>) -> Result<Self, E> {
+    pub(crate) fn settled<E>(self, mut solve: impl FnMut(Arc<Self>) -> Result<Vec<f64>, E>) -> Result<Arc<Self>, E> {
+        let mut path = Arc::new(self);
         for _ in 0..MOST_ROUNDS {
-            let at = solve(&self)?;
-            let change = at.iter().zip(&self.at).map(|(to, from)| (to - from).abs()).fold(0.0, f64::max);
-            self.moved = moved(self.mean.as_ref(), &self.deviations, &at);
-            self.at = at;
+            let at = solve(path.clone())?;
+            let change = at.iter().zip(&path.at).map(|(to, from)| (to - from).abs()).fold(0.0, f64::max);
+            path = Arc::new(path.moved_to(at));
             if change < STANDS {
                 break;
             }
         }
-        Ok(self)
+        Ok(path)
+    }
+
+    fn moved_to(&self, at: Vec<f64>) -> Self {
+        let moved = moved(self.mean.as_ref(), &self.deviations, &at);
+        Self { deviations: self.deviations.clone(), mean: self.mean.clone(), moved, at }
     }
 
     /// Moved to where its unknowns are drawn.
     pub(crate) fn drawn(&self, mut normal: impl FnMut() -> f64) -> Self {
-        let at: Vec<f64> = self.deviations.iter().map(|_| normal()).collect();
-        let moved = moved(self.mean.as_ref(), &self.deviations, &at);
-        Self { deviations: self.deviations.clone(), mean: self.mean.clone(), moved, at }
+        self.moved_to(self.deviations.iter().map(|_| normal()).collect())
     }
 
     pub(crate) fn at(&self) -> &[f64] {
@@ -152,7 +155,7 @@ impl OnPath {
     }
 }
 
-impl Evidence<'_> {
+impl Evidence {
     /// Unknowns, those of the way from wheel to shock included.
     pub(crate) fn all_unknowns(&self) -> usize {
         self.unknowns() + self.end.path(0.0).len()
@@ -224,11 +227,11 @@ impl Evidence<'_> {
             Held::free(travel)
         };
         let (Some(expansion), Some(on)) =
-            (Expansion::about(self.end, travel), OnPath::new(self.end, travel, factor, preload))
+            (Expansion::about(self.end.as_ref(), travel), OnPath::new(self.end.as_ref(), travel, factor, preload))
         else {
             return none;
         };
-        let rate = expansion.wheel_force(self.end, travel, factor, preload).rate;
+        let rate = expansion.wheel_force(self.end.as_ref(), travel, factor, preload).rate;
         let (_, tape_slope) = expansion.tape(travel);
         let resting = self.end.path(held.travel);
         let row = on.wheel_forces().zip(&resting).map(|(force, by)| tape_slope * held.share * force / rate - by.tape);

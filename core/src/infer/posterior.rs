@@ -15,6 +15,8 @@
 
 mod problem;
 
+use std::sync::Arc;
+
 use nalgebra::DMatrix;
 use problem::Problem;
 
@@ -86,8 +88,8 @@ impl Observation {
 
 /// All that the fit of one end takes in.
 #[derive(Debug, Clone)]
-pub(crate) struct Evidence<'a> {
-    pub(crate) end: &'a dyn SprungEnd,
+pub(crate) struct Evidence {
+    pub(crate) end: Arc<dyn SprungEnd>,
     pub(crate) priors: Priors,
     pub(crate) loads: Loads,
     /// Force at the wheel when it hangs: minus the unsprung weight.
@@ -131,7 +133,7 @@ impl Predictions {
     }
 }
 
-impl Evidence<'_> {
+impl Evidence {
     pub(crate) fn unknowns(&self) -> usize {
         LOADS + self.loads.mean.len()
     }

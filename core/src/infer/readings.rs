@@ -194,6 +194,20 @@ impl Gathered {
 }
 
 impl Gathered {
+    /// With loads that nothing was read under, after those there are.
+    pub(crate) fn with_loads(&self, end: End, masses: &Masses, more: &[Load]) -> Result<Self> {
+        let mut all = self.clone();
+        for load in more.iter().filter(|load| **load != Load::None) {
+            if all.place(load).is_none() {
+                all.rows.push(sag_row(load, &[None; 3], self.zero, 0.0));
+                all.loads.push(load.clone());
+            }
+        }
+        not_too_many(end, all.loads.len())?;
+        all.law = load_law(end, &all.loads, masses)?;
+        Ok(all)
+    }
+
     /// Place of a load among the distinct ones.
     pub(crate) fn place(&self, load: &Load) -> Option<usize> {
         self.loads.iter().position(|known| same_load(known, load))
@@ -227,11 +241,16 @@ fn distinct_loads<'a>(end: End, all: impl Iterator<Item = &'a Load>, masses: &Ma
             loads.push((masses.sprung_load(end, load)?.value.si(), load.clone()));
         }
     }
-    if loads.len() > MOST_LOADS {
-        return Err(SetupError::TooManyLoads { end, found: loads.len(), most: MOST_LOADS }.into());
-    }
+    not_too_many(end, loads.len())?;
     loads.sort_by(|one, other| one.0.total_cmp(&other.0).then_with(|| one.1.cmp(&other.1)));
     Ok(loads.into_iter().map(|(_, load)| load).collect())
+}
+
+fn not_too_many(end: End, found: usize) -> Result<()> {
+    if found > MOST_LOADS {
+        return Err(SetupError::TooManyLoads { end, found, most: MOST_LOADS }.into());
+    }
+    Ok(())
 }
 
 /// Means and covariance root of the loads.

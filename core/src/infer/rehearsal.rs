@@ -8,6 +8,8 @@
 //! An interval of ±1.96 standard uncertainties should hold the truth 95 times in 100. It holds it somewhat more often for a
 //! rate that is mostly known from its label, because a uniform error has no tails.
 
+use std::sync::Arc;
+
 use rand_distr::{Distribution, StandardNormal};
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::SeedableRng;
@@ -22,6 +24,7 @@ use crate::infer::path::Path;
 use crate::infer::posterior::{Evidence, FRICTION, Observation, PRELOAD, RATE};
 use crate::infer::probability::{COVERAGE_95, uniform_from_normal};
 use crate::infer::readings::full_tape;
+use crate::infer::study::Study;
 use crate::parallel;
 use crate::record::{End, Load};
 use crate::units::{Force, Length, Quantity, Share, SpringRate};
@@ -114,9 +117,9 @@ const SAGS: usize = 3;
 
 /// What every garage starts from.
 struct Stated<'a> {
-    model: EndModel<'a>,
+    model: EndModel,
     path: Option<Path>,
-    solved: &'a Solved<'a>,
+    solved: &'a Solved,
     /// Shortening on the tape over the whole travel.
     full_tape: f64,
     /// Where every fit starts: as stated.
@@ -143,7 +146,7 @@ impl Stated<'_> {
     }
 
     /// One garage, its readings and fit put into `fitted`; `None` where there is no fit.
-    fn garage(&self, random: &mut Xoshiro256PlusPlus, fitted: &mut Solved<'_>, tallies: &mut [Tally]) -> Option<()> {
+    fn garage(&self, random: &mut Xoshiro256PlusPlus, fitted: &mut Solved, tallies: &mut [Tally]) -> Option<()> {
         let mut normal = || -> f64 { StandardNormal.sample(random) };
         let solved = self.solved;
         let (evidence, priors) = (&solved.evidence, &solved.evidence.priors);
@@ -154,8 +157,7 @@ impl Stated<'_> {
         }
         let factor = 1.0 + 3f64.sqrt() * priors.rate * uniform_from_normal(normal());
         let [_, preload, friction, _] = evidence.physical(&drawn);
-        let path = self.path.as_ref().map(|path| path.drawn(&mut normal));
-        let real = EndModel { path: path.as_ref(), ..self.model };
+        let real = self.model.on(self.path.as_ref().map(|path| Arc::new(path.drawn(&mut normal))));
         let full = real.full_travel();
         let rest = |force: f64, near: f64| settle_exactly(&real, force, factor, preload, near).map(|(_, z, _)| z);
         let hangs = rest(evidence.hanging, 0.0)?.max(0.0);
@@ -192,14 +194,12 @@ impl Stated<'_> {
             fitted.posterior = fitted.evidence.solve_cut(&self.start).ok()?;
             return truth.tally(fitted, tallies);
         };
-        let solve = |path: &Path| {
-            let model = EndModel { path: Some(path), ..self.model };
-            let posterior = Evidence { end: &model, ..fitted.evidence.clone() }.solve_cut(&self.start)?;
+        let on = |path: Arc<Path>| Evidence { end: Arc::new(self.model.on(Some(path))), ..fitted.evidence.clone() };
+        let solve = |path: Arc<Path>| {
+            let posterior = on(path).solve_cut(&self.start)?;
             Ok::<_, SetupError>(posterior.unknowns[self.start.len()..].to_vec())
         };
-        let path = path.clone().settled(solve).ok()?;
-        let model = EndModel { path: Some(&path), ..self.model };
-        let evidence = Evidence { end: &model, ..fitted.evidence.clone() };
+        let evidence = on(path.clone().settled(solve).ok()?);
         let posterior = evidence.solve_cut(&self.start).ok()?;
         truth.tally(&Solved { evidence, posterior, ..fitted.clone() }, tallies)
     }
@@ -215,7 +215,7 @@ struct Truth {
 }
 
 impl Truth {
-    fn tally(&self, fitted: &Solved<'_>, tallies: &mut [Tally]) -> Option<()> {
+    fn tally(&self, fitted: &Solved, tallies: &mut [Tally]) -> Option<()> {
         let mut add = |place: usize, found: Derived, truth: f64| {
             tallies[place].add(found.value, fitted.covariance(&found.gradient, &found.gradient), truth);
         };
@@ -232,11 +232,10 @@ impl Truth {
 }
 
 impl Bike {
-    /// How well the readings of one end would tell, over simulated garages: the loads, sides, repeats and tape are those of
-    /// the bike's own readings, what they show is drawn anew in each. The same seed gives the same garages.
+    /// [`Study::rehearse`] of one end.
     ///
     /// # Errors
-    /// As [`fit_end`](Self::fit_end); [`SetupError::Request`] outside 100 to 10,000,000 garages, and without readings.
+    /// As [`study`](Self::study) and [`Study::rehearse`].
     ///
     /// ```
     /// use wheelrate::{Bike, demo::PATROL, record::End};
@@ -246,19 +245,31 @@ impl Bike {
     /// # Ok::<(), wheelrate::Error>(())
     /// ```
     pub fn rehearse(&self, end: End, garages: usize, seed: u64) -> Result<Rehearsal> {
+        self.study(end)?.rehearse(garages, seed)
+    }
+}
+
+impl Study {
+    /// How well the readings of the end would tell, over simulated garages: the loads, sides, repeats and tape are those of
+    /// the bike's own readings, what they show is drawn anew in each. The same seed gives the same garages.
+    ///
+    /// # Errors
+    /// [`SetupError::Request`] outside 100 to 10,000,000 garages, and without readings.
+    pub fn rehearse(&self, garages: usize, seed: u64) -> Result<Rehearsal> {
         let request = |field, found: String, wanted: String| SetupError::Request { field, found, wanted };
         if !(FEWEST..=MOST).contains(&garages) {
             return Err(request("garages", garages.to_string(), format!("from {FEWEST} to {MOST}")).into());
         }
-        let measuring = self.measuring_or_vertical(end)?;
-        let stated = self.end_model(end, measuring.direction)?;
-        let path = self.stated_path(end)?;
-        let model = EndModel { path: path.as_ref(), ..stated };
-        let solved = self.solve_end(end, &model, &measuring, &[])?;
-        if solved.evidence.observations.is_empty() {
+        if self.solved.evidence.observations.is_empty() {
             let wanted = "readings of this end, to be rehearsed".to_owned();
             return Err(request("reading", "none".to_owned(), wanted).into());
         }
+        let (end, model) = (self.end(), self.model.on(None));
+        let path = self.bike.stated_path(end)?;
+        let on_stated: Arc<dyn SprungEnd> = Arc::new(self.model.on(path.clone().map(Arc::new)));
+        let mut solved = Solved::clone(&self.solved);
+        solved.evidence.end = on_stated;
+        solved.posterior = solved.evidence.solve_cut(&[])?;
         let mut random = Xoshiro256PlusPlus::seed_from_u64(seed);
         let streams: Vec<(usize, Xoshiro256PlusPlus)> = (0..garages.div_ceil(STREAM))
             .map(|stream| {
@@ -267,13 +278,8 @@ impl Bike {
             })
             .collect();
         let start = vec![0.0; solved.evidence.unknowns()];
-        let from = Stated {
-            model: stated,
-            path: path.clone(),
-            solved: &solved,
-            full_tape: full_tape(&stated, solved.evidence.hanging),
-            start,
-        };
+        let full_tape = full_tape(&model, solved.evidence.hanging);
+        let from = Stated { model, path, solved: &solved, full_tape, start };
         let streams = parallel::each(&streams, |(garages, random)| from.stream(*garages, random.clone()));
         let mut tallies = vec![Tally::default(); SAGS + solved.gathered.loads.len()];
         for stream in &streams {

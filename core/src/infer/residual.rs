@@ -42,12 +42,12 @@ pub struct ReadingCheck {
 }
 
 /// Every observation with its prediction and deviation, and its place among all readings of the bike.
-fn readings<'a>(solved: &'a Solved<'_>) -> impl Iterator<Item = (&'a Observation, (&'a Prediction, f64), usize)> {
+fn readings<'a>(solved: &'a Solved) -> impl Iterator<Item = (&'a Observation, (&'a Prediction, f64), usize)> {
     let predicted = solved.evidence.observations.iter().zip(solved.posterior.predictions.each());
     predicted.zip(&solved.gathered.places).map(|((observation, prediction), &place)| (observation, prediction, place))
 }
 
-pub(crate) fn check(solved: &Solved<'_>) -> Vec<ReadingCheck> {
+pub(crate) fn check(solved: &Solved) -> Vec<ReadingCheck> {
     let checks = readings(solved).map(|(observation, (prediction, deviation), place)| {
         let normalised = (observation.distance - prediction.distance) / deviation;
         let variance = solved.covariance(&prediction.derivatives, &prediction.derivatives);
@@ -72,7 +72,7 @@ pub(crate) fn check(solved: &Solved<'_>) -> Vec<ReadingCheck> {
 }
 
 /// The reading that agrees least, when that is more than chance.
-pub(crate) fn misread(solved: &Solved<'_>, fit: &Fit) -> Option<Finding> {
+pub(crate) fn misread(solved: &Solved, fit: &Fit) -> Option<Finding> {
     let size = |check: &ReadingCheck| check.deviations.map_or(0.0, f64::abs);
     let (index, worst) =
         fit.readings.iter().enumerate().max_by(|(_, one), (_, other)| size(one).total_cmp(&size(other)))?;
@@ -110,12 +110,12 @@ fn settled(observation: &Observation) -> Option<Settled> {
     }
 }
 
-fn load_of(solved: &Solved<'_>, observation: &Observation) -> Load {
+fn load_of(solved: &Solved, observation: &Observation) -> Load {
     observation.load.and_then(|load| solved.gathered.loads.get(load)).cloned().unwrap_or(Load::None)
 }
 
 /// What may have happened: the slip that leaves least to explain.
-fn slip(without: &Solved<'_>, observation: &Observation, expected: &Uncertain<Length>) -> Slip {
+fn slip(without: &Solved, observation: &Observation, expected: &Uncertain<Length>) -> Slip {
     let deviation = expected.standard_uncertainty.si().hypot(observation.deviation);
     let miss = observation.distance - expected.value.si();
     let swapped = observation.load.filter(|_| observation.side != 0.0).and_then(|load| {
@@ -133,7 +133,7 @@ fn slip(without: &Solved<'_>, observation: &Observation, expected: &Uncertain<Le
 }
 
 /// Readings that lie on a stop in the fit.
-pub(crate) fn on_stops(solved: &Solved<'_>) -> Vec<Finding> {
+pub(crate) fn on_stops(solved: &Solved) -> Vec<Finding> {
     let full = solved.evidence.end.full_travel();
     readings(solved)
         .filter(|(observation, ..)| observation.load.is_some())

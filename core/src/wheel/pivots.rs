@@ -4,6 +4,8 @@
 //! independent (JCGM 100:2008, 5.1.2), with the exact derivatives of [`RearEnd::effects_at`]. Springs and gas are taken as
 //! known. To first order: checked against drawn pivots (JCGM 101:2008) in the tests.
 
+use std::sync::Arc;
+
 use super::rear::made_for;
 use super::{RearEnd, Wheel};
 use crate::error::{Result, UnitError, WheelError};
@@ -85,7 +87,7 @@ impl RearEnd {
             return Err(WheelError::TableAlone.into());
         }
         made_for([table.shock_length(), table.full_stroke()], self.shock())?;
-        self.table = Some(Box::new(table));
+        self.table = Some(Arc::new(table));
         self.deviations()?;
         Ok(self)
     }

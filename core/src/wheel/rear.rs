@@ -4,7 +4,9 @@
 //! The linkage is known by its drawing or by a measured table of travel against shock length; a table says nothing of
 //! where the axle is.
 //!
-//! The final drive, where stated, belongs to the end; springs and travel do not feel it.
+//! The final drive, where stated, belongs to the end; springs and travel do not feel it. A clone shares the linkage.
+
+use std::sync::Arc;
 
 use super::{
     AxlePoint, EndKernel, FinalDrive, Motion, PivotUncertainty, Settling, Tunable, Wheel, WheelState, axle_at, settle,
@@ -25,14 +27,14 @@ pub struct RearEnd {
     drive: Option<FinalDrive>,
     pub(super) pivots: Option<PivotUncertainty>,
     /// A table that was taken beside the drawing.
-    pub(super) table: Option<Box<MeasuredLinkage>>,
+    pub(super) table: Option<Arc<MeasuredLinkage>>,
 }
 
 /// How the way from wheel to shock is known.
 #[derive(Debug, Clone, PartialEq)]
 enum Way {
-    Drawn(Box<Linkage>),
-    Measured(MeasuredLinkage),
+    Drawn(Arc<Linkage>),
+    Measured(Arc<MeasuredLinkage>),
 }
 
 impl RearEnd {
@@ -42,7 +44,7 @@ impl RearEnd {
     /// As [`Linkage::new`].
     pub fn new(mechanism: Mechanism, wheel: &str, joins: (&str, &str), shock: Shock) -> Result<Self> {
         let linkage = Linkage::new(mechanism, wheel, joins, shock.length(), shock.stroke())?;
-        Ok(Self { way: Way::Drawn(Box::new(linkage)), shock, drive: None, pivots: None, table: None })
+        Ok(Self { way: Way::Drawn(Arc::new(linkage)), shock, drive: None, pivots: None, table: None })
     }
 
     /// A linkage and the shock that it was made for.
@@ -51,7 +53,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_parts(linkage: Linkage, shock: Shock) -> Result<Self> {
         made_for([linkage.shock_length(), linkage.full_stroke()], &shock)?;
-        Ok(Self { way: Way::Drawn(Box::new(linkage)), shock, drive: None, pivots: None, table: None })
+        Ok(Self { way: Way::Drawn(Arc::new(linkage)), shock, drive: None, pivots: None, table: None })
     }
 
     /// A measured linkage and the shock that it was made for.
@@ -60,7 +62,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_table(table: MeasuredLinkage, shock: Shock) -> Result<Self> {
         made_for([table.shock_length(), table.full_stroke()], &shock)?;
-        Ok(Self { way: Way::Measured(table), shock, drive: None, pivots: None, table: None })
+        Ok(Self { way: Way::Measured(Arc::new(table)), shock, drive: None, pivots: None, table: None })
     }
 
     /// The end with its final drive.
@@ -85,12 +87,12 @@ impl RearEnd {
             same if [length, stroke] == [self.shock.length(), self.shock.stroke()] => same.clone(),
             Way::Drawn(linkage) => {
                 let mechanism = linkage.mechanism().clone();
-                Way::Drawn(Box::new(Linkage::new(mechanism, linkage.wheel(), linkage.shock(), length, stroke)?))
+                Way::Drawn(Arc::new(Linkage::new(mechanism, linkage.wheel(), linkage.shock(), length, stroke)?))
             }
-            Way::Measured(table) => Way::Measured(table.with_shock(length, stroke)?),
+            Way::Measured(table) => Way::Measured(Arc::new(table.with_shock(length, stroke)?)),
         };
         let table = match &self.table {
-            Some(table) => Some(Box::new(table.with_shock(length, stroke)?)),
+            Some(table) => Some(Arc::new(table.with_shock(length, stroke)?)),
             None => None,
         };
         Ok(Self { way, shock, drive: self.drive, pivots: self.pivots, table })

@@ -4,7 +4,7 @@ use crate::infer::model::tests::Straight;
 
 const TOOLS: Tools = Tools { tape: 1.5e-3, scale: 4.9 };
 
-fn rate(solved: &Solved<'_>) -> Deciding {
+fn rate(solved: &Solved) -> Deciding {
     Deciding { number: solved.factor().gradient, wanted: None }
 }
 

@@ -43,16 +43,12 @@ fn steps_narrow_one_after_the_other_in_the_order_of_an_evening() {
 
 #[test]
 fn nothing_to_narrow_nothing_foreseen() {
-    demo()
-        .with_adviser(End::Rear, |adviser| {
-            let now = adviser.foresee(&adviser.solved.posterior.covariance)?;
-            let best = adviser.bike.advise_end(End::Rear)?.choices[0].probability;
-            // The same number by the same integral; the draws move nothing.
-            assert!((now.lands.si() - best.si()).abs() < 1e-6, "{now:?} {best:?}");
-            assert!(now.clear.si() == 0.0 || now.clear.si() == 1.0);
-            Ok(())
-        })
-        .unwrap();
+    let study = demo().study(End::Rear).unwrap();
+    let now = study.adviser().unwrap().foresee(&study.solved.posterior.covariance).unwrap();
+    let best = study.advise().unwrap().choices[0].probability;
+    // The same number by the same integral; the draws move nothing.
+    assert!((now.lands.si() - best.si()).abs() < 1e-6, "{now:?} {best:?}");
+    assert!(now.clear.si() == 0.0 || now.clear.si() == 1.0);
 }
 
 #[test]
@@ -68,11 +64,9 @@ fn the_average_of_what_may_come_is_what_is_known_now() {
         let mut parts = read_once().parts().clone();
         parts.targets.rear.free_sag = wanted(11e-3, 17e-3);
         parts.on_sale = on_sale;
-        let adviser = |adviser: &Adviser<'_>| {
-            let covariance = &adviser.solved.posterior.covariance;
-            Ok((adviser.foresee(covariance)?, adviser.foresee(&(covariance * 0.1))?))
-        };
-        Bike::new(parts).unwrap().with_adviser(End::Rear, adviser).unwrap()
+        let adviser = Bike::new(parts).unwrap().study(End::Rear).unwrap().adviser().unwrap();
+        let covariance = &adviser.solved().posterior.covariance;
+        (adviser.foresee(covariance).unwrap(), adviser.foresee(&(covariance * 0.1)).unwrap())
     };
     let (now, then) = foreseen(OnSale::default());
     assert!(now.lands.si() > 0.3 && now.lands.si() < 0.98, "{now:?}");
@@ -86,26 +80,19 @@ fn the_average_of_what_may_come_is_what_is_known_now() {
 fn a_table_of_shock_lengths_is_asked_for_where_the_pivots_are_the_trouble() {
     let asked = |uncertainty: &str| {
         let bike = demo().with_change("rear.linkage.point_uncertainty", uncertainty).unwrap();
-        bike.with_adviser(End::Rear, |adviser| {
-            let tasks = adviser.solved.tasks(adviser.tools()?);
-            let deciding = adviser.deciding_now()?;
-            let covariance = &adviser.solved.posterior.covariance;
-            let table = tasks.iter().find(|(task, _)| matches!(task, Task::ShockTable { .. })).unwrap();
-            let wanted = deciding.wanted.unwrap();
-            Ok(spread(&after(covariance, &table.1), &wanted) / spread(covariance, &wanted))
-        })
-        .unwrap()
+        let adviser = bike.study(End::Rear).unwrap().adviser().unwrap();
+        let tasks = adviser.solved().tasks(adviser.tools().unwrap());
+        let covariance = &adviser.solved().posterior.covariance;
+        let table = tasks.iter().find(|(task, _)| matches!(task, Task::ShockTable { .. })).unwrap();
+        let wanted = adviser.deciding_now().unwrap().wanted.unwrap();
+        spread(&after(covariance, &table.1), &wanted) / spread(covariance, &wanted)
     };
     let (well, badly) = (asked("0.1 mm"), asked("4 mm"));
     assert!(well > 0.99 && badly < 0.8, "{well} {badly}");
     // Taken as exact there is nothing to learn from a table.
-    demo()
-        .with_adviser(End::Rear, |adviser| {
-            let tasks = adviser.solved.tasks(adviser.tools()?);
-            assert!(tasks.iter().all(|(task, _)| !matches!(task, Task::ShockTable { .. })));
-            Ok(())
-        })
-        .unwrap();
+    let adviser = demo().study(End::Rear).unwrap().adviser().unwrap();
+    let tasks = adviser.solved().tasks(adviser.tools().unwrap());
+    assert!(tasks.iter().all(|(task, _)| !matches!(task, Task::ShockTable { .. })));
 }
 
 #[test]

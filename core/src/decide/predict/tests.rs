@@ -5,7 +5,7 @@ use crate::infer::fit::tests::{BOTH, LABEL, readings, solve};
 use crate::infer::model::tests::Straight;
 use crate::infer::posterior::PRELOAD;
 
-fn wish<'a>(solved: &'a Solved<'a>, model: &'a Straight) -> Wish<'a> {
+fn wish<'a>(solved: &'a Solved, model: &'a Straight) -> Wish<'a> {
     Wish { solved, model, rider: 1, bike: 0, rider_sag: 0.1, tape: 1.5e-3, gravity: 9.80665 }
 }
 

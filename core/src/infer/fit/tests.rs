@@ -55,10 +55,10 @@ pub(crate) fn readings(end: &Straight, rows: &[(&str, f64)]) -> Vec<Reading> {
         .collect()
 }
 
-pub(crate) fn solve<'a>(end: &'a Straight, readings: &[Reading], priors: Priors, tape: f64) -> Solved<'a> {
+pub(crate) fn solve(end: &Straight, readings: &[Reading], priors: Priors, tape: f64) -> Solved {
     let measuring = Measuring::new(Direction::Vertical, Length::from_si(tape)).unwrap();
     let gathered = Gathered::new(End::Rear, end, readings, &measuring, &masses(), &[]).unwrap();
-    Solved::new(End::Rear, end, main_spring(end), priors, -170.0, gathered).unwrap()
+    Solved::new(End::Rear, Arc::new(*end), main_spring(end), priors, -170.0, gathered).unwrap()
 }
 
 pub(crate) const LABEL: Priors = Priors { rate: 0.03, preload: 1e-3, friction: (40.0, 40.0) };

@@ -20,7 +20,7 @@ const NEAR: f64 = 2e-5;
 const SAME_WEIGHT: f64 = 1e-3;
 
 pub(crate) struct Problem<'a, const P: usize> {
-    evidence: &'a Evidence<'a>,
+    evidence: &'a Evidence,
     places: Vec<RestPoint<P>>,
     /// Per observation: its place and its deviation, the friction band included where that applies.
     readings: Vec<(usize, f64)>,
@@ -54,9 +54,9 @@ fn same_place(one: &Observation, other: &Observation) -> bool {
 }
 
 impl<'a, const P: usize> Problem<'a, P> {
-    pub(crate) fn new(evidence: &'a Evidence<'a>, start: [f64; P]) -> Result<Self, SetupError> {
+    pub(crate) fn new(evidence: &'a Evidence, start: [f64; P]) -> Result<Self, SetupError> {
         let [.., zero] = evidence.physical(&start);
-        let extended = Expansion::about(evidence.end, 0.0).ok_or(SetupError::Singular)?;
+        let extended = Expansion::about(evidence.end.as_ref(), 0.0).ok_or(SetupError::Singular)?;
         let (tape, slope) = extended.tape(0.0);
         let mut places: Vec<RestPoint<P>> = Vec::with_capacity(evidence.observations.len());
         let mut readings = Vec::with_capacity(evidence.observations.len());
@@ -71,7 +71,7 @@ impl<'a, const P: usize> Problem<'a, P> {
                 (extended, 0.0)
             } else {
                 let travel = (zero - observation.distance - tape) / slope;
-                (Expansion::about(evidence.end, travel).ok_or(SetupError::Singular)?, travel)
+                (Expansion::about(evidence.end.as_ref(), travel).ok_or(SetupError::Singular)?, travel)
             };
             let like = *observation;
             places.push(RestPoint { like, weight: 0.0, mean: 0.0, scatter: 0.0, expansion, travel, moves: [0.0; P] });
@@ -103,7 +103,7 @@ impl<'a, const P: usize> Problem<'a, P> {
         for ((place, deviation), observation) in self.readings.iter_mut().zip(&self.evidence.observations) {
             if observation.side == 0.0 && observation.load.is_some() {
                 let RestPoint { expansion, travel, .. } = &self.places[*place];
-                let rate = expansion.wheel_force(self.evidence.end, *travel, factor, preload).rate;
+                let rate = expansion.wheel_force(self.evidence.end.as_ref(), *travel, factor, preload).rate;
                 let half_band = friction / rate * expansion.tape(*travel).1;
                 let widened = observation.deviation.hypot(half_band / 3f64.sqrt());
                 most = most.max((widened / *deviation - 1.0).abs());
@@ -137,12 +137,12 @@ impl<'a, const P: usize> Problem<'a, P> {
             let start = place.travel + place.moves.iter().zip(&change).map(|(slope, by)| slope * by).sum::<f64>();
             if !place.expansion.stands_at(start, NEAR) {
                 // Where the mechanism cannot be followed, the last expansion goes on.
-                place.expansion = Expansion::about(evidence.end, start).unwrap_or(place.expansion);
+                place.expansion = Expansion::about(evidence.end.as_ref(), start).unwrap_or(place.expansion);
             }
             let like = &place.like;
             let load = like.load.map_or(evidence.hanging, |load| evidence.load(at, load));
             let force = load + like.side * friction;
-            let (travel, wheel) = place.expansion.settle(evidence.end, force, factor, preload, start);
+            let (travel, wheel) = place.expansion.settle(evidence.end.as_ref(), force, factor, preload, start);
             place.travel = travel;
             // dz/dθ = (dW/dθ + σ·df/dθ − ∂F/∂θ)/(∂F/∂z).
             let per_force = 1.0 / wheel.rate;
@@ -170,7 +170,7 @@ impl<'a, const P: usize> Problem<'a, P> {
 }
 
 impl<const P: usize> RestPoint<P> {
-    fn row(&self, evidence: &Evidence<'_>, [.., zero]: [f64; 4]) -> Row<P> {
+    fn row(&self, evidence: &Evidence, [.., zero]: [f64; 4]) -> Row<P> {
         let held = if self.like.may_top_out {
             Held::above_zero(self.travel)
         } else if self.like.may_bottom_out {

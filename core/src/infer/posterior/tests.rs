@@ -26,9 +26,9 @@ fn loads(bike: f64, rider: f64) -> Loads {
     Loads { mean: vec![bike * g, rider * g], root }
 }
 
-fn evidence<'a>(end: &'a Straight, loads: &Loads, observations: Vec<Observation>) -> Evidence<'a> {
+fn evidence(end: &Straight, loads: &Loads, observations: Vec<Observation>) -> Evidence {
     Evidence {
-        end,
+        end: Arc::new(*end),
         priors: PRIORS,
         loads: loads.clone(),
         hanging: -170.0,

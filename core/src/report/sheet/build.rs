@@ -4,6 +4,7 @@ use crate::Result;
 use crate::bike::Bike;
 use crate::decide::{EndAdvice, SpringChoice};
 use crate::error::{Error, SetupError};
+use crate::infer::Study;
 use crate::infer::finding::{Finding, Severity, percent};
 use crate::infer::fit::Fit;
 use crate::record::{Direction, End, Settled};
@@ -34,24 +35,27 @@ impl Bike {
                 sheet.without.push(format!("{end}: not in the bike file."));
                 continue;
             }
-            match self.advise_end(end) {
-                Ok(advice) => sheet.ends.push(self.with_advice(&advice, units)?),
+            match self.study(end) {
+                Ok(study) => sheet.ends.push(self.of_end(&study, units)?),
                 Err(Error::Setup(error @ SetupError::NoSpring { .. })) => sheet.without.push(error.to_string()),
-                Err(Error::Setup(error @ SetupError::Missing { .. })) => {
-                    let mut part = self.fit_only(&self.fit_end(end)?, None, units)?;
-                    part.headline = format!("No advice: {error}.");
-                    sheet.ends.push(part);
-                }
                 Err(error) => return Err(error),
             }
         }
         Ok(sheet)
     }
 
-    fn with_advice(&self, advice: &EndAdvice, units: UnitSystem) -> Result<SheetEnd> {
+    fn of_end(&self, study: &Study, units: UnitSystem) -> Result<SheetEnd> {
+        let advice = &match study.advise() {
+            Ok(advice) => advice,
+            Err(Error::Setup(error @ SetupError::Missing { .. })) => {
+                let part = self.fit_only(&study.fit(), None, units)?;
+                return Ok(SheetEnd { headline: format!("No advice: {error}."), ..part });
+            }
+            Err(error) => return Err(error),
+        };
         let scenarios = match self.scenarios() {
             [] => None,
-            _ => Some(scenarios::scenarios(&self.advise_scenarios_end(advice.end)?, units)),
+            _ => Some(scenarios::scenarios(&study.scenarios()?, units)),
         };
         Ok(SheetEnd {
             scenarios,
@@ -59,7 +63,7 @@ impl Bike {
             verdict: Some(advice.verdict.name()),
             advised: advice.advised().and_then(|advised| advice.choices.iter().position(|choice| choice == advised)),
             reasons: advice.reasons(units),
-            next: self.plan_end(advice.end)?.text(units),
+            next: study.plan()?.text(units),
             springs: Some(springs(advice, units)),
             consequences: Some(consequences(advice, units)),
             ..self.fit_only(&advice.fit, Some(advice), units)?

@@ -1,0 +1,218 @@
+//! One end studied: solved once, and asked as often as one likes.
+//!
+//! A study holds its bike, the end, how it was read, the way from wheel to shock where readings and labels put it, and the
+//! posterior. Fit, Monte Carlo and rehearsal hang on it; so do advice, plan and scenarios, which
+//! [`decide`](crate::decide) adds. A clone shares everything.
+//!
+//! # Asked under other loads
+//!
+//! A load that nothing was read under is a sum of masses of which some stood on the wheels and some did not. What is new in
+//! it is independent of every reading, so the posterior grows by one standard normal unknown and nothing is solved again.
+//!
+//! # Carried into a changed bike
+//!
+//! [`Study::carried`] takes what was found into a bike on which nothing was read: rate factor, preload offset, friction,
+//! loads and the way from wheel to shock, each with its place in the covariance, as far as the change has left it alone
+//! ([`Kept`]); whatever the change touched is as uncertain as its label. No reading is fitted on a bike that it was not
+//! taken on.
+
+mod carried;
+
+use std::sync::Arc;
+
+pub use carried::Kept;
+
+use crate::bike::Bike;
+use crate::error::SetupError;
+use crate::infer::end::EndModel;
+use crate::infer::fit::{Fit, Solved};
+use crate::infer::monte_carlo::MonteCarlo;
+use crate::infer::posterior::Priors;
+use crate::infer::readings::Gathered;
+use crate::record::{Direction, End, Load, Measuring};
+use crate::units::Quantity;
+use crate::{Error, Result};
+
+/// One end of a bike, solved.
+#[derive(Debug, Clone)]
+pub struct Study {
+    pub(crate) bike: Bike,
+    pub(crate) measuring: Measuring,
+    pub(crate) model: EndModel,
+    pub(crate) solved: Arc<Solved>,
+    source: Option<Arc<Self>>,
+}
+
+impl PartialEq for Study {
+    fn eq(&self, other: &Self) -> bool {
+        self.bike == other.bike
+            && self.end() == other.end()
+            && self.solved.gathered.loads == other.solved.gathered.loads
+            && self.solved.posterior == other.solved.posterior
+    }
+}
+
+impl Bike {
+    /// One end studied: what its newest readings and its labels say, solved once.
+    ///
+    /// ```
+    /// use wheelrate::{Bike, demo::PATROL, record::End};
+    /// let study = Bike::from_toml(PATROL)?.study(End::Rear)?;
+    /// let (fit, advice) = (study.fit(), study.advise()?);
+    /// assert_eq!(fit, advice.fit);
+    /// # Ok::<(), wheelrate::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// [`SetupError`] when the end has no spring, the extended reading is missing, or readings contradict each other;
+    /// [`BikeError::Missing`](crate::error::BikeError::Missing) without masses or without the end.
+    pub fn study(&self, end: End) -> Result<Study> {
+        Study::new(self, end, &[])
+    }
+
+    /// What the readings of one end say of its spring rate, preload and friction. Without readings: what the labels say.
+    ///
+    /// # Errors
+    /// As [`study`](Self::study).
+    pub fn fit_end(&self, end: End) -> Result<Fit> {
+        Ok(self.study(end)?.fit())
+    }
+
+    /// [`fit_end`](Self::fit_end) of every end that the bike has.
+    ///
+    /// # Errors
+    /// As [`study`](Self::study).
+    pub fn fit(&self) -> Result<Vec<Fit>> {
+        self.ends().into_iter().map(|end| self.fit_end(end)).collect()
+    }
+
+    /// [`Study::monte_carlo`] of one end.
+    ///
+    /// # Errors
+    /// As [`study`](Self::study) and [`Study::monte_carlo`].
+    pub fn monte_carlo(&self, end: End, draws: usize, seed: u64) -> Result<MonteCarlo> {
+        self.study(end)?.monte_carlo(draws, seed)
+    }
+}
+
+impl Study {
+    /// Solves an end, with loads that are asked about though nothing was read under them.
+    pub(crate) fn new(bike: &Bike, end: End, more: &[Load]) -> Result<Self> {
+        let measuring = bike.measuring_or_vertical(end)?;
+        let stated = bike.end_model(end, measuring.direction)?;
+        let solve = |model: &EndModel| solved(bike, end, model, &measuring, more);
+        let moved = |path| {
+            let solved = solve(&stated.on(Some(path)))?;
+            Ok::<_, Error>(solved.posterior.unknowns[solved.evidence.unknowns()..].to_vec())
+        };
+        let path = bike.stated_path(end)?.map(|path| path.settled(moved)).transpose()?;
+        let model = stated.on(path);
+        let solved = solve(&model)?;
+        Ok(Self { bike: bike.clone(), measuring, solved: Arc::new(solved), model, source: None })
+    }
+
+    /// The bike that is studied.
+    #[must_use]
+    pub fn bike(&self) -> &Bike {
+        &self.bike
+    }
+
+    /// Which end of it.
+    #[must_use]
+    pub fn end(&self) -> End {
+        self.solved.end
+    }
+
+    /// The study that this one was [carried](Self::carried) from; `None` where it was solved from its own readings and labels.
+    #[must_use]
+    pub fn source(&self) -> Option<&Self> {
+        self.source.as_deref()
+    }
+
+    /// How the end was read.
+    #[must_use]
+    pub fn measuring(&self) -> Measuring {
+        self.measuring
+    }
+
+    /// What the readings say of spring rate, preload and friction. Without readings: what the labels say.
+    #[must_use]
+    pub fn fit(&self) -> Fit {
+        self.solved.fit()
+    }
+
+    /// The fit by Monte Carlo (JCGM 101:2008), to check its standard uncertainties where they are large. The same seed gives
+    /// the same draws.
+    ///
+    /// # Errors
+    /// [`SetupError::Request`] outside 200 to 5,000,000 draws.
+    pub fn monte_carlo(&self, draws: usize, seed: u64) -> Result<MonteCarlo> {
+        Ok(self.solved.monte_carlo(draws, seed)?)
+    }
+
+    /// The same study with another solution.
+    pub(crate) fn with_solved(&self, solved: Solved) -> Self {
+        Self { solved: Arc::new(solved), ..self.clone() }
+    }
+
+    /// The end as it is, with a tape along another direction.
+    pub(crate) fn model_along(&self, direction: Direction) -> Result<EndModel> {
+        Ok(self.bike.end_model(self.end(), direction)?.on(self.model.path.clone()))
+    }
+
+    /// The same study, asked about these loads too.
+    ///
+    /// # Errors
+    /// [`MassError`](crate::error::MassError) for a load that the bike does not know, [`SetupError::TooManyLoads`].
+    pub(crate) fn with_loads(&self, more: &[Load]) -> Result<Self> {
+        let solved = self.solved.with_loads(self.bike.masses()?, more)?;
+        Ok(self.with_solved(solved))
+    }
+}
+
+/// Solves an end; the model must be that of the end, its tape along the direction of the readings.
+fn solved(bike: &Bike, end: End, model: &EndModel, measuring: &Measuring, more: &[Load]) -> Result<Solved> {
+    let more = asked(bike, end, more)?;
+    let masses = bike.masses()?;
+    let gathered = if bike.is_one_set() {
+        Gathered::new(end, model, bike.readings(), measuring, masses, &more)?
+    } else {
+        let (places, readings) = bike.newest_readings(end);
+        let mut gathered = Gathered::new(end, model, &readings, measuring, masses, &more)?;
+        gathered.places = gathered.places.iter().filter_map(|&place| places.get(place).copied()).collect();
+        gathered
+    };
+    of_gathered(bike, end, model, gathered)
+}
+
+/// The loads asked about: free and rider sag, and more.
+fn asked(bike: &Bike, end: End, more: &[Load]) -> Result<Vec<Load>> {
+    let masses = bike.masses()?;
+    let usual = [bike.free_load(), bike.rider_load().clone()];
+    let asked = usual.into_iter().chain(more.iter().cloned());
+    Ok(asked.filter(|load| masses.sprung_load(end, load).is_ok()).collect())
+}
+
+fn of_gathered(bike: &Bike, end: End, model: &EndModel, gathered: Gathered) -> Result<Solved> {
+    let main = bike.end(end)?.main_spring().ok_or_else(|| {
+        let [part, table] = match end {
+            End::Front => ["front.fork.leg", "prior.front"],
+            End::Rear => ["rear.shock", "prior.rear"],
+        };
+        let why = format!(
+            ": put a `spring` into `{part}`; where its rate is not known, a guess with a wide `rate_tolerance` in `{table}`"
+        );
+        SetupError::NoSpring { end, why }
+    })?;
+    let (masses, prior) = (bike.masses()?, bike.prior(end));
+    let priors = Priors {
+        rate: prior.rate_standard_uncertainty().si(),
+        preload: prior.preload_uncertainty.si(),
+        friction: bike.friction_prior(end, model)?,
+    };
+    let hanging = -masses.unsprung().at(end).si() * masses.gravity().si();
+    Ok(Solved::new(end, Arc::new(model.clone()), main, priors, hanging, gathered)?)
+}
+
+#[cfg(all(test, feature = "serde"))]
+mod tests;

@@ -1,0 +1,104 @@
+//! A study against the same question asked another way.
+
+use super::*;
+use crate::demo::PATROL;
+use crate::infer::{Finding, FittedLoad};
+use crate::units::Uncertain;
+
+fn bike(change: impl Fn(String) -> String) -> Bike {
+    Bike::from_toml(&change(PATROL.to_owned())).unwrap()
+}
+
+fn demo() -> Bike {
+    bike(|text| text)
+}
+
+/// The demo bike with pivots that are known to two millimetres, so that the way to the shock is an unknown too.
+fn pivots() -> Bike {
+    demo().with_change("rear.linkage.point_uncertainty", "2 mm").unwrap()
+}
+
+fn close<Q: Quantity>(one: Uncertain<Q>, other: Uncertain<Q>, share: f64) -> bool {
+    let scale = one.standard_uncertainty.si();
+    (one.value.si() - other.value.si()).abs() < share * scale
+        && (other.standard_uncertainty.si() / scale - 1.0).abs() < share
+}
+
+#[test]
+fn a_load_asked_about_later_is_one_asked_about_at_once() {
+    // Equal up to where two searches stop: a ten-thousandth of a standard deviation each.
+    const SAME: f64 = 1e-3;
+    let stretcher = [Load::parse("bike + rider + stretcher").unwrap()];
+    for (bike, end) in [(demo(), End::Front), (demo(), End::Rear), (pivots(), End::Rear)] {
+        let later = bike.study(end).unwrap().with_loads(&stretcher).unwrap();
+        let at_once = Study::new(&bike, end, &stretcher).unwrap();
+        let (later, at_once) = (later.fit(), at_once.fit());
+        assert!(close(later.rate, at_once.rate, SAME) && close(later.preload, at_once.preload, SAME));
+        assert_eq!(later.loads.len(), at_once.loads.len());
+        for one in &at_once.loads {
+            let other = later.loads.iter().find(|other| other.load == one.load).unwrap();
+            assert!(close(one.sag, other.sag, SAME) && close(one.fitted, other.fitted, SAME), "{one:?} {other:?}");
+        }
+    }
+    let study = demo().study(End::Rear).unwrap();
+    assert!(study.with_loads(&[Load::parse("bike + passenger").unwrap()]).is_err());
+    assert_eq!(study.with_loads(&[demo().free_load()]).unwrap(), study, "known already");
+}
+
+#[test]
+fn carried_into_the_same_bike_it_is_the_same() {
+    for bike in [demo(), pivots()] {
+        let study = bike.study(End::Rear).unwrap();
+        let (read, carried) = (study.fit(), study.carried(&bike).unwrap().fit());
+        // Only rounding: a linear map and back.
+        const ROUNDING: f64 = 1e-9;
+        assert!(close(read.rate, carried.rate, ROUNDING) && close(read.preload, carried.preload, ROUNDING));
+        assert!(close(read.friction, carried.friction, ROUNDING));
+        let pairs: Vec<(&FittedLoad, &FittedLoad)> = read.loads.iter().zip(&carried.loads).collect();
+        assert!(pairs.len() == 2 && pairs.iter().all(|(one, other)| close(one.sag, other.sag, ROUNDING)), "{pairs:?}");
+        let [Finding::Carried { kept }] = carried.findings[..] else { panic!("{:?}", carried.findings) };
+        assert!(kept.rate && kept.preload && kept.friction && kept.loads && kept.way);
+        assert!(carried.readings.is_empty() && carried.chi_square.degrees == 0);
+    }
+}
+
+#[test]
+fn what_a_change_touches_is_drawn_anew() {
+    let study = pivots().study(End::Rear).unwrap();
+    let carried = |key: &str, value: &str| study.carried(&pivots().with_change(key, value).unwrap()).unwrap();
+    let label = |fit: &Fit| fit.rate.standard_uncertainty.si() / fit.rate.value.si();
+    let before = study.fit();
+
+    let other = carried("rear.shock.spring.rate", "56 N/mm").fit();
+    let prior = pivots().prior(End::Rear);
+    assert!((label(&other) / prior.rate_standard_uncertainty().si() - 1.0).abs() < 1e-9);
+    assert!((other.rate.value.si() - 56e3).abs() < 1e-6);
+    assert!((other.preload.standard_uncertainty.si() / prior.preload_uncertainty.si() - 1.0).abs() < 1e-9);
+    assert!(close(before.friction, other.friction, 1e-9) && close(before.loads[1].fitted, other.loads[1].fitted, 1e-9));
+
+    // A collar turned: five millimetres more, what it was off by stays, and the spring.
+    let turned = carried("rear.shock.spring.preload", "19 mm").fit();
+    assert!((turned.preload.value.si() - before.preload.value.si() - 5e-3).abs() < 1e-12);
+    assert!(close(before.rate, turned.rate, 1e-9));
+
+    let heavier = carried("masses.rider.rear", "70 kg").fit();
+    assert!(close(before.rate, heavier.rate, 1e-9));
+    assert_eq!(heavier.loads[1].fitted, heavier.loads[1].stated);
+
+    let longer = carried("rear.linkage.points.link_frame", "[\"-66 mm\", \"-93 mm\"]");
+    assert!(!Kept::between(&pivots(), longer.bike(), End::Rear).way);
+    assert!(close(before.rate, longer.fit().rate, 1e-9));
+    assert!(longer.fit().loads[1].sag.value.si() != before.loads[1].sag.value.si());
+}
+
+#[test]
+fn a_sag_carried_over_a_turned_collar_is_surer_than_one_from_labels() {
+    let study = demo().study(End::Rear).unwrap();
+    let turned = demo().with_change("rear.shock.spring.preload", "18 mm").unwrap();
+    let mut parts = turned.parts().clone();
+    parts.readings.clear();
+    let labels = Bike::new(parts).unwrap().study(End::Rear).unwrap().fit();
+    let carried = study.carried(&turned).unwrap().fit();
+    let spread = |fit: &Fit| fit.loads[1].sag.standard_uncertainty.si();
+    assert!(spread(&carried) < 0.5 * spread(&labels), "{} {}", spread(&carried), spread(&labels));
+}
