@@ -17,7 +17,6 @@ mod contradictions;
 mod effect;
 mod inertia;
 pub mod landing;
-mod log;
 mod practice;
 pub mod ride;
 mod sag;
@@ -26,13 +25,8 @@ mod squat;
 pub mod steering;
 mod whole;
 
-#[cfg(feature = "serde")]
-pub(crate) use contradictions::BikePart;
-pub(crate) use contradictions::Contradictions;
+pub(crate) use contradictions::{BikePart, Contradictions};
 pub use effect::{Adjustment, Effect, SpringSetting};
-pub use log::ReadingSet;
-#[cfg(feature = "serde")]
-pub(crate) use log::in_time;
 pub use practice::{Agreement, FigureOnBike, SagPractice};
 pub(crate) use sag::Along;
 pub use sag::SagConversion;
@@ -154,11 +148,14 @@ impl Bike {
             parts.changes = parts.changes.into_iter().map(Change::in_plain_words).collect();
         }
         let bike = Self { wanted: parts.targets, parts: Arc::new(parts) };
-        let mut found = bike.contradictions().into_iter();
-        match found.next() {
-            None => Ok(Self { wanted: bike.all_wanted(), ..bike }),
-            Some((place, first)) => Err(Contradictions { place, first, others: found.collect() }),
-        }
+        Contradictions::none_of(bike.contradictions())?;
+        Ok(Self { wanted: bike.all_wanted(), ..bike })
+    }
+
+    /// The same bike with other readings, and another log.
+    pub(crate) fn holding(&self, readings: Vec<Reading>, changes: Vec<Change>) -> Self {
+        let parts = BikeParts { readings, changes, ..self.parts().clone() };
+        Self { parts: Arc::new(parts), wanted: self.wanted }
     }
 
     /// What it was put together from: clone, change, and put together again for a changed bike.
@@ -310,14 +307,10 @@ impl Bike {
         &self.parts.readings
     }
 
-    /// The bike with more readings, after those it has.
-    ///
-    /// # Errors
-    /// As [`Bike::new`].
-    pub fn with_readings(&self, more: impl IntoIterator<Item = Reading>) -> Result<Self> {
-        let mut parts = self.parts().clone();
-        parts.readings.extend(more);
-        Self::new(parts)
+    /// What was done to the bike, in the order stated.
+    #[must_use]
+    pub fn changes(&self) -> &[Change] {
+        &self.parts.changes
     }
 
     /// The readings of one end, of every day.

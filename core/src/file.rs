@@ -57,12 +57,15 @@ mod toml_text;
 mod tree;
 mod write;
 
+pub(crate) use log::{path_faults, undone};
 pub use schema::json_schema;
 
 use core::cell::RefCell;
 
 use crate::bike::Bike;
 use crate::error::{Error, Fault, FileError, Result, SetupError};
+use crate::log::Log;
+use crate::record::End;
 use check::Around;
 use faults::Faults;
 use shape::Shape;
@@ -78,7 +81,7 @@ impl Bike {
     /// [`FileError`] with every fault of the text.
     pub fn from_toml(text: &str) -> Result<Self> {
         let (node, syntax) = toml_text::read(text);
-        Ok(read_text(&node, syntax, text).map_err(told)?)
+        Ok(read_text(&node, syntax, text).map_err(told)?.0)
     }
 
     /// Reads a bike file written as JSON.
@@ -87,7 +90,7 @@ impl Bike {
     /// [`FileError`] with every fault of the text.
     pub fn from_json(text: &str) -> Result<Self> {
         match json_text::read(text) {
-            Ok(node) => Ok(read_text(&node, Vec::new(), text).map_err(told)?),
+            Ok(node) => Ok(read_text(&node, Vec::new(), text).map_err(told)?.0),
             Err(syntax) => Err(told(grammar(vec![syntax], text).finish()).into()),
         }
     }
@@ -137,19 +140,18 @@ pub fn check_json(text: &str) -> Vec<Fault> {
 
 fn check_text(node: &Node, syntax: Vec<Syntax>, text: &str) -> Vec<Fault> {
     match read_text(node, syntax, text) {
-        Ok(bike) => contradictory_readings(node, &bike, text),
+        Ok((_, log)) => contradictory_readings(node, &log, text),
         Err(faults) => faults,
     }
 }
 
 /// Readings that no machine can give, told at the first reading of their set.
-fn contradictory_readings(node: &Node, bike: &Bike, text: &str) -> Vec<Fault> {
+fn contradictory_readings(node: &Node, log: &Log, text: &str) -> Vec<Fault> {
     let mut faults = Faults::new(Some(text));
     let rows = node.get("reading").map_or(&[][..], Node::items);
-    for set in bike.ends().into_iter().flat_map(|end| bike.reading_sets(end)) {
+    for set in End::BOTH.into_iter().flat_map(|end| log.sets(end)) {
         let Some((row, node)) = set.readings.first().and_then(|row| Some((row, rows.get(*row)?))) else { continue };
-        let fit = bike.as_read(&set.readings).and_then(|then| then.fit_end(set.end));
-        if let Err(Error::Setup(SetupError::Contradiction { contradictions, .. })) = fit {
+        if let Err(Error::Setup(SetupError::Contradiction { contradictions, .. })) = set.bike().fit_end(set.end) {
             for message in contradictions {
                 let wanted = "readings that agree: read again what is named".to_owned();
                 faults.add(&node.span, &format!("reading[{row}]"), set.end.to_string(), wanted, message);
@@ -190,7 +192,7 @@ fn grammar(syntax: Vec<Syntax>, text: &str) -> Faults<'_> {
 }
 
 /// Reads a tree made of a text. Where the grammar is broken, keys are still checked, but nothing is built.
-fn read_text(node: &Node, syntax: Vec<Syntax>, text: &str) -> core::result::Result<Bike, Vec<Fault>> {
+fn read_text(node: &Node, syntax: Vec<Syntax>, text: &str) -> core::result::Result<(Bike, Log), Vec<Fault>> {
     let sound = syntax.is_empty();
     let mut faults = grammar(syntax, text);
     check::check(&ROOT, node, "", Around::new(sound), &mut faults);
@@ -201,10 +203,10 @@ fn read_text(node: &Node, syntax: Vec<Syntax>, text: &str) -> core::result::Resu
 fn read_node(node: &Node) -> core::result::Result<Bike, Vec<Fault>> {
     let mut faults = Faults::new(None);
     check::check(&ROOT, node, "", Around::new(true), &mut faults);
-    build(node, faults)
+    build(node, faults).map(|(bike, _)| bike)
 }
 
-fn build(node: &Node, faults: Faults<'_>) -> core::result::Result<Bike, Vec<Fault>> {
+fn build(node: &Node, faults: Faults<'_>) -> core::result::Result<(Bike, Log), Vec<Fault>> {
     let faults = RefCell::new(faults);
     let bike = read::bike(node, &faults);
     let mut faults = faults.into_inner();

@@ -41,11 +41,12 @@ pub use target_outcome::TargetOutcome;
 use nalgebra::{DMatrix, DVector};
 
 use crate::Result;
-use crate::bike::{Bike, ReadingSet};
+use crate::bike::Bike;
 use crate::error::SetupError;
 use crate::infer::Study;
 use crate::infer::fit::Fit;
 use crate::infer::posterior::Priors;
+use crate::log::{Log, ReadingSet};
 use crate::record::{Change, End, Load};
 use crate::spring::MainSpring;
 use crate::units::{Force, Length, SpringRate, Uncertain};
@@ -118,8 +119,9 @@ impl Bike {
     /// # Errors
     /// As [`fit_end`](Self::fit_end), for the bike of any of the sets.
     pub fn history(&self) -> Result<History> {
-        let read = self.ends().into_iter().filter(|&end| self.readings_of(end).next().is_some());
-        Ok(History { ends: read.map(|end| self.history_end(end)).collect::<Result<_>>()? })
+        let log = self.log()?;
+        let read = self.ends().into_iter().filter(|&end| !log.sets(end).is_empty());
+        Ok(History { ends: read.map(|end| self.in_time(&log, end)).collect::<Result<_>>()? })
     }
 
     /// The sets of one end in time.
@@ -127,35 +129,37 @@ impl Bike {
     /// # Errors
     /// As [`history`](Self::history).
     pub fn history_end(&self, end: End) -> Result<EndHistory> {
-        let changes: Vec<Change> = self.changes_of(end).into_iter().cloned().collect();
+        self.in_time(&self.log()?, end)
+    }
+
+    fn in_time(&self, log: &Log, end: End) -> Result<EndHistory> {
         let mut loads: Vec<Load> = self.readings_of(end).map(|reading| reading.load.clone()).collect();
         loads.sort();
         loads.dedup();
-        let sets = self.reading_sets(end).into_iter();
-        let solutions = sets.map(|set| self.solution(set, &loads)).collect::<Result<Vec<_>>>()?;
+        let solutions = log.sets(end).iter().map(|set| self.solution(set, &loads)).collect::<Result<Vec<_>>>()?;
         Ok(EndHistory {
             end,
-            drifts: drift::drifts(end, &solutions, &changes)?,
-            predictions: prediction::predictions(self, end, &solutions, &changes, &loads)?,
+            drifts: drift::drifts(end, &solutions, log)?,
+            predictions: prediction::predictions(self, end, &solutions, log, &loads)?,
             sets: solutions.into_iter().map(|solution| solution.result).collect(),
-            changes,
+            changes: log.changes(end).to_vec(),
         })
     }
 
-    fn solution(&self, set: ReadingSet, loads: &[Load]) -> Result<Solution> {
-        let bike = self.as_read(&set.readings)?;
+    fn solution(&self, set: &ReadingSet, loads: &[Load]) -> Result<Solution> {
+        let bike = set.bike();
         let date = set.readings.first().and_then(|&place| self.readings().get(place)?.date.clone());
-        let solved = Study::new(&bike, set.end, loads)?.solved;
+        let solved = Study::new(bike, set.end, loads)?.solved;
         let uncut = solved.evidence.solve(&vec![0.0; solved.evidence.unknowns()])?;
         let mut information = uncut.covariance.cholesky().ok_or(SetupError::Singular)?.inverse();
         let weighted = &information * DVector::from_vec(uncut.unknowns);
         for place in (0..information.nrows()).filter(|&place| place != crate::infer::posterior::ZERO) {
             information[(place, place)] -= 1.0;
         }
-        let result = result(&solved.fit(), &bike, date, &set);
+        let result = result(&solved.fit(), bike, date, set);
         Ok(Solution {
-            bike,
-            set,
+            bike: bike.clone(),
+            set: set.clone(),
             result,
             priors: solved.evidence.priors,
             main: solved.main.clone(),

@@ -76,6 +76,7 @@ pub mod gas;
 pub mod history;
 pub mod infer;
 pub mod linkage;
+pub mod log;
 pub mod mass;
 mod parallel;
 pub mod record;

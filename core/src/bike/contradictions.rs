@@ -3,9 +3,7 @@
 
 use super::{Bike, BikeParts};
 use crate::error::{BikeError, Error, Result, WheelError};
-use crate::record::{
-    Direction, End, Load, Measuring, Moment, Reading, SagTarget, Scenario, SpringPrior, Targets, Wheels,
-};
+use crate::record::{Direction, End, Load, Measuring, Reading, SagTarget, Scenario, SpringPrior, Targets, Wheels};
 use crate::units::{Length, Quantity, check, show};
 
 /// Furthest that a point of the frame lies from the origin of its axes.
@@ -32,11 +30,32 @@ pub(crate) enum BikePart {
 
 /// All contradictions of a bike; there is at least one.
 #[derive(Debug)]
-#[cfg_attr(not(feature = "serde"), allow(dead_code, reason = "only the bike file tells more than the first"))]
 pub(crate) struct Contradictions {
     pub(crate) place: BikePart,
     pub(crate) first: Error,
     pub(crate) others: Vec<(BikePart, Error)>,
+}
+
+impl Contradictions {
+    /// None of these, or all of them.
+    pub(crate) fn none_of(found: Vec<(BikePart, Error)>) -> core::result::Result<(), Self> {
+        let mut found = found.into_iter();
+        match found.next() {
+            None => Ok(()),
+            Some((place, first)) => Err(Self { place, first, others: found.collect() }),
+        }
+    }
+
+    /// All of them, each with its place.
+    pub(crate) fn all(self) -> impl Iterator<Item = (BikePart, Error)> {
+        core::iter::once((self.place, self.first)).chain(self.others)
+    }
+}
+
+impl From<Contradictions> for Error {
+    fn from(found: Contradictions) -> Self {
+        found.first
+    }
 }
 
 impl Bike {
@@ -84,31 +103,6 @@ impl Bike {
         }
         for (row, reading) in self.parts.readings.iter().enumerate() {
             note(BikePart::Reading(row), self.check_reading(reading));
-        }
-        let sound = found.is_empty();
-        found.extend(self.check_log(sound));
-        found
-    }
-
-    /// Dates, their order, and the bike as it was before each change, where the bike is sound as it is now: what is wrong
-    /// with it now would be told again of each earlier day.
-    fn check_log(&self, sound: bool) -> Vec<(BikePart, Error)> {
-        let mut found: Vec<(BikePart, Error)> = Vec::new();
-        for (row, change) in self.parts.changes.iter().enumerate() {
-            if Moment::parse(&change.date).is_none() {
-                found.push((BikePart::Change(row), BikeError::Day { found: change.date.clone() }.into()));
-            }
-        }
-        let why = if self.parts.changes.is_empty() {
-            "other readings of this end have one, and each set of readings is of one day"
-        } else {
-            "the bike was changed, and readings belong to the state they were taken on"
-        };
-        found.extend(self.undated().into_iter().map(|row| (BikePart::Reading(row), BikeError::Undated { why }.into())));
-        found.extend(self.unordered().into_iter().map(|(row, error)| (BikePart::Change(row), error.into())));
-        #[cfg(feature = "serde")]
-        if sound && found.is_empty() {
-            found.extend(self.earlier_faults());
         }
         found
     }
@@ -180,16 +174,17 @@ impl Bike {
         }
     }
 
+    /// A reading by itself, and on this bike where no change says that it may have been taken on another.
     fn check_reading(&self, reading: &Reading) -> Result<()> {
         reading.checked()?;
-        if self.is_of_now(reading) {
-            self.check_load("load", &reading.load)?;
-            self.measuring(reading.end)?;
-        }
-        match &reading.date {
-            Some(date) if Moment::parse(date).is_none() => Err(BikeError::Day { found: date.clone() }.into()),
-            _ => Ok(()),
-        }
+        if self.parts.changes.is_empty() { self.check_taken(reading) } else { Ok(()) }
+    }
+
+    /// Can the reading have been taken on this bike?
+    pub(crate) fn check_taken(&self, reading: &Reading) -> Result<()> {
+        self.check_load("load", &reading.load)?;
+        self.measuring(reading.end)?;
+        Ok(())
     }
 
     /// A load must say the same when written down, and name masses that there are.

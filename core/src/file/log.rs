@@ -1,16 +1,12 @@
-//! The bike of an earlier day, and changes that log themselves.
-//!
-//! The file describes the bike as it is now. Putting back what every later change says stood there before, newest first,
-//! gives the bike as it was.
+//! The words of a log: what a change says stood there before, put back; and changes that log themselves.
 
 use core::cmp::Ordering;
 
 use super::tree::{Node, Step, Value, key_path, steps};
 use super::{nowhere, read_node, told, toml_text, write};
-use crate::bike::{Bike, BikePart, in_time};
-use crate::error::bike::UNDONE;
-use crate::error::{BikeError, Error, Fault, Result};
-use crate::record::{Change, Moment, Reading};
+use crate::bike::Bike;
+use crate::error::{BikeError, Fault, Result};
+use crate::record::{Change, Moment};
 
 /// Parts of the file that are no part of the bike.
 const NOT_THE_BIKE: [&str; 3] = ["format", "reading", "change"];
@@ -41,23 +37,23 @@ impl Change {
         }
         self
     }
+}
 
-    /// What is wrong with its key paths: those that no bike has, and those that meet one before them.
-    fn path_faults(&self) -> Vec<BikeError> {
-        let mut before: Vec<(&str, Vec<Step>)> = Vec::new();
-        let mut found = Vec::new();
-        for (at, path) in self.paths().enumerate() {
-            let field = if at < self.was.len() { "was" } else { "added" };
-            match steps_in_bike(path) {
-                Some(steps) => {
-                    found.extend(meeting(field, path, &steps, &before));
-                    before.push((path, steps));
-                }
-                None => found.push(BikeError::Logged { field, found: path.to_owned() }),
+/// What is wrong with the key paths of a change: those that no bike has, and those that meet one before them.
+pub(crate) fn path_faults(change: &Change) -> Vec<BikeError> {
+    let mut before: Vec<(&str, Vec<Step>)> = Vec::new();
+    let mut found = Vec::new();
+    for (at, path) in change.paths().enumerate() {
+        let field = if at < change.was.len() { "was" } else { "added" };
+        match steps_in_bike(path) {
+            Some(steps) => {
+                found.extend(meeting(field, path, &steps, &before));
+                before.push((path, steps));
             }
+            None => found.push(BikeError::Logged { field, found: path.to_owned() }),
         }
-        found
     }
+    found
 }
 
 /// What is wrong with a path beside those before it: a part and something in it would both say what stood there.
@@ -95,101 +91,14 @@ fn undo(tree: &mut Node, change: &Change) -> core::result::Result<(), Vec<Fault>
     Ok(())
 }
 
+/// The bike before some changes, given newest first.
+pub(crate) fn undone(bike: &Bike, changes: &[&Change]) -> core::result::Result<Bike, Vec<Fault>> {
+    let mut tree = write::tree(bike);
+    changes.iter().try_for_each(|change| undo(&mut tree, change))?;
+    read_node(&tree)
+}
+
 impl Bike {
-    /// The bike as it was at a date: what later changes replaced is put back, and only readings and changes up to then are
-    /// kept. A day without a time means the end of that day.
-    ///
-    /// # Errors
-    /// [`BikeError::Day`]; [`BikeError::Order`] where a time is asked for within a day of which something carries no time.
-    pub fn at(&self, date: &str) -> Result<Self> {
-        let wanted = Moment::parse(date).ok_or_else(|| BikeError::Day { found: date.to_owned() })?;
-        let later = |found: &str, what: &'static str| -> Result<bool> {
-            let moment = Moment::parse(found).ok_or_else(|| BikeError::Day { found: found.to_owned() })?;
-            if wanted.is_whole_day() && wanted.same_day(moment) {
-                return Ok(false);
-            }
-            let order = moment.order(wanted);
-            let unknown = || BikeError::Order { found: date.to_owned(), what, other: found.to_owned() };
-            Ok(order.ok_or_else(unknown)? == Ordering::Greater)
-        };
-        let changes = self.changes().iter().map(|change| later(&change.date, "the change"));
-        let readings = self.readings().iter().map(|reading| match &reading.date {
-            Some(found) => later(found, "a reading"),
-            None => Ok(false),
-        });
-        let (changes, readings) = (changes.collect::<Result<Vec<_>>>()?, readings.collect::<Result<Vec<_>>>()?);
-        let (kept, later) =
-            (|place: usize| readings.get(place) == Some(&false), |row: usize| changes.get(row) == Some(&true));
-        self.earlier(later, kept).map_err(|faults| told(faults).into())
-    }
-
-    /// The bike as these readings were taken on it, with them and no others.
-    pub(crate) fn as_read(&self, places: &[usize]) -> Result<Self> {
-        let date = places.first().and_then(|&place| self.readings().get(place)?.date.as_deref()).unwrap_or_default();
-        let later =
-            |row: usize| self.changes().get(row).is_some_and(|change| in_time(&change.date, date) == Ordering::Greater);
-        self.earlier(later, |place| places.contains(&place)).map_err(|faults| told(faults).into())
-    }
-
-    /// Undoes some changes, and keeps some readings; by their places.
-    fn earlier(
-        &self,
-        later: impl Fn(usize) -> bool,
-        kept: impl Fn(usize) -> bool,
-    ) -> core::result::Result<Self, Vec<Fault>> {
-        let mut tree = write::tree(self);
-        let mut undone: Vec<&Change> =
-            self.changes().iter().enumerate().filter(|(row, _)| later(*row)).map(|(_, change)| change).collect();
-        undone.sort_by(|one, other| in_time(&one.date, &other.date));
-        for change in undone.into_iter().rev() {
-            undo(&mut tree, change)?;
-        }
-        tree.keep_rows("change", |row| !later(row));
-        tree.keep_rows("reading", kept);
-        read_node(&tree)
-    }
-
-    /// What is wrong with the bike as it was before the last change, each with its place now. The bike of before tells what
-    /// was wrong before its own last change.
-    pub(crate) fn earlier_faults(&self) -> Vec<(BikePart, Error)> {
-        let of_paths = |(row, change): (usize, &Change)| {
-            change.path_faults().into_iter().map(move |fault| (BikePart::Change(row), fault.into()))
-        };
-        let of_paths: Vec<_> = self.changes().iter().enumerate().flat_map(of_paths).collect();
-        if !of_paths.is_empty() {
-            return of_paths;
-        }
-        let dated = self.changes().iter().enumerate();
-        let Some((last, change)) = dated.max_by(|(_, one), (_, other)| in_time(&one.date, &other.date)) else {
-            return Vec::new();
-        };
-        let before = |reading: &Reading| {
-            reading.date.as_deref().is_some_and(|date| in_time(date, &change.date) == Ordering::Less)
-        };
-        let readings = self.readings().iter().enumerate().filter(|(_, reading)| before(reading));
-        let readings: Vec<usize> = readings.map(|(place, _)| place).collect();
-        let Err(faults) = self.earlier(|row| row == last, |place| readings.contains(&place)) else { return Vec::new() };
-        let row_of = |path: &str, key: &str| -> Option<usize> {
-            path.strip_prefix(key)?.strip_prefix('[')?.split_once(']')?.0.parse().ok()
-        };
-        let place = |fault: &Fault| {
-            if let Some(row) = row_of(&fault.key_path, "reading") {
-                return BikePart::Reading(readings.get(row).copied().unwrap_or(row));
-            }
-            match row_of(&fault.key_path, "change") {
-                Some(row) => BikePart::Change(if row < last { row } else { row + 1 }),
-                None => BikePart::Change(last),
-            }
-        };
-        // A change before the last one has said already that it cannot be undone.
-        let words = |fault: &Fault| match fault.message.strip_prefix(UNDONE) {
-            Some(inner) => inner.to_owned(),
-            None => fault.to_string(),
-        };
-        let told = faults.iter().map(|fault| (place(fault), BikeError::Undone { faults: words(fault) }.into()));
-        told.collect()
-    }
-
     /// The bike with values of its file changed on a date, and the change logged: what stood there before is noted by
     /// itself. Paths and values as for [`with_change`](Self::with_change).
     ///
@@ -238,8 +147,10 @@ impl Bike {
             tree.at_path(&steps).map_err(|step| nowhere(path, &step.to_string()))?.value = super::value_of(value);
             given.push((path, steps));
         }
-        let not_before = |other: &&Change| in_time(&other.date, date) != Ordering::Less;
         let Some(day) = Moment::parse(date) else { return Err(BikeError::Day { found: date.to_owned() }.into()) };
+        let before =
+            |other: &Change| Moment::parse(&other.date).and_then(|other| other.order(day)) == Some(Ordering::Less);
+        let not_before = |other: &&Change| !before(other);
         if let Some(other) = self.changes().iter().filter(|other| other.overlaps(&change)).find(not_before) {
             let (found, other) = (date.to_owned(), other.date.clone());
             if Moment::parse(&other).is_some_and(|logged| logged.order(day).is_some()) {

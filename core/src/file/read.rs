@@ -12,6 +12,7 @@ use super::practice;
 use super::tree::Node;
 use crate::bike::{Bike, BikePart, BikeParts, Contradictions};
 use crate::error::Error;
+use crate::log::Log;
 use crate::mass::{Masses, Weighing};
 use crate::record::{
     Change, Direction, End, Ends, Measuring, OnSale, Range, Reading, SagTarget, Scenario, Settled, SpringPrior,
@@ -21,7 +22,7 @@ use crate::units::{Length, SpringRate, check};
 use ends::{front, rear};
 
 /// The bike of a tree; what is wrong with it is in the faults.
-pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, Stop> {
+pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<(Bike, Log), Stop> {
     let root = Part::root(node, &ROOT, faults);
     let masses = root.part("masses").map(|part| part.told(masses(&part))).transpose();
     let front = root.part("front").map(|part| part.told(front(&part))).transpose();
@@ -69,12 +70,15 @@ pub(super) fn bike(node: &Node, faults: &RefCell<Faults<'_>>) -> Result<Bike, St
         Some(rider_load) => BikeParts { rider_load, ..parts },
         None => parts,
     };
-    Bike::assemble(parts).map_err(|Contradictions { place, first, others }| {
-        for (place, error) in core::iter::once((place, first)).chain(others) {
+    let refused = |found: Contradictions| {
+        for (place, error) in found.all() {
             contradiction(&root, place, &error);
         }
         Stop::Told
-    })
+    };
+    let bike = Bike::assemble(parts).map_err(refused)?;
+    let log = Log::new(&bike).map_err(refused)?;
+    Ok((bike, log))
 }
 
 /// The same for both ends, both tried before either fault stops.

@@ -149,17 +149,6 @@ impl Node {
         }
     }
 
-    /// Keeps some rows under a key of this table.
-    pub(super) fn keep_rows(&mut self, key: &str, keep: impl Fn(usize) -> bool) {
-        let Value::Table(entries) = &mut self.value else { return };
-        for entry in entries.iter_mut().filter(|entry| entry.key == key) {
-            if let Value::List(rows) = &mut entry.node.value {
-                let mut row = 0..;
-                rows.retain(|_| row.next().is_some_and(&keep));
-            }
-        }
-    }
-
     /// Adds a row under a key of this table.
     pub(super) fn push_row(&mut self, key: &str, row: Value) {
         let Value::Table(entries) = &mut self.value else { return };

@@ -21,7 +21,8 @@ use crate::error::SetupError;
 use crate::history::Solution;
 use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, RATE, ZERO};
 use crate::infer::probability::normal_cdf;
-use crate::record::{Change, End};
+use crate::log::Log;
+use crate::record::End;
 use crate::units::{Force, Length, Quantity, Uncertain};
 
 /// Standard deviation of a drift of preload before it is read (m): several times what a settling coil loses, a few per cent
@@ -81,18 +82,18 @@ struct Joint {
 }
 
 /// Every drift worth a look.
-pub(crate) fn drifts(end: End, sets: &[Solution], changes: &[Change]) -> Result<Vec<Drift>, SetupError> {
+pub(crate) fn drifts(end: End, sets: &[Solution], log: &Log) -> Result<Vec<Drift>, SetupError> {
     let pairs = (1..sets.len()).map(|to| (to - 1, to));
     let whole = (sets.len() > 2).then(|| (0, sets.len() - 1));
     let joint = match sets {
         [] | [_] => return Ok(Vec::new()),
-        sets => Joint::new(end, sets, changes)?,
+        sets => Joint::new(end, sets, log)?,
     };
     Ok(pairs.chain(whole).filter_map(|(from, to)| joint.drift(sets, from, to)).collect())
 }
 
 impl Joint {
-    fn new(end: End, sets: &[Solution], changes: &[Change]) -> Result<Self, SetupError> {
+    fn new(end: End, sets: &[Solution], log: &Log) -> Result<Self, SetupError> {
         let mut prior: Vec<f64> = Vec::new();
         let mut place = |precision: f64, count: usize| {
             prior.extend(core::iter::repeat_n(precision, count));
@@ -101,16 +102,15 @@ impl Joint {
         let mut columns: Vec<Columns> = Vec::new();
         for (k, set) in sets.iter().enumerate() {
             let before = k.checked_sub(1).and_then(|k| Some((columns.get(k)?, sets.get(k)?)));
-            let since = before
-                .map_or(&[][..], |(_, before)| changes.get(before.set.changes..set.set.changes).unwrap_or_default());
-            let kept = |broken: &dyn Fn(&Change) -> bool| before.filter(|_| !since.iter().any(broken)).map(|(c, _)| *c);
+            let since = before.map(|(_, before)| log.between(end, before.set.step, set.set.step)).unwrap_or_default();
+            let kept = |broken: bool| before.filter(|_| !broken).map(|(c, _)| *c);
             let (loads, ways) = (set.known_way - LOADS, set.unknowns.len() - set.known_way);
-            let same_spring = kept(&|change| change.replaces_spring(end));
-            let same_setting = kept(&|change| change.sets_preload(end));
+            let same_spring = kept(since.springs.contains(&true));
+            let same_setting = kept(since.preload);
             let alike =
                 |count: &dyn Fn(&Solution) -> usize| before.is_some_and(|(_, before)| count(before) == count(set));
-            let same_masses = kept(&Change::reweighs).filter(|_| alike(&|set| set.known_way));
-            let same_way = kept(&|change| change.moves_the_way(end));
+            let same_masses = kept(since.unsprung || !since.masses.is_empty()).filter(|_| alike(&|set| set.known_way));
+            let same_way = kept(since.way);
             let same_way = same_way.filter(|_| alike(&|set| set.unknowns.len() - set.known_way));
             let rate = same_spring.map(|c| c.rate).unwrap_or_else(|| place(set.priors.rate.powi(-2), 1));
             let preload = same_setting.map(|c| c.preload).unwrap_or_else(|| place(set.priors.preload.powi(-2), 1));

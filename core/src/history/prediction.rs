@@ -26,7 +26,8 @@ use crate::infer::path::OnPath;
 use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, RATE, ZERO};
 use crate::infer::probability::chi_square_exceeds;
 use crate::infer::residual::BY_CHANCE;
-use crate::record::{Change, Direction, End, Load, Settled};
+use crate::log::{Between, Log};
+use crate::record::{Direction, End, Load, Settled};
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain};
 
 /// Standard deviations that one unknown has to move for it to be named as what did not come as predicted.
@@ -115,20 +116,20 @@ pub(crate) fn predictions(
     now: &Bike,
     end: End,
     sets: &[Solution],
-    changes: &[Change],
+    log: &Log,
     loads: &[Load],
 ) -> Result<Vec<Prediction>> {
     let mut predictions = Vec::new();
     for (from, before) in sets.iter().enumerate() {
         let to = sets.get(from + 1).filter(|after| after.set.changes > before.set.changes);
-        let last = from + 1 == sets.len() && before.set.changes < changes.len();
+        let last = from + 1 == sets.len() && before.set.changes < log.changes(end).len();
         if to.is_none() && !last {
             continue;
         }
-        let (bike, until) = to.map_or((now, changes.len()), |after| (&after.bike, after.set.changes));
-        let since = changes.get(before.set.changes..until).unwrap_or_default();
+        let (bike, until) = to.map_or((now, log.steps()), |after| (&after.bike, after.set.step));
+        let since = log.between(end, before.set.step, until);
         let study = Study::new(bike, end, loads)?;
-        let expected = Expected::new(end, before, since, &study.solved);
+        let expected = Expected::new(before, &since, &study.solved);
         let prediction = match to {
             Some(_) => expected.against(&study.solved)?,
             None => expected.ahead(&study.solved, before)?,
@@ -145,7 +146,7 @@ pub(crate) fn predictions(
 }
 
 impl Expected {
-    fn new(end: End, before: &Solution, since: &[Change], after: &Solved) -> Self {
+    fn new(before: &Solution, since: &Between, after: &Solved) -> Self {
         let (count, known) = (after.evidence.all_unknowns(), after.evidence.unknowns());
         let (old, new) = (before.priors, after.evidence.priors);
         let mut carry = DMatrix::zeros(count, before.unknowns.len());
@@ -155,21 +156,20 @@ impl Expected {
             carry[(unknown, unknown)] = factor;
             fresh[unknown] = 0.0;
         };
-        let broken = |breaks: &dyn Fn(&Change) -> bool| since.iter().any(breaks);
-        if !broken(&|change| change.replaces_spring(end)) {
+        if !since.springs.contains(&true) {
             keep(RATE, old.rate / new.rate);
         }
-        if !broken(&|change| change.sets_preload(end)) {
+        if !since.springs.contains(&true) {
             keep(PRELOAD, old.preload / new.preload);
         }
-        if !broken(&|change| change.replaces_seals(end)) {
+        if !since.seals.contains(&true) {
             keep(FRICTION, old.friction.1 / new.friction.1);
             offset[FRICTION] = (old.friction.0 - new.friction.0) / new.friction.1;
         }
-        if !broken(&Change::reweighs) && before.known_way == known {
+        if since.masses.is_empty() && !since.unsprung && before.known_way == known {
             (LOADS..known).for_each(|load| keep(load, 1.0));
         }
-        if !broken(&|change| change.moves_the_way(end)) && before.known_way == known && before.unknowns.len() == count {
+        if !since.way && before.known_way == known && before.unknowns.len() == count {
             (known..count).for_each(|way| keep(way, 1.0));
         }
         // A sag counts from its own extended reading.

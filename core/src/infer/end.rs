@@ -104,18 +104,10 @@ impl Bike {
         Ok(EndModel { kernel, tape, path: None })
     }
 
-    /// How an end is read; where nothing was read it does not matter how.
-    pub(crate) fn measuring_or_vertical(&self, end: End) -> Result<Measuring> {
-        // One set without dates needs no sorting into sets.
-        let unread =
-            if self.is_one_set() { self.readings_of(end).next().is_none() } else { self.newest_set(end).is_none() };
-        if unread {
-            return Ok(self.measuring(end).unwrap_or(Measuring {
-                direction: Direction::Vertical,
-                uncertainty: Measuring::default_uncertainty(),
-            }));
-        }
-        self.measuring(end)
+    /// How an end is read; vertically where that is not stated, and nothing was read.
+    pub(crate) fn measuring_or_vertical(&self, end: End) -> Measuring {
+        let usual = Measuring { direction: Direction::Vertical, uncertainty: Measuring::default_uncertainty() };
+        self.measuring(end).unwrap_or(usual)
     }
 
     /// What is likely of the friction at the wheel (N): mean and standard deviation.

@@ -29,7 +29,8 @@ use crate::infer::fit::{Fit, Solved};
 use crate::infer::monte_carlo::MonteCarlo;
 use crate::infer::posterior::Priors;
 use crate::infer::readings::Gathered;
-use crate::record::{Direction, End, Load, Measuring};
+use crate::log::Recent;
+use crate::record::{Direction, End, Load, Measuring, Reading};
 use crate::units::Quantity;
 use crate::{Error, Result};
 
@@ -98,9 +99,10 @@ impl Bike {
 impl Study {
     /// Solves an end, with loads that are asked about though nothing was read under them.
     pub(crate) fn new(bike: &Bike, end: End, more: &[Load]) -> Result<Self> {
-        let measuring = bike.measuring_or_vertical(end)?;
+        let places = Recent::new(bike, end)?.now();
+        let measuring = if places.is_empty() { bike.measuring_or_vertical(end) } else { bike.measuring(end)? };
         let stated = bike.end_model(end, measuring.direction)?;
-        let solve = |model: &EndModel| solved(bike, end, model, &measuring, more);
+        let solve = |model: &EndModel| solved(bike, end, model, &measuring, &places, more);
         let moved = |path| {
             let solved = solve(&stated.on(Some(path)))?;
             Ok::<_, Error>(solved.posterior.unknowns[solved.evidence.unknowns()..].to_vec())
@@ -170,18 +172,20 @@ impl Study {
     }
 }
 
-/// Solves an end; the model must be that of the end, its tape along the direction of the readings.
-fn solved(bike: &Bike, end: End, model: &EndModel, measuring: &Measuring, more: &[Load]) -> Result<Solved> {
+/// Solves an end from some of the readings of its bike; the model must be that of the end, its tape along their direction.
+fn solved(
+    bike: &Bike,
+    end: End,
+    model: &EndModel,
+    measuring: &Measuring,
+    places: &[usize],
+    more: &[Load],
+) -> Result<Solved> {
     let more = asked(bike, end, more)?;
     let masses = bike.masses()?;
-    let gathered = if bike.is_one_set() {
-        Gathered::new(end, model, bike.readings(), measuring, masses, &more)?
-    } else {
-        let (places, readings) = bike.newest_readings(end);
-        let mut gathered = Gathered::new(end, model, &readings, measuring, masses, &more)?;
-        gathered.places = gathered.places.iter().filter_map(|&place| places.get(place).copied()).collect();
-        gathered
-    };
+    let readings: Vec<Reading> = places.iter().filter_map(|&place| bike.readings().get(place).cloned()).collect();
+    let mut gathered = Gathered::new(end, model, &readings, measuring, masses, &more)?;
+    gathered.places = gathered.places.iter().filter_map(|&place| places.get(place).copied()).collect();
     of_gathered(bike, end, model, gathered)
 }
 

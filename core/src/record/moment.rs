@@ -5,7 +5,8 @@
 use core::cmp::Ordering;
 
 /// A day of the Gregorian calendar, with or without a time.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// Sorted in time, a day without a time before the times of that day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct Moment {
     day: [u16; 3],
     time: Option<[u16; 3]>,
@@ -49,13 +50,16 @@ impl Moment {
         }
     }
 
-    #[cfg(feature = "serde")]
+    /// Its day alone.
+    pub(crate) fn day(self) -> Self {
+        Self { time: None, ..self }
+    }
+
     /// Are both of one day?
     pub(crate) fn same_day(self, other: Self) -> bool {
         self.day == other.day
     }
 
-    #[cfg(feature = "serde")]
     /// Does it say no more than the day?
     pub(crate) fn is_whole_day(self) -> bool {
         self.time.is_none()

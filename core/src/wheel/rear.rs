@@ -156,6 +156,11 @@ impl RearEnd {
     pub fn shock(&self) -> &Shock {
         &self.shock
     }
+
+    /// Is the way from wheel to shock the same, and as well known?
+    pub(crate) fn has_the_way_of(&self, other: &Self) -> bool {
+        self.way == other.way && self.pivots == other.pivots && self.table == other.table
+    }
 }
 
 /// Refuses a shock of other length or stroke.

@@ -130,7 +130,7 @@ impl Bike {
     fn inputs(&self, fit: &Fit, units: UnitSystem) -> Result<Vec<Line>> {
         let end = fit.end;
         let wheel = self.end(end)?;
-        let measuring = self.measuring_or_vertical(end)?;
+        let measuring = self.measuring_or_vertical(end);
         let decimals = units.length_decimals();
         let mut lines = vec![Line::new("wheel travel, vertical", Entry::stated(wheel.full_travel(), units, decimals))];
         if let Some(main) = wheel.main_spring() {

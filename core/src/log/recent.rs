@@ -1,0 +1,86 @@
+//! The newest readings of one end, and what was done to it since: no further back than that needs.
+
+use crate::Result;
+use crate::bike::Bike;
+use crate::log::between::Between;
+use crate::log::walk::Walk;
+use crate::log::when::{Timeline, When};
+use crate::record::End;
+
+/// The newest set of readings of an end.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Recent {
+    /// Places of the readings among all of the bike; none where nothing was read.
+    pub(crate) readings: Vec<usize>,
+    /// The bike that was read, with those readings and no others, and what differs since; `None` where that is nothing that
+    /// the readings feel.
+    pub(crate) then: Option<(Bike, Between)>,
+}
+
+impl Recent {
+    /// Looks back through the log of a bike for the newest readings of an end.
+    ///
+    /// # Errors
+    /// What is wrong with the log as far back as those readings.
+    pub(crate) fn new(bike: &Bike, end: End) -> Result<Self> {
+        let places = || bike.readings().iter().enumerate().filter(|(_, one)| one.end == end).map(|(place, _)| place);
+        if bike.is_one_set() {
+            return Ok(Self { readings: places().collect(), then: None });
+        }
+        let timeline = Timeline::new(bike)?;
+        let Some(newest) = places().max_by_key(|&place| timeline.read.get(place)) else {
+            return Ok(Self { readings: Vec::new(), then: None });
+        };
+        let at = |place: usize| Some((day(*timeline.read.get(place)?), *timeline.before.get(place)?));
+        let (of_day, mut from) = at(newest).unwrap_or((When::Unsaid, 0));
+        let alike: Vec<(usize, usize)> = places()
+            .filter_map(|place| at(place).filter(|(when, _)| *when == of_day).map(|(_, before)| (place, before)))
+            .collect();
+        let earliest = alike.iter().map(|(_, before)| *before).min().unwrap_or(from);
+        let mut walk = Walk::new(bike, &timeline);
+        let (mut since, mut then) = (Between::default(), None);
+        while walk.left() > earliest {
+            if walk.left() == from {
+                then = Some(walk.state().clone());
+            }
+            let Some(step) = walk.back() else { break };
+            let between = step?;
+            let between = between.at(end);
+            if between.touches
+                && let Some(fault) = timeline.unordered(bike, walk.left(), end)
+            {
+                return Err(fault.1);
+            }
+            if walk.left() >= from {
+                since = since.and(between);
+            } else if between.touches {
+                break;
+            } else {
+                from = walk.left();
+            }
+        }
+        let readings: Vec<usize> =
+            alike.into_iter().filter(|(_, before)| *before >= from).map(|(place, _)| place).collect();
+        let then = since.touches.then(|| (then.unwrap_or_else(|| walk.state().clone()), since));
+        let holding = |(state, since): (Bike, Between)| {
+            let read = readings.iter().filter_map(|&place| bike.readings().get(place).cloned()).collect();
+            (state.holding(read, Vec::new()), since)
+        };
+        Ok(Self { then: then.map(holding), readings })
+    }
+}
+
+impl Recent {
+    /// Readings that were taken on the end as it is now.
+    pub(crate) fn now(self) -> Vec<usize> {
+        if self.then.is_none() { self.readings } else { Vec::new() }
+    }
+}
+
+/// The day of a reading.
+pub(crate) fn day(when: When) -> When {
+    match when {
+        When::At(moment) => When::At(moment.day()),
+        other => other,
+    }
+}

@@ -1,0 +1,111 @@
+//! Sets of readings, and the walk that finds the bike they were taken on.
+
+use crate::Bike;
+use crate::bike::BikeParts;
+use crate::demo::PATROL;
+use crate::record::{Change, End, Reading};
+use crate::units::Quantity;
+
+/// The demo's bike with all its readings of one day.
+fn dated(date: &str) -> Bike {
+    let bike = Bike::from_toml(PATROL).unwrap();
+    let readings = bike.readings().iter().cloned();
+    let readings = readings.map(|reading| Reading { date: Some(date.to_owned()), ..reading }).collect();
+    Bike::new(BikeParts { readings, ..bike.parts().clone() }).unwrap()
+}
+
+const STIFFER: [(&str, &str); 2] = [("rear.shock.spring.rate", "56 N/mm"), ("rear.shock.spring.preload", "10 mm")];
+
+#[test]
+fn sets_are_split_by_day_and_by_what_touches_the_end() {
+    let first = dated("2026-05-31 18:00");
+    let rear = |date: &str| {
+        let readings = first.readings_of(End::Rear).cloned();
+        readings.map(|reading| Reading { date: Some(date.to_owned()), ..reading }).collect::<Vec<_>>()
+    };
+    let bike = first.with_logged_change("2026-05-31 19:00", &STIFFER, None).unwrap();
+    let bike = bike.with_readings(rear("2026-05-31 20:00")).unwrap();
+    let bike = bike.with_logged_change("2026-06-05", &[("front.fork.leg[0].spring.preload", "7 mm")], None).unwrap();
+    let bike = bike.with_readings(rear("2026-06-05")).unwrap();
+    let log = bike.log().unwrap();
+    let sets = log.sets(End::Rear);
+    let told: Vec<(&str, usize)> = sets.iter().map(|set| (set.date.as_deref().unwrap(), set.changes)).collect();
+    assert_eq!(told, [("2026-05-31", 0), ("2026-05-31", 1), ("2026-06-05", 1)]);
+    assert_eq!(sets[0].readings, (5..15).collect::<Vec<_>>());
+    assert_eq!(log.sets(End::Front).len(), 1);
+    assert_eq!(log.newest(End::Rear), sets.last());
+    assert_eq!(log.newest(End::Front), None, "nothing read at the front since its change");
+    // The newest set is what counts, and its readings keep their places.
+    let fit = bike.fit_end(End::Rear).unwrap();
+    assert_eq!(fit.readings.iter().map(|check| check.reading).collect::<Vec<_>>(), sets[2].readings);
+    assert!(bike.fit_end(End::Front).unwrap().readings.is_empty());
+    let first_again = sets[0].bike();
+    assert_eq!(first_again.fit_end(End::Rear).unwrap().rate, first.fit_end(End::Rear).unwrap().rate);
+    let spring = first_again.rear().unwrap().shock().parts().spring.clone().unwrap();
+    assert!((spring.preload().si() - 0.014).abs() < 1e-12);
+}
+
+#[test]
+fn what_is_wrong_in_two_changes_is_told_of_both() {
+    let change = |date: &str, path: &str| {
+        format!("\n[[change]]\ndate = {date}\nadded = [\"{path}\", \"{path}\", \"reading[0]\"]\n")
+    };
+    let text =
+        dated("2026-05-31").to_toml() + &change("2026-06-14", "rear.shock.spring") + &change("2026-06-20", "bike");
+    let faults = crate::file::check(&text);
+    let told: Vec<&str> = faults.iter().map(|fault| fault.key_path.as_str()).collect();
+    assert_eq!(told, ["change[0].added", "change[1].added"], "{faults:?}");
+    assert!(faults[0].message.starts_with("found `rear.shock.spring` twice"), "{faults:?}");
+}
+
+#[test]
+fn what_is_wrong_today_is_told_once_and_not_of_every_earlier_day() {
+    let log = "[[change]]\ndate = 2026-06-14\nwas = { \"rear.shock.spring.rate\" = \"50 N/mm\" }\n\n\
+               [[change]]\ndate = 2026-06-20\nwas = { \"rear.shock.spring.preload\" = \"12 mm\" }\n";
+    let text = dated("2026-05-31").to_toml() + "\n" + log;
+    assert!(crate::file::check(&text).is_empty());
+    let twice = text.replace("load = \"bike + rider + stretcher\"", "load = \"bike + bike\"");
+    let faults = crate::file::check(&twice);
+    assert_eq!(faults.len(), 1, "{faults:?}");
+    let unknown =
+        crate::file::check(&text.replace("rear.shock.spring.rate\" = \"50", "rear.shock.spring.rte\" = \"50"));
+    assert_eq!(unknown.len(), 1, "{unknown:?}");
+    assert!(
+        unknown[0].message.starts_with("with this change undone the bike is not sound: rear.shock.spring.rte: unknown")
+    );
+}
+
+/// A log of the demo's bike as a person would write it: each change with what stood there before.
+fn logged(bike: &Bike, was: impl Iterator<Item = (String, Vec<(&'static str, String)>)>) -> Bike {
+    let changes = was.map(|(date, was)| Change {
+        date,
+        note: None,
+        was: was.into_iter().map(|(path, value)| (path.to_owned(), value)).collect(),
+        added: Vec::new(),
+    });
+    Bike::new(BikeParts { changes: changes.collect(), ..bike.parts().clone() }).unwrap()
+}
+
+/// The `day`-th day after the turn of the year 2000, months of 28 days.
+fn day(day: usize) -> String {
+    format!("{}-{:02}-{:02}", 2000 + day / 336, 1 + day / 28 % 12, 1 + day % 28)
+}
+
+/// Ten times the stack of a thread is no measure of a log: nothing here calls itself per change.
+#[test]
+fn a_long_log_needs_no_deep_stack() {
+    const CHANGES: usize = 2_000;
+    /// Stack of the thread (bytes): a quarter of what threads have by default.
+    const STACK: usize = 512 * 1024;
+    let work = || {
+        let readings = Vec::new();
+        let bike = Bike::new(BikeParts { readings, ..Bike::from_toml(PATROL).unwrap().parts().clone() }).unwrap();
+        let rate = |k: usize| format!("{} N/mm", 50 + k % 2);
+        let bike = logged(&bike, (0..CHANGES).map(|k| (day(k), vec![("rear.shock.spring.rate", rate(k))])));
+        assert!(crate::file::check(&bike.to_toml()).is_empty());
+        bike.log().unwrap().changes(End::Rear).len()
+    };
+    let touching = std::thread::Builder::new().stack_size(STACK).spawn(work).unwrap().join().unwrap();
+    // 50 and 51 in turn; the first says 50, the last is undone from 52.
+    assert_eq!(touching, CHANGES);
+}
