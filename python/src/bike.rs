@@ -89,7 +89,8 @@ impl Bike {
             readings: readings.into_iter().map(|reading| reading.0).collect(),
             ..BikeParts::default()
         };
-        run(py, || bike::Bike::new(parts)).map(Self)
+        let with_log = |bike: bike::Bike| bike.log().map(|_| bike);
+        run(py, || bike::Bike::new(parts).and_then(with_log)).map(Self)
     }
     /// Read a bike file: JSON where its name ends in ``.json``, else TOML.
     ///

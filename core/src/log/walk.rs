@@ -41,6 +41,8 @@ impl<'a> Walk<'a> {
         let left = self.left.checked_sub(1)?;
         let rows = &self.timeline.steps.get(left)?.rows;
         let changes: Vec<&Change> = rows.iter().rev().filter_map(|&row| self.bike.changes().get(row)).collect();
+        #[cfg(test)]
+        MADE.with(|made| made.set(made.get() + 1));
         let earlier = match undone(&self.state, &changes) {
             Ok(earlier) => earlier,
             Err(faults) => {
@@ -70,4 +72,10 @@ fn undone(bike: &Bike, changes: &[&Change]) -> Result<Bike, Vec<String>> {
 #[cfg(not(feature = "serde"))]
 fn undone(_: &Bike, _: &[&Change]) -> Result<Bike, Vec<String>> {
     Err(vec!["changes are in the words of the bike file, which this build cannot read: feature `serde`".to_owned()])
+}
+
+#[cfg(test)]
+std::thread_local! {
+    /// Earlier bikes made on this thread, to be counted by tests.
+    pub(super) static MADE: core::cell::Cell<usize> = const { core::cell::Cell::new(0) };
 }
