@@ -188,7 +188,7 @@ for name in ("link_frame", "link_rocker"):
 
 def with_shock(mechanism):
     """Put the bike's shock into a mechanism."""
-    return wr.Linkage(mechanism, "axle", ("shock_frame", "shock_rocker"), now.shock.length, now.shock.stroke)
+    return wr.Linkage(mechanism, "axle", ("shock_frame", "shock_rocker"), now.shock.length, now.shock.full_stroke)
 
 
 made = with_shock(rounded)

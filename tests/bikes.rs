@@ -211,7 +211,7 @@ fn table_of(drawn: &RearEnd, travel: Length, length: Length) -> Option<MeasuredL
     let lengths = drawn.curve(&drawn.travels(STEPS)).ok()?;
     let readings = lengths.travel.iter().zip(&lengths.stroke).map(|(z, s)| (*z, shock.length() - *s));
     let readings: Vec<(Length, Length)> = readings.collect();
-    MeasuredLinkage::new(&readings, travel, length, shock.length(), shock.stroke()).ok()
+    MeasuredLinkage::new(&readings, travel, length, shock.length(), shock.full_stroke()).ok()
 }
 
 fn masses() -> impl Strategy<Value = Masses> {
@@ -295,7 +295,7 @@ fn reading() -> impl Strategy<Value = Reading> {
     let extra = (proptest::option::of(mm(0.2, 5.0)), date, proptest::option::of(words()));
     (end, load, settled, mm(300.0, 800.0), extra).prop_map(
         |(end, load, settled, distance, (uncertainty, date, note))| {
-            let reading = Reading::new(end, Load::parse(load).unwrap(), settled, distance).unwrap();
+            let reading = Reading::new(end, Load::parse(load).unwrap(), distance, settled).unwrap();
             let (year, month, day) = date;
             Reading { uncertainty, date: Some(format!("{year}-{month:02}-{day:02}")), note, ..reading }
         },

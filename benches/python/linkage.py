@@ -101,7 +101,7 @@ def main():
 
         def quantities(travels=travels):
             curve = linkage.curve((travels, "m"))
-            return curve.axle_x, curve.axle_z, curve.shock_stroke, curve.motion_ratio, curve.motion_ratio_slope
+            return curve.axle_x, curve.axle_z, curve.stroke, curve.motion_ratio, curve.motion_ratio_slope
 
         def numpy_engine(travels=travels):
             return numpy_curve(travels)

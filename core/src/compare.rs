@@ -37,7 +37,7 @@ pub struct AtSag {
     /// Motion ratio there.
     pub motion_ratio: MotionRatio,
     /// Wheel rate there, the geometric term included.
-    pub rate: WheelRate,
+    pub wheel_rate: WheelRate,
     /// Shock stroke left.
     pub stroke_left: Length,
     /// How much higher the frame stands over the axle than in the first design; `None` when that does not settle.
@@ -82,8 +82,8 @@ fn compared(
     let sag = settled(end, load)?.map(|state| AtSag {
         travel: state.travel,
         motion_ratio: state.motion_ratio,
-        rate: state.rate,
-        stroke_left: end.shock().stroke() - state.stroke,
+        wheel_rate: state.wheel_rate,
+        stroke_left: end.shock().full_stroke() - state.stroke,
         ride_height_change: reference_height
             .zip(axle_height(end, state.travel.si()))
             .map(|(height, own)| Length::from_si(height - own)),
@@ -93,7 +93,7 @@ fn compared(
         full_travel: full,
         motion_ratio: [start.motion_ratio, last.motion_ratio],
         progression: Share::from_si(last.motion_ratio.si() / start.motion_ratio.si() - 1.0),
-        end_force: last.force,
+        end_force: last.wheel_force,
         sag,
         spring_for_same_sag: reference.and_then(|travel| spring_for(end, travel, load.si())),
     })

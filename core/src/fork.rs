@@ -28,7 +28,7 @@ use crate::units::{Angle, Length, MotionRatio, Quantity, SpringRate, check, show
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(feature = "serde", serde(try_from = "text::ForkText", into = "text::ForkText"))]
 pub struct Fork {
-    travel: Length,
+    full_stroke: Length,
     rake: Angle,
     rake_uncertainty: Option<Angle>,
     legs: [ForkLeg; 2],
@@ -36,22 +36,22 @@ pub struct Fork {
 }
 
 impl Fork {
-    /// A fork with this travel along its tubes, at this rake from the vertical.
+    /// A fork with this full stroke, along its tubes, at this rake from the vertical.
     ///
     /// # Errors
-    /// When the travel is not from 20 mm to 600 mm, the rake not from 0° to 60°, a spring ends or the air is gone before
-    /// full travel, or a stop acts over more than the travel.
-    pub fn new(travel: Length, rake: Angle, legs: [ForkLeg; 2]) -> Result<Self> {
-        check::plausible("travel", travel, Length::from_si(0.02), Length::from_si(0.6))?;
+    /// When the full stroke is not from 20 mm to 600 mm, the rake not from 0° to 60°, a spring ends or the air is gone before
+    /// full stroke, or a stop acts over more than the stroke.
+    pub fn new(full_stroke: Length, rake: Angle, legs: [ForkLeg; 2]) -> Result<Self> {
+        check::plausible("full_stroke", full_stroke, Length::from_si(0.02), Length::from_si(0.6))?;
         check::plausible("rake", rake, Angle::from_si(0.0), Angle::from_si(60f64.to_radians()))?;
-        let struts = [legs[0].strut("leg 1", travel)?, legs[1].strut("leg 2", travel)?];
-        Ok(Self { travel, rake, rake_uncertainty: None, legs, struts })
+        let struts = [legs[0].strut("leg 1", full_stroke)?, legs[1].strut("leg 2", full_stroke)?];
+        Ok(Self { full_stroke, rake, rake_uncertainty: None, legs, struts })
     }
 
-    /// Travel along the tubes.
+    /// Stroke along the tubes from full extension to full compression.
     #[must_use]
-    pub fn travel(&self) -> Length {
-        self.travel
+    pub fn full_stroke(&self) -> Length {
+        self.full_stroke
     }
 
     /// Rake: angle of the steering axis from the vertical.
@@ -128,7 +128,7 @@ impl Fork {
     }
 
     fn with_legs(&self, change: impl Fn(&ForkLeg) -> Result<ForkLeg>) -> Result<Self> {
-        let changed = Self::new(self.travel, self.rake, [change(&self.legs[0])?, change(&self.legs[1])?])?;
+        let changed = Self::new(self.full_stroke, self.rake, [change(&self.legs[0])?, change(&self.legs[1])?])?;
         Ok(Self { rake_uncertainty: self.rake_uncertainty, ..changed })
     }
 
@@ -148,10 +148,10 @@ impl Fork {
         self.with_legs(|leg| Ok(leg.running_in(conditions)))
     }
 
-    /// Least compression that any main spring has left at full travel; `None` where no spring's end is known.
+    /// Least compression that any main spring has left at full stroke; `None` where no spring's end is known.
     #[must_use]
     pub fn bind_clearance(&self) -> Option<Length> {
-        least(self.springs().filter_map(|spring| spring.clearance(self.travel)))
+        least(self.springs().filter_map(|spring| spring.clearance(self.full_stroke)))
     }
 
     /// Friction of both legs together, along the fork; `None` where neither leg states one.
@@ -190,7 +190,7 @@ impl Fork {
     }
 
     fn within(&self, stroke: Length) -> Result<f64> {
-        stroke_within("fork", stroke, Some(self.travel.si()))
+        stroke_within("fork", stroke, Some(self.full_stroke.si()))
     }
 
     /// Main springs of both legs: `G(x)`, `x` the stroke plus a common change of preload.
@@ -215,15 +215,15 @@ impl AxialElement for Fork {
     }
 
     fn full_stroke(&self) -> Option<Length> {
-        Some(self.travel)
+        Some(self.full_stroke)
     }
 
     fn kinks(&self) -> Vec<Length> {
-        tidy_kinks(self.struts.iter().flat_map(Strut::jumps).collect(), self.travel.si())
+        tidy_kinks(self.struts.iter().flat_map(Strut::jumps).collect(), self.full_stroke.si())
     }
 
     fn describe(&self) -> String {
-        let head = format!("fork, travel {}, rake {}", show(self.travel, "mm", 0), show(self.rake, "deg", 1));
+        let head = format!("fork, stroke {}, rake {}", show(self.full_stroke, "mm", 0), show(self.rake, "deg", 1));
         let legs = self.legs.iter().zip(["leg 1", "leg 2"]).map(|(leg, name)| format!("{name}: {}", leg.describe()));
         core::iter::once(head).chain(legs).collect::<Vec<_>>().join("\n")
     }

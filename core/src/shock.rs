@@ -43,41 +43,48 @@ pub struct ShockParts {
 #[cfg_attr(feature = "serde", serde(try_from = "text::ShockText", into = "text::ShockText"))]
 pub struct Shock {
     length: Length,
-    stroke: Length,
+    full_stroke: Length,
     count: u8,
     parts: ShockParts,
     strut: Strut,
 }
 
 impl Shock {
-    /// A shock with this length between the eyes at full extension and this stroke; `count` is 1, or 2 for twin shocks,
+    /// A shock with this length between the eyes at full extension and this full stroke; `count` is 1, or 2 for twin shocks,
     /// of which the parts describe one.
     ///
     /// # Errors
-    /// When the length is not from 50 mm to 1 m, the stroke not from 5 mm to 400 mm or not less than the length, the
+    /// When the length is not from 50 mm to 1 m, the full stroke not from 5 mm to 400 mm or not less than the length, the
     /// count neither 1 nor 2, the spring ends or the gas is gone before full stroke, or a stop acts over more than the
     /// stroke.
-    pub fn new(length: Length, stroke: Length, parts: ShockParts, count: u8) -> Result<Self> {
+    pub fn new(length: Length, full_stroke: Length, parts: ShockParts, count: u8) -> Result<Self> {
         check::plausible("length", length, Length::from_si(0.05), Length::from_si(1.0))?;
-        check::plausible("stroke", stroke, Length::from_si(0.005), Length::from_si(0.4))?;
+        check::plausible("full_stroke", full_stroke, Length::from_si(0.005), Length::from_si(0.4))?;
         check::number_within("count", f64::from(count), 1.0, 2.0)?;
-        if stroke >= length {
+        if full_stroke >= length {
             return Err(SpringError::Order {
-                field: "stroke".to_owned(),
-                found: to_text(stroke),
+                field: "full_stroke".to_owned(),
+                found: to_text(full_stroke),
                 wanted: "less",
                 other: "length".to_owned(),
                 than: to_text(length),
             }
             .into());
         }
-        let mut gas: Vec<Chamber> = parts.reservoir.map(|gas| gas.chamber(stroke)).transpose()?.into_iter().collect();
+        let mut gas: Vec<Chamber> =
+            parts.reservoir.map(|gas| gas.chamber(full_stroke)).transpose()?.into_iter().collect();
         if let Some(spring) = &parts.air_spring {
-            gas.extend(spring.chambers_of("shock", stroke)?);
+            gas.extend(spring.chambers_of("shock", full_stroke)?);
         }
-        let strut =
-            Strut::new("shock", stroke, parts.spring.clone(), gas, parts.bump_stop.clone(), parts.top_out.clone())?;
-        Ok(Self { length, stroke, count, parts, strut })
+        let strut = Strut::new(
+            "shock",
+            full_stroke,
+            parts.spring.clone(),
+            gas,
+            parts.bump_stop.clone(),
+            parts.top_out.clone(),
+        )?;
+        Ok(Self { length, full_stroke, count, parts, strut })
     }
 
     /// Length between the eyes at full extension.
@@ -86,10 +93,10 @@ impl Shock {
         self.length
     }
 
-    /// Stroke.
+    /// Stroke from full extension to full compression.
     #[must_use]
-    pub fn stroke(&self) -> Length {
-        self.stroke
+    pub fn full_stroke(&self) -> Length {
+        self.full_stroke
     }
 
     /// 1, or 2 for twin shocks.
@@ -133,7 +140,7 @@ impl Shock {
     }
 
     fn with_parts(&self, parts: ShockParts) -> Result<Self> {
-        Self::new(self.length, self.stroke, parts, self.count)
+        Self::new(self.length, self.full_stroke, parts, self.count)
     }
 
     /// The shock with this exponent for its gas: 1 for settling, towards 1.4 for a fast stroke.
@@ -159,7 +166,7 @@ impl Shock {
     /// Compression that the main spring has left at full stroke; `None` where its end is not known.
     #[must_use]
     pub fn bind_clearance(&self) -> Option<Length> {
-        self.parts.spring.as_ref().and_then(|spring| spring.clearance(self.stroke))
+        self.parts.spring.as_ref().and_then(|spring| spring.clearance(self.full_stroke))
     }
 
     /// Friction of all shocks together, along their axis; `None` where none is stated.
@@ -197,7 +204,7 @@ impl Shock {
     }
 
     fn within(&self, stroke: Length) -> Result<f64> {
-        stroke_within("shock", stroke, Some(self.stroke.si()))
+        stroke_within("shock", stroke, Some(self.full_stroke.si()))
     }
 
     /// Main springs of all shocks: `G(x)`, `x` the stroke plus a change of preload.
@@ -222,11 +229,11 @@ impl AxialElement for Shock {
     }
 
     fn full_stroke(&self) -> Option<Length> {
-        Some(self.stroke)
+        Some(self.full_stroke)
     }
 
     fn kinks(&self) -> Vec<Length> {
-        tidy_kinks(self.strut.jumps(), self.stroke.si())
+        tidy_kinks(self.strut.jumps(), self.full_stroke.si())
     }
 
     fn describe(&self) -> String {
@@ -234,7 +241,7 @@ impl AxialElement for Shock {
             "{}, {} between the eyes, stroke {}",
             if self.count == 1 { "shock" } else { "two shocks" },
             show(self.length, "mm", 1),
-            show(self.stroke, "mm", 1)
+            show(self.full_stroke, "mm", 1)
         );
         let parts = [
             Some(head),

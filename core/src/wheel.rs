@@ -95,7 +95,7 @@ pub trait Wheel: Debug + Send + Sync {
     /// # Errors
     /// As [`at`](Self::at).
     fn wheel_rate(&self, travel: Length) -> Result<WheelRate> {
-        self.at(travel).map(|state| state.rate)
+        self.at(travel).map(|state| state.wheel_rate)
     }
 
     /// Evenly spaced travels over the whole range, both ends included.

@@ -42,7 +42,7 @@ result_class! {
         /// Motion ratio there.
         motion_ratio_at_sag: OutArray<MotionRatio> = |designs| at_sag(designs, |sag| Some(sag.motion_ratio));
         /// Wheel rate there, the geometric term included.
-        wheel_rate_at_sag: OutArray<WheelRate> = |designs| at_sag(designs, |sag| Some(sag.rate));
+        wheel_rate_at_sag: OutArray<WheelRate> = |designs| at_sag(designs, |sag| Some(sag.wheel_rate));
         /// Shock stroke left there.
         stroke_left: OutArray<Length> = |designs| at_sag(designs, |sag| Some(sag.stroke_left));
         /// How much higher the frame stands over the axle than in the first design.

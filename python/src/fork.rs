@@ -92,8 +92,8 @@ value_class! {
     ///
     /// Parameters
     /// ----------
-    /// travel : length
-    ///     Along the fork.
+    /// full_stroke : length
+    ///     Along the fork, from full extension to full compression.
     /// rake : angle
     ///     Of the steering axis from the vertical.
     /// leg, other_leg : ForkLeg
@@ -116,28 +116,23 @@ axial_element!(Fork);
 #[pymethods]
 impl Fork {
     #[new]
-    #[pyo3(signature = (travel, rake, leg, other_leg=None, *, rake_uncertainty=None))]
+    #[pyo3(signature = (full_stroke, rake, leg, other_leg=None, *, rake_uncertainty=None))]
     fn new(
         py: Python<'_>,
-        travel: Given<'_, Length>,
+        full_stroke: Given<'_, Length>,
         rake: Given<'_, Angle>,
         leg: ForkLeg,
         other_leg: Option<ForkLeg>,
         rake_uncertainty: Option<Given<'_, Angle>>,
     ) -> PyResult<Self> {
         let uncertainty = read_optional(rake_uncertainty, "rake_uncertainty")?;
-        let (travel, rake) = (travel.read("travel")?, rake.read("rake")?);
+        let (full_stroke, rake) = (full_stroke.read("full_stroke")?, rake.read("rake")?);
         let other = other_leg.unwrap_or_else(|| leg.clone());
         run(py, || {
-            let fork = fork::Fork::new(travel, rake, [leg.0, other.0])?;
+            let fork = fork::Fork::new(full_stroke, rake, [leg.0, other.0])?;
             uncertainty.map_or(Ok(fork.clone()), |uncertainty| fork.with_rake_uncertainty(uncertainty))
         })
         .map(Self)
-    }
-    /// Travel along the fork.
-    #[getter]
-    fn travel(&self) -> Out<Length> {
-        Out(self.0.travel())
     }
     /// Angle of the steering axis from the vertical.
     #[getter]
@@ -201,7 +196,7 @@ impl Fork {
         let change = change.read("change")?;
         run(py, || self.0.with_oil_level_change(change)).map(Self)
     }
-    /// The change of oil level that gives this force of the whole fork at full travel, springs and stops included.
+    /// The change of oil level that gives this force of the whole fork at full stroke, springs and stops included.
     ///
     /// Parameters
     /// ----------

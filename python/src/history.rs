@@ -78,9 +78,9 @@ result_class! {
     /// What changed between two sets.
     Drift(history::Drift) {
         /// Place of the earlier set.
-        earlier: usize = |drift| drift.from;
+        earlier: usize = |drift| drift.earlier;
         /// Place of the later one.
-        later: usize = |drift| drift.to;
+        later: usize = |drift| drift.later;
         /// Preload of the first main spring; None where a change set it anew.
         preload: Option<Shift> = |drift| drift.preload.map(Shift::from);
         /// Friction at the wheel.
@@ -142,9 +142,9 @@ result_class! {
     /// What was predicted of a change, and how it held.
     Prediction(history::Prediction) {
         /// Place of the set it was made from: the last before the change.
-        earlier: usize = |prediction| prediction.from;
+        earlier: usize = |prediction| prediction.earlier;
         /// Place of the first set after the change; None while nothing is read.
-        later: Option<usize> = |prediction| prediction.to;
+        later: Option<usize> = |prediction| prediction.later;
         /// Every sag that was read after the change, or will be.
         sags: Vec<PredictedSag> = |prediction| prediction.sags.iter().cloned().map(PredictedSag).collect();
         /// χ² of all sags read, its degrees of freedom, and the probability of as much or more by chance.

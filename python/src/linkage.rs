@@ -255,7 +255,7 @@ result_class! {
         /// Wheel travel from full extension, vertical.
         travel: Out<Length> = |point| Out(point.travel);
         /// Shock stroke from full extension.
-        shock_stroke: Out<Length> = |point| Out(point.stroke);
+        stroke: Out<Length> = |point| Out(point.stroke);
         /// Motion ratio ``ds/dz``, shock per wheel.
         motion_ratio: Out<MotionRatio> = |point| Out(point.motion_ratio);
         /// Leverage ratio ``dz/ds``, wheel per shock.
@@ -275,7 +275,7 @@ result_class! {
         /// Wheel travel from full extension, vertical.
         travel: OutArray<Length> = |curve| OutArray(curve.travel.clone());
         /// Shock stroke from full extension.
-        shock_stroke: OutArray<Length> = |curve| OutArray(curve.stroke.clone());
+        stroke: OutArray<Length> = |curve| OutArray(curve.stroke.clone());
         /// Motion ratio ``ds/dz``, shock per wheel.
         motion_ratio: OutArray<MotionRatio> = |curve| OutArray(curve.motion_ratio.clone());
         /// Leverage ratio ``dz/ds``, wheel per shock.
@@ -305,7 +305,7 @@ impl LinkageCurve {
         let curve = &self.0;
         Named(vec![
             column("travel", &curve.travel),
-            column("shock_stroke", &curve.stroke),
+            column("stroke", &curve.stroke),
             column("motion_ratio", &curve.motion_ratio),
             column("motion_ratio_slope", &curve.motion_ratio_slope),
             column("axle_x", &curve.axle_x),

@@ -137,7 +137,7 @@ impl Reading {
         let load = self::load(py, load)?;
         let (distance, uncertainty) = (distance.read("distance")?, read_optional(uncertainty, "uncertainty")?);
         run(py, || {
-            let reading = record::Reading::new(end.0, load, settled, distance)?;
+            let reading = record::Reading::new(end.0, load, distance, settled)?;
             let reading = record::Reading { date, note, ..reading };
             uncertainty.map_or(Ok(reading.clone()), |uncertainty| reading.with_uncertainty(uncertainty))
         })

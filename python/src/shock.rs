@@ -19,8 +19,8 @@ value_class! {
     /// ----------
     /// length : length
     ///     Eye to eye, extended.
-    /// stroke : length
-    ///     Full stroke.
+    /// full_stroke : length
+    ///     From full extension to full compression.
     /// spring : Preloaded, optional
     ///     Main spring with its preload.
     /// reservoir : Reservoir, optional
@@ -48,12 +48,12 @@ axial_element!(Shock);
 #[pymethods]
 impl Shock {
     #[new]
-    #[pyo3(signature = (length, stroke, spring=None, reservoir=None, *, air_spring=None, bump_stop=None, top_out=None, friction=None, count=1))]
+    #[pyo3(signature = (length, full_stroke, spring=None, reservoir=None, *, air_spring=None, bump_stop=None, top_out=None, friction=None, count=1))]
     #[allow(clippy::too_many_arguments, reason = "keyword arguments on the Python side")]
     fn new(
         py: Python<'_>,
         length: Given<'_, Length>,
-        stroke: Given<'_, Length>,
+        full_stroke: Given<'_, Length>,
         spring: Option<Preloaded>,
         reservoir: Option<Reservoir>,
         air_spring: Option<AirSpring>,
@@ -62,7 +62,7 @@ impl Shock {
         friction: Option<Given<'_, Force>>,
         count: u8,
     ) -> PyResult<Self> {
-        let (length, stroke) = (length.read("length")?, stroke.read("stroke")?);
+        let (length, full_stroke) = (length.read("length")?, full_stroke.read("full_stroke")?);
         let friction = read_optional(friction, "friction")?;
         run(py, || {
             let parts = shock::ShockParts {
@@ -73,7 +73,7 @@ impl Shock {
                 friction: friction.map(SealFriction::new).transpose()?,
                 air_spring: air_spring.map(|spring| spring.0),
             };
-            shock::Shock::new(length, stroke, parts, count)
+            shock::Shock::new(length, full_stroke, parts, count)
         })
         .map(Self)
     }
@@ -81,11 +81,6 @@ impl Shock {
     #[getter]
     fn length(&self) -> Out<Length> {
         Out(self.0.length())
-    }
-    /// Full stroke.
-    #[getter]
-    fn stroke(&self) -> Out<Length> {
-        Out(self.0.stroke())
     }
     /// Number of shocks side by side.
     #[getter]

@@ -25,7 +25,7 @@ result_class! {
         /// Vertical travel from full extension.
         travel: Out<Length> = |state| Out(state.travel);
         /// Stroke of the shock, or of the fork along itself.
-        shock_stroke: Out<Length> = |state| Out(state.stroke);
+        stroke: Out<Length> = |state| Out(state.stroke);
         /// Motion ratio ``ds/dz``, shock per wheel.
         motion_ratio: Out<MotionRatio> = |state| Out(state.motion_ratio);
         /// Leverage ratio ``dz/ds``, wheel per shock.
@@ -37,9 +37,9 @@ result_class! {
         /// Rate along the shock or the fork.
         axial_rate: Out<SpringRate> = |state| Out(state.axial_rate);
         /// Vertical force at the wheel.
-        wheel_force: Out<Force> = |state| Out(state.force);
+        wheel_force: Out<Force> = |state| Out(state.wheel_force);
         /// Rate at the wheel, the geometric term included.
-        wheel_rate: Out<WheelRate> = |state| Out(state.rate);
+        wheel_rate: Out<WheelRate> = |state| Out(state.wheel_rate);
         /// The part of the wheel rate that comes from the changing motion ratio, ``F·dMR/dz``.
         geometric_rate: Out<WheelRate> = |state| Out(state.geometric_rate());
         /// Energy taken up from full extension.
@@ -53,7 +53,7 @@ result_class! {
         /// Vertical travel from full extension.
         travel: OutArray<Length> = |curve| OutArray(curve.travel.clone());
         /// Stroke of the shock, or of the fork along itself.
-        shock_stroke: OutArray<Length> = |curve| OutArray(curve.stroke.clone());
+        stroke: OutArray<Length> = |curve| OutArray(curve.stroke.clone());
         /// Motion ratio ``ds/dz``, shock per wheel.
         motion_ratio: OutArray<MotionRatio> = |curve| OutArray(curve.motion_ratio.clone());
         /// Leverage ratio ``dz/ds``, wheel per shock.
@@ -65,9 +65,9 @@ result_class! {
         /// Rate along the shock or the fork.
         axial_rate: OutArray<SpringRate> = |curve| OutArray(curve.axial_rate.clone());
         /// Vertical force at the wheel.
-        wheel_force: OutArray<Force> = |curve| OutArray(curve.force.clone());
+        wheel_force: OutArray<Force> = |curve| OutArray(curve.wheel_force.clone());
         /// Rate at the wheel, the geometric term included.
-        wheel_rate: OutArray<WheelRate> = |curve| OutArray(curve.rate.clone());
+        wheel_rate: OutArray<WheelRate> = |curve| OutArray(curve.wheel_rate.clone());
         /// Energy taken up from full extension.
         energy: OutArray<Energy> = |curve| OutArray(curve.energy.clone());
     }
@@ -100,16 +100,16 @@ result_class! {
     /// What a small change of every dimension of the linkage does where the wheel has settled: one entry per dimension.
     EndEffects(Vec<wheel::EndEffect>) {
         /// The dimensions: ``x of eye``, ``length of link``, ``shock length``.
-        dimensions: Vec<String> = |effects| effects.iter().map(|effect| effect.parameter.to_string()).collect();
+        dimensions: Vec<String> = |effects| effects.iter().map(|effect| effect.dimension.to_string()).collect();
         /// The change of each.
         step: OutArray<Length> = |effects| OutArray(effects.iter().map(|effect| effect.step).collect());
         /// Change of the wheel force at the same travel.
-        wheel_force: OutArray<Force> = |effects| OutArray(effects.iter().map(|effect| effect.force).collect());
+        wheel_force: OutArray<Force> = |effects| OutArray(effects.iter().map(|effect| effect.wheel_force).collect());
         /// Change of the wheel rate at the same travel.
-        wheel_rate: OutArray<WheelRate> = |effects| OutArray(effects.iter().map(|effect| effect.rate).collect());
+        wheel_rate: OutArray<WheelRate> = |effects| OutArray(effects.iter().map(|effect| effect.wheel_rate).collect());
         /// Change of the wheel rate at the sag, which moves, under the same load.
         wheel_rate_at_sag: OutArray<WheelRate> = |effects| {
-            OutArray(effects.iter().map(|effect| effect.rate_at_sag).collect())
+            OutArray(effects.iter().map(|effect| effect.wheel_rate_at_sag).collect())
         };
         /// Change of the sag under the same load.
         sag: OutArray<Length> = |effects| OutArray(effects.iter().map(|effect| effect.sag).collect());
@@ -122,13 +122,13 @@ result_class! {
     /// What a small change of every dimension of the linkage does at the wheel at one travel: one entry per dimension.
     WheelEffects(Vec<wheel::WheelEffect>) {
         /// The dimensions: ``x of eye``, ``length of link``, ``shock length``.
-        dimensions: Vec<String> = |effects| effects.iter().map(|effect| effect.parameter.to_string()).collect();
+        dimensions: Vec<String> = |effects| effects.iter().map(|effect| effect.dimension.to_string()).collect();
         /// The change of each.
         step: OutArray<Length> = |effects| OutArray(effects.iter().map(|effect| effect.step).collect());
         /// Change of the wheel force.
-        wheel_force: OutArray<Force> = |effects| OutArray(effects.iter().map(|effect| effect.force).collect());
+        wheel_force: OutArray<Force> = |effects| OutArray(effects.iter().map(|effect| effect.wheel_force).collect());
         /// Change of the wheel rate.
-        wheel_rate: OutArray<WheelRate> = |effects| OutArray(effects.iter().map(|effect| effect.rate).collect());
+        wheel_rate: OutArray<WheelRate> = |effects| OutArray(effects.iter().map(|effect| effect.wheel_rate).collect());
     }
 }
 
@@ -172,12 +172,12 @@ macro_rules! wheel_end {
             /// Rate at the wheel at one travel, the geometric term included.
             fn wheel_rate(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<Out<WheelRate>> {
                 let travel = travel.read("travel")?;
-                run(py, || wheel::Wheel::at(&self.0, travel)).map(|state| Out(state.rate))
+                run(py, || wheel::Wheel::at(&self.0, travel)).map(|state| Out(state.wheel_rate))
             }
             /// Vertical force at the wheel at one travel.
             fn wheel_force(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<Out<Force>> {
                 let travel = travel.read("travel")?;
-                run(py, || wheel::Wheel::at(&self.0, travel)).map(|state| Out(state.force))
+                run(py, || wheel::Wheel::at(&self.0, travel)).map(|state| Out(state.wheel_force))
             }
             /// Everything over many vertical travels, as arrays.
             ///

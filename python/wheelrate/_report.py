@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 # Columns of a curve: attribute, head, kind, decimals.
 _CURVE = [
     ("travel", "travel", "length", 1),
-    ("shock_stroke", "stroke", "length", 1),
+    ("stroke", "stroke", "length", 1),
     ("motion_ratio", "motion ratio", "motion ratio", 4),
     ("leverage_ratio", "leverage ratio", "leverage ratio", 4),
     ("axial_force", "axial force", "force", 0),

@@ -115,7 +115,7 @@ impl Geometry {
         };
         let fork = front.fork();
         let rake = fork.rake() + Angle::from_si(dice.normal(self.rake.si()));
-        let built_front = FrontEnd::new(Fork::new(fork.travel(), rake, fork.legs().clone()).unwrap());
+        let built_front = FrontEnd::new(Fork::new(fork.full_stroke(), rake, fork.legs().clone()).unwrap());
         let stated = FrontEnd::new(fork.clone().with_rake_uncertainty(self.rake).unwrap());
         let known = PivotUncertainty::new(self.coordinate, self.shock_length).unwrap();
         (stated, rear.clone().with_pivots_known_to(known).unwrap(), built_front, built_rear)
@@ -154,7 +154,7 @@ impl Garage {
         );
         let parts =
             ShockParts { spring: Some(spring.unwrap()), reservoir: Some(gas.unwrap()), ..rear.shock().parts().clone() };
-        let shock = Shock::new(rear.shock().length(), rear.shock().stroke(), parts, 1).unwrap();
+        let shock = Shock::new(rear.shock().length(), rear.shock().full_stroke(), parts, 1).unwrap();
         let (front, rear) = (front.unwrap(), rear.with_shock(shock).unwrap());
         let (front, rear, built_front, built_rear) = match known {
             None => (front.clone(), rear.clone(), front, rear),
@@ -249,7 +249,7 @@ impl Garage {
                 self.sag(end, travel(self.wheel(end), self.load(end, load) + Force::from_si(side * friction)))
             };
             let distance = zero - sag + dice.normal(deviation);
-            Reading::new(end, Load::parse(load).unwrap(), settled, Length::from_si(distance)).unwrap()
+            Reading::new(end, Load::parse(load).unwrap(), Length::from_si(distance), settled).unwrap()
         });
         read.collect()
     }

@@ -61,7 +61,7 @@ proptest! {
                 End::Rear => Box::new(demo.rear().unwrap().with_spring_change(factor, change).unwrap()),
             };
             let conversion = demo.sag_conversion(end, measuring.at(end).unwrap().direction).unwrap();
-            let mut readings = vec![Reading::new(end, Load::None, None, Length::from_si(0.7)).unwrap()];
+            let mut readings = vec![Reading::new(end, Load::None, Length::from_si(0.7), None).unwrap()];
             for (load, side, settled) in [
                 ("bike", 1.0, Settled::Low),
                 ("bike", -1.0, Settled::High),
@@ -72,7 +72,7 @@ proptest! {
                 let force = demo.load(end, &load).unwrap().value + Force::from_si(side * friction);
                 if let Settling::Settled { state, .. } = wheel.travel_under(force).unwrap() {
                     let distance = Length::from_si(0.7) - conversion.sag(state.travel).unwrap();
-                    readings.push(Reading::new(end, load, Some(settled), distance).unwrap());
+                    readings.push(Reading::new(end, load, distance, Some(settled)).unwrap());
                 }
             }
             prop_assume!(readings.len() == 5);
@@ -126,7 +126,7 @@ fn read_as_it_stands(bike: &Bike, end: End, friction: f64, errors: &[f64]) -> Op
         sags.push((load, Some(settled), sag(force)?));
     }
     let reading = |((load, settled, sag), error): ((Load, Option<Settled>, Length), &f64)| {
-        Reading::new(end, load, settled, Length::from_si(0.7) - sag + measuring.uncertainty * *error).ok()
+        Reading::new(end, load, Length::from_si(0.7) - sag + measuring.uncertainty * *error, settled).ok()
     };
     sags.into_iter().zip(errors).map(reading).collect()
 }

@@ -106,7 +106,7 @@ fn readings() -> Vec<Reading> {
             .map(|&(load, settled, error)| {
                 let side = settled.map_or(0.0, |side| if side == Settled::Low { 1.0 } else { -1.0 });
                 let distance = 1e3 * (truth(end).extended - sag(&bike, end, load, side)) + error;
-                Reading::new(end, Load::parse(load).unwrap(), settled, Length::from_si(distance.round() / 1e3)).unwrap()
+                Reading::new(end, Load::parse(load).unwrap(), Length::from_si(distance.round() / 1e3), settled).unwrap()
             })
             .collect()
     };

@@ -107,7 +107,7 @@ fn table_of(rear: &RearEnd) -> MeasuredLinkage {
     let readings: Vec<_> =
         rows.travel.iter().zip(&rows.stroke).map(|(z, s)| (*z + mark, shock.length() - *s)).collect();
     let tape = Length::from_si(0.5e-3);
-    MeasuredLinkage::new(&readings, tape, tape, shock.length(), shock.stroke()).unwrap()
+    MeasuredLinkage::new(&readings, tape, tape, shock.length(), shock.full_stroke()).unwrap()
 }
 
 #[test]

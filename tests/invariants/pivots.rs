@@ -41,7 +41,7 @@ fn wheel_force_and_rate_spread_as_drawn_pivots_do() {
         let moved = end.with_linkage(moved).unwrap();
         for (drawn, &travel) in drawn.iter_mut().zip(&travels) {
             let state = moved.at(travel).unwrap();
-            drawn.push([state.force.si(), state.rate.si()]);
+            drawn.push([state.wheel_force.si(), state.wheel_rate.si()]);
         }
     }
     for (stated, drawn) in stated.iter().zip(drawn) {
@@ -49,7 +49,7 @@ fn wheel_force_and_rate_spread_as_drawn_pivots_do() {
             let mean = drawn.iter().map(|pair| pair[axis]).sum::<f64>() / DRAWS as f64;
             (drawn.iter().map(|pair| (pair[axis] - mean).powi(2)).sum::<f64>() / (DRAWS - 1) as f64).sqrt()
         };
-        let both = [stated.force.standard_uncertainty.si(), stated.rate.standard_uncertainty.si()];
+        let both = [stated.wheel_force.standard_uncertainty.si(), stated.wheel_rate.standard_uncertainty.si()];
         for (axis, stated) in both.into_iter().enumerate() {
             assert!((spread(axis) / stated - 1.0).abs() < SCATTER, "{axis}: drawn {}, stated {stated}", spread(axis));
         }

@@ -23,7 +23,7 @@ fn pieces(end: &dyn Wheel) -> Vec<(f64, f64)> {
 }
 
 fn force(end: &dyn Wheel, travel: f64) -> f64 {
-    end.at(Length::from_si(travel)).unwrap().force.si()
+    end.at(Length::from_si(travel)).unwrap().wheel_force.si()
 }
 
 /// Simpson's rule over one smooth piece; 256 panels bring the forces of springs and linkages to 1e-10, and the smallest
@@ -70,7 +70,7 @@ fn settles(end: &dyn Wheel, newtons: f64) -> Result<f64, TestCaseError> {
     let full = end.full_travel().si();
     let until = match end.travel_under(load).unwrap() {
         Settling::Settled { state, .. } => {
-            prop_assert!((state.force.si() - newtons).abs() < 1e-4, "{newtons} N: {state:?}");
+            prop_assert!((state.wheel_force.si() - newtons).abs() < 1e-4, "{newtons} N: {state:?}");
             state.travel.si()
         }
         Settling::ToppedOut { margin, .. } => {
@@ -105,8 +105,8 @@ fn answers(end: &dyn Wheel) -> Vec<f64> {
         si(curve.travel.iter().map(|q| q.si()).collect()),
         si(curve.stroke.iter().map(|q| q.si()).collect()),
         si(curve.motion_ratio.iter().map(|q: &MotionRatio| q.si()).collect()),
-        si(curve.force.iter().map(|q| q.si()).collect()),
-        si(curve.rate.iter().map(|q| q.si()).collect()),
+        si(curve.wheel_force.iter().map(|q| q.si()).collect()),
+        si(curve.wheel_rate.iter().map(|q| q.si()).collect()),
         si(curve.energy.iter().map(|q| q.si()).collect()),
     ]
     .concat()
@@ -229,8 +229,8 @@ fn a_fork_is_its_cosine() {
         let axial = front.fork().at(Length::from_si(stroke)).unwrap();
         let wheel = front.at(Length::from_si(stroke * cosine)).unwrap();
         assert!((wheel.stroke.si() - stroke).abs() < 1e-15);
-        assert!((wheel.force.si() - axial.force.si() / cosine).abs() < 1e-9);
-        assert!((wheel.rate.si() - axial.rate.si() / cosine / cosine).abs() < 1e-7);
+        assert!((wheel.wheel_force.si() - axial.force.si() / cosine).abs() < 1e-9);
+        assert!((wheel.wheel_rate.si() - axial.rate.si() / cosine / cosine).abs() < 1e-7);
     }
 }
 
@@ -252,13 +252,13 @@ fn the_first_equilibrium_is_meant_and_the_others_are_told() {
     };
     let end = RearEnd::new(mechanism, "axle", ("top", "eye"), shock(20e3, 0.1)).unwrap();
     let curve = end.curve(&end.travels(201)).unwrap();
-    let most = curve.force.iter().map(|force| force.si()).fold(0.0, f64::max);
-    let last = curve.force.last().unwrap().si();
-    let first = curve.force.first().unwrap().si();
+    let most = curve.wheel_force.iter().map(|force| force.si()).fold(0.0, f64::max);
+    let last = curve.wheel_force.last().unwrap().si();
+    let first = curve.wheel_force.first().unwrap().si();
     assert!(most > 1.02 * last.max(first), "the force rises and falls: {first} N, {most} N, {last} N");
     let load = Force::from_si(0.5 * (most + last.max(first)));
     let Settling::Settled { state, others } = end.travel_under(load).unwrap() else { panic!("settles") };
-    assert!(state.rate.si() > 0.0);
+    assert!(state.wheel_rate.si() > 0.0);
     let kinds: Vec<Stability> = others.iter().map(|other| other.stability).collect();
     assert_eq!(kinds, [Stability::Unstable, Stability::Bottomed]);
     assert!(others[0].travel > state.travel);
@@ -272,7 +272,7 @@ fn the_first_equilibrium_is_meant_and_the_others_are_told() {
 #[test]
 fn the_demo_has_the_rate_it_is_known_for() {
     let state = demo().rear().unwrap().at(Length::from_si(0.102)).unwrap();
-    assert!((state.rate.get("N/mm").unwrap() - 8.3).abs() < 0.1, "{}", state.rate);
-    let geometric = state.geometric_rate().si() / state.rate.si();
+    assert!((state.wheel_rate.get("N/mm").unwrap() - 8.3).abs() < 0.1, "{}", state.wheel_rate);
+    let geometric = state.geometric_rate().si() / state.wheel_rate.si();
     assert!((geometric - 0.125).abs() < 0.02, "{geometric}");
 }

@@ -56,7 +56,7 @@ def test_effects_are_those_of_rebuilt_linkages(name):
     np.testing.assert_array_equal(effects.step.m_as("mm"), np.ones(len(effects.dimensions)))
     for index, dimension in enumerate(effects.dimensions):
         more, less = (rebuilt(linkage, dimension, by) for by in (NUDGE, -NUDGE))
-        for attribute in ("shock_stroke", "motion_ratio", "motion_ratio_slope"):
+        for attribute in ("stroke", "motion_ratio", "motion_ratio_slope"):
             found = getattr(effects, attribute)[index].m
             both = [getattr(one.at(travel), attribute).m for one in (more, less)]
             slope = (both[0] - both[1]) / (2 * NUDGE)
@@ -155,7 +155,7 @@ def test_comparison_says_what_each_end_says(rear, load):
         assert both.wheel_rate_at_sag[index] == state.wheel_rate
         assert both.full_travel[index] == end.full_travel
         assert both.leverage_ratio_start[index] == end.at("0 mm").leverage_ratio
-        assert both.stroke_left[index].m_as("mm") == pytest.approx(118 - state.shock_stroke.m_as("mm"))
+        assert both.stroke_left[index].m_as("mm") == pytest.approx(118 - state.stroke.m_as("mm"))
         assert both.end_force[index] == end.at(end.full_travel).wheel_force
         assert both.progression[index].m_as("") == pytest.approx(end.linkage.progression.m_as(""))
     same = longer.with_spring_rate(both.spring_for_same_sag[1], "14 mm")
@@ -348,7 +348,7 @@ def test_a_measured_table_finds_the_linkage_again(rear):
     travels = np.linspace(0, linkage.full_travel.m_as("mm"), 31)
     curve = linkage.curve((travels, "mm"))
     rng = np.random.default_rng(3)
-    noisy = 468.7 - curve.shock_stroke.m_as("mm") + rng.normal(0, 1.0, len(travels))
+    noisy = 468.7 - curve.stroke.m_as("mm") + rng.normal(0, 1.0, len(travels))
     # Continued at both ends, as a person measures past the stroke, so that noise does not leave the table short.
     table = wr.MeasuredLinkage(
         (travels, "mm"), (noisy, "mm"), "466 mm", "112 mm", travel_uncertainty="0 mm", length_uncertainty="1 mm"

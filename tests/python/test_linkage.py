@@ -112,7 +112,7 @@ def test_agrees_with_the_independent_solution(arrangement):
     for index, travel in enumerate(travels):
         height = extended + travel
         pose = other.at(height)
-        assert curve.shock_stroke[index].m_as("m") == pytest.approx(
+        assert curve.stroke[index].m_as("m") == pytest.approx(
             arrangement.length / 1000 - other.length(pose), abs=AGREEMENT
         )
         assert curve.motion_ratio[index].m == pytest.approx(other.motion_ratio(height), abs=AGREEMENT)
@@ -162,7 +162,7 @@ def test_columns_are_the_curve_in_si_units():
     columns = curve.columns()
     assert list(columns) == [
         "travel [m]",
-        "shock_stroke [m]",
+        "stroke [m]",
         "motion_ratio [shock/wheel]",
         "motion_ratio_slope [1/m]",
         "axle_x [m]",

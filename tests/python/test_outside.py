@@ -124,7 +124,7 @@ def test_agrees_with_mujoco(name):
             (ratios[0] - ratios[1]) / (2 * NUDGE), rel=SLOPES, abs=SLOPES
         )
         engine.to(datum + travel)
-        assert at.shock_stroke.m_as("m") == pytest.approx(arrangement.length / 1000 - engine.length(), abs=AGREEMENT)
+        assert at.stroke.m_as("m") == pytest.approx(arrangement.length / 1000 - engine.length(), abs=AGREEMENT)
         assert at.motion_ratio.m == pytest.approx(engine.motion_ratio(), abs=AGREEMENT)
         for point, place in linkage.pose((travel, "m")).items():
             np.testing.assert_allclose(place.m_as("m"), engine.data.site_xpos[engine.site[point]][::2], atol=AGREEMENT)
@@ -151,7 +151,7 @@ def test_a_shock_on_the_swingarm_by_sympy():
     start = sympy.nsolve((length - extended).subs(values), u, -0.25, prec=DIGITS)
     travel = sympy.Rational(1, 10)
     at, effects = linkage.at("100 mm"), linkage.effects("100 mm", "1 m")
-    assert at.shock_stroke.m_as("m") == pytest.approx(float(exact(extended - length, start + travel)), rel=ROUNDING)
+    assert at.stroke.m_as("m") == pytest.approx(float(exact(extended - length, start + travel)), rel=ROUNDING)
     assert at.motion_ratio.m == pytest.approx(float(exact(-length.diff(u), start + travel)), rel=ROUNDING)
     assert at.motion_ratio_slope.m_as("1/m") == pytest.approx(
         float(exact(-length.diff(u, 2), start + travel)), rel=ROUNDING_TWICE
@@ -163,7 +163,7 @@ def test_a_shock_on_the_swingarm_by_sympy():
         ratio = exact(-length.diff(u, symbol), start + travel) - moved * exact(length.diff(u, 2), start + travel)
         slope = exact(-length.diff(u, 2, symbol), start + travel) - moved * exact(length.diff(u, 3), start + travel)
         index = effects.dimensions.index(dimension)
-        assert effects.shock_stroke[index].m_as("m") == pytest.approx(
+        assert effects.stroke[index].m_as("m") == pytest.approx(
             float(stroke), rel=DERIVATIVES, abs=ROUNDING_TWICE
         )
         assert effects.motion_ratio[index].m == pytest.approx(float(ratio), rel=DERIVATIVES)
@@ -195,7 +195,7 @@ def test_derivatives_of_a_four_bar_by_mpmath():
     arrangement = ARRANGEMENTS["rocker on the swingarm"]
     linkage = arrangement.linkage()
     effects = linkage.effects("120 mm", "1 m")
-    found = {"shock_stroke": [], "motion_ratio": [], "motion_ratio_slope": []}
+    found = {"stroke": [], "motion_ratio": [], "motion_ratio_slope": []}
     with mpmath.workdps(DIGITS):
         drawn = {name: [mpmath.mpf(part) / 1000 for part in at] for name, at in arrangement.points.items()}
         extended, travel = mpmath.mpf("0.4687"), mpmath.mpf("0.12")

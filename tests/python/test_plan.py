@@ -56,7 +56,7 @@ def test_uncertain_geometry_goes_through_the_constructors(bike):
     with pytest.raises(wr.WheelrateError, match="point_uncertainty"):
         wr.RearEnd(rear.linkage, rear.shock, shock_length_uncertainty="1 mm")
     travels = np.linspace(0, 290, 15)
-    strokes = rear.curve((travels, "mm")).shock_stroke.m_as("mm")
+    strokes = rear.curve((travels, "mm")).stroke.m_as("mm")
     table = wr.MeasuredLinkage(
         (travels, "mm"),
         (468.7 - strokes, "mm"),

@@ -153,7 +153,7 @@ pub fn reserve(stored: Energy, left: Length, full: Force, load: Force) -> Result
 /// [`WheelError::OutOfTravel`](crate::error::WheelError::OutOfTravel), and as [`reserve`].
 pub fn reserve_of(end: &dyn Wheel, travel: Length, load: Force) -> Result<Reserve> {
     let (here, full) = (end.at(travel)?, end.at(end.full_travel())?);
-    Ok(reserve(full.energy - here.energy, full.travel - here.travel, full.force, load)?)
+    Ok(reserve(full.energy - here.energy, full.travel - here.travel, full.wheel_force, load)?)
 }
 
 /// Refuses a share of energy or a mass that is missing; the field in front of the message.

@@ -303,12 +303,12 @@ pub enum LinkageError {
     },
     /// A link's length free beside a coordinate that shapes the mechanism.
     #[error(
-        "{parameter} cannot be free beside {beside}, which changes lengths by itself: free either lengths of links or \
+        "{dimension} cannot be free beside {beside}, which changes lengths by itself: free either lengths of links or \
          coordinates; only points on the frame alone may move beside lengths"
     )]
     NotFree {
         /// The dimension.
-        parameter: String,
+        dimension: String,
         /// The coordinate.
         beside: String,
     },

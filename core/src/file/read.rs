@@ -254,7 +254,7 @@ fn reading(part: &Part<'_, '_>) -> Result<Reading, Stop> {
     let end = if part.need_text("end")? == "front" { End::Front } else { End::Rear };
     let settled = part.text("settled")?.map(|word| if word == "low" { Settled::Low } else { Settled::High });
     let load = part.load("load")?.ok_or(Stop::Told)?;
-    let reading = Reading::new(end, load, settled, part.need("distance")?)?;
+    let reading = Reading::new(end, load, part.need("distance")?, settled)?;
     let reading = match part.maybe("uncertainty")? {
         Some(uncertainty) => reading.with_uncertainty(uncertainty)?,
         None => reading,

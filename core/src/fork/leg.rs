@@ -117,12 +117,13 @@ impl ForkLeg {
         Self { air, air_spring, ..self.clone() }
     }
 
-    pub(super) fn strut(&self, part: &str, travel: Length) -> Result<Strut> {
-        let mut gas: Vec<Chamber> = self.air.map(|air| air.chamber_of(part, travel)).transpose()?.into_iter().collect();
+    pub(super) fn strut(&self, part: &str, full_stroke: Length) -> Result<Strut> {
+        let mut gas: Vec<Chamber> =
+            self.air.map(|air| air.chamber_of(part, full_stroke)).transpose()?.into_iter().collect();
         if let Some(spring) = &self.air_spring {
-            gas.extend(spring.chambers_of(part, travel)?);
+            gas.extend(spring.chambers_of(part, full_stroke)?);
         }
-        Strut::new(part, travel, self.spring.clone(), gas, self.bump_stop.clone(), self.top_out.clone())
+        Strut::new(part, full_stroke, self.spring.clone(), gas, self.bump_stop.clone(), self.top_out.clone())
     }
 
     pub(super) fn describe(&self) -> String {

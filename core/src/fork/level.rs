@@ -41,14 +41,14 @@ impl Fork {
         })
     }
 
-    /// The change of oil level that gives this force of the whole fork, springs and stops included, at full travel.
+    /// The change of oil level that gives this force of the whole fork, springs and stops included, at full stroke.
     /// `permitted` are the levels that the fork may be filled to.
     ///
     /// # Errors
     /// [`GasError::LevelOutOfReach`] with what the permitted levels do give; [`GasError::NoAir`].
     pub fn oil_level_change_for_force(&self, force: Force, permitted: &Range) -> Result<Length> {
         check::finite("force", force)?;
-        self.solve_level(permitted, force, |fork| Ok(Force::from_si(fork.eval(fork.travel.si()).force)))
+        self.solve_level(permitted, force, |fork| Ok(Force::from_si(fork.eval(fork.full_stroke.si()).force)))
     }
 
     /// The change of oil level with which this fork (another spring fitted) does the same work as `like` over a part of the
@@ -56,17 +56,17 @@ impl Fork {
     ///
     /// # Errors
     /// [`GasError::LevelOutOfReach`] when no permitted level does; [`GasError::NoAir`]; a part that is empty or reaches
-    /// beyond the travel.
+    /// beyond the stroke.
     pub fn oil_level_change_to_match(&self, like: &Self, part: &Range, permitted: &Range) -> Result<LevelOffset> {
         /// Strokes at which the force left over is looked at.
         const LOOKS: u32 = 200;
         let (from, to) = (part.from.si(), part.to.si());
-        for travel in [self.travel, like.travel] {
-            if part.to > travel {
+        for full in [self.full_stroke, like.full_stroke] {
+            if part.to > full {
                 return Err(SpringError::OutOfStroke {
                     part: "part of the stroke".to_owned(),
                     found: to_text(part.to),
-                    full: to_text(travel),
+                    full: to_text(full),
                 }
                 .into());
             }

@@ -9,8 +9,8 @@ use crate::units::{Angle, Length, text_serde};
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct ForkText {
-    #[serde(with = "text_serde")]
-    travel: Length,
+    #[serde(rename = "travel", with = "text_serde")]
+    full_stroke: Length,
     #[serde(with = "text_serde")]
     rake: Angle,
     #[serde(default, skip_serializing_if = "Option::is_none", with = "text_serde::option")]
@@ -21,13 +21,13 @@ pub(super) struct ForkText {
 impl TryFrom<ForkText> for Fork {
     type Error = Error;
     fn try_from(text: ForkText) -> Result<Self> {
-        let fork = Self::new(text.travel, text.rake, text.leg)?;
+        let fork = Self::new(text.full_stroke, text.rake, text.leg)?;
         text.rake_uncertainty.map_or(Ok(fork.clone()), |uncertainty| fork.with_rake_uncertainty(uncertainty))
     }
 }
 
 impl From<Fork> for ForkText {
     fn from(fork: Fork) -> Self {
-        Self { travel: fork.travel, rake: fork.rake, rake_uncertainty: fork.rake_uncertainty, leg: fork.legs }
+        Self { full_stroke: fork.full_stroke, rake: fork.rake, rake_uncertainty: fork.rake_uncertainty, leg: fork.legs }
     }
 }

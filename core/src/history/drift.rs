@@ -53,9 +53,9 @@ pub struct Shift<Q> {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Drift {
     /// Place of the earlier set.
-    pub from: usize,
+    pub earlier: usize,
     /// Place of the later one.
-    pub to: usize,
+    pub later: usize,
     /// Preload of the first main spring; a coil that has settled shows as preload lost. `None` where a change set it anew.
     pub preload: Option<Shift<Length>>,
     /// Friction at the wheel.
@@ -144,8 +144,8 @@ impl Joint {
         let preload = |columns: &Columns| [(columns.preload, 1.0), (columns.drift, 1.0)];
         let stated = |set: &Solution| set.main.preload.si();
         Some(Drift {
-            from,
-            to,
+            earlier: from,
+            later: to,
             preload: (one.preload == other.preload)
                 .then(|| self.shift([&preload(one), &preload(other)], [stated(before), stated(after)])),
             friction: self.shift(

@@ -37,9 +37,9 @@ const STANDS_OUT: f64 = 1.5;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Prediction {
     /// Place of the set it was made from: the last before the change.
-    pub from: usize,
+    pub earlier: usize,
     /// Place of the first set after the change; `None` while nothing is read yet.
-    pub to: Option<usize>,
+    pub later: Option<usize>,
     /// Along what the sags here run: as the end is read.
     pub direction: Direction,
     /// Every sag that was read after the change, or will be.
@@ -135,8 +135,8 @@ pub(crate) fn predictions(
             None => expected.ahead(&study.solved, before)?,
         };
         predictions.push(Prediction {
-            from,
-            to: to.map(|_| from + 1),
+            earlier: from,
+            later: to.map(|_| from + 1),
             direction: study.measuring.direction,
             targets: target_outcomes(end, &before.bike, bike, to.is_some()),
             ..prediction
@@ -334,8 +334,8 @@ impl Expected {
 impl Prediction {
     fn empty() -> Self {
         Self {
-            from: 0,
-            to: None,
+            earlier: 0,
+            later: None,
             direction: Direction::Vertical,
             sags: Vec::new(),
             chi_square: None,

@@ -80,7 +80,7 @@ fn more_friction_and_less_preload_are_told_apart() {
 fn three_sets_are_compared_first_to_last_too() {
     let bike = read_on(&[("2026-05-01", &|_| 0.0), ("2026-06-01", &stickier(2e-3)), ("2026-07-01", &stickier(4e-3))]);
     let drifts = bike.history_end(End::Rear).unwrap().drifts;
-    let pairs: Vec<(usize, usize)> = drifts.iter().map(|drift| (drift.from, drift.to)).collect();
+    let pairs: Vec<(usize, usize)> = drifts.iter().map(|drift| (drift.earlier, drift.later)).collect();
     assert_eq!(pairs, [(0, 1), (1, 2), (0, 2)]);
     let [one, two, whole] = [0, 1, 2].map(|k| drifts[k].friction.change.value.si());
     assert!((one + two - whole).abs() < 1e-9);
@@ -93,7 +93,7 @@ fn an_unread_change_is_predicted_and_then_held_against() {
     let unread = first.with_logged_change("2026-06-14", &changes, Some("stiffer spring")).unwrap();
     let history = unread.history_end(End::Rear).unwrap();
     let [prediction] = history.predictions.as_slice() else { panic!("{:?}", history.predictions) };
-    assert_eq!((prediction.to, prediction.held(), prediction.sags.len()), (None, None, 4));
+    assert_eq!((prediction.later, prediction.held(), prediction.sags.len()), (None, None, 4));
     assert!(history.basis().contains("Nothing is read since the change of 2026-06-14"));
     // What is predicted is what the bike with that spring does, at the fitted loads and friction.
     let rows: Vec<Reading> = first
@@ -108,7 +108,7 @@ fn an_unread_change_is_predicted_and_then_held_against() {
     let read = unread.with_readings(rows.clone()).unwrap();
     let held = read.history_end(End::Rear).unwrap();
     let [check] = held.predictions.as_slice() else { panic!("{:?}", held.predictions) };
-    assert_eq!((check.from, check.to, check.held(), check.cause), (0, Some(1), Some(true), None));
+    assert_eq!((check.earlier, check.later, check.held(), check.cause), (0, Some(1), Some(true), None));
     assert!(check.chi_square.unwrap().value < 1e-6 && check.chi_square.unwrap().degrees == 4);
     assert!(check.sentences(UnitSystem::Metric)[0].contains("held"));
     let [rider, free] = check.targets.as_slice() else { panic!("{:?}", check.targets) };

@@ -14,7 +14,7 @@
 
 mod search;
 
-use super::{Linkage, Parameter};
+use super::{Dimension, Linkage};
 use crate::axial::Axial;
 use crate::error::LinkageError;
 use crate::parallel::each;
@@ -33,7 +33,7 @@ pub(crate) type Springs<'a> = &'a (dyn Fn(f64) -> Axial + Sync);
 #[derive(Debug, Clone, PartialEq)]
 pub struct Freedom {
     /// A coordinate, a link's length, or the shock's length.
-    pub parameter: Parameter,
+    pub dimension: Dimension,
     /// Least value.
     pub from: Length,
     /// Greatest value.
@@ -81,11 +81,11 @@ pub enum Target {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Changed {
     /// The dimension.
-    pub parameter: Parameter,
+    pub dimension: Dimension,
     /// What it was.
     pub was: Length,
     /// What it is in the design.
-    pub is: Length,
+    pub now: Length,
     /// It lies on its bound and would go further if it could.
     pub held_back: bool,
 }
@@ -109,7 +109,7 @@ pub struct Design {
     /// What is left of every target.
     pub misses: Vec<Miss>,
     /// Dimensions whose bounds stand in the way, the one that costs most first; empty where all targets are reached.
-    pub in_the_way: Vec<Parameter>,
+    pub in_the_way: Vec<Dimension>,
     /// Starts tried that led to a working linkage, and those of them that ended in a design as good as this one.
     pub starts: [usize; 2],
 }
@@ -150,7 +150,7 @@ impl Linkage {
         if free.is_empty() || targets.is_empty() {
             return Err(LinkageError::EmptyDesign { free: free.len(), targets: targets.len() });
         }
-        let value = |freedom: &Freedom| Ok(self.dimension(&freedom.parameter)?.si());
+        let value = |freedom: &Freedom| Ok(self.length_of(&freedom.dimension)?.si());
         let was: Vec<f64> = free.iter().map(value).collect::<Result<_, LinkageError>>()?;
         let problem = Problem { linkage: self, free, targets, was: &was, springs };
         let outcomes = each(&problem.starts(STARTS), |start| problem.solve(start));
@@ -176,17 +176,17 @@ impl Linkage {
     fn tied_lengths(&self, free: &[Freedom]) -> Result<Vec<LinkageError>, LinkageError> {
         let mechanism = &self.mechanism;
         let mut shaping = None;
-        for Freedom { parameter, .. } in free {
-            if let Parameter::Coordinate { point, .. } = parameter {
+        for Freedom { dimension, .. } in free {
+            if let Dimension::Coordinate { point, .. } = dimension {
                 let carriers = mechanism.carriers(mechanism.index_of("design", point)?);
                 if carriers != [mechanism.frame()] {
-                    shaping = shaping.or(Some(parameter));
+                    shaping = shaping.or(Some(dimension));
                 }
             }
         }
-        let lengths = free.iter().filter(|freedom| matches!(freedom.parameter, Parameter::LinkLength { .. }));
-        let tied = |(length, coordinate): (&Freedom, &Parameter)| LinkageError::NotFree {
-            parameter: length.parameter.to_string(),
+        let lengths = free.iter().filter(|freedom| matches!(freedom.dimension, Dimension::LinkLength { .. }));
+        let tied = |(length, coordinate): (&Freedom, &Dimension)| LinkageError::NotFree {
+            dimension: length.dimension.to_string(),
             beside: coordinate.to_string(),
         };
         Ok(lengths.zip(shaping.into_iter().cycle()).map(tied).collect())
@@ -195,9 +195,9 @@ impl Linkage {
 
 fn faults(free: &[Freedom], targets: &[Target]) -> Vec<LinkageError> {
     let mut found = Vec::new();
-    for Freedom { parameter, from, to } in free {
+    for Freedom { dimension, from, to } in free {
         let bounds =
-            [check::finite(&format!("least {parameter}"), *from), check::finite(&format!("greatest {parameter}"), *to)];
+            [check::finite(&format!("least {dimension}"), *from), check::finite(&format!("greatest {dimension}"), *to)];
         found.extend(bounds.into_iter().filter_map(Result::err).map(LinkageError::from));
         if from >= to {
             found.push(LinkageError::EmptyInterval { from: *from, to: *to });

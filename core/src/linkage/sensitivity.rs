@@ -1,6 +1,6 @@
 //! What a changed dimension does: exact derivatives by every coordinate, every link length and the shock length.
 //!
-//! The kernels run once more on numbers that carry a derivative ([`super::dual`]). Full extension moves with the parameter
+//! The kernels run once more on numbers that carry a derivative ([`super::dual`]). Full extension moves with the dimension
 //! as well: at fixed shock length `∂u₀/∂p = −(∂L/∂p)/(∂L/∂u)`, so that a derivative at a travel is at that travel from the
 //! *changed* full extension, which is what a tuner measures.
 //!
@@ -43,7 +43,7 @@ impl Axis {
 
 /// A dimension of a linkage.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub enum Parameter {
+pub enum Dimension {
     /// A coordinate of a point as drawn.
     Coordinate {
         /// The point.
@@ -60,7 +60,7 @@ pub enum Parameter {
     ShockLength,
 }
 
-impl fmt::Display for Parameter {
+impl fmt::Display for Dimension {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Coordinate { point, axis: Axis::X } => write!(formatter, "x of {point}"),
@@ -75,7 +75,7 @@ impl fmt::Display for Parameter {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Effect {
     /// The dimension.
-    pub parameter: Parameter,
+    pub dimension: Dimension,
     /// Its change.
     pub step: Length,
     /// Change of the stroke at the travel.
@@ -90,7 +90,7 @@ pub struct Effect {
     pub full_travel: Length,
 }
 
-/// Derivatives by one parameter at one travel, in SI units.
+/// Derivatives by one dimension at one travel, in SI units.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Derivatives {
     pub(crate) stroke: f64,
@@ -103,21 +103,21 @@ pub(crate) struct Derivatives {
 impl Linkage {
     /// All dimensions: coordinates of the points that count, links with two points, the shock's length.
     #[must_use]
-    pub fn parameters(&self) -> Vec<Parameter> {
+    pub fn dimensions(&self) -> Vec<Dimension> {
         let points = self.mechanism.points().map(|(name, _)| name.to_owned());
         let coordinates = points
-            .flat_map(|point| [Axis::X, Axis::Z].map(|axis| Parameter::Coordinate { point: point.clone(), axis }));
+            .flat_map(|point| [Axis::X, Axis::Z].map(|axis| Dimension::Coordinate { point: point.clone(), axis }));
         let links = self.mechanism.bodies().filter(|(name, points)| *name != super::FRAME && points.len() == 2);
-        let lengths = links.map(|(name, _)| Parameter::LinkLength { body: name.to_owned() });
-        coordinates.chain(lengths).chain([Parameter::ShockLength]).collect()
+        let lengths = links.map(|(name, _)| Dimension::LinkLength { body: name.to_owned() });
+        coordinates.chain(lengths).chain([Dimension::ShockLength]).collect()
     }
 
     /// Value of a dimension as drawn.
-    pub(crate) fn dimension(&self, parameter: &Parameter) -> Result<Length, LinkageError> {
-        match parameter {
-            Parameter::Coordinate { point, axis } => Ok(self.mechanism.point(point)?[axis.index()]),
-            Parameter::ShockLength => Ok(self.shock_length),
-            Parameter::LinkLength { body } => {
+    pub(crate) fn length_of(&self, dimension: &Dimension) -> Result<Length, LinkageError> {
+        match dimension {
+            Dimension::Coordinate { point, axis } => Ok(self.mechanism.point(point)?[axis.index()]),
+            Dimension::ShockLength => Ok(self.shock_length),
+            Dimension::LinkLength { body } => {
                 let ends = self.mechanism.on_body(link(&self.mechanism, body)?);
                 let [a, b] = [ends[0], ends[1]].map(|point| self.mechanism.coordinates(point));
                 Ok(Length::from_si((a[0] - b[0]).hypot(a[1] - b[1])))
@@ -132,12 +132,12 @@ impl Linkage {
     pub fn effects(&self, travel: Length, step: Length) -> Result<Vec<Effect>, LinkageError> {
         self.check_travel(travel)?;
         check::finite("step", step)?;
-        let effect = |parameter: Parameter| {
-            let varied = Varied::new(self, &parameter)?;
+        let effect = |dimension: Dimension| {
+            let varied = Varied::new(self, &dimension)?;
             let d = varied.at(self, travel.si());
             let by = step.si();
             Ok(Effect {
-                parameter,
+                dimension,
                 step,
                 stroke: Length::from_si(d.stroke * by),
                 motion_ratio: MotionRatio::from_si(d.motion_ratio * by),
@@ -146,7 +146,7 @@ impl Linkage {
                 full_travel: Length::from_si(d.full_travel * by),
             })
         };
-        self.parameters().into_iter().map(effect).collect()
+        self.dimensions().into_iter().map(effect).collect()
     }
 
     /// Dimensions by what they do to the motion ratio: root mean square over the travel of its relative change for a small
@@ -154,18 +154,18 @@ impl Linkage {
     ///
     /// # Errors
     /// [`LinkageError::Unit`] when the step is not finite.
-    pub fn ranking(&self, step: Length) -> Result<Vec<(Parameter, Share)>, LinkageError> {
+    pub fn ranking(&self, step: Length) -> Result<Vec<(Dimension, Share)>, LinkageError> {
         check::finite("step", step)?;
         let travels: Vec<f64> = self.travels(RANKED_TRAVELS).iter().map(|travel| travel.si()).collect();
         let ratios: Vec<f64> = travels.iter().map(|travel| self.kernel(*travel).motion_ratio).collect();
-        let rank = |parameter: Parameter| {
-            let varied = Varied::new(self, &parameter)?;
+        let rank = |dimension: Dimension| {
+            let varied = Varied::new(self, &dimension)?;
             let relative =
                 travels.iter().zip(&ratios).map(|(travel, ratio)| varied.at(self, *travel).motion_ratio / ratio);
             let mean_square = relative.map(|share| share * share).sum::<f64>() / travels.len() as f64;
-            Ok((parameter, Share::from_si(mean_square.sqrt() * step.si().abs())))
+            Ok((dimension, Share::from_si(mean_square.sqrt() * step.si().abs())))
         };
-        let mut ranked: Vec<_> = self.parameters().into_iter().map(rank).collect::<Result<_, LinkageError>>()?;
+        let mut ranked: Vec<_> = self.dimensions().into_iter().map(rank).collect::<Result<_, LinkageError>>()?;
         ranked.sort_by(|(_, a), (_, b)| b.si().total_cmp(&a.si()));
         Ok(ranked)
     }
@@ -185,14 +185,14 @@ impl Linkage {
         check::not_negative("coordinate uncertainty", coordinate)?;
         check::not_negative("shock length uncertainty", shock_length)?;
         let mut squares = vec![[0.0; 3]; travels.len()];
-        for parameter in self.parameters() {
-            let by = match parameter {
-                Parameter::Coordinate { .. } => coordinate.si(),
-                Parameter::ShockLength => shock_length.si(),
+        for dimension in self.dimensions() {
+            let by = match dimension {
+                Dimension::Coordinate { .. } => coordinate.si(),
+                Dimension::ShockLength => shock_length.si(),
                 // Follows from the coordinates.
-                Parameter::LinkLength { .. } => continue,
+                Dimension::LinkLength { .. } => continue,
             };
-            let varied = Varied::new(self, &parameter)?;
+            let varied = Varied::new(self, &dimension)?;
             for (sum, travel) in squares.iter_mut().zip(travels) {
                 let d = varied.at(self, travel.si());
                 for (sum, part) in sum.iter_mut().zip([d.stroke, d.motion_ratio, d.slope]) {
@@ -216,14 +216,14 @@ impl Linkage {
         shock_length: Length,
     ) -> Result<Vec<Vec<[f64; 3]>>, LinkageError> {
         let mut rows = Vec::new();
-        for parameter in self.parameters() {
-            let by = match parameter {
-                Parameter::Coordinate { .. } => coordinate.si(),
-                Parameter::ShockLength => shock_length.si(),
+        for dimension in self.dimensions() {
+            let by = match dimension {
+                Dimension::Coordinate { .. } => coordinate.si(),
+                Dimension::ShockLength => shock_length.si(),
                 // Follows from the coordinates.
-                Parameter::LinkLength { .. } => continue,
+                Dimension::LinkLength { .. } => continue,
             };
-            let varied = Varied::new(self, &parameter)?;
+            let varied = Varied::new(self, &dimension)?;
             let row = travels.iter().map(|travel| {
                 let d = varied.at(self, travel.si());
                 [d.stroke, d.motion_ratio, d.slope].map(|part| part * by)
@@ -293,7 +293,7 @@ pub(crate) fn link(mechanism: &Mechanism, body: &str) -> Result<usize, LinkageEr
     })
 }
 
-/// A linkage in numbers that carry the derivative by one parameter.
+/// A linkage in numbers that carry the derivative by one dimension.
 pub(crate) struct Varied {
     bound: BoundRecipe<Dual>,
     wheel: Operand<Dual>,
@@ -304,24 +304,24 @@ pub(crate) struct Varied {
 }
 
 impl Varied {
-    pub(crate) fn new(linkage: &Linkage, parameter: &Parameter) -> Result<Self, LinkageError> {
-        Self::by(linkage, Some(parameter))
+    pub(crate) fn new(linkage: &Linkage, dimension: &Dimension) -> Result<Self, LinkageError> {
+        Self::by(linkage, Some(dimension))
     }
 
-    fn by(linkage: &Linkage, parameter: Option<&Parameter>) -> Result<Self, LinkageError> {
+    fn by(linkage: &Linkage, dimension: Option<&Dimension>) -> Result<Self, LinkageError> {
         let mechanism = &linkage.mechanism;
         let mut coordinates: Vec<Vec2<Dual>> = (0..mechanism.point_count())
             .map(|point| mechanism.coordinates(point).map(|part| Dual::new(part, 0.0)))
             .collect();
         let mut stretched = None;
         let mut longer = 0.0;
-        match parameter {
-            Some(Parameter::Coordinate { point, axis }) => {
-                let index = mechanism.index_of("parameter", point)?;
+        match dimension {
+            Some(Dimension::Coordinate { point, axis }) => {
+                let index = mechanism.index_of("dimension", point)?;
                 coordinates[index][axis.index()].derivative = 1.0;
             }
-            Some(Parameter::LinkLength { body }) => stretched = Some((link(mechanism, body)?, Dual::new(0.0, 1.0))),
-            Some(Parameter::ShockLength) => longer = 1.0,
+            Some(Dimension::LinkLength { body }) => stretched = Some((link(mechanism, body)?, Dual::new(0.0, 1.0))),
+            Some(Dimension::ShockLength) => longer = 1.0,
             None => (),
         }
         let recipe = linkage.recipe.pruned(&[linkage.wheel, linkage.shock[0], linkage.shock[1]]);

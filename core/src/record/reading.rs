@@ -173,7 +173,7 @@ impl Reading {
     ///
     /// # Errors
     /// [`UnitError`] when the distance is not between 1 mm and 3 m.
-    pub fn new(end: End, load: Load, settled: Option<Settled>, distance: Length) -> Result<Self, UnitError> {
+    pub fn new(end: End, load: Load, distance: Length, settled: Option<Settled>) -> Result<Self, UnitError> {
         use crate::units::Quantity;
         check::plausible("distance", distance, Length::from_si(1e-3), Length::from_si(3.0))?;
         Ok(Self { end, load, settled, distance, uncertainty: None, date: None, note: None })
@@ -193,7 +193,7 @@ impl Reading {
     /// # Errors
     /// [`UnitError`].
     pub(crate) fn checked(&self) -> Result<(), UnitError> {
-        let plain = Self::new(self.end, self.load.clone(), self.settled, self.distance)?;
+        let plain = Self::new(self.end, self.load.clone(), self.distance, self.settled)?;
         match self.uncertainty {
             Some(uncertainty) => plain.with_uncertainty(uncertainty).map(drop),
             None => Ok(()),

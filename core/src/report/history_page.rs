@@ -86,7 +86,7 @@ impl EndHistory {
         let columns = ["read on", "readings", "rate", "preload", "friction", "rider sag", "free sag"];
         let date = |place: usize| self.sets.get(place).map(|set| self.day(set)).unwrap_or_default();
         let drifts = self.drifts.iter().flat_map(|drift| {
-            let days = format!("{} to {}", date(drift.from), date(drift.to));
+            let days = format!("{} to {}", date(drift.earlier), date(drift.later));
             drift.sentences(units).into_iter().map(move |sentence| format!("{days}: {sentence}"))
         });
         let mut basis = self.basis();
@@ -106,9 +106,9 @@ impl EndHistory {
 
     fn check(&self, prediction: &Prediction, units: UnitSystem) -> HistoryCheck {
         let date = |place: usize| self.sets.get(place).map(|set| self.day(set)).unwrap_or_default();
-        let title = match prediction.to {
-            Some(to) => format!("Predicted on {}, read on {}", date(prediction.from), date(to)),
-            None => format!("Predicted from the readings of {}", date(prediction.from)),
+        let title = match prediction.later {
+            Some(to) => format!("Predicted on {}, read on {}", date(prediction.earlier), date(to)),
+            None => format!("Predicted from the readings of {}", date(prediction.earlier)),
         };
         let rows = prediction.sags.iter().map(|sag| {
             [

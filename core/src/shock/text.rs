@@ -14,8 +14,8 @@ use crate::units::{Length, text_serde};
 pub(super) struct ShockText {
     #[serde(with = "text_serde")]
     length: Length,
-    #[serde(with = "text_serde")]
-    stroke: Length,
+    #[serde(rename = "stroke", with = "text_serde")]
+    full_stroke: Length,
     #[serde(default = "one", skip_serializing_if = "is_one")]
     count: u8,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -44,8 +44,14 @@ fn is_one(count: &u8) -> bool {
 impl TryFrom<ShockText> for Shock {
     type Error = Error;
     fn try_from(text: ShockText) -> Result<Self> {
-        let ShockText { length, stroke, count, spring, reservoir, air_spring, bump_stop, top_out, friction } = text;
-        Self::new(length, stroke, ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction }, count)
+        let ShockText { length, full_stroke, count, spring, reservoir, air_spring, bump_stop, top_out, friction } =
+            text;
+        Self::new(
+            length,
+            full_stroke,
+            ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction },
+            count,
+        )
     }
 }
 
@@ -54,7 +60,7 @@ impl From<Shock> for ShockText {
         let ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction } = shock.parts;
         Self {
             length: shock.length,
-            stroke: shock.stroke,
+            full_stroke: shock.full_stroke,
             count: shock.count,
             spring,
             reservoir,

@@ -23,7 +23,7 @@ impl RearEnd {
     /// As [`Shock::new`]; [`crate::error::WheelError::OtherShock`] when the stroke differs.
     pub fn with_linkage(&self, linkage: Linkage) -> Result<Self> {
         let shock = self.shock();
-        let shock = Shock::new(linkage.shock_length(), shock.stroke(), shock.parts().clone(), shock.count())?;
+        let shock = Shock::new(linkage.shock_length(), shock.full_stroke(), shock.parts().clone(), shock.count())?;
         let end = Self::from_parts(linkage, shock)?;
         Ok(match self.final_drive() {
             Some(drive) => end.with_final_drive(*drive),
@@ -35,7 +35,7 @@ impl RearEnd {
 #[cfg(all(test, feature = "serde"))]
 mod tests {
     use super::*;
-    use crate::linkage::{Axis, Parameter};
+    use crate::linkage::{Axis, Dimension};
     use crate::units::{Length, Quantity, WheelRate};
     use crate::wheel::Wheel;
 
@@ -43,12 +43,12 @@ mod tests {
         Length::from_si(length * 1e-3)
     }
 
-    fn within(parameter: Parameter, from: f64, to: f64) -> Freedom {
-        Freedom { parameter, from: mm(from), to: mm(to) }
+    fn within(dimension: Dimension, from: f64, to: f64) -> Freedom {
+        Freedom { dimension, from: mm(from), to: mm(to) }
     }
 
-    fn coordinate(point: &str, axis: Axis) -> Parameter {
-        Parameter::Coordinate { point: point.to_owned(), axis }
+    fn coordinate(point: &str, axis: Axis) -> Dimension {
+        Dimension::Coordinate { point: point.to_owned(), axis }
     }
 
     fn patrol() -> RearEnd {
@@ -73,7 +73,7 @@ mod tests {
         let design = end.design(&free, &targets).unwrap();
         assert!(design.is_reached() && design.in_the_way.is_empty(), "{:?}", design.misses);
         for (changed, truth) in design.changes.iter().zip([-62.0, -103.0]) {
-            assert!((changed.is - mm(truth)).si().abs() < 1e-6, "{changed:?}");
+            assert!((changed.now - mm(truth)).si().abs() < 1e-6, "{changed:?}");
         }
     }
 
@@ -85,8 +85,8 @@ mod tests {
         let hidden = end.with_linkage(hidden).unwrap();
         let targets = [30.0, 120.0, 220.0].map(|travel| rate_at(&hidden, travel, 0.1));
         let free = [
-            within(Parameter::LinkLength { body: "link".to_owned() }, 165.0, 182.0),
-            within(Parameter::ShockLength, 462.0, 475.0),
+            within(Dimension::LinkLength { body: "link".to_owned() }, 165.0, 182.0),
+            within(Dimension::ShockLength, 462.0, 475.0),
         ];
         let design = end.design(&free, &targets).unwrap();
         let made = end.with_linkage(design.linkage.clone()).unwrap();
@@ -97,7 +97,7 @@ mod tests {
         }
         assert!(design.is_reached(), "{:?} {:?}", design.misses, design.changes);
         for (changed, truth) in design.changes.iter().zip([175.0, 466.0]) {
-            assert!((changed.is - mm(truth)).si().abs() < 1e-6, "{changed:?}");
+            assert!((changed.now - mm(truth)).si().abs() < 1e-6, "{changed:?}");
         }
     }
 

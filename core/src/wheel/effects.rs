@@ -14,37 +14,37 @@
 
 use super::{EndKernel, RearEnd, Wheel};
 use crate::error::Result;
-use crate::linkage::{Effect, Parameter};
+use crate::linkage::{Dimension, Effect};
 use crate::units::{Force, Length, Quantity, WheelRate};
 
 /// What a small change of one dimension does at a travel.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WheelEffect {
     /// The dimension.
-    pub parameter: Parameter,
+    pub dimension: Dimension,
     /// Its change.
     pub step: Length,
     /// Change of the wheel force.
-    pub force: Force,
+    pub wheel_force: Force,
     /// Change of the wheel rate.
-    pub rate: WheelRate,
+    pub wheel_rate: WheelRate,
 }
 
 /// What a small change of one dimension does where the wheel has settled under a load.
 #[derive(Debug, Clone, PartialEq)]
 pub struct EndEffect {
     /// The dimension.
-    pub parameter: Parameter,
+    pub dimension: Dimension,
     /// Its change.
     pub step: Length,
     /// Change of the wheel force at the same travel.
-    pub force: Force,
+    pub wheel_force: Force,
     /// Change of the wheel rate at the same travel.
-    pub rate: WheelRate,
+    pub wheel_rate: WheelRate,
     /// Change of the sag under the same load.
     pub sag: Length,
     /// Change of the wheel rate at the sag, which moves, under the same load.
-    pub rate_at_sag: WheelRate,
+    pub wheel_rate_at_sag: WheelRate,
     /// Change of the frame's height over the axle under the same load.
     pub ride_height: Length,
 }
@@ -62,7 +62,7 @@ impl RearEnd {
         let effect = |effect: Effect| {
             let [force, rate] = axial.change_at_wheel([motion.ratio, motion.slope], changes(&effect));
             let (force, rate) = (Force::from_si(force), WheelRate::from_si(rate));
-            WheelEffect { parameter: effect.parameter, step, force, rate }
+            WheelEffect { dimension: effect.dimension, step, wheel_force: force, wheel_rate: rate }
         };
         Ok(effects.into_iter().map(effect).collect())
     }
@@ -80,14 +80,14 @@ impl RearEnd {
         let [_, rate_by_travel] = axial.change_at_wheel([ratio, slope], [ratio, slope, curvature]);
         let effect = |effect: Effect| {
             let [force, rate] = axial.change_at_wheel([ratio, slope], changes(&effect));
-            let sag = -force / state.rate.si();
+            let sag = -force / state.wheel_rate.si();
             EndEffect {
-                parameter: effect.parameter,
+                dimension: effect.dimension,
                 step,
-                force: Force::from_si(force),
-                rate: WheelRate::from_si(rate),
+                wheel_force: Force::from_si(force),
+                wheel_rate: WheelRate::from_si(rate),
                 sag: Length::from_si(sag),
-                rate_at_sag: WheelRate::from_si(rate + rate_by_travel * sag),
+                wheel_rate_at_sag: WheelRate::from_si(rate + rate_by_travel * sag),
                 ride_height: Length::from_si(-(effect.axle[1].si() + sag)),
             }
         };

@@ -79,7 +79,7 @@ impl FrontEnd {
 
 impl EndKernel for FrontEnd {
     fn full(&self) -> f64 {
-        self.fork.travel().si() * self.cosine()
+        self.fork.full_stroke().si() * self.cosine()
     }
 
     fn motion(&self, travel: f64) -> Motion {

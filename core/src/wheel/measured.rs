@@ -23,8 +23,8 @@ impl RearEnd {
         let of_slope = point.motion_ratio_slope.standard_uncertainty.si();
         let spread = (2.0 * rate * state.motion_ratio.si() * of_ratio).hypot(force * of_slope);
         Ok(Some((
-            Uncertain { value: state.force, standard_uncertainty: Force::from_si((force * of_ratio).abs()) },
-            Uncertain { value: state.rate, standard_uncertainty: WheelRate::from_si(spread) },
+            Uncertain { value: state.wheel_force, standard_uncertainty: Force::from_si((force * of_ratio).abs()) },
+            Uncertain { value: state.wheel_rate, standard_uncertainty: WheelRate::from_si(spread) },
         )))
     }
 }
@@ -56,8 +56,8 @@ mod tests {
         for travel in [20.0, 102.0, 250.0].map(|mm| Length::from_si(mm / 1000.0)) {
             let truth = known.at(travel).unwrap();
             let (force, rate) = measured.uncertain(travel).unwrap().unwrap();
-            assert!((force.value - truth.force).si().abs() < 4.0 * force.standard_uncertainty.si(), "{force:?}");
-            assert!((rate.value.si() - truth.rate.si()).abs() < 4.0 * rate.standard_uncertainty.si(), "{rate:?}");
+            assert!((force.value - truth.wheel_force).si().abs() < 4.0 * force.standard_uncertainty.si(), "{force:?}");
+            assert!((rate.value.si() - truth.wheel_rate.si()).abs() < 4.0 * rate.standard_uncertainty.si(), "{rate:?}");
             assert!(rate.standard_uncertainty.si() < 0.05 * rate.value.si(), "{rate:?}");
         }
         assert_eq!(known.uncertain(Length::from_si(0.1)).unwrap(), None);

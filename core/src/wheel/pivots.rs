@@ -9,7 +9,7 @@ use std::sync::Arc;
 use super::rear::made_for;
 use super::{RearEnd, Wheel};
 use crate::error::{Result, UnitError, WheelError};
-use crate::linkage::{MeasuredLinkage, Parameter};
+use crate::linkage::{Dimension, MeasuredLinkage};
 use crate::units::{Force, Length, Quantity, Uncertain, WheelRate, check};
 
 /// Wheel force and wheel rate at a travel, with standard uncertainties.
@@ -18,9 +18,9 @@ pub struct UncertainWheel {
     /// Wheel travel.
     pub travel: Length,
     /// Force at the wheel.
-    pub force: Uncertain<Force>,
+    pub wheel_force: Uncertain<Force>,
     /// Rate at the wheel.
-    pub rate: Uncertain<WheelRate>,
+    pub wheel_rate: Uncertain<WheelRate>,
 }
 
 /// How well the points of a drawn linkage are known.
@@ -124,19 +124,22 @@ impl RearEnd {
             let state = self.at(travel)?;
             let (mut force, mut rate) = (0.0, 0.0);
             for effect in self.effects_at(travel, step)? {
-                let steps = match effect.parameter {
-                    Parameter::Coordinate { .. } => (coordinate / step).value,
-                    Parameter::ShockLength => (shock_length / step).value,
+                let steps = match effect.dimension {
+                    Dimension::Coordinate { .. } => (coordinate / step).value,
+                    Dimension::ShockLength => (shock_length / step).value,
                     // Follows from the coordinates.
-                    Parameter::LinkLength { .. } => continue,
+                    Dimension::LinkLength { .. } => continue,
                 };
-                force += (effect.force.si() * steps).powi(2);
-                rate += (effect.rate.si() * steps).powi(2);
+                force += (effect.wheel_force.si() * steps).powi(2);
+                rate += (effect.wheel_rate.si() * steps).powi(2);
             }
             Ok(UncertainWheel {
                 travel,
-                force: Uncertain { value: state.force, standard_uncertainty: Force::from_si(force.sqrt()) },
-                rate: Uncertain { value: state.rate, standard_uncertainty: WheelRate::from_si(rate.sqrt()) },
+                wheel_force: Uncertain { value: state.wheel_force, standard_uncertainty: Force::from_si(force.sqrt()) },
+                wheel_rate: Uncertain {
+                    value: state.wheel_rate,
+                    standard_uncertainty: WheelRate::from_si(rate.sqrt()),
+                },
             })
         };
         travels.iter().map(at).collect()

@@ -43,7 +43,7 @@ impl RearEnd {
     /// # Errors
     /// As [`Linkage::new`].
     pub fn new(mechanism: Mechanism, wheel: &str, joins: (&str, &str), shock: Shock) -> Result<Self> {
-        let linkage = Linkage::new(mechanism, wheel, joins, shock.length(), shock.stroke())?;
+        let linkage = Linkage::new(mechanism, wheel, joins, shock.length(), shock.full_stroke())?;
         Ok(Self { way: Way::Drawn(Arc::new(linkage)), shock, drive: None, pivots: None, table: None })
     }
 
@@ -82,9 +82,9 @@ impl RearEnd {
     /// # Errors
     /// As [`Linkage::new`] or [`MeasuredLinkage::new`].
     pub fn with_shock(&self, shock: Shock) -> Result<Self> {
-        let (length, stroke) = (shock.length(), shock.stroke());
+        let (length, stroke) = (shock.length(), shock.full_stroke());
         let way = match &self.way {
-            same if [length, stroke] == [self.shock.length(), self.shock.stroke()] => same.clone(),
+            same if [length, stroke] == [self.shock.length(), self.shock.full_stroke()] => same.clone(),
             Way::Drawn(linkage) => {
                 let mechanism = linkage.mechanism().clone();
                 Way::Drawn(Arc::new(Linkage::new(mechanism, linkage.wheel(), linkage.shock(), length, stroke)?))
@@ -114,7 +114,7 @@ impl RearEnd {
     /// # Errors
     /// As [`Linkage::new`], where the linkage cannot take that length.
     pub fn with_longer_shock(&self, by: Length) -> Result<Self> {
-        let (length, stroke) = (self.shock.length() + by, self.shock.stroke());
+        let (length, stroke) = (self.shock.length() + by, self.shock.full_stroke());
         self.with_shock(Shock::new(length, stroke, self.shock.parts().clone(), self.shock.count())?)
     }
 
@@ -165,7 +165,7 @@ impl RearEnd {
 
 /// Refuses a shock of other length or stroke.
 pub(super) fn made_for(wanted: [Length; 2], shock: &Shock) -> Result<()> {
-    let found = [shock.length(), shock.stroke()];
+    let found = [shock.length(), shock.full_stroke()];
     if wanted == found {
         return Ok(());
     }

@@ -26,9 +26,9 @@ pub struct WheelState {
     pub axial_rate: SpringRate,
     /// Vertical force at the wheel, `F·MR`.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub force: Force,
+    pub wheel_force: Force,
     /// Rate at the wheel, `k·MR² + F·dMR/dz`.
-    pub rate: WheelRate,
+    pub wheel_rate: WheelRate,
     /// Energy taken up from full extension.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub energy: Energy,
@@ -47,8 +47,8 @@ impl WheelState {
             motion_ratio_slope,
             axial_force,
             axial_rate,
-            force: motion_ratio.force_at_wheel(axial_force),
-            rate: axial_rate.at_wheel(motion_ratio, axial_force, motion_ratio_slope),
+            wheel_force: motion_ratio.force_at_wheel(axial_force),
+            wheel_rate: axial_rate.at_wheel(motion_ratio, axial_force, motion_ratio_slope),
             energy: Energy::from_si(axial.energy - end.axial(end.motion(0.0).stroke).energy),
         }
     }
@@ -82,9 +82,9 @@ pub struct WheelCurve {
     /// Axial rate.
     pub axial_rate: Vec<SpringRate>,
     /// Vertical force at the wheel.
-    pub force: Vec<Force>,
+    pub wheel_force: Vec<Force>,
     /// Rate at the wheel.
-    pub rate: Vec<WheelRate>,
+    pub wheel_rate: Vec<WheelRate>,
     /// Energy taken up from full extension.
     pub energy: Vec<Energy>,
 }
@@ -97,8 +97,8 @@ impl WheelCurve {
         self.motion_ratio_slope.push(state.motion_ratio_slope);
         self.axial_force.push(state.axial_force);
         self.axial_rate.push(state.axial_rate);
-        self.force.push(state.force);
-        self.rate.push(state.rate);
+        self.wheel_force.push(state.wheel_force);
+        self.wheel_rate.push(state.wheel_rate);
         self.energy.push(state.energy);
     }
 

@@ -6,7 +6,7 @@ use wheelrate::linkage::{self, Freedom, Target};
 use wheelrate::units::{Length, MotionRatio, Quantity, Share, WheelRate, show};
 
 use super::Linkage;
-use super::sensitivity::parameter;
+use super::sensitivity::dimension;
 use crate::errors::{raise, run};
 use crate::units::{Given, GivenArray, Numbers, OutArray};
 use crate::value::result_class;
@@ -20,15 +20,15 @@ result_class! {
         /// Are all targets met within their tolerances?
         is_reached: bool = |design| design.is_reached();
         /// The dimensions that were free to move.
-        dimensions: Vec<String> = |design| design.changes.iter().map(|change| change.parameter.to_string()).collect();
+        dimensions: Vec<String> = |design| design.changes.iter().map(|change| change.dimension.to_string()).collect();
         /// What each was.
         was: OutArray<Length> = |design| OutArray(design.changes.iter().map(|change| change.was).collect());
         /// What each is in the design.
-        now: OutArray<Length> = |design| OutArray(design.changes.iter().map(|change| change.is).collect());
+        now: OutArray<Length> = |design| OutArray(design.changes.iter().map(|change| change.now).collect());
         /// Those on a bound that would go further if they could.
         held_back: Vec<String> = |design| {
             let held = design.changes.iter().filter(|change| change.held_back);
-            held.map(|change| change.parameter.to_string()).collect()
+            held.map(|change| change.dimension.to_string()).collect()
         };
         /// The targets in words.
         targets: Vec<String> = |design| design.misses.iter().map(|miss| in_words(&miss.target)).collect();
@@ -52,9 +52,9 @@ impl Design {
             "No design inside these bounds reaches every target; this is the nearest.".to_owned()
         }];
         for change in &design.changes {
-            let (was, now) = (show(change.was, "mm", 1), show(change.is, "mm", 1));
+            let (was, now) = (show(change.was, "mm", 1), show(change.now, "mm", 1));
             let held = if change.held_back { ", held back by its bound" } else { "" };
-            lines.push(format!("  {}: {was} -> {now}{held}", change.parameter));
+            lines.push(format!("  {}: {was} -> {now}{held}", change.dimension));
         }
         for miss in &design.misses {
             let mark = if miss.tolerances.abs() <= 1.0 { "reached" } else { "missed" };
@@ -215,7 +215,7 @@ fn freedoms(py: Python<'_>, linkage: &linkage::Linkage, free: &Bound<'_, PyDict>
         let name: String = name.extract()?;
         let (from, to): Pair<'_, Length> = bounds.extract()?;
         let bound = |given: Given<'_, Length>, at: usize| given.read(&format!("free[{name:?}][{at}]"));
-        Ok(Freedom { parameter: parameter(py, linkage, &name)?, from: bound(from, 0)?, to: bound(to, 1)? })
+        Ok(Freedom { dimension: dimension(py, linkage, &name)?, from: bound(from, 0)?, to: bound(to, 1)? })
     };
     free.iter().map(freedom).collect()
 }

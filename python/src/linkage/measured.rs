@@ -89,7 +89,7 @@ result_class! {
         /// Wheel travel from full extension, vertical.
         travel: Out<Length> = |point| Out(point.travel);
         /// Shock stroke from full extension.
-        shock_stroke: Uncertain = |point| point.stroke.into();
+        stroke: Uncertain = |point| point.stroke.into();
         /// Motion ratio ``ds/dz``, shock per wheel.
         motion_ratio: Uncertain = |point| point.motion_ratio.into();
         /// Slope of the motion ratio over travel.

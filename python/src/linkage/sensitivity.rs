@@ -1,7 +1,7 @@
 //! What a changed dimension does: exact derivatives, ranking, and what uncertain pivots leave of a curve.
 
 use pyo3::prelude::*;
-use wheelrate::linkage::{self, Parameter, UncertainPoint as Point};
+use wheelrate::linkage::{self, Dimension, UncertainPoint as Point};
 use wheelrate::units::{Length, MotionRatio, MotionRatioSlope, Share};
 
 use super::{EVEN_TRAVELS, Linkage, MeasuredLinkage};
@@ -13,11 +13,11 @@ result_class! {
     /// What a small change of every dimension does at one travel, to first order: one entry per dimension.
     LinkageEffects(Vec<linkage::Effect>) {
         /// The dimensions: ``x of eye``, ``length of link``, ``shock length``.
-        dimensions: Vec<String> = |effects| effects.iter().map(|effect| effect.parameter.to_string()).collect();
+        dimensions: Vec<String> = |effects| effects.iter().map(|effect| effect.dimension.to_string()).collect();
         /// The change of each.
         step: OutArray<Length> = |effects| OutArray(effects.iter().map(|effect| effect.step).collect());
         /// Change of the shock stroke.
-        shock_stroke: OutArray<Length> = |effects| OutArray(effects.iter().map(|effect| effect.stroke).collect());
+        stroke: OutArray<Length> = |effects| OutArray(effects.iter().map(|effect| effect.stroke).collect());
         /// Change of the motion ratio.
         motion_ratio: OutArray<MotionRatio> = |effects| OutArray(effects.iter().map(|effect| effect.motion_ratio).collect());
         /// Change of the motion ratio's slope.
@@ -39,9 +39,9 @@ result_class! {
         /// Wheel travel from full extension, vertical.
         travel: OutArray<Length> = |points| OutArray(points.iter().map(|point| point.travel).collect());
         /// Shock stroke from full extension.
-        shock_stroke: OutArray<Length> = |points| OutArray(points.iter().map(|point| point.stroke.value).collect());
+        stroke: OutArray<Length> = |points| OutArray(points.iter().map(|point| point.stroke.value).collect());
         /// Standard uncertainty of it.
-        shock_stroke_uncertainty: OutArray<Length> = |points| {
+        stroke_uncertainty: OutArray<Length> = |points| {
             OutArray(points.iter().map(|point| point.stroke.standard_uncertainty).collect())
         };
         /// Motion ratio ``ds/dz``, shock per wheel.
@@ -62,9 +62,9 @@ result_class! {
 }
 
 /// The dimension of this name.
-pub(super) fn parameter(py: Python<'_>, linkage: &linkage::Linkage, name: &str) -> PyResult<Parameter> {
-    let known = linkage.parameters();
-    known.iter().find(|parameter| parameter.to_string() == name).cloned().ok_or_else(|| {
+pub(super) fn dimension(py: Python<'_>, linkage: &linkage::Linkage, name: &str) -> PyResult<Dimension> {
+    let known = linkage.dimensions();
+    known.iter().find(|dimension| dimension.to_string() == name).cloned().ok_or_else(|| {
         let names: Vec<String> = known.iter().map(ToString::to_string).collect();
         raise(py, "LinkageError", (format!("no dimension `{name}`; there are: {}", names.join(", ")),))
     })
@@ -75,7 +75,7 @@ impl Linkage {
     /// All dimensions: coordinates of points, lengths of links, length of the shock.
     #[getter]
     fn dimensions(&self) -> Vec<String> {
-        self.0.parameters().iter().map(ToString::to_string).collect()
+        self.0.dimensions().iter().map(ToString::to_string).collect()
     }
     /// What a small change of every dimension does at one travel, to first order, by exact derivatives.
     ///
@@ -124,7 +124,7 @@ impl Linkage {
     fn ranking(&self, py: Python<'_>, step: Option<Given<'_, Length>>) -> PyResult<Named<Out<Share>>> {
         let step = read_step(step)?;
         let ranked = run(py, || self.0.ranking(step))?;
-        Ok(Named(ranked.into_iter().map(|(parameter, share)| (parameter.to_string(), Out(share))).collect()))
+        Ok(Named(ranked.into_iter().map(|(dimension, share)| (dimension.to_string(), Out(share))).collect()))
     }
     /// The curve with the uncertainty that measured pivots give it, to first order (JCGM 100:2008).
     ///

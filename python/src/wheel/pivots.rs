@@ -16,16 +16,16 @@ result_class! {
         /// Wheel travel from full extension, vertical.
         travel: OutArray<Length> = |points| OutArray(points.iter().map(|point| point.travel).collect());
         /// Force at the wheel.
-        wheel_force: OutArray<Force> = |points| OutArray(points.iter().map(|point| point.force.value).collect());
+        wheel_force: OutArray<Force> = |points| OutArray(points.iter().map(|point| point.wheel_force.value).collect());
         /// Standard uncertainty of it.
         wheel_force_uncertainty: OutArray<Force> = |points| {
-            OutArray(points.iter().map(|point| point.force.standard_uncertainty).collect())
+            OutArray(points.iter().map(|point| point.wheel_force.standard_uncertainty).collect())
         };
         /// Rate at the wheel, the geometric term included.
-        wheel_rate: OutArray<WheelRate> = |points| OutArray(points.iter().map(|point| point.rate.value).collect());
+        wheel_rate: OutArray<WheelRate> = |points| OutArray(points.iter().map(|point| point.wheel_rate.value).collect());
         /// Standard uncertainty of it.
         wheel_rate_uncertainty: OutArray<WheelRate> = |points| {
-            OutArray(points.iter().map(|point| point.rate.standard_uncertainty).collect())
+            OutArray(points.iter().map(|point| point.wheel_rate.standard_uncertainty).collect())
         };
     }
 }

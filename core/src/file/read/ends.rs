@@ -111,7 +111,7 @@ fn suspended(part: &Part<'_, '_>) -> Result<RearEnd, Stop> {
     };
     let (mechanism, built) = (mechanism?, built?);
     let wheel = drawing.need_text("wheel")?;
-    let linkage = Linkage::new(mechanism, wheel, (first, second), built.length(), built.stroke());
+    let linkage = Linkage::new(mechanism, wheel, (first, second), built.length(), built.full_stroke());
     let linkage = linkage.map_err(|error| linkage_fault(part, &error))?;
     let end = RearEnd::from_parts(linkage, built.clone())?;
     let end = drawing
@@ -141,7 +141,7 @@ fn measured(rear: &Part<'_, '_>, table: &Part<'_, '_>, shock: &Part<'_, '_>) -> 
 fn table_of(rear: &Part<'_, '_>, table: &Part<'_, '_>, built: &Shock) -> Result<MeasuredLinkage, Stop> {
     let readings = table.pairs("readings")?;
     let [travel, length] = [table.need("travel_uncertainty")?, table.need("length_uncertainty")?];
-    let made = MeasuredLinkage::new(&readings, travel, length, built.length(), built.stroke());
+    let made = MeasuredLinkage::new(&readings, travel, length, built.length(), built.full_stroke());
     made.map_err(|error| linkage_fault(rear, &error))
 }
 

@@ -50,7 +50,7 @@ pub(crate) fn readings(end: &Straight, rows: &[(&str, f64)]) -> Vec<Reading> {
                 None
             };
             let distance = Length::from_si(distance(end, load, side));
-            Reading::new(End::Rear, Load::parse(load).unwrap(), settled, distance).unwrap()
+            Reading::new(End::Rear, Load::parse(load).unwrap(), distance, settled).unwrap()
         })
         .collect()
 }

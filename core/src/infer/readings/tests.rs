@@ -16,7 +16,7 @@ fn gather(readings: &[(&str, Option<Settled>, f64)]) -> Result<Gathered> {
     let readings: Vec<Reading> = readings
         .iter()
         .map(|(load, settled, mm)| {
-            Reading::new(End::Rear, Load::parse(load).unwrap(), *settled, Length::from_si(mm * 1e-3)).unwrap()
+            Reading::new(End::Rear, Load::parse(load).unwrap(), Length::from_si(mm * 1e-3), *settled).unwrap()
         })
         .collect();
     let measuring = Measuring::new(Direction::Vertical, Measuring::default_uncertainty()).unwrap();

@@ -5,7 +5,7 @@ use nalgebra::{DMatrix, DVector};
 use super::super::sensitivity::{Varied, link};
 use super::{Changed, Design, Freedom, Miss, Springs, Target};
 use crate::error::LinkageError;
-use crate::linkage::{Linkage, Parameter};
+use crate::linkage::{Dimension, Linkage};
 use crate::units::{Length, Quantity};
 
 /// Moving a dimension through all its bounds costs this many tolerances: enough to leave alone what no target needs, too
@@ -68,12 +68,12 @@ impl Problem<'_> {
         let mut lengths = Vec::new();
         for (index, freedom) in self.free.iter().enumerate() {
             let value = self.value(index, at[index]);
-            match &freedom.parameter {
-                Parameter::Coordinate { point, axis } => {
+            match &freedom.dimension {
+                Dimension::Coordinate { point, axis } => {
                     drawn[mechanism.index_of("design", point)?][axis.index()] = value;
                 }
-                Parameter::LinkLength { body } => lengths.push((link(mechanism, body)?, Length::from_si(value))),
-                Parameter::ShockLength => shock_length = Length::from_si(value),
+                Dimension::LinkLength { body } => lengths.push((link(mechanism, body)?, Length::from_si(value))),
+                Dimension::ShockLength => shock_length = Length::from_si(value),
             }
         }
         for (link, length) in lengths {
@@ -111,7 +111,7 @@ impl Problem<'_> {
         let (start, end) = (linkage.kernel(0.0), linkage.kernel(full));
         for (column, freedom) in self.free.iter().enumerate() {
             let width = (freedom.to - freedom.from).si();
-            let varied = Varied::new(linkage, &freedom.parameter)?;
+            let varied = Varied::new(linkage, &freedom.dimension)?;
             for (row, target) in self.targets.iter().enumerate() {
                 let derivative = match target {
                     Target::MotionRatio { travel, tolerance, .. } => {
@@ -202,9 +202,9 @@ impl Problem<'_> {
             .collect();
         let changes: Vec<Changed> = (0..self.free.len())
             .map(|index| Changed {
-                parameter: self.free[index].parameter.clone(),
+                dimension: self.free[index].dimension.clone(),
                 was: Length::from_si(self.was[index]),
-                is: Length::from_si(self.value(index, best.at[index])),
+                now: Length::from_si(self.value(index, best.at[index])),
                 held_back: held(best.at[index], best.gradient[index]),
             })
             .collect();
@@ -212,7 +212,7 @@ impl Problem<'_> {
         if !design.is_reached() {
             let mut held: Vec<usize> = (0..self.free.len()).filter(|&index| design.changes[index].held_back).collect();
             held.sort_by(|&a, &b| best.gradient[b].abs().total_cmp(&best.gradient[a].abs()));
-            design.in_the_way = held.into_iter().map(|index| self.free[index].parameter.clone()).collect();
+            design.in_the_way = held.into_iter().map(|index| self.free[index].dimension.clone()).collect();
         }
         design
     }

@@ -2,12 +2,12 @@ use super::*;
 use crate::linkage::Axis;
 use crate::linkage::tests::arrangements::{mm, rocker_on_swingarm};
 
-fn coordinate(point: &str, axis: Axis) -> Parameter {
-    Parameter::Coordinate { point: point.to_owned(), axis }
+fn coordinate(point: &str, axis: Axis) -> Dimension {
+    Dimension::Coordinate { point: point.to_owned(), axis }
 }
 
-fn within(parameter: Parameter, from: f64, to: f64) -> Freedom {
-    Freedom { parameter, from: mm(from), to: mm(to) }
+fn within(dimension: Dimension, from: f64, to: f64) -> Freedom {
+    Freedom { dimension, from: mm(from), to: mm(to) }
 }
 
 fn ratio_at(linkage: &Linkage, travel: f64, tolerance: f64) -> Target {
@@ -26,7 +26,7 @@ fn a_hidden_change_is_found_from_its_curve() {
     let design = rocker_on_swingarm().linkage().unwrap().design(&free, &targets).unwrap();
     assert!(design.is_reached() && design.in_the_way.is_empty(), "{:?}", design.misses);
     for (changed, truth) in design.changes.iter().zip([-62.0, -103.0]) {
-        assert!((changed.is - mm(truth)).si().abs() < 1e-5, "{changed:?}");
+        assert!((changed.now - mm(truth)).si().abs() < 1e-5, "{changed:?}");
     }
     assert!(design.starts[1] > 1, "{:?}", design.starts);
 }
@@ -37,16 +37,16 @@ fn a_hidden_length_and_a_hidden_shock_mount_are_found_together() {
     let hidden = hidden.with_link_length("link", mm(176.0)).unwrap();
     let targets: Vec<Target> = [0.0, 60.0, 120.0, 180.0, 240.0].map(|z| ratio_at(&hidden, z, 1e-5)).to_vec();
     let free = [
-        within(Parameter::LinkLength { body: "link".to_owned() }, 168.0, 180.0),
+        within(Dimension::LinkLength { body: "link".to_owned() }, 168.0, 180.0),
         within(coordinate("shock_frame", Axis::X), -110.0, -90.0),
     ];
     let design = rocker_on_swingarm().linkage().unwrap().design(&free, &targets).unwrap();
     assert!(design.is_reached(), "{:?}", design.misses);
     for (changed, truth) in design.changes.iter().zip([176.0, -94.0]) {
-        assert!((changed.is - mm(truth)).si().abs() < 1e-5, "{changed:?}");
+        assert!((changed.now - mm(truth)).si().abs() < 1e-5, "{changed:?}");
     }
-    let made = design.linkage.dimension(&free[0].parameter).unwrap();
-    assert!((made - design.changes[0].is).si().abs() < 1e-15);
+    let made = design.linkage.length_of(&free[0].dimension).unwrap();
+    assert!((made - design.changes[0].now).si().abs() < 1e-15);
 }
 
 #[test]
@@ -60,14 +60,14 @@ fn a_progression_and_a_start_ratio_are_reached_and_the_rest_stays() {
         within(coordinate("link_frame", Axis::X), -90.0, -40.0),
         within(coordinate("link_frame", Axis::Z), -125.0, -75.0),
         within(coordinate("shock_rocker", Axis::X), -215.0, -190.0),
-        within(Parameter::ShockLength, 460.0, 475.0),
+        within(Dimension::ShockLength, 460.0, 475.0),
     ];
     let design = linkage.design(&free, &targets).unwrap();
     assert!(design.is_reached(), "{:?}", design.misses);
     assert!((design.linkage.progression().si() - 0.40).abs() < 0.005);
     for changed in &design.changes {
-        let freedom = free.iter().find(|freedom| freedom.parameter == changed.parameter).unwrap();
-        assert!((freedom.from..=freedom.to).contains(&changed.is), "{changed:?}");
+        let freedom = free.iter().find(|freedom| freedom.dimension == changed.dimension).unwrap();
+        assert!((freedom.from..=freedom.to).contains(&changed.now), "{changed:?}");
     }
 }
 
@@ -86,12 +86,12 @@ fn a_bound_in_the_way_is_named() {
 fn bad_tasks_are_refused() {
     let linkage = rocker_on_swingarm().linkage().unwrap();
     let target = [Target::FullTravel { value: mm(300.0), tolerance: mm(1.0) }];
-    let good = [within(Parameter::ShockLength, 460.0, 470.0)];
+    let good = [within(Dimension::ShockLength, 460.0, 470.0)];
     let message = |free: &[Freedom], targets: &[Target]| linkage.design(free, targets).unwrap_err().to_string();
     assert!(message(&[], &target).contains("found 0"));
     assert!(message(&good, &[]).contains("and 0"));
-    assert!(message(&[within(Parameter::ShockLength, 470.0, 460.0)], &target).contains("interval"));
-    let link = || within(Parameter::LinkLength { body: "link".to_owned() }, 165.0, 180.0);
+    assert!(message(&[within(Dimension::ShockLength, 470.0, 460.0)], &target).contains("interval"));
+    let link = || within(Dimension::LinkLength { body: "link".to_owned() }, 165.0, 180.0);
     let tied = message(&[link(), within(coordinate("link_frame", Axis::X), -70.0, -60.0)], &target);
     assert!(tied.contains("length of link cannot be free beside x of link_frame"), "{tied}");
     assert!(linkage.design(&[link(), within(coordinate("shock_frame", Axis::X), -110.0, -90.0)], &target).is_ok());
@@ -101,7 +101,7 @@ fn bad_tasks_are_refused() {
     let zero = [Target::FullTravel { value: mm(300.0), tolerance: mm(0.0) }];
     assert!(message(&good, &zero).contains("tolerance"));
     assert!(
-        message(&[within(Parameter::ShockLength, 700.0, 800.0)], &target).contains("no linkage inside these bounds")
+        message(&[within(Dimension::ShockLength, 700.0, 800.0)], &target).contains("no linkage inside these bounds")
     );
     assert!(message(&[within(coordinate("nowhere", Axis::X), 0.0, 1.0)], &target).contains("nowhere"));
 }

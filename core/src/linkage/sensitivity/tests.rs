@@ -2,17 +2,17 @@ use super::*;
 use crate::linkage::tests::arrangements::{Drawing, all, mm, rocker_on_swingarm};
 
 /// The linkage with one dimension changed.
-fn changed(drawing: &Drawing, parameter: &Parameter, by: f64) -> Linkage {
+fn changed(drawing: &Drawing, dimension: &Dimension, by: f64) -> Linkage {
     let mut drawing = drawing.clone();
-    match parameter {
-        Parameter::Coordinate { point, axis } => {
+    match dimension {
+        Dimension::Coordinate { point, axis } => {
             let index = usize::from(*axis == Axis::Z);
             drawing.points.iter_mut().filter(|(name, _)| name == point).for_each(|(_, at)| at[index] += 1000.0 * by);
         }
-        Parameter::ShockLength => drawing.length += 1000.0 * by,
-        Parameter::LinkLength { body } => {
+        Dimension::ShockLength => drawing.length += 1000.0 * by,
+        Dimension::LinkLength { body } => {
             let linkage = drawing.linkage().unwrap();
-            let length = linkage.dimension(parameter).unwrap() + Length::from_si(by);
+            let length = linkage.length_of(dimension).unwrap() + Length::from_si(by);
             return linkage.with_link_length(body, length).unwrap();
         }
     }
@@ -35,7 +35,7 @@ fn effects_are_the_differences_of_changed_linkages() {
         let travel = 0.6 * linkage.full_travel();
         for effect in linkage.effects(travel, Length::from_si(1.0)).unwrap() {
             let central = |step: f64| {
-                let ends = [step, -step].map(|by| numbers(&changed(&drawing, &effect.parameter, by), travel.si()));
+                let ends = [step, -step].map(|by| numbers(&changed(&drawing, &effect.dimension, by), travel.si()));
                 core::array::from_fn::<f64, 6, _>(|at| (ends[0][at] - ends[1][at]) / (2.0 * step))
             };
             let (fine, coarse) = (central(STEP), central(2.0 * STEP));
@@ -55,7 +55,7 @@ fn effects_are_the_differences_of_changed_linkages() {
                     error < DIFFERENCES * scale,
                     "{name}: {} of {}: {} or {difference}",
                     at,
-                    effect.parameter,
+                    effect.dimension,
                     exact[at]
                 );
             }
@@ -70,7 +70,7 @@ fn moving_the_whole_drawing_does_nothing() {
         let effects = linkage.effects(0.4 * linkage.full_travel(), mm(1.0)).unwrap();
         for axis in [Axis::X, Axis::Z] {
             let along =
-                effects.iter().filter(|e| matches!(&e.parameter, Parameter::Coordinate { axis: a, .. } if *a == axis));
+                effects.iter().filter(|e| matches!(&e.dimension, Dimension::Coordinate { axis: a, .. } if *a == axis));
             let (mut ratio, mut stroke) = (0.0, 0.0);
             along.for_each(|effect| {
                 ratio += effect.motion_ratio.si();
@@ -137,7 +137,7 @@ fn pivot_uncertainty_agrees_with_monte_carlo() {
 fn the_ranking_is_in_order_and_knows_what_does_not_count() {
     let linkage = rocker_on_swingarm().linkage().unwrap();
     let ranked = linkage.ranking(mm(1.0)).unwrap();
-    assert_eq!(ranked.len(), linkage.parameters().len());
+    assert_eq!(ranked.len(), linkage.dimensions().len());
     assert!(ranked.windows(2).all(|pair| pair[0].1.si() >= pair[1].1.si()));
     assert!(ranked[0].1.si() > 0.001, "{:?}", ranked[0]);
 }

@@ -84,7 +84,8 @@ fn one<Q: Quantity>(value: Q, units: UnitSystem) -> f64 {
 }
 
 fn curve(name: String, end: &dyn Wheel, units: UnitSystem) -> Result<Curve> {
-    let WheelCurve { travel, force, rate, motion_ratio, .. } = end.curve(&end.travels(POINTS))?;
+    let WheelCurve { travel, wheel_force: force, wheel_rate: rate, motion_ratio, .. } =
+        end.curve(&end.travels(POINTS))?;
     Ok(Curve {
         name,
         travel_unit: units.symbol(Length::KIND).to_owned(),

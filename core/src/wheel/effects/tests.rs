@@ -28,45 +28,45 @@ fn progressive() -> RearEnd {
         bump_stop: Some(Stop::new(stop, parse("40 mm").unwrap()).unwrap()),
         ..parts
     };
-    end.with_shock(Shock::new(shock.length(), shock.stroke(), parts, shock.count()).unwrap()).unwrap()
+    end.with_shock(Shock::new(shock.length(), shock.full_stroke(), parts, shock.count()).unwrap()).unwrap()
 }
 
 /// The end with one dimension changed.
-fn changed(end: &RearEnd, parameter: &Parameter, by: f64) -> RearEnd {
+fn changed(end: &RearEnd, dimension: &Dimension, by: f64) -> RearEnd {
     let by = Length::from_si(by);
-    match parameter {
-        Parameter::Coordinate { point, axis } => {
+    match dimension {
+        Dimension::Coordinate { point, axis } => {
             let mechanism = end.linkage().unwrap().mechanism();
             let mut at = mechanism.point(point).unwrap();
             at[axis.index()] += by;
             end.with_mechanism(mechanism.with_point(point, at).unwrap()).unwrap()
         }
-        Parameter::LinkLength { body } => {
+        Dimension::LinkLength { body } => {
             let linkage = end.linkage().unwrap();
-            let drawn = linkage.dimension(parameter).unwrap();
+            let drawn = linkage.length_of(dimension).unwrap();
             RearEnd::from_parts(linkage.with_link_length(body, drawn + by).unwrap(), end.shock().clone()).unwrap()
         }
-        Parameter::ShockLength => end.with_longer_shock(by).unwrap(),
+        Dimension::ShockLength => end.with_longer_shock(by).unwrap(),
     }
 }
 
 /// Central differences of what is read from the changed end, extrapolated to a step of nothing (Richardson).
-fn differences<const N: usize>(end: &RearEnd, parameter: &Parameter, read: impl Fn(&RearEnd) -> [f64; N]) -> [f64; N] {
+fn differences<const N: usize>(end: &RearEnd, dimension: &Dimension, read: impl Fn(&RearEnd) -> [f64; N]) -> [f64; N] {
     let central = |step: f64| {
-        let [more, less] = [step, -step].map(|by| read(&changed(end, parameter, by)));
+        let [more, less] = [step, -step].map(|by| read(&changed(end, dimension, by)));
         core::array::from_fn::<f64, N, _>(|at| (more[at] - less[at]) / (2.0 * step))
     };
     let (fine, coarse) = (central(STEP), central(2.0 * STEP));
     core::array::from_fn(|at| (4.0 * fine[at] - coarse[at]) / 3.0)
 }
 
-fn assert_near<const N: usize>(found: &[(Parameter, [f64; N])], expected: impl Fn(&Parameter) -> [f64; N]) {
+fn assert_near<const N: usize>(found: &[(Dimension, [f64; N])], expected: impl Fn(&Dimension) -> [f64; N]) {
     let greatest = |at: usize| found.iter().map(|(_, found)| found[at].abs()).fold(0.0, f64::max);
-    for (parameter, found) in found {
-        let expected = expected(parameter);
+    for (dimension, found) in found {
+        let expected = expected(dimension);
         for at in 0..N {
             let error = (found[at] - expected[at]).abs();
-            assert!(error < DIFFERENCE * greatest(at), "{at} of {parameter}: {} or {}", found[at], expected[at]);
+            assert!(error < DIFFERENCE * greatest(at), "{at} of {dimension}: {} or {}", found[at], expected[at]);
         }
     }
 }
@@ -77,11 +77,13 @@ fn wheel_rate_and_force_change_as_those_of_changed_ends() {
         for share in [0.05, 0.37, 0.93] {
             let travel = end.full_travel() * share;
             let effects = end.effects_at(travel, Length::from_si(1.0)).unwrap();
-            assert_eq!(effects.len(), end.linkage().unwrap().parameters().len());
-            let found: Vec<_> =
-                effects.into_iter().map(|effect| (effect.parameter, [effect.force.si(), effect.rate.si()])).collect();
-            assert_near(&found, |parameter| {
-                differences(&end, parameter, |end| {
+            assert_eq!(effects.len(), end.linkage().unwrap().dimensions().len());
+            let found: Vec<_> = effects
+                .into_iter()
+                .map(|effect| (effect.dimension, [effect.wheel_force.si(), effect.wheel_rate.si()]))
+                .collect();
+            assert_near(&found, |dimension| {
+                differences(&end, dimension, |end| {
                     let (force, rate) = end.force_and_rate(travel.si());
                     [force, rate]
                 })
@@ -96,15 +98,15 @@ fn sag_height_and_rate_under_a_load_change_as_those_of_changed_ends() {
     for end in [patrol(), progressive()] {
         let effects = end.effects_under(load, Length::from_si(1.0)).unwrap().unwrap();
         let numbers = |effect: EndEffect| {
-            let EndEffect { parameter, sag, rate_at_sag, ride_height, .. } = effect;
-            (parameter, [sag.si(), rate_at_sag.si(), ride_height.si()])
+            let EndEffect { dimension, sag, wheel_rate_at_sag: rate_at_sag, ride_height, .. } = effect;
+            (dimension, [sag.si(), rate_at_sag.si(), ride_height.si()])
         };
         let found: Vec<_> = effects.into_iter().map(numbers).collect();
-        assert_near(&found, |parameter| {
-            differences(&end, parameter, |end| {
+        assert_near(&found, |dimension| {
+            differences(&end, dimension, |end| {
                 let settled = end.travel_under(load).unwrap();
                 let state = settled.state().unwrap();
-                [state.travel.si(), state.rate.si(), -end.axle(state.travel).unwrap()[1].si()]
+                [state.travel.si(), state.wheel_rate.si(), -end.axle(state.travel).unwrap()[1].si()]
             })
         });
     }
