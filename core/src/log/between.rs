@@ -124,12 +124,12 @@ fn front(before: &Bike, after: &Bike) -> Between {
     let mut found = Between {
         way: fork.rake() != fork_after.rake()
             || fork.rake_uncertainty() != fork_after.rake_uncertainty()
-            || fork.travel() != fork_after.travel(),
+            || fork.full_stroke() != fork_after.full_stroke(),
         ..Between::default()
     };
     for (place, (leg, leg_after)) in fork.legs().iter().zip(fork_after.legs()).enumerate() {
         found.compare_springs(place, leg.spring(), leg_after.spring());
-        found.seals[place] = fork.travel() != fork_after.travel()
+        found.seals[place] = fork.full_stroke() != fork_after.full_stroke()
             || leg.friction() != leg_after.friction()
             || tube(leg) != tube(leg_after);
         found.touches |= rest_of_leg(leg) != rest_of_leg(leg_after);
@@ -162,12 +162,12 @@ fn rear(before: &Bike, after: &Bike) -> Between {
     found.compare_springs(0, spring(shock).as_ref(), spring(shock_after).as_ref());
     let causes = |shock: &Shock| {
         let ShockParts { reservoir, friction, .. } = shock.parts();
-        (shock.count(), shock.stroke(), *friction, reservoir.map(|gas| gas.rod_diameter()))
+        (shock.count(), shock.full_stroke(), *friction, reservoir.map(|gas| gas.rod_diameter()))
     };
     found.seals[0] = causes(shock) != causes(shock_after);
     let rest = |shock: &Shock| {
         let ShockParts { reservoir, air_spring, bump_stop, top_out, friction, spring: _ } = shock.parts().clone();
-        (shock.length(), shock.stroke(), shock.count(), reservoir, air_spring, bump_stop, top_out, friction)
+        (shock.length(), shock.full_stroke(), shock.count(), reservoir, air_spring, bump_stop, top_out, friction)
     };
     found.touches |= found.way || rest(shock) != rest(shock_after);
     found
