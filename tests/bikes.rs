@@ -179,7 +179,9 @@ pub fn rear() -> impl Strategy<Value = RearEnd> {
                 Some((pressure, volume, rod)) => Some(Reservoir::new(pressure, volume, rod).ok()?),
                 None => None,
             };
-            let parts = ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction };
+            let mut parts = ShockParts::new();
+            (parts.spring, parts.reservoir, parts.air_spring) = (spring, reservoir, air_spring);
+            (parts.bump_stop, parts.top_out, parts.friction) = (bump_stop, top_out, friction);
             let shock = Shock::new(length, stroke, parts, count).ok()?;
             let end = RearEnd::new(moved, "axle", ("shock_frame", "shock_rocker"), shock).ok()?;
             let end = drive.map_or(end.clone(), |drive| end.with_final_drive(drive));

@@ -10,6 +10,11 @@
 //! - Exactly at a kink the softer side's rate holds. One exception: a spring that just touches at zero compression
 //!   counts with its rate, because at stroke 0 with zero preload there is no other side.
 
+mod own;
+
+pub use own::OwnElement;
+pub(crate) use own::disagreement;
+
 use core::fmt::Debug;
 use core::ops::{Add, AddAssign, Mul};
 
@@ -30,8 +35,17 @@ pub struct AxialState {
     pub energy: Energy,
 }
 
+impl AxialState {
+    /// No force, rate or energy.
+    #[must_use]
+    pub fn none() -> Self {
+        Axial::default().typed()
+    }
+}
+
 /// Force, rate and energy over many strokes, as arrays of one length.
 #[derive(Debug, Clone, PartialEq, Default)]
+#[non_exhaustive]
 pub struct AxialCurve {
     /// Strokes asked for.
     pub stroke: Vec<Length>,
@@ -44,6 +58,9 @@ pub struct AxialCurve {
 }
 
 /// Anything that makes a force along its own axis.
+///
+/// Open to other crates. A law of your own goes into a fork leg or a shock as [`OwnElement`], or as a spring with preload
+/// and rate that the fit varies as [`OwnSpring`](crate::spring::OwnSpring); either is checked when it is taken.
 pub trait AxialElement: Debug + Send + Sync {
     /// Force, rate and energy at a stroke.
     ///

@@ -40,10 +40,11 @@ use crate::record::{
     Change, CommonPractice, Direction, End, Ends, Load, Measuring, OnSale, Reading, Scenario, SpringPrior, Targets,
     Wheels,
 };
-use crate::units::{Force, Length, Uncertain};
-use crate::wheel::{EndKernel, FrontEnd, RearEnd, Wheel};
+use crate::units::{Force, Length, SpringRate, Uncertain};
+use crate::wheel::{FrontEnd, OwnEnd, RearEnd, Tunable, Wheel};
 
-/// Everything stated of a bike, to be put together by [`Bike::new`].
+/// Everything stated of a bike, to be put together by [`Bike::new`]. It may grow: end a literal with
+/// `..BikeParts::default()`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BikeParts {
     /// What it is called.
@@ -54,6 +55,8 @@ pub struct BikeParts {
     pub front: Option<FrontEnd>,
     /// The rear end.
     pub rear: Option<RearEnd>,
+    /// Ends of your own, each in the place of the fork or the linkage.
+    pub own: Ends<Option<OwnEnd>>,
     /// What the ends stand on.
     pub wheels: Option<Wheels>,
     /// Points of the frame by name, in the frame axes: the seat, the lowest point of the frame.
@@ -88,6 +91,7 @@ impl Default for BikeParts {
             masses: None,
             front: None,
             rear: None,
+            own: Ends::default(),
             wheels: None,
             frame_points: Vec::new(),
             prior: Ends::default(),
@@ -178,21 +182,34 @@ impl Bike {
         self.parts.masses.as_ref().ok_or_else(|| missing("masses", "the loads on the springs come from them"))
     }
 
-    /// The front end.
+    /// The front end, where it is a fork.
     ///
     /// # Errors
     /// [`BikeError::Missing`].
     pub fn front(&self) -> Result<&FrontEnd> {
-        self.parts.front.as_ref().ok_or_else(|| missing("front.fork", "the front end is a fork"))
+        let purpose = match self.own_end(End::Front) {
+            None => "the front end is a fork",
+            Some(_) => "the front end is one of your own, and what is asked needs a fork",
+        };
+        self.parts.front.as_ref().ok_or_else(|| missing("front.fork", purpose))
     }
 
-    /// The rear end.
+    /// The rear end, where it is a linkage and a shock.
     ///
     /// # Errors
     /// [`BikeError::Missing`].
     pub fn rear(&self) -> Result<&RearEnd> {
-        let parts = "the rear end is a linkage and a shock";
-        self.parts.rear.as_ref().ok_or_else(|| missing("rear.linkage", parts))
+        let purpose = match self.own_end(End::Rear) {
+            None => "the rear end is a linkage and a shock",
+            Some(_) => "the rear end is one of your own, and what is asked needs a linkage and a shock",
+        };
+        self.parts.rear.as_ref().ok_or_else(|| missing("rear.linkage", purpose))
+    }
+
+    /// An end of your own, where the bike has one there.
+    #[must_use]
+    pub fn own_end(&self, end: End) -> Option<&OwnEnd> {
+        self.parts.own.at(end).as_ref()
     }
 
     /// What the ends stand on.
@@ -215,16 +232,43 @@ impl Bike {
     /// # Errors
     /// [`BikeError::Missing`].
     pub fn end(&self, end: End) -> Result<&dyn Wheel> {
-        Ok(match end {
-            End::Front => self.front()?,
-            End::Rear => self.rear()?,
+        Ok(match (self.own_end(end), end) {
+            (Some(own), _) => own,
+            (None, End::Front) => self.front()?,
+            (None, End::Rear) => self.rear()?,
         })
     }
 
-    pub(crate) fn end_kernel(&self, end: End) -> Result<&dyn EndKernel> {
-        Ok(match end {
-            End::Front => self.front()?,
-            End::Rear => self.rear()?,
+    /// As [`end`](Self::end), for whoever keeps it; the mechanism is shared.
+    pub(crate) fn shared_end(&self, end: End) -> Result<Arc<dyn Wheel>> {
+        Ok(match (self.own_end(end), end) {
+            (Some(own), _) => Arc::new(own.clone()),
+            (None, End::Front) => Arc::new(self.front()?.clone()),
+            (None, End::Rear) => Arc::new(self.rear()?.clone()),
+        })
+    }
+
+    /// One end with other springs in it.
+    ///
+    /// # Errors
+    /// [`BikeError::Missing`], and as [`Tunable::with_spring_rate`].
+    pub(crate) fn end_with_spring_rate(&self, end: End, rate: SpringRate, preload: Length) -> Result<Arc<dyn Wheel>> {
+        Ok(match (self.own_end(end), end) {
+            (Some(own), _) => Arc::new(own.with_spring_rate(rate, preload)?),
+            (None, End::Front) => Arc::new(self.front()?.with_spring_rate(rate, preload)?),
+            (None, End::Rear) => Arc::new(self.rear()?.with_spring_rate(rate, preload)?),
+        })
+    }
+
+    /// One end with its springs' rates times a factor and more preload.
+    ///
+    /// # Errors
+    /// [`BikeError::Missing`], and as [`Tunable::with_spring_change`].
+    pub(crate) fn end_with_spring_change(&self, end: End, factor: f64, preload: Length) -> Result<Arc<dyn Wheel>> {
+        Ok(match (self.own_end(end), end) {
+            (Some(own), _) => Arc::new(own.with_spring_change(factor, preload)?),
+            (None, End::Front) => Arc::new(self.front()?.with_spring_change(factor, preload)?),
+            (None, End::Rear) => Arc::new(self.rear()?.with_spring_change(factor, preload)?),
         })
     }
 

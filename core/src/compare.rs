@@ -11,6 +11,7 @@ use crate::wheel::{EndKernel, RearEnd, Wheel};
 
 /// A design under the load.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Compared {
     /// Its name.
     pub name: String,
@@ -31,6 +32,7 @@ pub struct Compared {
 
 /// A design where it settles.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct AtSag {
     /// Sag with its own springs.
     pub travel: Length,

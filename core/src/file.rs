@@ -63,7 +63,7 @@ pub use schema::json_schema;
 use core::cell::RefCell;
 
 use crate::bike::Bike;
-use crate::error::{Error, Fault, FileError, Result, SetupError};
+use crate::error::{Error, Fault, FileError, Result, SetupError, SpringError};
 use crate::log::Log;
 use crate::record::End;
 use check::Around;
@@ -95,13 +95,25 @@ impl Bike {
         }
     }
 
-    /// The bike as a TOML file, which reads back as an equal bike.
+    /// The ends that hold a part of your own: they have no text form. A bike with one cannot be serialised, and a file
+    /// written of it says so in the place of the part and cannot be read back.
+    #[must_use]
+    pub fn ends_without_text(&self) -> Vec<End> {
+        let parts = self.parts();
+        let has_text = |end: &End| match end {
+            End::Front => parts.front.as_ref().is_none_or(|front| serde_json::to_value(front.fork()).is_ok()),
+            End::Rear => parts.rear.as_ref().is_none_or(|rear| serde_json::to_value(rear.shock()).is_ok()),
+        };
+        End::BOTH.into_iter().filter(|end| parts.own.at(*end).is_some() || !has_text(end)).collect()
+    }
+
+    /// The bike as a TOML file, which reads back as an equal bike; see [`ends_without_text`](Self::ends_without_text).
     #[must_use]
     pub fn to_toml(&self) -> String {
         toml_text::write(&write::tree(self))
     }
 
-    /// The bike as a JSON file, which reads back as an equal bike.
+    /// The bike as a JSON file, which reads back as an equal bike; see [`ends_without_text`](Self::ends_without_text).
     #[must_use]
     pub fn to_json(&self) -> String {
         json_text::write(&write::tree(self))
@@ -232,6 +244,10 @@ impl core::fmt::Display for Step {
 
 impl serde::Serialize for Bike {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> core::result::Result<S::Ok, S::Error> {
+        if let Some(end) = self.ends_without_text().first() {
+            let part = format!("the {end} end, or something in it,");
+            return Err(serde::ser::Error::custom(SpringError::NoText { part }));
+        }
         json_text::to_json(&write::tree(self)).serialize(serializer)
     }
 }

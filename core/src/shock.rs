@@ -5,7 +5,7 @@
 #[cfg(feature = "serde")]
 mod text;
 
-use crate::axial::{Axial, AxialElement, AxialState, stroke_within, tidy_kinks};
+use crate::axial::{Axial, AxialElement, AxialState, OwnElement, stroke_within, tidy_kinks};
 use crate::error::{Result, SpringError};
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, Chamber, Conditions, Reservoir, check_exponent};
@@ -13,9 +13,11 @@ use crate::spring::{MainSpring, Preloaded, Spring, Stop};
 use crate::strut::Strut;
 use crate::units::{Length, Quantity, SpringRate, check, show, to_text};
 
-/// What is in a shock. Any part may be missing.
+/// What is in a shock. Any part may be missing. Elements of your own have no text form; parts that hold one cannot be
+/// serialised.
 #[derive(Debug, Clone, PartialEq, Default)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
+#[non_exhaustive]
 pub struct ShockParts {
     /// Main spring.
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
@@ -35,6 +37,60 @@ pub struct ShockParts {
     /// Friction of the seals of one shock.
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub friction: Option<SealFriction>,
+    /// Elements of your own, in each shock.
+    #[cfg_attr(feature = "serde", serde(skip_deserializing, skip_serializing_if = "Vec::is_empty"))]
+    pub own: Vec<OwnElement>,
+}
+
+impl ShockParts {
+    /// An empty shock.
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// With this main spring.
+    #[must_use]
+    pub fn with_spring(self, spring: Preloaded) -> Self {
+        Self { spring: Some(spring), ..self }
+    }
+
+    /// With this gas on the rod.
+    #[must_use]
+    pub fn with_reservoir(self, reservoir: Reservoir) -> Self {
+        Self { reservoir: Some(reservoir), ..self }
+    }
+
+    /// With this air spring.
+    #[must_use]
+    pub fn with_air_spring(self, spring: AirSpring) -> Self {
+        Self { air_spring: Some(spring), ..self }
+    }
+
+    /// With this bump stop.
+    #[must_use]
+    pub fn with_bump_stop(self, stop: Stop) -> Self {
+        Self { bump_stop: Some(stop), ..self }
+    }
+
+    /// With this top-out spring.
+    #[must_use]
+    pub fn with_top_out(self, stop: Stop) -> Self {
+        Self { top_out: Some(stop), ..self }
+    }
+
+    /// With this friction.
+    #[must_use]
+    pub fn with_friction(self, friction: SealFriction) -> Self {
+        Self { friction: Some(friction), ..self }
+    }
+
+    /// With this element of your own, beside those it has.
+    #[must_use]
+    pub fn with_element(mut self, element: OwnElement) -> Self {
+        self.own.push(element);
+        self
+    }
 }
 
 /// A shock, or two alike.
@@ -76,14 +132,8 @@ impl Shock {
         if let Some(spring) = &parts.air_spring {
             gas.extend(spring.chambers_of("shock", full_stroke)?);
         }
-        let strut = Strut::new(
-            "shock",
-            full_stroke,
-            parts.spring.clone(),
-            gas,
-            parts.bump_stop.clone(),
-            parts.top_out.clone(),
-        )?;
+        let [bump_stop, top_out] = [&parts.bump_stop, &parts.top_out].map(Clone::clone);
+        let strut = Strut::new("shock", full_stroke, parts.spring.clone(), gas, bump_stop, top_out, parts.own.clone())?;
         Ok(Self { length, full_stroke, count, parts, strut })
     }
 
@@ -252,7 +302,8 @@ impl AxialElement for Shock {
             self.parts.top_out.as_ref().map(|stop| stop.describe("top-out spring", "first")),
             self.parts.friction.map(|friction| format!("friction {}", show(friction.force(), "N", 0))),
         ];
-        parts.into_iter().flatten().collect::<Vec<_>>().join("\n")
+        let own = self.parts.own.iter().map(|element| element.element().describe());
+        parts.into_iter().flatten().chain(own).collect::<Vec<_>>().join("\n")
     }
 }
 

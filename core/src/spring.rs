@@ -10,6 +10,7 @@ mod geometry;
 mod main_spring;
 mod material;
 mod nest;
+mod own;
 mod preloaded;
 mod spacer;
 mod stack;
@@ -25,6 +26,7 @@ pub use geometry::{CoilEnds, CoilGeometry, Seating, StressFactor};
 pub use main_spring::MainSpring;
 pub use material::Material;
 pub use nest::{Nest, Nested};
+pub use own::OwnSpring;
 pub use preloaded::Preloaded;
 pub use spacer::SpacerLengths;
 pub use stack::{Changeover, Stack, Stage};
@@ -52,6 +54,8 @@ pub enum Spring {
     Nest(Nest),
     /// A progressive spring by its table.
     Table(Table),
+    /// A spring by a law of your own.
+    Own(OwnSpring),
 }
 
 impl Spring {
@@ -86,6 +90,7 @@ impl Spring {
             Self::Stack(stack) => stack.scaled(factor).map(Self::Stack),
             Self::Nest(nest) => nest.scaled(factor).map(Self::Nest),
             Self::Table(table) => table.scaled(factor).map(Self::Table),
+            Self::Own(own) => Ok(Self::Own(own.scaled(factor))),
         }
     }
 
@@ -115,6 +120,7 @@ impl Spring {
             Self::Stack(stack) => stack.eval(compression),
             Self::Nest(nest) => nest.eval(compression),
             Self::Table(table) => table.eval(compression),
+            Self::Own(own) => own.eval(compression),
         }
     }
 
@@ -128,6 +134,7 @@ impl Spring {
             Self::Stack(stack) => stack.by_force(force),
             Self::Nest(nest) => nest.by_force(force),
             Self::Table(table) => table.by_force(force),
+            Self::Own(own) => own.by_force(force),
         }
     }
 
@@ -137,6 +144,7 @@ impl Spring {
             Self::Stack(stack) => stack.end(),
             Self::Nest(nest) => nest.end(),
             Self::Table(table) => Some(table.end()),
+            Self::Own(own) => own.end(),
         }
     }
 
@@ -146,6 +154,7 @@ impl Spring {
             Self::Coil(_) | Self::Table(_) => Vec::new(),
             Self::Stack(stack) => stack.jumps(),
             Self::Nest(nest) => nest.jumps(),
+            Self::Own(own) => own.jumps(),
         }
     }
 
@@ -155,21 +164,22 @@ impl Spring {
             Self::Stack(stack) => stack.describe(),
             Self::Nest(nest) => nest.describe(),
             Self::Table(table) => table.describe(),
+            Self::Own(own) => own.describe(),
         }
     }
 }
 
 macro_rules! spring_from {
-    ($($kind:ident),+) => {
-        $(impl From<$kind> for Spring {
-            fn from(spring: $kind) -> Self {
+    ($($kind:ident: $spring:ident),+) => {
+        $(impl From<$spring> for Spring {
+            fn from(spring: $spring) -> Self {
                 Self::$kind(spring)
             }
         })+
     };
 }
 
-spring_from!(Coil, Stack, Nest, Table);
+spring_from!(Coil: Coil, Stack: Stack, Nest: Nest, Table: Table, Own: OwnSpring);
 
 impl AxialElement for Spring {
     fn at(&self, stroke: Length) -> Result<AxialState> {

@@ -1,8 +1,8 @@
 //! Springs, gas and stops side by side on one stroke: what a fork leg and a shock have in common.
 //!
-//! `F(s) = F_spring(s + p) + Σ F_gas(s) + F_bump(s) − F_top_out(s)`
+//! `F(s) = F_spring(s + p) + Σ F_gas(s) + F_bump(s) − F_top_out(s) + Σ F_own(s)`
 
-use crate::axial::Axial;
+use crate::axial::{Axial, OwnElement};
 use crate::error::{Result, SpringError};
 use crate::gas::Chamber;
 use crate::spring::{Preloaded, Stop};
@@ -16,10 +16,12 @@ pub(crate) struct Strut {
     gas: Vec<Chamber>,
     bump_stop: Option<Stop>,
     top_out: Option<Stop>,
+    own: Vec<OwnElement>,
 }
 
 impl Strut {
-    /// Refuses a main spring that ends before the stroke does, and a stop that acts over more than the stroke.
+    /// Refuses a main spring or an element that ends before the stroke does, and a stop that acts over more than the
+    /// stroke.
     pub(crate) fn new(
         part: &str,
         stroke: Length,
@@ -27,12 +29,14 @@ impl Strut {
         gas: Vec<Chamber>,
         bump_stop: Option<Stop>,
         top_out: Option<Stop>,
+        own: Vec<OwnElement>,
     ) -> Result<Self> {
         check_stops(part, stroke, [bump_stop.as_ref(), top_out.as_ref()])?;
         if let Some(spring) = &spring {
             spring.check_clearance(part, stroke)?;
         }
-        Ok(Self { stroke: stroke.si(), spring, gas, bump_stop, top_out })
+        own.iter().try_for_each(|element| element.check_reach(part, stroke))?;
+        Ok(Self { stroke: stroke.si(), spring, gas, bump_stop, top_out, own })
     }
 
     /// The main spring; `x` is the stroke plus a change of preload.
@@ -40,7 +44,7 @@ impl Strut {
         self.spring.as_ref().map_or_else(Axial::default, |spring| spring.eval(x))
     }
 
-    /// Gas and stops.
+    /// Gas, stops and elements of somebody's own.
     pub(crate) fn rest_part(&self, s: f64) -> Axial {
         let mut rest = self.gas_part(s);
         if let Some(stop) = &self.bump_stop {
@@ -48,6 +52,9 @@ impl Strut {
         }
         if let Some(stop) = &self.top_out {
             rest += stop.eval_top_out(s);
+        }
+        for element in &self.own {
+            rest += element.eval(s);
         }
         rest
     }
@@ -60,7 +67,9 @@ impl Strut {
     pub(crate) fn jumps(&self) -> Vec<f64> {
         let spring = self.spring.iter().flat_map(Preloaded::jumps);
         let bump = self.bump_stop.iter().flat_map(|stop| stop.bump_jumps(self.stroke));
-        spring.chain(bump).chain(self.top_out.iter().flat_map(Stop::top_out_jumps)).collect()
+        let top_out = self.top_out.iter().flat_map(Stop::top_out_jumps);
+        let own = self.own.iter().flat_map(|element| element.jumps().iter().copied());
+        spring.chain(bump).chain(top_out).chain(own).collect()
     }
 }
 

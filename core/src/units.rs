@@ -76,8 +76,10 @@ pub use system::UnitSystem;
 pub use text::{exact_text, from_number, number_in, parse, parse_si, show, to_text};
 pub use uncertain::{Uncertain, show_uncertain};
 
+/// The crate whose quantities these are, in the version they come from: `wheelrate::units::uom::si::length::millimeter`.
+pub use uom;
 pub use uom::si::f64::{
-    Acceleration, Angle, Area, Energy, Force, Frequency, Length, Mass, MassDensity, MomentOfInertia,
+    Acceleration, Angle, Area, Energy, Force, Frequency, Length, Mass, MassDensity, MomentOfInertia, ReciprocalLength,
     ThermodynamicTemperature as Temperature, Time, Velocity, Volume,
 };
 

@@ -9,7 +9,8 @@
 //! force is positive upwards on the wheel's own end, so that it carries a load. Friction is not in it: a fork or shock
 //! carries its own beside.
 //!
-//! A fork is a mechanism with a constant ratio, `MR = 1/cos ε`; a linkage gives `MR(z)`. Both give [`Wheel`].
+//! A fork is a mechanism with a constant ratio, `MR = 1/cos ε`; a linkage gives `MR(z)`. Both are [`Wheel`]s, and so is an
+//! end of your own.
 //!
 //! Assumes no friction in the pivots, no brake, no chain force, and a load straight down. With the frame pitched the load
 //! does work along the axle's path too; [`crate::bike`] has that.
@@ -23,6 +24,7 @@ mod effects;
 mod final_drive;
 mod front;
 mod measured;
+mod own;
 mod pivots;
 mod rear;
 mod settle;
@@ -32,6 +34,7 @@ pub(crate) use deviation::{Deviation, Spread};
 pub use effects::{EndEffect, WheelEffect};
 pub use final_drive::{FinalDrive, Sprockets};
 pub use front::FrontEnd;
+pub use own::OwnEnd;
 pub use pivots::{PivotUncertainty, UncertainWheel};
 pub use rear::RearEnd;
 pub use settle::{Equilibrium, Settling, Stability};
@@ -40,43 +43,123 @@ pub use state::{WheelCurve, WheelState};
 
 use core::fmt::Debug;
 
-use crate::axial::Axial;
+use crate::axial::AxialState;
 use crate::error::{Result, WheelError};
-use crate::spring::MainSpring;
-use crate::units::{Force, Length, Quantity, SpringRate, WheelRate, check, to_text};
+use crate::friction::SealFriction;
+use crate::spring::{Adjuster, MainSpring};
+use crate::units::{
+    Force, Length, MotionRatio, MotionRatioSlope, Quantity, ReciprocalLength, SpringRate, WheelRate, check, to_text,
+};
 
 /// A travel outside the range by less than this, in metres, is its end up to the rounding of units and of text.
 const TRAVEL_ROUNDING: f64 = 1e-9;
 
-/// An end of the bike as its wheel feels it.
+/// The way from the wheel to the axis of its springs, at one travel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StrokeAt {
+    /// Stroke of the springs from full extension.
+    pub stroke: Length,
+    /// `MR = ds/dz`.
+    pub motion_ratio: MotionRatio,
+    /// `dMR/dz`.
+    pub motion_ratio_slope: MotionRatioSlope,
+}
+
+/// The axle at one travel, in the frame axes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AxleAt {
+    /// x forward, z up.
+    pub at: [Length; 2],
+    /// `dx/dz`.
+    pub slope: f64,
+    /// `d²x/dz²`.
+    pub curvature: ReciprocalLength,
+}
+
+/// An end of the bike as its wheel feels it: a mechanism, main springs, and the rest, on one axis.
+///
+/// Open to other crates: five functions make an end that has everything below them, and that goes into a bike as
+/// [`OwnEnd`]. With every main spring's rate times `a` and `b` more preload on each,
+///
+/// `F_w = MR·(a·G(s + b) + R(s))`, `∂F_w/∂a = MR·G(s + b)`, `∂F_w/∂b = MR·a·G′(s + b)`,
+///
+/// with [`springs`](Self::springs) `G` and [`rest`](Self::rest) `R`: that is all the fit varies.
 pub trait Wheel: Debug + Send + Sync {
     /// Vertical travel from full extension to full compression.
     fn full_travel(&self) -> Length;
+
+    /// The way from wheel to springs at a travel inside the range.
+    fn stroke_at(&self, travel: Length) -> StrokeAt;
+
+    /// Main springs `G` at a stroke, or at a stroke plus a change of preload: below zero and beyond the full stroke too.
+    fn springs(&self, stroke: Length) -> AxialState;
+
+    /// Everything else along the axis, gas and stops: `R` at a stroke.
+    fn rest(&self, stroke: Length) -> AxialState;
+
+    /// The main springs of the end together; `None` where there is none.
+    fn main_spring(&self) -> Option<MainSpring>;
+
+    /// Strokes at which the rate of springs or rest jumps, in any order.
+    fn stroke_kinks(&self) -> Vec<Length> {
+        Vec::new()
+    }
+
+    /// Position and path of the axle at a travel inside the range; `None` where it is not known.
+    fn axle_at(&self, _travel: Length) -> Option<AxleAt> {
+        None
+    }
+
+    /// Friction along the axis; `None` where none is stated.
+    fn friction(&self) -> Option<SealFriction> {
+        None
+    }
+
+    /// Least compression that any main spring has left at full stroke; `None` where no spring's end is known.
+    fn bind_clearance(&self) -> Option<Length> {
+        None
+    }
+
+    /// Preload adjuster of the main springs, where known.
+    fn adjuster(&self) -> Option<Adjuster> {
+        None
+    }
 
     /// Everything at one travel.
     ///
     /// # Errors
     /// [`WheelError::OutOfTravel`].
-    fn at(&self, travel: Length) -> Result<WheelState>;
+    fn at(&self, travel: Length) -> Result<WheelState> {
+        Ok(WheelState::of(self, within(self, travel)?))
+    }
 
     /// Travels strictly inside the range at which the rate jumps, in rising order.
-    fn kinks(&self) -> Vec<Length>;
+    fn kinks(&self) -> Vec<Length> {
+        let full = self.full();
+        let strokes = self.stroke_kinks().into_iter().map(Quantity::si);
+        let mut travels: Vec<f64> = strokes.map(|stroke| settle::travel_at_stroke(self, stroke)).collect();
+        travels.retain(|travel| *travel > 0.0 && *travel < full);
+        travels.sort_by(f64::total_cmp);
+        travels.into_iter().map(Length::from_si).collect()
+    }
 
     /// Where the wheel comes to rest under a vertical load on the springs, friction left out: the first equilibrium on
     /// the way from full extension.
     ///
     /// # Errors
     /// When the load is not finite.
-    fn travel_under(&self, load: Force) -> Result<Settling>;
+    fn travel_under(&self, load: Force) -> Result<Settling> {
+        settle::settle(self, load)
+    }
 
     /// Position of the axle in the frame axes, x forward and z up.
     ///
     /// # Errors
     /// [`WheelError::OutOfTravel`], and [`WheelError::NoAxle`] where it is not known.
-    fn axle(&self, travel: Length) -> Result<[Length; 2]>;
-
-    /// The main springs of the end together; `None` where there is none.
-    fn main_spring(&self) -> Option<MainSpring>;
+    fn axle(&self, travel: Length) -> Result<[Length; 2]> {
+        let travel = Length::from_si(within(self, travel)?);
+        Ok(self.axle_at(travel).ok_or(WheelError::NoAxle)?.at)
+    }
 
     /// Everything over many travels, as arrays of one length.
     ///
@@ -124,36 +207,71 @@ pub(crate) struct AxlePoint {
     pub(crate) curvature: f64,
 }
 
-/// An end taken apart into mechanism, main springs and the rest: the kernel on SI numbers, infallible inside the travel.
-///
-/// With every main spring's rate times `a` and `b` more preload on each, `F_w = MR·(a·G(s + b) + R(s))`.
-pub(crate) trait EndKernel: Debug + Send + Sync {
-    fn full(&self) -> f64;
-    fn motion(&self, travel: f64) -> Motion;
-    /// `None` where the place of the axle is not known.
-    fn axle_point(&self, travel: f64) -> Option<AxlePoint>;
-    /// Main springs `G(x)`, `x` the stroke plus a change of preload.
-    fn spring_part(&self, x: f64) -> Axial;
-    /// Gas and stops `R(s)`.
-    fn rest_part(&self, stroke: f64) -> Axial;
-    /// Travels at which the rate jumps, rising, inside the range.
-    fn jumps(&self) -> Vec<f64>;
+/// Force, rate and energy along the axis, in SI units.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Push {
+    pub(crate) force: f64,
+    pub(crate) rate: f64,
+    pub(crate) energy: f64,
+}
 
-    /// Axial force, rate and energy at a stroke.
-    fn axial(&self, stroke: f64) -> Axial {
-        self.spring_part(stroke) + self.rest_part(stroke)
+impl From<AxialState> for Push {
+    fn from(state: AxialState) -> Self {
+        Self { force: state.force.si(), rate: state.rate.si(), energy: state.energy.si() }
+    }
+}
+
+/// Any [`Wheel`] in SI numbers, inside its travel. Nothing to implement: units cost nothing, so that the kernels ask the open
+/// trait itself.
+pub(crate) trait EndKernel: Wheel {
+    fn full(&self) -> f64 {
+        self.full_travel().si()
+    }
+
+    fn motion(&self, travel: f64) -> Motion {
+        let StrokeAt { stroke, motion_ratio, motion_ratio_slope } = self.stroke_at(Length::from_si(travel));
+        Motion { stroke: stroke.si(), ratio: motion_ratio.si(), slope: motion_ratio_slope.si() }
+    }
+
+    /// `None` where the place of the axle is not known.
+    fn axle_point(&self, travel: f64) -> Option<AxlePoint> {
+        let AxleAt { at, slope, curvature } = self.axle_at(Length::from_si(travel))?;
+        Some(AxlePoint { at: at.map(Quantity::si), slope, curvature: curvature.value })
+    }
+
+    /// Main springs `G(x)`, `x` the stroke plus a change of preload.
+    fn spring_part(&self, x: f64) -> Push {
+        self.springs(Length::from_si(x)).into()
+    }
+
+    /// Gas and stops `R(s)`.
+    fn rest_part(&self, stroke: f64) -> Push {
+        self.rest(Length::from_si(stroke)).into()
+    }
+
+    /// Travels at which the rate jumps, rising, inside the range.
+    fn jumps(&self) -> Vec<f64> {
+        self.kinks().into_iter().map(Quantity::si).collect()
+    }
+
+    /// Springs and rest together at a stroke.
+    fn axial(&self, stroke: f64) -> Push {
+        let (springs, rest) = (self.spring_part(stroke), self.rest_part(stroke));
+        Push { force: springs.force + rest.force, rate: springs.rate + rest.rate, energy: springs.energy + rest.energy }
     }
 
     /// Force and rate at the wheel.
     fn force_and_rate(&self, travel: f64) -> (f64, f64) {
         let Motion { stroke, ratio, slope } = self.motion(travel);
-        let axial = self.axial(stroke);
-        axial.at_wheel(ratio, slope)
+        let Push { force, rate, .. } = self.axial(stroke);
+        (force * ratio, rate * ratio * ratio + force * slope)
     }
 }
 
+impl<W: Wheel + ?Sized> EndKernel for W {}
+
 /// The travel in SI, checked against both ends and held to them within rounding.
-fn within(end: &dyn EndKernel, travel: Length) -> Result<f64> {
+fn within<W: Wheel + ?Sized>(end: &W, travel: Length) -> Result<f64> {
     let (z, full) = (check::finite("travel", travel)?.si(), end.full());
     if z < -TRAVEL_ROUNDING || z > full + TRAVEL_ROUNDING {
         return Err(WheelError::OutOfTravel { found: to_text(travel), full: to_text(Length::from_si(full)) }.into());
@@ -161,16 +279,7 @@ fn within(end: &dyn EndKernel, travel: Length) -> Result<f64> {
     Ok(z.clamp(0.0, full))
 }
 
-fn state_at(end: &dyn EndKernel, travel: Length) -> Result<WheelState> {
-    Ok(WheelState::of(end, within(end, travel)?))
-}
-
-fn axle_at(end: &dyn EndKernel, travel: Length) -> Result<[Length; 2]> {
-    let point = end.axle_point(within(end, travel)?).ok_or(WheelError::NoAxle)?;
-    Ok(point.at.map(Length::from_si))
-}
-
-/// Changes of the main spring that both ends allow.
+/// Changes of the main spring that every end allows.
 pub trait Tunable: Wheel + Sized {
     /// The end with every main spring's rate times a factor, and more (or less) preload on each.
     ///

@@ -65,14 +65,13 @@ impl Shock {
         let (length, full_stroke) = (length.read("length")?, full_stroke.read("full_stroke")?);
         let friction = read_optional(friction, "friction")?;
         run(py, || {
-            let parts = shock::ShockParts {
-                spring: spring.map(|spring| spring.0),
-                reservoir: reservoir.map(|reservoir| reservoir.0),
-                bump_stop: bump_stop.map(|stop| stop.0),
-                top_out: top_out.map(|stop| stop.0),
-                friction: friction.map(SealFriction::new).transpose()?,
-                air_spring: air_spring.map(|spring| spring.0),
-            };
+            let mut parts = shock::ShockParts::new();
+            parts.spring = spring.map(|spring| spring.0);
+            parts.reservoir = reservoir.map(|reservoir| reservoir.0);
+            parts.bump_stop = bump_stop.map(|stop| stop.0);
+            parts.top_out = top_out.map(|stop| stop.0);
+            parts.friction = friction.map(SealFriction::new).transpose()?;
+            parts.air_spring = air_spring.map(|spring| spring.0);
             shock::Shock::new(length, full_stroke, parts, count)
         })
         .map(Self)

@@ -131,9 +131,8 @@ proptest! {
         ask(leg().and_then(|leg| Fork::new(q(n[6]), q(n[7]), [leg, ForkLeg::new()])))?;
         ask(Fork::new(q(n[6]), q(n[7]), [ForkLeg::new(), ForkLeg::new()]))?;
         let parts = || -> Result<ShockParts> {
-            let spring = Some(Preloaded::linear(q(n[0]), q(n[1]))?);
-            let reservoir = Some(Reservoir::new(q(n[2]), q(n[3]), q(n[4]))?);
-            Ok(ShockParts { spring, reservoir, ..ShockParts::default() })
+            let spring = Preloaded::linear(q(n[0]), q(n[1]))?;
+            Ok(ShockParts::new().with_spring(spring).with_reservoir(Reservoir::new(q(n[2]), q(n[3]), q(n[4]))?))
         };
         ask(parts().and_then(|parts| Shock::new(q(n[5]), q(n[6]), parts, 1)))?;
         ask(Shock::new(q(n[5]), q(n[6]), ShockParts::default(), 2))?;

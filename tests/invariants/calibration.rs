@@ -21,7 +21,7 @@ use wheelrate::infer::probability::COVERAGE_95;
 use wheelrate::linkage::Mechanism;
 use wheelrate::mass::{Masses, Weighing};
 use wheelrate::record::{End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets};
-use wheelrate::shock::{Shock, ShockParts};
+use wheelrate::shock::Shock;
 use wheelrate::spring::Preloaded;
 use wheelrate::units::{Angle, Force, GaugePressure, Length, Mass, Quantity, SpringRate, Uncertain};
 use wheelrate::wheel::{FrontEnd, PivotUncertainty, RearEnd, Settling, Tunable, Wheel};
@@ -152,8 +152,7 @@ impl Garage {
             Quantity::from_si(1.8e-4),
             Length::from_si(0.016),
         );
-        let parts =
-            ShockParts { spring: Some(spring.unwrap()), reservoir: Some(gas.unwrap()), ..rear.shock().parts().clone() };
+        let parts = rear.shock().parts().clone().with_spring(spring.unwrap()).with_reservoir(gas.unwrap());
         let shock = Shock::new(rear.shock().length(), rear.shock().full_stroke(), parts, 1).unwrap();
         let (front, rear) = (front.unwrap(), rear.with_shock(shock).unwrap());
         let (front, rear, built_front, built_rear) = match known {

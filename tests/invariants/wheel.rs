@@ -247,7 +247,7 @@ fn the_first_equilibrium_is_meant_and_the_others_are_told() {
         use wheelrate::shock::{Shock, ShockParts};
         use wheelrate::spring::Preloaded;
         let spring = Preloaded::linear(SpringRate::from_si(rate), Length::from_si(preload)).unwrap();
-        let parts = ShockParts { spring: Some(spring), ..ShockParts::default() };
+        let parts = ShockParts::new().with_spring(spring);
         Shock::new(Length::from_si(0.19), Length::from_si(0.055), parts, 1).unwrap()
     };
     let end = RearEnd::new(mechanism, "axle", ("top", "eye"), shock(20e3, 0.1)).unwrap();

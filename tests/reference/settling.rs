@@ -34,7 +34,7 @@ fn trail_bike() -> (FrontEnd, RearEnd, ChassisParts, Sprung) {
         ("eye", [m(-0.25), m(-0.04)]),
     ];
     let bodies = [("frame", vec!["pivot", "top"]), ("swingarm", vec!["pivot", "axle", "eye"])];
-    let parts = ShockParts { spring: Some(coil(68e3, 0.012)), ..ShockParts::default() };
+    let parts = ShockParts::new().with_spring(coil(68e3, 0.012));
     let shock = Shock::new(m(0.398), m(0.09), parts, 1).unwrap();
     let rear = RearEnd::new(Mechanism::new(points, bodies).unwrap(), "axle", ("top", "eye"), shock).unwrap();
     let wheel =

@@ -14,6 +14,7 @@ const UNIT: &str = "unit";
 /// Where a contradiction is.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum BikePart {
+    OwnEnd(End),
     Wheels,
     FramePoint(usize),
     Prior(End),
@@ -64,6 +65,7 @@ impl Bike {
         let mut found = Vec::new();
         let mut note = |place, result: Result<()>| found.extend(result.err().map(|error| (place, error)));
         for end in End::BOTH {
+            note(BikePart::OwnEnd(end), self.check_own(end));
             let SpringPrior { rate_tolerance, preload_uncertainty } = self.prior(end);
             note(
                 BikePart::Prior(end),
@@ -212,6 +214,18 @@ impl Bike {
     fn check_rider_load(&self) -> Result<()> {
         let usual = BikeParts::default().rider_load;
         if self.parts.rider_load == usual { Ok(()) } else { self.check_loaded("rider_load", &self.parts.rider_load) }
+    }
+
+    /// An end is a fork or linkage, or one of somebody's own.
+    fn check_own(&self, end: End) -> Result<()> {
+        let (usual, part) = match end {
+            End::Front => (self.parts.front.is_some(), "a fork"),
+            End::Rear => (self.parts.rear.is_some(), "a linkage"),
+        };
+        match (usual, self.own_end(end)) {
+            (true, Some(_)) => Err(BikeError::TwoEnds { end, part }.into()),
+            _ => Ok(()),
+        }
     }
 
     fn check_measuring(&self, end: End, measuring: &Measuring) -> Result<()> {

@@ -8,7 +8,7 @@
 use super::settling::{Running, SettledBike};
 use super::{Bike, BikeParts};
 use crate::error::{Error, MassError, Result};
-use crate::record::{Ends, Load};
+use crate::record::{End, Ends, Load};
 use crate::units::{Angle, Length, SpringRate};
 use crate::wheel::Tunable;
 
@@ -93,16 +93,22 @@ impl Bike {
         if let Some(by) = change.fork_raised {
             parts.front = Some(self.front()?.raised_in_clamps(by)?);
         }
-        if let Some(SpringSetting { rate, preload }) = change.springs.front {
-            let front = parts.front.as_ref().map_or_else(|| self.front(), Ok)?;
-            parts.front = Some(front.with_spring_rate(rate, preload)?);
-        }
         if let Some(by) = change.shock_longer {
             parts.rear = Some(self.rear()?.with_longer_shock(by)?);
         }
-        if let Some(SpringSetting { rate, preload }) = change.springs.rear {
-            let rear = parts.rear.as_ref().map_or_else(|| self.rear(), Ok)?;
-            parts.rear = Some(rear.with_spring_rate(rate, preload)?);
+        for end in End::BOTH {
+            let Some(SpringSetting { rate, preload }) = *change.springs.at(end) else { continue };
+            match (self.own_end(end), end) {
+                (Some(own), _) => parts.own = parts.own.with(end, Some(own.with_spring_rate(rate, preload)?)),
+                (None, End::Front) => {
+                    let front = parts.front.as_ref().map_or_else(|| self.front(), Ok)?;
+                    parts.front = Some(front.with_spring_rate(rate, preload)?);
+                }
+                (None, End::Rear) => {
+                    let rear = parts.rear.as_ref().map_or_else(|| self.rear(), Ok)?;
+                    parts.rear = Some(rear.with_spring_rate(rate, preload)?);
+                }
+            }
         }
         Self::new(parts)
     }

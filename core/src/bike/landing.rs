@@ -31,7 +31,7 @@ pub use end_motion::{Bottoming, EndMotion, EnergyAccount};
 use crate::error::{BikeError, Result};
 use crate::units::kind::STANDARD_GRAVITY_SI;
 use crate::units::{Force, Length, Mass, Quantity, Time, WheelRate, check};
-use crate::wheel::{EndKernel, FrontEnd, RearEnd};
+use crate::wheel::{FrontEnd, RearEnd, Wheel};
 use motion::{Ground, Model};
 
 /// What these simulations cannot tell.
@@ -96,7 +96,7 @@ pub struct MovingParts {
 /// ```
 #[derive(Debug, Clone, Copy)]
 pub struct MovingEnd<'a> {
-    kernel: &'a dyn EndKernel,
+    kernel: &'a dyn Wheel,
     parts: MovingParts,
 }
 
@@ -106,7 +106,7 @@ impl<'a> MovingEnd<'a> {
     /// # Errors
     /// [`BikeError::Unit`] naming the part that is impossible.
     pub fn front(end: &'a FrontEnd, parts: MovingParts) -> Result<Self> {
-        Self::new(end, parts)
+        Self::of(end, parts)
     }
 
     /// The rear end.
@@ -114,10 +114,14 @@ impl<'a> MovingEnd<'a> {
     /// # Errors
     /// [`BikeError::Unit`] naming the part that is impossible.
     pub fn rear(end: &'a RearEnd, parts: MovingParts) -> Result<Self> {
-        Self::new(end, parts)
+        Self::of(end, parts)
     }
 
-    fn new(kernel: &'a dyn EndKernel, parts: MovingParts) -> Result<Self> {
+    /// Either end, or one of your own.
+    ///
+    /// # Errors
+    /// [`BikeError::Unit`] naming the part that is impossible.
+    pub fn of(kernel: &'a dyn Wheel, parts: MovingParts) -> Result<Self> {
         check::positive("sprung", parts.sprung).map_err(BikeError::from)?;
         check::positive("unsprung", parts.unsprung).map_err(BikeError::from)?;
         let [least, most] = TYRE_SI.map(WheelRate::from_si);

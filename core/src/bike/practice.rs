@@ -9,9 +9,11 @@ use super::Bike;
 use crate::error::{BikeError, Error, Result, nearest};
 use crate::record::{CommonPractice, Direction, End, Ends, Practice, Range, SagKind, SagTarget, Targets};
 use crate::units::{Length, Quantity};
+use crate::wheel::EndKernel;
 
 /// A figure of common practice on this bike.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct FigureOnBike {
     /// As given.
     pub practice: Practice,
@@ -96,7 +98,10 @@ impl Bike {
     pub fn practice(&self, end: End) -> Result<Vec<SagPractice>> {
         let Some(discipline) = self.discipline() else { return Ok(Vec::new()) };
         let table = self.common_practice();
-        let said = SagKind::BOTH.into_iter().map(|sag| self.sag_practice(end, sag, table.on(discipline, end, sag)));
+        // What is read along a fork says nothing of an end that is none.
+        let meant = |row: &&Practice| row.direction != Direction::AlongFork || self.own_end(end).is_none();
+        let rows = |sag| table.on(discipline, end, sag).filter(meant);
+        let said = SagKind::BOTH.into_iter().map(|sag| self.sag_practice(end, sag, rows(sag)));
         said.filter_map(Result::transpose).collect()
     }
 
@@ -135,7 +140,7 @@ impl Bike {
     /// Sag at full travel along a direction.
     fn full_sag(&self, end: End, direction: Direction) -> Result<Length> {
         let conversion = self.sag_conversion(end, direction)?;
-        Ok(Length::from_si(conversion.sag_and_slope(self.end_kernel(end)?.full()).0))
+        Ok(Length::from_si(conversion.sag_and_slope(self.end(end)?.full()).0))
     }
 
     /// A range of sags along another direction. Beyond the travel it goes on at the slope of the end of travel.
@@ -144,7 +149,7 @@ impl Bike {
             return Ok(range);
         }
         let (stated, wanted) = (self.sag_conversion(end, from)?, self.sag_conversion(end, to)?);
-        let full = self.end_kernel(end)?.full();
+        let full = self.end(end)?.full();
         let ((most, slope), (there, slope_there)) = (stated.sag_and_slope(full), wanted.sag_and_slope(full));
         let convert = |sag: Length| match stated.travel(sag) {
             Ok(travel) => Length::from_si(wanted.sag_and_slope(travel.si()).0),

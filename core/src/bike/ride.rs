@@ -116,6 +116,7 @@ pub(crate) fn series(wheel: f64, tyre: f64) -> f64 {
 /// What an end can still take in before it is fully compressed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
+#[non_exhaustive]
 pub struct Reserve {
     /// Energy stored on the way to full travel, less what the load does on the way: `∫F_w dz − W·Δz`.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]

@@ -15,7 +15,7 @@ use super::contradictions::not_along_fork;
 use crate::error::{BikeError, Result, WheelError};
 use crate::record::{Direction, End};
 use crate::units::{Length, Quantity, show, to_text};
-use crate::wheel::EndKernel;
+use crate::wheel::{EndKernel, Wheel};
 
 /// Places along the travel at which a mark is looked at when it is taken: 2 mm apart on 300 mm.
 const PLACES: usize = 150;
@@ -29,7 +29,7 @@ const ROUNDING: f64 = 1e-9;
 /// One end's sag along one direction as a function of vertical travel, both ways.
 #[derive(Debug, Clone, Copy)]
 pub struct SagConversion<'a> {
-    end: &'a dyn EndKernel,
+    end: &'a dyn Wheel,
     along: Along,
 }
 
@@ -49,7 +49,7 @@ impl Bike {
     /// [`BikeError::Missing`] without the end; [`WheelError::NoAxle`] for a mark at the front of a bike whose front axle
     /// is not placed; [`BikeError::Mark`] for a mark that the axle does not approach all the way.
     pub fn sag_conversion(&self, end: End, direction: Direction) -> Result<SagConversion<'_>> {
-        let kernel = self.end_kernel(end)?;
+        let kernel = self.end(end)?;
         let along = match (direction, end) {
             (Direction::Vertical, _) => Along::Straight { per_travel: 1.0, along_fork: false },
             (Direction::AlongFork, End::Front) => {
@@ -147,7 +147,7 @@ impl Along {
     }
 
     /// Sag and `d sag/dz` at a travel of the end it was made for, in SI.
-    pub(crate) fn sag_and_slope(self, end: &dyn EndKernel, travel: f64) -> (f64, f64) {
+    pub(crate) fn sag_and_slope(self, end: &dyn Wheel, travel: f64) -> (f64, f64) {
         match self {
             Self::Straight { per_travel, .. } => (travel * per_travel, per_travel),
             Self::Mark { at, extended } => {

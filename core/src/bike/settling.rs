@@ -41,7 +41,7 @@ use crate::bike::steering::Steering;
 use crate::error::{BikeError, Result, WheelError};
 use crate::record::{End, Ends};
 use crate::units::{Acceleration, Force, Length, Mass, MomentOfInertia, Quantity, WheelRate, check};
-use crate::wheel::{EndKernel, FrontEnd, RearEnd, Rest, Wheel, WheelState};
+use crate::wheel::{FrontEnd, RearEnd, Rest, Wheel, WheelState};
 use plane::{FRONT, Field, Lump, Plane, REAR};
 use rest::{AtRest, Burden};
 
@@ -139,7 +139,7 @@ impl<'a> Chassis<'a> {
     fn plane(&self) -> Plane<'a> {
         let wheels = [&self.parts.wheels.front, &self.parts.wheels.rear];
         Plane {
-            ends: [self.front as &dyn EndKernel, self.rear],
+            ends: [self.front as &dyn Wheel, self.rear],
             radius: wheels.map(|wheel| wheel.radius.si()),
             softness: wheels.map(|wheel| wheel.tyre.map_or(0.0, |tyre| 1.0 / tyre.si())),
             unsprung: wheels.map(|wheel| wheel.unsprung.si()),

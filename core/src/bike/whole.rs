@@ -16,6 +16,7 @@ use crate::units::{Force, Length, Quantity};
 
 /// How a bike stands: fully extended, under itself, and under its rider.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Stances {
     /// Both ends fully extended, the wheels just touching.
     pub extended: Stance,
@@ -89,10 +90,7 @@ impl Bike {
             friction,
             damper,
         };
-        match end {
-            End::Front => MovingEnd::front(self.front()?, parts),
-            End::Rear => MovingEnd::rear(self.rear()?, parts),
-        }
+        MovingEnd::of(self.end(end)?, parts)
     }
 
     /// The sprung mass of a load and its centre of gravity in the frame axes.

@@ -6,10 +6,10 @@ use crate::Result;
 use crate::decide::advice::{Adviser, bounds};
 use crate::decide::predict::{Gradient, Predicted, RateKnowledge, Setting, Wish};
 use crate::infer::probability::joint_probability_of_three;
-use crate::record::{End, Range, SpringPrior};
+use crate::record::{Range, SpringPrior};
 use crate::spring::Adjuster;
 use crate::units::{Energy, Force, Frequency, Length, Quantity, Share, SpringRate, Uncertain, WheelRate};
-use crate::wheel::{EndKernel, Tunable};
+use crate::wheel::{EndKernel, Wheel};
 
 /// Rates within this of each other are the same spring: the last digit of a label.
 const SAME_RATE: f64 = 2e-3;
@@ -135,37 +135,18 @@ impl Adviser {
     }
 
     /// The end with springs of another rate, at the preload stated for today.
-    fn with_rate(&self, rate: SpringRate) -> Result<Arc<dyn EndKernel>> {
+    fn with_rate(&self, rate: SpringRate) -> Result<Arc<dyn Wheel>> {
         let preload = self.solved().main.preload;
-        Ok(match self.end() {
-            End::Front => Arc::new(self.bike().front()?.with_spring_rate(rate, preload)?),
-            End::Rear => Arc::new(self.bike().rear()?.with_spring_rate(rate, preload)?),
-        })
+        self.bike().end_with_spring_rate(self.end(), rate, preload)
     }
 
     pub(crate) fn adjuster(&self) -> Result<Option<Adjuster>> {
-        Ok(match self.end() {
-            End::Front => self
-                .bike()
-                .front()?
-                .fork()
-                .legs()
-                .iter()
-                .find_map(|leg| leg.spring())
-                .and_then(|spring| spring.adjuster())
-                .copied(),
-            End::Rear => {
-                self.bike().rear()?.shock().parts().spring.as_ref().and_then(|spring| spring.adjuster()).copied()
-            }
-        })
+        Ok(self.bike().end(self.end())?.adjuster())
     }
 
     /// Clearance before coil bind of the spring that is in now, at the preload stated.
     fn clearance_now(&self) -> Result<Option<Length>> {
-        Ok(match self.end() {
-            End::Front => self.bike().front()?.fork().bind_clearance(),
-            End::Rear => self.bike().rear()?.shock().bind_clearance(),
-        })
+        Ok(self.bike().end(self.end())?.bind_clearance())
     }
 
     /// A spring set to the wanted rider sag; `None` where no preload gives it.

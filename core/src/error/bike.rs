@@ -190,6 +190,14 @@ pub enum BikeError {
         /// What the solver said.
         reason: String,
     },
+    /// An end of somebody's own beside the usual one.
+    #[error("the {end} end is {part} and one of your own as well: leave one of the two out")]
+    TwoEnds {
+        /// Which end.
+        end: End,
+        /// What is beside it.
+        part: &'static str,
+    },
     /// A wheel with nothing to carry.
     #[error("the {end} wheel would leave the ground: it would have to carry {load}; {remedy}")]
     Lifts {

@@ -76,4 +76,20 @@ pub enum SpringError {
         /// Part asked.
         part: String,
     },
+    /// An element of your own that does not hold together.
+    #[error("{part}: at {stroke}, {found}")]
+    OwnElement {
+        /// Its description.
+        part: String,
+        /// Where.
+        stroke: String,
+        /// What does not hold there.
+        found: String,
+    },
+    /// A part of your own where text is wanted.
+    #[error("{part} is of your own and has no text form: leave it out of the file, and put it in from code")]
+    NoText {
+        /// Its description.
+        part: String,
+    },
 }

@@ -49,4 +49,14 @@ pub enum WheelError {
         /// Shock wanted.
         wanted: String,
     },
+    /// An end of your own that does not hold together.
+    #[error("{end}: at {at}, {found}")]
+    OwnEnd {
+        /// The end, as it prints for debugging.
+        end: String,
+        /// Travel or stroke.
+        at: String,
+        /// What does not hold there.
+        found: String,
+    },
 }

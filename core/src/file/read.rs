@@ -94,6 +94,7 @@ fn contradiction(root: &Part<'_, '_>, place: BikePart, error: &Error) {
         BikePart::Prior(end) => end_of("prior", end),
         BikePart::Measuring(end) => end_of("measuring", end),
         BikePart::Targets(end) => end_of("targets", end),
+        BikePart::OwnEnd(end) => root.part(end.name()),
         BikePart::Wheels => root.part("wheels"),
         BikePart::FramePoint(_) => root.part("frame_points"),
         BikePart::OnSale(_) => root.part("on_sale"),

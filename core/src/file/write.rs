@@ -61,8 +61,9 @@ fn point([x, z]: [Length; 2]) -> Value {
 
 /// The text form that a part has by itself.
 fn own(part: &impl Serialize) -> Value {
-    // Parts hold finite numbers and text only, which JSON always takes.
-    serde_json::to_value(part).map_or(Value::Nothing, |json| from_json(&json).value)
+    // Parts hold finite numbers and text, which JSON always takes, or an element of somebody's own, which says that it has no
+    // text form: reading that back says so too.
+    serde_json::to_value(part).map_or_else(|error| Value::Text(error.to_string()), |json| from_json(&json).value)
 }
 
 /// The whole file.
@@ -72,8 +73,8 @@ pub(super) fn tree(bike: &Bike) -> Node {
         .put("format", Value::Number(VERSION))
         .put("bike", Writer::default().put("name", text(&parts.name)).done())
         .maybe("masses", parts.masses.as_ref().map(masses))
-        .maybe("front", parts.front.as_ref().map(front))
-        .maybe("rear", parts.rear.as_ref().map(rear))
+        .maybe("front", parts.front.as_ref().map(front).or(parts.own.front.as_ref().map(own)))
+        .maybe("rear", parts.rear.as_ref().map(rear).or(parts.own.rear.as_ref().map(own)))
         .maybe("wheels", parts.wheels.as_ref().map(wheels))
         .table("frame_points", frame_points(bike))
         .table("prior", ends(&parts.prior, prior))

@@ -1,5 +1,6 @@
 //! One fork leg: what is in it. Any part may be missing.
 
+use crate::axial::OwnElement;
 use crate::error::Result;
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, Chamber, Conditions, ForkAir};
@@ -7,7 +8,8 @@ use crate::spring::{Preloaded, Stop};
 use crate::strut::Strut;
 use crate::units::{Length, show};
 
-/// A fork leg: main spring, air, bump stop, top-out spring, friction; each where there is one.
+/// A fork leg: main spring, air, bump stop, top-out spring, friction, elements of your own; each where there is one.
+/// Elements of your own have no text form; a leg that holds one cannot be serialised.
 #[derive(Debug, Clone, PartialEq, Default)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(feature = "serde", serde(deny_unknown_fields))]
@@ -24,6 +26,8 @@ pub struct ForkLeg {
     top_out: Option<Stop>,
     #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     friction: Option<SealFriction>,
+    #[cfg_attr(feature = "serde", serde(skip_deserializing, skip_serializing_if = "Vec::is_empty"))]
+    own: Vec<OwnElement>,
 }
 
 impl ForkLeg {
@@ -69,6 +73,13 @@ impl ForkLeg {
         Self { friction: Some(friction), ..self }
     }
 
+    /// With this element of your own, beside those it has.
+    #[must_use]
+    pub fn with_element(mut self, element: OwnElement) -> Self {
+        self.own.push(element);
+        self
+    }
+
     /// Its main spring.
     #[must_use]
     pub fn spring(&self) -> Option<&Preloaded> {
@@ -105,6 +116,12 @@ impl ForkLeg {
         self.friction.as_ref()
     }
 
+    /// Elements of your own in it.
+    #[must_use]
+    pub fn elements(&self) -> &[OwnElement] {
+        &self.own
+    }
+
     pub(super) fn with_exponent(&self, exponent: f64) -> Result<Self> {
         let air = self.air.map(|air| air.with_exponent(exponent)).transpose()?;
         let air_spring = self.air_spring.map(|spring| spring.with_exponent(exponent)).transpose()?;
@@ -123,7 +140,8 @@ impl ForkLeg {
         if let Some(spring) = &self.air_spring {
             gas.extend(spring.chambers_of(part, full_stroke)?);
         }
-        Strut::new(part, full_stroke, self.spring.clone(), gas, self.bump_stop.clone(), self.top_out.clone())
+        let [bump_stop, top_out] = [&self.bump_stop, &self.top_out].map(Clone::clone);
+        Strut::new(part, full_stroke, self.spring.clone(), gas, bump_stop, top_out, self.own.clone())
     }
 
     pub(super) fn describe(&self) -> String {
@@ -135,7 +153,8 @@ impl ForkLeg {
             self.top_out.as_ref().map(|stop| stop.describe("top-out spring", "first")),
             self.friction.map(|friction| format!("friction {}", show(friction.force(), "N", 0))),
         ];
-        let present: Vec<String> = parts.into_iter().flatten().collect();
+        let own = self.own.iter().map(|element| element.element().describe());
+        let present: Vec<String> = parts.into_iter().flatten().chain(own).collect();
         if present.is_empty() { "empty".to_owned() } else { present.join("; ") }
     }
 }

@@ -9,7 +9,7 @@ use crate::infer::model::{Kinematics, SprungEnd};
 use crate::infer::path::Path;
 use crate::record::{Direction, End, Measuring};
 use crate::units::Quantity;
-use crate::wheel::EndKernel;
+use crate::wheel::{EndKernel, Wheel};
 
 /// Half of the friction band that is taken for likely before a reading (m of wheel travel), and its standard deviation:
 /// bands of 0 to 25 mm are met, under 15 mm is healthy (common practice, no source).
@@ -20,7 +20,7 @@ const USUAL_SAG: f64 = 1.0 / 3.0;
 /// The kernel of an end with a tape run along one direction. A clone shares the kernel.
 #[derive(Debug, Clone)]
 pub(crate) struct EndModel {
-    pub(crate) kernel: Arc<dyn EndKernel>,
+    pub(crate) kernel: Arc<dyn Wheel>,
     tape: Along,
     /// The way from wheel to shock where it is not taken as exact.
     pub(crate) path: Option<Arc<Path>>,
@@ -33,7 +33,7 @@ impl EndModel {
     }
 
     /// The same mechanism and tape with other springs.
-    pub(crate) fn with_kernel(&self, kernel: Arc<dyn EndKernel>) -> Self {
+    pub(crate) fn with_kernel(&self, kernel: Arc<dyn Wheel>) -> Self {
         Self { kernel, ..self.clone() }
     }
 
@@ -97,11 +97,7 @@ impl Bike {
     /// One end with a tape along a direction, its way from wheel to shock as stated.
     pub(crate) fn end_model(&self, end: End, direction: Direction) -> Result<EndModel> {
         let tape = self.sag_conversion(end, direction)?.along();
-        let kernel: Arc<dyn EndKernel> = match end {
-            End::Front => Arc::new(self.front()?.clone()),
-            End::Rear => Arc::new(self.rear()?.clone()),
-        };
-        Ok(EndModel { kernel, tape, path: None })
+        Ok(EndModel { kernel: self.shared_end(end)?, tape, path: None })
     }
 
     /// How an end is read; vertically where that is not stated, and nothing was read.
@@ -116,18 +112,16 @@ impl Bike {
         let motion = model.kernel.motion(travel);
         let (_, rate) = model.kernel.force_and_rate(travel);
         let usual = HALF_BAND * rate.abs();
-        let stated = match end {
-            End::Front => self.front()?.fork().friction(),
-            End::Rear => self.rear()?.shock().friction(),
-        };
+        let stated = self.end(end)?.friction();
         Ok((stated.map_or(usual, |friction| friction.force().si() * motion.ratio), usual))
     }
 
     /// The way from wheel to shock as stated; `None` where it is taken as exact.
     pub(crate) fn stated_path(&self, end: End) -> Result<Option<Path>> {
-        Ok(Path::stated(match end {
-            End::Front => self.front()?.deviations(),
-            End::Rear => self.rear()?.deviations()?,
+        Ok(Path::stated(match (self.own_end(end), end) {
+            (Some(_), _) => return Ok(None),
+            (None, End::Front) => self.front()?.deviations(),
+            (None, End::Rear) => self.rear()?.deviations()?,
         }))
     }
 }

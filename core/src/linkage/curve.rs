@@ -42,6 +42,7 @@ impl LinkagePoint {
 
 /// A linkage at one travel, with standard uncertainties.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct UncertainPoint {
     /// Wheel travel from full extension.
     pub travel: Length,

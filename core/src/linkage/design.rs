@@ -79,6 +79,7 @@ pub enum Target {
 
 /// What became of a dimension.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Changed {
     /// The dimension.
     pub dimension: Dimension,
@@ -92,6 +93,7 @@ pub struct Changed {
 
 /// How far a target is missed.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Miss {
     /// The target.
     pub target: Target,

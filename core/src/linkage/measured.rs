@@ -67,6 +67,7 @@ pub struct MeasuredLinkage {
 
 /// A reading that does not belong to the curve through the others.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct SuspectReading {
     /// Its place in the table, from 0.
     pub index: usize,

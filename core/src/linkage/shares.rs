@@ -26,6 +26,7 @@ pub struct BodyMass {
 
 /// What masses along the mechanism weigh at the wheel.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct MassShares {
     /// Mass whose weight at the axle does the same work.
     pub gravity: Mass,

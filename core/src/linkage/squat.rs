@@ -43,6 +43,7 @@ pub struct ChainDrive {
 
 /// Chain line and squat at one travel.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Squat {
     /// Wheel travel from full extension.
     pub travel: Length,

@@ -49,6 +49,7 @@ impl Between {
     pub(crate) fn new(end: End, before: &Bike, after: &Bike) -> Self {
         let (parts, others) = (before.parts(), after.parts());
         let mut found = match end {
+            _ if parts.own.at(end) != others.own.at(end) => Self::another_end(),
             End::Front => front(before, after),
             End::Rear => rear(before, after),
         };
@@ -146,7 +147,7 @@ fn tube(leg: &ForkLeg) -> Option<[Length; 2]> {
 
 /// A leg but for its main spring.
 fn rest_of_leg(leg: &ForkLeg) -> impl PartialEq + use<'_> {
-    (leg.air(), leg.air_spring(), leg.bump_stop(), leg.top_out(), leg.friction())
+    (leg.air(), leg.air_spring(), leg.bump_stop(), leg.top_out(), leg.friction(), leg.elements())
 }
 
 fn rear(before: &Bike, after: &Bike) -> Between {
@@ -166,8 +167,8 @@ fn rear(before: &Bike, after: &Bike) -> Between {
     };
     found.seals[0] = causes(shock) != causes(shock_after);
     let rest = |shock: &Shock| {
-        let ShockParts { reservoir, air_spring, bump_stop, top_out, friction, spring: _ } = shock.parts().clone();
-        (shock.length(), shock.full_stroke(), shock.count(), reservoir, air_spring, bump_stop, top_out, friction)
+        let ShockParts { reservoir, air_spring, bump_stop, top_out, friction, own, spring: _ } = shock.parts().clone();
+        (shock.length(), shock.full_stroke(), shock.count(), reservoir, air_spring, bump_stop, top_out, friction, own)
     };
     found.touches |= found.way || rest(shock) != rest(shock_after);
     found

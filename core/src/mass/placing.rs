@@ -17,6 +17,7 @@ use crate::units::{Length, Mass, Quantity, check, to_text};
 
 /// Ballast that both scales take for a load.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Ballast {
     /// How much of it.
     pub mass: Mass,

@@ -49,6 +49,7 @@ pub struct Sheet {
 /// A finding as it stands on the sheet.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct SheetFinding {
     /// How much it matters.
     pub severity: Severity,
@@ -59,6 +60,7 @@ pub struct SheetFinding {
 /// One end on the sheet.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct SheetEnd {
     /// Which end.
     pub end: End,

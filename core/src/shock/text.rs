@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::{Shock, ShockParts};
+use crate::axial::OwnElement;
 use crate::error::{Error, Result};
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, Reservoir};
@@ -30,6 +31,8 @@ pub(super) struct ShockText {
     top_out: Option<Stop>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     friction: Option<SealFriction>,
+    #[serde(skip_deserializing, skip_serializing_if = "Vec::is_empty")]
+    own: Vec<OwnElement>,
 }
 
 fn one() -> u8 {
@@ -44,12 +47,12 @@ fn is_one(count: &u8) -> bool {
 impl TryFrom<ShockText> for Shock {
     type Error = Error;
     fn try_from(text: ShockText) -> Result<Self> {
-        let ShockText { length, full_stroke, count, spring, reservoir, air_spring, bump_stop, top_out, friction } =
+        let ShockText { length, full_stroke, count, spring, reservoir, air_spring, bump_stop, top_out, friction, own } =
             text;
         Self::new(
             length,
             full_stroke,
-            ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction },
+            ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction, own },
             count,
         )
     }
@@ -57,7 +60,7 @@ impl TryFrom<ShockText> for Shock {
 
 impl From<Shock> for ShockText {
     fn from(shock: Shock) -> Self {
-        let ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction } = shock.parts;
+        let ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction, own } = shock.parts;
         Self {
             length: shock.length,
             full_stroke: shock.full_stroke,
@@ -68,6 +71,7 @@ impl From<Shock> for ShockText {
             bump_stop,
             top_out,
             friction,
+            own,
         }
     }
 }

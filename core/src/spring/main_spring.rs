@@ -6,6 +6,7 @@ use super::Preloaded;
 
 /// The main springs of one end. Springs side by side: rates add.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct MainSpring {
     /// Total rate of all of them, at first touch.
     pub rate: SpringRate,
@@ -16,6 +17,12 @@ pub struct MainSpring {
 }
 
 impl MainSpring {
+    /// These springs side by side; `None` when there are none.
+    #[must_use]
+    pub fn of_each<'a>(springs: impl IntoIterator<Item = &'a Preloaded>) -> Option<Self> {
+        Self::of(springs.into_iter(), 1)
+    }
+
     /// All the springs, each `count` times; `None` when there are none.
     pub(crate) fn of<'a>(springs: impl Iterator<Item = &'a Preloaded>, count: u8) -> Option<Self> {
         let each: Vec<(SpringRate, Length)> =

@@ -96,6 +96,7 @@ impl Stage {
 /// Where one spring of a stack drops out.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Changeover {
     /// Compression of the whole stack.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]

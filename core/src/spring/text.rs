@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Adjuster, Coil, Nest, Nested, Preloaded, Spring, Stack, Stage, Stop, Table};
+use super::{Adjuster, Coil, Nest, Nested, OwnSpring, Preloaded, Spring, Stack, Stage, Stop, Table};
 use crate::error::{Error, Result, SpringError};
 use crate::units::{Force, Length, SpringRate, text_serde};
 
@@ -41,6 +41,9 @@ pub(crate) struct SpringText {
     /// Rows of compression and force.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     table: Option<Vec<Row>>,
+    /// A law of somebody's own, which refuses to be written.
+    #[serde(skip_deserializing, skip_serializing_if = "Option::is_none")]
+    own: Option<OwnSpring>,
 }
 
 /// The text form of an adjuster by itself.
@@ -258,6 +261,7 @@ impl From<Spring> for SpringText {
                 let rows = table.rows().iter().map(|&(x, force)| Row(x, force)).collect();
                 Self { table: Some(rows), ..Self::default() }
             }
+            Spring::Own(own) => Self { own: Some(own), ..Self::default() },
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Which linkage to make for a shock whose springs are known: [`Linkage::design`](crate::linkage::Linkage::design) with
 //! the wheel rate among the targets.
 
-use super::{EndKernel, RearEnd};
+use super::RearEnd;
 use crate::error::Result;
 use crate::linkage::{Design, Freedom, Linkage, Target};
 use crate::shock::Shock;
@@ -14,7 +14,7 @@ impl RearEnd {
     /// As [`Linkage::design`], a wheel rate excepted; [`crate::error::WheelError::NotDrawn`] for an end known from a
     /// table.
     pub fn design(&self, free: &[Freedom], targets: &[Target]) -> Result<Design> {
-        Ok(self.linkage()?.design_with(free, targets, &|stroke| self.axial(stroke))?)
+        Ok(self.linkage()?.design_with(free, targets, &|stroke| self.axial_with_slope(stroke))?)
     }
 
     /// The same springs, gas and stops in another linkage, the shock as long as that wants it.

@@ -19,6 +19,7 @@ use crate::units::{Force, Length, Quantity, WheelRate};
 
 /// What a small change of one dimension does at a travel.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct WheelEffect {
     /// The dimension.
     pub dimension: Dimension,
@@ -32,6 +33,7 @@ pub struct WheelEffect {
 
 /// What a small change of one dimension does where the wheel has settled under a load.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct EndEffect {
     /// The dimension.
     pub dimension: Dimension,
@@ -58,7 +60,7 @@ impl RearEnd {
     pub fn effects_at(&self, travel: Length, step: Length) -> Result<Vec<WheelEffect>> {
         let effects = self.linkage()?.effects(travel, step)?;
         let motion = self.motion(travel.si());
-        let axial = self.axial(motion.stroke);
+        let axial = self.axial_with_slope(motion.stroke);
         let effect = |effect: Effect| {
             let [force, rate] = axial.change_at_wheel([motion.ratio, motion.slope], changes(&effect));
             let (force, rate) = (Force::from_si(force), WheelRate::from_si(rate));
@@ -74,7 +76,7 @@ impl RearEnd {
     pub fn effects_under(&self, load: Force, step: Length) -> Result<Option<Vec<EndEffect>>> {
         let settled = self.travel_under(load)?;
         let Some(state) = settled.state() else { return Ok(None) };
-        let (linkage, axial) = (self.linkage()?, self.axial(state.stroke.si()));
+        let (linkage, axial) = (self.linkage()?, self.axial_with_slope(state.stroke.si()));
         let (ratio, slope) = (state.motion_ratio.si(), state.motion_ratio_slope.si());
         let curvature = linkage.motion_ratio_curvature(state.travel.si())?;
         let [_, rate_by_travel] = axial.change_at_wheel([ratio, slope], [ratio, slope, curvature]);

@@ -3,12 +3,15 @@
 //! `z = u·cos ε`, `F = F_axial/cos ε`, `k = k_axial/cos² ε`; the axle moves back and up along the steering axis,
 //! `x = x₀ − u·sin ε`.
 
-use super::{AxlePoint, EndKernel, Motion, Settling, Tunable, Wheel, WheelState, axle_at, settle, state_at};
-use crate::axial::{Axial, AxialElement};
+use uom::si::reciprocal_length::reciprocal_meter;
+
+use super::{AxleAt, StrokeAt, Tunable, Wheel};
+use crate::axial::{AxialElement, AxialState};
 use crate::error::{Result, WheelError};
 use crate::fork::Fork;
-use crate::spring::MainSpring;
-use crate::units::{Force, Length, Quantity, SpringRate, check};
+use crate::friction::SealFriction;
+use crate::spring::{Adjuster, MainSpring};
+use crate::units::{Length, MotionRatio, MotionRatioSlope, Quantity, ReciprocalLength, SpringRate, check};
 
 /// Furthest that an axle can lie from the origin of the frame axes, in metres.
 const LARGEST_COORDINATE: f64 = 10.0;
@@ -77,57 +80,53 @@ impl FrontEnd {
     }
 }
 
-impl EndKernel for FrontEnd {
-    fn full(&self) -> f64 {
-        self.fork.full_stroke().si() * self.cosine()
-    }
-
-    fn motion(&self, travel: f64) -> Motion {
-        let ratio = 1.0 / self.cosine();
-        Motion { stroke: travel * ratio, ratio, slope: 0.0 }
-    }
-
-    fn axle_point(&self, travel: f64) -> Option<AxlePoint> {
-        let slope = -self.fork.rake().si().tan();
-        self.axle.map(|[x, z]| AxlePoint { at: [x.si() + slope * travel, z.si() + travel], slope, curvature: 0.0 })
-    }
-
-    fn spring_part(&self, x: f64) -> Axial {
-        self.fork.spring_part(x)
-    }
-
-    fn rest_part(&self, stroke: f64) -> Axial {
-        self.fork.rest_part(stroke)
-    }
-
-    fn jumps(&self) -> Vec<f64> {
-        self.fork.kinks().into_iter().map(|stroke| stroke.si() * self.cosine()).collect()
-    }
-}
-
 impl Wheel for FrontEnd {
     fn full_travel(&self) -> Length {
-        Length::from_si(self.full())
+        Length::from_si(self.fork.full_stroke().si() * self.cosine())
     }
 
-    fn at(&self, travel: Length) -> Result<WheelState> {
-        state_at(self, travel)
+    fn stroke_at(&self, travel: Length) -> StrokeAt {
+        let ratio = 1.0 / self.cosine();
+        let (motion_ratio, motion_ratio_slope) = (MotionRatio::from_si(ratio), MotionRatioSlope::from_si(0.0));
+        StrokeAt { stroke: travel * ratio, motion_ratio, motion_ratio_slope }
     }
 
-    fn kinks(&self) -> Vec<Length> {
-        self.jumps().into_iter().map(Length::from_si).collect()
+    fn springs(&self, stroke: Length) -> AxialState {
+        self.fork.spring_part(stroke.si()).typed()
     }
 
-    fn travel_under(&self, load: Force) -> Result<Settling> {
-        settle::settle(self, load)
-    }
-
-    fn axle(&self, travel: Length) -> Result<[Length; 2]> {
-        axle_at(self, travel)
+    fn rest(&self, stroke: Length) -> AxialState {
+        self.fork.rest_part(stroke.si()).typed()
     }
 
     fn main_spring(&self) -> Option<MainSpring> {
         self.fork.main_spring()
+    }
+
+    fn stroke_kinks(&self) -> Vec<Length> {
+        self.fork.kinks()
+    }
+
+    fn kinks(&self) -> Vec<Length> {
+        self.stroke_kinks().into_iter().map(|stroke| stroke * self.cosine()).collect()
+    }
+
+    fn axle_at(&self, travel: Length) -> Option<AxleAt> {
+        let slope = -self.fork.rake().si().tan();
+        let curvature = ReciprocalLength::new::<reciprocal_meter>(0.0);
+        self.axle.map(|[x, z]| AxleAt { at: [x + slope * travel, z + travel], slope, curvature })
+    }
+
+    fn friction(&self) -> Option<SealFriction> {
+        self.fork.friction()
+    }
+
+    fn bind_clearance(&self) -> Option<Length> {
+        self.fork.bind_clearance()
+    }
+
+    fn adjuster(&self) -> Option<Adjuster> {
+        self.fork.legs().iter().find_map(|leg| leg.spring())?.adjuster().copied()
     }
 }
 

@@ -14,6 +14,7 @@ use crate::units::{Force, Length, Quantity, Uncertain, WheelRate, check};
 
 /// Wheel force and wheel rate at a travel, with standard uncertainties.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct UncertainWheel {
     /// Wheel travel.
     pub travel: Length,

@@ -8,16 +8,16 @@
 
 use std::sync::Arc;
 
-use super::{
-    AxlePoint, EndKernel, FinalDrive, Motion, PivotUncertainty, Settling, Tunable, Wheel, WheelState, axle_at, settle,
-    state_at,
-};
-use crate::axial::{Axial, AxialElement};
+use uom::si::reciprocal_length::reciprocal_meter;
+
+use super::{AxleAt, FinalDrive, PivotUncertainty, StrokeAt, Tunable, Wheel};
+use crate::axial::{Axial, AxialElement, AxialState};
 use crate::error::{Result, WheelError};
+use crate::friction::SealFriction;
 use crate::linkage::{Linkage, MeasuredLinkage, Mechanism};
 use crate::shock::Shock;
-use crate::spring::MainSpring;
-use crate::units::{Force, Length, Quantity, SpringRate, to_text};
+use crate::spring::{Adjuster, MainSpring};
+use crate::units::{Length, MotionRatio, MotionRatioSlope, Quantity, ReciprocalLength, SpringRate, to_text};
 
 /// A linkage and its shock as the rear wheel feels them.
 #[derive(Debug, Clone, PartialEq)]
@@ -173,40 +173,10 @@ pub(super) fn made_for(wanted: [Length; 2], shock: &Shock) -> Result<()> {
     Err(WheelError::OtherShock { found: text(found), wanted: text(wanted) }.into())
 }
 
-impl EndKernel for RearEnd {
-    fn full(&self) -> f64 {
-        self.full_travel().si()
-    }
-
-    fn motion(&self, travel: f64) -> Motion {
-        match &self.way {
-            Way::Drawn(linkage) => {
-                let kernel = linkage.kernel(travel);
-                Motion { stroke: kernel.stroke, ratio: kernel.motion_ratio, slope: kernel.slope }
-            }
-            Way::Measured(table) => {
-                let [stroke, ratio, slope] = table.kernel(travel);
-                Motion { stroke, ratio, slope }
-            }
-        }
-    }
-
-    fn axle_point(&self, travel: f64) -> Option<AxlePoint> {
-        let kernel = self.linkage().ok()?.kernel(travel);
-        Some(AxlePoint { at: kernel.axle, slope: kernel.axle_slope, curvature: kernel.axle_curvature })
-    }
-
-    fn spring_part(&self, x: f64) -> Axial {
-        self.shock.spring_part(x)
-    }
-
-    fn rest_part(&self, stroke: f64) -> Axial {
-        self.shock.rest_part(stroke)
-    }
-
-    fn jumps(&self) -> Vec<f64> {
-        let strokes = self.shock.kinks().into_iter().map(Quantity::si);
-        strokes.map(|stroke| settle::travel_at_stroke(self, stroke)).collect()
+impl RearEnd {
+    /// The shock's kernel, with the slope of its rate.
+    pub(super) fn axial_with_slope(&self, stroke: f64) -> Axial {
+        self.shock.eval(stroke)
     }
 }
 
@@ -218,24 +188,56 @@ impl Wheel for RearEnd {
         }
     }
 
-    fn at(&self, travel: Length) -> Result<WheelState> {
-        state_at(self, travel)
+    fn stroke_at(&self, travel: Length) -> StrokeAt {
+        let [stroke, ratio, slope] = match &self.way {
+            Way::Drawn(linkage) => {
+                let kernel = linkage.kernel(travel.si());
+                [kernel.stroke, kernel.motion_ratio, kernel.slope]
+            }
+            Way::Measured(table) => table.kernel(travel.si()),
+        };
+        StrokeAt {
+            stroke: Length::from_si(stroke),
+            motion_ratio: MotionRatio::from_si(ratio),
+            motion_ratio_slope: MotionRatioSlope::from_si(slope),
+        }
     }
 
-    fn kinks(&self) -> Vec<Length> {
-        self.jumps().into_iter().map(Length::from_si).collect()
+    fn springs(&self, stroke: Length) -> AxialState {
+        self.shock.spring_part(stroke.si()).typed()
     }
 
-    fn travel_under(&self, load: Force) -> Result<Settling> {
-        settle::settle(self, load)
-    }
-
-    fn axle(&self, travel: Length) -> Result<[Length; 2]> {
-        axle_at(self, travel)
+    fn rest(&self, stroke: Length) -> AxialState {
+        self.shock.rest_part(stroke.si()).typed()
     }
 
     fn main_spring(&self) -> Option<MainSpring> {
         self.shock.main_spring()
+    }
+
+    fn stroke_kinks(&self) -> Vec<Length> {
+        self.shock.kinks()
+    }
+
+    fn axle_at(&self, travel: Length) -> Option<AxleAt> {
+        let kernel = self.linkage().ok()?.kernel(travel.si());
+        Some(AxleAt {
+            at: kernel.axle.map(Length::from_si),
+            slope: kernel.axle_slope,
+            curvature: ReciprocalLength::new::<reciprocal_meter>(kernel.axle_curvature),
+        })
+    }
+
+    fn friction(&self) -> Option<SealFriction> {
+        self.shock.friction()
+    }
+
+    fn bind_clearance(&self) -> Option<Length> {
+        self.shock.bind_clearance()
+    }
+
+    fn adjuster(&self) -> Option<Adjuster> {
+        self.shock.parts().spring.as_ref()?.adjuster().copied()
     }
 }
 

@@ -31,6 +31,7 @@ pub enum Stability {
 /// A place where a wheel may rest.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Equilibrium {
     /// Vertical travel from full extension.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
@@ -88,7 +89,7 @@ impl Settling {
     }
 }
 
-pub(super) fn settle(end: &dyn EndKernel, load: Force) -> Result<Settling> {
+pub(super) fn settle<E: EndKernel + ?Sized>(end: &E, load: Force) -> Result<Settling> {
     let load = check::finite("load", load)?.si();
     let (rest, others) = rest(&cells(end), |z| balance(end, load, z));
     Ok(match rest {
@@ -99,7 +100,7 @@ pub(super) fn settle(end: &dyn EndKernel, load: Force) -> Result<Settling> {
 }
 
 /// Where a wheel comes to rest under a load.
-pub(crate) fn rest_under(end: &dyn EndKernel, load: f64) -> Rest {
+pub(crate) fn rest_under<E: EndKernel + ?Sized>(end: &E, load: f64) -> Rest {
     rest(&cells(end), |z| balance(end, load, z)).0
 }
 
@@ -111,13 +112,13 @@ pub(crate) enum Rest {
     Bottomed(f64),
 }
 
-fn balance(end: &dyn EndKernel, load: f64, travel: f64) -> (f64, f64) {
+fn balance<E: EndKernel + ?Sized>(end: &E, load: f64, travel: f64) -> (f64, f64) {
     let (force, rate) = end.force_and_rate(travel);
     (force - load, rate)
 }
 
 /// Travels from full extension to full compression between which a balance is looked at.
-pub(crate) fn cells(end: &dyn EndKernel) -> Vec<f64> {
+pub(crate) fn cells<E: EndKernel + ?Sized>(end: &E) -> Vec<f64> {
     let full = end.full();
     let mut nodes: Vec<f64> = (0..=CELLS).map(|cell| full * (cell as f64 / CELLS as f64)).collect();
     nodes.extend(end.jumps());
@@ -218,7 +219,7 @@ fn closed_in(balance: &impl Fn(f64) -> (f64, f64), mut a: f64, mut b: f64) -> f6
 }
 
 /// The travel at which the mechanism has this stroke.
-pub(super) fn travel_at_stroke(end: &dyn EndKernel, stroke: f64) -> f64 {
+pub(super) fn travel_at_stroke<E: EndKernel + ?Sized>(end: &E, stroke: f64) -> f64 {
     let balance = |z: f64| {
         let motion = end.motion(z);
         (motion.stroke - stroke, motion.ratio)

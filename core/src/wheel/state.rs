@@ -8,6 +8,7 @@ use crate::units::{
 /// An end at one travel.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct WheelState {
     /// Vertical travel from full extension.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
@@ -35,7 +36,7 @@ pub struct WheelState {
 }
 
 impl WheelState {
-    pub(crate) fn of(end: &dyn EndKernel, travel: f64) -> Self {
+    pub(crate) fn of<E: EndKernel + ?Sized>(end: &E, travel: f64) -> Self {
         let Motion { stroke, ratio, slope } = end.motion(travel);
         let axial = end.axial(stroke);
         let (motion_ratio, motion_ratio_slope) = (MotionRatio::from_si(ratio), MotionRatioSlope::from_si(slope));
@@ -68,6 +69,7 @@ impl WheelState {
 
 /// An end over many travels: one column per quantity, all of the same length.
 #[derive(Debug, Clone, PartialEq, Default)]
+#[non_exhaustive]
 pub struct WheelCurve {
     /// Vertical travel from full extension.
     pub travel: Vec<Length>,

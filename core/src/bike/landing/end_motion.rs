@@ -31,6 +31,7 @@ const STAYS: f64 = 0.1;
 /// The first time an end reaches full travel.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Bottoming {
     /// When.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
@@ -46,6 +47,7 @@ pub struct Bottoming {
 /// Where the energy went between start and end.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct EnergyAccount {
     /// Energy of motion, springs, tyre and height given up between start and end.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]

@@ -7,7 +7,7 @@ use differential_equations::ode::ODE;
 use super::{Damper, MovingParts};
 use crate::units::Quantity;
 use crate::units::kind::STANDARD_GRAVITY_SI as GRAVITY;
-use crate::wheel::{EndKernel, Rest, rest_under};
+use crate::wheel::{EndKernel, Rest, Wheel, rest_under};
 
 /// Rate of the metal ends of travel in N/m, as soft as lets them give one millimetre under 5 kN: an estimate, no source.
 /// Travel and energy hardly depend on it, the force against the metal does, and is not reported.
@@ -70,7 +70,7 @@ struct Spring {
 /// One end in motion.
 #[derive(Debug)]
 pub(super) struct Model<'a> {
-    kernel: &'a dyn EndKernel,
+    kernel: &'a dyn Wheel,
     sprung: f64,
     unsprung: f64,
     tyre: f64,
@@ -80,7 +80,7 @@ pub(super) struct Model<'a> {
 }
 
 impl<'a> Model<'a> {
-    pub(super) fn new(kernel: &'a dyn EndKernel, parts: &MovingParts, ground: Ground) -> Self {
+    pub(super) fn new(kernel: &'a dyn Wheel, parts: &MovingParts, ground: Ground) -> Self {
         Self {
             kernel,
             sprung: parts.sprung.si(),

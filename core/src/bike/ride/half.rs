@@ -61,6 +61,7 @@ pub enum ModeKind {
 /// One mode of a [`HalfBike`].
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
+#[non_exhaustive]
 pub struct Mode {
     /// What moves.
     pub kind: ModeKind,

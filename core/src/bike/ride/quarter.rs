@@ -30,6 +30,7 @@ pub struct QuarterBike {
 /// One of the two modes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
+#[non_exhaustive]
 pub struct QuarterMode {
     /// Undamped natural frequency.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]

@@ -10,7 +10,7 @@
 use crate::bike::settling::reaction::Reaction;
 use crate::error::{BikeError, Result, WheelError};
 use crate::units::{Length, Quantity, to_text};
-use crate::wheel::{AxlePoint, EndKernel};
+use crate::wheel::{AxlePoint, EndKernel, Wheel};
 
 pub(super) const FRONT: usize = 0;
 pub(super) const REAR: usize = 1;
@@ -18,7 +18,7 @@ pub(super) const REAR: usize = 1;
 /// What of the bike does not depend on its state.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Plane<'a> {
-    pub(super) ends: [&'a dyn EndKernel; 2],
+    pub(super) ends: [&'a dyn Wheel; 2],
     pub(super) radius: [f64; 2],
     /// Deflection of each tyre per force; zero for a rigid one.
     pub(super) softness: [f64; 2],

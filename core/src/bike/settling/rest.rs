@@ -14,7 +14,7 @@ use super::plane::{Contact, FRONT, Field, Lump, Plane, Pose, REAR};
 use crate::error::{BikeError, Result};
 use crate::record::End;
 use crate::units::{Force, Quantity, to_text};
-use crate::wheel::{Equilibrium, Rest, cells, rest};
+use crate::wheel::{EndKernel, Equilibrium, Rest, cells, rest};
 
 /// Rounds before giving up. A bike of usual rates takes 20; each leaves of an error the share of the pitch stiffness that
 /// the high centre of gravity eats up, so this many allow 97 % of it.

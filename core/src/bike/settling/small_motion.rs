@@ -23,6 +23,7 @@ use super::plane::{Contact, FRONT, Lump, Plane, Pose, REAR};
 use crate::bike::ride::{Mode, ModeKind, modes};
 use crate::error::BikeError;
 use crate::units::{Frequency, Length, Quantity};
+use crate::wheel::EndKernel;
 
 /// Places of the coordinates; the way forward comes last in the mass matrix.
 const RISE: usize = 0;

@@ -9,7 +9,7 @@ use crate::shock::{Shock, ShockParts};
 use crate::spring::Preloaded;
 use crate::units::kind::STANDARD_GRAVITY_SI as GRAVITY;
 use crate::units::{Angle, Share, SpringRate};
-use crate::wheel::{Settling, Tunable};
+use crate::wheel::{Settling, Tunable, Wheel};
 
 const RAKE: f64 = 26.0;
 
@@ -250,7 +250,7 @@ fn a_mirrored_bike_rests_mirrored() {
     };
     let plane = |front: &FrontEnd, rear: &FrontEnd, x: f64| {
         let plane = Plane {
-            ends: [front as &dyn EndKernel, rear],
+            ends: [front as &dyn Wheel, rear],
             radius: [0.34; 2],
             softness: [1.0 / 160e3; 2],
             unsprung: [15.0; 2],

@@ -203,6 +203,7 @@ fn shock(part: &Part<'_, '_>) -> Result<Shock, Stop> {
         bump_stop: bump_stop?,
         top_out: top_out?,
         friction: friction?,
+        ..ShockParts::default()
     };
     Ok(Shock::new(part.need("length")?, part.need("stroke")?, parts, count?.unwrap_or(1))?)
 }

@@ -16,6 +16,7 @@ use crate::infer::fit::Solved;
 use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, RATE};
 use crate::infer::readings::Gathered;
 use crate::record::End;
+use crate::wheel::Wheel;
 
 /// What a change has left alone at one end.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -43,10 +44,7 @@ impl Kept {
             Some(main.each.into_iter().map(|(rate, _)| rate).collect::<Vec<_>>())
         };
         let same_springs = springs(before) == springs(after);
-        let friction = |bike: &Bike| match end {
-            End::Front => bike.front().ok().map(|front| front.fork().friction()),
-            End::Rear => bike.rear().ok().map(|rear| rear.shock().friction()),
-        };
+        let friction = |bike: &Bike| bike.end(end).ok().map(Wheel::friction);
         Self {
             rate: same_springs,
             preload: same_springs,

@@ -163,6 +163,9 @@ impl Bike {
     fn geometry_known(&self, end: End, units: UnitSystem) -> Result<Line> {
         let exact = || Entry::words("taken as exact: its uncertainty is not stated");
         let words = Words { units };
+        if self.own_end(end).is_some() {
+            return Ok(Line::new("mechanism", Entry::words("an end of its own, taken as exact")));
+        }
         Ok(match end {
             End::Front => {
                 let known = self.front()?.fork().rake_uncertainty();

@@ -1,12 +1,14 @@
 //! Curves of an end for a plot: as fitted today, and with the spring advised.
 
+use std::sync::Arc;
+
 use crate::Result;
 use crate::bike::Bike;
 use crate::decide::{EndAdvice, Verdict};
 use crate::infer::fit::Fit;
 use crate::record::{End, Range};
 use crate::units::{Force, Length, MotionRatio, Quantity, SpringRate, UnitSystem, WheelRate};
-use crate::wheel::{Tunable, Wheel, WheelCurve};
+use crate::wheel::{Wheel, WheelCurve};
 
 /// Points of a curve: 5 mm apart on 300 mm of travel.
 const POINTS: usize = 61;
@@ -36,6 +38,7 @@ pub struct Curve {
 /// A place on the curves.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Mark {
     /// What it is.
     pub name: String,
@@ -48,6 +51,7 @@ pub struct Mark {
 /// A range of travel in which a sag is wanted.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Wanted {
     /// Which sag.
     pub name: String,
@@ -104,16 +108,10 @@ enum SpringChange {
     Other(SpringRate, Length),
 }
 
-fn changed(bike: &Bike, end: End, change: &SpringChange) -> Result<Box<dyn Wheel>> {
-    fn of<W: Tunable + 'static>(wheel: &W, change: &SpringChange) -> Result<Box<dyn Wheel>> {
-        Ok(Box::new(match *change {
-            SpringChange::Fitted(factor, preload) => wheel.with_spring_change(factor, preload)?,
-            SpringChange::Other(rate, preload) => wheel.with_spring_rate(rate, preload)?,
-        }))
-    }
-    match end {
-        End::Front => of(bike.front()?, change),
-        End::Rear => of(bike.rear()?, change),
+fn changed(bike: &Bike, end: End, change: &SpringChange) -> Result<Arc<dyn Wheel>> {
+    match *change {
+        SpringChange::Fitted(factor, preload) => bike.end_with_spring_change(end, factor, preload),
+        SpringChange::Other(rate, preload) => bike.end_with_spring_rate(end, rate, preload),
     }
 }
 

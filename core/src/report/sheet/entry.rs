@@ -5,6 +5,7 @@ use crate::units::{Length, Quantity, Uncertain, UnitSystem, show};
 /// One thing on a sheet: a number with its unit and uncertainty, or words.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Entry {
     /// As it is printed.
     pub text: String,
@@ -77,6 +78,7 @@ impl Line {
 /// A table: every row has one entry per column.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Table {
     /// Column heads.
     pub columns: Vec<String>,

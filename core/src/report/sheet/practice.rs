@@ -11,6 +11,7 @@ use crate::units::{Share, UnitSystem, show};
 /// What common practice says of the sags of one end.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct SheetPractice {
     /// Of which discipline.
     pub title: String,

@@ -9,6 +9,7 @@ use crate::units::{Quantity, Uncertain, UnitSystem};
 /// One end under other loads.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct SheetScenarios {
     /// Which spring does for every load, and what to turn, in sentences.
     pub sentences: Vec<String>,

@@ -1,0 +1,106 @@
+//! A spring by a law of your own.
+//!
+//! `F(x) = a·law(x)` over its compression `x`, with the rate factor `a` that the fit varies; preload is where the spring is
+//! put ([`Preloaded`](super::Preloaded)). Its derivatives over both follow: `∂F/∂a = law(x)`, `∂F/∂p = a·law′(x)`.
+
+use crate::axial::{Axial, AxialElement, OwnElement};
+use crate::error::{Result, SpringError};
+use crate::units::{Length, Quantity, show};
+
+use super::by_force::{ByForce, solve_rising};
+
+/// Force at zero compression, as a share of the greatest, that is rounding.
+const LOOSE: f64 = 1e-9;
+/// Places at which the rate is looked at.
+const PLACES: usize = 400;
+/// Doublings that lead from a compression of a micrometre beyond any force.
+const MOST_DOUBLINGS: usize = 200;
+
+/// A spring by a law of your own: an [`AxialElement`] whose stroke is the spring's compression. It has no text form.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OwnSpring {
+    law: OwnElement,
+    factor: f64,
+}
+
+impl OwnSpring {
+    /// Takes a law of force over compression.
+    ///
+    /// # Errors
+    /// As [`OwnElement::new`]; and [`SpringError::OwnElement`] unless the force starts at zero and rises all the way.
+    pub fn new(law: impl AxialElement + 'static) -> Result<Self> {
+        let spring = Self { law: OwnElement::new(law)?, factor: 1.0 };
+        let reach = spring.law.reach().si();
+        let (start, most) = (spring.law.eval(0.0).force, spring.law.eval(reach).force);
+        if start.abs() > LOOSE * most.abs() {
+            return Err(spring.fault(0.0, "the force of a spring starts at zero; preload is stated beside it"));
+        }
+        let places = (1..=PLACES).map(|place| reach * (place as f64 / PLACES as f64));
+        let jumps = spring.law.jumps().iter().copied();
+        match places.chain(jumps).find(|&x| spring.law.eval(x).rate <= 0.0) {
+            Some(x) => Err(spring.fault(x, "the rate is not above zero; the force of a spring rises all the way")),
+            None => Ok(spring),
+        }
+    }
+
+    fn fault(&self, at: f64, found: &str) -> crate::Error {
+        let (part, stroke) = (self.law.element().describe(), show(Length::from_si(at), "mm", 2));
+        SpringError::OwnElement { part, stroke, found: found.to_owned() }.into()
+    }
+
+    /// The law.
+    #[must_use]
+    pub fn law(&self) -> &dyn AxialElement {
+        self.law.element()
+    }
+
+    /// What its force is multiplied by; 1 as made.
+    #[must_use]
+    pub fn rate_factor(&self) -> f64 {
+        self.factor
+    }
+
+    pub(super) fn scaled(&self, factor: f64) -> Self {
+        Self { factor: self.factor * factor, ..self.clone() }
+    }
+
+    pub(super) fn eval(&self, x: f64) -> Axial {
+        self.law.eval(x) * self.factor
+    }
+
+    pub(super) fn by_force(&self, force: f64) -> ByForce {
+        let view = |x: f64| {
+            let state = self.eval(x);
+            (state.force, state.rate)
+        };
+        let (mut below, mut above) = ((0.0, view(0.0).0), (1e-6, view(1e-6).0));
+        for _ in 0..MOST_DOUBLINGS {
+            if above.1 >= force {
+                break;
+            }
+            (below, above) = (above, (2.0 * above.0, view(2.0 * above.0).0));
+        }
+        let x = solve_rising(view, force, below, above);
+        ByForce::of(x, self.eval(x))
+    }
+
+    pub(super) fn end(&self) -> Option<f64> {
+        self.law.element().full_stroke().map(Quantity::si)
+    }
+
+    pub(super) fn jumps(&self) -> Vec<f64> {
+        self.law.jumps().to_vec()
+    }
+
+    pub(super) fn describe(&self) -> String {
+        let law = self.law.element().describe();
+        if self.factor == 1.0 { law } else { format!("{law}, its force × {:.4}", self.factor) }
+    }
+}
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for OwnSpring {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> core::result::Result<S::Ok, S::Error> {
+        self.law.serialize(serializer)
+    }
+}
