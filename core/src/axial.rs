@@ -46,14 +46,18 @@ impl AxialState {
 /// Force, rate and energy over many strokes, as arrays of one length.
 #[derive(Debug, Clone, PartialEq, Default)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct AxialCurve {
     /// Strokes asked for.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub stroke: Vec<Length>,
     /// Axial force at each.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub force: Vec<Force>,
     /// Rate at each.
     pub rate: Vec<SpringRate>,
     /// Energy at each.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub energy: Vec<Energy>,
 }
 

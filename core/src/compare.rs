@@ -12,16 +12,19 @@ use crate::wheel::{EndKernel, RearEnd, Wheel};
 /// A design under the load.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Compared {
     /// Its name.
     pub name: String,
     /// Wheel travel from full extension to the end of stroke.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub full_travel: Length,
     /// Motion ratio at full extension and at full compression; their inverses are the leverage ratios.
     pub motion_ratio: [MotionRatio; 2],
     /// Progression over the whole travel.
     pub progression: Share,
     /// Wheel force at full compression.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub end_force: Force,
     /// Where it settles; `None` when the load leaves it on a stop.
     pub sag: Option<AtSag>,
@@ -33,16 +36,20 @@ pub struct Compared {
 /// A design where it settles.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct AtSag {
     /// Sag with its own springs.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub travel: Length,
     /// Motion ratio there.
     pub motion_ratio: MotionRatio,
     /// Wheel rate there, the geometric term included.
     pub wheel_rate: WheelRate,
     /// Shock stroke left.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub stroke_left: Length,
     /// How much higher the frame stands over the axle than in the first design; `None` when that does not settle.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub ride_height_change: Option<Length>,
 }
 

@@ -75,6 +75,7 @@ pub struct EndHistory {
 
 /// What one set of readings says, on the bike as it was then.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct SetResult {
     /// When its first reading was taken; `None` for readings without dates.
     pub date: Option<String>,

@@ -199,6 +199,7 @@ pub(crate) struct Motion {
 
 /// The axle at one travel, in SI units.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub(crate) struct AxlePoint {
     pub(crate) at: [f64; 2],
     /// `dx/dz`.

@@ -125,8 +125,8 @@ fn ends_of(range: &Range) -> (Out<Length>, Out<Length>) {
 result_class! {
     /// A target against what was and what came.
     TargetOutcome(history::TargetOutcome) {
-        /// ``rider sag`` or ``free sag``.
-        what: &'static str = |outcome| outcome.what;
+        /// Which sag: ``rider`` or ``free``.
+        sag: &'static str = |outcome| outcome.sag.name();
         /// Least and most that will do.
         wanted: (Out<Length>, Out<Length>) = |outcome| ends_of(&outcome.wanted);
         /// Before the change.

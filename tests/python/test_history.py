@@ -96,7 +96,7 @@ def test_a_prediction_is_made_and_held_against(changed):
     assert check.held
     assert check.chi_square[1] == 4
     assert all(abs(sag.deviations) < 1e-6 for sag in check.sags)
-    assert [outcome.what for outcome in check.targets] == ["rider sag", "free sag"]
+    assert [outcome.sag for outcome in check.targets] == ["rider", "free"]
     # A third more sag is no spring of this label.
     rows[1:] = [
         wr.Reading("rear", load, (655 - 1.3 * sag, "mm"), side, date="2026-07-04 12:00")

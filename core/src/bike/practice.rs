@@ -14,6 +14,7 @@ use crate::wheel::EndKernel;
 /// A figure of common practice on this bike.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct FigureOnBike {
     /// As given.
     pub practice: Practice,
@@ -25,17 +26,19 @@ pub struct FigureOnBike {
 
 /// What several figures on one sag come to.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum Agreement {
     /// They overlap: this would do for all.
     Overlap(SagTarget),
     /// Two of them have nothing in common.
     Disagree,
     /// They ask for more than the sag at full travel, which is this.
-    BeyondTravel(Length),
+    BeyondTravel(#[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))] Length),
 }
 
 /// What common practice says of one sag.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct SagPractice {
     /// Which end.
     pub end: End,
@@ -48,6 +51,7 @@ pub struct SagPractice {
     /// The target of the user's own, which comes first.
     pub own: Option<SagTarget>,
     /// Sag at full travel along the direction of the first figure.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub full_sag: Length,
 }
 

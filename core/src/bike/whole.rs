@@ -17,6 +17,7 @@ use crate::units::{Force, Length, Quantity};
 /// How a bike stands: fully extended, under itself, and under its rider.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Stances {
     /// Both ends fully extended, the wheels just touching.
     pub extended: Stance,

@@ -12,7 +12,7 @@ use super::{Fork, ForkLeg};
 
 /// A change of oil level that makes up for a change of spring over a part of the stroke.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub struct LevelOffset {
     /// Change of oil level in every leg with air; below zero is more oil.

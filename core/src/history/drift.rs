@@ -36,6 +36,8 @@ const FRICTION_SPREAD: f64 = 3.0;
 
 /// A number that may have changed between two sets.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(bound(serialize = "Q: Quantity", deserialize = "Q: Quantity")))]
 pub struct Shift<Q> {
     /// In the earlier set.
     pub before: Uncertain<Q>,
@@ -51,6 +53,7 @@ pub struct Shift<Q> {
 
 /// What changed between two sets.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Drift {
     /// Place of the earlier set.
     pub earlier: usize,

@@ -35,6 +35,7 @@ const STANDS_OUT: f64 = 1.5;
 
 /// What was predicted of a change, and how it held.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Prediction {
     /// Place of the set it was made from: the last before the change.
     pub earlier: usize,
@@ -54,6 +55,7 @@ pub struct Prediction {
 
 /// One sag predicted and read.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct PredictedSag {
     /// Under what.
     pub load: Load,
@@ -72,6 +74,7 @@ pub struct PredictedSag {
 /// What came otherwise than predicted.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum Cause {
     /// The springs are not what their label says, or what the readings before said.
     Rate {

@@ -1,14 +1,15 @@
 //! What was wanted of a change against what came.
 
 use crate::bike::Bike;
-use crate::record::{End, Range};
+use crate::record::{End, Range, SagKind};
 use crate::units::{Length, Uncertain};
 
 /// A target against what was and what came.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct TargetOutcome {
-    /// `rider sag` or `free sag`.
-    pub what: &'static str,
+    /// Which sag.
+    pub sag: SagKind,
     /// What will do, after the change.
     pub wanted: Range,
     /// Before the change; `None` where that is not known along the target's direction.
@@ -31,13 +32,13 @@ pub(crate) fn target_outcomes(end: End, before: &Bike, after: &Bike, read: bool)
     let Ok(then) = after.advise_end(end) else { return Vec::new() };
     let stood = before.advise_end(end).ok().filter(|stood| stood.direction == then.direction);
     let rider = TargetOutcome {
-        what: "rider sag",
+        sag: SagKind::Rider,
         wanted: then.rider_sag.range,
         before: stood.as_ref().map(|stood| stood.today.rider_sag),
         after: read.then_some(then.today.rider_sag),
     };
     let free = then.free_sag.map(|wanted| TargetOutcome {
-        what: "free sag",
+        sag: SagKind::Free,
         wanted,
         before: stood.as_ref().map(|stood| stood.today.free_sag),
         after: read.then_some(then.today.free_sag),

@@ -4,7 +4,7 @@ use super::*;
 use crate::bike::BikeParts;
 use crate::demo::PATROL;
 use crate::infer::Severity;
-use crate::record::Reading;
+use crate::record::{Reading, SagKind};
 use crate::units::{Quantity, UnitSystem};
 
 fn dated(bike: &Bike, date: &str, shift: impl Fn(&Reading) -> f64) -> Vec<Reading> {
@@ -112,7 +112,7 @@ fn an_unread_change_is_predicted_and_then_held_against() {
     assert!(check.chi_square.unwrap().value < 1e-6 && check.chi_square.unwrap().degrees == 4);
     assert!(check.sentences(UnitSystem::Metric)[0].contains("held"));
     let [rider, free] = check.targets.as_slice() else { panic!("{:?}", check.targets) };
-    assert_eq!((rider.what, free.what), ("rider sag", "free sag"));
+    assert_eq!((rider.sag, free.sag), (SagKind::Rider, SagKind::Free));
     assert!(
         rider.before.unwrap().value.si() > rider.after.unwrap().value.si(),
         "a stiffer spring sags less: {rider:?}"

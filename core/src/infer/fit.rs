@@ -23,7 +23,7 @@ use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain};
 
 /// A load with the sag that follows.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct FittedLoad {
     /// What stands on the wheels.
     pub load: Load,
@@ -38,7 +38,7 @@ pub struct FittedLoad {
 
 /// Agreement of readings and labels as a whole.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct ChiSquare {
     /// Sum of squares of the normalised residuals of readings, labels and scales.
     pub value: f64,

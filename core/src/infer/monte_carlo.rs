@@ -23,7 +23,11 @@ const MOST: usize = 5_000_000;
 
 /// A quantity over the draws.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(bound(serialize = "Q: Quantity")))]
+#[cfg_attr(
+    feature = "serde",
+    derive(serde::Serialize, serde::Deserialize),
+    serde(bound(serialize = "Q: Quantity", deserialize = "Q: Quantity"))
+)]
 pub struct Sampled<Q> {
     /// Mean.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
@@ -32,13 +36,13 @@ pub struct Sampled<Q> {
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub standard_deviation: Q,
     /// Ends of the probabilistically symmetric 95 % interval.
-    #[cfg_attr(feature = "serde", serde(serialize_with = "crate::units::text_serde::pair"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::pair"))]
     pub interval_95: (Q, Q),
 }
 
 /// What Monte Carlo says of one end.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct MonteCarlo {
     /// Draws asked for.
     pub draws: usize,

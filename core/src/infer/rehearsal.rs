@@ -38,6 +38,8 @@ const STREAM: usize = 64;
 
 /// How one quantity fared over the garages.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(bound(serialize = "Q: Quantity", deserialize = "Q: Quantity")))]
 pub struct Rehearsed<Q> {
     /// Garages in which it has a true value: all, or those in which the end is not topped out.
     pub garages: usize,
@@ -46,13 +48,16 @@ pub struct Rehearsed<Q> {
     /// Mean error in standard uncertainties.
     pub bias: f64,
     /// Root mean square of the standard uncertainties told: what the readings will be worth.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub standard_uncertainty: Q,
     /// Root mean square of the errors made.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub error: Q,
 }
 
 /// How the fit of one end fared over simulated garages.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Rehearsal {
     /// Which end.
     pub end: End,

@@ -6,16 +6,20 @@ use crate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantit
 
 /// A linkage at one travel.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct LinkagePoint {
     /// Wheel travel from full extension, vertical.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub travel: Length,
     /// Shock stroke from full extension.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub stroke: Length,
     /// `MR = ds/dz`, shock per wheel.
     pub motion_ratio: MotionRatio,
     /// `dMR/dz`, positive on a rising-rate linkage.
     pub motion_ratio_slope: MotionRatioSlope,
     /// The axle, x forward and z up, in the axes of the drawing.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub axle: [Length; 2],
     /// `dx/dz` of the axle: positive where it moves forward as it rises.
     pub axle_slope: f64,
@@ -43,8 +47,10 @@ impl LinkagePoint {
 /// A linkage at one travel, with standard uncertainties.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct UncertainPoint {
     /// Wheel travel from full extension.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub travel: Length,
     /// Shock stroke from full extension.
     pub stroke: Uncertain<Length>,
@@ -72,18 +78,23 @@ fn uncertain<Q: Quantity>(value: f64, uncertainty: f64) -> Uncertain<Q> {
 
 /// A linkage over many travels: one column per quantity, all of the same length.
 #[derive(Debug, Clone, PartialEq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct LinkageCurve {
     /// Wheel travel from full extension, vertical.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub travel: Vec<Length>,
     /// Shock stroke from full extension.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub stroke: Vec<Length>,
     /// `MR = ds/dz`, shock per wheel.
     pub motion_ratio: Vec<MotionRatio>,
     /// `dMR/dz`.
     pub motion_ratio_slope: Vec<MotionRatioSlope>,
     /// The axle's position forward.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub axle_x: Vec<Length>,
     /// The axle's height.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub axle_z: Vec<Length>,
     /// `dx/dz` of the axle.
     pub axle_slope: Vec<f64>,

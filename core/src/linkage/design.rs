@@ -31,21 +31,26 @@ pub(crate) type Springs<'a> = &'a (dyn Fn(f64) -> Axial + Sync);
 
 /// A dimension that may move.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Freedom {
     /// A coordinate, a link's length, or the shock's length.
     pub dimension: Dimension,
     /// Least value.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub from: Length,
     /// Greatest value.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub to: Length,
 }
 
 /// What is wanted, with the difference that one is content with.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum Target {
     /// A motion ratio at a travel.
     MotionRatio {
         /// Where.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         travel: Length,
         /// Wanted.
         value: MotionRatio,
@@ -55,6 +60,7 @@ pub enum Target {
     /// A wheel rate at a travel, with the springs as they are.
     WheelRate {
         /// Where.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         travel: Length,
         /// Wanted.
         value: WheelRate,
@@ -71,8 +77,10 @@ pub enum Target {
     /// The full travel.
     FullTravel {
         /// Wanted.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         value: Length,
         /// Tolerance.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         tolerance: Length,
     },
 }
@@ -80,12 +88,15 @@ pub enum Target {
 /// What became of a dimension.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Changed {
     /// The dimension.
     pub dimension: Dimension,
     /// What it was.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub was: Length,
     /// What it is in the design.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub now: Length,
     /// It lies on its bound and would go further if it could.
     pub held_back: bool,
@@ -94,6 +105,7 @@ pub struct Changed {
 /// How far a target is missed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Miss {
     /// The target.
     pub target: Target,
@@ -103,6 +115,7 @@ pub struct Miss {
 
 /// The best design found.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Design {
     /// The linkage.
     pub linkage: Linkage,

@@ -25,6 +25,7 @@ const RANKED_TRAVELS: usize = 21;
 
 /// A coordinate axis of the drawing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum Axis {
     /// Forward.
     X,
@@ -43,6 +44,7 @@ impl Axis {
 
 /// A dimension of a linkage.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum Dimension {
     /// A coordinate of a point as drawn.
     Coordinate {
@@ -73,20 +75,25 @@ impl fmt::Display for Dimension {
 
 /// What a small change of one dimension does, to first order.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Effect {
     /// The dimension.
     pub dimension: Dimension,
     /// Its change.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub step: Length,
     /// Change of the stroke at the travel.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub stroke: Length,
     /// Change of the motion ratio; may be below zero.
     pub motion_ratio: MotionRatio,
     /// Change of the motion ratio's slope.
     pub motion_ratio_slope: MotionRatioSlope,
     /// Change of the axle's position in the frame's axes; its height part, turned over, is the change of ride height.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub axle: [Length; 2],
     /// Change of the full travel.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub full_travel: Length,
 }
 

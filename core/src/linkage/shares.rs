@@ -27,10 +27,13 @@ pub struct BodyMass {
 /// What masses along the mechanism weigh at the wheel.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct MassShares {
     /// Mass whose weight at the axle does the same work.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub gravity: Mass,
     /// Mass that has the same inertia at the axle, moving vertically.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub inertia: Mass,
 }
 

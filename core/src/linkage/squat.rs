@@ -44,14 +44,19 @@ pub struct ChainDrive {
 /// Chain line and squat at one travel.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Squat {
     /// Wheel travel from full extension.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub travel: Length,
     /// Rise of the line from the axle to the instant centre of its path, forward; the swingarm's angle where there is one.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub swingarm_angle: Angle,
     /// Rise of the upper chain run, forward.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub chain_angle: Angle,
     /// Rise of the line from the contact to where both lines meet, forward.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub squat_angle: Angle,
     /// `tan τ/tan σ`; infinite where drive does not lift at all.
     pub squat_ratio: f64,

@@ -18,10 +18,13 @@ use crate::units::{Length, Mass, Quantity, check, to_text};
 /// Ballast that both scales take for a load.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Ballast {
     /// How much of it.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub mass: Mass,
     /// Where its centre of gravity goes: horizontal distance behind the front axle, bike level.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub behind_front_axle: Length,
 }
 

@@ -4,6 +4,7 @@ use crate::units::SpringRate;
 
 /// The spring rates on sale for each end; per leg at the front. Sorted, without repeats.
 #[derive(Debug, Clone, PartialEq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct OnSale {
     /// Rates of one fork spring.
     pub front: Vec<SpringRate>,

@@ -3,6 +3,7 @@
 
 /// Something done to the bike.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Change {
     /// When: a day, `2026-05-31`, or a day with a time, `2026-05-31 19:30`; or [`what if`](Self::SUPPOSED).
     pub date: String,

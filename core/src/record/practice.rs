@@ -34,6 +34,7 @@ impl SagKind {
 
 /// How a figure is given.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub enum Figure {
     /// As a length.
     Length(Range),
@@ -48,6 +49,7 @@ pub enum Figure {
 
 /// One figure for one sag of one discipline.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Practice {
     /// The discipline, in a word.
     pub discipline: String,

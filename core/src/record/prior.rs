@@ -5,10 +5,12 @@ use crate::units::{Length, Quantity, Share, SpringRate, Uncertain, check};
 
 /// How far the spring rate and the preload stated for an end can be trusted.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct SpringPrior {
     /// Half-width of the tolerance on the stated rate: the true rate is anywhere within it, with equal chance.
     pub rate_tolerance: Share,
     /// Standard uncertainty of the stated preload.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub preload_uncertainty: Length,
 }
 

@@ -104,7 +104,7 @@ pub enum Settled {
 
 /// Along what a distance was read.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "snake_case"))]
 pub enum Direction {
     /// Plumb, axle to a mark above it.
     Vertical,
@@ -123,10 +123,12 @@ pub enum Direction {
 
 /// How the readings of one end are taken.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Measuring {
     /// Along what.
     pub direction: Direction,
     /// Standard uncertainty of one reading (repeatability of tape, mark and eye).
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub uncertainty: Length,
 }
 
@@ -151,6 +153,7 @@ impl Measuring {
 
 /// One reading: the distance between the axle and a mark on the sprung part. It shrinks as the end compresses.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Reading {
     /// Which end.
     pub end: End,
@@ -159,8 +162,10 @@ pub struct Reading {
     /// From which side it came to rest; `None` when nobody noted it.
     pub settled: Option<Settled>,
     /// The distance read.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub distance: Length,
     /// Standard uncertainty of this reading, where it differs from the end's [`Measuring`].
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub uncertainty: Option<Length>,
     /// When it was read: a day, `2026-05-31`, or a day with a time, `2026-05-31 19:30`.
     pub date: Option<String>,

@@ -4,6 +4,7 @@ use super::{Ends, Load, Targets};
 
 /// The same bike under another load: with a pack, with a passenger.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Scenario {
     /// What it is called.
     pub name: String,

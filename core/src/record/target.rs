@@ -6,7 +6,7 @@ use crate::units::{Length, check};
 
 /// A closed range of lengths.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Range {
     /// Least.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
@@ -43,7 +43,7 @@ impl Range {
 
 /// A wanted sag: the value aimed at and the range that will do.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct SagTarget {
     /// The sag aimed at; the middle of the range unless given.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
@@ -68,6 +68,7 @@ impl SagTarget {
 
 /// The targets of one end.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Targets {
     /// Sag with rider and kit.
     pub rider_sag: Option<SagTarget>,

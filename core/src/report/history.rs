@@ -3,7 +3,7 @@
 use crate::history::{Cause, Drift, EndHistory, Prediction, SetResult, Shift, TargetOutcome};
 use crate::infer::finding::percent;
 use crate::infer::residual::BY_CHANCE;
-use crate::record::Change;
+use crate::record::{Change, SagKind};
 use crate::report::advice::Words;
 use crate::units::{Quantity, Uncertain, UnitSystem};
 
@@ -125,7 +125,10 @@ impl Cause {
 impl TargetOutcome {
     fn text(&self, words: Words) -> Option<String> {
         let after = self.after?;
-        let what = format!("{}{}", self.what.get(..1)?.to_uppercase(), self.what.get(1..)?);
+        let what = match self.sag {
+            SagKind::Rider => "Rider sag",
+            SagKind::Free => "Free sag",
+        };
         let before = self.before.map(|before| format!(", before {}", words.uncertain(before))).unwrap_or_default();
         let outside = (self.wanted.from - after.value).max(after.value - self.wanted.to);
         let verdict = if self.met()? {

@@ -7,12 +7,15 @@ use super::Preloaded;
 /// The main springs of one end. Springs side by side: rates add.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct MainSpring {
     /// Total rate of all of them, at first touch.
     pub rate: SpringRate,
     /// Preload of the first.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub preload: Length,
     /// Rate and preload of each, twin springs repeated.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub each: Vec<(SpringRate, Length)>,
 }
 

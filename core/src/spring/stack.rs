@@ -95,7 +95,7 @@ impl Stage {
 
 /// Where one spring of a stack drops out.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub struct Changeover {
     /// Compression of the whole stack.

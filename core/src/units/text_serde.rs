@@ -66,18 +66,40 @@ impl<Q: Quantity> Visitor<'_> for TextVisitor<Q> {
     }
 }
 
-/// Writes two quantities as a list of texts.
-///
-/// # Errors
-/// As [`serialize`].
-pub fn pair<Q: Quantity, S: Serializer>(pair: &(Q, Q), serializer: S) -> Result<S::Ok, S::Error> {
-    struct Text<'a, Q>(&'a Q);
-    impl<Q: Quantity> serde::Serialize for Text<'_, Q> {
+/// As the parent module, for two quantities of one kind.
+pub mod pair {
+    use super::{Deserializer, Quantity, Serializer};
+    use serde::{Deserialize, Serialize};
+
+    struct Text<Q>(Q);
+
+    impl<Q: Quantity> Serialize for Text<Q> {
         fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-            serialize(self.0, serializer)
+            super::serialize(&self.0, serializer)
         }
     }
-    serde::Serialize::serialize(&(Text(&pair.0), Text(&pair.1)), serializer)
+
+    impl<'de, Q: Quantity> Deserialize<'de> for Text<Q> {
+        fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+            super::deserialize(deserializer).map(Self)
+        }
+    }
+
+    /// Writes two quantities as a list of texts.
+    ///
+    /// # Errors
+    /// As [`super::serialize`].
+    pub fn serialize<Q: Quantity, S: Serializer>(pair: &(Q, Q), serializer: S) -> Result<S::Ok, S::Error> {
+        (Text(pair.0), Text(pair.1)).serialize(serializer)
+    }
+
+    /// Reads two quantities from a list of texts.
+    ///
+    /// # Errors
+    /// As [`super::deserialize`].
+    pub fn deserialize<'de, Q: Quantity, D: Deserializer<'de>>(deserializer: D) -> Result<(Q, Q), D::Error> {
+        <(Text<Q>, Text<Q>)>::deserialize(deserializer).map(|(one, other)| (one.0, other.0))
+    }
 }
 
 /// As the parent module, for optional quantities: `#[serde(default, with = "…::text_serde::option")]`.
@@ -109,4 +131,131 @@ pub mod option {
         }
         Option::<Text<Q>>::deserialize(deserializer).map(|text| text.map(|Text(quantity)| quantity))
     }
+}
+
+/// As the parent module, for what holds quantities: options, lists, pairs and ends of them, beside words and numbers.
+/// `#[serde(with = "…::text_serde::nested")]`.
+pub mod nested {
+    use super::{Deserializer, Serializer};
+    use crate::record::Ends;
+    use crate::units::{
+        Acceleration, Angle, Area, Energy, Force, Frequency, Length, Mass, MassDensity, MomentOfInertia, MotionRatio,
+        MotionRatioSlope, Share, SpringRate, Temperature, Time, Velocity, Volume, WheelRate,
+    };
+    use serde::{Deserialize, Serialize};
+
+    /// What this module writes and reads.
+    pub trait Nested: Sized {
+        /// Writes quantities as text with units.
+        ///
+        /// # Errors
+        /// As [`text_serde::serialize`](super::serialize).
+        fn write<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error>;
+
+        /// Reads quantities from text with units.
+        ///
+        /// # Errors
+        /// As [`text_serde::deserialize`](super::deserialize).
+        fn read<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error>;
+    }
+
+    /// Writes what holds quantities.
+    ///
+    /// # Errors
+    /// As [`Nested::write`].
+    pub fn serialize<T: Nested, S: Serializer>(nested: &T, serializer: S) -> Result<S::Ok, S::Error> {
+        nested.write(serializer)
+    }
+
+    /// Reads what holds quantities.
+    ///
+    /// # Errors
+    /// As [`Nested::read`].
+    pub fn deserialize<'de, T: Nested, D: Deserializer<'de>>(deserializer: D) -> Result<T, D::Error> {
+        T::read(deserializer)
+    }
+
+    struct Out<'a, T>(&'a T);
+
+    impl<T: Nested> Serialize for Out<'_, T> {
+        fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+            self.0.write(serializer)
+        }
+    }
+
+    struct In<T>(T);
+
+    impl<'de, T: Nested> Deserialize<'de> for In<T> {
+        fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+            T::read(deserializer).map(Self)
+        }
+    }
+
+    impl<T: Nested> Nested for Option<T> {
+        fn write<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+            self.as_ref().map(Out).serialize(serializer)
+        }
+        fn read<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+            Ok(Option::<In<T>>::deserialize(deserializer)?.map(|read| read.0))
+        }
+    }
+
+    impl<T: Nested> Nested for Vec<T> {
+        fn write<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+            serializer.collect_seq(self.iter().map(Out))
+        }
+        fn read<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+            Ok(Vec::<In<T>>::deserialize(deserializer)?.into_iter().map(|read| read.0).collect())
+        }
+    }
+
+    impl<T: Nested, const N: usize> Nested for [T; N] {
+        fn write<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+            serializer.collect_seq(self.iter().map(Out))
+        }
+        fn read<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+            let read = Vec::<T>::read(deserializer)?;
+            let found = read.len();
+            let wrong = |_| serde::de::Error::custom(format!("found {found} entries, wanted {N}"));
+            read.try_into().map_err(wrong)
+        }
+    }
+
+    impl<A: Nested, B: Nested> Nested for (A, B) {
+        fn write<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+            (Out(&self.0), Out(&self.1)).serialize(serializer)
+        }
+        fn read<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+            <(In<A>, In<B>)>::deserialize(deserializer).map(|(a, b)| (a.0, b.0))
+        }
+    }
+
+    impl<T: Nested> Nested for Ends<T> {
+        fn write<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+            Ends { front: Out(&self.front), rear: Out(&self.rear) }.serialize(serializer)
+        }
+        fn read<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+            Ends::<In<T>>::deserialize(deserializer).map(|Ends { front, rear }| Ends { front: front.0, rear: rear.0 })
+        }
+    }
+
+    macro_rules! leaf {
+        ($($name:ident)+, $write:expr, $read:expr) => {
+            $(impl Nested for $name {
+                fn write<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                    $write(self, serializer)
+                }
+                fn read<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+                    $read(deserializer)
+                }
+            })+
+        };
+    }
+
+    leaf!(
+        Acceleration Angle Area Energy Force Frequency Length Mass MassDensity MomentOfInertia Temperature Time Velocity
+        Volume,
+        super::serialize, super::deserialize
+    );
+    leaf!(SpringRate WheelRate MotionRatio MotionRatioSlope Share String usize f64, Serialize::serialize, Deserialize::deserialize);
 }

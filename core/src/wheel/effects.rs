@@ -20,12 +20,15 @@ use crate::units::{Force, Length, Quantity, WheelRate};
 /// What a small change of one dimension does at a travel.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct WheelEffect {
     /// The dimension.
     pub dimension: Dimension,
     /// Its change.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub step: Length,
     /// Change of the wheel force.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub wheel_force: Force,
     /// Change of the wheel rate.
     pub wheel_rate: WheelRate,
@@ -34,20 +37,25 @@ pub struct WheelEffect {
 /// What a small change of one dimension does where the wheel has settled under a load.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct EndEffect {
     /// The dimension.
     pub dimension: Dimension,
     /// Its change.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub step: Length,
     /// Change of the wheel force at the same travel.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub wheel_force: Force,
     /// Change of the wheel rate at the same travel.
     pub wheel_rate: WheelRate,
     /// Change of the sag under the same load.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub sag: Length,
     /// Change of the wheel rate at the sag, which moves, under the same load.
     pub wheel_rate_at_sag: WheelRate,
     /// Change of the frame's height over the axle under the same load.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub ride_height: Length,
 }
 

@@ -15,8 +15,10 @@ use crate::units::{Force, Length, Quantity, Uncertain, WheelRate, check};
 /// Wheel force and wheel rate at a travel, with standard uncertainties.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct UncertainWheel {
     /// Wheel travel.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub travel: Length,
     /// Force at the wheel.
     pub wheel_force: Uncertain<Force>,

@@ -18,7 +18,7 @@ const MOST_STEPS: usize = 100;
 
 /// What a small push does at an equilibrium.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "lowercase"))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "lowercase"))]
 pub enum Stability {
     /// It comes back.
     Stable,
@@ -30,7 +30,7 @@ pub enum Stability {
 
 /// A place where a wheel may rest.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub struct Equilibrium {
     /// Vertical travel from full extension.
@@ -42,7 +42,7 @@ pub struct Equilibrium {
 
 /// How a wheel comes to rest under a load, reached from full extension; with the other places where it might.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 pub enum Settling {
     /// It stays at full extension: the springs push harder than the load.

@@ -7,7 +7,7 @@ use crate::units::{
 
 /// An end at one travel.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[non_exhaustive]
 pub struct WheelState {
     /// Vertical travel from full extension.
@@ -70,24 +70,30 @@ impl WheelState {
 /// An end over many travels: one column per quantity, all of the same length.
 #[derive(Debug, Clone, PartialEq, Default)]
 #[non_exhaustive]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct WheelCurve {
     /// Vertical travel from full extension.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub travel: Vec<Length>,
     /// Stroke of the fork or shock.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub stroke: Vec<Length>,
     /// `MR = ds/dz`, shock per wheel.
     pub motion_ratio: Vec<MotionRatio>,
     /// `dMR/dz`.
     pub motion_ratio_slope: Vec<MotionRatioSlope>,
     /// Axial force of the fork or shock.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub axial_force: Vec<Force>,
     /// Axial rate.
     pub axial_rate: Vec<SpringRate>,
     /// Vertical force at the wheel.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub wheel_force: Vec<Force>,
     /// Rate at the wheel.
     pub wheel_rate: Vec<WheelRate>,
     /// Energy taken up from full extension.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub energy: Vec<Energy>,
 }
 

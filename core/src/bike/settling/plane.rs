@@ -57,6 +57,7 @@ pub(super) struct Contact {
 
 /// Where the frame is.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub(super) struct Pose {
     pub(super) pitch: f64,
     pub(super) sin: f64,

@@ -9,26 +9,37 @@ use crate::wheel::{Equilibrium, FrontEnd, RearEnd, Rest, Settling, WheelState};
 
 /// A bike on both wheels at some travels.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Stance {
     /// Vertical travel of each end in the frame axes.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub travel: Ends<Length>,
     /// Stroke along the fork.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub fork_stroke: Length,
     /// Stroke of the shock.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub shock_stroke: Length,
     /// Pitch of the frame against its axes, nose down.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub pitch: Angle,
     /// Rake of the steering axis from the vertical.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub rake: Angle,
     /// Trail along the ground.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub trail: Length,
     /// Trail square to the steering axis.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub normal_trail: Length,
     /// Distance of the contacts.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub wheelbase: Length,
     /// Angle of the line from swingarm pivot to axle below the horizontal; nothing where no such pivot is.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub swingarm_angle: Option<Angle>,
     /// Height of each axle above the ground.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub axle_height: Ends<Length>,
     pose: Pose,
 }
@@ -82,6 +93,7 @@ impl Stance {
 
 /// A bike come to rest.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct SettledBike {
     /// How it stands.
     pub stance: Stance,
@@ -89,8 +101,10 @@ pub struct SettledBike {
     /// a force at the wheel in the frame's own vertical.
     pub ends: Ends<Settling>,
     /// Force of the ground on each wheel, square to the ground.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub load: Ends<Force>,
     /// Force of the ground on each wheel, along the ground, forward.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub along: Ends<Force>,
 }
 
