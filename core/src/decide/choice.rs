@@ -16,7 +16,7 @@ const SAME_RATE: f64 = 2e-3;
 
 /// Turns of the adjuster.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Turns {
     /// From today's setting; positive for more preload.
     pub value: f64,
@@ -36,7 +36,7 @@ impl Turns {
 
 /// Whether a preload can be set.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "snake_case"))]
 #[non_exhaustive]
 pub enum Reach {
     /// Within the adjuster's limits.
@@ -65,7 +65,7 @@ impl Reach {
 
 /// What follows once a spring is set to the wanted rider sag.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Outcome {
     /// Preload to set, on the scale of the preload stated for today.
     pub preload: Uncertain<Length>,
@@ -95,7 +95,7 @@ pub struct Outcome {
 
 /// One spring.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct SpringChoice {
     /// Rate as labelled, per spring.
     pub rate: SpringRate,

@@ -23,7 +23,11 @@ use crate::units::{Mass, Quantity, Share, SpringRate, Time};
 
 /// What to do.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(tag = "task", rename_all = "snake_case"))]
+#[cfg_attr(
+    feature = "serde",
+    derive(serde::Serialize, serde::Deserialize),
+    serde(tag = "task", rename_all = "snake_case")
+)]
 #[non_exhaustive]
 pub enum Task {
     /// Readings in pairs, one after pushing down and one after lifting.
@@ -98,7 +102,7 @@ impl Task {
 
 /// A task with what it would bring.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct NextReading {
     /// What to do.
     pub task: Task,

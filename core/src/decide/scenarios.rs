@@ -61,6 +61,7 @@ pub struct EndScenarios {
 
 /// A load as it stands today.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct ScenarioLoad {
     /// Name of the scenario; of the usual load, the load itself.
     pub name: String,
@@ -80,6 +81,7 @@ pub struct ScenarioLoad {
 
 /// A change of preload.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct PreloadChange {
     /// How much more, below zero less.
     pub preload: Uncertain<Length>,
@@ -89,6 +91,7 @@ pub struct PreloadChange {
 
 /// One spring under every load.
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct SpringAcross {
     /// Rate as labelled, per spring.
     pub rate: SpringRate,
