@@ -20,7 +20,7 @@ use crate::record::scenario::Scenario;
 use crate::record::{End, Reading, Wheels};
 use crate::uncertain::Uncertain;
 use crate::units::{GivenArray, OutArray};
-use crate::value::Named;
+use crate::value::{Named, getters};
 use crate::wheel::{FrontEnd, RearEnd};
 
 /// A bike: both ends, masses, readings, targets. Any part may be missing; an answer that needs one says so.
@@ -53,9 +53,27 @@ use crate::wheel::{FrontEnd, RearEnd};
 /// >>> longer = bike.with_change("rear.linkage.points.link_frame", ["-66 mm", "-93 mm"])
 /// >>> longer == bike
 /// False
-#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Bike(pub(crate) bike::Bike);
+
+getters! {
+    Bike {
+        /// What it is called.
+        name: &str = |bike| bike.0.name();
+        /// Points of the frame by name, fully extended, in the frame axes.
+        frame_points: Named<OutArray<Length>> = |bike| {
+            let points = bike.0.frame_points().iter();
+            Named(points.map(|(name, at)| (name.clone(), OutArray(at.to_vec()))).collect())
+        };
+        /// Names of the ends that the bike has.
+        ends: Vec<&'static str> = |bike| bike.0.ends().into_iter().map(wheelrate::record::End::name).collect();
+        /// The readings.
+        readings: Vec<Reading> = |bike| bike.0.readings().iter().cloned().map(Reading).collect();
+        /// Other loads, in the order stated.
+        scenarios: Vec<Scenario> = |bike| bike.0.scenarios().iter().cloned().map(Scenario).collect();
+    }
+}
 
 #[pymethods]
 impl Bike {
@@ -176,11 +194,6 @@ impl Bike {
         let pairs: Vec<(&str, &str)> = texts.iter().map(|(path, value)| (path.as_str(), value.as_str())).collect();
         run(values.py(), || self.0.with_logged_change(date, &pairs, note)).map(Self)
     }
-    /// What it is called.
-    #[getter]
-    fn name(&self) -> &str {
-        self.0.name()
-    }
     /// The front end.
     #[getter]
     fn front(&self, py: Python<'_>) -> PyResult<FrontEnd> {
@@ -200,27 +213,6 @@ impl Bike {
     #[getter]
     fn wheels(&self, py: Python<'_>) -> PyResult<Wheels> {
         run(py, || self.0.wheels().copied()).map(Wheels)
-    }
-    /// Points of the frame by name, fully extended, in the frame axes.
-    #[getter]
-    fn frame_points(&self) -> Named<OutArray<Length>> {
-        let points = self.0.frame_points().iter();
-        Named(points.map(|(name, at)| (name.clone(), OutArray(at.to_vec()))).collect())
-    }
-    /// Names of the ends that the bike has.
-    #[getter]
-    fn ends(&self) -> Vec<&'static str> {
-        self.0.ends().into_iter().map(wheelrate::record::End::name).collect()
-    }
-    /// The readings.
-    #[getter]
-    fn readings(&self) -> Vec<Reading> {
-        self.0.readings().iter().cloned().map(Reading).collect()
-    }
-    /// Other loads, in the order stated.
-    #[getter]
-    fn scenarios(&self) -> Vec<Scenario> {
-        self.0.scenarios().iter().cloned().map(Scenario).collect()
     }
     /// The same bike with these scenarios in place of its own.
     ///

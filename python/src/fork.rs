@@ -11,7 +11,7 @@ use crate::errors::run;
 use crate::gas::{AirSpring, Conditions, ForkAir};
 use crate::spring::{MainSpring, Preloaded, Stop};
 use crate::units::{Given, Out, read_optional};
-use crate::value::{result_class, value_class};
+use crate::value::{getters, result_class, value_class};
 
 value_class! {
     /// One fork leg: what is in it. Any part may be missing.
@@ -29,6 +29,23 @@ value_class! {
     /// friction : force, optional
     ///     Of the seals, along the leg. It is kept out of the spring curves.
     ForkLeg(fork::ForkLeg)
+}
+
+getters! {
+    ForkLeg {
+        /// Main spring, where there is one.
+        spring: Option<Preloaded> = |leg| leg.0.spring().cloned().map(Preloaded);
+        /// Air over the oil, where known.
+        air: Option<ForkAir> = |leg| leg.0.air().copied().map(ForkAir);
+        /// Air in place of a coil spring, where there is some.
+        air_spring: Option<AirSpring> = |leg| leg.0.air_spring().copied().map(AirSpring);
+        /// Bump stop, where there is one.
+        bump_stop: Option<Stop> = |leg| leg.0.bump_stop().cloned().map(Stop);
+        /// Top-out spring, where there is one.
+        top_out: Option<Stop> = |leg| leg.0.top_out().cloned().map(Stop);
+        /// Friction of the seals, where stated.
+        friction: Option<Out<Force>> = |leg| leg.0.friction().map(|friction| Out(friction.force()));
+    }
 }
 
 #[pymethods]
@@ -54,36 +71,6 @@ impl ForkLeg {
         leg = bump_stop.map_or(leg.clone(), |Stop(stop)| leg.with_bump_stop(stop));
         leg = top_out.map_or(leg.clone(), |Stop(stop)| leg.with_top_out(stop));
         Ok(Self(friction.map_or(leg.clone(), |friction| leg.with_friction(friction))))
-    }
-    /// Main spring, where there is one.
-    #[getter]
-    fn spring(&self) -> Option<Preloaded> {
-        self.0.spring().cloned().map(Preloaded)
-    }
-    /// Air over the oil, where known.
-    #[getter]
-    fn air(&self) -> Option<ForkAir> {
-        self.0.air().copied().map(ForkAir)
-    }
-    /// Air in place of a coil spring, where there is some.
-    #[getter]
-    fn air_spring(&self) -> Option<AirSpring> {
-        self.0.air_spring().copied().map(AirSpring)
-    }
-    /// Bump stop, where there is one.
-    #[getter]
-    fn bump_stop(&self) -> Option<Stop> {
-        self.0.bump_stop().cloned().map(Stop)
-    }
-    /// Top-out spring, where there is one.
-    #[getter]
-    fn top_out(&self) -> Option<Stop> {
-        self.0.top_out().cloned().map(Stop)
-    }
-    /// Friction of the seals, where stated.
-    #[getter]
-    fn friction(&self) -> Option<Out<Force>> {
-        self.0.friction().map(|friction| Out(friction.force()))
     }
 }
 
@@ -113,6 +100,28 @@ value_class! {
 
 axial_element!(Fork);
 
+getters! {
+    Fork {
+        /// Angle of the steering axis from the vertical.
+        rake: Out<Angle> = |fork| Out(fork.0.rake());
+        /// Standard uncertainty of the rake, where stated.
+        rake_uncertainty: Option<Out<Angle>> = |fork| fork.0.rake_uncertainty().map(Out);
+        /// Motion ratio at the wheel, ``1/cos(rake)``.
+        motion_ratio: Out<MotionRatio> = |fork| Out(fork.0.motion_ratio());
+        /// The two legs.
+        legs: (ForkLeg, ForkLeg) = |fork| {
+            let [first, second] = fork.0.legs();
+            (ForkLeg(first.clone()), ForkLeg(second.clone()))
+        };
+        /// Friction of both legs together, along the fork; None where none is stated. Times the motion ratio it is felt at the wheel.
+        friction: Option<Out<Force>> = |fork| fork.0.friction().map(|friction| Out(friction.force()));
+        /// All main springs together; None where there is none.
+        main_spring: Option<MainSpring> = |fork| fork.0.main_spring().map(MainSpring);
+        /// Compression that the main spring nearest to its end has left at full stroke; None where that is not known.
+        bind_clearance: Option<Out<Length>> = |fork| fork.0.bind_clearance().map(Out);
+    }
+}
+
 #[pymethods]
 impl Fork {
     #[new]
@@ -133,37 +142,6 @@ impl Fork {
             uncertainty.map_or(Ok(fork.clone()), |uncertainty| fork.with_rake_uncertainty(uncertainty))
         })
         .map(Self)
-    }
-    /// Angle of the steering axis from the vertical.
-    #[getter]
-    fn rake(&self) -> Out<Angle> {
-        Out(self.0.rake())
-    }
-    /// Standard uncertainty of the rake, where stated.
-    #[getter]
-    fn rake_uncertainty(&self) -> Option<Out<Angle>> {
-        self.0.rake_uncertainty().map(Out)
-    }
-    /// Motion ratio at the wheel, ``1/cos(rake)``.
-    #[getter]
-    fn motion_ratio(&self) -> Out<MotionRatio> {
-        Out(self.0.motion_ratio())
-    }
-    /// The two legs.
-    #[getter]
-    fn legs(&self) -> (ForkLeg, ForkLeg) {
-        let [first, second] = self.0.legs();
-        (ForkLeg(first.clone()), ForkLeg(second.clone()))
-    }
-    /// Friction of both legs together, along the fork; None where none is stated. Times the motion ratio it is felt at the wheel.
-    #[getter]
-    fn friction(&self) -> Option<Out<Force>> {
-        self.0.friction().map(|friction| Out(friction.force()))
-    }
-    /// All main springs together; None where there is none.
-    #[getter]
-    fn main_spring(&self) -> Option<MainSpring> {
-        self.0.main_spring().map(MainSpring)
     }
     /// The fork with every main spring's rate times a factor, and more (or less) preload on each.
     fn with_spring_change(
@@ -243,11 +221,6 @@ impl Fork {
     ) -> PyResult<LevelOffset> {
         let (part, permitted) = (range(py, &part, "part")?, range(py, &permitted, "permitted")?);
         run(py, || self.0.oil_level_change_to_match(&like.0, &part, &permitted)).map(LevelOffset)
-    }
-    /// Compression that the main spring nearest to its end has left at full stroke; None where that is not known.
-    #[getter]
-    fn bind_clearance(&self) -> Option<Out<Length>> {
-        self.0.bind_clearance().map(Out)
     }
     /// The main springs alone at a stroke.
     fn springs_at(&self, py: Python<'_>, stroke: Given<'_, Length>) -> PyResult<AxialState> {

@@ -13,7 +13,7 @@ use wheelrate::units::{AbsolutePressure, Area, Force, GaugePressure, Length, Tem
 use crate::axial::axial_element;
 use crate::errors::run;
 use crate::units::{Given, Out, read_optional};
-use crate::value::value_class;
+use crate::value::{getters, value_class};
 
 value_class! {
     /// Pressure of the surroundings and temperature of the gas, when a chamber is sealed or while it runs.
@@ -25,6 +25,15 @@ value_class! {
     /// temperature : temperature, optional
     ///     Of the gas; 15 °C unless given.
     Conditions(gas::Conditions)
+}
+
+getters! {
+    Conditions {
+        /// Pressure outside the chamber, absolute.
+        surroundings: Out<AbsolutePressure> = |conditions| Out(conditions.0.surroundings());
+        /// Temperature of the gas.
+        temperature: Out<Temperature> = |conditions| Out(conditions.0.temperature());
+    }
 }
 
 #[pymethods]
@@ -75,16 +84,6 @@ impl Conditions {
         let temperature = temperature.read("temperature")?;
         run(py, || self.0.with_temperature(temperature)).map(Self)
     }
-    /// Pressure outside the chamber, absolute.
-    #[getter]
-    fn surroundings(&self) -> Out<AbsolutePressure> {
-        Out(self.0.surroundings())
-    }
-    /// Temperature of the gas.
-    #[getter]
-    fn temperature(&self) -> Out<Temperature> {
-        Out(self.0.temperature())
-    }
 }
 
 value_class! {
@@ -116,6 +115,13 @@ value_class! {
 
 axial_element!(Chamber);
 
+getters! {
+    Chamber {
+        /// Polytropic exponent.
+        exponent: f64 = |chamber| chamber.0.exponent();
+    }
+}
+
 #[pymethods]
 impl Chamber {
     #[new]
@@ -144,11 +150,6 @@ impl Chamber {
     fn volume_at(&self, py: Python<'_>, stroke: Given<'_, Length>) -> PyResult<Out<Volume>> {
         let stroke = stroke.read("stroke")?;
         run(py, || self.0.volume_at(stroke)).map(Out)
-    }
-    /// Polytropic exponent.
-    #[getter]
-    fn exponent(&self) -> f64 {
-        self.0.exponent()
     }
     /// The same chamber with another exponent, on a stroke from full extension.
     fn with_exponent(&self, py: Python<'_>, exponent: f64) -> PyResult<Self> {
@@ -200,6 +201,27 @@ value_class! {
     ForkAir(gas::ForkAir)
 }
 
+getters! {
+    ForkAir {
+        /// Oil level, spring out, fork fully compressed.
+        oil_level: Out<Length> = |air| Out(air.0.oil_level());
+        /// Diameter on which the leg seals.
+        sealing_diameter: Out<Length> = |air| Out(air.0.sealing_diameter());
+        /// Bore of the tube the level is read in.
+        bore: Out<Length> = |air| Out(air.0.bore());
+        /// Steel put in after the level was read.
+        steel_volume: Out<Volume> = |air| Out(air.0.steel_volume());
+        /// Gauge pressure at full extension, when sealed.
+        pressure: Out<GaugePressure> = |air| Out(air.0.pressure());
+        /// Polytropic exponent.
+        exponent: f64 = |air| air.0.exponent();
+        /// Air left at full compression.
+        compressed_volume: Out<Volume> = |air| Out(air.0.compressed_volume());
+        /// The level at which the air just lasts to full travel. A level has to be more than this.
+        least_oil_level: Out<Length> = |air| Out(air.0.least_oil_level());
+    }
+}
+
 #[pymethods]
 impl ForkAir {
     #[new]
@@ -233,46 +255,6 @@ impl ForkAir {
     fn chamber(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<Chamber> {
         let travel = travel.read("travel")?;
         run(py, || self.0.chamber(travel)).map(Chamber)
-    }
-    /// Oil level, spring out, fork fully compressed.
-    #[getter]
-    fn oil_level(&self) -> Out<Length> {
-        Out(self.0.oil_level())
-    }
-    /// Diameter on which the leg seals.
-    #[getter]
-    fn sealing_diameter(&self) -> Out<Length> {
-        Out(self.0.sealing_diameter())
-    }
-    /// Bore of the tube the level is read in.
-    #[getter]
-    fn bore(&self) -> Out<Length> {
-        Out(self.0.bore())
-    }
-    /// Steel put in after the level was read.
-    #[getter]
-    fn steel_volume(&self) -> Out<Volume> {
-        Out(self.0.steel_volume())
-    }
-    /// Gauge pressure at full extension, when sealed.
-    #[getter]
-    fn pressure(&self) -> Out<GaugePressure> {
-        Out(self.0.pressure())
-    }
-    /// Polytropic exponent.
-    #[getter]
-    fn exponent(&self) -> f64 {
-        self.0.exponent()
-    }
-    /// Air left at full compression.
-    #[getter]
-    fn compressed_volume(&self) -> Out<Volume> {
-        Out(self.0.compressed_volume())
-    }
-    /// The level at which the air just lasts to full travel. A level has to be more than this.
-    #[getter]
-    fn least_oil_level(&self) -> Out<Length> {
-        Out(self.0.least_oil_level())
     }
     /// The level that shows with the steel in place, where it reaches from the bottom to above the oil.
     ///

@@ -1,6 +1,7 @@
 //! Sets of readings in time: what drifted between them, and whether predictions held.
 
 use pyo3::prelude::*;
+use serde::{Deserialize, Serialize};
 use wheelrate::bike;
 use wheelrate::history;
 use wheelrate::record::{self, Range, Settled};
@@ -12,7 +13,7 @@ use crate::record::End;
 use crate::report::system;
 use crate::uncertain::Uncertain;
 use crate::units::Out;
-use crate::value::{Named, result_class, to_json};
+use crate::value::{Named, getters, made_from_bike, result_class, to_json};
 
 result_class! {
     /// What one set of readings says, on the bike as it was then.
@@ -37,7 +38,7 @@ result_class! {
 }
 
 /// A number that may have changed between two sets.
-#[derive(Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub(crate) struct AnyShift {
     before: Uncertain,
     after: Uncertain,
@@ -182,53 +183,38 @@ result_class! {
 }
 
 /// The sets of one end in time.
-#[pyclass(module = "wheelrate", frozen, eq)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct EndHistory {
     bike: bike::Bike,
     history: history::EndHistory,
 }
 
+getters! {
+    EndHistory {
+        /// Which end.
+        end: &'static str = |history| history.history.end.name();
+        /// What each set says, oldest first.
+        sets: Vec<SetResult> = |history| history.history.sets.iter().cloned().map(SetResult).collect();
+        /// Changes that touch the end, oldest first.
+        changes: Vec<Change> = |history| history.history.changes.iter().cloned().map(Change).collect();
+        /// What drifted: between neighbours in time, and from the first set to the last where there are three or more.
+        drifts: Vec<Drift> = |history| history.history.drifts.iter().cloned().map(Drift).collect();
+        /// What was predicted of each change.
+        predictions: Vec<Prediction> = |history| history.history.predictions.iter().cloned().map(Prediction).collect();
+        /// Which readings fit, advice and sheet are from.
+        basis: String = |history| history.history.basis();
+    }
+}
+
+made_from_bike!(EndHistory, "history_end");
+
 #[pymethods]
 impl EndHistory {
-    /// Which end.
-    #[getter]
-    fn end(&self) -> &'static str {
-        self.history.end.name()
-    }
-    /// What each set says, oldest first.
-    #[getter]
-    fn sets(&self) -> Vec<SetResult> {
-        self.history.sets.iter().cloned().map(SetResult).collect()
-    }
-    /// Changes that touch the end, oldest first.
-    #[getter]
-    fn changes(&self) -> Vec<Change> {
-        self.history.changes.iter().cloned().map(Change).collect()
-    }
-    /// What drifted: between neighbours in time, and from the first set to the last where there are three or more.
-    #[getter]
-    fn drifts(&self) -> Vec<Drift> {
-        self.history.drifts.iter().cloned().map(Drift).collect()
-    }
-    /// What was predicted of each change.
-    #[getter]
-    fn predictions(&self) -> Vec<Prediction> {
-        self.history.predictions.iter().cloned().map(Prediction).collect()
-    }
-    /// Which readings fit, advice and sheet are from.
-    #[getter]
-    fn basis(&self) -> String {
-        self.history.basis()
-    }
     /// Tables, sentences and the points of a plot as JSON text.
     #[pyo3(signature = (units="metric"))]
     fn to_json(&self, py: Python<'_>, units: &str) -> PyResult<String> {
         to_json(&self.history.page(system(py, units)?))
-    }
-    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
-        let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
-        Ok((bike.getattr("history_end")?, (slf.get().end(),)))
     }
     fn __repr__(&self) -> String {
         let (sets, changes) = (self.history.sets.len(), self.history.changes.len());
@@ -248,6 +234,13 @@ impl EndHistory {
     fn _repr_html_(&self, py: Python<'_>) -> PyResult<String> {
         let page = to_json(&self.history.page(UnitSystem::Metric))?;
         py.import("wheelrate._display")?.call_method1("history", (page,))?.extract()
+    }
+}
+
+getters! {
+    Bike {
+        /// What was done to the bike, in the order stated.
+        changes: Vec<Change> = |bike| bike.0.changes().iter().cloned().map(Change).collect();
     }
 }
 
@@ -285,11 +278,6 @@ impl Bike {
     ///     A day, ``"2026-05-31"``, meaning its end, or a day with a time, ``"2026-05-31 19:30"``.
     fn at(&self, py: Python<'_>, date: &str) -> PyResult<Self> {
         run(py, || self.0.at(date)).map(Self)
-    }
-    /// What was done to the bike, in the order stated.
-    #[getter]
-    fn changes(&self) -> Vec<Change> {
-        self.0.changes().iter().cloned().map(Change).collect()
     }
     /// The bike with more readings, after those it has.
     ///

@@ -18,7 +18,7 @@ use crate::record::End;
 use crate::report::{per_end, system};
 use crate::uncertain::Uncertain;
 use crate::units::Out;
-use crate::value::{Named, result_class, to_json};
+use crate::value::{Named, made_from_bike, result_class, to_json};
 
 pub(crate) fn maybe<Q: Quantity>(value: Option<Core<Q>>) -> Option<Uncertain> {
     value.map(Uncertain::from)
@@ -39,12 +39,14 @@ result_class! {
 }
 
 /// What the readings of one end say: spring rate, preload, friction.
-#[pyclass(module = "wheelrate", frozen, eq)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Fit {
     pub(crate) bike: bike::Bike,
     pub(crate) fit: infer::Fit,
 }
+
+made_from_bike!(Fit, "fit_end");
 
 #[pymethods]
 impl Fit {
@@ -119,10 +121,6 @@ impl Fit {
     /// The fit as JSON text, quantities as text with units.
     fn to_json(&self) -> PyResult<String> {
         to_json(&self.fit)
-    }
-    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
-        let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
-        Ok((bike.getattr("fit_end")?, (slf.get().end(),)))
     }
     fn _repr_html_(slf: &Bound<'_, Self>) -> PyResult<String> {
         slf.py().import("wheelrate._display")?.call_method1("fit", (slf,))?.extract()

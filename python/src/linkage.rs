@@ -15,7 +15,7 @@ use wheelrate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Sha
 
 use crate::errors::{raise, run};
 use crate::units::{Given, GivenArray, Numbers, Out, OutArray, column};
-use crate::value::{Named, result_class, value_class};
+use crate::value::{Named, getters, result_class, value_class};
 
 pub(crate) use arrangement::arrangements;
 pub(crate) use design::Design;
@@ -50,6 +50,20 @@ value_class! {
     Mechanism(linkage::Mechanism)
 }
 
+getters! {
+    Mechanism {
+        /// Degrees of freedom by Grübler and Kutzbach; 1 for every mechanism that exists.
+        degrees_of_freedom: i64 = |mechanism| mechanism.0.degrees_of_freedom();
+        /// Names and drawn positions of the points, x forward and z up.
+        points: Named<OutArray<Length>> = |mechanism| positions(mechanism.0.points());
+        /// Names of the bodies, and of the points on them.
+        bodies: Named<Vec<String>> = |mechanism| {
+            let owned = |on: Vec<&str>| on.into_iter().map(str::to_owned).collect();
+            Named(mechanism.0.bodies().map(|(name, on)| (name.to_owned(), owned(on))).collect())
+        };
+    }
+}
+
 #[pymethods]
 impl Mechanism {
     #[new]
@@ -59,22 +73,6 @@ impl Mechanism {
         let bodies: Vec<(String, Vec<String>)> =
             bodies.iter().map(|(name, on)| Ok((name.extract()?, on.extract()?))).collect::<PyResult<_>>()?;
         run(py, || linkage::Mechanism::new(points, bodies)).map(Self)
-    }
-    /// Degrees of freedom by Grübler and Kutzbach; 1 for every mechanism that exists.
-    #[getter]
-    fn degrees_of_freedom(&self) -> i64 {
-        self.0.degrees_of_freedom()
-    }
-    /// Names and drawn positions of the points, x forward and z up.
-    #[getter]
-    fn points(&self) -> Named<OutArray<Length>> {
-        positions(self.0.points())
-    }
-    /// Names of the bodies, and of the points on them.
-    #[getter]
-    fn bodies(&self) -> Named<Vec<String>> {
-        let owned = |on: Vec<&str>| on.into_iter().map(str::to_owned).collect();
-        Named(self.0.bodies().map(|(name, on)| (name.to_owned(), owned(on))).collect())
     }
     /// The same mechanism with one point moved.
     ///
@@ -150,6 +148,29 @@ value_class! {
     Linkage(linkage::Linkage)
 }
 
+getters! {
+    Linkage {
+        /// Wheel travel from full extension to the end of the shock's stroke.
+        full_travel: Out<Length> = |linkage| Out(linkage.0.full_travel());
+        /// Stroke of the shock.
+        full_stroke: Out<Length> = |linkage| Out(linkage.0.full_stroke());
+        /// Length of the extended shock, eye to eye.
+        shock_length: Out<Length> = |linkage| Out(linkage.0.shock_length());
+        /// The mechanism as drawn.
+        mechanism: Mechanism = |linkage| Mechanism(linkage.0.mechanism().clone());
+        /// The point that is the axle.
+        wheel: &str = |linkage| linkage.0.wheel();
+        /// The two points that the shock joins.
+        shock: (&str, &str) = |linkage| linkage.0.shock();
+        /// The travel that the drawn coordinates describe; it may lie outside the working range.
+        drawn_travel: Out<Length> = |linkage| Out(linkage.0.drawn_travel());
+        /// Progression of the motion ratio over the whole travel, ``MR_end/MR_start − 1``.
+        progression: Out<Share> = |linkage| Out(linkage.0.progression());
+        /// What a tuner should know about the motion ratio: falling parts and turning points, in words.
+        notes: Vec<String> = |linkage| linkage.0.notes().iter().map(ToString::to_string).collect();
+    }
+}
+
 #[pymethods]
 impl Linkage {
     #[new]
@@ -164,51 +185,6 @@ impl Linkage {
     ) -> PyResult<Self> {
         let (length, stroke) = (shock_length.read("shock_length")?, stroke.read("stroke")?);
         run(py, || linkage::Linkage::new(mechanism.0, wheel, (&shock.0, &shock.1), length, stroke)).map(Self)
-    }
-    /// Wheel travel from full extension to the end of the shock's stroke.
-    #[getter]
-    fn full_travel(&self) -> Out<Length> {
-        Out(self.0.full_travel())
-    }
-    /// Stroke of the shock.
-    #[getter]
-    fn full_stroke(&self) -> Out<Length> {
-        Out(self.0.full_stroke())
-    }
-    /// Length of the extended shock, eye to eye.
-    #[getter]
-    fn shock_length(&self) -> Out<Length> {
-        Out(self.0.shock_length())
-    }
-    /// The mechanism as drawn.
-    #[getter]
-    fn mechanism(&self) -> Mechanism {
-        Mechanism(self.0.mechanism().clone())
-    }
-    /// The point that is the axle.
-    #[getter]
-    fn wheel(&self) -> &str {
-        self.0.wheel()
-    }
-    /// The two points that the shock joins.
-    #[getter]
-    fn shock(&self) -> (&str, &str) {
-        self.0.shock()
-    }
-    /// The travel that the drawn coordinates describe; it may lie outside the working range.
-    #[getter]
-    fn drawn_travel(&self) -> Out<Length> {
-        Out(self.0.drawn_travel())
-    }
-    /// Progression of the motion ratio over the whole travel, ``MR_end/MR_start − 1``.
-    #[getter]
-    fn progression(&self) -> Out<Share> {
-        Out(self.0.progression())
-    }
-    /// What a tuner should know about the motion ratio: falling parts and turning points, in words.
-    #[getter]
-    fn notes(&self) -> Vec<String> {
-        self.0.notes().iter().map(ToString::to_string).collect()
     }
     /// Progression between two travels, ``MR(to)/MR(from) − 1``.
     #[pyo3(signature = (start, end))]

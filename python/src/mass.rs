@@ -10,7 +10,7 @@ use crate::errors::run;
 use crate::record::End;
 use crate::uncertain::Uncertain;
 use crate::units::{Given, Out, read_optional};
-use crate::value::result_class;
+use crate::value::{getters, result_class};
 
 /// Masses of a bike and of all that may ride on it.
 ///
@@ -41,9 +41,16 @@ use crate::value::result_class;
 /// >>> masses = wr.Masses({"bike": ("61 kg", "64 kg"), "rider": ("30 kg", "66 kg")}, unsprung=("14.2 kg", "17.5 kg"))
 /// >>> print(masses.sprung_load("rear", "bike + rider"))
 /// 1103 ± 8 N
-#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Masses(pub(crate) mass::Masses);
+
+getters! {
+    Masses {
+        /// Names of the masses.
+        names: Vec<&str> = |masses| masses.0.named().iter().map(|(name, _)| name.as_str()).collect();
+    }
+}
 
 #[pymethods]
 impl Masses {
@@ -88,11 +95,6 @@ impl Masses {
             inertias.into_iter().try_fold(masses, |masses, (name, inertia)| masses.with_pitch_inertia(&name, inertia))
         })
         .map(Self)
-    }
-    /// Names of the masses.
-    #[getter]
-    fn names(&self) -> Vec<&str> {
-        self.0.named().iter().map(|(name, _)| name.as_str()).collect()
     }
     /// What a load shows on the scale under one wheel.
     ///

@@ -12,6 +12,7 @@ use wheelrate::units::{Length, WheelRate};
 
 use crate::errors::{exception, raise, run};
 use crate::units::{Given, Out, read_optional};
+use crate::value::getters;
 
 /// One end of the bike, by its name.
 #[derive(Clone, Copy)]
@@ -46,7 +47,7 @@ pub(crate) fn load(py: Python<'_>, text: &str) -> PyResult<Load> {
 ///     Axle over the ground, tyre unloaded; loaded where no tyre rate is given.
 /// front_tyre, rear_tyre : wheel rate, optional
 ///     Vertical rate of each tyre; rigid unless given.
-#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Wheels(pub(crate) record::Wheels);
 
@@ -107,9 +108,33 @@ impl Wheels {
 ///     A day, ``"2026-05-31"``, or a day with a time, ``"2026-05-31 19:30"``.
 /// note : str, optional
 ///     Anything worth remembering.
-#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Reading(pub(crate) record::Reading);
+
+getters! {
+    Reading {
+        /// Which end.
+        end: &'static str = |reading| reading.0.end.name();
+        /// What stands on the wheels.
+        load: String = |reading| reading.0.load.to_string();
+        /// From which side it came to rest, where noted.
+        settled: Option<&'static str> = |reading| {
+            reading.0.settled.map(|settled| match settled {
+                Settled::Low => "low",
+                Settled::High => "high",
+            })
+        };
+        /// As read.
+        distance: Out<Length> = |reading| Out(reading.0.distance);
+        /// Standard uncertainty, where it differs from the end's.
+        uncertainty: Option<Out<Length>> = |reading| reading.0.uncertainty.map(Out);
+        /// When it was read, where noted.
+        date: Option<&str> = |reading| reading.0.date.as_deref();
+        /// A note of the reader's.
+        note: Option<&str> = |reading| reading.0.note.as_deref();
+    }
+}
 
 #[pymethods]
 impl Reading {
@@ -142,44 +167,6 @@ impl Reading {
             uncertainty.map_or(Ok(reading.clone()), |uncertainty| reading.with_uncertainty(uncertainty))
         })
         .map(Self)
-    }
-    /// Which end.
-    #[getter]
-    fn end(&self) -> &'static str {
-        self.0.end.name()
-    }
-    /// What stands on the wheels.
-    #[getter]
-    fn load(&self) -> String {
-        self.0.load.to_string()
-    }
-    /// From which side it came to rest, where noted.
-    #[getter]
-    fn settled(&self) -> Option<&'static str> {
-        self.0.settled.map(|settled| match settled {
-            Settled::Low => "low",
-            Settled::High => "high",
-        })
-    }
-    /// As read.
-    #[getter]
-    fn distance(&self) -> Out<Length> {
-        Out(self.0.distance)
-    }
-    /// Standard uncertainty, where it differs from the end's.
-    #[getter]
-    fn uncertainty(&self) -> Option<Out<Length>> {
-        self.0.uncertainty.map(Out)
-    }
-    /// When it was read, where noted.
-    #[getter]
-    fn date(&self) -> Option<&str> {
-        self.0.date.as_deref()
-    }
-    /// A note of the reader's.
-    #[getter]
-    fn note(&self) -> Option<&str> {
-        self.0.note.as_deref()
     }
     #[pyo3(signature = () -> "tuple[tuple[str, str, str, str | None, str | None], dict[str, str | None]]")]
     fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<(Positional, Bound<'py, PyDict>)> {

@@ -10,7 +10,7 @@ use crate::errors::run;
 use crate::gas::{AirSpring, Conditions, Reservoir};
 use crate::spring::{MainSpring, Preloaded, Stop};
 use crate::units::{Given, Out, read_optional};
-use crate::value::value_class;
+use crate::value::{getters, value_class};
 
 value_class! {
     /// Spring, gas and stops between two eyes.
@@ -45,6 +45,31 @@ value_class! {
 
 axial_element!(Shock);
 
+getters! {
+    Shock {
+        /// Eye to eye, extended.
+        length: Out<Length> = |shock| Out(shock.0.length());
+        /// Number of shocks side by side.
+        count: u8 = |shock| shock.0.count();
+        /// Main spring with its preload, where there is one.
+        spring: Option<Preloaded> = |shock| shock.0.parts().spring.clone().map(Preloaded);
+        /// Gas on the rod, where known.
+        reservoir: Option<Reservoir> = |shock| shock.0.parts().reservoir.map(Reservoir);
+        /// Air in place of a coil spring, where there is some.
+        air_spring: Option<AirSpring> = |shock| shock.0.parts().air_spring.map(AirSpring);
+        /// Bump stop, where there is one.
+        bump_stop: Option<Stop> = |shock| shock.0.parts().bump_stop.clone().map(Stop);
+        /// Top-out spring, where there is one.
+        top_out: Option<Stop> = |shock| shock.0.parts().top_out.clone().map(Stop);
+        /// Friction of all shocks together, along their axis; None where none is stated. Times the motion ratio it is felt at the wheel.
+        friction: Option<Out<Force>> = |shock| shock.0.friction().map(|friction| Out(friction.force()));
+        /// All main springs together; None where there is none.
+        main_spring: Option<MainSpring> = |shock| shock.0.main_spring().map(MainSpring);
+        /// Compression that the main spring has left at full stroke; None where that is not known.
+        bind_clearance: Option<Out<Length>> = |shock| shock.0.bind_clearance().map(Out);
+    }
+}
+
 #[pymethods]
 impl Shock {
     #[new]
@@ -76,51 +101,6 @@ impl Shock {
         })
         .map(Self)
     }
-    /// Eye to eye, extended.
-    #[getter]
-    fn length(&self) -> Out<Length> {
-        Out(self.0.length())
-    }
-    /// Number of shocks side by side.
-    #[getter]
-    fn count(&self) -> u8 {
-        self.0.count()
-    }
-    /// Main spring with its preload, where there is one.
-    #[getter]
-    fn spring(&self) -> Option<Preloaded> {
-        self.0.parts().spring.clone().map(Preloaded)
-    }
-    /// Gas on the rod, where known.
-    #[getter]
-    fn reservoir(&self) -> Option<Reservoir> {
-        self.0.parts().reservoir.map(Reservoir)
-    }
-    /// Air in place of a coil spring, where there is some.
-    #[getter]
-    fn air_spring(&self) -> Option<AirSpring> {
-        self.0.parts().air_spring.map(AirSpring)
-    }
-    /// Bump stop, where there is one.
-    #[getter]
-    fn bump_stop(&self) -> Option<Stop> {
-        self.0.parts().bump_stop.clone().map(Stop)
-    }
-    /// Top-out spring, where there is one.
-    #[getter]
-    fn top_out(&self) -> Option<Stop> {
-        self.0.parts().top_out.clone().map(Stop)
-    }
-    /// Friction of all shocks together, along their axis; None where none is stated. Times the motion ratio it is felt at the wheel.
-    #[getter]
-    fn friction(&self) -> Option<Out<Force>> {
-        self.0.friction().map(|friction| Out(friction.force()))
-    }
-    /// All main springs together; None where there is none.
-    #[getter]
-    fn main_spring(&self) -> Option<MainSpring> {
-        self.0.main_spring().map(MainSpring)
-    }
     /// The shock with every main spring's rate times a factor, and more (or less) preload on each.
     fn with_spring_change(
         &self,
@@ -146,11 +126,6 @@ impl Shock {
     fn fast_rate_at(&self, py: Python<'_>, stroke: Given<'_, Length>, exponent: f64) -> PyResult<Out<SpringRate>> {
         let stroke = stroke.read("stroke")?;
         run(py, || self.0.fast_rate_at(stroke, exponent)).map(Out)
-    }
-    /// Compression that the main spring has left at full stroke; None where that is not known.
-    #[getter]
-    fn bind_clearance(&self) -> Option<Out<Length>> {
-        self.0.bind_clearance().map(Out)
     }
     /// The main spring alone at a stroke, of all shocks.
     fn springs_at(&self, py: Python<'_>, stroke: Given<'_, Length>) -> PyResult<AxialState> {

@@ -14,7 +14,7 @@ use wheelrate::units::{Force, Length, SpringRate};
 use crate::axial::axial_element;
 use crate::errors::{raise, run};
 use crate::units::{Given, GivenArray, Out, read_optional};
-use crate::value::{result_class, value_class};
+use crate::value::{getters, result_class, value_class};
 
 value_class! {
     /// A spring: here a coil of constant rate, ``F = k·x``; `stack`, `nest` and `table` make the others.
@@ -38,6 +38,26 @@ value_class! {
 }
 
 axial_element!(Spring);
+
+getters! {
+    Spring {
+        /// The rate at first touch.
+        rate: Out<SpringRate> = |spring| Out(spring.0.initial_rate());
+        /// Where the rate of a stack jumps, in rising order.
+        ///
+        /// Examples
+        /// --------
+        /// >>> import wheelrate as wr
+        /// >>> wr.Spring.stack(["20 N/mm", "60 N/mm"], ["12 mm", None]).changeovers
+        /// [Changeover(compression=16.0 millimeter, force=240.0 newton)]
+        changeovers: Vec<Changeover> = |spring| {
+            match &spring.0 {
+                spring::Spring::Stack(stack) => stack.changeovers().into_iter().map(Changeover).collect(),
+                _ => Vec::new(),
+            }
+        };
+    }
+}
 
 #[pymethods]
 impl Spring {
@@ -141,25 +161,6 @@ impl Spring {
         let rows = compressions.into_iter().zip(forces).collect();
         run(py, || spring::Table::new(rows)).map(|table| Self(spring::Spring::Table(table)))
     }
-    /// The rate at first touch.
-    #[getter]
-    fn rate(&self) -> Out<SpringRate> {
-        Out(self.0.initial_rate())
-    }
-    /// Where the rate of a stack jumps, in rising order.
-    ///
-    /// Examples
-    /// --------
-    /// >>> import wheelrate as wr
-    /// >>> wr.Spring.stack(["20 N/mm", "60 N/mm"], ["12 mm", None]).changeovers
-    /// [Changeover(compression=16.0 millimeter, force=240.0 newton)]
-    #[getter]
-    fn changeovers(&self) -> Vec<Changeover> {
-        match &self.0 {
-            spring::Spring::Stack(stack) => stack.changeovers().into_iter().map(Changeover).collect(),
-            _ => Vec::new(),
-        }
-    }
     /// The spring with all its rates times a factor, its lengths unchanged.
     fn scaled(&self, py: Python<'_>, factor: f64) -> PyResult<Self> {
         run(py, || self.0.scaled(factor)).map(Self)
@@ -234,6 +235,15 @@ value_class! {
 
 axial_element!(Preloaded);
 
+getters! {
+    Preloaded {
+        /// The spring.
+        spring: Spring = |preloaded| Spring(preloaded.0.spring().clone());
+        /// Its preload.
+        preload: Out<Length> = |preloaded| Out(preloaded.0.preload());
+    }
+}
+
 #[pymethods]
 impl Preloaded {
     #[new]
@@ -257,16 +267,6 @@ impl Preloaded {
             Ok::<_, wheelrate::Error>(if known { place.with_adjuster(adjuster) } else { place })
         })
         .map(Self)
-    }
-    /// The spring.
-    #[getter]
-    fn spring(&self) -> Spring {
-        Spring(self.0.spring().clone())
-    }
-    /// Its preload.
-    #[getter]
-    fn preload(&self) -> Out<Length> {
-        Out(self.0.preload())
     }
     /// Compression left at the end of a stroke; below zero the spring ends too early, None where its end is not known.
     fn clearance(&self, full_stroke: Given<'_, Length>) -> PyResult<Option<Out<Length>>> {
@@ -301,6 +301,15 @@ value_class! {
     Stop(spring::Stop)
 }
 
+getters! {
+    Stop {
+        /// The spring.
+        spring: Spring = |stop| Spring(stop.0.spring().clone());
+        /// Part of the stroke over which it acts.
+        acts_over: Out<Length> = |stop| Out(stop.0.acts_over());
+    }
+}
+
 #[pymethods]
 impl Stop {
     #[new]
@@ -309,15 +318,5 @@ impl Stop {
         let py = spring.py();
         let (spring, acts_over) = (spring_of(spring, "spring")?, acts_over.read("acts_over")?);
         run(py, || spring::Stop::new(spring, acts_over)).map(Self)
-    }
-    /// The spring.
-    #[getter]
-    fn spring(&self) -> Spring {
-        Spring(self.0.spring().clone())
-    }
-    /// Part of the stroke over which it acts.
-    #[getter]
-    fn acts_over(&self) -> Out<Length> {
-        Out(self.0.acts_over())
     }
 }

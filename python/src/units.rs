@@ -15,6 +15,7 @@ use pyo3::sync::PyOnceLock;
 use pyo3::types::{PyDict, PyFloat, PyInt, PyList, PyString, PyTuple};
 #[cfg(feature = "introspection")]
 use pyo3::{inspect::PyStaticExpr, type_hint_identifier};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use wheelrate::error::UnitError;
 use wheelrate::units::kind::{ALL, Kind, Unit};
 use wheelrate::units::{Quantity, parse_si};
@@ -32,6 +33,24 @@ pub(crate) struct Out<Q>(pub(crate) Q);
 
 /// As [`Out`], of a kind known only at run time: the SI value.
 pub(crate) struct OutOf(pub(crate) &'static Kind, pub(crate) f64);
+
+/// A kind known only at run time, written by its name.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct KindByName(pub(crate) &'static Kind);
+
+impl Serialize for KindByName {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.0.name)
+    }
+}
+
+impl<'de> Deserialize<'de> for KindByName {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let name = String::deserialize(deserializer)?;
+        let known = ALL.iter().copied().find(|kind| kind.name == name);
+        known.map(Self).ok_or_else(|| serde::de::Error::custom(format!("no kind `{name}`")))
+    }
+}
 
 /// As [`Out`], for an array.
 pub(crate) struct OutArray<Q>(pub(crate) Vec<Q>);

@@ -1,7 +1,8 @@
-//! What every class of the bindings has in common: immutable, comparable, hashable, picklable, readable.
+//! What every class of the bindings has in common: immutable, comparable, hashable, picklable, readable, and weakly
+//! referable.
 //!
 //! The core's types read and write themselves as text with units (serde), to the last bit; pickle and `repr` go through
-//! that text.
+//! that text. What is computed of a bike for one end (`made_from_bike!`) keeps the bike and is computed again.
 
 use std::fmt::Debug;
 use std::hash::{DefaultHasher, Hash, Hasher};
@@ -25,10 +26,10 @@ pub(crate) fn from_json<T: DeserializeOwned>(text: &str) -> PyResult<T> {
     serde_json::from_str(text).map_err(|error| PyValueError::new_err(error.to_string()))
 }
 
-/// Equal objects show equal.
+/// Equal objects show equal, but for the sign of a zero.
 pub(crate) fn hash(value: &impl Debug) -> u64 {
     let mut hasher = DefaultHasher::new();
-    format!("{value:?}").hash(&mut hasher);
+    format!("{value:?}").replace("-0.0", "0.0").hash(&mut hasher);
     hasher.finish()
 }
 
@@ -86,14 +87,9 @@ impl<'py, T: IntoPyObject<'py>> IntoPyObject<'py> for Named<T> {
     }
 }
 
-/// A class over a type of the core that serde writes and reads.
-macro_rules! value_class {
-    ($(#[$doc:meta])* $class:ident($core:ty)) => {
-        $(#[$doc])*
-        #[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
-        #[derive(Clone, PartialEq)]
-        pub(crate) struct $class(pub(crate) $core);
-
+/// What every class over a type of the core has: pickled as serde's text, equal objects hash equal.
+macro_rules! core_class {
+    ($class:ident($core:ty)) => {
         #[pymethods]
         impl $class {
             #[staticmethod]
@@ -107,6 +103,22 @@ macro_rules! value_class {
             fn __hash__(&self) -> u64 {
                 $crate::value::hash(&self.0)
             }
+        }
+    };
+}
+
+/// A class over a type of the core that serde writes and reads, made by its user.
+macro_rules! value_class {
+    ($(#[$doc:meta])* $class:ident($core:ty)) => {
+        $(#[$doc])*
+        #[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
+        #[derive(Clone, PartialEq)]
+        pub(crate) struct $class(pub(crate) $core);
+
+        $crate::value::core_class!($class($core));
+
+        #[pymethods]
+        impl $class {
             fn __repr__(&self) -> String {
                 $crate::value::repr(stringify!($class), &self.0)
             }
@@ -118,9 +130,11 @@ macro_rules! value_class {
 macro_rules! result_class {
     ($(#[$doc:meta])* $class:ident($core:ty) { $($(#[$field_doc:meta])* $field:ident: $out:ty = $read:expr;)+ }) => {
         $(#[$doc])*
-        #[pyclass(module = "wheelrate", frozen, eq)]
+        #[pyclass(module = "wheelrate", frozen, eq, weakref)]
         #[derive(Clone, PartialEq)]
         pub(crate) struct $class(pub(crate) $core);
+
+        $crate::value::core_class!($class($core));
 
         #[pymethods]
         impl $class {
@@ -138,4 +152,33 @@ macro_rules! result_class {
     };
 }
 
-pub(crate) use {result_class, value_class};
+/// What a class shows of itself, one line each.
+macro_rules! getters {
+    ($class:ident { $($(#[$doc:meta])* $field:ident: $out:ty = $read:expr;)+ }) => {
+        #[pymethods]
+        impl $class {
+            $($(#[$doc])* #[getter] fn $field(&self) -> $out {
+                let read: fn(&Self) -> $out = $read;
+                read(self)
+            })+
+        }
+    };
+}
+
+/// Pickled and hashed as what it was made from: a bike, and the call for one end.
+macro_rules! made_from_bike {
+    ($class:ident, $call:literal) => {
+        #[pymethods]
+        impl $class {
+            fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
+                let bike = $crate::bike::Bike(self.bike.clone()).into_pyobject(py)?;
+                Ok((bike.getattr($call)?, (self.end(),)))
+            }
+            fn __hash__(&self) -> u64 {
+                $crate::value::hash(&(&self.bike, self.end()))
+            }
+        }
+    };
+}
+
+pub(crate) use {core_class, getters, made_from_bike, result_class, value_class};

@@ -17,7 +17,7 @@ use crate::errors::run;
 use crate::fork::Fork;
 use crate::linkage::{EVEN_TRAVELS, pair};
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
-use crate::value::result_class;
+use crate::value::{getters, result_class};
 
 result_class! {
     /// What the wheel feels at one travel.
@@ -279,13 +279,20 @@ macro_rules! wheel_end {
 /// >>> end = wr.FrontEnd(wr.Fork("290 mm", "26.5 deg", leg))
 /// >>> print(end.wheel_rate("100 mm").round(3))  # 2 × 4.8 N/mm / cos²(26.5°)
 /// 11.986 newton / millimeter
-#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct FrontEnd(pub(crate) wheel::FrontEnd);
 
 use wheel_end;
 
 wheel_end!(FrontEnd);
+
+getters! {
+    FrontEnd {
+        /// The fork.
+        fork: Fork = |end| Fork(end.0.fork().clone());
+    }
+}
 
 #[pymethods]
 impl FrontEnd {
@@ -296,11 +303,6 @@ impl FrontEnd {
         let Some(axle) = axle else { return Ok(Self(end)) };
         let axle = pair(py, axle.read("axle")?, "axle")?;
         run(py, || end.with_axle(axle)).map(Self)
-    }
-    /// The fork.
-    #[getter]
-    fn fork(&self) -> Fork {
-        Fork(self.0.fork().clone())
     }
     fn __getnewargs__(&self) -> (Fork, Option<Vec<String>>) {
         let axle = self.0.extended_axle();

@@ -2,7 +2,7 @@
 
 use pyo3::prelude::*;
 use wheelrate::bike::landing::{self, LIMITS, MovingParts};
-use wheelrate::units::{DampingRate, Energy, Force, Length, Mass, Quantity, Time, Velocity, WheelRate};
+use wheelrate::units::{DampingRate, Energy, Force, Length, Mass, Quantity, Time, Velocity, WheelRate, to_text};
 
 use crate::errors::run;
 use crate::units::{Given, Out, OutArray, read_optional};
@@ -134,7 +134,7 @@ result_class! {
 }
 
 /// Either end of a bike.
-#[derive(Clone, PartialEq, FromPyObject)]
+#[derive(Clone, PartialEq, FromPyObject, IntoPyObject)]
 #[allow(clippy::large_enum_variant, reason = "one object holds one of them")]
 pub(super) enum EitherEnd {
     Front(FrontEnd),
@@ -164,7 +164,7 @@ pub(super) enum EitherEnd {
 /// >>> landing = rear.land("500 mm")
 /// >>> print(landing.peak_travel.round(0), landing.bottoming)
 /// 262.0 millimeter None
-#[pyclass(module = "wheelrate", frozen, eq)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct MovingEnd {
     pub(super) end: EitherEnd,
@@ -254,6 +254,18 @@ impl MovingEnd {
         let rise = read_optional(rise, "rise")?.unwrap_or(Time::from_si(RISE_SI));
         let duration = read_optional(duration, "duration")?.unwrap_or(Time::from_si(DURATION_SI));
         run(py, || self.moving()?.step(height, rise, duration)).map(EndMotion)
+    }
+    #[pyo3(signature = () -> "tuple[FrontEnd | RearEnd, str, str, str, Damper, str]")]
+    fn __getnewargs__(&self) -> (EitherEnd, String, String, String, Damper, String) {
+        let MovingParts { sprung, unsprung, tyre, friction, damper } = self.parts;
+        (self.end.clone(), to_text(sprung), to_text(unsprung), to_text(tyre), Damper(damper), to_text(friction))
+    }
+    fn __hash__(&self) -> u64 {
+        let end = match &self.end {
+            EitherEnd::Front(end) => crate::value::hash(&end.0),
+            EitherEnd::Rear(end) => crate::value::hash(&end.0),
+        };
+        crate::value::hash(&(end, self.parts))
     }
     fn __repr__(&self) -> String {
         let end = match self.end {

@@ -10,7 +10,7 @@ use crate::errors::run;
 use crate::record::End;
 use crate::record::practice::{CommonPractice, Practice};
 use crate::units::Out;
-use crate::value::result_class;
+use crate::value::{getters, result_class};
 
 type Lengths = (Out<Length>, Out<Length>);
 
@@ -61,18 +61,17 @@ impl SagPractice {
     }
 }
 
+getters! {
+    Bike {
+        /// What the bike is ridden for, where stated.
+        discipline: Option<&str> = |bike| bike.0.discipline();
+        /// The table of common practice that the bike goes by: the shipped one unless it has its own.
+        common_practice: CommonPractice = |bike| CommonPractice(bike.0.common_practice().clone());
+    }
+}
+
 #[pymethods]
 impl Bike {
-    /// What the bike is ridden for, where stated.
-    #[getter]
-    fn discipline(&self) -> Option<&str> {
-        self.0.discipline()
-    }
-    /// The table of common practice that the bike goes by: the shipped one unless it has its own.
-    #[getter]
-    fn common_practice(&self) -> CommonPractice {
-        CommonPractice(self.0.common_practice().clone())
-    }
     /// The same bike by another table of common practice.
     ///
     /// Parameters

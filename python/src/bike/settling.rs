@@ -95,7 +95,7 @@ result_class! {
 ///     Centre of the front sprocket in the frame axes.
 /// front_radius, rear_radius : length
 ///     Pitch radii of the sprockets.
-#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Chain {
     sprocket: [Length; 2],

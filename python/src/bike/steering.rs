@@ -7,7 +7,7 @@ use wheelrate::units::{Angle, Length};
 use crate::errors::run;
 use crate::uncertain::Uncertain;
 use crate::units::{Given, Out};
-use crate::value::value_class;
+use crate::value::{getters, value_class};
 
 value_class! {
     /// A steered wheel: the steering axis, and the wheel on it.
@@ -34,6 +34,17 @@ value_class! {
     Steering(steering::Steering)
 }
 
+getters! {
+    Steering {
+        /// Angle of the steering axis from the vertical.
+        rake: Out<Angle> = |steering| Out(steering.0.rake);
+        /// Distance of the axle ahead of the steering axis, square to it.
+        fork_offset: Out<Length> = |steering| Out(steering.0.fork_offset);
+        /// Axle over the ground.
+        radius: Out<Length> = |steering| Out(steering.0.radius);
+    }
+}
+
 #[pymethods]
 impl Steering {
     #[new]
@@ -57,21 +68,6 @@ impl Steering {
     ) -> PyResult<Self> {
         let (rake, trail, radius) = (rake.read("rake")?, trail.read("trail")?, radius.read("radius")?);
         run(py, || steering::Steering::from_trail(rake, trail, radius)).map(Self)
-    }
-    /// Angle of the steering axis from the vertical.
-    #[getter]
-    fn rake(&self) -> Out<Angle> {
-        Out(self.0.rake)
-    }
-    /// Distance of the axle ahead of the steering axis, square to it.
-    #[getter]
-    fn fork_offset(&self) -> Out<Length> {
-        Out(self.0.fork_offset)
-    }
-    /// Axle over the ground.
-    #[getter]
-    fn radius(&self) -> Out<Length> {
-        Out(self.0.radius)
     }
     /// Distance along the ground from where the axis meets it back to the contact.
     #[getter]

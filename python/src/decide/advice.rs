@@ -5,13 +5,12 @@ use wheelrate::bike;
 use wheelrate::decide;
 use wheelrate::units::{Length, Share, SpringRate, UnitSystem};
 
-use crate::bike::Bike;
 use crate::infer::{Fit, maybe};
 use crate::report::sheet::Sheet;
 use crate::report::system;
 use crate::uncertain::Uncertain;
 use crate::units::Out;
-use crate::value::{result_class, to_json};
+use crate::value::{made_from_bike, result_class, to_json};
 
 /// Sag of one spring choice.
 type Outcome = decide::Outcome;
@@ -63,12 +62,14 @@ result_class! {
 }
 
 /// Advice for one end: what to do, why, and every spring on sale weighed.
-#[pyclass(module = "wheelrate", frozen, eq)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct EndAdvice {
     pub(super) bike: bike::Bike,
     pub(super) advice: decide::EndAdvice,
 }
+
+made_from_bike!(EndAdvice, "advise_end");
 
 #[pymethods]
 impl EndAdvice {
@@ -136,10 +137,6 @@ impl EndAdvice {
     /// The advice as JSON text, quantities as text with units.
     fn to_json(&self) -> PyResult<String> {
         to_json(&self.advice)
-    }
-    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
-        let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
-        Ok((bike.getattr("advise_end")?, (slf.get().end(),)))
     }
     fn __repr__(&self) -> String {
         format!("EndAdvice({}: {})", self.end(), self.advice.headline(UnitSystem::Metric))

@@ -10,12 +10,14 @@ use crate::errors::run;
 use crate::record::End;
 use crate::report::system;
 use crate::units::Out;
-use crate::value::{Named, to_json};
+use crate::value::{Named, core_class, made_from_bike, to_json};
 
 /// One task with what it would bring.
-#[pyclass(module = "wheelrate", frozen, eq)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct NextReading(pub(crate) decide::NextReading);
+
+core_class!(NextReading(decide::NextReading));
 
 #[pymethods]
 impl NextReading {
@@ -54,12 +56,14 @@ impl NextReading {
 }
 
 /// What to measure next at one end: steps in the order of an evening, and what they are worth.
-#[pyclass(module = "wheelrate", frozen, eq)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Plan {
     bike: bike::Bike,
     plan: decide::Plan,
 }
+
+made_from_bike!(Plan, "plan_end");
 
 #[pymethods]
 impl Plan {
@@ -107,10 +111,6 @@ impl Plan {
     /// The plan as JSON text, quantities as text with units.
     fn to_json(&self) -> PyResult<String> {
         to_json(&self.plan)
-    }
-    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
-        let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
-        Ok((bike.getattr("plan_end")?, (slf.get().end(),)))
     }
     fn __str__(&self, py: Python<'_>) -> PyResult<String> {
         Ok(self.text(py, "metric")?.join("\n"))

@@ -1,6 +1,7 @@
 //! The same bike under other loads: what to set for each, and which spring does for all.
 
 use pyo3::prelude::*;
+use serde::{Deserialize, Serialize};
 use wheelrate::bike;
 use wheelrate::decide;
 use wheelrate::units::{Share, SpringRate, UnitSystem};
@@ -12,7 +13,7 @@ use crate::record::End;
 use crate::report::{per_end, system};
 use crate::uncertain::Uncertain;
 use crate::units::Out;
-use crate::value::{Named, result_class, to_json};
+use crate::value::{Named, core_class, made_from_bike, result_class, to_json};
 
 result_class! {
     /// A load, and how the end stands under it today.
@@ -41,17 +42,23 @@ result_class! {
 }
 
 /// One spring under every load.
-#[pyclass(module = "wheelrate", frozen, eq)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
-pub(crate) struct SpringAcross {
+pub(crate) struct SpringAcross(NamedLoads);
+
+/// A spring with the names of the loads.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+struct NamedLoads {
     spring: decide::SpringAcross,
     names: Vec<String>,
 }
 
+core_class!(SpringAcross(NamedLoads));
+
 impl SpringAcross {
     fn place(&self, py: Python<'_>, name: &str, argument: &str) -> PyResult<usize> {
-        self.names.iter().position(|known| known == name).ok_or_else(|| {
-            let wanted = self.names.join("`, `");
+        self.0.names.iter().position(|known| known == name).ok_or_else(|| {
+            let wanted = self.0.names.join("`, `");
             crate::errors::raise(py, "BikeError", (format!("{argument}: found `{name}`, wanted one of `{wanted}`"),))
         })
     }
@@ -62,23 +69,23 @@ impl SpringAcross {
     /// Rate as labelled, per spring.
     #[getter]
     fn rate(&self) -> Out<SpringRate> {
-        Out(self.spring.rate)
+        Out(self.0.spring.rate)
     }
     /// Is it the one that is in now?
     #[getter]
     fn is_fitted(&self) -> bool {
-        self.spring.is_fitted
+        self.0.spring.is_fitted
     }
     /// What it does under each load, by name.
     #[getter]
     fn choices(&self) -> Named<SpringChoice> {
-        let choices = self.spring.choices.iter().cloned().map(SpringChoice);
-        Named(self.names.iter().cloned().zip(choices).collect())
+        let choices = self.0.spring.choices.iter().cloned().map(SpringChoice);
+        Named(self.0.names.iter().cloned().zip(choices).collect())
     }
     /// Probability that both sags land and the preload can be set under every load, the collar turned for each.
     #[getter]
     fn probability(&self) -> Out<Share> {
-        Out(self.spring.probability)
+        Out(self.0.spring.probability)
     }
     /// Change of preload from one load to another, by name; None where one of them has no preload.
     ///
@@ -88,16 +95,16 @@ impl SpringAcross {
     ///     Names of scenarios, or the usual load.
     fn change(&self, py: Python<'_>, start: &str, end: &str) -> PyResult<Option<PreloadChange>> {
         let (from, to) = (self.place(py, start, "start")?, self.place(py, end, "end")?);
-        Ok(self.spring.change(from, to).map(PreloadChange))
+        Ok(self.0.spring.change(from, to).map(PreloadChange))
     }
     fn __repr__(&self) -> String {
-        let percent = 100.0 * wheelrate::units::Quantity::si(self.spring.probability);
-        format!("SpringAcross({}: {percent:.1} % under every load)", wheelrate::units::to_text(self.spring.rate))
+        let percent = 100.0 * wheelrate::units::Quantity::si(self.0.spring.probability);
+        format!("SpringAcross({}: {percent:.1} % under every load)", wheelrate::units::to_text(self.0.spring.rate))
     }
 }
 
 /// One end under the usual load and under those of the scenarios.
-#[pyclass(module = "wheelrate", frozen, eq)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct EndScenarios {
     bike: bike::Bike,
@@ -106,9 +113,12 @@ pub(crate) struct EndScenarios {
 
 impl EndScenarios {
     fn across(&self, spring: &decide::SpringAcross) -> SpringAcross {
-        SpringAcross { spring: spring.clone(), names: self.found.loads.iter().map(|load| load.name.clone()).collect() }
+        let names = self.found.loads.iter().map(|load| load.name.clone()).collect();
+        SpringAcross(NamedLoads { spring: spring.clone(), names })
     }
 }
+
+made_from_bike!(EndScenarios, "advise_scenarios_end");
 
 #[pymethods]
 impl EndScenarios {
@@ -157,10 +167,6 @@ impl EndScenarios {
     #[pyo3(signature = (units="metric"))]
     fn to_json(&self, py: Python<'_>, units: &str) -> PyResult<String> {
         to_json(&self.found.to_sheet(system(py, units)?))
-    }
-    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
-        let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
-        Ok((bike.getattr("advise_scenarios_end")?, (slf.get().end(),)))
     }
     fn __repr__(&self) -> String {
         let first = self.found.sentences(UnitSystem::Metric).into_iter().next().unwrap_or_default();

@@ -7,7 +7,7 @@ use wheelrate::units::{Force, GaugePressure, Length, SpringRate, Volume};
 use super::{Chamber, Conditions};
 use crate::errors::run;
 use crate::units::{Given, Out};
-use crate::value::value_class;
+use crate::value::{getters, value_class};
 
 value_class! {
     /// The gas of a shock, which pushes on its rod.
@@ -31,6 +31,17 @@ value_class! {
     /// >>> print(wr.Reservoir("10 bar", "180 cm3", "16 mm").force_extended.round(1))
     /// 201.1 newton
     Reservoir(gas::Reservoir)
+}
+
+getters! {
+    Reservoir {
+        /// Gauge pressure at full extension, when charged.
+        pressure: Out<GaugePressure> = |reservoir| Out(reservoir.0.pressure());
+        /// Gas volume at full extension.
+        volume: Out<Volume> = |reservoir| Out(reservoir.0.volume());
+        /// Diameter of the rod.
+        rod_diameter: Out<Length> = |reservoir| Out(reservoir.0.rod_diameter());
+    }
 }
 
 #[pymethods]
@@ -77,20 +88,5 @@ impl Reservoir {
     /// The same gas running in these conditions.
     fn running_in(&self, conditions: Conditions) -> Self {
         Self(self.0.running_in(conditions.0))
-    }
-    /// Gauge pressure at full extension, when charged.
-    #[getter]
-    fn pressure(&self) -> Out<GaugePressure> {
-        Out(self.0.pressure())
-    }
-    /// Gas volume at full extension.
-    #[getter]
-    fn volume(&self) -> Out<Volume> {
-        Out(self.0.volume())
-    }
-    /// Diameter of the rod.
-    #[getter]
-    fn rod_diameter(&self) -> Out<Length> {
-        Out(self.0.rod_diameter())
     }
 }

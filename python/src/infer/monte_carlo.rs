@@ -1,62 +1,45 @@
 //! Propagation of distributions through the fit.
 
 use pyo3::prelude::*;
+use serde::{Deserialize, Serialize};
 use wheelrate::infer;
 use wheelrate::units::Quantity;
-use wheelrate::units::kind::Kind;
 
-use crate::units::OutOf;
+use crate::units::{KindByName, OutOf};
 use crate::value::result_class;
 
-/// A quantity over the draws of a Monte Carlo run.
-#[pyclass(module = "wheelrate", frozen, eq)]
-#[derive(Clone, PartialEq)]
-pub(crate) struct Sampled {
-    kind: &'static Kind,
+/// A quantity over the draws of a Monte Carlo run, of any kind.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub(crate) struct AnySampled {
+    kind: KindByName,
     mean: f64,
     standard_deviation: f64,
     interval: (f64, f64),
 }
 
-impl<Q: Quantity> From<infer::Sampled<Q>> for Sampled {
-    fn from(core: infer::Sampled<Q>) -> Self {
-        let (low, high) = core.interval_95;
-        Self {
-            kind: Q::KIND,
-            mean: core.mean.si(),
-            standard_deviation: core.standard_deviation.si(),
-            interval: (low.si(), high.si()),
-        }
+result_class! {
+    /// A quantity over the draws of a Monte Carlo run.
+    Sampled(AnySampled) {
+        /// Mean.
+        mean: OutOf = |sampled| OutOf(sampled.kind.0, sampled.mean);
+        /// Standard deviation.
+        standard_deviation: OutOf = |sampled| OutOf(sampled.kind.0, sampled.standard_deviation);
+        /// Ends of the probabilistically symmetric 95 % interval.
+        interval_95: (OutOf, OutOf) = |sampled| {
+            (OutOf(sampled.kind.0, sampled.interval.0), OutOf(sampled.kind.0, sampled.interval.1))
+        };
     }
 }
 
-#[pymethods]
-impl Sampled {
-    /// Mean.
-    #[getter]
-    fn mean(&self) -> OutOf {
-        OutOf(self.kind, self.mean)
-    }
-    /// Standard deviation.
-    #[getter]
-    fn standard_deviation(&self) -> OutOf {
-        OutOf(self.kind, self.standard_deviation)
-    }
-    /// Ends of the probabilistically symmetric 95 % interval.
-    #[getter]
-    fn interval_95(&self) -> (OutOf, OutOf) {
-        (OutOf(self.kind, self.interval.0), OutOf(self.kind, self.interval.1))
-    }
-    fn __repr__(&self) -> String {
-        let text = |si| wheelrate::units::exact_text(self.kind, si);
-        let (low, high) = self.interval;
-        format!(
-            "Sampled(mean={}, standard_deviation={}, interval_95=({}, {}))",
-            text(self.mean),
-            text(self.standard_deviation),
-            text(low),
-            text(high)
-        )
+impl<Q: Quantity> From<infer::Sampled<Q>> for Sampled {
+    fn from(core: infer::Sampled<Q>) -> Self {
+        let (low, high) = core.interval_95;
+        Self(AnySampled {
+            kind: KindByName(Q::KIND),
+            mean: core.mean.si(),
+            standard_deviation: core.standard_deviation.si(),
+            interval: (low.si(), high.si()),
+        })
     }
 }
 

@@ -1,73 +1,45 @@
 //! Readings rehearsed over simulated garages.
 
 use pyo3::prelude::*;
+use serde::{Deserialize, Serialize};
 use wheelrate::infer;
-use wheelrate::units::kind::Kind;
 use wheelrate::units::{Quantity, Share};
 
-use crate::units::{Out, OutOf};
+use crate::units::{KindByName, Out, OutOf};
 use crate::value::{Named, result_class};
 
-/// How one quantity fared over simulated garages.
-#[pyclass(module = "wheelrate", frozen, eq)]
-#[derive(Clone, PartialEq)]
-pub(crate) struct Rehearsed {
-    kind: &'static Kind,
-    fared: infer::Rehearsed<Share>,
+/// How one quantity of any kind fared over simulated garages.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub(crate) struct AnyRehearsed {
+    kind: KindByName,
+    garages: usize,
+    covered_95: Share,
+    bias: f64,
     standard_uncertainty: f64,
     error: f64,
 }
 
-impl<Q: Quantity> From<&infer::Rehearsed<Q>> for Rehearsed {
-    fn from(core: &infer::Rehearsed<Q>) -> Self {
-        let nothing = Share::from_si(0.0);
-        let infer::Rehearsed { garages, covered_95, bias, standard_uncertainty, error } = *core;
-        Self {
-            kind: Q::KIND,
-            fared: infer::Rehearsed { garages, covered_95, bias, standard_uncertainty: nothing, error: nothing },
-            standard_uncertainty: standard_uncertainty.si(),
-            error: error.si(),
-        }
+result_class! {
+    /// How one quantity fared over simulated garages.
+    Rehearsed(AnyRehearsed) {
+        /// Garages in which it has a true value: all, or those in which the end is not topped out.
+        garages: usize = |fared| fared.garages;
+        /// Share of them in which the 95 % interval held the truth.
+        covered_95: Out<Share> = |fared| Out(fared.covered_95);
+        /// Mean error in standard uncertainties.
+        bias: f64 = |fared| fared.bias;
+        /// Root mean square of the standard uncertainties reported: what the readings will be worth.
+        standard_uncertainty: OutOf = |fared| OutOf(fared.kind.0, fared.standard_uncertainty);
+        /// Root mean square of the errors made.
+        error: OutOf = |fared| OutOf(fared.kind.0, fared.error);
     }
 }
 
-#[pymethods]
-impl Rehearsed {
-    /// Garages in which it has a true value: all, or those in which the end is not topped out.
-    #[getter]
-    fn garages(&self) -> usize {
-        self.fared.garages
-    }
-    /// Share of them in which the 95 % interval held the truth.
-    #[getter]
-    fn covered_95(&self) -> Out<Share> {
-        Out(self.fared.covered_95)
-    }
-    /// Mean error in standard uncertainties.
-    #[getter]
-    fn bias(&self) -> f64 {
-        self.fared.bias
-    }
-    /// Root mean square of the standard uncertainties told: what the readings will be worth.
-    #[getter]
-    fn standard_uncertainty(&self) -> OutOf {
-        OutOf(self.kind, self.standard_uncertainty)
-    }
-    /// Root mean square of the errors made.
-    #[getter]
-    fn error(&self) -> OutOf {
-        OutOf(self.kind, self.error)
-    }
-    fn __repr__(&self) -> String {
-        let text = |si| wheelrate::units::exact_text(self.kind, si);
-        format!(
-            "Rehearsed(garages={}, covered_95={:.3}, bias={:+.3}, standard_uncertainty={}, error={})",
-            self.garages(),
-            self.fared.covered_95.si(),
-            self.bias(),
-            text(self.standard_uncertainty),
-            text(self.error)
-        )
+impl<Q: Quantity> From<&infer::Rehearsed<Q>> for Rehearsed {
+    fn from(core: &infer::Rehearsed<Q>) -> Self {
+        let infer::Rehearsed { garages, covered_95, bias, standard_uncertainty, error } = *core;
+        let (standard_uncertainty, error) = (standard_uncertainty.si(), error.si());
+        Self(AnyRehearsed { kind: KindByName(Q::KIND), garages, covered_95, bias, standard_uncertainty, error })
     }
 }
 

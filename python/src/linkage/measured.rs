@@ -7,7 +7,7 @@ use wheelrate::units::Length;
 use crate::errors::{raise, run};
 use crate::uncertain::Uncertain;
 use crate::units::{Given, GivenArray, Out};
-use crate::value::{result_class, value_class};
+use crate::value::{getters, result_class, value_class};
 
 value_class! {
     /// A measured table of wheel travel against shock length, made smooth, with the uncertainty of what follows.
@@ -37,6 +37,19 @@ value_class! {
     MeasuredLinkage(linkage::MeasuredLinkage)
 }
 
+getters! {
+    MeasuredLinkage {
+        /// Wheel travel from full extension to the end of the shock's stroke.
+        full_travel: Out<Length> = |linkage| Out(linkage.0.full_travel());
+        /// Where full extension lies in the travel of the table.
+        full_extension: Uncertain = |linkage| linkage.0.full_extension().into();
+        /// Readings far off what the others say: place in the table from 0, and by how much.
+        suspect_readings: Vec<(usize, Out<Length>)> = |linkage| {
+            linkage.0.suspect_readings().into_iter().map(|reading| (reading.index, Out(reading.off))).collect()
+        };
+    }
+}
+
 #[pymethods]
 impl MeasuredLinkage {
     #[new]
@@ -61,25 +74,10 @@ impl MeasuredLinkage {
         let of_length = length_uncertainty.read("length_uncertainty")?;
         run(py, || linkage::MeasuredLinkage::new(&readings, of_travel, of_length, length, stroke)).map(Self)
     }
-    /// Wheel travel from full extension to the end of the shock's stroke.
-    #[getter]
-    fn full_travel(&self) -> Out<Length> {
-        Out(self.0.full_travel())
-    }
-    /// Where full extension lies in the travel of the table.
-    #[getter]
-    fn full_extension(&self) -> Uncertain {
-        self.0.full_extension().into()
-    }
     /// Stroke, motion ratio and its slope at one travel, with their uncertainties.
     fn at(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<UncertainPoint> {
         let travel = travel.read("travel")?;
         run(py, || self.0.at(travel)).map(UncertainPoint)
-    }
-    /// Readings far off what the others say: place in the table from 0, and by how much.
-    #[getter]
-    fn suspect_readings(&self) -> Vec<(usize, Out<Length>)> {
-        self.0.suspect_readings().into_iter().map(|reading| (reading.index, Out(reading.off))).collect()
     }
 }
 

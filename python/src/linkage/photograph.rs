@@ -8,7 +8,7 @@ use wheelrate::units::Length;
 use super::pair;
 use crate::errors::run;
 use crate::units::{GivenArray, Out, OutArray};
-use crate::value::Named;
+use crate::value::{Named, getters};
 
 /// A photograph, taken square on, with its scale and rotation from two known points.
 ///
@@ -23,7 +23,7 @@ use crate::value::Named;
 /// >>> photograph = wr.Photograph(((2140, 1210), ["0 mm", "0 mm"]), ((990, 1540), ["-575 mm", "-165 mm"]))
 /// >>> print(photograph.pixel.round(3), photograph.at((2008, 1406)).round(1))
 /// 0.5 millimeter [-66.0 -98.0] millimeter
-#[pyclass(module = "wheelrate", frozen, eq)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Photograph {
     core: linkage::Photograph,
@@ -36,6 +36,13 @@ type Known = ([f64; 2], [Length; 2]);
 type KnownText = ((f64, f64), [String; 2]);
 type GivenPoint<'py> = ((f64, f64), GivenArray<'py, Length>);
 
+getters! {
+    Photograph {
+        /// Length that one pixel stands for.
+        pixel: Out<Length> = |photograph| Out(photograph.core.pixel());
+    }
+}
+
 #[pymethods]
 impl Photograph {
     #[new]
@@ -47,11 +54,6 @@ impl Photograph {
         let known = [known(first, "first[1]")?, known(second, "second[1]")?];
         let core = run(py, || linkage::Photograph::new(known[0], known[1]))?;
         Ok(Self { core, known })
-    }
-    /// Length that one pixel stands for.
-    #[getter]
-    fn pixel(&self) -> Out<Length> {
-        Out(self.core.pixel())
     }
     /// Position of a pixel (right, down): x forward and z up.
     fn at(&self, py: Python<'_>, pixel: (f64, f64)) -> PyResult<OutArray<Length>> {

@@ -7,7 +7,7 @@ use wheelrate::units::{Length, MotionRatio, MotionRatioSlope, Share};
 use super::{EVEN_TRAVELS, Linkage, MeasuredLinkage};
 use crate::errors::{raise, run};
 use crate::units::{Given, GivenArray, Out, OutArray};
-use crate::value::{Named, result_class};
+use crate::value::{Named, getters, result_class};
 
 result_class! {
     /// What a small change of every dimension does at one travel, to first order: one entry per dimension.
@@ -70,13 +70,15 @@ pub(super) fn dimension(py: Python<'_>, linkage: &linkage::Linkage, name: &str) 
     })
 }
 
+getters! {
+    Linkage {
+        /// All dimensions: coordinates of points, lengths of links, length of the shock.
+        dimensions: Vec<String> = |linkage| linkage.0.dimensions().iter().map(ToString::to_string).collect();
+    }
+}
+
 #[pymethods]
 impl Linkage {
-    /// All dimensions: coordinates of points, lengths of links, length of the shock.
-    #[getter]
-    fn dimensions(&self) -> Vec<String> {
-        self.0.dimensions().iter().map(ToString::to_string).collect()
-    }
     /// What a small change of every dimension does at one travel, to first order, by exact derivatives.
     ///
     /// A link longer by the step is taken with everything else as it is; a moved point changes all lengths that end in it.

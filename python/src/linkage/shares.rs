@@ -2,6 +2,7 @@
 
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
+use serde::{Deserialize, Serialize};
 use wheelrate::linkage::{self, BodyMass};
 use wheelrate::units::{Length, Mass, MomentOfInertia};
 
@@ -10,15 +11,23 @@ use crate::errors::run;
 use crate::units::{Given, GivenArray, OutArray, read_optional};
 use crate::value::result_class;
 
+/// What the masses are at the wheel at one travel.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub(crate) struct SharesAt {
+    #[serde(with = "wheelrate::units::text_serde")]
+    travel: Length,
+    shares: linkage::MassShares,
+}
+
 result_class! {
     /// What masses along the mechanism are at the wheel, over travel, as arrays of one length.
-    MassShares(Vec<(Length, linkage::MassShares)>) {
+    MassShares(Vec<SharesAt>) {
         /// Wheel travel from full extension, vertical.
-        travel: OutArray<Length> = |shares| OutArray(shares.iter().map(|(travel, _)| *travel).collect());
+        travel: OutArray<Length> = |shares| OutArray(shares.iter().map(|at| at.travel).collect());
         /// Mass whose weight at the axle does the same work.
-        gravity: OutArray<Mass> = |shares| OutArray(shares.iter().map(|(_, share)| share.gravity).collect());
+        gravity: OutArray<Mass> = |shares| OutArray(shares.iter().map(|at| at.shares.gravity).collect());
         /// Mass that has the same inertia at the axle, moving vertically.
-        inertia: OutArray<Mass> = |shares| OutArray(shares.iter().map(|(_, share)| share.inertia).collect());
+        inertia: OutArray<Mass> = |shares| OutArray(shares.iter().map(|at| at.shares.inertia).collect());
     }
 }
 
@@ -59,7 +68,7 @@ impl Linkage {
             bodies.iter().map(|(name, given)| body_mass(&name, &given)).collect::<PyResult<_>>()?;
         let shock = read_optional(shock, "shock")?.unwrap_or_default();
         let travels = self.travels(travels)?;
-        let share = |&travel: &Length| Ok((travel, self.0.mass_shares(travel, &bodies, shock)?));
+        let share = |&travel: &Length| Ok(SharesAt { travel, shares: self.0.mass_shares(travel, &bodies, shock)? });
         run(py, || travels.iter().map(share).collect::<Result<_, wheelrate::Error>>()).map(MassShares)
     }
 }

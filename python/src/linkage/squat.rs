@@ -34,7 +34,7 @@ use crate::value::result_class;
 /// >>> squat = wr.demo().rear.linkage.squat(drive, ["100 mm"])
 /// >>> print(f"{squat.anti_squat[0]:.0f~P}")
 /// 105 %
-#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct ChainDrive(linkage::ChainDrive);
 

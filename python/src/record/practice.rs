@@ -7,7 +7,7 @@ use wheelrate::units::{Length, Share};
 use crate::errors::{raise, run};
 use crate::record::End;
 use crate::units::{Given, Out};
-use crate::value::value_class;
+use crate::value::{core_class, getters, value_class};
 
 /// One figure for one sag of one discipline, as an author gives it.
 ///
@@ -38,11 +38,46 @@ use crate::value::value_class;
 /// >>> ours = wr.Practice("enduro", "rear", "rider", share=("31 %", "33 %"), basis="our workshop")
 /// >>> print(ours.share[1], ours.direction)
 /// 33.0 percent vertical
-#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Practice(pub(crate) record::Practice);
 
 type Pair<'py, Q> = (Given<'py, Q>, Given<'py, Q>);
+
+getters! {
+    Practice {
+        /// In a word.
+        discipline: &str = |practice| &practice.0.discipline;
+        /// Which end.
+        end: &'static str = |practice| practice.0.end.name();
+        /// ``rider`` or ``free``.
+        sag: &'static str = |practice| practice.0.sag.name();
+        /// Least and most of the sag; None where it is given as a share.
+        length: Option<(Out<Length>, Out<Length>)> = |practice| {
+            match practice.0.figure {
+                Figure::Length(Range { from, to }) => Some((Out(from), Out(to))),
+                Figure::Share { .. } => None,
+            }
+        };
+        /// Least and most as shares of the full travel along the same direction; None where it is given as a length.
+        share: Option<(Out<Share>, Out<Share>)> = |practice| {
+            match practice.0.figure {
+                Figure::Length(_) => None,
+                Figure::Share { from, to } => Some((Out(from), Out(to))),
+            }
+        };
+        /// Along which sag and travel run.
+        direction: &'static str = |practice| {
+            if practice.0.direction == Direction::AlongFork { "along fork" } else { "vertical" }
+        };
+        /// Where the figure comes from.
+        basis: &str = |practice| &practice.0.basis;
+        /// Anything worth knowing of it.
+        note: Option<&str> = |practice| practice.0.note.as_deref();
+    }
+}
+
+core_class!(Practice(record::Practice));
 
 #[pymethods]
 impl Practice {
@@ -88,66 +123,6 @@ impl Practice {
             Self(record::Practice { basis: basis.unwrap_or_else(|| practice.basis.clone()), note, ..practice })
         })
     }
-    /// In a word.
-    #[getter]
-    fn discipline(&self) -> &str {
-        &self.0.discipline
-    }
-    /// Which end.
-    #[getter]
-    fn end(&self) -> &'static str {
-        self.0.end.name()
-    }
-    /// ``rider`` or ``free``.
-    #[getter]
-    fn sag(&self) -> &'static str {
-        self.0.sag.name()
-    }
-    /// Least and most of the sag; None where it is given as a share.
-    #[getter]
-    fn length(&self) -> Option<(Out<Length>, Out<Length>)> {
-        match self.0.figure {
-            Figure::Length(Range { from, to }) => Some((Out(from), Out(to))),
-            Figure::Share { .. } => None,
-        }
-    }
-    /// Least and most as shares of the full travel along the same direction; None where it is given as a length.
-    #[getter]
-    fn share(&self) -> Option<(Out<Share>, Out<Share>)> {
-        match self.0.figure {
-            Figure::Length(_) => None,
-            Figure::Share { from, to } => Some((Out(from), Out(to))),
-        }
-    }
-    /// Along which sag and travel run.
-    #[getter]
-    fn direction(&self) -> &'static str {
-        if self.0.direction == Direction::AlongFork { "along fork" } else { "vertical" }
-    }
-    /// Where the figure comes from.
-    #[getter]
-    fn basis(&self) -> &str {
-        &self.0.basis
-    }
-    /// Anything worth knowing of it.
-    #[getter]
-    fn note(&self) -> Option<&str> {
-        self.0.note.as_deref()
-    }
-    #[pyo3(signature = () -> "tuple[object, tuple[str]]")]
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (String,))> {
-        let alone = record::CommonPractice { rows: vec![self.0.clone()] };
-        Ok((py.get_type::<Self>().getattr("_from_json")?, (alone.to_json(),)))
-    }
-    #[staticmethod]
-    fn _from_json(py: Python<'_>, text: &str) -> PyResult<Self> {
-        let table = run(py, || record::CommonPractice::from_json(text))?;
-        let lacks = || raise(py, "BikeError", ("found no row, wanted one".to_owned(),));
-        table.rows.into_iter().next().map(Self).ok_or_else(lacks)
-    }
-    fn __hash__(&self) -> u64 {
-        crate::value::hash(&self.0)
-    }
     fn __repr__(&self) -> String {
         let text = |si: f64, kind| wheelrate::units::exact_text(kind, si);
         use wheelrate::units::Quantity;
@@ -179,6 +154,15 @@ value_class! {
     /// >>> len(ours.rows) - len(table.rows)
     /// 1
     CommonPractice(record::CommonPractice)
+}
+
+getters! {
+    CommonPractice {
+        /// Every figure, in order.
+        rows: Vec<Practice> = |practice| practice.0.rows.iter().cloned().map(Practice).collect();
+        /// The disciplines, each once.
+        disciplines: Vec<String> = |practice| practice.0.disciplines().into_iter().map(str::to_owned).collect();
+    }
 }
 
 #[pymethods]
@@ -233,15 +217,5 @@ impl CommonPractice {
     fn with_rows(&self, rows: Vec<Practice>) -> Self {
         let all = self.0.rows.iter().cloned().chain(rows.into_iter().map(|row| row.0));
         Self(record::CommonPractice { rows: all.collect() })
-    }
-    /// Every figure, in order.
-    #[getter]
-    fn rows(&self) -> Vec<Practice> {
-        self.0.rows.iter().cloned().map(Practice).collect()
-    }
-    /// The disciplines, each once.
-    #[getter]
-    fn disciplines(&self) -> Vec<String> {
-        self.0.disciplines().into_iter().map(str::to_owned).collect()
     }
 }

@@ -2,14 +2,13 @@
 
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
-use wheelrate::bike::BikeParts;
 use wheelrate::record::{self, Direction, Range, SagTarget, Targets};
 use wheelrate::units::{Length, to_text};
 
 use crate::errors::run;
 use crate::record::End;
 use crate::units::{Given, Out};
-use crate::value::Named;
+use crate::value::{Named, core_class, getters};
 
 /// The same bike under another load: with a pack, with a passenger.
 ///
@@ -30,7 +29,7 @@ use crate::value::Named;
 /// >>> bike = wr.demo().with_scenarios([light])
 /// >>> [scenario.name for scenario in bike.scenarios]
 /// ['without kit']
-#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Scenario(pub(crate) record::Scenario);
 
@@ -71,6 +70,21 @@ fn targets(py: Python<'_>, given: Option<Bound<'_, PyDict>>, what: &str) -> PyRe
     Ok(found)
 }
 
+getters! {
+    Scenario {
+        /// What it is called.
+        name: &str = |scenario| &scenario.0.name;
+        /// What stands on the wheels.
+        load: String = |scenario| scenario.0.load.to_string();
+        /// Least and most of the rider sag wanted under it, by end, where it has its own.
+        rider_sag: Named<Lengths> = |scenario| scenario.pairs(|targets| targets.rider_sag);
+        /// Least and most of the free sag wanted under it, by end, where it has its own.
+        free_sag: Named<Lengths> = |scenario| scenario.pairs(|targets| targets.free_sag);
+    }
+}
+
+core_class!(Scenario(record::Scenario));
+
 #[pymethods]
 impl Scenario {
     #[new]
@@ -96,41 +110,6 @@ impl Scenario {
             scenario.targets = scenario.targets.with(end, all);
         }
         Ok(Self(scenario))
-    }
-    /// What it is called.
-    #[getter]
-    fn name(&self) -> &str {
-        &self.0.name
-    }
-    /// What stands on the wheels.
-    #[getter]
-    fn load(&self) -> String {
-        self.0.load.to_string()
-    }
-    /// Least and most of the rider sag wanted under it, by end, where it has its own.
-    #[getter]
-    fn rider_sag(&self) -> Named<Lengths> {
-        self.pairs(|targets| targets.rider_sag)
-    }
-    /// Least and most of the free sag wanted under it, by end, where it has its own.
-    #[getter]
-    fn free_sag(&self) -> Named<Lengths> {
-        self.pairs(|targets| targets.free_sag)
-    }
-    #[pyo3(signature = () -> "tuple[object, tuple[str]]")]
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (String,))> {
-        let alone = BikeParts { scenarios: vec![self.0.clone()], ..BikeParts::default() };
-        let text = run(py, || wheelrate::Bike::new(alone))?.to_json();
-        Ok((py.get_type::<Self>().getattr("_from_json")?, (text,)))
-    }
-    #[staticmethod]
-    fn _from_json(py: Python<'_>, text: &str) -> PyResult<Self> {
-        let bike = run(py, || wheelrate::Bike::from_json(text))?;
-        let lacks = || crate::errors::raise(py, "BikeError", ("found no scenario, wanted one".to_owned(),));
-        bike.scenarios().first().cloned().map(Self).ok_or_else(lacks)
-    }
-    fn __hash__(&self) -> u64 {
-        crate::value::hash(&self.0)
     }
     fn __repr__(&self) -> String {
         let wanted = |what: &str, pairs: Vec<(&'static str, (String, String))>| {

@@ -11,7 +11,7 @@ use crate::errors::run;
 use crate::value::to_json;
 
 /// Setup sheet: everything a person hangs on the garage wall.
-#[pyclass(module = "wheelrate", frozen, eq)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Sheet {
     bike: bike::Bike,

@@ -8,7 +8,7 @@ use super::Spring;
 use crate::errors::{raise, run};
 use crate::uncertain::{Uncertain, read_uncertain};
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
-use crate::value::{Named, choice, value_class};
+use crate::value::{Named, choice, getters, value_class};
 
 value_class! {
     /// A spring material: one known by name, or moduli and density of one's own.
@@ -32,6 +32,21 @@ value_class! {
     /// >>> print(wr.Material("Ti-3Al-8V-6Cr-4Mo-4Zr").source)
     /// aged beta titanium, from memory; moduli vary by 3 % with ageing
     Material(spring::Material)
+}
+
+getters! {
+    Material {
+        /// Its name.
+        name: &str = |material| material.0.name();
+        /// Elastic modulus, ``E``.
+        elastic_modulus: Out<Stress> = |material| Out(material.0.elastic_modulus());
+        /// Shear modulus, ``G``.
+        shear_modulus: Out<Stress> = |material| Out(material.0.shear_modulus());
+        /// Density of the wire.
+        density: Out<MassDensity> = |material| Out(material.0.density());
+        /// Where the values come from.
+        source: &str = |material| material.0.source();
+    }
 }
 
 #[pymethods]
@@ -69,31 +84,6 @@ impl Material {
     #[staticmethod]
     fn known() -> Vec<Self> {
         spring::Material::known().into_iter().map(Self).collect()
-    }
-    /// Its name.
-    #[getter]
-    fn name(&self) -> &str {
-        self.0.name()
-    }
-    /// Elastic modulus, ``E``.
-    #[getter]
-    fn elastic_modulus(&self) -> Out<Stress> {
-        Out(self.0.elastic_modulus())
-    }
-    /// Shear modulus, ``G``.
-    #[getter]
-    fn shear_modulus(&self) -> Out<Stress> {
-        Out(self.0.shear_modulus())
-    }
-    /// Density of the wire.
-    #[getter]
-    fn density(&self) -> Out<MassDensity> {
-        Out(self.0.density())
-    }
-    /// Where the values come from.
-    #[getter]
-    fn source(&self) -> &str {
-        self.0.source()
     }
 }
 
@@ -135,6 +125,29 @@ value_class! {
     CoilGeometry(spring::CoilGeometry)
 }
 
+getters! {
+    CoilGeometry {
+        /// Spring index ``D/d``.
+        index: f64 = |geometry| geometry.0.index();
+        /// All coils, those at the ends included.
+        total_coils: f64 = |geometry| geometry.0.total_coils();
+        /// Its rate.
+        rate: Out<SpringRate> = |geometry| Out(geometry.0.rate());
+        /// Length unloaded, where given.
+        free_length: Option<Out<Length>> = |geometry| geometry.0.free_length().map(Out);
+        /// Length with all coils touching.
+        solid_length: Out<Length> = |geometry| Out(geometry.0.solid_length());
+        /// Compression until the coils touch; None without a free length.
+        solid_compression: Option<Out<Length>> = |geometry| geometry.0.solid_compression().map(Out);
+        /// Volume of the wire: what the spring takes from the air of a fork leg.
+        volume: Out<Volume> = |geometry| Out(geometry.0.volume());
+        /// Mass of the whole spring.
+        mass: Out<Mass> = |geometry| Out(geometry.0.mass());
+        /// First natural frequency between two plates, ``√(k/m)/2`` with the mass of the active coils.
+        surge_frequency: Out<Frequency> = |geometry| Out(geometry.0.surge_frequency());
+    }
+}
+
 #[pymethods]
 impl CoilGeometry {
     #[new]
@@ -156,51 +169,6 @@ impl CoilGeometry {
             free.map_or(Ok(coil.clone()), |free| coil.with_free_length(free))
         })
         .map(Self)
-    }
-    /// Spring index ``D/d``.
-    #[getter]
-    fn index(&self) -> f64 {
-        self.0.index()
-    }
-    /// All coils, those at the ends included.
-    #[getter]
-    fn total_coils(&self) -> f64 {
-        self.0.total_coils()
-    }
-    /// Its rate.
-    #[getter]
-    fn rate(&self) -> Out<SpringRate> {
-        Out(self.0.rate())
-    }
-    /// Length unloaded, where given.
-    #[getter]
-    fn free_length(&self) -> Option<Out<Length>> {
-        self.0.free_length().map(Out)
-    }
-    /// Length with all coils touching.
-    #[getter]
-    fn solid_length(&self) -> Out<Length> {
-        Out(self.0.solid_length())
-    }
-    /// Compression until the coils touch; None without a free length.
-    #[getter]
-    fn solid_compression(&self) -> Option<Out<Length>> {
-        self.0.solid_compression().map(Out)
-    }
-    /// Volume of the wire: what the spring takes from the air of a fork leg.
-    #[getter]
-    fn volume(&self) -> Out<Volume> {
-        Out(self.0.volume())
-    }
-    /// Mass of the whole spring.
-    #[getter]
-    fn mass(&self) -> Out<Mass> {
-        Out(self.0.mass())
-    }
-    /// First natural frequency between two plates, ``√(k/m)/2`` with the mass of the active coils.
-    #[getter]
-    fn surge_frequency(&self) -> Out<Frequency> {
-        Out(self.0.surge_frequency())
     }
     /// Shear stress in the wire, ``τ = K·8·F·D/(π·d³)``.
     ///
@@ -271,6 +239,23 @@ value_class! {
     UnmarkedSpring(spring::UnmarkedSpring)
 }
 
+getters! {
+    UnmarkedSpring {
+        /// What each reading adds to the relative standard uncertainty of the rate; squares add up.
+        budget: Named<Out<Share>> = |spring| {
+            let spring::RateBudget { wire, outside_diameter, active_coils, shear_modulus } = spring.0.budget();
+            let parts = [
+                ("wire", wire),
+                ("outside_diameter", outside_diameter),
+                ("active_coils", active_coils),
+                ("shear_modulus", shear_modulus),
+            ];
+            let share = wheelrate::units::Quantity::from_si;
+            Named(parts.into_iter().map(|(name, part)| (name.to_owned(), Out(share(part)))).collect())
+        };
+    }
+}
+
 #[pymethods]
 impl UnmarkedSpring {
     #[new]
@@ -298,19 +283,6 @@ impl UnmarkedSpring {
     #[getter]
     fn rate(&self, py: Python<'_>) -> PyResult<Uncertain> {
         run(py, || self.0.rate()).map(Uncertain::from)
-    }
-    /// What each reading adds to the relative standard uncertainty of the rate; squares add up.
-    #[getter]
-    fn budget(&self) -> Named<Out<Share>> {
-        let spring::RateBudget { wire, outside_diameter, active_coils, shear_modulus } = self.0.budget();
-        let parts = [
-            ("wire", wire),
-            ("outside_diameter", outside_diameter),
-            ("active_coils", active_coils),
-            ("shear_modulus", shear_modulus),
-        ];
-        let share = wheelrate::units::Quantity::from_si;
-        Named(parts.into_iter().map(|(name, part)| (name.to_owned(), Out(share(part)))).collect())
     }
     /// Those of some rates that the readings cannot tell from the spring's.
     ///

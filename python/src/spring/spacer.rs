@@ -6,7 +6,7 @@ use wheelrate::units::Length;
 
 use crate::errors::run;
 use crate::units::{Given, Out};
-use crate::value::value_class;
+use crate::value::{getters, value_class};
 
 value_class! {
     /// The parts on top of each other in a fork leg, as a tape measures them: fork extended, cap off.
@@ -35,6 +35,17 @@ value_class! {
     SpacerLengths(spring::SpacerLengths)
 }
 
+getters! {
+    SpacerLengths {
+        /// The preload they give; below zero, a gap.
+        preload: Out<Length> = |lengths| Out(lengths.0.preload());
+        /// How far the parts stand above the tube before the cap goes on; below zero, how far down they end.
+        stands_proud: Out<Length> = |lengths| Out(lengths.0.stands_proud());
+        /// Length of the spacer.
+        spacer: Out<Length> = |lengths| Out(lengths.0.spacer());
+    }
+}
+
 #[pymethods]
 impl SpacerLengths {
     #[new]
@@ -50,21 +61,6 @@ impl SpacerLengths {
         let (washers, seat) = (washers.read("washers")?, seat_depth.read("seat_depth")?);
         let cap = cap_depth.read("cap_depth")?;
         run(py, || spring::SpacerLengths::new(free, spacer, washers, seat, cap)).map(Self)
-    }
-    /// The preload they give; below zero, a gap.
-    #[getter]
-    fn preload(&self) -> Out<Length> {
-        Out(self.0.preload())
-    }
-    /// How far the parts stand above the tube before the cap goes on; below zero, how far down they end.
-    #[getter]
-    fn stands_proud(&self) -> Out<Length> {
-        Out(self.0.stands_proud())
-    }
-    /// Length of the spacer.
-    #[getter]
-    fn spacer(&self) -> Out<Length> {
-        Out(self.0.spacer())
     }
     /// The same leg with the spacer cut for this preload.
     fn cut_for(&self, py: Python<'_>, preload: Given<'_, Length>) -> PyResult<Self> {

@@ -7,6 +7,7 @@ use wheelrate::wheel;
 use crate::errors::{raise, run};
 use crate::linkage::pair;
 use crate::units::{Given, GivenArray, Out, OutArray};
+use crate::value::getters;
 
 /// Both sprockets of a chain.
 ///
@@ -27,9 +28,22 @@ use crate::units::{Given, GivenArray, Out, OutArray};
 /// >>> other = wr.RearEnd(bike.rear.linkage, bike.rear.shock, final_drive=taller)
 /// >>> other == bike.rear
 /// False
-#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Sprockets(wheel::Sprockets);
+
+getters! {
+    Sprockets {
+        /// Centre of the front sprocket in the frame axes.
+        front_centre: OutArray<Length> = |sprockets| OutArray(sprockets.0.front_centre().to_vec());
+        /// Teeth of the front and the rear sprocket.
+        teeth: (u32, u32) = |sprockets| sprockets.0.teeth().into();
+        /// Pitch of the chain.
+        pitch: Out<Length> = |sprockets| Out(sprockets.0.pitch());
+        /// Pitch radii of the front and the rear sprocket.
+        radii: OutArray<Length> = |sprockets| OutArray(sprockets.0.radii().to_vec());
+    }
+}
 
 #[pymethods]
 impl Sprockets {
@@ -43,26 +57,6 @@ impl Sprockets {
         let centre = pair(py, front_centre.read("front_centre")?, "front_centre")?;
         let pitch = pitch.read("pitch")?;
         run(py, || wheel::Sprockets::new(centre, teeth.into(), pitch)).map(Self)
-    }
-    /// Centre of the front sprocket in the frame axes.
-    #[getter]
-    fn front_centre(&self) -> OutArray<Length> {
-        OutArray(self.0.front_centre().to_vec())
-    }
-    /// Teeth of the front and the rear sprocket.
-    #[getter]
-    fn teeth(&self) -> (u32, u32) {
-        self.0.teeth().into()
-    }
-    /// Pitch of the chain.
-    #[getter]
-    fn pitch(&self) -> Out<Length> {
-        Out(self.0.pitch())
-    }
-    /// Pitch radii of the front and the rear sprocket.
-    #[getter]
-    fn radii(&self) -> OutArray<Length> {
-        OutArray(self.0.radii().to_vec())
     }
     fn __getnewargs__(&self) -> ([String; 2], (u32, u32), String) {
         (self.0.front_centre().map(to_text), self.teeth(), to_text(self.0.pitch()))

@@ -12,6 +12,7 @@ use crate::linkage::{EVEN_TRAVELS, Linkage, MeasuredLinkage, read_step};
 use crate::shock::Shock;
 use crate::uncertain::Uncertain;
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
+use crate::value::getters;
 
 /// How the way from wheel to shock is known.
 #[derive(FromPyObject, IntoPyObject)]
@@ -37,11 +38,30 @@ enum AnyLinkage {
 ///     That of the shock's length, beside it. Exact unless given.
 /// table : MeasuredLinkage, optional
 ///     A table taken beside a drawing: fit and advice let it correct the pivots within their uncertainty.
-#[pyclass(module = "wheelrate", frozen, eq, from_py_object)]
+#[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct RearEnd(pub(crate) wheel::RearEnd);
 
 wheel_end!(RearEnd);
+
+getters! {
+    RearEnd {
+        /// Standard uncertainty of every coordinate of the drawn linkage, where stated.
+        point_uncertainty: Option<Out<Length>> = |end| end.0.pivot_uncertainty().map(|known| Out(known.coordinate()));
+        /// Standard uncertainty of the shock's length, where that of the points is stated.
+        shock_length_uncertainty: Option<Out<Length>> = |end| {
+            end.0.pivot_uncertainty().map(|known| Out(known.shock_length()))
+        };
+        /// The table taken beside the drawing, where there is one.
+        table: Option<MeasuredLinkage> = |end| end.0.table().cloned().map(MeasuredLinkage);
+        /// What drives the wheel: sprockets, ``"shaft"``, or None where it is not stated.
+        final_drive: Option<FinalDrive> = |end| end.0.final_drive().copied().map(FinalDrive::from);
+        /// The measured table, where the end is known from one.
+        measured: Option<MeasuredLinkage> = |end| end.0.measured().cloned().map(MeasuredLinkage);
+        /// The shock.
+        shock: Shock = |end| Shock(end.0.shock().clone());
+    }
+}
 
 #[pymethods]
 impl RearEnd {
@@ -81,44 +101,14 @@ impl RearEnd {
             None => end,
         }))
     }
-    /// Standard uncertainty of every coordinate of the drawn linkage, where stated.
-    #[getter]
-    fn point_uncertainty(&self) -> Option<Out<Length>> {
-        self.0.pivot_uncertainty().map(|known| Out(known.coordinate()))
-    }
-    /// Standard uncertainty of the shock's length, where that of the points is stated.
-    #[getter]
-    fn shock_length_uncertainty(&self) -> Option<Out<Length>> {
-        self.0.pivot_uncertainty().map(|known| Out(known.shock_length()))
-    }
-    /// The table taken beside the drawing, where there is one.
-    #[getter]
-    fn table(&self) -> Option<MeasuredLinkage> {
-        self.0.table().cloned().map(MeasuredLinkage)
-    }
-    /// What drives the wheel: sprockets, ``"shaft"``, or None where it is not stated.
-    #[getter]
-    fn final_drive(&self) -> Option<FinalDrive> {
-        self.0.final_drive().copied().map(FinalDrive::from)
-    }
     /// The same springs, gas and stops in another linkage of the same stroke, the shock as long as that wants it.
     fn with_linkage(&self, py: Python<'_>, linkage: Linkage) -> PyResult<Self> {
         run(py, || self.0.with_linkage(linkage.0)).map(Self)
-    }
-    /// The measured table, where the end is known from one.
-    #[getter]
-    fn measured(&self) -> Option<MeasuredLinkage> {
-        self.0.measured().cloned().map(MeasuredLinkage)
     }
     /// The linkage as drawn; an end known from a measured table has none.
     #[getter]
     fn linkage(&self, py: Python<'_>) -> PyResult<Linkage> {
         run(py, || self.0.linkage().cloned()).map(Linkage)
-    }
-    /// The shock.
-    #[getter]
-    fn shock(&self) -> Shock {
-        Shock(self.0.shock().clone())
     }
     /// What a small change of every dimension of the linkage does to wheel force and wheel rate at one travel, to first
     /// order, by exact derivatives.
