@@ -82,6 +82,7 @@ mod parallel;
 pub mod record;
 pub mod report;
 pub mod shock;
+mod solve;
 pub mod spring;
 mod strut;
 pub mod sweep;

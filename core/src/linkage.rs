@@ -34,6 +34,7 @@ mod measured;
 mod mechanism;
 mod motion;
 mod notes;
+mod operand;
 mod photograph;
 mod real;
 mod recipe;
@@ -58,9 +59,10 @@ pub use squat::{ChainDrive, Squat, pitch_radius};
 
 use crate::error::LinkageError;
 use crate::units::{Length, Quantity, Share, check};
-use bound_recipe::{BoundRecipe, Drive, Operand};
+use bound_recipe::{BoundRecipe, Drive};
 use explore::{Explorer, Probe};
 use motion::{Kernel, Knots, LinkageMotion};
+use operand::Operand;
 use recipe::{Elimination, Recipe};
 use travel::{Search, Travel};
 

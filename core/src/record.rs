@@ -15,11 +15,11 @@ pub use catalogue::OnSale;
 pub use change::Change;
 pub use ends::Ends;
 pub(crate) use moment::Moment;
-pub use practice::{COMMON_PRACTICE, CommonPractice, Figure, Practice, SagKind};
+pub use practice::{COMMON_PRACTICE, CommonPractice, Figure, Practice};
 pub use prior::SpringPrior;
 pub use reading::{Direction, Load, Measuring, Reading, Settled};
 pub use scenario::Scenario;
-pub use target::{Range, SagTarget, Targets};
+pub use target::{Range, SagKind, SagTarget, Targets};
 pub use wheels::{WheelAndTyre, Wheels};
 
 /// One end of the bike.

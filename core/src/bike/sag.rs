@@ -14,6 +14,7 @@ use super::Bike;
 use super::contradictions::not_along_fork;
 use crate::error::{BikeError, Result, WheelError};
 use crate::record::{Direction, End};
+use crate::solve::{Close, Slope, root};
 use crate::units::{Length, Quantity, show, to_text};
 use crate::wheel::{EndKernel, Wheel};
 
@@ -21,8 +22,6 @@ use crate::wheel::{EndKernel, Wheel};
 const PLACES: usize = 150;
 /// A travel this close, in metres, is found.
 const CLOSE: f64 = 1e-11;
-/// Newton and halving steps; halving alone needs under 40 to [`CLOSE`].
-const MOST_STEPS: usize = 100;
 /// A sag beyond an end by less than this, in metres, is that end up to rounding.
 const ROUNDING: f64 = 1e-9;
 
@@ -104,26 +103,15 @@ impl SagConversion<'_> {
     }
 
     fn travel_at(&self, sag: f64) -> f64 {
-        let (mut low, mut high) = (0.0, self.end.full());
-        let mut z = match self.along {
-            Along::Straight { per_travel, .. } => return (sag / per_travel).min(high),
-            Along::Mark { .. } => sag.clamp(low, high),
-        };
-        for _ in 0..MOST_STEPS {
-            let (found, slope) = self.sag_and_slope(z);
-            if found < sag {
-                low = z;
-            } else {
-                high = z;
-            }
-            let newton = z + (sag - found) / slope;
-            let next = if (low..=high).contains(&newton) { newton } else { f64::midpoint(low, high) };
-            if (next - z).abs() < CLOSE {
-                return next;
-            }
-            z = next;
+        let full = self.end.full();
+        if let Along::Straight { per_travel, .. } = self.along {
+            return (sag / per_travel).min(full);
         }
-        z
+        let miss = |z| {
+            let (found, slope) = self.sag_and_slope(z);
+            (found - sag, slope)
+        };
+        root(miss, Slope::Rising, [0.0, full], sag, Close::step(CLOSE))
     }
 
     /// A mark is of use where the distance shrinks all the way.

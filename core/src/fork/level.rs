@@ -6,6 +6,7 @@
 use crate::error::{GasError, Result, SpringError};
 use crate::gas::{ForkAir, MOST_LEVEL};
 use crate::record::Range;
+use crate::solve::try_turning;
 use crate::units::{Energy, Force, Length, Quantity, check, show, to_text};
 
 use super::{Fork, ForkLeg};
@@ -103,7 +104,7 @@ impl Fork {
         let least =
             |air: &&ForkAir| permitted.from.si().max(air.least_oil_level().si() + LEAST_AIR) - air.oil_level().si();
         let most = |air: &&ForkAir| permitted.to.si().min(MOST_LEVEL) - air.oil_level().si();
-        let (mut low, mut high) = (
+        let (low, high) = (
             airs.iter().map(least).fold(f64::NEG_INFINITY, f64::max),
             airs.iter().map(most).fold(f64::INFINITY, f64::min),
         );
@@ -125,11 +126,9 @@ impl Fork {
             }
             .into());
         }
-        for _ in 0..HALVINGS {
-            let middle = 0.5 * (low + high);
-            if value(middle)?.si() > wanted.si() { low = middle } else { high = middle }
-        }
-        Ok(Length::from_si(0.5 * (low + high)))
+        let above = |change| Ok::<_, crate::Error>(value(change)?.si() > wanted.si());
+        let [low, high] = try_turning(above, [low, high], HALVINGS)?;
+        Ok(Length::from_si(f64::midpoint(low, high)))
     }
 }
 

@@ -4,8 +4,9 @@
 //! instructions (square roots and divisions included). Bit for bit the same results as one by one: a position whose crank
 //! has settled is left alone while its neighbours iterate.
 
-use super::bound_recipe::{BoundRecipe, BoundStep, Drive, Operand};
+use super::bound_recipe::{BoundRecipe, BoundStep, Drive};
 use super::motion::{Kernel, LinkageMotion, Turn, by_travel};
+use super::operand::Operand;
 use super::step::{DyadConstants, State, arm, carry, crank, distance, dyad};
 
 /// Positions per block: the states of a six-point linkage stay in the first-level cache, and the choice of step is paid

@@ -1,30 +1,10 @@
 //! A recipe with its numbers: lengths, carried ratios and sides taken from the drawn position, ready to be run.
 
 use super::group::{Group, Row};
+use super::operand::Operand;
 use super::real::{Real, Vec2, cross, dot, scale, sub, turn, values};
 use super::recipe::{Driver, Elimination, Recipe, Rigid};
 use super::step::{DyadConstants, State, arm, carry, crank, dyad, openness};
-
-/// Where a step finds a point: in the bound recipe, because it never moves, or in a slot.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Operand<T> {
-    Fixed(State<T>),
-    Moving(usize),
-}
-
-impl<T: Real> Operand<T> {
-    #[inline]
-    pub(crate) fn state(&self, slots: &[State<T>]) -> State<T> {
-        match self {
-            Self::Fixed(state) => *state,
-            Self::Moving(slot) => slots[*slot],
-        }
-    }
-
-    fn is_fixed(&self) -> bool {
-        matches!(self, Self::Fixed(_))
-    }
-}
 
 /// One step with its numbers. Steps write slots in rising order and read only lower ones.
 #[derive(Debug, Clone, PartialEq)]

@@ -5,7 +5,8 @@
 //! the signs of the quantity and of its derivative, then located by bracketed Newton. Two events of the same kind within
 //! one step of [`STEP`] that leave no trace in sign or slope at its ends would be missed.
 
-use super::bound_recipe::{BoundRecipe, Openness, Operand};
+use super::bound_recipe::{BoundRecipe, Openness};
+use super::operand::Operand;
 use super::real::{norm, sub};
 use super::step::{State, distance};
 

@@ -6,7 +6,7 @@
 
 use nalgebra::{DMatrix, Dyn, LU};
 
-use super::bound_recipe::Operand;
+use super::operand::Operand;
 use super::real::{Real, Vec2, add, dot, scale, sub, turn, values};
 use super::step::State;
 

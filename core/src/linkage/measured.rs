@@ -20,6 +20,7 @@ use nalgebra::DVector;
 
 use super::{SHOCK_LENGTH, STROKE, TRAVEL_ROUNDING, UncertainPoint};
 use crate::error::LinkageError;
+use crate::solve::turning;
 use crate::units::{Length, Quantity, Uncertain, check};
 use spline::{Basis, Family, Smooth};
 
@@ -327,12 +328,8 @@ impl Table {
             return Err(short("compressed", stroke, high));
         }
         let reach = |target: f64| {
-            let (mut below, mut above) = (low, high);
-            for _ in 0..BISECTIONS {
-                let middle = 0.5 * (below + above);
-                if smooth.value(middle, 0) < target { below = middle } else { above = middle }
-            }
-            0.5 * (below + above)
+            let [below, above] = turning(|at| smooth.value(at, 0) < target, [low, high], BISECTIONS);
+            f64::midpoint(below, above)
         };
         let ends = [reach(0.0), reach(stroke)];
         let inside = (0..=CHECKED).map(place).filter(|at| (ends[0]..=ends[1]).contains(at)).chain(ends);

@@ -3,8 +3,9 @@
 //! Derivatives by travel follow from those by the driver coordinate `u` through the wheel height `z(u)`:
 //! `dL/dz = L'/z'`, `d²L/dz² = (L'' − dL/dz·z'')/z'²`, exactly. Where the wheel is on the driven arm, `u = z`.
 
-use super::bound_recipe::{BoundRecipe, Drive, Operand};
+use super::bound_recipe::{BoundRecipe, Drive};
 use super::explore::Probe;
+use super::operand::Operand;
 use super::real::Real;
 use super::step::{State, distance};
 

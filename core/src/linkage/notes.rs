@@ -2,6 +2,7 @@
 
 use core::fmt;
 
+use crate::solve::turning;
 use crate::units::{Length, Quantity, show};
 
 /// Intervals in which a change of sign is looked for: two turning points within 1 % of the travel would be missed.
@@ -67,11 +68,7 @@ pub(super) fn notes(full_travel: f64, slope: impl Fn(f64) -> f64) -> Vec<Linkage
         if falls(at(step)) == falling {
             continue;
         }
-        let (mut low, mut high) = (at(step - 1), at(step));
-        for _ in 0..BISECTIONS {
-            let middle = 0.5 * (low + high);
-            if falls(middle) == falling { low = middle } else { high = middle }
-        }
+        let [_, high] = turning(|travel| falls(travel) == falling, [at(step - 1), at(step)], BISECTIONS);
         turns.push(LinkageNote::TurnsBack { at: Length::from_si(high), greatest: !falling });
         close(falling, start, high);
         (start, falling) = (high, !falling);

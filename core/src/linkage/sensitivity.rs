@@ -11,9 +11,10 @@
 
 use core::fmt;
 
-use super::bound_recipe::{BoundRecipe, Drive, Operand};
+use super::bound_recipe::{BoundRecipe, Drive};
 use super::dual::Dual;
 use super::motion::{Kernel, by_travel};
+use super::operand::Operand;
 use super::real::Vec2;
 use super::step::{State, distance};
 use super::{Linkage, Mechanism, UncertainPoint};

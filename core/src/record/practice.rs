@@ -1,36 +1,12 @@
 //! Common practice: the sag that a discipline aims at, as several authors give it. A table that a person can edit; none of
 //! its figures has a source, and authors disagree.
 
-use super::{Direction, End, Range};
+use super::{Direction, End, Range, SagKind};
 use crate::error::BikeError;
 use crate::units::{Length, Quantity, Share, check};
 
 /// Where the figures of the shipped table come from.
 pub const COMMON_PRACTICE: &str = "common practice, no source";
-
-/// Which sag.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "lowercase"))]
-pub enum SagKind {
-    /// Sag with rider and kit.
-    Rider,
-    /// Sag of the bike alone.
-    Free,
-}
-
-impl SagKind {
-    /// Both, rider sag first.
-    pub const BOTH: [Self; 2] = [Self::Rider, Self::Free];
-
-    /// `rider` or `free`.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Rider => "rider",
-            Self::Free => "free",
-        }
-    }
-}
 
 /// How a figure is given.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,8 +1,32 @@
 //! Targets: the sag a person wants.
 
-use super::{Direction, SagKind};
+use super::Direction;
 use crate::error::UnitError;
 use crate::units::{Length, check};
+
+/// Which sag.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "lowercase"))]
+pub enum SagKind {
+    /// Sag with rider and kit.
+    Rider,
+    /// Sag of the bike alone.
+    Free,
+}
+
+impl SagKind {
+    /// Both, rider sag first.
+    pub const BOTH: [Self; 2] = [Self::Rider, Self::Free];
+
+    /// `rider` or `free`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Rider => "rider",
+            Self::Free => "free",
+        }
+    }
+}
 
 /// A closed range of lengths.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -9,6 +9,7 @@
 use core::ops::Add;
 
 use crate::axial::Axial;
+use crate::solve::{Close, Slope, root};
 
 /// Compression, compliance and complementary energy at one force, in SI units.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -57,39 +58,25 @@ impl ByForce {
     }
 }
 
-/// The argument in `low..=high` at which a rising smooth function takes the value: Newton from the secant; bisection
-/// where Newton leaves the bracket or gains less than half. Exact after the first step where the function is linear.
-pub(super) fn solve_rising(
-    f: impl Fn(f64) -> (f64, f64),
-    value: f64,
-    mut low: (f64, f64),
-    mut high: (f64, f64),
-) -> f64 {
-    /// Each step halves the bracket or the miss: a double has no more than this many halvings of each.
-    const MOST_STEPS: usize = 128;
+/// The argument between two places (argument and value) at which a rising smooth function takes a value, looked for from the
+/// secant: exact at once where the function is linear.
+pub(super) fn solve_rising(f: impl Fn(f64) -> (f64, f64), value: f64, low: (f64, f64), high: (f64, f64)) -> f64 {
     /// Roundings of the function's own value, a sum over nested springs. Below it, misses are noise.
     const CONVERGED: f64 = 16.0 * f64::EPSILON;
     let secant = low.0 + (value - low.1) * (high.0 - low.0) / (high.1 - low.1);
-    let mut x = if secant.is_finite() { secant.clamp(low.0, high.0) } else { 0.5 * (low.0 + high.0) };
-    let mut last_miss = f64::INFINITY;
-    for _ in 0..MOST_STEPS {
+    let miss = |x| {
         let (found, slope) = f(x);
-        let miss = (found - value).abs();
-        if miss <= CONVERGED * value.abs() {
-            break;
-        }
-        if found < value {
-            low = (x, found)
-        } else {
-            high = (x, found)
-        }
-        let newton = x + (value - found) / slope;
-        let gains = miss < 0.5 * last_miss && newton > low.0 && newton < high.0;
-        let next = if gains { newton } else { 0.5 * (low.0 + high.0) };
-        if (next - x).abs() <= f64::EPSILON * x.abs() {
-            break;
-        }
-        (x, last_miss) = (next, miss);
+        (found - value, slope)
+    };
+    let close = Close { step: 0.0, value: CONVERGED * value.abs() };
+    root(miss, Slope::Rising, [low.0, high.0], secant, close)
+}
+
+/// As [`solve_rising`], from one place on: the bracket doubles until it spans the value.
+pub(super) fn solve_rising_beyond(f: impl Fn(f64) -> (f64, f64), value: f64, low: (f64, f64), guess: f64) -> f64 {
+    let mut above = guess;
+    while f(above).0 < value && above.is_finite() {
+        above *= 2.0;
     }
-    x
+    solve_rising(&f, value, low, (above, f(above).0))
 }

@@ -8,7 +8,7 @@ use crate::error::{Result, SpringError};
 use crate::units::{Length, Quantity, check, show};
 
 use super::Spring;
-use super::by_force::{ByForce, solve_rising};
+use super::by_force::{ByForce, solve_rising, solve_rising_beyond};
 
 /// One spring of a nest.
 #[derive(Debug, Clone, PartialEq)]
@@ -130,12 +130,7 @@ impl Nest {
             }
             below = above;
         }
-        // Beyond the last jump: double the compression until it spans the force.
-        let mut above = 2.0 * below.0 + (force - below.1) / view(below.0).1;
-        while view(above).0 < force && above.is_finite() {
-            above *= 2.0;
-        }
-        solve_rising(view, force, below, (above, view(above).0))
+        solve_rising_beyond(view, force, below, 2.0 * below.0 + (force - below.1) / view(below.0).1)
     }
 
     pub(super) fn describe(&self) -> String {

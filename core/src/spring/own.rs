@@ -7,14 +7,14 @@ use crate::axial::{Axial, AxialElement, OwnElement};
 use crate::error::{Result, SpringError};
 use crate::units::{Length, Quantity, show};
 
-use super::by_force::{ByForce, solve_rising};
+use super::by_force::{ByForce, solve_rising_beyond};
 
 /// Force at zero compression, as a share of the greatest, that is rounding.
 const LOOSE: f64 = 1e-9;
 /// Places at which the rate is looked at.
 const PLACES: usize = 400;
-/// Doublings that lead from a compression of a micrometre beyond any force.
-const MOST_DOUBLINGS: usize = 200;
+/// The compression, in metres, from which on a force is looked for.
+const SHORT: f64 = 1e-6;
 
 /// A spring by a law of your own: an [`AxialElement`] whose stroke is the spring's compression. It has no text form.
 #[derive(Debug, Clone, PartialEq)]
@@ -73,14 +73,7 @@ impl OwnSpring {
             let state = self.eval(x);
             (state.force, state.rate)
         };
-        let (mut below, mut above) = ((0.0, view(0.0).0), (1e-6, view(1e-6).0));
-        for _ in 0..MOST_DOUBLINGS {
-            if above.1 >= force {
-                break;
-            }
-            (below, above) = (above, (2.0 * above.0, view(2.0 * above.0).0));
-        }
-        let x = solve_rising(view, force, below, above);
+        let x = solve_rising_beyond(view, force, (0.0, view(0.0).0), SHORT);
         ByForce::of(x, self.eval(x))
     }
 

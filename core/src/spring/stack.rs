@@ -12,7 +12,7 @@ use crate::error::{Result, SpringError};
 use crate::units::{Force, Length, Quantity, check, show, to_text};
 
 use super::Spring;
-use super::by_force::{ByForce, solve_rising};
+use super::by_force::{ByForce, solve_rising, solve_rising_beyond};
 
 /// One spring of a stack.
 #[derive(Debug, Clone, PartialEq)]
@@ -193,12 +193,8 @@ impl Stack {
             (Some(&below), Some(&above)) => solve_rising(view, x, flip(below), flip(above)),
             _ if self.end().is_some() => last.1,
             _ => {
-                // Beyond the last jump: double the force until it spans the compression.
-                let mut above = 2.0 * last.1 + (x - last.0) / self.by_force(last.1).compliance;
-                while self.by_force(above).compression < x && above.is_finite() {
-                    above *= 2.0;
-                }
-                solve_rising(view, x, flip(last), (above, self.by_force(above).compression))
+                let guess = 2.0 * last.1 + (x - last.0) / self.by_force(last.1).compliance;
+                solve_rising_beyond(view, x, flip(last), guess)
             }
         }
     }

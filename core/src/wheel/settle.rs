@@ -1,20 +1,20 @@
 //! Where a wheel comes to rest: roots of `F_w(z) = W` from full extension on.
 //!
 //! The travel is cut at every kink and into even cells; in each the balance `F_w − W` is looked at with its slope, so that
-//! a hump that touches the load inside a cell is found too. A root is closed in by Newton's method inside its bracket,
-//! halving where Newton leaves it. Fails to see only two roots in one cell between which the rate changes sign more than
+//! a hump that touches the load inside a cell is found too. Fails to see only two roots in one cell between which the rate changes sign more than
 //! once.
 
 use super::{EndKernel, WheelState};
 use crate::error::Result;
+use crate::solve::{Close, Slope, root, turning};
 use crate::units::{Force, Length, Quantity, check};
 
 /// Cells over the whole travel: 1.5 mm on 300 mm, far below the width of any hump a spring or linkage makes.
 const CELLS: usize = 200;
 /// A bracket as narrow as this, in metres, is a root: a nanometre over a hundred.
 const CLOSE: f64 = 1e-11;
-/// Halvings from any travel to [`CLOSE`] number under 40; Newton needs a handful.
-const MOST_STEPS: usize = 100;
+/// Halvings that close in on a hump: a cell of 1.5 mm to a hundredth of a nanometre.
+const HALVINGS: usize = 28;
 
 /// What a small push does at an equilibrium.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -161,7 +161,8 @@ fn roots(nodes: &[f64], balance: &impl Fn(f64) -> (f64, f64)) -> Vec<Equilibrium
         for (a, b) in monotone_parts(balance, left, right) {
             let crosses = (a.1.0 < 0.0) != (b.1.0 < 0.0);
             if crosses && a.1.0 != 0.0 {
-                push(closed_in(balance, a.0, b.0), b.1.0 >= 0.0);
+                let rising = b.1.0 >= 0.0;
+                push(closed_in(balance, if rising { Slope::Rising } else { Slope::Falling }, [a.0, b.0]), rising);
             } else if crosses && a.0 > 0.0 {
                 push(a.0, false);
             }
@@ -169,6 +170,11 @@ fn roots(nodes: &[f64], balance: &impl Fn(f64) -> (f64, f64)) -> Vec<Equilibrium
         left = right;
     }
     found
+}
+
+/// The root between two travels at which the balance has different signs.
+fn closed_in(balance: &impl Fn(f64) -> (f64, f64), slope: Slope, bracket: [f64; 2]) -> f64 {
+    root(balance, slope, bracket, f64::midpoint(bracket[0], bracket[1]), Close::step(CLOSE))
 }
 
 type Node = (f64, (f64, f64));
@@ -181,41 +187,9 @@ fn monotone_parts(balance: &impl Fn(f64) -> (f64, f64), left: Node, right: Node)
     if !dips && !bulges {
         return vec![(left, right)];
     }
-    let (mut a, mut b) = (left.0, right.0);
-    while b - a > CLOSE {
-        let middle = f64::midpoint(a, b);
-        if (balance(middle).1 > 0.0) == (rate_a > 0.0) {
-            a = middle;
-        } else {
-            b = middle;
-        }
-    }
-    let hump = (a, balance(a));
+    let [before, _] = turning(|z| (balance(z).1 > 0.0) == (rate_a > 0.0), [left.0, right.0], HALVINGS);
+    let hump = (before, balance(before));
     vec![(left, hump), (hump, right)]
-}
-
-/// The root between two travels at which the balance has different signs.
-fn closed_in(balance: &impl Fn(f64) -> (f64, f64), mut a: f64, mut b: f64) -> f64 {
-    let negative_at_a = balance(a).0 < 0.0;
-    let mut z = f64::midpoint(a, b);
-    for _ in 0..MOST_STEPS {
-        let (force, rate) = balance(z);
-        if force == 0.0 {
-            return z;
-        }
-        if (force < 0.0) == negative_at_a {
-            a = z;
-        } else {
-            b = z;
-        }
-        let newton = z - force / rate;
-        let next = if newton > a && newton < b { newton } else { f64::midpoint(a, b) };
-        if (next - z).abs() < CLOSE || b - a < CLOSE {
-            return next;
-        }
-        z = next;
-    }
-    z
 }
 
 /// The travel at which the mechanism has this stroke.
@@ -224,5 +198,5 @@ pub(super) fn travel_at_stroke<E: EndKernel + ?Sized>(end: &E, stroke: f64) -> f
         let motion = end.motion(z);
         (motion.stroke - stroke, motion.ratio)
     };
-    closed_in(&balance, 0.0, end.full())
+    closed_in(&balance, Slope::Rising, [0.0, end.full()])
 }

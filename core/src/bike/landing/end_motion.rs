@@ -10,6 +10,7 @@ use differential_equations::solution::Solution;
 
 use super::motion::{BODY, BODY_SPEED, BY_DAMPER, BY_FRICTION, BY_GROUND, Model, State, WHEEL, WHEEL_SPEED};
 use crate::error::{BikeError, Result};
+use crate::solve::try_turning;
 use crate::units::{Energy, Force, Length, Quantity, Time, Velocity};
 
 /// Instants recorded over the duration, besides the start.
@@ -152,18 +153,12 @@ impl Recorder<'_, '_> {
 /// The instant in a step at which a quantity that is below zero at its start is above it at its end.
 fn crossing(
     interpolator: &mut (impl Interpolation<f64, State> + ?Sized),
-    mut from: f64,
-    mut to: f64,
+    from: f64,
+    to: f64,
     quantity: impl Fn(f64, &State) -> f64,
 ) -> Option<(f64, State)> {
-    for _ in 0..HALVINGS {
-        let middle = f64::midpoint(from, to);
-        if quantity(middle, &interpolator.interpolate(middle).ok()?) < 0.0 {
-            from = middle;
-        } else {
-            to = middle;
-        }
-    }
+    let below = |time| interpolator.interpolate(time).map(|y| quantity(time, &y) < 0.0);
+    let [_, to] = try_turning(below, [from, to], HALVINGS).ok()?;
     interpolator.interpolate(to).ok().map(|y| (to, y))
 }
 
