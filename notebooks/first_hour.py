@@ -212,10 +212,12 @@ for sentence in advice.next_readings():
 # %% [markdown]
 # And the page for the wall: `bike.sheet().save("sheet.html")`, or `wheelrate sheet patrol.toml` in a terminal.
 #
-# **Try next:** give the rider another 10 kg (`bike.with_change("masses.rider.rear", "76 kg")`) and ask again.
+# **Try next:** give the rider another 10 kg (`bike.what_if({"masses.rider.rear": "76 kg"})`) and ask again. What
+# the readings found of spring, preload and friction is carried over; nothing is fitted under a rider who was not there. A
+# wrong entry is another matter: `bike.correct` mends it and fits the readings anew.
 
 # %%
-heavier = bike.with_change("masses.rider.rear", "76 kg")
+heavier = bike.what_if({"masses.rider.rear": "76 kg"})
 print(heavier.advise_end("rear").headline())
 
 # %% [markdown]

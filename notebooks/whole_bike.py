@@ -112,9 +112,9 @@ plt.show()
 # %%
 riders = {
     "96 kg with pack": bike,
-    "72 kg, no pack": bike.with_change("masses.rider.front", "25 kg")
-    .with_change("masses.rider.rear", "47 kg")
-    .with_change("masses.rider.pitch_inertia", "8 kg m2"),
+    "72 kg, no pack": bike.what_if(
+        {"masses.rider.front": "25 kg", "masses.rider.rear": "47 kg", "masses.rider.pitch_inertia": "8 kg m2"}
+    ),
 }
 rests = {name: ridden.settle().stance for name, ridden in riders.items()}
 for name, stance in rests.items():

@@ -41,7 +41,7 @@ class Peer:
         travel = np.linspace(0, bike.rear.full_travel.m_as("m") * 0.95, 400)
         curve = bike.rear.curve((travel, "m"))
         ratio = np.asarray(curve.motion_ratio.m_as(""))
-        softer = bike.with_change("rear.shock.spring.rate", "50 N/mm").rear.curve((travel, "m"))
+        softer = bike.what_if({"rear.shock.spring.rate": "50 N/mm"}).rear.curve((travel, "m"))
         force = (curve.axial_force - softer.axial_force).m_as("N") * 52 / 2
         self.rest = CubicSpline(travel, np.asarray(curve.axial_force.m_as("N")) * ratio - force * ratio)
         self.force, self.ratio = CubicSpline(travel, force * ratio), CubicSpline(travel, ratio)

@@ -16,7 +16,7 @@
 //!
 //! **The log**: the file describes the bike as it is now. A `[[change]]` says on which day what was done, and what stood there
 //! before (`was`, by key path) or was not there (`added`); [`Bike::with_logged_change`] writes one, [`Bike::at`] goes back to a
-//! date. Readings then carry their day, with a time where the bike was changed on the same day.
+//! date. A change of the date `what if` was not made ([`Bike::what_if`]). Readings then carry their day, with a time where the bike was changed on the same day.
 //!
 //! ```toml
 //! [[change]]
@@ -30,7 +30,7 @@
 //! use wheelrate::units::parse;
 //! use wheelrate::wheel::Wheel;
 //! let bike = Bike::from_toml(wheelrate::demo::PATROL)?;
-//! let stiffer = bike.with_change("rear.shock.spring.rate", "56 N/mm")?;
+//! let stiffer = bike.what_if(&[("rear.shock.spring.rate", "56 N/mm")])?;
 //! let travel = parse("102 mm")?;
 //! assert!(stiffer.rear()?.wheel_rate(travel)?.si() > bike.rear()?.wheel_rate(travel)?.si());
 //! assert_eq!(Bike::from_toml(&stiffer.to_toml())?, stiffer);
@@ -70,7 +70,7 @@ use check::Around;
 use faults::Faults;
 use shape::Shape;
 use toml_text::Syntax;
-use tree::{Node, Step, Value, key_path, steps};
+use tree::{Node, Step, Value, key_path};
 
 static ROOT: Shape = Shape::Table(&format::ROOT);
 
@@ -117,19 +117,6 @@ impl Bike {
     #[must_use]
     pub fn to_json(&self) -> String {
         json_text::write(&write::tree(self))
-    }
-
-    /// The bike with one value of its file changed: `with_change("rear.shock.spring.rate", "56 N/mm")`. The value is TOML
-    /// (`["-66 mm", "-93 mm"]`, `1.2`, `{ from = "25 mm", to = "40 mm" }`), or plain text, for which the quotes may be
-    /// left out. Rows are counted from 0: `front.fork.leg[0].spring.rate`.
-    ///
-    /// # Errors
-    /// [`FileError`] for a path that leads nowhere and for whatever the change does to the file; the faults have no line.
-    pub fn with_change(&self, path: &str, value: &str) -> Result<Self> {
-        let mut tree = write::tree(self);
-        let steps = steps(path).ok_or_else(|| nowhere(path, path))?;
-        tree.at_path(&steps).map_err(|step| nowhere(path, &step.to_string()))?.value = value_of(value);
-        Ok(read_node(&tree).map_err(told)?)
     }
 }
 

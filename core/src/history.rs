@@ -48,7 +48,6 @@ use crate::infer::fit::Fit;
 use crate::infer::posterior::Priors;
 use crate::log::{Log, ReadingSet};
 use crate::record::{Change, End, Load};
-use crate::spring::MainSpring;
 use crate::units::{Force, Length, SpringRate, Uncertain};
 
 /// All sets of readings of a bike, in time.
@@ -98,20 +97,29 @@ pub struct SetResult {
 /// One set solved: what it alone says, as information on the unknowns of the fit.
 #[derive(Debug, Clone)]
 pub(crate) struct Solution {
-    bike: Bike,
+    study: Study,
     set: ReadingSet,
     result: SetResult,
-    priors: Priors,
-    main: MainSpring,
-    /// Unknowns before those of the way from wheel to shock, which come last.
-    known_way: usize,
     /// `C⁻¹ − P`: what the readings add to the priors.
     information: DMatrix<f64>,
     /// `C⁻¹·θ̂`; the priors are centred on zero and add nothing.
     weighted: DVector<f64>,
-    /// Estimates and covariance with friction cut at zero, for predictions.
-    unknowns: DVector<f64>,
-    covariance: DMatrix<f64>,
+}
+
+impl Solution {
+    fn priors(&self) -> Priors {
+        self.study.solved.evidence.priors
+    }
+
+    /// Unknowns before those of the way from wheel to shock, which come last.
+    fn known_way(&self) -> usize {
+        self.study.solved.evidence.unknowns()
+    }
+
+    /// All unknowns.
+    fn unknowns(&self) -> usize {
+        self.study.solved.evidence.all_unknowns()
+    }
 }
 
 impl Bike {
@@ -150,7 +158,8 @@ impl Bike {
     fn solution(&self, set: &ReadingSet, loads: &[Load]) -> Result<Solution> {
         let bike = set.bike();
         let date = set.readings.first().and_then(|&place| self.readings().get(place)?.date.clone());
-        let solved = Study::new(bike, set.end, loads)?.solved;
+        let study = Study::new(bike, set.end, loads)?;
+        let solved = &study.solved;
         let uncut = solved.evidence.solve(&vec![0.0; solved.evidence.unknowns()])?;
         let mut information = uncut.covariance.cholesky().ok_or(SetupError::Singular)?.inverse();
         let weighted = &information * DVector::from_vec(uncut.unknowns);
@@ -158,18 +167,7 @@ impl Bike {
             information[(place, place)] -= 1.0;
         }
         let result = result(&solved.fit(), bike, date, set);
-        Ok(Solution {
-            bike: bike.clone(),
-            set: set.clone(),
-            result,
-            priors: solved.evidence.priors,
-            main: solved.main.clone(),
-            known_way: solved.evidence.unknowns(),
-            information,
-            weighted,
-            unknowns: DVector::from_vec(solved.posterior.unknowns.clone()),
-            covariance: solved.posterior.covariance.clone(),
-        })
+        Ok(Solution { study, set: set.clone(), result, information, weighted })
     }
 }
 

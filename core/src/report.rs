@@ -2,6 +2,7 @@
 //! nothing is computed here but its layout.
 
 pub(crate) mod advice;
+pub(crate) mod direction;
 #[cfg(feature = "serde")]
 pub(crate) mod history;
 #[cfg(feature = "serde")]

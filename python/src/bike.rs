@@ -50,7 +50,7 @@ use crate::wheel::{FrontEnd, RearEnd};
 /// >>> bike = wr.demo()
 /// >>> print(bike.rear.wheel_rate("102 mm").round(1))
 /// 8.4 newton / millimeter
-/// >>> longer = bike.with_change("rear.linkage.points.link_frame", ["-66 mm", "-93 mm"])
+/// >>> longer = bike.what_if({"rear.linkage.points.link_frame": ["-66 mm", "-93 mm"]})
 /// >>> longer == bike
 /// False
 #[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
@@ -154,18 +154,41 @@ impl Bike {
     fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         py.import("json")?.call_method1("loads", (self.0.to_json(),))
     }
-    /// The bike with one value of its file changed.
+    /// The bike as it would be with some values of its file changed.
+    ///
+    /// The readings stay with the bike as it is: what they found of springs, preload and friction is carried into the changed
+    /// bike, as far as the change leaves it alone, and nothing is fitted on a bike that it was not read on. The change stands in
+    /// the log as one that was not made, so that files and pickles keep it. To mend a wrong entry, use `correct`.
     ///
     /// Parameters
     /// ----------
-    /// key_path : str
-    ///     As in the file, rows counted from 0: ``"front.fork.leg[0].spring.rate"``.
-    /// value : str, number, list or dict
-    ///     As in the file: ``"56 N/mm"``, ``["-66 mm", "-93 mm"]``.
-    #[pyo3(signature = (key_path, value: "str | float | list[str] | dict[str, str]"))]
-    fn with_change(&self, key_path: &str, value: &Bound<'_, PyAny>) -> PyResult<Self> {
-        let text = value_text(value)?;
-        run(value.py(), || self.0.with_change(key_path, &text)).map(Self)
+    /// values : dict of str to value
+    ///     By key path, as in the file, rows counted from 0: ``{"front.fork.leg[0].spring.rate": "4.6 N/mm"}``.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> bike = wr.demo()
+    /// >>> heavier = bike.what_if({"masses.rider.rear": "76 kg"})
+    /// >>> heavier.fit()["rear"].rate == bike.fit()["rear"].rate
+    /// True
+    #[pyo3(signature = (values: "dict[str, str | float | list[str] | dict[str, str]]"))]
+    fn what_if(&self, values: &Bound<'_, PyDict>) -> PyResult<Self> {
+        let texts = value_texts(values)?;
+        run(values.py(), || self.0.what_if(&pairs(&texts))).map(Self)
+    }
+    /// The bike with wrong entries of its file mended: what was read is worked out anew on the bike as it now stands.
+    ///
+    /// For a change to think about use `what_if`, for one that was made `with_logged_change`.
+    ///
+    /// Parameters
+    /// ----------
+    /// values : dict of str to value
+    ///     By key path, as for `what_if`; into readings and the log too: ``{"reading[5].distance": "655 mm"}``.
+    #[pyo3(signature = (values: "dict[str, str | float | list[str] | dict[str, str]]"))]
+    fn correct(&self, values: &Bound<'_, PyDict>) -> PyResult<Self> {
+        let texts = value_texts(values)?;
+        run(values.py(), || self.0.correct(&pairs(&texts))).map(Self)
     }
     /// The bike with values of its file changed on a date, and the change logged: what stood there before is noted by itself.
     ///
@@ -174,7 +197,7 @@ impl Bike {
     /// date : str
     ///     A day, ``"2026-06-14"``, or a day with a time, ``"2026-06-14 19:30"``.
     /// values : dict of str to value
-    ///     By key path, as for `with_change`.
+    ///     By key path, as for `what_if`.
     /// note : str, optional
     ///     Anything worth remembering.
     ///
@@ -189,10 +212,8 @@ impl Bike {
     /// True
     #[pyo3(signature = (date, values: "dict[str, str | float | list[str] | dict[str, str]]", note=None))]
     fn with_logged_change(&self, date: &str, values: &Bound<'_, PyDict>, note: Option<&str>) -> PyResult<Self> {
-        let texts = values.iter().map(|(path, value)| Ok((path.extract::<String>()?, value_text(&value)?)));
-        let texts = texts.collect::<PyResult<Vec<_>>>()?;
-        let pairs: Vec<(&str, &str)> = texts.iter().map(|(path, value)| (path.as_str(), value.as_str())).collect();
-        run(values.py(), || self.0.with_logged_change(date, &pairs, note)).map(Self)
+        let texts = value_texts(values)?;
+        run(values.py(), || self.0.with_logged_change(date, &pairs(&texts), note)).map(Self)
     }
     /// The front end.
     #[getter]
@@ -244,6 +265,14 @@ impl Bike {
     fn __repr__(&self) -> String {
         format!("Bike({:?}: {}, {} readings)", self.name(), self.ends().join(" and "), self.0.readings().len())
     }
+}
+
+fn value_texts(values: &Bound<'_, PyDict>) -> PyResult<Vec<(String, String)>> {
+    values.iter().map(|(path, value)| Ok((path.extract::<String>()?, value_text(&value)?))).collect()
+}
+
+fn pairs(texts: &[(String, String)]) -> Vec<(&str, &str)> {
+    texts.iter().map(|(path, value)| (path.as_str(), value.as_str())).collect()
 }
 
 /// A value as TOML writes it: a JSON string or array is a TOML value too; a table goes key by key.

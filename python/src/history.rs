@@ -4,7 +4,7 @@ use pyo3::prelude::*;
 use serde::{Deserialize, Serialize};
 use wheelrate::bike;
 use wheelrate::history;
-use wheelrate::record::{self, Range, Settled};
+use wheelrate::record::{self, Direction, Range, Settled};
 use wheelrate::units::{Length, UnitSystem};
 
 use crate::bike::Bike;
@@ -128,11 +128,19 @@ result_class! {
     TargetOutcome(history::TargetOutcome) {
         /// Which sag: ``rider`` or ``free``.
         sag: &'static str = |outcome| outcome.sag.name();
+        /// What all its sags run along: ``vertical``, ``along fork`` or ``to mark``.
+        direction: &'static str = |outcome| match outcome.direction {
+            Direction::Vertical => "vertical",
+            Direction::AlongFork => "along fork",
+            Direction::ToMark { .. } => "to mark",
+        };
         /// Least and most that will do.
         wanted: (Out<Length>, Out<Length>) = |outcome| ends_of(&outcome.wanted);
         /// Before the change.
         before: Option<Uncertain> = |outcome| outcome.before.map(Uncertain::from);
-        /// After it; None while nothing is read.
+        /// After it, as predicted from what was found before.
+        predicted: Option<Uncertain> = |outcome| outcome.predicted.map(Uncertain::from);
+        /// After it, by what was read then; None while nothing is read.
         after: Option<Uncertain> = |outcome| outcome.after.map(Uncertain::from);
         /// Did it land? None while nothing is read.
         met: Option<bool> = |outcome| outcome.met();

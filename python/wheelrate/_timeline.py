@@ -12,6 +12,26 @@ WIDTH, HEIGHT = 300, 150
 LEFT, RIGHT, TOP, BOTTOM = 44, 14, 10, 34
 # Two standard uncertainties either way hold about 95 in 100.
 _COVERAGE = 2.0
+# Least distance of two events along the axis, as a share of it: an evening's work on an axis of months.
+_APART = 0.04
+
+
+def spread(days: list[float]) -> list[float]:
+    """Places between 0 and 1 along the axis for days in order: true to time, but no two on top of each other.
+
+    Events closer than a mark is wide are moved apart, by no more than that needs, and none past either end of the axis; where
+    there are more than there is room for, they stand at equal distances.
+    """
+    first, span = days[0], days[-1] - days[0]
+    places = [(day - first) / span if span else 0.0 for day in days]
+    gap = min(_APART, 1.0 / max(len(days) - 1, 1))
+    for earlier, place in enumerate(places[:-1]):
+        places[earlier + 1] = max(places[earlier + 1], place + gap)
+    most = 1.0
+    for later in range(len(places) - 1, -1, -1):
+        places[later] = min(places[later], most)
+        most = places[later] - gap
+    return places
 
 
 @dataclass(frozen=True)
@@ -38,9 +58,11 @@ def unit_of(points: list[dict[str, Any]], series: tuple[Series, ...]) -> str:
 
 def panel(title: str, points: list[dict[str, Any]], series: tuple[Series, ...]) -> str:
     """Draw one number, or two, over time."""
+    places = spread([point["at"] for point in points])
+    points = [point | {"place": place} for point, place in zip(points, places, strict=True)]
     sets = [point for point in points if not point["is_change"]]
     known = [
-        (one, point["at"], entry["value"], _COVERAGE * entry["standard_uncertainty"], point)
+        (one, point["place"], entry["value"], _COVERAGE * entry["standard_uncertainty"], point)
         for one in series
         for point in sets
         if (entry := point["numbers"][one.place])["value"] is not None
@@ -51,10 +73,9 @@ def panel(title: str, points: list[dict[str, Any]], series: tuple[Series, ...]) 
     high = max(value + spread for _, _, value, spread, _ in known)
     y_ticks = ticks(low, high, about=4)
     bottom, top = min(low, y_ticks[0]), max(high, y_ticks[-1])
-    span = max(point["at"] for point in points) or 1.0
 
     def at_x(at: float) -> float:
-        return LEFT + (0.06 + 0.88 * at / span) * (WIDTH - LEFT - RIGHT)
+        return LEFT + (0.06 + 0.88 * at) * (WIDTH - LEFT - RIGHT)
 
     def at_y(value: float) -> float:
         return HEIGHT - BOTTOM - (value - bottom) / (top - bottom) * (HEIGHT - TOP - BOTTOM)
@@ -66,7 +87,7 @@ def panel(title: str, points: list[dict[str, Any]], series: tuple[Series, ...]) 
     parts.append(f'<path class="axis" d="M{LEFT} {HEIGHT - BOTTOM}H{WIDTH - RIGHT}"/>')
     for point in points:
         if point["is_change"]:
-            x = at_x(point["at"])
+            x = at_x(point["place"])
             told = f"<title>changed {escape(point['date'])}</title>"
             parts.append(f'<path class="change" d="M{x:.1f} {TOP}V{HEIGHT - BOTTOM}">{told}</path>')
     for one in series:
@@ -110,7 +131,7 @@ def _days(sets: list[dict[str, Any]], at_x: Any) -> list[str]:
     parts: list[str] = []
     last = float("-inf")
     for point in sets:
-        x = at_x(point["at"])
+        x = at_x(point["place"])
         parts.append(f'<path class="axis" d="M{x:.1f} {HEIGHT - BOTTOM}v4"/>')
         if x - last >= room:
             parts.append(text(x, HEIGHT - BOTTOM + 16, point["date"][:10], "tick", "middle"))

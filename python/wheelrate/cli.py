@@ -398,6 +398,46 @@ def scenarios(
     )
 
 
+_values = click.argument("values", metavar="KEY=VALUE...", nargs=-1, required=True)
+
+
+def _pairs(values: tuple[str, ...]) -> dict[str, str]:
+    """Key paths with their values; a value may hold more equals signs."""
+    parted = {key.strip(): (mark, value.strip()) for key, mark, value in (one.partition("=") for one in values)}
+    for key, (mark, _) in parted.items():
+        if not mark:
+            _fail(f'found {key!r}, wanted a key and a value: "rear.shock.spring.rate=56 N/mm"', _BAD_INPUT)
+    return {key: value for key, (_, value) in parted.items()}
+
+
+@main.command("what-if")
+@_file
+@_values
+@_json
+def what_if(file: str, values: tuple[str, ...], as_json: bool) -> None:
+    """Print the bike as it would be with some values changed, for any other command to read.
+
+    What the readings found is carried into the changed bike: wheelrate what-if patrol.toml "rear.shock.spring.rate=56 N/mm" |
+    wheelrate advise -
+    """
+    pairs, bike = _pairs(values), _bike(file)
+    with _named(file):
+        changed = bike.what_if(pairs)
+    _print(file, as_json, changed.to_dict, changed.to_toml)
+
+
+@main.command()
+@_file
+@_values
+@_json
+def correct(file: str, values: tuple[str, ...], as_json: bool) -> None:
+    """Print the bike with wrong entries mended; what was read is fitted anew on it. Comments of the file are not kept."""
+    pairs, bike = _pairs(values), _bike(file)
+    with _named(file):
+        mended = bike.correct(pairs)
+    _print(file, as_json, mended.to_dict, mended.to_toml)
+
+
 @main.command()
 @click.argument("first", type=click.Path(exists=True, dir_okay=False, allow_dash=True))
 @click.argument("second", type=click.Path(exists=True, dir_okay=False))

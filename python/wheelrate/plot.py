@@ -68,7 +68,7 @@ def wheel_rate(bikes: Bikes, end: str = "rear", *, ax: Axes | None = None) -> Ax
     --------
     >>> import wheelrate as wr
     >>> bike = wr.demo()
-    >>> longer = bike.with_change("rear.linkage.points.link_frame", ["-66 mm", "-93 mm"])
+    >>> longer = bike.what_if({"rear.linkage.points.link_frame": ["-66 mm", "-93 mm"]})
     >>> ax = wr.plot.wheel_rate({"now": bike, "longer link": longer})
     >>> ax.get_ylabel()
     'wheel rate (N/mm)'
@@ -154,7 +154,7 @@ def landing(motions: EndMotion | Mapping[str, EndMotion], *, ax: Axes | None = N
 def history(bike: Bike, end: str = "rear", *, axes: Sequence[Axes] | None = None) -> list[Axes]:
     """Draw sags, preload and friction of every set of readings of an end over time, changes as upright lines.
 
-    Bars are two standard uncertainties either way. Events of one evening are drawn a little apart.
+    Bars are two standard uncertainties either way.
 
     Parameters
     ----------

@@ -278,7 +278,7 @@ fn json_of_broken_grammar_and_of_silly_depth() {
 #[test]
 fn a_change_that_leads_nowhere_or_breaks_the_bike() {
     let bike = Bike::from_toml(SOUND).unwrap();
-    let fault = |path: &str, value: &str| match bike.with_change(path, value) {
+    let fault = |path: &str, value: &str| match bike.correct(&[(path, value)]) {
         Err(wheelrate::Error::File(error)) => error.faults[0].clone(),
         other => panic!("a file error, found {other:?}"),
     };

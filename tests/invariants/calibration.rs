@@ -82,7 +82,7 @@ pub(crate) fn linkages() -> Vec<RearEnd> {
     let demo = Bike::from_toml(PATROL).unwrap();
     [-110, -104, -98, -95, -92]
         .iter()
-        .filter_map(|z| demo.with_change("rear.linkage.points.link_frame", &format!("[\"-66 mm\", \"{z} mm\"]")).ok())
+        .filter_map(|z| demo.correct(&[("rear.linkage.points.link_frame", &format!("[\"-66 mm\", \"{z} mm\"]"))]).ok())
         .map(|bike| bike.rear().unwrap().clone())
         .collect()
 }

@@ -21,13 +21,13 @@ fn demo() -> Bike {
 fn held(at: f64) -> Fit {
     let stated = demo().front().unwrap().fork().rake();
     let rake = to_text(stated + Angle::from_si(at * KNOWN_TO));
-    demo().with_change("front.fork.rake", &rake).unwrap().fit_end(End::Front).unwrap()
+    demo().correct(&[("front.fork.rake", &rake)]).unwrap().fit_end(End::Front).unwrap()
 }
 
 #[test]
 fn the_fit_with_an_uncertain_rake_is_the_best_of_all_fits_with_the_rake_held() {
     let uncertain = to_text(Angle::from_si(KNOWN_TO));
-    let free = demo().with_change("front.fork.rake_uncertainty", &uncertain).unwrap().fit_end(End::Front).unwrap();
+    let free = demo().correct(&[("front.fork.rake_uncertainty", &uncertain)]).unwrap().fit_end(End::Front).unwrap();
     // The least of a smooth curve through three points and its curvature; the curve is a parabola to a per cent here.
     let cost = |at: f64| held(at).chi_square.value + at * at;
     let h = 0.5;
@@ -52,8 +52,8 @@ fn the_fit_with_an_uncertain_rake_is_the_best_of_all_fits_with_the_rake_held() {
 #[test]
 fn what_is_known_to_a_hair_changes_nothing() {
     let exact = demo().advise().unwrap();
-    let bike = demo().with_change("rear.linkage.point_uncertainty", "0.001 mm").unwrap();
-    let bike = bike.with_change("front.fork.rake_uncertainty", "0.0001 deg").unwrap();
+    let bike = demo().correct(&[("rear.linkage.point_uncertainty", "0.001 mm")]).unwrap();
+    let bike = bike.correct(&[("front.fork.rake_uncertainty", "0.0001 deg")]).unwrap();
     for (one, other) in exact.ends.iter().zip(&bike.advise().unwrap().ends) {
         let near = |a: f64, b: f64| assert!((a - b).abs() <= 1e-4 * a.abs(), "{a} {b}");
         near(one.fit.rate.value.si(), other.fit.rate.value.si());
@@ -68,7 +68,7 @@ fn what_is_known_to_a_hair_changes_nothing() {
 #[test]
 fn badly_measured_pivots_widen_every_answer_and_make_landing_less_likely() {
     let of = |uncertainty: &str| {
-        let bike = demo().with_change("rear.linkage.point_uncertainty", uncertainty).unwrap();
+        let bike = demo().correct(&[("rear.linkage.point_uncertainty", uncertainty)]).unwrap();
         bike.advise_end(End::Rear).unwrap()
     };
     let (well, badly) = (of("0.3 mm"), of("3 mm"));

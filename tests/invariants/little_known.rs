@@ -73,7 +73,7 @@ fn a_label_that_nobody_can_read() {
     let wide = SpringPrior::new(Share::from_si(1.0), Length::from_si(20e-3)).unwrap();
     let guessed = |guess: &str| {
         let bike = with(|parts| parts.prior = Ends { rear: wide, ..parts.prior });
-        rear(&bike.with_change("rear.shock.spring.rate", guess).unwrap()).fit
+        rear(&bike.correct(&[("rear.shock.spring.rate", guess)]).unwrap()).fit
     };
     let (low, high) = (guessed("40 N/mm"), guessed("65 N/mm"));
     // The readings say it; the guess has next to no say.

@@ -186,7 +186,7 @@ def test_fit_and_advice_give_what_the_bike_gives(file):
 
 def test_compare_tells_what_changed(file):
     stiffer = file.with_name("stiffer.toml")
-    stiffer.write_text(wr.demo().with_change("rear.shock.spring.rate", "60 N/mm").to_toml(), "utf-8")
+    stiffer.write_text(wr.demo().correct({"rear.shock.spring.rate": "60 N/mm"}).to_toml(), "utf-8")
     tables = json.loads(run("compare", file, stiffer, "--json").stdout)
     rear = dict(zip(tables["rear"]["what"]["values"], tables["rear"]["change"]["values"], strict=True))
     assert rear["full travel"] == 0.0
@@ -200,7 +200,7 @@ def test_compare_tells_what_changed(file):
 
 def test_compare_says_which_spring_brings_back_the_sag(file):
     bike = wr.demo()
-    longer = bike.with_change("rear.linkage.points.link_frame", ["-66 mm", "-93 mm"])
+    longer = bike.what_if({"rear.linkage.points.link_frame": ["-66 mm", "-93 mm"]})
     other = file.with_name("longer.toml")
     other.write_text(longer.to_toml(), "utf-8")
     load = bike.sprung_load("rear", "bike + rider").value
@@ -219,7 +219,7 @@ def test_compare_says_which_spring_brings_back_the_sag(file):
 
 def test_compare_of_an_overloaded_end_has_no_number(file):
     soft = file.with_name("soft.toml")
-    soft.write_text(wr.demo().with_change("rear.shock.spring.rate", "1 N/mm").to_toml(), "utf-8")
+    soft.write_text(wr.demo().correct({"rear.shock.spring.rate": "1 N/mm"}).to_toml(), "utf-8")
     tables = json.loads(run("compare", file, soft, "--json").stdout, parse_constant=pytest.fail)
     (table,) = [table for name, table in tables.items() if name.startswith("rear, both")]
     second = dict(zip(table["what"]["values"], table["second"]["values"], strict=True))
@@ -253,8 +253,8 @@ def test_a_bike_without_an_end_is_told_what_it_lacks(command):
 
 
 def test_a_spring_kept_is_not_told_to_be_set():
-    bike = wr.demo().with_change("targets.rear.rider_sag", {"value": "104 mm", "tolerance": "15 mm"})
-    bike = bike.with_change("targets.rear.free_sag", {"from": "5 mm", "to": "60 mm"})
+    bike = wr.demo().correct({"targets.rear.rider_sag": {"value": "104 mm", "tolerance": "15 mm"}})
+    bike = bike.correct({"targets.rear.free_sag": {"from": "5 mm", "to": "60 mm"}})
     assert bike.advise()["rear"].verdict == "keep"
     card = bike.sheet().to_html().split('<p class="over">rear</p>')[1].split("</article>")[0]
     assert "preload for the exact aim" in card

@@ -108,7 +108,7 @@ def shock_of(rear, dimension, by):
         return rear.shock
     bike = wr.demo()
     length = rear.shock.length + wr.quantity((by, "mm"), "length")
-    return bike.with_change("rear.shock.length", f"{length.m_as('mm')!r} mm").rear.shock
+    return bike.what_if({"rear.shock.length": f"{length.m_as('mm')!r} mm"}).rear.shock
 
 
 def test_the_ranking_is_the_effects_over_the_travel(rear):
@@ -371,7 +371,7 @@ def test_pivot_uncertainty_of_the_wheel_curves_is_that_of_bikes_with_moved_pivot
     step, spread = 0.01, {"coordinate": 0.4, "shock length": 0.3}
 
     def rates(key, value):
-        end = bike.with_change(key, value).rear
+        end = bike.what_if({key: value}).rear
         return end.wheel_force("102 mm").m_as("N"), end.wheel_rate("102 mm").m_as("N/mm")
 
     squares = np.zeros(2)

@@ -193,7 +193,7 @@ def test_every_stream_is_utf_8(file, page, encoding):
     done = run("demo", "--html", wall, env=env)
     assert (done.returncode, done.stdout.decode("utf-8")) == (0, wr.demo().sheet().to_text(100).rstrip("\n") + "\n")
     assert wall.read_text("utf-8") == page
-    named = wr.demo().with_change("bike.name", "Grat−Läufer ½").to_toml()
+    named = wr.demo().correct({"bike.name": "Grat−Läufer ½"}).to_toml()
     done = run("sheet", "-", env=env, input=named.encode("utf-8"))
     assert done.returncode == 0
     assert "Grat−Läufer ½" in done.stdout.decode("utf-8")

@@ -10,6 +10,7 @@ import matplotlib as mpl
 import pytest
 
 import wheelrate as wr
+from wheelrate._timeline import spread
 
 mpl.use("Agg")
 COMMAND = Path(sys.executable).with_name("wheelrate")
@@ -154,3 +155,59 @@ def test_the_command_line_tells_it(tmp_path, changed):
     assert failed.returncode == 2
     assert "change[0].date" in failed.stderr
     assert "with a time" in failed.stderr
+
+
+def test_a_supposed_change_carries_what_was_found(tmp_path):
+    bike = wr.demo()
+    heavier = bike.what_if({"masses.rider.rear": "76 kg"})
+    before, after = bike.fit()["rear"], heavier.fit()["rear"]
+    assert after.rate.value.m_as("N/mm") == pytest.approx(before.rate.value.m_as("N/mm"), rel=1e-12)
+    assert after.readings == []
+    assert pickle.loads(pickle.dumps(heavier)) == heavier == wr.Bike.from_toml(heavier.to_toml())
+    assert heavier.changes[0].date == "what if"
+    assert "carried over" in heavier.sheet().to_text()
+    # A correction fits the readings on the bike as it now stands: a heavier rider means a stiffer spring.
+    mended = bike.correct({"masses.rider.rear": "76 kg"})
+    assert mended.changes == []
+    assert mended.fit()["rear"].rate.value.m_as("N/mm") > 1.02 * before.rate.value.m_as("N/mm")
+    with pytest.raises(wr.errors.BikeError, match=r"reading\[0\]"):
+        bike.what_if({"reading[0].distance": "1 m"})
+
+
+def test_the_shell_supposes_and_corrects(tmp_path):
+    file, supposed = tmp_path / "patrol.toml", tmp_path / "supposed.toml"
+    file.write_text(wr.demo().to_toml(), "utf-8")
+    value = "rear.shock.spring.rate=60 N/mm"
+    out = shell("what-if", file, value)
+    assert out.returncode == 0, out.stderr
+    assert wr.Bike.from_toml(out.stdout) == wr.demo().what_if({"rear.shock.spring.rate": "60 N/mm"})
+    supposed.write_text(out.stdout, "utf-8")
+    assert shell("check", supposed).returncode == 0
+    assert "This change was not made" in shell("history", supposed).stdout
+    mended = shell("correct", file, value, "--json")
+    assert wr.Bike.from_json(mended.stdout) == wr.demo().correct({"rear.shock.spring.rate": "60 N/mm"})
+    wrong = shell("correct", file, "rear.shock.spring.rate")
+    assert (wrong.returncode, wrong.stdout) == (2, "")
+    assert "wanted a key and a value" in wrong.stderr
+
+
+@pytest.mark.parametrize(
+    ("days", "places"),
+    [
+        ([0.0], [0.0]),
+        ([0.0, 30.0, 60.0], [0.0, 0.5, 1.0]),
+        # An evening at the end of two months: moved apart, and none past the end.
+        ([0.0, 59.9, 60.0], [0.0, 0.96, 1.0]),
+        ([5.0, 5.0, 65.0], [0.0, 0.04, 1.0]),
+        # More than there is room for stand at equal distances.
+        ([0.0] * 50 + [1.0], [k / 50 for k in range(51)]),
+    ],
+)
+def test_events_stand_apart_and_within_the_axis(days, places):
+    assert spread(days) == pytest.approx(places, abs=1e-12)
+
+
+def test_the_points_of_a_page_are_true_to_time(changed):
+    points = json.loads(changed.history_end("rear").to_json())["points"]
+    # Thirty days of May and June, then four to the morning of the change; a day without a time counts as its noon.
+    assert [point["at"] for point in points] == pytest.approx([0.0, 30.0, 34.0 - 2 / 24])

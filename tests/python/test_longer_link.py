@@ -143,7 +143,7 @@ def test_first_order_and_the_longer_shock(page):
     linkage = page["longer"].linkage
     raised = wr.Linkage(linkage.mechanism, linkage.wheel, linkage.shock, (length, "mm"), linkage.full_stroke)
     rate, preload = page["fit"].rate.value, page["fit"].preload.value
-    bike = wr.demo().with_change("rear.shock.length", f"{float(length)!r} mm")
+    bike = wr.demo().what_if({"rear.shock.length": f"{float(length)!r} mm"})
     end = wr.RearEnd(raised, bike.rear.with_spring_rate(rate, preload).shock)
     back = wr.compare({"as it was": page["now"], "raised": end}, page["load"])
     # A twentieth of what is to come back is what first order leaves.

@@ -13,7 +13,7 @@ from wheelrate.cli import main
 
 @pytest.fixture(scope="module")
 def bike():
-    return wr.demo().with_change("rear.linkage.point_uncertainty", "3 mm")
+    return wr.demo().correct({"rear.linkage.point_uncertainty": "3 mm"})
 
 
 def test_a_plan_says_what_it_is_worth(bike):

@@ -76,7 +76,7 @@ def test_a_stated_target_is_kept():
     assert [bound.m_as("mm") for bound in rider.wanted] == pytest.approx([50, 60])
     assert "kept as you stated it" in rider.note()
     assert "2.17 in" in rider.note("inch")
-    other = bike.with_change("targets.discipline", "any")
+    other = bike.correct({"targets.discipline": "any"})
     assert bike.advise_end("front").choices == other.advise_end("front").choices
 
 

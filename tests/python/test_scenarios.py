@@ -47,7 +47,7 @@ def test_turns_are_those_of_the_wheel_force(bike):
     found = bike.advise_scenarios()["rear"]
     fit = bike.fit_end("rear")
     usual, loaded = (load.sprung_load.value.m_as("N") for load in found.loads)
-    springs = {"fitted": bike.rear, "advised": bike.with_change("rear.shock.spring.rate", "60 N/mm").rear}
+    springs = {"fitted": bike.rear, "advised": bike.what_if({"rear.shock.spring.rate": "60 N/mm"}).rear}
     factors = {"fitted": fit.rate_factor.value.m_as(""), "advised": 1.0}
     for which, end in springs.items():
         spring = getattr(found, which)

@@ -122,7 +122,7 @@ def test_the_page_stands_on_its_own_and_says_all_that_the_sheet_says(bike, units
 
 
 def test_names_are_escaped(bike):
-    page = bike.with_change("bike.name", "<script>alert(1)</script>").sheet().to_html()
+    page = bike.correct({"bike.name": "<script>alert(1)</script>"}).sheet().to_html()
     assert "<script" not in page
 
 

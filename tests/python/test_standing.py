@@ -71,7 +71,7 @@ def test_both_ends_and_the_pitch_together_against_the_balance_of_forces(load, ch
     keys["masses"]["pack"] = {"front": "-2 kg", "rear": "16 kg"}
     bike = wr.Bike.from_dict(keys)
     for key, value in change.items():
-        bike = bike.with_change(key, value)
+        bike = bike.correct({key: value})
     standing = Standing(bike.to_dict(), load)
     found = root(standing.unbalanced, [0.45, 0.0, 0.08, 0.08, 0.1], tol=1e-13)
     assert np.abs(standing.unbalanced(found.x)).max() < 1e-6

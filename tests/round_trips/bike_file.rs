@@ -32,9 +32,9 @@ fn a_change_and_back_is_no_change() {
         ("rear.chain.rear_teeth", "51", "49"),
         ("bike.name", "Ridge patrol 301", "Ridge patrol 300"),
     ] {
-        let changed = bike.with_change(path, value).unwrap();
+        let changed = bike.correct(&[(path, value)]).unwrap();
         assert_ne!(changed, bike, "{path}");
-        assert_eq!(changed.with_change(path, was).unwrap(), bike, "{path}");
+        assert_eq!(changed.correct(&[(path, was)]).unwrap(), bike, "{path}");
     }
 }
 

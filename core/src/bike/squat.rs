@@ -122,10 +122,10 @@ mod tests {
         /// The rear's own sinking pitches the frame a little, and the load then works along the axle's path too.
         const LEFT_OUT: f64 = 0.01;
         let stiff = (0..2).fold(demo(), |bike, leg| {
-            bike.with_change(&format!("front.fork.leg[{leg}].spring.rate"), "400 N/mm").unwrap()
+            bike.correct(&[(&format!("front.fork.leg[{leg}].spring.rate"), "400 N/mm")]).unwrap()
         });
         for teeth in ["11", "13", "16"] {
-            let bike = stiff.with_change("rear.chain.front_teeth", teeth).unwrap();
+            let bike = stiff.correct(&[("rear.chain.front_teeth", teeth)]).unwrap();
             let (load, rear) = (bike.rider_load(), bike.rear().unwrap());
             let Some(FinalDrive::Chain(sprockets)) = rear.final_drive() else { panic!("a chain") };
             let [front_radius, rear_radius] = sprockets.radii();

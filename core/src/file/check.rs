@@ -5,7 +5,7 @@ use super::faults::Faults;
 use super::shape::{Shape, Table, VERSION};
 use super::tree::{Node, Value, key_path};
 use crate::error::nearest;
-use crate::record::Moment;
+use crate::record::{Change, Moment};
 use crate::units::kind::LENGTH;
 use crate::units::{Kind, parse_si};
 
@@ -32,7 +32,9 @@ pub(super) fn check(shape: &'static Shape, node: &Node, path: &str, around: Arou
         (Shape::Count, Value::Number(number)) if number.fract() == 0.0 && *number >= 0.0 => {}
         (Shape::Version, Value::Number(number)) if *number == VERSION => {}
         (Shape::Text, Value::Text(_)) => {}
-        (Shape::Date, Value::Date(text) | Value::Text(text)) if Moment::parse(text).is_some() => {}
+        (Shape::Date | Shape::DateOfChange, Value::Date(text) | Value::Text(text)) if Moment::parse(text).is_some() => {
+        }
+        (Shape::DateOfChange, Value::Text(text)) if text == Change::SUPPOSED => {}
         (Shape::Any, value) if !matches!(value, Value::Nothing) => {}
         (Shape::Choice(words), Value::Text(text)) => {
             if !words.contains(&text.as_str()) {

@@ -100,7 +100,7 @@ pub(crate) fn undone(bike: &Bike, changes: &[&Change]) -> core::result::Result<B
 
 impl Bike {
     /// The bike with values of its file changed on a date, and the change logged: what stood there before is noted by
-    /// itself. Paths and values as for [`with_change`](Self::with_change).
+    /// itself. Paths and values as for [`what_if`](Self::what_if).
     ///
     /// ```
     /// use wheelrate::{Bike, demo::PATROL};
@@ -114,11 +114,83 @@ impl Bike {
     /// ```
     ///
     /// # Errors
-    /// As [`with_change`](Self::with_change); [`BikeError::Logged`] for readings and the log itself;
-    /// [`BikeError::Repeated`] and [`BikeError::Nested`] for a path given twice, or beside one that holds it;
-    /// [`BikeError::NotLater`] when a change of the same keys is logged already that is no earlier; [`BikeError::Order`] when
-    /// their order is not said; [`BikeError::Day`].
+    /// As [`what_if`](Self::what_if); [`BikeError::NotLater`] when a change of the same keys is logged already that is no
+    /// earlier, or supposed; [`BikeError::Order`] when their order is not said; [`BikeError::Day`].
     pub fn with_logged_change(&self, date: &str, values: &[(&str, &str)], note: Option<&str>) -> Result<Self> {
+        let Some(day) = Moment::parse(date) else { return Err(BikeError::Day { found: date.to_owned() }.into()) };
+        self.changed(date, values, note, |change| {
+            for other in self.changes().iter().filter(|other| other.overlaps(change)) {
+                let (found, dated) = (date.to_owned(), other.date.clone());
+                match Moment::parse(&other.date).map(|other| other.order(day)) {
+                    Some(Some(Ordering::Less)) => {}
+                    Some(None) => return Err(BikeError::Order { found, what: "the change", other: dated }),
+                    Some(Some(_)) | None => return Err(BikeError::NotLater { found, other: dated }),
+                }
+            }
+            Ok(())
+        })
+    }
+
+    /// The bike as it would be with some values of its file changed: `what_if(&[("rear.shock.spring.rate", "56 N/mm")])`.
+    ///
+    /// Nothing that was read is fitted on a bike it was not read on: the readings stay with the bike as it is, and what they
+    /// found of springs, preload and friction is carried into the changed one, as far as the change leaves it alone. The
+    /// change stands in the log as one that was not made ([`Change::SUPPOSED`]), so that a file of the bike keeps it. To mend an
+    /// entry that was wrong, use [`correct`](Self::correct).
+    ///
+    /// A value is TOML (`["-66 mm", "-93 mm"]`, `1.2`, `{ from = "25 mm", to = "40 mm" }`), or plain text, for which the
+    /// quotes may be left out. Rows are counted from 0: `front.fork.leg[0].spring.rate`.
+    ///
+    /// ```
+    /// use wheelrate::{Bike, demo::PATROL, record::End};
+    /// let bike = Bike::from_toml(PATROL)?;
+    /// let heavier = bike.what_if(&[("masses.rider.rear", "76 kg")])?;
+    /// // The spring is the one that was read, under a load that was not.
+    /// assert!((heavier.fit_end(End::Rear)?.rate.value / bike.fit_end(End::Rear)?.rate.value - 1.0).abs() < 1e-9);
+    /// assert_eq!(Bike::from_toml(&heavier.to_toml())?, heavier);
+    /// # Ok::<(), wheelrate::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// [`FileError`](crate::error::FileError) for a path that leads nowhere and for whatever the change does to the file; the
+    /// faults have no line. [`BikeError::Logged`] for readings and the log itself; [`BikeError::Repeated`] and
+    /// [`BikeError::Nested`] for a path given twice, or beside one that holds it.
+    pub fn what_if(&self, values: &[(&str, &str)]) -> Result<Self> {
+        self.changed(Change::SUPPOSED, values, None, |_| Ok(()))
+    }
+
+    /// The bike with wrong entries of its file mended: what was read is worked out anew on the bike as it now stands. Paths and
+    /// values as for [`what_if`](Self::what_if), and into readings and the log too. For a change of the bike itself use
+    /// [`with_logged_change`](Self::with_logged_change), for one to think about [`what_if`](Self::what_if): a correction fits
+    /// every reading on the bike corrected.
+    ///
+    /// ```
+    /// use wheelrate::{Bike, demo::PATROL};
+    /// let bike = Bike::from_toml(PATROL)?;
+    /// let mended = bike.correct(&[("reading[5].distance", "655 mm"), ("rear.shock.spring.preload", "13 mm")])?;
+    /// assert_eq!(mended.changes(), []);
+    /// # Ok::<(), wheelrate::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// [`FileError`](crate::error::FileError) for a path that leads nowhere and for whatever the correction does to the file.
+    pub fn correct(&self, values: &[(&str, &str)]) -> Result<Self> {
+        let mut tree = write::tree(self);
+        for (path, value) in values {
+            let steps = steps(path).ok_or_else(|| nowhere(path, path))?;
+            tree.at_path(&steps).map_err(|step| nowhere(path, &step.to_string()))?.value = super::value_of(value);
+        }
+        Ok(read_node(&tree).map_err(told)?)
+    }
+
+    /// The bike with some values changed, and that change logged where its place in the log is allowed.
+    fn changed(
+        &self,
+        date: &str,
+        values: &[(&str, &str)],
+        note: Option<&str>,
+        allowed: impl FnOnce(&Change) -> core::result::Result<(), BikeError>,
+    ) -> Result<Self> {
         if values.is_empty() {
             return Err(BikeError::Logged { field: "values", found: "none".to_owned() }.into());
         }
@@ -147,17 +219,7 @@ impl Bike {
             tree.at_path(&steps).map_err(|step| nowhere(path, &step.to_string()))?.value = super::value_of(value);
             given.push((path, steps));
         }
-        let Some(day) = Moment::parse(date) else { return Err(BikeError::Day { found: date.to_owned() }.into()) };
-        let before =
-            |other: &Change| Moment::parse(&other.date).and_then(|other| other.order(day)) == Some(Ordering::Less);
-        let not_before = |other: &&Change| !before(other);
-        if let Some(other) = self.changes().iter().filter(|other| other.overlaps(&change)).find(not_before) {
-            let (found, other) = (date.to_owned(), other.date.clone());
-            if Moment::parse(&other).is_some_and(|logged| logged.order(day).is_some()) {
-                return Err(BikeError::NotLater { found, other }.into());
-            }
-            return Err(BikeError::Order { found, what: "the change", other }.into());
-        }
+        allowed(&change)?;
         tree.push_row("change", write::change(&change));
         Ok(read_node(&tree).map_err(told)?)
     }

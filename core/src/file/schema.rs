@@ -4,6 +4,7 @@ use serde_json::{Map, Value, json};
 
 use super::format::ROOT;
 use super::shape::{Key, Shape, Table, VERSION};
+use crate::record::Change;
 use crate::units::Kind;
 use crate::units::kind::LENGTH;
 
@@ -88,6 +89,9 @@ fn shape(shape: &'static Shape, definitions: &mut Map<String, Value>) -> Value {
         Shape::Text => json!({ "type": "string" }),
         Shape::Any => json!(true),
         Shape::Date => json!({ "type": "string", "pattern": DATE }),
+        Shape::DateOfChange => json!({
+            "anyOf": [{ "type": "string", "pattern": DATE }, { "const": Change::SUPPOSED }],
+        }),
         Shape::Choice(words) => json!({ "enum": words }),
         Shape::Point => {
             let coordinate = json!({ "anyOf": [{ "type": "number" }, quantity(&LENGTH, definitions)] });

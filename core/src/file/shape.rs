@@ -1,5 +1,6 @@
 //! What a file may hold, said once: the reader checks against it, the JSON Schema is made from it.
 
+use crate::record::Change;
 use crate::units::Kind;
 
 /// What one value must be.
@@ -19,6 +20,8 @@ pub(super) enum Shape {
     Any,
     /// A day, `2026-05-31`, with or without a time.
     Date,
+    /// A day, or a word for a change that was not made.
+    DateOfChange,
     /// One of these words.
     Choice(&'static [&'static str]),
     /// A list of quantities, each of its own kind.
@@ -118,6 +121,9 @@ impl Shape {
             Self::Text => "text in quotes".to_owned(),
             Self::Any => "a value, as in the rest of the file".to_owned(),
             Self::Date => "a day, e.g. 2026-05-31, or a day with a time, 2026-05-31 19:30".to_owned(),
+            Self::DateOfChange => {
+                format!("{}, or `{}` for a change that was not made", Self::Date.wanted(), Change::SUPPOSED)
+            }
             Self::Choice(words) => {
                 let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
                 crate::error::nearest::list(quoted.iter().map(String::as_str))

@@ -6,8 +6,8 @@
 //! `Λ = Λ₀ + Σ J_kᵀ H_k J_k`, `x̂ = Λ⁻¹·Σ J_kᵀ η_k`,
 //!
 //! where `J_k` says which unknowns of the whole a set sees: the loads, for as long as the masses stay; the way from wheel to
-//! shock, for as long as its pivots stay; the rate factor, one per spring; the preload of a setting, on which its label speaks, and what each set drifts from that; friction and zero,
-//! each set's own. The drifts of one setting add up to nothing, so that the label speaks of their mean and equal readings
+//! shock, for as long as its pivots stay; the rate factor, one per spring; the offset of its preload, on which its label speaks and which a turned collar leaves alone, and what each set drifts from that; friction and zero,
+//! each set's own. The drifts of one spring add up to nothing, so that the label speaks of their mean and equal readings
 //! give no drift. What two sets share cancels in their difference, `u²(Δ) = cᵀ Λ⁻¹ c`.
 //!
 //! The priors on drift are wide against what readings tell, so that they neither hide a change nor invent one. A change of
@@ -28,7 +28,7 @@ use crate::units::{Force, Length, Quantity, Uncertain};
 /// Standard deviation of a drift of preload before it is read (m): several times what a settling coil loses, a few per cent
 /// of a deflection of a decimetre (common practice, no source). Readings tell it to about a millimetre.
 const PRELOAD_DRIFT: f64 = 10e-3;
-/// What the drifts of one setting add up to (m): nothing, against readings of millimetres.
+/// What the drifts of one spring add up to (m): nothing, against readings of millimetres.
 const NOTHING: f64 = 1e-6;
 /// Standard deviation of a set's friction before it is read, in those of one fit: a band of 24 mm either way of the usual
 /// one, at which an end sticks. It leaves the difference of two sets free, where the fit's own prior would pull both together.
@@ -68,6 +68,8 @@ pub struct Drift {
 /// Where the unknowns of one set are among those of the whole.
 #[derive(Debug, Clone, Copy)]
 struct Columns {
+    /// How often the preload was set anew before.
+    setting: usize,
     rate: usize,
     preload: usize,
     drift: usize,
@@ -107,22 +109,25 @@ impl Joint {
             let before = k.checked_sub(1).and_then(|k| Some((columns.get(k)?, sets.get(k)?)));
             let since = before.map(|(_, before)| log.between(end, before.set.step, set.set.step)).unwrap_or_default();
             let kept = |broken: bool| before.filter(|_| !broken).map(|(c, _)| *c);
-            let (loads, ways) = (set.known_way - LOADS, set.unknowns.len() - set.known_way);
+            let (loads, ways) = (set.known_way() - LOADS, set.unknowns() - set.known_way());
             let same_spring = kept(since.springs.contains(&true));
-            let same_setting = kept(since.preload);
+            // An offset stays when only the collar turned.
+            let same_offset = same_spring;
+            let setting = before.map_or(0, |(c, _)| c.setting + usize::from(since.preload));
             let alike =
                 |count: &dyn Fn(&Solution) -> usize| before.is_some_and(|(_, before)| count(before) == count(set));
-            let same_masses = kept(since.unsprung || !since.masses.is_empty()).filter(|_| alike(&|set| set.known_way));
+            let same_masses =
+                kept(since.unsprung || !since.masses.is_empty()).filter(|_| alike(&|set| set.known_way()));
             let same_way = kept(since.way);
-            let same_way = same_way.filter(|_| alike(&|set| set.unknowns.len() - set.known_way));
-            let rate = same_spring.map(|c| c.rate).unwrap_or_else(|| place(set.priors.rate.powi(-2), 1));
-            let preload = same_setting.map(|c| c.preload).unwrap_or_else(|| place(set.priors.preload.powi(-2), 1));
+            let same_way = same_way.filter(|_| alike(&|set| set.unknowns() - set.known_way()));
+            let rate = same_spring.map(|c| c.rate).unwrap_or_else(|| place(set.priors().rate.powi(-2), 1));
+            let preload = same_offset.map(|c| c.preload).unwrap_or_else(|| place(set.priors().preload.powi(-2), 1));
             let drift = place(PRELOAD_DRIFT.powi(-2), 1);
-            let friction = place((FRICTION_SPREAD * set.priors.friction.1).powi(-2), 1);
+            let friction = place((FRICTION_SPREAD * set.priors().friction.1).powi(-2), 1);
             let zero = place(0.0, 1);
             let loads = same_masses.map(|c| c.loads).unwrap_or_else(|| place(1.0, loads));
             let way = same_way.map(|c| c.way).unwrap_or_else(|| place(1.0, ways));
-            columns.push(Columns { rate, preload, drift, friction, zero, loads, way });
+            columns.push(Columns { setting, rate, preload, drift, friction, zero, loads, way });
         }
         let count = prior.len();
         let mut precision = DMatrix::from_diagonal(&DVector::from_vec(prior));
@@ -145,15 +150,15 @@ impl Joint {
         let (one, other) = (self.columns.get(from)?, self.columns.get(to)?);
         let (before, after) = (sets.get(from)?, sets.get(to)?);
         let preload = |columns: &Columns| [(columns.preload, 1.0), (columns.drift, 1.0)];
-        let stated = |set: &Solution| set.main.preload.si();
+        let stated = |set: &Solution| set.study.solved.main.preload.si();
         Some(Drift {
             earlier: from,
             later: to,
-            preload: (one.preload == other.preload)
+            preload: (one.setting == other.setting)
                 .then(|| self.shift([&preload(one), &preload(other)], [stated(before), stated(after)])),
             friction: self.shift(
                 [&[(one.friction, 1.0)], &[(other.friction, 1.0)]],
-                [before.priors.friction.0, after.priors.friction.0],
+                [before.priors().friction.0, after.priors().friction.0],
             ),
         })
     }
@@ -188,17 +193,17 @@ impl Joint {
 impl Columns {
     /// `J`: a set's unknowns, in units of its priors, from those of the whole in SI units.
     fn seen_by(&self, set: &Solution, count: usize) -> DMatrix<f64> {
-        let mut sees = DMatrix::zeros(set.unknowns.len(), count);
-        sees[(RATE, self.rate)] = 1.0 / set.priors.rate;
-        sees[(PRELOAD, self.preload)] = 1.0 / set.priors.preload;
-        sees[(PRELOAD, self.drift)] = 1.0 / set.priors.preload;
-        sees[(FRICTION, self.friction)] = 1.0 / set.priors.friction.1;
+        let mut sees = DMatrix::zeros(set.unknowns(), count);
+        sees[(RATE, self.rate)] = 1.0 / set.priors().rate;
+        sees[(PRELOAD, self.preload)] = 1.0 / set.priors().preload;
+        sees[(PRELOAD, self.drift)] = 1.0 / set.priors().preload;
+        sees[(FRICTION, self.friction)] = 1.0 / set.priors().friction.1;
         sees[(ZERO, self.zero)] = 1.0;
-        for load in 0..set.known_way - LOADS {
+        for load in 0..set.known_way() - LOADS {
             sees[(LOADS + load, self.loads + load)] = 1.0;
         }
-        for way in 0..set.unknowns.len() - set.known_way {
-            sees[(set.known_way + way, self.way + way)] = 1.0;
+        for way in 0..set.unknowns() - set.known_way() {
+            sees[(set.known_way() + way, self.way + way)] = 1.0;
         }
         sees
     }

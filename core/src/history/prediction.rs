@@ -1,10 +1,8 @@
 //! Before and after a change: what the last set before it predicts of the first set after it.
 //!
-//! Carried over is what the change left alone: the loads while the masses stay, the rate factor while the spring stays, the
-//! preload's error while nobody set it, the friction while the seals stay. What the change put in comes with its label: a
-//! factor within the label's tolerance, a preload within the uncertainty stated. The tape's zero is new. What is known of the
-//! way from wheel to shock stays while its pivots do. With `m`, `C` the
-//! mean and covariance of all that, a sag `s` read under the load `W`, settled on the side `σ`, is predicted as
+//! What was found before is [carried](crate::infer::Study::carried) over the change, as far as the change left it alone, and
+//! what the change put in comes with its label. The tape's zero is new. With `m`, `C` the mean and covariance of all that, a
+//! sag `s` read under the load `W`, settled on the side `σ`, is predicted as
 //!
 //! `s = g(z) − g(z_hang)`, `F_w(z; a, b) = W + σ·f`, and all of them have the covariance `S = G·C·Gᵀ + R`
 //!
@@ -16,17 +14,17 @@ use nalgebra::{DMatrix, DVector};
 
 use crate::Result;
 use crate::bike::Bike;
+use crate::decide::EndAdvice;
 use crate::error::SetupError;
 use crate::history::Solution;
 use crate::history::target_outcome::{TargetOutcome, target_outcomes};
-use crate::infer::Study;
 use crate::infer::fit::{ChiSquare, Derived, Solved};
 use crate::infer::model::{Held, Kinematics, WheelForce, settle_exactly};
 use crate::infer::path::OnPath;
-use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, RATE, ZERO};
+use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, Posterior, RATE, ZERO};
 use crate::infer::probability::chi_square_exceeds;
 use crate::infer::residual::BY_CHANCE;
-use crate::log::{Between, Log};
+use crate::log::Log;
 use crate::record::{Direction, End, Load, Settled};
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain};
 
@@ -122,6 +120,7 @@ pub(crate) fn predictions(
     log: &Log,
     loads: &[Load],
 ) -> Result<Vec<Prediction>> {
+    let advice: Vec<Option<EndAdvice>> = sets.iter().map(|set| set.study.advise().ok()).collect();
     let mut predictions = Vec::new();
     for (from, before) in sets.iter().enumerate() {
         let to = sets.get(from + 1).filter(|after| after.set.changes > before.set.changes);
@@ -129,19 +128,20 @@ pub(crate) fn predictions(
         if to.is_none() && !last {
             continue;
         }
-        let (bike, until) = to.map_or((now, log.steps()), |after| (&after.bike, after.set.step));
-        let since = log.between(end, before.set.step, until);
-        let study = Study::new(bike, end, loads)?;
-        let expected = Expected::new(before, &since, &study.solved);
+        let (bike, until) = to.map_or((now, log.steps()), |after| (after.study.bike(), after.set.step));
+        let carried = before.study.carried_over(bike, &log.between(end, before.set.step, until), loads)?;
+        let expected = Expected::new(&carried.solved);
         let prediction = match to {
-            Some(_) => expected.against(&study.solved)?,
-            None => expected.ahead(&study.solved, before)?,
+            Some(after) => expected.against(&after.study.solved)?,
+            None => expected.ahead(&carried.solved, before)?,
         };
+        let stood = advice.get(from).and_then(Option::as_ref);
+        let came = to.and_then(|_| advice.get(from + 1)?.as_ref());
         predictions.push(Prediction {
             earlier: from,
             later: to.map(|_| from + 1),
-            direction: study.measuring.direction,
-            targets: target_outcomes(end, &before.bike, bike, to.is_some()),
+            direction: carried.measuring.direction,
+            targets: target_outcomes(stood, carried.advise().ok().as_ref(), came),
             ..prediction
         });
     }
@@ -149,38 +149,10 @@ pub(crate) fn predictions(
 }
 
 impl Expected {
-    fn new(before: &Solution, since: &Between, after: &Solved) -> Self {
-        let (count, known) = (after.evidence.all_unknowns(), after.evidence.unknowns());
-        let (old, new) = (before.priors, after.evidence.priors);
-        let mut carry = DMatrix::zeros(count, before.unknowns.len());
-        let mut fresh = DVector::from_element(count, 1.0);
-        let mut offset = DVector::zeros(count);
-        let mut keep = |unknown: usize, factor: f64| {
-            carry[(unknown, unknown)] = factor;
-            fresh[unknown] = 0.0;
-        };
-        if !since.springs.contains(&true) {
-            keep(RATE, old.rate / new.rate);
-        }
-        if !since.springs.contains(&true) {
-            keep(PRELOAD, old.preload / new.preload);
-        }
-        if !since.seals.contains(&true) {
-            keep(FRICTION, old.friction.1 / new.friction.1);
-            offset[FRICTION] = (old.friction.0 - new.friction.0) / new.friction.1;
-        }
-        if since.masses.is_empty() && !since.unsprung && before.known_way == known {
-            (LOADS..known).for_each(|load| keep(load, 1.0));
-        }
-        if !since.way && before.known_way == known && before.unknowns.len() == count {
-            (known..count).for_each(|way| keep(way, 1.0));
-        }
-        // A sag counts from its own extended reading.
-        fresh[ZERO] = 0.0;
-        Self {
-            mean: &carry * &before.unknowns + offset,
-            covariance: &carry * &before.covariance * carry.transpose() + DMatrix::from_diagonal(&fresh),
-        }
+    /// What was found before the change, carried into the bike after it.
+    fn new(carried: &Solved) -> Self {
+        let Posterior { unknowns, covariance, .. } = &carried.posterior;
+        Self { mean: DVector::from_column_slice(unknowns), covariance: covariance.clone() }
     }
 
     /// Held against what was read.
@@ -238,7 +210,7 @@ impl Expected {
 
     /// Before anything is read: every load of the set before, from both sides.
     fn ahead(&self, after: &Solved, before: &Solution) -> Result<Prediction, SetupError> {
-        let read: Vec<&Load> = before.bike.readings().iter().map(|reading| &reading.load).collect();
+        let read: Vec<&Load> = before.study.bike().readings().iter().map(|reading| &reading.load).collect();
         let mut sags = Vec::new();
         for (load, name) in after.gathered.loads.iter().enumerate().filter(|(_, load)| read.contains(load)) {
             for settled in [Settled::Low, Settled::High] {

@@ -1,20 +1,24 @@
 //! What was wanted of a change against what came.
 
-use crate::bike::Bike;
-use crate::record::{End, Range, SagKind};
+use crate::decide::EndAdvice;
+use crate::record::{Direction, Range, SagKind};
 use crate::units::{Length, Uncertain};
 
-/// A target against what was and what came.
+/// A target against what was, what was predicted, and what came; all along the direction of the target.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct TargetOutcome {
     /// Which sag.
     pub sag: SagKind,
+    /// Along what.
+    pub direction: Direction,
     /// What will do, after the change.
     pub wanted: Range,
-    /// Before the change; `None` where that is not known along the target's direction.
+    /// Before the change; `None` where no such sag was wanted along that direction.
     pub before: Option<Uncertain<Length>>,
-    /// After it; `None` while nothing is read.
+    /// After it, as predicted from what was found before.
+    pub predicted: Option<Uncertain<Length>>,
+    /// After it, by what was read then; `None` while nothing is read.
     pub after: Option<Uncertain<Length>>,
 }
 
@@ -26,22 +30,31 @@ impl TargetOutcome {
     }
 }
 
-/// The targets after the change against the sags before and after, along the target's direction.
-pub(crate) fn target_outcomes(end: End, before: &Bike, after: &Bike, read: bool) -> Vec<TargetOutcome> {
+/// The targets after the change, by advice on the bike before it, on the changed bike by prediction, and by readings there.
+pub(crate) fn target_outcomes(
+    before: Option<&EndAdvice>,
+    predicted: Option<&EndAdvice>,
+    read: Option<&EndAdvice>,
+) -> Vec<TargetOutcome> {
     // Without a target there is no advice, and nothing to land on.
-    let Ok(then) = after.advise_end(end) else { return Vec::new() };
-    let stood = before.advise_end(end).ok().filter(|stood| stood.direction == then.direction);
+    let Some(then) = read.or(predicted) else { return Vec::new() };
+    let along = |advice: Option<&EndAdvice>| advice.filter(|one| one.direction == then.direction).map(|one| one.today);
+    let (before, predicted, after) = (along(before), along(predicted), along(read));
     let rider = TargetOutcome {
         sag: SagKind::Rider,
+        direction: then.direction,
         wanted: then.rider_sag.range,
-        before: stood.as_ref().map(|stood| stood.today.rider_sag),
-        after: read.then_some(then.today.rider_sag),
+        before: before.map(|today| today.rider_sag),
+        predicted: predicted.map(|today| today.rider_sag),
+        after: after.map(|today| today.rider_sag),
     };
     let free = then.free_sag.map(|wanted| TargetOutcome {
         sag: SagKind::Free,
+        direction: then.direction,
         wanted,
-        before: stood.as_ref().map(|stood| stood.today.free_sag),
-        after: read.then_some(then.today.free_sag),
+        before: before.map(|today| today.free_sag),
+        predicted: predicted.map(|today| today.free_sag),
+        after: after.map(|today| today.free_sag),
     });
     core::iter::once(rider).chain(free).collect()
 }

@@ -15,7 +15,7 @@ use crate::wheel::{EndKernel, Wheel};
 /// bands of 0 to 25 mm are met, under 15 mm is healthy (common practice, no source).
 const HALF_BAND: f64 = 4e-3;
 /// Share of the travel at which the prior friction force is taken from the wheel rate: about where a bike rides.
-const USUAL_SAG: f64 = 1.0 / 3.0;
+pub(crate) const USUAL_SAG: f64 = 1.0 / 3.0;
 
 /// The kernel of an end with a tape run along one direction. A clone shares the kernel.
 #[derive(Debug, Clone)]

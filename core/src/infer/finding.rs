@@ -215,13 +215,17 @@ impl Finding {
 pub(crate) const HEALTHY_BAND: f64 = 15e-3;
 
 fn carried(kept: Kept) -> String {
+    let part = |share: Share, name: &str| match share.si() {
+        whole if whole >= 1.0 => Some(name.to_owned()),
+        nothing if nothing <= 0.0 => None,
+        some => Some(format!("{} of {name}", percent(some))),
+    };
     let parts = [
-        (kept.rate, "the spring rate"),
-        (kept.preload, "what the preload is off by"),
-        (kept.friction, "the friction"),
-        (kept.loads, "the loads"),
+        part(kept.springs, "what rate and preload are off their labels by"),
+        part(kept.friction, "the friction"),
+        kept.masses.then(|| "the loads".to_owned()),
     ];
-    let named: Vec<&str> = parts.into_iter().filter_map(|(kept, name)| kept.then_some(name)).collect();
+    let named: Vec<String> = parts.into_iter().flatten().collect();
     let before = "Nothing is read at this end since it was changed:";
     match named.split_last() {
         None => format!("{before} every number here comes from labels."),

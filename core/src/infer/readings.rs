@@ -269,6 +269,21 @@ pub(crate) fn load_law(end: End, loads: &[Load], masses: &Masses) -> Result<Load
     Ok(Loads { mean, root: semidefinite_root(&DMatrix::from_fn(loads.len(), loads.len(), shared)) })
 }
 
+/// Covariance between loads of two states of a bike, by the masses that are the same in both.
+pub(crate) fn shared_law(
+    [(masses, loads), (masses_before, loads_before)]: [(&Masses, &Vec<Load>); 2],
+    is_same: impl Fn(&str) -> bool,
+    same_unsprung: bool,
+) -> DMatrix<f64> {
+    let squared = |uncertainty: Mass| uncertainty.si().powi(2) * masses.gravity().si() * masses_before.gravity().si();
+    let unsprung = if same_unsprung { squared(masses.scale_uncertainty()) } else { 0.0 };
+    DMatrix::from_fn(loads.len(), loads_before.len(), |row, column| {
+        let before = loads_before[column].names();
+        let both = loads[row].names().iter().filter(|name| before.contains(name) && is_same(name));
+        unsprung + both.map(|name| squared(masses.uncertainty_or_scale(name))).sum::<f64>()
+    })
+}
+
 /// Lower-triangular `R` with `R·Rᵀ = C`, for a covariance that may be singular: four loads can be sums of three masses.
 pub(crate) fn semidefinite_root(covariance: &DMatrix<f64>) -> DMatrix<f64> {
     /// A pivot below this share of its variance is rounding.

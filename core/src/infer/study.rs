@@ -23,7 +23,7 @@ use std::sync::Arc;
 pub use carried::Kept;
 
 use crate::bike::Bike;
-use crate::error::SetupError;
+use crate::error::{BikeError, SetupError};
 use crate::infer::end::EndModel;
 use crate::infer::fit::{Fit, Solved};
 use crate::infer::monte_carlo::MonteCarlo;
@@ -54,7 +54,8 @@ impl PartialEq for Study {
 }
 
 impl Bike {
-    /// One end studied: what its newest readings and its labels say, solved once.
+    /// One end studied: what its newest readings and its labels say, solved once. Where the end was changed since, what was
+    /// found is [carried](Study::carried) over.
     ///
     /// ```
     /// use wheelrate::{Bike, demo::PATROL, record::End};
@@ -97,12 +98,27 @@ impl Bike {
 }
 
 impl Study {
-    /// Solves an end, with loads that are asked about though nothing was read under them.
+    /// Solves an end, with loads that are asked about though nothing was read under them. Where nothing was read since the end
+    /// was changed, what was found before is carried over.
     pub(crate) fn new(bike: &Bike, end: End, more: &[Load]) -> Result<Self> {
-        let places = Recent::new(bike, end)?.now();
+        let recent = Recent::new(bike, end)?;
+        let Some((then, since)) = recent.then else { return Self::read(bike, end, &recent.readings, more) };
+        let places: Vec<usize> = (0..then.readings().len()).collect();
+        match Self::read(&then, end, &places, &[]) {
+            Ok(before) => before.carried_over(bike, &since, more),
+            // What the end had too little of then to be worked out, nothing was found of.
+            Err(Error::Bike(BikeError::Missing { .. }) | Error::Setup(SetupError::NoSpring { .. })) => {
+                Self::read(bike, end, &[], more)
+            }
+            Err(error) => Err(error),
+        }
+    }
+
+    /// Solves an end from some of the readings of its bike.
+    fn read(bike: &Bike, end: End, places: &[usize], more: &[Load]) -> Result<Self> {
         let measuring = if places.is_empty() { bike.measuring_or_vertical(end) } else { bike.measuring(end)? };
         let stated = bike.end_model(end, measuring.direction)?;
-        let solve = |model: &EndModel| solved(bike, end, model, &measuring, &places, more);
+        let solve = |model: &EndModel| solved(bike, end, model, &measuring, places, more);
         let moved = |path| {
             let solved = solve(&stated.on(Some(path)))?;
             Ok::<_, Error>(solved.posterior.unknowns[solved.evidence.unknowns()..].to_vec())

@@ -70,13 +70,6 @@ impl Recent {
     }
 }
 
-impl Recent {
-    /// Readings that were taken on the end as it is now.
-    pub(crate) fn now(self) -> Vec<usize> {
-        if self.then.is_none() { self.readings } else { Vec::new() }
-    }
-}
-
 /// The day of a reading.
 pub(crate) fn day(when: When) -> When {
     match when {

@@ -2,7 +2,8 @@
 
 use crate::decide::{EndAdvice, Outcome, Reach, SpringChoice, Turns, Verdict};
 use crate::infer::finding::{Finding, percent};
-use crate::record::{Direction, End, Range};
+use crate::record::Range;
+use crate::report::direction::along;
 use crate::units::{Force, Length, Quantity, SpringRate, Uncertain, UnitSystem, WheelRate, show};
 
 /// Quantities in the reader's units.
@@ -166,11 +167,7 @@ impl EndAdvice {
             "As it stands: {} of rider sag ({} wanted), {free}{free_wanted}, {}, under `{}`, in the middle of the friction band.",
             words.uncertain(self.today.rider_sag),
             words.range(&self.rider_sag.range),
-            match (self.direction, self.end) {
-                (Direction::AlongFork, _) => "along the fork",
-                (Direction::Vertical, _) => "vertical",
-                (Direction::ToMark { .. }, End::Front | End::Rear) => "towards the mark",
-            },
+            along(self.direction),
             self.rider_load
         )
     }

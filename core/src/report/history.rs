@@ -5,6 +5,7 @@ use crate::infer::finding::percent;
 use crate::infer::residual::BY_CHANCE;
 use crate::record::{Change, SagKind};
 use crate::report::advice::Words;
+use crate::report::direction::along;
 use crate::units::{Quantity, Uncertain, UnitSystem};
 
 /// A change as likely as this by chance is worth another look, and no more.
@@ -124,10 +125,17 @@ impl Cause {
 
 impl TargetOutcome {
     fn text(&self, words: Words) -> Option<String> {
-        let after = self.after?;
         let what = match self.sag {
             SagKind::Rider => "Rider sag",
             SagKind::Free => "Free sag",
+        };
+        let Some(after) = self.after else {
+            let predicted = words.uncertain(self.predicted?);
+            return Some(format!(
+                "{what}: wanted {} {}, predicted {predicted}.",
+                words.range(&self.wanted),
+                along(self.direction)
+            ));
         };
         let before = self.before.map(|before| format!(", before {}", words.uncertain(before))).unwrap_or_default();
         let outside = (self.wanted.from - after.value).max(after.value - self.wanted.to);
@@ -138,9 +146,11 @@ impl TargetOutcome {
         } else {
             "did not land"
         };
+        let predicted = self.predicted.map(|sag| format!(", predicted {}", words.uncertain(sag))).unwrap_or_default();
         Some(format!(
-            "{what} {verdict}: wanted {}, came {}{before}.",
+            "{what} {verdict}: wanted {} {}, came {}{predicted}{before}.",
             words.range(&self.wanted),
+            along(self.direction),
             words.uncertain(after)
         ))
     }
@@ -175,10 +185,18 @@ impl EndHistory {
                 1 => format!("{}; one earlier set stands in the history.", readings(last)),
                 count => format!("{}; {count} earlier sets stand in the history.", readings(last)),
             },
-            (Some(_), Some(change)) => format!(
-                "Nothing is read since the change of {}: all numbers come from labels, and earlier readings stand in the history.",
-                change.date
-            ),
+            (Some((last, _)), Some(change)) => {
+                let since = if change.is_supposed() {
+                    "This change was not made".to_owned()
+                } else {
+                    format!("Nothing is read since the change of {}", change.date)
+                };
+                let read = match last.date {
+                    Some(_) => format!("the readings of {}", self.day(last)),
+                    None => "readings without a date".to_owned(),
+                };
+                format!("{since}: what {read} found is carried over, as far as the change leaves it alone.")
+            }
             _ => "No readings.".to_owned(),
         }
     }

@@ -2,11 +2,9 @@
 
 use crate::history::{EndHistory, History, Prediction};
 use crate::record::{End, Moment, Settled};
+use crate::report::direction::along;
 use crate::report::sheet::{Entry, Table};
 use crate::units::UnitSystem;
-
-/// Least distance of two events along the axis of a plot, as a share of the whole: an evening's work on an axis of months.
-const APART: f64 = 0.04;
 
 /// The history of one end, in one unit system.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,7 +46,7 @@ pub struct HistoryCheck {
 pub struct HistoryPoint {
     /// Day, with the time where it was said.
     pub date: String,
-    /// Days since the first event; events that are close are moved apart so that both are seen.
+    /// Days since the first event.
     pub at: f64,
     /// Is it a change?
     pub is_change: bool,
@@ -83,7 +81,8 @@ impl EndHistory {
                 Entry::or(set.free_sag, "not stated", |sag| Entry::uncertain(sag, units)),
             ]
         });
-        let columns = ["read on", "readings", "rate", "preload", "friction", "rider sag", "free sag"];
+        let columns =
+            ["read on", "readings", "rate", "preload", "friction", "rider sag, vertical", "free sag, vertical"];
         let date = |place: usize| self.sets.get(place).map(|set| self.day(set)).unwrap_or_default();
         let drifts = self.drifts.iter().flat_map(|drift| {
             let days = format!("{} to {}", date(drift.earlier), date(drift.later));
@@ -124,15 +123,16 @@ impl EndHistory {
                 Entry::or(sag.deviations, "", |deviations| Entry::number(deviations, format!("{deviations:+.1}"))),
             ]
         });
+        let predicted = format!("predicted, {}", along(prediction.direction));
         HistoryCheck {
             title,
             held: prediction.held(),
             sentences: prediction.sentences(units),
-            sags: Table::new(["load", "settled", "predicted", "read", "difference", "off by (u)"], rows.collect()),
+            sags: Table::new(["load", "settled", &predicted, "read", "difference", "off by (u)"], rows.collect()),
         }
     }
 
-    /// Sets and changes in time, those too close to be told apart moved on.
+    /// Sets and changes in time.
     fn points(&self, units: UnitSystem) -> Vec<HistoryPoint> {
         let days = |date: &str| Moment::parse(date).map(Moment::days);
         let sets = self.sets.iter().filter_map(|set| {
@@ -155,13 +155,9 @@ impl EndHistory {
             (order, one.is_change).cmp(&(other_order, other.is_change)).then(one.at.total_cmp(&other.at))
         });
         let mut points: Vec<HistoryPoint> = ordered.into_iter().map(|(_, point)| point).collect();
-        let first = points.first().map_or(0.0, |point| point.at);
-        let span = points.last().map_or(0.0, |point| point.at) - first;
-        let gap = if span > 0.0 { APART * span } else { 1.0 };
-        let mut least = f64::NEG_INFINITY;
+        let first = points.iter().map(|point| point.at).fold(f64::INFINITY, f64::min);
         for point in &mut points {
-            point.at = (point.at - first).max(least);
-            least = point.at + gap;
+            point.at -= first;
         }
         points
     }

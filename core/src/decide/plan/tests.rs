@@ -26,7 +26,7 @@ fn read_once() -> Bike {
 
 #[test]
 fn steps_narrow_one_after_the_other_in_the_order_of_an_evening() {
-    let bike = read_once().with_change("rear.linkage.point_uncertainty", "2 mm").unwrap();
+    let bike = read_once().correct(&[("rear.linkage.point_uncertainty", "2 mm")]).unwrap();
     let plan = bike.plan_end(End::Rear).unwrap();
     assert!((1..=MOST_STEPS).contains(&plan.steps.len()), "{plan:?}");
     assert!(plan.steps.windows(2).all(|pair| pair[0].task.turn() <= pair[1].task.turn()));
@@ -79,7 +79,7 @@ fn the_average_of_what_may_come_is_what_is_known_now() {
 #[test]
 fn a_table_of_shock_lengths_is_asked_for_where_the_pivots_are_the_trouble() {
     let asked = |uncertainty: &str| {
-        let bike = demo().with_change("rear.linkage.point_uncertainty", uncertainty).unwrap();
+        let bike = demo().correct(&[("rear.linkage.point_uncertainty", uncertainty)]).unwrap();
         let adviser = bike.study(End::Rear).unwrap().adviser().unwrap();
         let tasks = adviser.solved().tasks(adviser.tools().unwrap());
         let covariance = &adviser.solved().posterior.covariance;

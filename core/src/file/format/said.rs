@@ -131,7 +131,11 @@ pub(in crate::file) static READING: Table = table(
 pub(in crate::file) static CHANGE: Table = table(
     "Something done to the bike. The rest of the file describes the bike as it is now; a change says what stood there before.",
     &[
-        must("date", Shape::Date, "The day, with a time where the end was read on the same day."),
+        must(
+            "date",
+            Shape::DateOfChange,
+            "The day, with a time where the end was read on the same day; `what if` where it was not made.",
+        ),
         may(
             "was",
             Shape::Table(&WAS),

@@ -56,7 +56,7 @@ fn a_part_taken_out_comes_back() {
 
 #[test]
 fn values_keep_their_kind() {
-    let bike = dated("2026-05-31").with_change("bike.name", "\"300\"").unwrap();
+    let bike = dated("2026-05-31").correct(&[("bike.name", "\"300\"")]).unwrap();
     let renamed = bike.with_logged_change("2026-06-14", &[("bike.name", "Ridge")], None).unwrap();
     assert_eq!(renamed.changes()[0].was[0].1, "\"300\"");
     assert_eq!(renamed.at("2026-06-01").unwrap(), bike);

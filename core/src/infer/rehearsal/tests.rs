@@ -49,7 +49,7 @@ fn the_demo_bike_is_covered_at_both_ends() {
 
 #[test]
 fn so_is_a_bike_whose_pivots_are_known_to_a_millimetre() {
-    let bike = demo().with_change("rear.linkage.point_uncertainty", "\"1 mm\"").unwrap();
+    let bike = demo().correct(&[("rear.linkage.point_uncertainty", "\"1 mm\"")]).unwrap();
     let rehearsal = bike.rehearse(End::Rear, GARAGES, 4).unwrap();
     assert_all_covered(&rehearsal);
     let exact = demo().rehearse(End::Rear, GARAGES, 4).unwrap();

@@ -1,9 +1,18 @@
 //! What was found of an end, carried into a changed bike.
 //!
-//! The unknowns of the changed end come from those before the change by a linear map, `x′ = A·x + c + e`: what was kept goes
-//! over in its own units (a friction in newtons, whatever the prior of the changed end says is likely), the loads through
-//! `R′·u′ = W − W̄′`, and `e` is a standard normal number for all that the change touched. Then `x̄′ = A·x̄ + c` and
-//! `C′ = A·C·Aᵀ + cov(e)`.
+//! The unknowns of the changed end come from those before the change by a linear map, `x′ = A·x + c + e`, so that
+//! `x̄′ = A·x̄ + c` and `C′ = A·C·Aᵀ + cov(e)`. What was kept goes over in its own units, and `e` stands for all that the change
+//! touched, as uncertain as its label:
+//!
+//! - Springs share one factor and one offset, each weighed by the rate of its spring: with the share `w` of the rate kept,
+//!   `a′ = w·a + (1 − w)·a_new` and `b′ = w·b + (1 − w)·b_new`. A collar that was turned changes neither.
+//! - Friction is one force at the wheel, to which each leg gives what was stated of it, or an equal part:
+//!   `f′ = w·f·MR′/MR + f_new`, with the motion ratios at a usual sag, because seals hold along the axis.
+//! - Loads hang together by the masses in them. With `P = R′⁻¹·Σ′·R⁻ᵀ`, where `R·Rᵀ` is the covariance of the loads before,
+//!   `R′·R′ᵀ` after, and `Σ′` between them by the masses that were left alone, `u′ = P·u + e` and `cov(e) = 1 − P·Pᵀ`.
+//! - The way from wheel to spring is kept as a whole, or not at all.
+//!
+//! The factor is carried to first order; what is left out of a factor within a tenth of 1 is under half a per cent of it.
 
 use std::sync::Arc;
 
@@ -12,26 +21,36 @@ use nalgebra::{DMatrix, DVector};
 use super::{Study, asked, of_gathered};
 use crate::Result;
 use crate::bike::Bike;
+use crate::infer::end::USUAL_SAG;
 use crate::infer::fit::Solved;
 use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, RATE};
-use crate::infer::readings::Gathered;
-use crate::record::End;
-use crate::wheel::Wheel;
+use crate::infer::readings::{Gathered, shared_law};
+use crate::log::Between;
+use crate::record::{End, Load};
+use crate::units::{Quantity, Share};
 
-/// What a change has left alone at one end.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// How much of what was found at one end a change has left alone.
+#[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Kept {
-    /// The springs: what their rate is off the label by stays.
-    pub rate: bool,
-    /// The springs were not taken out: what the preload is off by stays, though a collar may have been turned.
-    pub preload: bool,
-    /// Seals, bushes and bearings.
-    pub friction: bool,
-    /// What was weighed.
-    pub loads: bool,
-    /// The way from wheel to shock.
+    /// Share of the springs, by their rate, that are the same: what rate and preload are off by stays with them, though a
+    /// collar may have been turned.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub springs: Share,
+    /// Share of the friction whose cause is the same.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub friction: Share,
+    /// Is every mass what it was?
+    pub masses: bool,
+    /// Is the way from wheel to shock what it was?
     pub way: bool,
+}
+
+/// Shares of the friction: of that before the change, what stays; of that after it, what is new.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct FrictionShares {
+    kept: f64,
+    new: f64,
 }
 
 impl Kept {
@@ -39,20 +58,46 @@ impl Kept {
     /// same spring, and for one that stayed in its place.
     #[must_use]
     pub fn between(before: &Bike, after: &Bike, end: End) -> Self {
-        let springs = |bike: &Bike| {
-            let main = bike.end(end).ok()?.main_spring()?;
-            Some(main.each.into_iter().map(|(rate, _)| rate).collect::<Vec<_>>())
-        };
-        let same_springs = springs(before) == springs(after);
-        let friction = |bike: &Bike| bike.end(end).ok().map(Wheel::friction);
+        Self::of(&Between::new(end, before, after), before, after, end)
+    }
+
+    fn of(between: &Between, before: &Bike, after: &Bike, end: End) -> Self {
         Self {
-            rate: same_springs,
-            preload: same_springs,
-            friction: friction(before) == friction(after),
-            loads: before.masses().ok() == after.masses().ok(),
-            way: before.stated_path(end).ok() == after.stated_path(end).ok(),
+            springs: Share::from_si(springs_kept(between, after, end)),
+            friction: Share::from_si(friction_shares(between, before, after, end).kept),
+            masses: between.masses.is_empty() && !between.unsprung,
+            way: !between.way,
         }
     }
+}
+
+/// Share of the rate of an end that is of springs which stayed.
+fn springs_kept(between: &Between, after: &Bike, end: End) -> f64 {
+    let rates: Vec<f64> = match (end, &after.parts().front) {
+        (End::Front, Some(front)) => {
+            let legs = front.fork().legs().iter();
+            legs.map(|leg| leg.spring().map_or(0.0, |spring| spring.spring().initial_rate().si())).collect()
+        }
+        // One shock, or twins of which the parts describe one.
+        _ => vec![1.0],
+    };
+    let kept: f64 = rates.iter().zip(between.springs).filter(|(_, another)| !another).map(|(rate, _)| rate).sum();
+    let all: f64 = rates.iter().sum();
+    if all > 0.0 { kept / all } else { 0.0 }
+}
+
+fn friction_shares(between: &Between, before: &Bike, after: &Bike, end: End) -> FrictionShares {
+    let parts = |bike: &Bike| -> Vec<f64> {
+        let Some(front) = bike.parts().front.as_ref().filter(|_| end == End::Front) else { return vec![1.0] };
+        let legs = front.fork().legs();
+        let stated = legs.each_ref().map(|leg| leg.friction().map_or(0.0, |friction| friction.force().si()));
+        let sum: f64 = stated.iter().sum();
+        if sum > 0.0 { stated.map(|one| one / sum).to_vec() } else { vec![1.0 / legs.len() as f64; legs.len()] }
+    };
+    let of = |bike: &Bike, another: bool| -> f64 {
+        parts(bike).into_iter().zip(between.seals).filter(|(_, seals)| *seals == another).map(|(share, _)| share).sum()
+    };
+    FrictionShares { kept: of(before, false), new: of(after, true) }
 }
 
 impl Study {
@@ -72,78 +117,84 @@ impl Study {
     /// # Errors
     /// As [`Bike::study`], for the changed bike without its readings.
     pub fn carried(&self, changed: &Bike) -> Result<Self> {
-        self.carried_keeping(changed, Kept::between(&self.bike, changed, self.end()))
+        self.carried_over(changed, &Between::new(self.end(), &self.bike, changed), &[])
     }
 
-    /// [`carried`](Self::carried), where it is known what the change left alone.
-    ///
-    /// # Errors
-    /// As [`carried`](Self::carried).
-    pub fn carried_keeping(&self, changed: &Bike, kept: Kept) -> Result<Self> {
-        let (end, measuring) = (self.end(), self.measuring);
+    /// [`carried`](Self::carried) where the log says what differs, asked about more loads.
+    pub(crate) fn carried_over(&self, changed: &Bike, between: &Between, more: &[Load]) -> Result<Self> {
+        let (end, measuring) = (self.end(), changed.measuring(self.end()).unwrap_or(self.measuring));
         let stated = changed.end_model(end, measuring.direction)?;
         // A way that was left alone stands where the readings had put it.
         let way = changed.stated_path(end)?.map(Arc::new);
-        let model = stated.on(if kept.way { self.model.path.clone() } else { way });
+        let model = stated.on(if between.way { way } else { self.model.path.clone() });
         let masses = changed.masses()?;
-        let gathered = Gathered::new(end, &model, &[], &measuring, masses, &asked(changed, end, &[])?)?;
-        let mut after = of_gathered(changed, end, &model, gathered)?;
-        let before = if kept.loads { self.with_loads(&after.gathered.loads)? } else { self.clone() };
-        after.carry(&before.solved, kept);
+        let gathered = Gathered::new(end, &model, &[], &measuring, masses, &asked(changed, end, more)?)?;
+        let mut solved = of_gathered(changed, end, &model, gathered)?;
+        let shared = shared_law(
+            [(masses, &solved.gathered.loads), (self.bike.masses()?, &self.solved.gathered.loads)],
+            |name| !between.masses.iter().any(|changed| changed == name),
+            !between.unsprung,
+        );
+        let friction = friction_shares(between, &self.bike, changed, end);
+        solved.carry(&self.solved, springs_kept(between, changed, end), friction, &shared, !between.way);
+        solved.carried = Some(Kept::of(between, &self.bike, changed, end));
         let source = Some(Arc::new(self.clone()));
-        Ok(Self { bike: changed.clone(), measuring, model, solved: Arc::new(after), source })
+        Ok(Self { bike: changed.clone(), measuring, model, solved: Arc::new(solved), source })
     }
 }
 
 impl Solved {
-    /// Takes over what was kept of another solution.
-    fn carry(&mut self, before: &Self, kept: Kept) {
-        let count = self.posterior.unknowns.len();
-        let mut map = DMatrix::zeros(count, before.posterior.unknowns.len());
-        let mut constant = DVector::zeros(count);
-        let mut fresh = DVector::from_element(count, 1.0);
+    /// Takes over what was kept of another solution; `shared` is the covariance between the loads here and there.
+    fn carry(&mut self, before: &Self, springs: f64, friction: FrictionShares, shared: &DMatrix<f64>, way: bool) {
+        let (count, count_before) = (self.posterior.unknowns.len(), before.posterior.unknowns.len());
         let (old, new) = (before.evidence.priors, self.evidence.priors);
-        let mut keep = |unknown: usize, factor: f64| {
-            map[(unknown, unknown)] = factor;
-            fresh[unknown] = 0.0;
-        };
-        if kept.rate {
-            keep(RATE, old.rate / new.rate);
-        }
-        if kept.preload {
-            keep(PRELOAD, old.preload / new.preload);
-        }
-        if kept.friction {
-            keep(FRICTION, old.friction.1 / new.friction.1);
-            constant[FRICTION] = (old.friction.0 - new.friction.0) / new.friction.1;
-        }
-        if kept.loads {
-            let root = &self.evidence.loads.root;
-            for (row, load) in self.gathered.loads.iter().enumerate() {
-                let (Some(known), true) = (before.gathered.place(load), root[(row, row)] > 0.0) else { continue };
-                for k in 0..=known {
-                    map[(LOADS + row, LOADS + k)] = before.evidence.loads.root[(known, k)];
-                }
-                for k in 0..row {
-                    let (of_other, by) = (map.row(LOADS + k).into_owned(), root[(row, k)]);
-                    let mut of_this = map.row_mut(LOADS + row);
-                    of_this -= of_other * by;
-                }
-                map.row_mut(LOADS + row).scale_mut(1.0 / root[(row, row)]);
-                fresh[LOADS + row] = 0.0;
-            }
-        }
+        let mut map = DMatrix::zeros(count, count_before);
+        let mut constant = DVector::zeros(count);
+        let mut fresh = DMatrix::identity(count, count);
+        let factor = (before.posterior.unknowns[RATE] * old.rate).exp();
+        let whole = springs * factor + (1.0 - springs);
+        map[(RATE, RATE)] = springs * factor / whole * old.rate / new.rate;
+        constant[RATE] = (whole.ln() - springs * factor / whole * factor.ln()) / new.rate;
+        fresh[(RATE, RATE)] = ((1.0 - springs) / whole).powi(2);
+        map[(PRELOAD, PRELOAD)] = springs * old.preload / new.preload;
+        fresh[(PRELOAD, PRELOAD)] = (1.0 - springs).powi(2);
+        let kept = friction.kept * self.usual_ratio() / before.usual_ratio();
+        map[(FRICTION, FRICTION)] = kept * old.friction.1 / new.friction.1;
+        constant[FRICTION] = (kept * old.friction.0 - (1.0 - friction.new) * new.friction.0) / new.friction.1;
+        fresh[(FRICTION, FRICTION)] = friction.new;
         let (first, first_before) = (self.evidence.unknowns(), before.evidence.unknowns());
-        if kept.way && count - first == before.posterior.unknowns.len() - first_before {
+        let (loads, loads_before) = (first - LOADS, first_before - LOADS);
+        // R′⁻¹·Σ′·R⁻ᵀ.
+        let half = solve_lower(&before.evidence.loads.root, &shared.transpose());
+        let carried = solve_lower(&self.evidence.loads.root, &half.transpose());
+        map.view_mut((LOADS, LOADS), (loads, loads_before)).copy_from(&carried);
+        let left = DMatrix::identity(loads, loads) - &carried * carried.transpose();
+        fresh.view_mut((LOADS, LOADS), (loads, loads)).copy_from(&left);
+        if way && count - first == count_before - first_before {
             for way in 0..count - first {
                 map[(first + way, first_before + way)] = 1.0;
-                fresh[first + way] = 0.0;
+                fresh[(first + way, first + way)] = 0.0;
             }
         }
         let mean = &map * DVector::from_column_slice(&before.posterior.unknowns) + constant;
-        self.posterior.covariance =
-            &map * &before.posterior.covariance * map.transpose() + DMatrix::from_diagonal(&fresh);
+        self.posterior.covariance = &map * &before.posterior.covariance * map.transpose() + fresh;
         self.posterior.unknowns = mean.as_slice().to_vec();
-        self.carried = Some(kept);
     }
+
+    /// Motion ratio about where a bike rides.
+    fn usual_ratio(&self) -> f64 {
+        let end = &self.evidence.end;
+        end.kinematics(USUAL_SAG * end.full_travel()).map_or(1.0, |at| at.ratio)
+    }
+}
+
+/// `L⁻¹·B` for a lower-triangular root; a row without a pivot says nothing new, and is zero.
+fn solve_lower(root: &DMatrix<f64>, right: &DMatrix<f64>) -> DMatrix<f64> {
+    let mut found = DMatrix::zeros(root.nrows(), right.ncols());
+    for row in (0..root.nrows()).filter(|&row| root[(row, row)] > 0.0) {
+        let known = root.view((row, 0), (1, row)) * found.view((0, 0), (row, right.ncols()));
+        let left = (right.row(row) - known) / root[(row, row)];
+        found.row_mut(row).copy_from(&left);
+    }
+    found
 }

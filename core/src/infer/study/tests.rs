@@ -3,7 +3,7 @@
 use super::*;
 use crate::demo::PATROL;
 use crate::infer::{Finding, FittedLoad};
-use crate::units::Uncertain;
+use crate::units::{Share, Uncertain};
 
 fn bike(change: impl Fn(String) -> String) -> Bike {
     Bike::from_toml(&change(PATROL.to_owned())).unwrap()
@@ -15,7 +15,7 @@ fn demo() -> Bike {
 
 /// The demo bike with pivots that are known to two millimetres, so that the way to the shock is an unknown too.
 fn pivots() -> Bike {
-    demo().with_change("rear.linkage.point_uncertainty", "2 mm").unwrap()
+    demo().correct(&[("rear.linkage.point_uncertainty", "2 mm")]).unwrap()
 }
 
 fn close<Q: Quantity>(one: Uncertain<Q>, other: Uncertain<Q>, share: f64) -> bool {
@@ -57,7 +57,8 @@ fn carried_into_the_same_bike_it_is_the_same() {
         let pairs: Vec<(&FittedLoad, &FittedLoad)> = read.loads.iter().zip(&carried.loads).collect();
         assert!(pairs.len() == 2 && pairs.iter().all(|(one, other)| close(one.sag, other.sag, ROUNDING)), "{pairs:?}");
         let [Finding::Carried { kept }] = carried.findings[..] else { panic!("{:?}", carried.findings) };
-        assert!(kept.rate && kept.preload && kept.friction && kept.loads && kept.way);
+        let all = Share::from_si(1.0);
+        assert_eq!(kept, Kept { springs: all, friction: all, masses: true, way: true });
         assert!(carried.readings.is_empty() && carried.chi_square.degrees == 0);
     }
 }
@@ -65,7 +66,7 @@ fn carried_into_the_same_bike_it_is_the_same() {
 #[test]
 fn what_a_change_touches_is_drawn_anew() {
     let study = pivots().study(End::Rear).unwrap();
-    let carried = |key: &str, value: &str| study.carried(&pivots().with_change(key, value).unwrap()).unwrap();
+    let carried = |key: &str, value: &str| study.carried(&pivots().correct(&[(key, value)]).unwrap()).unwrap();
     let label = |fit: &Fit| fit.rate.standard_uncertainty.si() / fit.rate.value.si();
     let before = study.fit();
 
@@ -83,7 +84,6 @@ fn what_a_change_touches_is_drawn_anew() {
 
     let heavier = carried("masses.rider.rear", "70 kg").fit();
     assert!(close(before.rate, heavier.rate, 1e-9));
-    assert_eq!(heavier.loads[1].fitted, heavier.loads[1].stated);
 
     let longer = carried("rear.linkage.points.link_frame", "[\"-66 mm\", \"-93 mm\"]");
     assert!(!Kept::between(&pivots(), longer.bike(), End::Rear).way);
@@ -94,11 +94,71 @@ fn what_a_change_touches_is_drawn_anew() {
 #[test]
 fn a_sag_carried_over_a_turned_collar_is_surer_than_one_from_labels() {
     let study = demo().study(End::Rear).unwrap();
-    let turned = demo().with_change("rear.shock.spring.preload", "18 mm").unwrap();
+    let turned = demo().correct(&[("rear.shock.spring.preload", "18 mm")]).unwrap();
     let mut parts = turned.parts().clone();
     parts.readings.clear();
     let labels = Bike::new(parts).unwrap().study(End::Rear).unwrap().fit();
     let carried = study.carried(&turned).unwrap().fit();
     let spread = |fit: &Fit| fit.loads[1].sag.standard_uncertainty.si();
     assert!(spread(&carried) < 0.5 * spread(&labels), "{} {}", spread(&carried), spread(&labels));
+}
+
+/// One stiffer spring in one of two legs: half of the rate is that of a spring that was read, to the share of its label.
+#[test]
+fn a_spring_in_one_leg_is_half_of_the_springs() {
+    let study = demo().study(End::Front).unwrap();
+    let before = study.fit();
+    let one_leg = bike(|text| text.replacen("rate = \"4.4 N/mm\", preload", "rate = \"4.8 N/mm\", preload", 1));
+    let carried = study.carried(&one_leg).unwrap();
+    let fit = carried.fit();
+    let Some(kept) = carried.solved.carried else { panic!("carried") };
+    let share = 4.4 / (4.4 + 4.8);
+    assert!((kept.springs.si() - share).abs() < 1e-12 && kept.friction.si() == 1.0, "{kept:?}");
+    // Sums by hand, in N/m: the old leg as found, the new one as labelled.
+    let [label, old] = [4.8e3, 0.5 * before.rate.value.si()];
+    let spread = demo().prior(End::Front).rate_standard_uncertainty().si() * label;
+    let both = spread.hypot(0.5 * before.rate.standard_uncertainty.si());
+    assert!((fit.rate.value.si() / (old + label) - 1.0).abs() < 1e-9, "{:?}", fit.rate);
+    // The factor is carried to first order, and the new label's spread is that about the sum.
+    assert!((fit.rate.standard_uncertainty.si() / both - 1.0).abs() < 1e-2, "{:?} {both}", fit.rate);
+}
+
+/// Friction that is stated anew for one leg: that leg's part comes from what is stated, the other's from the readings.
+#[test]
+fn friction_of_one_leg_is_half_of_the_friction() {
+    let stated = |left: &str, right: &str| {
+        let legs = [left, right].map(|force| format!("friction = \"{force}\"\nspring = {{ rate = \"4.4 N/mm\""));
+        bike(|text| {
+            let [first, second] = legs.clone();
+            text.replacen("spring = { rate = \"4.4 N/mm\"", "\u{0}", 1)
+                .replacen("spring = { rate = \"4.4 N/mm\"", &second, 1)
+                .replacen('\u{0}', &first, 1)
+        })
+    };
+    let study = stated("20 N", "20 N").study(End::Front).unwrap();
+    let carried = study.carried(&stated("20 N", "5 N")).unwrap();
+    let Some(kept) = carried.solved.carried else { panic!("carried") };
+    assert!((kept.friction.si() - 0.5).abs() < 1e-12, "{kept:?}");
+    let (before, after) = (study.fit().friction, carried.fit().friction);
+    // At the wheel a force along the fork counts by 1/cos 26.5°.
+    let new = 5.0 / 26.5f64.to_radians().cos();
+    assert!((after.value.si() - (0.5 * before.value.si() + new)).abs() < 1e-9, "{before:?} {after:?}");
+    assert!(after.standard_uncertainty > before.standard_uncertainty);
+}
+
+/// The rider weighed anew, the bike as it was: what the readings said of the bike's load stays, and is in the new sum too.
+#[test]
+fn a_load_is_carried_by_the_masses_that_stayed() {
+    let study = demo().study(End::Rear).unwrap();
+    let heavier = bike(|text| text.replace("rear = \"66 kg\"", "rear = \"76 kg\""));
+    let (before, after) = (study.fit(), study.carried(&heavier).unwrap().fit());
+    let [alone, rider] = &after.loads[..] else { panic!("{:?}", after.loads) };
+    assert!(close(before.loads[0].fitted, alone.fitted, 1e-9), "{alone:?}");
+    // By hand: ten kilograms more; the bike's own error is in both loads, and the rider's half kilogram is independent of it.
+    let newton = |kilogram: f64| 9.80665 * kilogram;
+    assert!((rider.stated.value.si() - before.loads[1].stated.value.si() - newton(10.0)).abs() < 1e-9);
+    let moved = |load: &FittedLoad| load.fitted.value.si() - load.stated.value.si();
+    assert!((moved(rider) - moved(&before.loads[0])).abs() < 1e-9, "{rider:?} {:?}", before.loads);
+    let spread = before.loads[0].fitted.standard_uncertainty.si().hypot(newton(0.5));
+    assert!((rider.fitted.standard_uncertainty.si() / spread - 1.0).abs() < 1e-9, "{rider:?} {spread}");
 }

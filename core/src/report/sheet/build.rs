@@ -7,8 +7,9 @@ use crate::error::{Error, SetupError};
 use crate::infer::Study;
 use crate::infer::finding::{Finding, Severity, percent};
 use crate::infer::fit::Fit;
-use crate::record::{Direction, End, Settled};
+use crate::record::{End, Settled};
 use crate::report::advice::{Words, quarters};
+use crate::report::direction::along;
 use crate::report::sheet::{
     Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, geometry, practice, scenarios,
 };
@@ -71,7 +72,7 @@ impl Bike {
     }
 
     fn fit_only(&self, fit: &Fit, advice: Option<&EndAdvice>, units: UnitSystem) -> Result<SheetEnd> {
-        let unread = fit.readings.is_empty() && self.readings_of(fit.end).next().is_some();
+        let unread = fit.findings.contains(&Finding::NoReadings) && self.readings_of(fit.end).next().is_some();
         let told = |finding: &&Finding| !unread || **finding != Finding::NoReadings;
         let unread = unread.then(|| SheetFinding {
             severity: Severity::Warning,
@@ -147,13 +148,8 @@ impl Bike {
         for load in &fit.loads {
             lines.push(Line::new(format!("sprung load, {}", load.load), Entry::uncertain(load.stated, units)));
         }
-        let direction = match measuring.direction {
-            Direction::Vertical => "vertically",
-            Direction::AlongFork => "along the fork",
-            Direction::ToMark { .. } => "to a mark on the frame",
-        };
         let tape = Entry::stated(measuring.uncertainty, units, decimals);
-        lines.push(Line::new(format!("one reading {direction}, standard uncertainty"), tape));
+        lines.push(Line::new(format!("one reading ({}), standard uncertainty", along(measuring.direction)), tape));
         Ok(lines)
     }
 }

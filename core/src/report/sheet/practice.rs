@@ -3,8 +3,9 @@
 use crate::Result;
 use crate::bike::{Agreement, Bike, FigureOnBike, SagPractice};
 use crate::infer::finding::Severity;
-use crate::record::{Direction, End, Figure};
+use crate::record::{End, Figure};
 use crate::report::advice::Words;
+use crate::report::direction::along;
 use crate::report::sheet::{Entry, SheetFinding, Table};
 use crate::units::{Share, UnitSystem, show};
 
@@ -59,14 +60,6 @@ fn row(said: &SagPractice, figure: &FigureOnBike, units: UnitSystem) -> [Entry; 
     ]
 }
 
-fn along(direction: Direction) -> &'static str {
-    match direction {
-        Direction::Vertical => "vertical",
-        Direction::AlongFork => "the fork",
-        Direction::ToMark { .. } => "towards the mark",
-    }
-}
-
 impl SagPractice {
     /// What is taken, where the figures disagree, or that the user's own target stands outside them, and how much that
     /// matters; nothing where all is well.
@@ -80,10 +73,7 @@ impl SagPractice {
             figures.into_iter().map(of).collect::<Vec<_>>().join(" and ")
         };
         let all = || ranges(self.figures.iter().collect());
-        let direction = match self.direction() {
-            Direction::AlongFork => "along the fork",
-            _ => "vertical",
-        };
+        let direction = along(self.direction());
         let key = format!("`targets.{end}.{sag}_sag`");
         let (severity, text) = match (self.own, self.agreement) {
             (Some(own), _) => {
@@ -133,11 +123,12 @@ impl SagPractice {
 mod tests {
     use super::*;
     use crate::demo::PATROL;
+    use crate::record::Direction;
     use crate::record::SagKind;
     use crate::units::{Length, Quantity};
 
     fn demo(discipline: &str) -> Bike {
-        Bike::from_toml(PATROL).unwrap().with_change("targets.discipline", discipline).unwrap()
+        Bike::from_toml(PATROL).unwrap().correct(&[("targets.discipline", discipline)]).unwrap()
     }
 
     /// Without targets of its own.
