@@ -7,7 +7,7 @@ use wheelrate::bike::BikeParts;
 use wheelrate::demo::PATROL;
 use wheelrate::fork::{Fork, ForkLeg};
 use wheelrate::friction::SealFriction;
-use wheelrate::gas::{AirSpring, Conditions, Filling, ForkAir, NegativeChamber, Reservoir};
+use wheelrate::gas::{AirSpring, Conditions, Exponents, Filling, ForkAir, NegativeChamber, Reservoir};
 use wheelrate::linkage::MeasuredLinkage;
 use wheelrate::mass::{Masses, Weighing};
 use wheelrate::record::{
@@ -71,13 +71,25 @@ fn conditions() -> impl Strategy<Value = Conditions> {
         .prop_filter_map("conditions", |(pressure, temperature)| Conditions::new(pressure, temperature).ok())
 }
 
+/// One stated, or both, the fast one with or without its uncertainty.
+fn exponents() -> impl Strategy<Value = Exponents> {
+    prop_oneof![
+        (1.0..1.4).prop_map(|slow| Exponents::FORK_AIR.with_slow(slow).unwrap()),
+        (1.0..1.2, 1.2..1.4, proptest::option::of(0.0..0.1)).prop_map(|(slow, fast, uncertainty)| {
+            let both = Exponents::new(slow, fast).unwrap();
+            uncertainty.map_or(both, |uncertainty| both.with_fast_uncertainty(uncertainty).unwrap())
+        }),
+    ]
+}
+
 fn air() -> impl Strategy<Value = ForkAir> {
     let added = (proptest::option::of(any::<Volume>(1e-6, 3e-5)), proptest::option::of(any::<GaugePressure>(0.0, 1e5)));
     let around = (proptest::option::of(conditions()), proptest::option::of(conditions()));
-    (mm(40.0, 48.0), mm(40.0, 48.0), mm(90.0, 160.0), 1.0..1.4, added, around).prop_filter_map(
+    (mm(40.0, 48.0), mm(40.0, 48.0), mm(90.0, 160.0), proptest::option::of(exponents()), added, around).prop_filter_map(
         "air",
-        |(seal, bore, level, exponent, (steel, pressure), (sealed, running))| {
-            let air = ForkAir::new(seal, bore, level, exponent).ok()?;
+        |(seal, bore, level, exponents, (steel, pressure), (sealed, running))| {
+            let air = ForkAir::new(seal, bore, level).ok()?;
+            let air = exponents.map_or(air, |exponents| air.with_exponents(exponents));
             let air = steel.map_or(Ok(air), |steel| air.with_steel(steel)).ok()?;
             let air = pressure.map_or(Ok(air), |pressure| air.with_pressure(pressure)).ok()?;
             let air = sealed.map_or(air, |sealed| air.sealed_in(sealed));

@@ -10,8 +10,11 @@
 //! - Exactly at a kink the softer side's rate holds. One exception: a spring that just touches at zero compression
 //!   counts with its rate, because at stroke 0 with zero preload there is no other side.
 
+mod fast;
 mod own;
 
+pub(crate) use fast::Fast;
+pub use fast::FastState;
 pub use own::OwnElement;
 pub(crate) use own::disagreement;
 
@@ -82,21 +85,44 @@ pub trait AxialElement: Debug + Send + Sync {
     /// What it is, in words and numbers, for a reader.
     fn describe(&self) -> String;
 
+    /// Force, rate and energy at a stroke reached fast, in a tenth of a second or two, from where the element had settled.
+    /// Gas answers with its fast exponent from the pressure that it had at rest; whatever holds no gas is as it is slowly.
+    /// The energy is that of the rest and the work done since.
+    ///
+    /// # Errors
+    /// As [`at`](Self::at), for either stroke.
+    fn fast_at(&self, rest: Length, stroke: Length) -> Result<AxialState> {
+        self.at(rest)?;
+        self.at(stroke)
+    }
+
     /// Force, rate and energy over many strokes.
     ///
     /// # Errors
     /// As [`at`](Self::at), for the first stroke that fails.
     fn curve(&self, strokes: &[Length]) -> Result<AxialCurve> {
-        let mut curve = AxialCurve::default();
-        for &stroke in strokes {
-            let state = self.at(stroke)?;
-            curve.stroke.push(stroke);
-            curve.force.push(state.force);
-            curve.rate.push(state.rate);
-            curve.energy.push(state.energy);
-        }
-        Ok(curve)
+        curve_of(strokes, |stroke| self.at(stroke))
     }
+
+    /// Force, rate and energy over many strokes, all reached fast from one rest.
+    ///
+    /// # Errors
+    /// As [`fast_at`](Self::fast_at), for the first stroke that fails.
+    fn fast_curve(&self, rest: Length, strokes: &[Length]) -> Result<AxialCurve> {
+        curve_of(strokes, |stroke| self.fast_at(rest, stroke))
+    }
+}
+
+fn curve_of(strokes: &[Length], state_at: impl Fn(Length) -> Result<AxialState>) -> Result<AxialCurve> {
+    let mut curve = AxialCurve::default();
+    for &stroke in strokes {
+        let state = state_at(stroke)?;
+        curve.stroke.push(stroke);
+        curve.force.push(state.force);
+        curve.rate.push(state.rate);
+        curve.energy.push(state.energy);
+    }
+    Ok(curve)
 }
 
 /// The kernel's state, in SI units.

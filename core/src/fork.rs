@@ -15,10 +15,10 @@ mod text;
 pub use leg::ForkLeg;
 pub use level::LevelOffset;
 
-use crate::axial::{Axial, AxialElement, AxialState, stroke_within, tidy_kinks};
+use crate::axial::{Axial, AxialElement, AxialState, Fast, stroke_within, tidy_kinks};
 use crate::error::{Result, SpringError};
 use crate::friction::SealFriction;
-use crate::gas::{Conditions, check_exponent};
+use crate::gas::{Conditions, Exponents};
 use crate::spring::{MainSpring, Preloaded};
 use crate::strut::Strut;
 use crate::units::{Angle, Length, MotionRatio, Quantity, SpringRate, check, show};
@@ -132,12 +132,12 @@ impl Fork {
         Ok(Self { rake_uncertainty: self.rake_uncertainty, ..changed })
     }
 
-    /// The fork with this exponent for all its gas: 1 for settling, towards 1.4 for a fast stroke.
+    /// The fork with these exponents for all its gas.
     ///
     /// # Errors
-    /// Unless the exponent lies from 1 to 1.7.
-    pub fn with_exponent(&self, exponent: f64) -> Result<Self> {
-        self.with_legs(|leg| leg.with_exponent(exponent))
+    /// As [`new`](Self::new).
+    pub fn with_exponents(&self, exponents: Exponents) -> Result<Self> {
+        self.with_legs(|leg| Ok(leg.with_exponents(exponents)))
     }
 
     /// The fork with its gas running in these conditions.
@@ -177,16 +177,22 @@ impl Fork {
         Ok(self.struts.iter().map(|strut| strut.gas_part(s)).sum::<Axial>().typed())
     }
 
-    /// The rate at a stroke where the bike has come to rest (`n = 1`), for a fast movement about it: the gas answers with
-    /// `n` times its slow rate.
+    /// The gas alone at a stroke reached fast from rest at another.
     ///
     /// # Errors
-    /// [`SpringError::OutOfStroke`], or an exponent not from 1 to 1.7.
-    pub fn fast_rate_at(&self, stroke: Length, exponent: f64) -> Result<SpringRate> {
-        check_exponent(exponent)?;
-        let slow = self.with_exponent(1.0)?;
-        let (all, gas) = (slow.at(stroke)?.rate, slow.gas_at(stroke)?.rate);
-        Ok(all + gas * (exponent - 1.0))
+    /// [`SpringError::OutOfStroke`], for either stroke.
+    pub fn fast_gas_at(&self, rest: Length, stroke: Length) -> Result<AxialState> {
+        let (rest, s) = (self.within(rest)?, self.within(stroke)?);
+        Ok(self.fast_gas(rest, s).state.typed())
+    }
+
+    /// The rate of a small fast movement about a stroke at which the bike has come to rest: there the gas answers with
+    /// `fast/slow` times its slow rate.
+    ///
+    /// # Errors
+    /// [`SpringError::OutOfStroke`].
+    pub fn fast_rate_at(&self, stroke: Length) -> Result<SpringRate> {
+        Ok(self.fast_at(stroke, stroke)?.rate)
     }
 
     fn within(&self, stroke: Length) -> Result<f64> {
@@ -203,7 +209,16 @@ impl Fork {
         self.struts.iter().map(|strut| strut.rest_part(s)).sum()
     }
 
-    /// The kernel: everything.
+    fn fast_gas(&self, rest: f64, s: f64) -> Fast {
+        self.struts.iter().map(|strut| strut.fast_gas(rest, s)).sum()
+    }
+
+    /// Gas and stops of both legs at a stroke reached fast from rest at another.
+    pub(crate) fn fast_part(&self, rest: f64, s: f64) -> Fast {
+        self.struts.iter().map(|strut| strut.fast_part(rest, s)).sum()
+    }
+
+    /// The kernel: everything, settled.
     pub(crate) fn eval(&self, s: f64) -> Axial {
         self.spring_part(s) + self.rest_part(s)
     }
@@ -212,6 +227,11 @@ impl Fork {
 impl AxialElement for Fork {
     fn at(&self, stroke: Length) -> Result<AxialState> {
         Ok(self.eval(self.within(stroke)?).typed())
+    }
+
+    fn fast_at(&self, rest: Length, stroke: Length) -> Result<AxialState> {
+        let (rest, s) = (self.within(rest)?, self.within(stroke)?);
+        Ok((self.spring_part(s) + self.fast_part(rest, s).state).typed())
     }
 
     fn full_stroke(&self) -> Option<Length> {
@@ -255,7 +275,7 @@ mod tests {
     }
 
     fn air(level: f64) -> ForkAir {
-        ForkAir::new(mm(47.0), mm(43.0), mm(level), 1.2).unwrap()
+        ForkAir::new(mm(47.0), mm(43.0), mm(level)).unwrap()
     }
 
     fn fork(legs: [ForkLeg; 2]) -> Fork {
@@ -331,7 +351,7 @@ mod tests {
     fn reads_and_writes_text() {
         let text = r#"{"travel": "290 mm", "rake": "26.5 deg", "leg": [
             {"spring": {"rate": "4.8 N/mm", "preload": "6 mm", "free_length": "480 mm", "solid_length": "170 mm"},
-             "air": {"sealing_diameter": "47 mm", "bore": "43 mm", "oil_level": "105 mm", "exponent": 1.2, "steel_volume": "40 cm3"},
+             "air": {"sealing_diameter": "47 mm", "bore": "43 mm", "oil_level": "105 mm", "exponent": {"slow": 1.0, "fast": 1.35}, "steel_volume": "40 cm3"},
              "bump_stop": {"rate": "60 N/mm", "acts_over": "25 mm"}, "friction": "18 N"},
             {"top_out": {"rate": "12 N/mm", "acts_over": "30 mm"}}]}"#;
         let fork: Fork = serde_json::from_str(text).unwrap();
@@ -341,6 +361,30 @@ mod tests {
         assert!(serde_json::from_str::<Fork>(&text.replace("290 mm", "290")).unwrap_err().to_string().contains("unit"));
         assert!(serde_json::from_str::<Fork>(&text.replace("friction", "stiction")).is_err());
         assert!(fork.describe().contains("leg 2: top-out spring"), "{}", fork.describe());
+    }
+
+    #[test]
+    fn a_small_fast_movement_meets_the_gas_stiffer_by_its_exponents() {
+        let leg = ForkLeg::new().with_spring(spring(4.8, 6.0)).with_air(air(105.0));
+        let fork = fork([leg.clone(), leg]).with_exponents(Exponents::new(1.1, 1.4).unwrap()).unwrap();
+        let (slow, fast) = (fork.at(mm(80.0)).unwrap(), fork.fast_rate_at(mm(80.0)).unwrap());
+        let gas = fork.gas_at(mm(80.0)).unwrap().rate;
+        assert!((fast.si() - slow.rate.si() - (1.4 / 1.1 - 1.0) * gas.si()).abs() < 1e-9 * fast.si());
+        // At the rest itself nothing has moved: force and energy are those at rest.
+        let there = fork.fast_at(mm(80.0), mm(80.0)).unwrap();
+        assert!((there.force - slow.force).si().abs() < 1e-9 && (there.energy - slow.energy).si().abs() < 1e-9);
+        assert!(fork.fast_at(mm(291.0), mm(80.0)).is_err() && fork.fast_at(mm(80.0), mm(291.0)).is_err());
+    }
+
+    #[test]
+    fn without_gas_fast_is_slow() {
+        let leg = ForkLeg::new()
+            .with_spring(spring(4.8, 6.0))
+            .with_bump_stop(Stop::linear(parse("60 N/mm").unwrap(), mm(25.0)).unwrap());
+        let dry = fork([leg.clone(), leg]);
+        for s in [0.0, 140.0, 285.0] {
+            assert_eq!(dry.fast_at(mm(80.0), mm(s)).unwrap(), dry.at(mm(s)).unwrap());
+        }
     }
 
     proptest! {

@@ -2,9 +2,9 @@
 //!
 //! `p·Vⁿ = const`, absolute pressures; `F = (p − p_surroundings)·A`.
 //!
-//! Assumptions: a fixed amount of ideal gas, one exponent over the stroke. `n = 1` is a stroke slow enough for the gas to
-//! keep its temperature (settling, sag); towards 1.4 (air, nitrogen) the stroke is too fast for that. Every sealed
-//! part is sealed at a temperature and a pressure of its surroundings, and may run in others ([`Conditions`]).
+//! Assumptions: a fixed amount of ideal gas, and two processes ([`Exponents`]): a slow one from where it was sealed to where
+//! it settles, in which the gas keeps its temperature (`n = 1`), and a fast one from there, towards 1.4 for air and nitrogen.
+//! Every sealed part is sealed at a temperature and a pressure of its surroundings, and may run in others ([`Conditions`]).
 //!
 //! The ideal gas against the reference equations of state of air and nitrogen (CoolProp 8.0.0, −10 °C to 60 °C):
 //!
@@ -14,23 +14,27 @@
 //! | pressure after a fast one to a sixth, `n = 1.4`, started at 20 °C or below | 0.7 % at most |
 //! | the same, started at 60 °C | **1.6 %** (air), 0.9 % (nitrogen): too high, as heat capacity grows |
 //! | closed volume warmed from 20 °C to 60 °C, 10 bar | 0.3 % |
-//! | `p·V` against `R·T` to 30 bar | 0.9 % at most |
+//! | `p·V` against `R·T` to 30 bar, 20 °C or above | 0.9 % at most |
+//! | the same at −10 °C and 30 bar | **1.9 %** (air), **1.5 %** (nitrogen): `p·V` is below `R·T` |
 //! | the same at 50 bar, 20 °C | **1.2 %** (air), 0.6 % (nitrogen) |
 //! | the same at 100 bar, 60 °C | **1.1 %** (air), **2.1 %** (nitrogen) |
 
 mod air_spring;
 mod chamber;
 mod conditions;
+mod exponents;
 mod fork_air;
 mod reservoir;
+mod sealed;
 
 pub use air_spring::{AirSpring, Filling, NegativeChamber};
 pub use chamber::Chamber;
-pub(crate) use chamber::check_exponent;
 pub use conditions::Conditions;
+pub use exponents::Exponents;
 pub use fork_air::ForkAir;
 pub(crate) use fork_air::MOST_LEVEL;
 pub use reservoir::Reservoir;
+pub(crate) use sealed::SealedGas;
 
 use crate::error::{GasError, Result};
 use crate::units::{AbsolutePressure, GaugePressure, Quantity, to_text};

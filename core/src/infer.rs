@@ -58,7 +58,7 @@
 //!
 //! Against an integration of the posterior on a grid (`tests/python/test_posterior.py`: both loads, one reading, an end on
 //! its stop, next to no friction) the fit's means are within 0.05 of a standard uncertainty and its standard uncertainties
-//! within 3 %; with a label of 40 %, within 0.15 and 4 %. It is too careful, never too bold, in three places:
+//! within 3 %; with a label of 40 %, within 0.15 and 4 %. Where the garage is as stated it is too careful in three places:
 //!
 //! - Readings whose settling nobody noted: their scatter says nothing of friction here, which stays as wide as it was (half as
 //!   wide again as it need be, or more); sags come out a tenth too wide. [`MonteCarlo`] takes them in the same way.
@@ -67,8 +67,13 @@
 //!
 //! # Where it fails
 //!
+//! All of the above is of garages as stated: errors of the size that was said, normal, independent. An error far beyond that
+//! is not expected anywhere, and an interval then holds less often than it says. Hardest hit are a single reading at full
+//! extension (nothing else shows that it is off, and every sag counts from it) and a label further off than its tolerance;
+//! then a rider who weighs or stands otherwise on the day, a settling noted the wrong way round, unsprung masses guessed.
+//!
 //! Friction that differs between loads or along the travel, gas other than stated, and a linkage measured worse than stated
-//! are not unknowns here: they end up in rate and preload. Where a rate is known to no better than a fifth the posterior is not
+//! are not unknowns here: they end up in rate and preload. Gas counts by its slow exponent, as settled. Where a rate is known to no better than a fifth the posterior is not
 //! normal; [`MonteCarlo`] then tells.
 
 pub(crate) mod end;

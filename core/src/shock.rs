@@ -5,10 +5,10 @@
 #[cfg(feature = "serde")]
 mod text;
 
-use crate::axial::{Axial, AxialElement, AxialState, OwnElement, stroke_within, tidy_kinks};
+use crate::axial::{Axial, AxialElement, AxialState, Fast, OwnElement, stroke_within, tidy_kinks};
 use crate::error::{Result, SpringError};
 use crate::friction::SealFriction;
-use crate::gas::{AirSpring, Chamber, Conditions, Reservoir, check_exponent};
+use crate::gas::{AirSpring, Conditions, Exponents, Reservoir, SealedGas};
 use crate::spring::{MainSpring, Preloaded, Spring, Stop};
 use crate::strut::Strut;
 use crate::units::{Length, Quantity, SpringRate, check, show, to_text};
@@ -127,10 +127,10 @@ impl Shock {
             }
             .into());
         }
-        let mut gas: Vec<Chamber> =
-            parts.reservoir.map(|gas| gas.chamber(full_stroke)).transpose()?.into_iter().collect();
+        let mut gas: Vec<SealedGas> =
+            parts.reservoir.map(|gas| gas.sealed(full_stroke)).transpose()?.into_iter().collect();
         if let Some(spring) = &parts.air_spring {
-            gas.extend(spring.chambers_of("shock", full_stroke)?);
+            gas.extend(spring.sealed_of("shock", full_stroke)?);
         }
         let [bump_stop, top_out] = [&parts.bump_stop, &parts.top_out].map(Clone::clone);
         let strut = Strut::new("shock", full_stroke, parts.spring.clone(), gas, bump_stop, top_out, parts.own.clone())?;
@@ -193,13 +193,13 @@ impl Shock {
         Self::new(self.length, self.full_stroke, parts, self.count)
     }
 
-    /// The shock with this exponent for its gas: 1 for settling, towards 1.4 for a fast stroke.
+    /// The shock with these exponents for all its gas.
     ///
     /// # Errors
-    /// Unless the exponent lies from 1 to 1.7.
-    pub fn with_exponent(&self, exponent: f64) -> Result<Self> {
-        let reservoir = self.parts.reservoir.map(|gas| gas.with_exponent(exponent)).transpose()?;
-        let air_spring = self.parts.air_spring.map(|spring| spring.with_exponent(exponent)).transpose()?;
+    /// As [`new`](Self::new).
+    pub fn with_exponents(&self, exponents: Exponents) -> Result<Self> {
+        let reservoir = self.parts.reservoir.map(|gas| gas.with_exponents(exponents));
+        let air_spring = self.parts.air_spring.map(|spring| spring.with_exponents(exponents));
         self.with_parts(ShockParts { reservoir, air_spring, ..self.parts.clone() })
     }
 
@@ -241,16 +241,22 @@ impl Shock {
         Ok((self.strut.gas_part(self.within(stroke)?) * f64::from(self.count)).typed())
     }
 
-    /// The rate at a stroke where the bike has come to rest (`n = 1`), for a fast movement about it: the gas answers with
-    /// `n` times its slow rate.
+    /// The gas alone at a stroke reached fast from rest at another.
     ///
     /// # Errors
-    /// [`SpringError::OutOfStroke`], or an exponent not from 1 to 1.7.
-    pub fn fast_rate_at(&self, stroke: Length, exponent: f64) -> Result<SpringRate> {
-        check_exponent(exponent)?;
-        let slow = self.with_exponent(1.0)?;
-        let (all, gas) = (slow.at(stroke)?.rate, slow.gas_at(stroke)?.rate);
-        Ok(all + gas * (exponent - 1.0))
+    /// [`SpringError::OutOfStroke`], for either stroke.
+    pub fn fast_gas_at(&self, rest: Length, stroke: Length) -> Result<AxialState> {
+        let (rest, s) = (self.within(rest)?, self.within(stroke)?);
+        Ok(self.fast_gas(rest, s).state.typed())
+    }
+
+    /// The rate of a small fast movement about a stroke at which the bike has come to rest: there the gas answers with
+    /// `fast/slow` times its slow rate.
+    ///
+    /// # Errors
+    /// [`SpringError::OutOfStroke`].
+    pub fn fast_rate_at(&self, stroke: Length) -> Result<SpringRate> {
+        Ok(self.fast_at(stroke, stroke)?.rate)
     }
 
     fn within(&self, stroke: Length) -> Result<f64> {
@@ -267,7 +273,16 @@ impl Shock {
         self.strut.rest_part(s) * f64::from(self.count)
     }
 
-    /// The kernel: everything.
+    fn fast_gas(&self, rest: f64, s: f64) -> Fast {
+        self.strut.fast_gas(rest, s) * f64::from(self.count)
+    }
+
+    /// Gas and stops of all shocks at a stroke reached fast from rest at another.
+    pub(crate) fn fast_part(&self, rest: f64, s: f64) -> Fast {
+        self.strut.fast_part(rest, s) * f64::from(self.count)
+    }
+
+    /// The kernel: everything, settled.
     pub(crate) fn eval(&self, s: f64) -> Axial {
         self.spring_part(s) + self.rest_part(s)
     }
@@ -276,6 +291,11 @@ impl Shock {
 impl AxialElement for Shock {
     fn at(&self, stroke: Length) -> Result<AxialState> {
         Ok(self.eval(self.within(stroke)?).typed())
+    }
+
+    fn fast_at(&self, rest: Length, stroke: Length) -> Result<AxialState> {
+        let (rest, s) = (self.within(rest)?, self.within(stroke)?);
+        Ok((self.spring_part(s) + self.fast_part(rest, s).state).typed())
     }
 
     fn full_stroke(&self) -> Option<Length> {

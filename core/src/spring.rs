@@ -32,7 +32,7 @@ pub use spacer::SpacerLengths;
 pub use stack::{Changeover, Stack, Stage};
 pub use stop::Stop;
 pub use table::Table;
-pub use unmarked::{RateBudget, UnmarkedSpring};
+pub use unmarked::{RateBudget, UNCERTIFIED_SHEAR_MODULUS, UnmarkedSpring};
 
 use by_force::ByForce;
 

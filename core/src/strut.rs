@@ -2,9 +2,9 @@
 //!
 //! `F(s) = F_spring(s + p) + Σ F_gas(s) + F_bump(s) − F_top_out(s) + Σ F_own(s)`
 
-use crate::axial::{Axial, OwnElement};
+use crate::axial::{Axial, Fast, OwnElement};
 use crate::error::{Result, SpringError};
-use crate::gas::Chamber;
+use crate::gas::SealedGas;
 use crate::spring::{Preloaded, Stop};
 use crate::units::{Length, Quantity, to_text};
 
@@ -13,7 +13,7 @@ use crate::units::{Length, Quantity, to_text};
 pub(crate) struct Strut {
     stroke: f64,
     spring: Option<Preloaded>,
-    gas: Vec<Chamber>,
+    gas: Vec<SealedGas>,
     bump_stop: Option<Stop>,
     top_out: Option<Stop>,
     own: Vec<OwnElement>,
@@ -26,7 +26,7 @@ impl Strut {
         part: &str,
         stroke: Length,
         spring: Option<Preloaded>,
-        gas: Vec<Chamber>,
+        gas: Vec<SealedGas>,
         bump_stop: Option<Stop>,
         top_out: Option<Stop>,
         own: Vec<OwnElement>,
@@ -44,23 +44,30 @@ impl Strut {
         self.spring.as_ref().map_or_else(Axial::default, |spring| spring.eval(x))
     }
 
-    /// Gas, stops and elements of somebody's own.
+    /// Gas, stops and elements of somebody's own, settled.
     pub(crate) fn rest_part(&self, s: f64) -> Axial {
-        let mut rest = self.gas_part(s);
-        if let Some(stop) = &self.bump_stop {
-            rest += stop.eval_bump(s, self.stroke);
-        }
-        if let Some(stop) = &self.top_out {
-            rest += stop.eval_top_out(s);
-        }
-        for element in &self.own {
-            rest += element.eval(s);
-        }
-        rest
+        let own = self.own.iter().map(|element| element.eval(s)).sum::<Axial>();
+        self.gas_part(s) + self.stops(s) + own
+    }
+
+    /// The same at a stroke reached fast from rest at another.
+    pub(crate) fn fast_part(&self, rest: f64, s: f64) -> Fast {
+        let own = self.own.iter().map(|element| Fast::same(element.eval_fast(rest, s))).sum::<Fast>();
+        self.fast_gas(rest, s) + Fast::same(self.stops(s)) + own
+    }
+
+    fn stops(&self, s: f64) -> Axial {
+        let bump = self.bump_stop.as_ref().map(|stop| stop.eval_bump(s, self.stroke));
+        let top_out = self.top_out.as_ref().map(|stop| stop.eval_top_out(s));
+        bump.into_iter().chain(top_out).sum()
     }
 
     pub(crate) fn gas_part(&self, s: f64) -> Axial {
-        self.gas.iter().map(|chamber| chamber.eval(s)).sum()
+        self.gas.iter().map(|gas| gas.eval(s)).sum()
+    }
+
+    pub(crate) fn fast_gas(&self, rest: f64, s: f64) -> Fast {
+        self.gas.iter().map(|gas| gas.fast(rest, s)).sum()
     }
 
     /// Strokes at which the rate jumps.

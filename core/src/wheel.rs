@@ -7,7 +7,8 @@
 //!
 //! Travel `z` is vertical, from full extension, positive in compression, with the frame in its reference attitude; the
 //! force is positive upwards on the wheel's own end, so that it carries a load. Friction is not in it: a fork or shock
-//! carries its own beside.
+//! carries its own beside. Gas is taken as settled; what it answers to a fast stroke is asked for with the travel at which
+//! it had come to rest ([`Wheel::fast_at`]).
 //!
 //! A fork is a mechanism with a constant ratio, `MR = 1/cos ε`; a linkage gives `MR(z)`. Both are [`Wheel`]s, and so is an
 //! end of your own.
@@ -45,7 +46,7 @@ pub use state::{WheelCurve, WheelState};
 
 use core::fmt::Debug;
 
-use crate::axial::AxialState;
+use crate::axial::{AxialState, FastState};
 use crate::error::{Result, WheelError};
 use crate::friction::SealFriction;
 use crate::spring::{Adjuster, MainSpring};
@@ -99,6 +100,12 @@ pub trait Wheel: Debug + Send + Sync {
     /// Everything else along the axis, gas and stops: `R` at a stroke.
     fn rest(&self, stroke: Length) -> AxialState;
 
+    /// The same at a stroke reached fast, in a tenth of a second or two, from where it had settled. To be given by an end
+    /// with gas; without gas it is as it is slowly.
+    fn fast_rest(&self, _settled: Length, stroke: Length) -> FastState {
+        FastState::same(self.rest(stroke))
+    }
+
     /// The main springs of the end together; `None` where there is none.
     fn main_spring(&self) -> Option<MainSpring>;
 
@@ -133,6 +140,15 @@ pub trait Wheel: Debug + Send + Sync {
     /// [`WheelError::OutOfTravel`].
     fn at(&self, travel: Length) -> Result<WheelState> {
         Ok(WheelState::of(self, within(self, travel)?))
+    }
+
+    /// Everything at one travel reached fast, in a tenth of a second or two, from where the end had settled. Gas answers
+    /// with its fast exponent from the pressure it had at rest. The energy is that of the rest and the work done since.
+    ///
+    /// # Errors
+    /// As [`at`](Self::at), for either travel.
+    fn fast_at(&self, rest: Length, travel: Length) -> Result<WheelState> {
+        Ok(WheelState::fast(self, within(self, rest)?, within(self, travel)?))
     }
 
     /// Travels strictly inside the range at which the rate jumps, in rising order.
@@ -171,6 +187,18 @@ pub trait Wheel: Debug + Send + Sync {
         let mut curve = WheelCurve::default();
         for &travel in travels {
             curve.push(&self.at(travel)?);
+        }
+        Ok(curve)
+    }
+
+    /// Everything over many travels, all reached fast from one rest.
+    ///
+    /// # Errors
+    /// As [`fast_at`](Self::fast_at), for the first travel outside the range.
+    fn fast_curve(&self, rest: Length, travels: &[Length]) -> Result<WheelCurve> {
+        let mut curve = WheelCurve::default();
+        for &travel in travels {
+            curve.push(&self.fast_at(rest, travel)?);
         }
         Ok(curve)
     }
@@ -224,6 +252,20 @@ impl From<AxialState> for Push {
     }
 }
 
+impl Push {
+    /// Force and rate at the wheel.
+    fn at_wheel(&self, Motion { ratio, slope, .. }: &Motion) -> (f64, f64) {
+        (self.force * ratio, self.rate * ratio * ratio + self.force * slope)
+    }
+}
+
+impl core::ops::Add for Push {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self { force: self.force + other.force, rate: self.rate + other.rate, energy: self.energy + other.energy }
+    }
+}
+
 /// Any [`Wheel`] in SI numbers, inside its travel. Nothing to implement: units cost nothing, so that the kernels ask the open
 /// trait itself.
 pub(crate) trait EndKernel: Wheel {
@@ -257,17 +299,27 @@ pub(crate) trait EndKernel: Wheel {
         self.kinks().into_iter().map(Quantity::si).collect()
     }
 
-    /// Springs and rest together at a stroke.
+    /// Springs and rest together at a stroke, settled.
     fn axial(&self, stroke: f64) -> Push {
-        let (springs, rest) = (self.spring_part(stroke), self.rest_part(stroke));
-        Push { force: springs.force + rest.force, rate: springs.rate + rest.rate, energy: springs.energy + rest.energy }
+        self.spring_part(stroke) + self.rest_part(stroke)
+    }
+
+    /// The same at a stroke reached fast from rest at another.
+    fn fast_axial(&self, rest: f64, stroke: f64) -> Push {
+        let fast = self.fast_rest(Length::from_si(rest), Length::from_si(stroke));
+        self.spring_part(stroke) + fast.state.into()
+    }
+
+    /// Rate at the wheel of a small fast movement about a travel at which it rests.
+    fn fast_wheel_rate(&self, travel: f64) -> f64 {
+        let motion = self.motion(travel);
+        self.fast_axial(motion.stroke, motion.stroke).at_wheel(&motion).1
     }
 
     /// Force and rate at the wheel.
     fn force_and_rate(&self, travel: f64) -> (f64, f64) {
-        let Motion { stroke, ratio, slope } = self.motion(travel);
-        let Push { force, rate, .. } = self.axial(stroke);
-        (force * ratio, rate * ratio * ratio + force * slope)
+        let motion = self.motion(travel);
+        self.axial(motion.stroke).at_wheel(&motion)
     }
 }
 

@@ -94,4 +94,80 @@ macro_rules! axial_element {
     };
 }
 
-pub(crate) use axial_element;
+/// What elements that hold gas answer to a fast stroke.
+macro_rules! fast_element {
+    ($class:ident) => {
+        #[pymethods]
+        impl $class {
+            /// Force, rate and energy at a stroke reached fast, in a tenth of a second or two, from where it had settled.
+            ///
+            /// The gas answers with its fast exponent from the pressure that it had at rest; springs and stops are as they
+            /// are slowly. The energy is that of the rest and the work done since.
+            ///
+            /// Parameters
+            /// ----------
+            /// rest : length
+            ///     Stroke at which it had come to rest.
+            /// stroke : length
+            ///     Shortening from full extension.
+            ///
+            /// Returns
+            /// -------
+            /// AxialState
+            fn fast_at(
+                &self,
+                py: Python<'_>,
+                rest: $crate::units::Given<'_, wheelrate::units::Length>,
+                stroke: $crate::units::Given<'_, wheelrate::units::Length>,
+            ) -> PyResult<$crate::axial::AxialState> {
+                let (rest, stroke) = (rest.read("rest")?, stroke.read("stroke")?);
+                $crate::errors::run(py, || wheelrate::axial::AxialElement::fast_at(&self.0, rest, stroke))
+                    .map($crate::axial::AxialState)
+            }
+            /// Force, rate and energy over many strokes, all reached fast from one rest.
+            ///
+            /// Parameters
+            /// ----------
+            /// rest : length
+            ///     Stroke at which it had come to rest.
+            /// strokes : array of length
+            ///     Shortenings from full extension.
+            ///
+            /// Returns
+            /// -------
+            /// AxialCurve
+            fn fast_curve(
+                &self,
+                py: Python<'_>,
+                rest: $crate::units::Given<'_, wheelrate::units::Length>,
+                strokes: $crate::units::GivenArray<'_, wheelrate::units::Length>,
+            ) -> PyResult<$crate::axial::AxialCurve> {
+                let (rest, strokes) = (rest.read("rest")?, strokes.read("strokes")?);
+                $crate::errors::run(py, || wheelrate::axial::AxialElement::fast_curve(&self.0, rest, &strokes))
+                    .map($crate::axial::AxialCurve)
+            }
+            /// Rate of a small fast movement about a stroke at which it has come to rest: there the gas answers with
+            /// ``fast/slow`` times its slow rate.
+            fn fast_rate_at(
+                &self,
+                py: Python<'_>,
+                stroke: $crate::units::Given<'_, wheelrate::units::Length>,
+            ) -> PyResult<$crate::units::Out<wheelrate::units::SpringRate>> {
+                let stroke = stroke.read("stroke")?;
+                $crate::errors::run(py, || self.0.fast_rate_at(stroke)).map($crate::units::Out)
+            }
+            /// The gas alone at a stroke reached fast from rest at another.
+            fn fast_gas_at(
+                &self,
+                py: Python<'_>,
+                rest: $crate::units::Given<'_, wheelrate::units::Length>,
+                stroke: $crate::units::Given<'_, wheelrate::units::Length>,
+            ) -> PyResult<$crate::axial::AxialState> {
+                let (rest, stroke) = (rest.read("rest")?, stroke.read("stroke")?);
+                $crate::errors::run(py, || self.0.fast_gas_at(rest, stroke)).map($crate::axial::AxialState)
+            }
+        }
+    };
+}
+
+pub(crate) use {axial_element, fast_element};

@@ -6,11 +6,11 @@ use wheelrate::friction::SealFriction;
 use wheelrate::record::Range;
 use wheelrate::units::{Angle, Force, Length, MotionRatio, SpringRate};
 
-use crate::axial::{AxialState, axial_element};
+use crate::axial::{AxialState, axial_element, fast_element};
 use crate::errors::run;
-use crate::gas::{AirSpring, Conditions, ForkAir};
+use crate::gas::{AirSpring, Conditions, Exponents, ForkAir};
 use crate::spring::{MainSpring, Preloaded, Stop};
-use crate::units::{Given, Out, read_optional};
+use crate::units::{Given, Out, plain, read_optional};
 use crate::value::{getters, result_class, value_class};
 
 value_class! {
@@ -91,7 +91,7 @@ value_class! {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> leg = wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=1.2))
+    /// >>> leg = wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=wr.Exponents(1.0, 1.35)))
     /// >>> fork = wr.Fork("290 mm", "26.5 deg", leg)
     /// >>> print(fork.at("100 mm").force.round(0))
     /// 1174.0 newton
@@ -99,6 +99,7 @@ value_class! {
 }
 
 axial_element!(Fork);
+fast_element!(Fork);
 
 getters! {
     Fork {
@@ -147,7 +148,7 @@ impl Fork {
     fn with_spring_change(
         &self,
         py: Python<'_>,
-        rate_factor: f64,
+        #[pyo3(from_py_with = plain::rate_factor)] rate_factor: f64,
         preload_change: Given<'_, Length>,
     ) -> PyResult<Self> {
         let change = preload_change.read("preload_change")?;
@@ -163,23 +164,20 @@ impl Fork {
         let (rate, preload) = (rate.read("rate")?, preload.read("preload")?);
         run(py, || self.0.with_spring_rate(rate, preload)).map(Self)
     }
-    /// Rate for a fast movement about a stroke where the bike has come to rest: the gas answers with the exponent times
-    /// its slow rate.
-    fn fast_rate_at(&self, py: Python<'_>, stroke: Given<'_, Length>, exponent: f64) -> PyResult<Out<SpringRate>> {
-        let stroke = stroke.read("stroke")?;
-        run(py, || self.0.fast_rate_at(stroke, exponent)).map(Out)
-    }
     /// The fork with this much more oil level in every leg with air. More level is more air, and less oil.
     fn with_oil_level_change(&self, py: Python<'_>, change: Given<'_, Length>) -> PyResult<Self> {
         let change = change.read("change")?;
         run(py, || self.0.with_oil_level_change(change)).map(Self)
     }
-    /// The change of oil level that gives this force of the whole fork at full stroke, springs and stops included.
+    /// The change of oil level that gives this force of the whole fork at full stroke reached fast, springs and stops
+    /// included.
     ///
     /// Parameters
     /// ----------
     /// force : force
     ///     Along the fork.
+    /// rest : length
+    ///     Stroke at which the fork had come to rest before.
     /// permitted : pair of lengths
     ///     Least and most level that the fork may be filled to.
     ///
@@ -187,23 +185,28 @@ impl Fork {
     /// --------
     /// >>> import wheelrate as wr
     /// >>> fork = wr.Fork("290 mm", "26.5 deg", wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm")))
-    /// >>> print(fork.oil_level_change_for_force("4.2 kN", ("70 mm", "140 mm")).round(2))
+    /// >>> print(fork.oil_level_change_for_force("4.2 kN", "70 mm", ("70 mm", "140 mm")).round(2))
     /// -15.33 millimeter
     fn oil_level_change_for_force(
         &self,
         py: Python<'_>,
         force: Given<'_, Force>,
+        rest: Given<'_, Length>,
         permitted: (Given<'_, Length>, Given<'_, Length>),
     ) -> PyResult<Out<Length>> {
-        let (force, permitted) = (force.read("force")?, range(py, &permitted, "permitted")?);
-        run(py, || self.0.oil_level_change_for_force(force, &permitted)).map(Out)
+        let (force, rest) = (force.read("force")?, rest.read("rest")?);
+        let permitted = range(py, &permitted, "permitted")?;
+        run(py, || self.0.oil_level_change_for_force(force, rest, &permitted)).map(Out)
     }
-    /// The change of oil level with which this fork does the same work as another over a part of the stroke.
+    /// The change of oil level with which this fork does the same work as another over a part of the stroke, both fast from
+    /// rest at one stroke.
     ///
     /// Parameters
     /// ----------
     /// like : Fork
     ///     The fork it should feel like: the same with other springs, say.
+    /// rest : length
+    ///     Stroke at which both had come to rest before.
     /// part : pair of lengths
     ///     From which stroke to which.
     /// permitted : pair of lengths
@@ -216,11 +219,13 @@ impl Fork {
         &self,
         py: Python<'_>,
         like: Self,
+        rest: Given<'_, Length>,
         part: (Given<'_, Length>, Given<'_, Length>),
         permitted: (Given<'_, Length>, Given<'_, Length>),
     ) -> PyResult<LevelOffset> {
+        let rest = rest.read("rest")?;
         let (part, permitted) = (range(py, &part, "part")?, range(py, &permitted, "permitted")?);
-        run(py, || self.0.oil_level_change_to_match(&like.0, &part, &permitted)).map(LevelOffset)
+        run(py, || self.0.oil_level_change_to_match(&like.0, rest, &part, &permitted)).map(LevelOffset)
     }
     /// The main springs alone at a stroke.
     fn springs_at(&self, py: Python<'_>, stroke: Given<'_, Length>) -> PyResult<AxialState> {
@@ -232,9 +237,9 @@ impl Fork {
         let stroke = stroke.read("stroke")?;
         run(py, || self.0.gas_at(stroke)).map(AxialState)
     }
-    /// The fork with its air following another polytropic exponent.
-    fn with_exponent(&self, py: Python<'_>, exponent: f64) -> PyResult<Self> {
-        run(py, || self.0.with_exponent(exponent)).map(Self)
+    /// The fork with these exponents for all its gas.
+    fn with_exponents(&self, py: Python<'_>, exponents: Exponents) -> PyResult<Self> {
+        run(py, || self.0.with_exponents(exponents.0)).map(Self)
     }
     /// The fork with its air running in these conditions.
     fn running_in(&self, py: Python<'_>, conditions: Conditions) -> PyResult<Self> {

@@ -1,9 +1,11 @@
 //! Gas: a sealed chamber, the air of a fork leg, the reservoir of a shock.
 
 mod air_spring;
+mod exponents;
 mod reservoir;
 
 pub(crate) use air_spring::AirSpring;
+pub(crate) use exponents::Exponents;
 pub(crate) use reservoir::Reservoir;
 
 use pyo3::prelude::*;
@@ -12,7 +14,7 @@ use wheelrate::units::{AbsolutePressure, Area, Force, GaugePressure, Length, Tem
 
 use crate::axial::axial_element;
 use crate::errors::run;
-use crate::units::{Given, Out, read_optional};
+use crate::units::{Given, Out, plain, read_optional};
 use crate::value::{getters, value_class};
 
 value_class! {
@@ -132,7 +134,7 @@ impl Chamber {
         volume: Given<'_, Volume>,
         area: Given<'_, Area>,
         stroke: Given<'_, Length>,
-        exponent: f64,
+        #[pyo3(from_py_with = plain::exponent)] exponent: f64,
         surroundings: Option<Given<'_, AbsolutePressure>>,
     ) -> PyResult<Self> {
         let (pressure, volume) = (pressure.read("pressure")?, volume.read("volume")?);
@@ -152,10 +154,12 @@ impl Chamber {
         run(py, || self.0.volume_at(stroke)).map(Out)
     }
     /// The same chamber with another exponent, on a stroke from full extension.
-    fn with_exponent(&self, py: Python<'_>, exponent: f64) -> PyResult<Self> {
+    fn with_exponent(&self, py: Python<'_>, #[pyo3(from_py_with = plain::exponent)] exponent: f64) -> PyResult<Self> {
         run(py, || self.0.with_exponent(exponent)).map(Self)
     }
-    /// The same gas, settled slowly to a stroke and from there moved fast, with another exponent.
+    /// The same gas, come to rest at a stroke by its exponent and from there moved with another one.
+    ///
+    /// Its energy counts from where the new curve runs through full extension: take differences.
     ///
     /// Examples
     /// --------
@@ -164,7 +168,12 @@ impl Chamber {
     /// >>> fast = chamber.settled_at("30 mm", 1.4)
     /// >>> print((fast.at("30 mm").rate / chamber.at("30 mm").rate).round(3))
     /// 1.4 dimensionless
-    fn settled_at(&self, py: Python<'_>, stroke: Given<'_, Length>, exponent: f64) -> PyResult<Self> {
+    fn settled_at(
+        &self,
+        py: Python<'_>,
+        stroke: Given<'_, Length>,
+        #[pyo3(from_py_with = plain::exponent)] exponent: f64,
+    ) -> PyResult<Self> {
         let stroke = stroke.read("stroke")?;
         run(py, || self.0.settled_at(stroke, exponent)).map(Self)
     }
@@ -181,8 +190,8 @@ value_class! {
     ///     Of the tube the oil level is read in.
     /// oil_level : length
     ///     From the top of the tube, fork fully compressed, spring out.
-    /// exponent : float, optional
-    ///     1 for a slow stroke, towards 1.4 for a fast one.
+    /// exponent : float or Exponents, optional
+    ///     Both exponents, or the slow one alone; 1 and 1.30 ± 0.06 unless given.
     /// steel_volume : volume, optional
     ///     All that is put in after the level was read.
     /// pressure : gauge pressure, optional
@@ -196,7 +205,7 @@ value_class! {
     /// >>> air = wr.ForkAir("47 mm", "43 mm", "105 mm", steel_volume="60 cm3")
     /// >>> print(air.compressed_volume.round(1), air.least_oil_level.round(1))
     /// 92.5 centimeter ** 3 41.3 millimeter
-    /// >>> print(air.for_force("290 mm", "900 N").oil_level.round(1))
+    /// >>> print(air.for_force("290 mm", "70 mm", "900 N").oil_level.round(1))
     /// 109.0 millimeter
     ForkAir(gas::ForkAir)
 }
@@ -213,8 +222,8 @@ getters! {
         steel_volume: Out<Volume> = |air| Out(air.0.steel_volume());
         /// Gauge pressure at full extension, when sealed.
         pressure: Out<GaugePressure> = |air| Out(air.0.pressure());
-        /// Polytropic exponent.
-        exponent: f64 = |air| air.0.exponent();
+        /// Polytropic exponents.
+        exponents: Exponents = |air| Exponents(air.0.exponents());
         /// Air left at full compression.
         compressed_volume: Out<Volume> = |air| Out(air.0.compressed_volume());
         /// The level at which the air just lasts to full travel. A level has to be more than this.
@@ -225,14 +234,14 @@ getters! {
 #[pymethods]
 impl ForkAir {
     #[new]
-    #[pyo3(signature = (sealing_diameter, bore, oil_level, *, exponent=1.0, steel_volume=None, pressure=None, sealed=None, running=None))]
+    #[pyo3(signature = (sealing_diameter, bore, oil_level, *, exponent: "float | Exponents | None" = None, steel_volume=None, pressure=None, sealed=None, running=None))]
     #[allow(clippy::too_many_arguments, reason = "keyword arguments on the Python side")]
     fn new(
         py: Python<'_>,
         sealing_diameter: Given<'_, Length>,
         bore: Given<'_, Length>,
         oil_level: Given<'_, Length>,
-        exponent: f64,
+        exponent: Option<Bound<'_, PyAny>>,
         steel_volume: Option<Given<'_, Volume>>,
         pressure: Option<Given<'_, GaugePressure>>,
         sealed: Option<Conditions>,
@@ -242,8 +251,9 @@ impl ForkAir {
         let level = oil_level.read("oil_level")?;
         let steel = read_optional(steel_volume, "steel_volume")?;
         let pressure = read_optional(pressure, "pressure")?;
+        let exponents = exponents::read(exponent, gas::Exponents::FORK_AIR)?;
         run(py, || {
-            let air = gas::ForkAir::new(sealing, bore, level, exponent)?;
+            let air = gas::ForkAir::new(sealing, bore, level)?.with_exponents(exponents);
             let air = steel.map_or(Ok(air), |volume| air.with_steel(volume))?;
             let air = pressure.map_or(Ok(air), |pressure| air.with_pressure(pressure))?;
             let air = sealed.map_or(air, |Conditions(sealed)| air.sealed_in(sealed));
@@ -251,7 +261,7 @@ impl ForkAir {
         })
         .map(Self)
     }
-    /// The sealed chamber of a leg with this travel.
+    /// The sealed chamber of a leg with this travel, settled.
     fn chamber(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<Chamber> {
         let travel = travel.read("travel")?;
         run(py, || self.0.chamber(travel)).map(Chamber)
@@ -286,26 +296,34 @@ impl ForkAir {
         let (level, length) = (level.read("level")?, steel_length.read("steel_length")?);
         run(py, || self.0.with_level_read_steel_in(level, length)).map(Self)
     }
-    /// The same air over the oil level that gives this air force at full travel.
+    /// The same air over the oil level that gives this air force at full travel, reached fast.
     ///
     /// Parameters
     /// ----------
     /// travel : length
     ///     Along the fork.
+    /// rest : length
+    ///     Stroke at which the fork had come to rest before.
     /// force : force
     ///     Of the air of this leg alone, at full travel.
-    fn for_force(&self, py: Python<'_>, travel: Given<'_, Length>, force: Given<'_, Force>) -> PyResult<Self> {
-        let (travel, force) = (travel.read("travel")?, force.read("force")?);
-        run(py, || self.0.for_force(travel, force)).map(Self)
+    fn for_force(
+        &self,
+        py: Python<'_>,
+        travel: Given<'_, Length>,
+        rest: Given<'_, Length>,
+        force: Given<'_, Force>,
+    ) -> PyResult<Self> {
+        let (travel, rest, force) = (travel.read("travel")?, rest.read("rest")?, force.read("force")?);
+        run(py, || self.0.for_force(travel, rest, force)).map(Self)
     }
     /// The same air over another oil level.
     fn with_oil_level(&self, py: Python<'_>, oil_level: Given<'_, Length>) -> PyResult<Self> {
         let level = oil_level.read("oil_level")?;
         run(py, || self.0.with_oil_level(level)).map(Self)
     }
-    /// The same air following another polytropic exponent.
-    fn with_exponent(&self, py: Python<'_>, exponent: f64) -> PyResult<Self> {
-        run(py, || self.0.with_exponent(exponent)).map(Self)
+    /// The same air with these exponents.
+    fn with_exponents(&self, exponents: Exponents) -> Self {
+        Self(self.0.with_exponents(exponents.0))
     }
     /// The same air running in these conditions.
     fn running_in(&self, conditions: Conditions) -> Self {

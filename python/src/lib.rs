@@ -62,7 +62,7 @@ mod _core {
     #[pymodule_export]
     use super::fork::{Fork, ForkLeg, LevelOffset};
     #[pymodule_export]
-    use super::gas::{AirSpring, Chamber, Conditions, ForkAir, Reservoir};
+    use super::gas::{AirSpring, Chamber, Conditions, Exponents, ForkAir, Reservoir};
     #[pymodule_export]
     use super::history::{Change, Drift, EndHistory, PredictedSag, Prediction, SetResult, Shift, TargetOutcome};
     #[pymodule_export]

@@ -5,11 +5,11 @@ use wheelrate::friction::SealFriction;
 use wheelrate::shock;
 use wheelrate::units::{Force, Length, SpringRate};
 
-use crate::axial::{AxialState, axial_element};
+use crate::axial::{AxialState, axial_element, fast_element};
 use crate::errors::run;
-use crate::gas::{AirSpring, Conditions, Reservoir};
+use crate::gas::{AirSpring, Conditions, Exponents, Reservoir};
 use crate::spring::{MainSpring, Preloaded, Stop};
-use crate::units::{Given, Out, read_optional};
+use crate::units::{Given, Out, plain, read_optional};
 use crate::value::{getters, value_class};
 
 value_class! {
@@ -44,6 +44,7 @@ value_class! {
 }
 
 axial_element!(Shock);
+fast_element!(Shock);
 
 getters! {
     Shock {
@@ -105,7 +106,7 @@ impl Shock {
     fn with_spring_change(
         &self,
         py: Python<'_>,
-        rate_factor: f64,
+        #[pyo3(from_py_with = plain::rate_factor)] rate_factor: f64,
         preload_change: Given<'_, Length>,
     ) -> PyResult<Self> {
         let change = preload_change.read("preload_change")?;
@@ -121,12 +122,6 @@ impl Shock {
         let (rate, preload) = (rate.read("rate")?, preload.read("preload")?);
         run(py, || self.0.with_spring_rate(rate, preload)).map(Self)
     }
-    /// Rate for a fast movement about a stroke where the bike has come to rest: the gas answers with the exponent times
-    /// its slow rate.
-    fn fast_rate_at(&self, py: Python<'_>, stroke: Given<'_, Length>, exponent: f64) -> PyResult<Out<SpringRate>> {
-        let stroke = stroke.read("stroke")?;
-        run(py, || self.0.fast_rate_at(stroke, exponent)).map(Out)
-    }
     /// The main spring alone at a stroke, of all shocks.
     fn springs_at(&self, py: Python<'_>, stroke: Given<'_, Length>) -> PyResult<AxialState> {
         let stroke = stroke.read("stroke")?;
@@ -137,9 +132,9 @@ impl Shock {
         let stroke = stroke.read("stroke")?;
         run(py, || self.0.gas_at(stroke)).map(AxialState)
     }
-    /// The shock with its gas following another polytropic exponent.
-    fn with_exponent(&self, py: Python<'_>, exponent: f64) -> PyResult<Self> {
-        run(py, || self.0.with_exponent(exponent)).map(Self)
+    /// The shock with these exponents for all its gas.
+    fn with_exponents(&self, py: Python<'_>, exponents: Exponents) -> PyResult<Self> {
+        run(py, || self.0.with_exponents(exponents.0)).map(Self)
     }
     /// The shock with its gas running in these conditions.
     fn running_in(&self, py: Python<'_>, conditions: Conditions) -> PyResult<Self> {

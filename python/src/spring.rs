@@ -13,7 +13,7 @@ use wheelrate::units::{Force, Length, SpringRate};
 
 use crate::axial::axial_element;
 use crate::errors::{raise, run};
-use crate::units::{Given, GivenArray, Out, read_optional};
+use crate::units::{Given, GivenArray, Out, plain, read_optional};
 use crate::value::{getters, result_class, value_class};
 
 value_class! {
@@ -162,7 +162,7 @@ impl Spring {
         run(py, || spring::Table::new(rows)).map(|table| Self(spring::Spring::Table(table)))
     }
     /// The spring with all its rates times a factor, its lengths unchanged.
-    fn scaled(&self, py: Python<'_>, factor: f64) -> PyResult<Self> {
+    fn scaled(&self, py: Python<'_>, #[pyo3(from_py_with = plain::factor)] factor: f64) -> PyResult<Self> {
         run(py, || self.0.scaled(factor)).map(Self)
     }
 }
@@ -273,7 +273,12 @@ impl Preloaded {
         Ok(self.0.clearance(full_stroke.read("full_stroke")?).map(Out))
     }
     /// The same place with the rates times a factor and more (or less) preload.
-    fn changed(&self, py: Python<'_>, rate_factor: f64, preload_change: Given<'_, Length>) -> PyResult<Self> {
+    fn changed(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = plain::rate_factor)] rate_factor: f64,
+        preload_change: Given<'_, Length>,
+    ) -> PyResult<Self> {
         let change = preload_change.read("preload_change")?;
         run(py, || self.0.changed(rate_factor, change)).map(Self)
     }

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use wheelrate::units::{Quantity, Uncertain as Core, show_uncertain};
 
 use crate::errors::{raise, run};
-use crate::units::{KindByName, OutOf, kind_named, read};
+use crate::units::{KindByName, OutOf, kind_named, plain, read};
 use crate::value::getters;
 
 /// A best estimate with its standard uncertainty (JCGM 100:2008).
@@ -85,7 +85,7 @@ impl Uncertain {
     }
     /// The interval ``value ± coverage_factor·u``; 1.96 covers 95 % of a normal distribution.
     #[pyo3(signature = (coverage_factor=1.96))]
-    fn interval(&self, coverage_factor: f64) -> (OutOf, OutOf) {
+    fn interval(&self, #[pyo3(from_py_with = plain::coverage_factor)] coverage_factor: f64) -> (OutOf, OutOf) {
         let half = coverage_factor * self.standard_uncertainty;
         (OutOf(self.kind.0, self.value - half), OutOf(self.kind.0, self.value + half))
     }

@@ -6,6 +6,7 @@
 //! `wheelrate/_units.py`, which is all that knows pint.
 
 mod numbers;
+pub(crate) mod plain;
 
 use std::marker::PhantomData;
 

@@ -197,6 +197,56 @@ macro_rules! wheel_end {
                 };
                 run(py, || wheel::Wheel::curve(&self.0, &travels)).map(WheelCurve)
             }
+            /// Everything at one travel reached fast, in a tenth of a second or two, from where the end had settled.
+            ///
+            /// The gas answers with its fast exponent from the pressure that it had at rest; springs, stops and linkage are
+            /// as they are slowly. The energy is that of the rest and the work done since.
+            ///
+            /// Parameters
+            /// ----------
+            /// rest : length
+            ///     Vertical travel at which the end had come to rest.
+            /// travel : length
+            ///     From full extension.
+            ///
+            /// Returns
+            /// -------
+            /// WheelState
+            fn fast_at(
+                &self,
+                py: Python<'_>,
+                rest: Given<'_, Length>,
+                travel: Given<'_, Length>,
+            ) -> PyResult<WheelState> {
+                let (rest, travel) = (rest.read("rest")?, travel.read("travel")?);
+                run(py, || wheel::Wheel::fast_at(&self.0, rest, travel)).map(WheelState)
+            }
+            /// Everything over many vertical travels, all reached fast from one rest.
+            ///
+            /// Parameters
+            /// ----------
+            /// rest : length
+            ///     Vertical travel at which the end had come to rest.
+            /// travels : array of length, optional
+            ///     From full extension; evenly over the whole range unless given.
+            ///
+            /// Returns
+            /// -------
+            /// WheelCurve
+            #[pyo3(signature = (rest, travels=None))]
+            fn fast_curve(
+                &self,
+                py: Python<'_>,
+                rest: Given<'_, Length>,
+                travels: Option<GivenArray<'_, Length>>,
+            ) -> PyResult<WheelCurve> {
+                let rest = rest.read("rest")?;
+                let travels = match travels {
+                    Some(travels) => travels.read("travels")?,
+                    None => wheel::Wheel::travels(&self.0, EVEN_TRAVELS),
+                };
+                run(py, || wheel::Wheel::fast_curve(&self.0, rest, &travels)).map(WheelCurve)
+            }
             /// Where the wheel comes to rest under a vertical load on the springs, friction left out.
             ///
             /// Parameters
@@ -211,7 +261,7 @@ macro_rules! wheel_end {
                 let load = load.read("load")?;
                 run(py, || wheel::Wheel::travel_under(&self.0, load)).map(Settling)
             }
-            /// What the end can still take in from this travel on, under a load.
+            /// What the end can still take in from this travel on, under a load: it has settled there, and goes on fast.
             ///
             /// Parameters
             /// ----------
@@ -253,7 +303,7 @@ macro_rules! wheel_end {
             fn with_spring_change(
                 &self,
                 py: Python<'_>,
-                rate_factor: f64,
+                #[pyo3(from_py_with = $crate::units::plain::rate_factor)] rate_factor: f64,
                 preload_change: Given<'_, Length>,
             ) -> PyResult<Self> {
                 let change = preload_change.read("preload_change")?;

@@ -43,12 +43,12 @@ def numbers(quantity: Any, kind: str, units: str) -> tuple[str, Any]:
     return symbol, quantity.m_as(spelling(symbol))
 
 
-def curve(end: Any, at: list[str], points: int, units: str) -> Table:
-    """Tabulate an end over travels."""
+def curve(end: Any, at: list[str], points: int, units: str, fast_from: str | None = None) -> Table:
+    """Tabulate an end over travels, reached slowly or fast from rest at one."""
     import numpy as np
 
     travels = at or (np.linspace(0, end.full_travel.m_as("m"), points), "m")
-    found = end.curve(travels)
+    found = end.curve(travels) if fast_from is None else end.fast_curve(fast_from, travels)
     table = []
     for attribute, head, kind, decimals in _CURVE:
         symbol, values = numbers(getattr(found, attribute), kind, units)

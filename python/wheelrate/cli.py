@@ -222,14 +222,17 @@ def check(file: str, as_json: bool) -> None:
 @_end
 @click.option("--at", multiple=True, metavar="TRAVEL", help='A wheel travel, "102 mm"; give it as often as you like.')
 @click.option("--points", type=click.IntRange(2, 10_000), default=13, show_default=True, help="Evenly spaced travels.")
+@click.option("--fast-from", metavar="TRAVEL", help="Reached fast from rest at this wheel travel, not slowly.")
 @_json
 @_units
-def curve(file: str, end: End | None, at: tuple[str, ...], points: int, as_json: bool, units: str) -> None:
+def curve(
+    file: str, end: End | None, at: tuple[str, ...], points: int, fast_from: str | None, as_json: bool, units: str
+) -> None:
     """Tabulate force, rate, ratio and energy over wheel travel."""
     bike = _bike(file)
     with _named(file):
         ends = [end] if end else bike.ends
-        curves = {name: _report.curve(getattr(bike, name), list(at), points, units) for name in ends}
+        curves = {name: _report.curve(getattr(bike, name), list(at), points, units, fast_from) for name in ends}
     _print(
         file, as_json, lambda: {name: _report.columns(table) for name, table in curves.items()}, lambda: _titled(curves)
     )

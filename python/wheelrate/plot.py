@@ -48,7 +48,9 @@ _LATE = 0.75
 _ROOM = 1.6
 
 
-def wheel_rate(bikes: Bikes, end: str = "rear", *, ax: Axes | None = None) -> Axes:
+def wheel_rate(
+    bikes: Bikes, end: str = "rear", *, fast_from: QuantityLike | None = None, ax: Axes | None = None
+) -> Axes:
     """Draw the rate at the wheel over travel, the geometric term included.
 
     Parameters
@@ -57,6 +59,8 @@ def wheel_rate(bikes: Bikes, end: str = "rear", *, ax: Axes | None = None) -> Ax
         What to draw; the keys name the curves.
     end : {"rear", "front"}
         Which end of a bike.
+    fast_from : length, optional
+        Draws a fast stroke, from rest at this vertical travel; gas then has its fast exponent. A slow one unless given.
     ax : matplotlib.axes.Axes, optional
         Where to draw; a new figure unless given.
 
@@ -73,12 +77,14 @@ def wheel_rate(bikes: Bikes, end: str = "rear", *, ax: Axes | None = None) -> Ax
     >>> ax.get_ylabel()
     'wheel rate (N/mm)'
     """
-    return _draw(bikes, end, ax, "wheel_rate", "wheel rate", "N/mm")
+    return _draw(bikes, end, ax, "wheel_rate", "wheel rate", "N/mm", fast_from)
 
 
-def wheel_force(bikes: Bikes, end: str = "rear", *, ax: Axes | None = None) -> Axes:
+def wheel_force(
+    bikes: Bikes, end: str = "rear", *, fast_from: QuantityLike | None = None, ax: Axes | None = None
+) -> Axes:
     """Draw the vertical force at the wheel over travel; parameters as `wheel_rate`."""
-    return _draw(bikes, end, ax, "wheel_force", "wheel force", "N")
+    return _draw(bikes, end, ax, "wheel_force", "wheel force", "N", fast_from)
 
 
 def motion_ratio(bikes: Bikes, end: str = "rear", *, ax: Axes | None = None) -> Axes:
@@ -393,11 +399,20 @@ def _late(end: Any, attribute: str) -> float:
     return float(values[curve.travel.m <= _LATE * curve.travel.m[-1]].max())
 
 
-def _draw(bikes: Bikes, end: str, ax: Axes | None, quantity: str, label: str, unit: str) -> Axes:
+def _draw(
+    bikes: Bikes,
+    end: str,
+    ax: Axes | None,
+    quantity: str,
+    label: str,
+    unit: str,
+    fast_from: QuantityLike | None = None,
+) -> Axes:
     named = bikes if isinstance(bikes, Mapping) else {"": bikes}
     ax = _axes(ax)
     for index, (name, bike) in enumerate(named.items()):
-        curve: Any = (getattr(bike, end) if isinstance(bike, Bike) else bike).curve()
+        drawn = getattr(bike, end) if isinstance(bike, Bike) else bike
+        curve: Any = drawn.curve() if fast_from is None else drawn.fast_curve(fast_from)
         style: dict[str, Any] = _STYLES[index % len(_STYLES)]
         ax.plot(
             curve.travel.m_as("mm"), getattr(curve, quantity).m_as(unit), label=name or None, linewidth=1.8, **style

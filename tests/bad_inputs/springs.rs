@@ -7,7 +7,7 @@ use wheelrate::Result;
 use wheelrate::axial::AxialElement;
 use wheelrate::fork::{Fork, ForkLeg};
 use wheelrate::friction::SealFriction;
-use wheelrate::gas::{AirSpring, Chamber, Conditions, Filling, ForkAir, NegativeChamber, Reservoir};
+use wheelrate::gas::{AirSpring, Chamber, Conditions, Exponents, Filling, ForkAir, NegativeChamber, Reservoir};
 use wheelrate::shock::{Shock, ShockParts};
 use wheelrate::spring::{
     Adjuster, Coil, CoilEnds, CoilGeometry, Material, Nest, Nested, Preloaded, Seating, SpacerLengths, Spring, Stack,
@@ -106,10 +106,21 @@ proptest! {
                 Conditions::sea_level()
             }
         };
-        let air = || ForkAir::new(q(n[2] * 0.1), q(n[3] * 0.1), q(n[4]), n[5])?.with_steel(q(n[6] * 1e-3));
+        let exponents = match Exponents::new(n[5], n[3]).and_then(|both| both.with_fast_uncertainty(n[2])) {
+            Ok(exponents) => exponents,
+            Err(error) => {
+                told(&error)?;
+                Exponents::FORK_AIR
+            }
+        };
+        let air = || {
+            let air = ForkAir::new(q(n[2] * 0.1), q(n[3] * 0.1), q(n[4]))?.with_exponents(exponents);
+            air.with_steel(q(n[6] * 1e-3))
+        };
         ask(air().and_then(|air| air.running_in(conditions).chamber(q(n[7]))))?;
-        ask(air().and_then(|air| air.for_force(q(0.29), q(n[0] * 1e4))?.chamber(q(0.29))))?;
-        let reservoir = || Reservoir::new(q(n[0] * 1e6), q(n[1] * 1e-3), q(n[2] * 0.1))?.with_exponent(n[3]);
+        ask(air().and_then(|air| air.for_force(q(0.29), q(n[1] * 0.3), q(n[0] * 1e4))?.chamber(q(0.29))))?;
+        let reservoir =
+            || Ok(Reservoir::new(q(n[0] * 1e6), q(n[1] * 1e-3), q(n[2] * 0.1))?.with_exponents(exponents));
         ask(reservoir().and_then(|gas| gas.sealed_in(conditions).chamber(q(n[4]))))?;
         let air_spring = || {
             let filling = if n[0] > 0.0 { Filling::Pressure(q(n[5] * 1e5)) } else { Filling::PortAt(q(n[5] * 0.1)) };
@@ -125,10 +136,16 @@ proptest! {
     fn forks_and_shocks(n in prop::array::uniform8(number())) {
         let leg = || -> Result<ForkLeg> {
             let spring = Preloaded::linear(q(n[0]), q(n[1]))?;
-            let air = ForkAir::new(q(0.047), q(0.043), q(n[2]), n[3])?;
+            let air = ForkAir::new(q(0.047), q(0.043), q(n[2]))?;
             Ok(ForkLeg::new().with_spring(spring).with_air(air).with_bump_stop(Stop::linear(q(n[4]), q(n[5]))?))
         };
-        ask(leg().and_then(|leg| Fork::new(q(n[6]), q(n[7]), [leg, ForkLeg::new()])))?;
+        let fork = || leg().and_then(|leg| Fork::new(q(n[6]), q(n[7]), [leg, ForkLeg::new()]));
+        ask(fork())?;
+        if let Ok(fork) = fork() {
+            let state = fork.fast_at(fork.full_stroke() * 0.3, fork.full_stroke()).map_err(|error| TestCaseError::fail(error.to_string()))?;
+            prop_assert!(state.force.si().is_finite() && state.energy.si().is_finite(), "{fork:?}");
+            prop_assert!(fork.fast_at(q(-1.0), fork.full_stroke()).is_err());
+        }
         ask(Fork::new(q(n[6]), q(n[7]), [ForkLeg::new(), ForkLeg::new()]))?;
         let parts = || -> Result<ShockParts> {
             let spring = Preloaded::linear(q(n[0]), q(n[1]))?;

@@ -92,7 +92,7 @@ class End:
 
             def rest(stroke):
                 return sum(
-                    ATMOSPHERE * area * ((volume / (volume - area * stroke)) ** air["exponent"] - 1)
+                    ATMOSPHERE * area * ((volume / (volume - area * stroke)) ** air["exponent"]["slow"] - 1)
                     for air, area, volume in zip(airs, areas, volumes, strict=True)
                 )
 

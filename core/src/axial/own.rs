@@ -13,7 +13,7 @@
 use core::fmt::Write as _;
 use std::sync::Arc;
 
-use super::{Axial, AxialElement};
+use super::{Axial, AxialElement, AxialState};
 use crate::error::{Result, SpringError};
 use crate::units::{Length, Quantity, check, show, to_text};
 
@@ -115,8 +115,18 @@ impl OwnElement {
 
     /// The kernel. Beyond either end in a straight line.
     pub(crate) fn eval(&self, s: f64) -> Axial {
+        self.extended(s, |inside| self.element.at(inside))
+    }
+
+    /// The kernel at a stroke reached fast from rest at another; the slope of the rate is the slow one.
+    pub(crate) fn eval_fast(&self, rest: f64, s: f64) -> Axial {
+        let rest = Length::from_si(rest.clamp(0.0, self.reach));
+        self.extended(s, |inside| self.element.fast_at(rest, inside))
+    }
+
+    fn extended(&self, s: f64, at: impl Fn(Length) -> Result<AxialState>) -> Axial {
         let inside = s.clamp(0.0, self.reach);
-        let Ok(state) = self.element.at(Length::from_si(inside)) else {
+        let Ok(state) = at(Length::from_si(inside)) else {
             return Axial { force: f64::NAN, rate: f64::NAN, slope: f64::NAN, energy: f64::NAN };
         };
         let (force, rate, beyond) = (state.force.si(), state.rate.si(), s - inside);
@@ -235,7 +245,6 @@ impl serde::Serialize for OwnElement {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::axial::AxialState;
     use crate::axial::testing::assert_slope;
     use crate::units::{Energy, Force, SpringRate};
 

@@ -3,7 +3,7 @@
 //! `f = √(k/m)/2π`, `c_crit = 2·√(k·m)`, `c_shaft = c_wheel/MR²`, `k_ride = k·k_t/(k + k_t)`
 //!
 //! Everything here is the small motion about one state of rest, with the wheel rate at that travel (geometric term
-//! included) and straight lines for springs and tyres. Friction, top-out and bump stops are not in it: an end that
+//! included, gas fast: [`Wheel::fast_at`]) and straight lines for springs and tyres. Friction, top-out and bump stops are not in it: an end that
 //! touches a stop has no natural frequency.
 //!
 //! The modes of [`QuarterBike`] and [`HalfBike`] let the wheels move straight up and down. On a bike they also move fore
@@ -113,7 +113,8 @@ pub(crate) fn series(wheel: f64, tyre: f64) -> f64 {
     wheel / (wheel + tyre) * tyre
 }
 
-/// What an end can still take in before it is fully compressed.
+/// What an end can still take in before it is fully compressed. It is worked out of what is stated, exactly; what nobody
+/// knows, the fast exponent of the gas for one, is in the uncertainties of the advice.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
 #[non_exhaustive]
@@ -145,7 +146,8 @@ pub fn reserve(stored: Energy, left: Length, full: Force, load: Force) -> Result
     Ok(Reserve { energy, drop_height: energy / load, load_factor: full.si() / load.si() })
 }
 
-/// The reserve of an end from this travel on, under this load at the wheel.
+/// The reserve of an end from this travel on, under this load at the wheel: the end has settled there, and goes on to full
+/// travel fast ([`Wheel::fast_at`]).
 ///
 /// From the travel at rest it is what the trade reads as the energy left; from zero travel it is the drop onto unloaded
 /// wheels that springs alone just take.
@@ -153,7 +155,7 @@ pub fn reserve(stored: Energy, left: Length, full: Force, load: Force) -> Result
 /// # Errors
 /// [`WheelError::OutOfTravel`](crate::error::WheelError::OutOfTravel), and as [`reserve`].
 pub fn reserve_of(end: &dyn Wheel, travel: Length, load: Force) -> Result<Reserve> {
-    let (here, full) = (end.at(travel)?, end.at(end.full_travel())?);
+    let (here, full) = (end.fast_at(travel, travel)?, end.fast_at(travel, end.full_travel())?);
     Ok(reserve(full.energy - here.energy, full.travel - here.travel, full.wheel_force, load)?)
 }
 

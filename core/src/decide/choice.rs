@@ -81,13 +81,14 @@ pub struct Outcome {
     /// Compression that the spring must allow: preload and full stroke.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub compression_needed: Length,
-    /// Wheel rate at the wanted rider sag.
+    /// Wheel rate at the wanted rider sag, gas settled.
     pub wheel_rate: Uncertain<WheelRate>,
-    /// Natural frequency of the rider's sprung load on that rate.
+    /// Natural frequency of the rider's sprung load there, the gas by its fast exponent.
     pub ride_frequency: Uncertain<Frequency>,
-    /// Force at the wheel at full travel.
+    /// Force at the wheel at full travel, reached fast from the wanted rider sag; like all that follows with the uncertainty
+    /// of the gas's fast exponent.
     pub full_force: Uncertain<Force>,
-    /// Energy left from the wanted rider sag to full travel, damping not in it.
+    /// Energy left on that stroke, damping not in it.
     pub energy_left: Uncertain<Energy>,
     /// That energy as a height that the sprung load falls.
     pub drop_height: Uncertain<Length>,

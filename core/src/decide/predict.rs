@@ -6,14 +6,17 @@
 //!
 //! `db = (dW_r − F_a·da − k·dz_r)/F_b` at `z_r`, then `dz_f = (dW_b − F_a·da − F_b·db)/k` at `z_f`.
 //!
-//! Uncertain are the loads and whatever else the fit knows (with its covariance), the new spring's label, and the tape with
-//! which the rider sag is set. Sag is counted from where the wheel hangs, which a top-out spring holds off the stop.
+//! Uncertain are the loads and whatever else the fit knows (with its covariance), the new spring's label, the tape with
+//! which the rider sag is set, and beyond the sags the fast exponent of the gas (`reserve`). Sag is counted from where the wheel hangs, which a top-out spring holds off the stop.
+
+mod reserve;
 
 use crate::infer::fit::Solved;
 use crate::infer::model::{Kinematics, SprungEnd, WheelForce, settle_exactly};
 use crate::infer::path::OnPath;
 use crate::infer::posterior::RATE;
 use crate::units::{Quantity, Uncertain};
+use reserve::{Reserve, Stands};
 
 /// Which unknown the rate factor of a spring is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -24,23 +27,26 @@ pub(crate) enum RateKnowledge {
     Label(f64),
 }
 
-/// Derivatives over the unknowns of the fit, the new spring's label and the setting of the rider sag; all have unit variance.
+/// Derivatives over the unknowns of the fit, the new spring's label, the setting of the rider sag and the fast exponents of
+/// the gas; all have unit variance.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Gradient {
     pub(crate) fit: Vec<f64>,
     pub(crate) label: f64,
     pub(crate) setting: f64,
+    pub(crate) gas: f64,
 }
 
 impl Gradient {
     fn zeros(count: usize) -> Self {
-        Self { fit: vec![0.0; count], label: 0.0, setting: 0.0 }
+        Self { fit: vec![0.0; count], label: 0.0, setting: 0.0, gas: 0.0 }
     }
 
     fn add(&mut self, factor: f64, other: &Self) {
         self.fit.iter_mut().zip(&other.fit).for_each(|(to, from)| *to += factor * from);
         self.label += factor * other.label;
         self.setting += factor * other.setting;
+        self.gas += factor * other.gas;
     }
 
     /// What the unknowns of the way from wheel to shock do, from their place on.
@@ -82,13 +88,13 @@ pub(crate) struct Setting {
     pub(crate) free_sag: Predicted,
     /// Slope of the free sag over `ln a`, rider sag held: what a stiffer spring does.
     pub(crate) free_sag_per_rate: f64,
-    /// Force at full travel.
+    /// Force at full travel, reached fast from the wanted sag.
     pub(crate) full_force: Predicted,
-    /// Wheel rate under the rider, at the wanted sag.
+    /// Wheel rate under the rider, at the wanted sag, gas settled.
     pub(crate) wheel_rate: Predicted,
-    /// Natural frequency of the sprung mass on that rate, `√(k/m)/2π`.
+    /// Natural frequency of the sprung mass on the rate of a small fast movement there, `√(k/m)/2π`.
     pub(crate) frequency: Predicted,
-    /// Energy that the springs take up from there to full travel, less what gravity gives, `∫F dz − W·Δz`.
+    /// Energy that the springs take up on that stroke, less what gravity gives, `∫F dz − W·Δz`.
     pub(crate) energy_left: Predicted,
     /// That energy as a height the sprung mass falls, `E/W`.
     pub(crate) drop_height: Predicted,
@@ -126,7 +132,10 @@ impl Wish<'_> {
 
     fn load(&self, load: usize) -> Predicted {
         let derived = self.solved.load(load);
-        Predicted { value: derived.value, gradient: Gradient { fit: derived.gradient, label: 0.0, setting: 0.0 } }
+        Predicted {
+            value: derived.value,
+            gradient: Gradient { fit: derived.gradient, label: 0.0, setting: 0.0, gas: 0.0 },
+        }
     }
 
     /// Derivatives of the factor.
@@ -181,7 +190,8 @@ impl Wish<'_> {
             let per_preload = wheel.per_preload + wheel.rate * hang_per_preload;
             let short = rider.value - wheel.force;
             if short.abs() < FORCE_FOUND && per_preload > 0.0 {
-                found = Some((travel, wheel, per_preload, wheel.per_factor + wheel.rate * hang_per_factor));
+                let per_factor = wheel.per_factor + wheel.rate * hang_per_factor;
+                found = Some((travel, wheel, per_preload, per_factor, [hang_per_factor, hang_per_preload]));
                 break;
             }
             preload += if wheel.per_preload > 0.0 {
@@ -192,7 +202,7 @@ impl Wish<'_> {
                 return None;
             };
         }
-        let (rider_travel, rider_wheel, per_preload, per_factor) = found?;
+        let (rider_travel, rider_wheel, per_preload, per_factor, [hang_per_factor, hang_per_preload]) = found?;
         let rate = self.factor(factor, knowledge);
         let tape_slope = self.model.kinematics(rider_travel)?.tape_slope;
         let mut setting_error = Gradient::zeros(self.count());
@@ -208,36 +218,33 @@ impl Wish<'_> {
         }
         let preload = Predicted { value: preload, gradient: preload_gradient };
         let (free_sag, free_sag_per_rate) = self.free_sag(factor, &preload, &rate, -per_factor / per_preload)?;
-        let full = self.model.full_travel();
-        let full_wheel = self.wheel(full, factor, preload.value)?;
-        let mut full_force = preload.gradient.scaled(full_wheel.per_preload);
-        full_force.add(full_wheel.per_factor, &rate);
-        let at_full = OnPath::new(self.model, full, factor, preload.value);
-        if let Some(on) = &at_full {
-            // The stroke is held there: the travel gives way.
-            let change = |by: &Kinematics| on.force * (by.ratio - on.at.ratio_slope * by.stroke / on.at.ratio);
-            full_force.add_path(self.first_path(), on.derivatives.iter().map(change));
+        let mut rest = Gradient::zeros(self.count());
+        rest.add(hang_per_factor, &rate);
+        rest.add(hang_per_preload, &preload.gradient);
+        rest.add(1.0 / tape_slope, &setting_error);
+        if let Some(on) = &on {
+            rest.add_path(self.first_path(), on.derivatives.iter().map(|by| -by.tape / tape_slope));
         }
         let mut wheel_rate = self.wheel_rate(factor, rider_travel, &rider_wheel, &rider, &rate)?;
-        let mut energy_left = self.energy_left(factor, rider_travel, &rider, &rate, &preload)?;
-        if let (Some(on), Some(end)) = (&on, &at_full) {
+        if let Some(on) = &on {
             let stiffer = |by: &Kinematics| {
                 let geometric = by.ratio_slope - on.at.ratio_slope * by.ratio / on.at.ratio;
                 2.0 * on.at.ratio * by.ratio * on.rate + rider.value * geometric / on.at.ratio
             };
             wheel_rate.gradient.add_path(self.first_path(), on.derivatives.iter().map(stiffer));
-            let ends = on.derivatives.iter().zip(&end.derivatives);
-            let energy = ends.map(|(from, to)| rider.value * to.stroke / end.at.ratio - on.force * from.stroke);
-            energy_left.gradient.add_path(self.first_path(), energy);
         }
+        let stands =
+            Stands { factor, travel: rider_travel, moves: &rest, rate: &rate, preload: &preload, load: &rider };
+        let Reserve { full_force, energy_left } = self.reserve(&stands, on.as_ref())?;
+        let fast_rate = self.fast_rate(&stands, &wheel_rate, on.as_ref())?;
         Some(Setting {
             factor,
             rider_travel,
             rider_sag: Predicted { value: self.rider_sag, gradient: setting_error },
             free_sag,
             free_sag_per_rate,
-            full_force: Predicted { value: full_wheel.force, gradient: full_force },
-            frequency: frequency(&wheel_rate, &rider, self.gravity),
+            full_force,
+            frequency: frequency(&fast_rate, &rider, self.gravity),
             drop_height: quotient(&energy_left, &rider),
             wheel_rate,
             energy_left,
@@ -258,27 +265,6 @@ impl Wish<'_> {
         let mut gradient = rider.gradient.scaled(at.ratio_slope / at.ratio);
         gradient.add(wheel.per_preload * at.ratio / factor, rate);
         Some(Predicted { value: wheel.rate, gradient })
-    }
-
-    /// Where the spring is set does not enter to first order: there the force equals the load.
-    fn energy_left(
-        &self,
-        factor: f64,
-        travel: f64,
-        rider: &Predicted,
-        rate: &Gradient,
-        preload: &Predicted,
-    ) -> Option<Predicted> {
-        let full = self.model.full_travel();
-        let (from, to) = (self.model.kinematics(travel)?.stroke, self.model.kinematics(full)?.stroke);
-        let (spring_from, rest_from) = self.model.energies(from, preload.value);
-        let (spring_to, rest_to) = self.model.energies(to, preload.value);
-        let forces = self.model.spring(to + preload.value).0 - self.model.spring(from + preload.value).0;
-        let value = factor * (spring_to - spring_from) + rest_to - rest_from - rider.value * (full - travel);
-        let mut gradient = rider.gradient.scaled(travel - full);
-        gradient.add(spring_to - spring_from, rate);
-        gradient.add(factor * forces, &preload.gradient);
-        Some(Predicted { value, gradient })
     }
 
     /// Free sag with its derivatives, and its slope over `ln a` with the preload following.
@@ -352,7 +338,8 @@ fn quotient(upper: &Predicted, lower: &Predicted) -> Predicted {
 
 impl Solved {
     pub(crate) fn covariance_of(&self, left: &Gradient, right: &Gradient) -> f64 {
-        self.covariance(&left.fit, &right.fit) + left.label * right.label + left.setting * right.setting
+        let own = left.label * right.label + left.setting * right.setting + left.gas * right.gas;
+        self.covariance(&left.fit, &right.fit) + own
     }
 
     pub(crate) fn deviation_of(&self, gradient: &Gradient) -> f64 {

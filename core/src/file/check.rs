@@ -28,7 +28,7 @@ impl Around<'_> {
 pub(super) fn check(shape: &'static Shape, node: &Node, path: &str, around: Around<'_>, faults: &mut Faults<'_>) {
     match (shape, &node.value) {
         (Shape::Quantity(kind), _) => check_quantity(kind, node, path, faults),
-        (Shape::Number, Value::Number(number)) if number.is_finite() => {}
+        (Shape::Number | Shape::NumberOr(_), Value::Number(number)) if number.is_finite() => {}
         (Shape::Count, Value::Number(number)) if number.fract() == 0.0 && *number >= 0.0 => {}
         (Shape::Version, Value::Number(number)) if *number == VERSION => {}
         (Shape::Text, Value::Text(_)) => {}
@@ -58,7 +58,9 @@ pub(super) fn check(shape: &'static Shape, node: &Node, path: &str, around: Arou
                 check(of, item, &format!("{path}[{row}]"), around, faults);
             }
         }
-        (Shape::Table(table), Value::Table(_)) => check_table(table, node, path, around, faults),
+        (Shape::Table(table) | Shape::NumberOr(table), Value::Table(_)) => {
+            check_table(table, node, path, around, faults)
+        }
         _ => faults.wrong(node, path, shape.wanted()),
     }
 }
@@ -123,6 +125,7 @@ fn check_table(table: &'static Table, node: &Node, path: &str, around: Around<'_
 fn fits(shape: &Shape, node: &Node) -> bool {
     match shape {
         Shape::Table(_) => matches!(node.value, Value::Table(_)),
+        Shape::NumberOr(_) => matches!(node.value, Value::Number(_) | Value::Table(_)),
         Shape::Point | Shape::List(_) | Shape::Row(_) => matches!(node.value, Value::List(_)),
         _ => matches!(node.value, Value::Text(_) | Value::Number(_)),
     }

@@ -101,6 +101,7 @@ fn shape(shape: &'static Shape, definitions: &mut Map<String, Value>) -> Value {
             let columns: Vec<Value> = kinds.iter().map(|kind| quantity(kind, definitions)).collect();
             json!({ "type": "array", "minItems": columns.len(), "maxItems": columns.len(), "prefixItems": columns })
         }
+        Shape::NumberOr(inner) => json!({ "anyOf": [{ "type": "number" }, defined(inner, definitions)] }),
         Shape::Table(inner) => defined(inner, definitions),
         Shape::List(of) => json!({ "type": "array", "items": self::shape(of, definitions) }),
     }

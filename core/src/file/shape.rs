@@ -30,6 +30,8 @@ pub(super) enum Shape {
     Point,
     /// A table of known keys.
     Table(&'static Table),
+    /// A plain number, or a table that says more.
+    NumberOr(&'static Table),
     /// A list of values of one shape.
     List(&'static Shape),
 }
@@ -134,6 +136,7 @@ impl Shape {
                 format!("a list of {}", kinds.join(" and "))
             }
             Self::Point => "a point, `[\"-66 mm\", \"-98 mm\"]`, x forward and z up".to_owned(),
+            Self::NumberOr(table) => format!("a plain number, or {}", Self::Table(table).wanted()),
             Self::Table(table) => {
                 format!("a table with {}", table.key_names().collect::<Vec<_>>().join(", "))
             }

@@ -3,7 +3,7 @@
 use crate::axial::OwnElement;
 use crate::error::Result;
 use crate::friction::SealFriction;
-use crate::gas::{AirSpring, Chamber, Conditions, ForkAir};
+use crate::gas::{AirSpring, Conditions, Exponents, ForkAir, SealedGas};
 use crate::spring::{Preloaded, Stop};
 use crate::strut::Strut;
 use crate::units::{Length, show};
@@ -122,10 +122,10 @@ impl ForkLeg {
         &self.own
     }
 
-    pub(super) fn with_exponent(&self, exponent: f64) -> Result<Self> {
-        let air = self.air.map(|air| air.with_exponent(exponent)).transpose()?;
-        let air_spring = self.air_spring.map(|spring| spring.with_exponent(exponent)).transpose()?;
-        Ok(Self { air, air_spring, ..self.clone() })
+    pub(super) fn with_exponents(&self, exponents: Exponents) -> Self {
+        let air = self.air.map(|air| air.with_exponents(exponents));
+        let air_spring = self.air_spring.map(|spring| spring.with_exponents(exponents));
+        Self { air, air_spring, ..self.clone() }
     }
 
     pub(super) fn running_in(&self, conditions: Conditions) -> Self {
@@ -135,10 +135,10 @@ impl ForkLeg {
     }
 
     pub(super) fn strut(&self, part: &str, full_stroke: Length) -> Result<Strut> {
-        let mut gas: Vec<Chamber> =
-            self.air.map(|air| air.chamber_of(part, full_stroke)).transpose()?.into_iter().collect();
+        let mut gas: Vec<SealedGas> =
+            self.air.map(|air| air.sealed_of(part, full_stroke)).transpose()?.into_iter().collect();
         if let Some(spring) = &self.air_spring {
-            gas.extend(spring.chambers_of(part, full_stroke)?);
+            gas.extend(spring.sealed_of(part, full_stroke)?);
         }
         let [bump_stop, top_out] = [&self.bump_stop, &self.top_out].map(Clone::clone);
         Strut::new(part, full_stroke, self.spring.clone(), gas, bump_stop, top_out, self.own.clone())

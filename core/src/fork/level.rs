@@ -3,11 +3,12 @@
 //! One change of level `δ` for every leg with air. Force and work fall as the air grows, so either wish is one monotone
 //! equation in `δ`, solved by bisection between the highest and the lowest oil permitted.
 
+use crate::axial::AxialElement;
 use crate::error::{GasError, Result, SpringError};
 use crate::gas::{ForkAir, MOST_LEVEL};
 use crate::record::Range;
 use crate::solve::try_turning;
-use crate::units::{Energy, Force, Length, Quantity, check, show, to_text};
+use crate::units::{Force, Length, Quantity, check, show, to_text};
 
 use super::{Fork, ForkLeg};
 
@@ -43,26 +44,31 @@ impl Fork {
         })
     }
 
-    /// The change of oil level that gives this force of the whole fork, springs and stops included, at full stroke.
-    /// `permitted` are the levels that the fork may be filled to.
+    /// The change of oil level that gives this force of the whole fork, springs and stops included, at full stroke reached
+    /// fast from rest at a stroke. `permitted` are the levels that the fork may be filled to.
     ///
     /// # Errors
-    /// [`GasError::LevelOutOfReach`] with what the permitted levels do give; [`GasError::NoAir`].
-    pub fn oil_level_change_for_force(&self, force: Force, permitted: &Range) -> Result<Length> {
+    /// [`GasError::LevelOutOfReach`] with what the permitted levels do give; [`GasError::NoAir`]; a rest outside the travel.
+    pub fn oil_level_change_for_force(&self, force: Force, rest: Length, permitted: &Range) -> Result<Length> {
         check::finite("force", force)?;
-        self.solve_level(permitted, force, |fork| Ok(Force::from_si(fork.eval(fork.full_stroke.si()).force)))
+        self.solve_level(permitted, force, |fork| Ok(fork.fast_at(rest, fork.full_stroke)?.force))
     }
 
     /// The change of oil level with which this fork (another spring fitted) does the same work as `like` over a part of the
-    /// stroke: the same mean force there.
+    /// stroke, both fast from rest at one stroke: the same mean force there.
     ///
     /// # Errors
     /// [`GasError::LevelOutOfReach`] when no permitted level does; [`GasError::NoAir`]; a part that is empty or reaches
-    /// beyond the stroke.
-    pub fn oil_level_change_to_match(&self, like: &Self, part: &Range, permitted: &Range) -> Result<LevelOffset> {
+    /// beyond the stroke; a rest outside it.
+    pub fn oil_level_change_to_match(
+        &self,
+        like: &Self,
+        rest: Length,
+        part: &Range,
+        permitted: &Range,
+    ) -> Result<LevelOffset> {
         /// Strokes at which the force left over is looked at.
         const LOOKS: u32 = 200;
-        let (from, to) = (part.from.si(), part.to.si());
         for full in [self.full_stroke, like.full_stroke] {
             if part.to > full {
                 return Err(SpringError::OutOfStroke {
@@ -73,17 +79,21 @@ impl Fork {
                 .into());
             }
         }
-        let work = |fork: &Self| Ok(Energy::from_si(fork.eval(to).energy - fork.eval(from).energy));
+        let work = |fork: &Self| Ok(fork.fast_at(rest, part.to)?.energy - fork.fast_at(rest, part.from)?.energy);
         let change = self.solve_level(permitted, work(like)?, work)?;
         let changed = self.with_oil_level_change(change)?;
-        let left = |step: u32| {
-            let s = from + (to - from) * f64::from(step) / f64::from(LOOKS);
-            (changed.eval(s).force - like.eval(s).force, s)
+        let left = |step: u32| -> Result<_> {
+            let at = part.from + (part.to - part.from) * (f64::from(step) / f64::from(LOOKS));
+            Ok((changed.fast_at(rest, at)?.force - like.fast_at(rest, at)?.force, at))
         };
-        let (difference, at) = (0..=LOOKS)
-            .map(left)
-            .fold((0.0, from), |most: (f64, f64), next| if next.0.abs() > most.0.abs() { next } else { most });
-        Ok(LevelOffset { change, difference: Force::from_si(difference), at: Length::from_si(at) })
+        let (mut difference, mut at) = (Force::from_si(0.0), part.from);
+        for look in (0..=LOOKS).map(left) {
+            let (force, stroke) = look?;
+            if force.si().abs() > difference.si().abs() {
+                (difference, at) = (force, stroke);
+            }
+        }
+        Ok(LevelOffset { change, difference, at })
     }
 
     fn airs(&self) -> Result<Vec<&ForkAir>> {
@@ -135,7 +145,6 @@ impl Fork {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::axial::AxialElement;
     use crate::spring::Preloaded;
     use crate::units::{SpringRate, parse};
 
@@ -144,7 +153,7 @@ mod tests {
     }
 
     fn fork(rate: f64, level: f64) -> Fork {
-        let air = ForkAir::new(mm(47.0), mm(43.0), mm(level), 1.2).unwrap();
+        let air = ForkAir::new(mm(47.0), mm(43.0), mm(level)).unwrap();
         let spring = Preloaded::linear(SpringRate::from_si(rate * 1e3), mm(6.0)).unwrap();
         let leg = ForkLeg::new().with_spring(spring).with_air(air);
         Fork::new(mm(290.0), parse("26.5 deg").unwrap(), [leg.clone(), leg]).unwrap()
@@ -157,23 +166,24 @@ mod tests {
     #[test]
     fn the_level_for_a_force_gives_that_force() {
         let wanted = Force::from_si(5500.0);
-        let change = fork(4.8, 105.0).oil_level_change_for_force(wanted, &levels(60.0, 200.0)).unwrap();
-        let found = fork(4.8, 105.0).with_oil_level_change(change).unwrap().at(mm(290.0)).unwrap().force;
+        let change = fork(4.8, 105.0).oil_level_change_for_force(wanted, mm(80.0), &levels(60.0, 200.0)).unwrap();
+        let found = fork(4.8, 105.0).with_oil_level_change(change).unwrap().fast_at(mm(80.0), mm(290.0)).unwrap().force;
         // The force falls by tens of N per mm of level, so 1e-15 m of level is far below 1e-6 N.
         assert!((found - wanted).si().abs() < 1e-6, "{found:?}");
     }
 
     #[test]
     fn levels_beyond_the_limits_are_refused_with_what_the_limits_give() {
-        let fault =
-            fork(4.8, 105.0).oil_level_change_for_force(Force::from_si(9000.0), &levels(90.0, 150.0)).unwrap_err();
+        let fault = fork(4.8, 105.0)
+            .oil_level_change_for_force(Force::from_si(9000.0), mm(80.0), &levels(90.0, 150.0))
+            .unwrap_err();
         let text = fault.to_string();
         assert!(
             text.contains("9000.0 N") && text.contains("90.0 mm and 90.0 mm") && text.contains("150.0 mm"),
             "{text}"
         );
         let dry = Fork::new(mm(290.0), parse("26.5 deg").unwrap(), [ForkLeg::new(), ForkLeg::new()]).unwrap();
-        let fault = dry.oil_level_change_for_force(Force::from_si(5000.0), &levels(90.0, 150.0)).unwrap_err();
+        let fault = dry.oil_level_change_for_force(Force::from_si(5000.0), mm(80.0), &levels(90.0, 150.0)).unwrap_err();
         assert!(fault.to_string().contains("no air"));
     }
 
@@ -181,29 +191,26 @@ mod tests {
     fn a_softer_spring_is_made_up_for_by_more_oil() {
         let (now, soft) = (fork(4.8, 105.0), fork(4.6, 105.0));
         let part = Range::new(mm(150.0), mm(280.0)).unwrap();
-        let offset = soft.oil_level_change_to_match(&now, &part, &levels(60.0, 200.0)).unwrap();
+        let offset = soft.oil_level_change_to_match(&now, mm(80.0), &part, &levels(60.0, 200.0)).unwrap();
         assert!(offset.change.si() < 0.0);
         let changed = soft.with_oil_level_change(offset.change).unwrap();
-        let work = |fork: &Fork| fork.eval(0.28).energy - fork.eval(0.15).energy;
+        let fast = |fork: &Fork, s: f64| fork.fast_at(mm(80.0), mm(s)).unwrap();
+        let work = |fork: &Fork| (fast(fork, 280.0).energy - fast(fork, 150.0).energy).si();
         assert!((work(&changed) - work(&now)).abs() < 1e-9 * work(&now));
         // Air is the more curved of the two: too little early, too much late.
-        assert!(changed.eval(0.15).force < now.eval(0.15).force && changed.eval(0.28).force > now.eval(0.28).force);
+        assert!(fast(&changed, 150.0).force < fast(&now, 150.0).force);
+        assert!(fast(&changed, 280.0).force > fast(&now, 280.0).force);
         assert!(offset.at == mm(280.0) && offset.difference.si() > 0.0, "{offset:?}");
-        let same = now.oil_level_change_to_match(&now, &part, &levels(60.0, 200.0)).unwrap();
+        let same = now.oil_level_change_to_match(&now, mm(80.0), &part, &levels(60.0, 200.0)).unwrap();
         assert!(same.change.si().abs() < 1e-12);
         assert!(
-            soft.oil_level_change_to_match(&now, &Range::new(mm(150.0), mm(300.0)).unwrap(), &levels(60.0, 200.0))
-                .is_err()
+            soft.oil_level_change_to_match(
+                &now,
+                mm(80.0),
+                &Range::new(mm(150.0), mm(300.0)).unwrap(),
+                &levels(60.0, 200.0)
+            )
+            .is_err()
         );
-    }
-
-    #[test]
-    fn a_fast_movement_meets_the_gas_stiffer_by_its_exponent() {
-        let fork = fork(4.8, 105.0);
-        let slow = fork.fast_rate_at(mm(80.0), 1.0).unwrap();
-        let fast = fork.fast_rate_at(mm(80.0), 1.4).unwrap();
-        let gas = fork.with_exponent(1.0).unwrap().gas_at(mm(80.0)).unwrap().rate;
-        assert!((fast.si() - slow.si() - 0.4 * gas.si()).abs() < 1e-9 * slow.si());
-        assert!(fork.fast_rate_at(mm(80.0), 0.9).is_err());
     }
 }

@@ -4,7 +4,7 @@
 //!
 //! Piston diameter `D`, rod diameter `d` on the negative side. Each chamber is sealed gas ([`Chamber`]). The negative
 //! chamber is filled to a pressure of its own at full extension, or through a port that joins both chambers at one stroke:
-//! there the two pressures are equal.
+//! there the two pressures are equal. Both have the same two exponents ([`Exponents`]): they move in one stroke.
 //!
 //! Assumes that nothing leaks past the piston and that the port is narrow in stroke. Textbook: polytropic process, as for
 //! the chamber.
@@ -14,8 +14,9 @@ use core::f64::consts::FRAC_PI_4;
 use crate::error::{Result, SpringError};
 use crate::units::{GaugePressure, Length, Quantity, Volume, check, show, to_text};
 
-use super::chamber::{Chamber, LEAST_EXPONENT};
-use super::{Conditions, charge, check_exponent};
+#[cfg(feature = "serde")]
+use super::exponents::ExponentsText;
+use super::{Chamber, Conditions, Exponents, SealedGas, charge};
 
 /// How a negative chamber is filled.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -46,14 +47,14 @@ pub struct AirSpring {
     volume: Volume,
     pressure: GaugePressure,
     negative: Option<NegativeChamber>,
-    exponent: f64,
+    exponents: Exponents,
     sealed: Conditions,
     running: Option<Conditions>,
 }
 
 impl AirSpring {
     /// A main chamber of this volume at full extension, pumped to this gauge pressure: at full extension, or where the
-    /// port of the negative chamber is. Isothermal until [`with_exponent`](Self::with_exponent).
+    /// port of the negative chamber is.
     ///
     /// # Errors
     /// When the piston is not from 5 mm to 100 mm, the volume not from 1 cm³ to 5 l, or the pressure not from 0 to 50 bar.
@@ -62,8 +63,8 @@ impl AirSpring {
         check::plausible("volume", volume, Volume::from_si(1e-6), Volume::from_si(5e-3))?;
         check::not_negative("pressure", pressure)?;
         check::plausible("pressure", pressure, GaugePressure::from_si(0.0), GaugePressure::from_si(50e5))?;
-        let (sealed, exponent) = (Conditions::sea_level(), LEAST_EXPONENT);
-        Ok(Self { piston_diameter, volume, pressure, negative: None, exponent, sealed, running: None })
+        let (sealed, exponents) = (Conditions::sea_level(), Exponents::PUMPED);
+        Ok(Self { piston_diameter, volume, pressure, negative: None, exponents, sealed, running: None })
     }
 
     /// The same spring with a negative chamber.
@@ -100,13 +101,10 @@ impl AirSpring {
         Ok(Self { negative: Some(negative), ..self })
     }
 
-    /// The same gas with another exponent.
-    ///
-    /// # Errors
-    /// Unless it lies from 1 to 1.7.
-    pub fn with_exponent(self, exponent: f64) -> Result<Self> {
-        check_exponent(exponent)?;
-        Ok(Self { exponent, ..self })
+    /// The same gas with these exponents.
+    #[must_use]
+    pub fn with_exponents(self, exponents: Exponents) -> Self {
+        Self { exponents, ..self }
     }
 
     /// The same gas pumped in these conditions.
@@ -121,41 +119,48 @@ impl AirSpring {
         Self { running: Some(running), ..self }
     }
 
+    /// Polytropic exponents.
+    #[must_use]
+    pub fn exponents(&self) -> Exponents {
+        self.exponents
+    }
+
     /// The negative chamber.
     #[must_use]
     pub fn negative(&self) -> Option<&NegativeChamber> {
         self.negative.as_ref()
     }
 
-    /// The sealed chambers over this stroke: the main one, and the negative one where there is one.
+    /// The sealed chambers over this stroke, settled: the main one, and the negative one where there is one.
     ///
     /// # Errors
     /// [`GasError::ChamberCloses`](crate::error::GasError::ChamberCloses) when the piston takes up all the volume before
     /// full stroke; a port beyond the stroke.
     pub fn chambers(&self, stroke: Length) -> Result<Vec<Chamber>> {
-        self.chambers_of("air spring", stroke)
+        Ok(self.sealed_of("air spring", stroke)?.iter().map(SealedGas::chamber).collect())
     }
 
-    pub(crate) fn chambers_of(&self, part: &str, stroke: Length) -> Result<Vec<Chamber>> {
+    pub(crate) fn sealed_of(&self, part: &str, stroke: Length) -> Result<Vec<SealedGas>> {
+        let both = |chamber| SealedGas::new(chamber, self.exponents);
         let running = self.running.unwrap_or(self.sealed);
         let circle = |diameter: Length| FRAC_PI_4 * diameter.si() * diameter.si();
         let absolute = |gauge| charge(part, gauge, &self.sealed, &running).map(Quantity::si);
         let chamber = |which: &str, pressure: f64, volume: Volume, area: f64| {
             let part = format!("{part}: {which} chamber");
             let outside = running.surroundings().si();
-            Chamber::from_kernel(&part, pressure, volume.si(), area, self.exponent, outside, stroke.si())
+            Chamber::from_kernel(&part, pressure, volume.si(), area, self.exponents.slow(), outside, stroke.si())
         };
         let area = circle(self.piston_diameter);
         let main = chamber("main", absolute(self.pressure)?, self.volume, area)?;
-        let Some(negative) = self.negative else { return Ok(vec![main]) };
+        let Some(negative) = self.negative else { return Ok(vec![both(main)]) };
         let grows = circle(negative.rod_diameter) - area;
         match negative.filling {
             Filling::Pressure(pressure) => {
-                Ok(vec![main, chamber("negative", absolute(pressure)?, negative.volume, grows)?])
+                Ok(vec![both(main), both(chamber("negative", absolute(pressure)?, negative.volume, grows)?)])
             }
             Filling::PortAt(port) => {
                 let second = chamber("negative", absolute(self.pressure)?, negative.volume, grows)?;
-                Ok(vec![main.charged_at(port)?, second.charged_at(port)?])
+                Ok(vec![both(main.charged_at(port)?), both(second.charged_at(port)?)])
             }
         }
     }
@@ -174,7 +179,7 @@ impl AirSpring {
             };
             text += &format!(", negative chamber {} {filling}", show(negative.volume, "cm3", 1));
         }
-        text + &format!(", exponent {}", self.exponent)
+        text + ", " + &self.exponents.describe()
     }
 }
 
@@ -189,8 +194,8 @@ struct AirSpringText {
     pressure: GaugePressure,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     negative: Option<NegativeText>,
-    #[serde(default = "super::chamber::isothermal")]
-    exponent: f64,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    exponent: Option<ExponentsText>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     sealed: Option<Conditions>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -215,7 +220,8 @@ struct NegativeText {
 impl TryFrom<AirSpringText> for AirSpring {
     type Error = crate::Error;
     fn try_from(text: AirSpringText) -> Result<Self> {
-        let spring = Self::new(text.piston_diameter, text.volume, text.pressure)?.with_exponent(text.exponent)?;
+        let exponents = ExponentsText::read(text.exponent, Exponents::PUMPED)?;
+        let spring = Self::new(text.piston_diameter, text.volume, text.pressure)?.with_exponents(exponents);
         let spring = Self { sealed: text.sealed.unwrap_or_default(), running: text.running, ..spring };
         let Some(NegativeText { rod_diameter, volume, pressure, port_at }) = text.negative else { return Ok(spring) };
         let filling = match (pressure, port_at) {
@@ -249,7 +255,7 @@ impl From<AirSpring> for AirSpringText {
             volume: spring.volume,
             pressure: spring.pressure,
             negative,
-            exponent: spring.exponent,
+            exponent: ExponentsText::write(spring.exponents, Exponents::PUMPED),
             sealed: (spring.sealed != Conditions::default()).then_some(spring.sealed),
             running: spring.running,
         }
@@ -272,8 +278,10 @@ mod tests {
     #[test]
     fn a_port_makes_both_pressures_equal_where_it_is() {
         let port: Length = parse("12 mm").unwrap();
-        let chambers =
-            spring(Filling::PortAt(port)).with_exponent(1.3).unwrap().chambers(parse("200 mm").unwrap()).unwrap();
+        let chambers = spring(Filling::PortAt(port))
+            .with_exponents(Exponents::new(1.3, 1.4).unwrap())
+            .chambers(parse("200 mm").unwrap())
+            .unwrap();
         for chamber in &chambers {
             assert!((chamber.pressure_at(port).unwrap().si() - 1_001_325.0).abs() < 1e-6);
             assert_consistent(chamber, 0.2);
@@ -292,7 +300,8 @@ mod tests {
         let text = r#"{"piston_diameter": "34 mm", "volume": "320 cm3", "pressure": "9 bar",
             "negative": {"rod_diameter": "12 mm", "volume": "15 cm3", "port_at": "12 mm"}, "exponent": 1.3}"#;
         let read: AirSpring = serde_json::from_str(text).unwrap();
-        assert_eq!(read, spring(Filling::PortAt(parse("12 mm").unwrap())).with_exponent(1.3).unwrap());
+        let stated = Exponents::PUMPED.with_slow(1.3).unwrap();
+        assert_eq!(read, spring(Filling::PortAt(parse("12 mm").unwrap())).with_exponents(stated));
         assert_eq!(serde_json::from_str::<AirSpring>(&serde_json::to_string(&read).unwrap()).unwrap(), read);
         let fault =
             |from: &str, to: &str| serde_json::from_str::<AirSpring>(&text.replace(from, to)).unwrap_err().to_string();

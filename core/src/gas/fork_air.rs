@@ -23,8 +23,9 @@ use crate::axial::AxialElement;
 use crate::error::{GasError, Result};
 use crate::units::{Area, Force, GaugePressure, Length, Quantity, Volume, check, show};
 
-use super::chamber::Chamber;
-use super::{Conditions, charge, check_exponent};
+#[cfg(feature = "serde")]
+use super::exponents::ExponentsText;
+use super::{Chamber, Conditions, Exponents, SealedGas, charge};
 
 /// Most oil level taken, in m.
 pub(crate) const MOST_LEVEL: f64 = 0.5;
@@ -37,7 +38,7 @@ pub struct ForkAir {
     sealing_diameter: Length,
     bore: Length,
     oil_level: Length,
-    exponent: f64,
+    exponents: Exponents,
     steel_volume: Volume,
     pressure: GaugePressure,
     sealed: Conditions,
@@ -48,20 +49,18 @@ impl ForkAir {
     /// Air sealed without pressure at standard sea level, over oil with no steel put in afterwards.
     ///
     /// # Errors
-    /// When a diameter is not from 10 mm to 100 mm, the level not from 0 mm to 500 mm, or the exponent not from 1 to
-    /// 1.7.
-    pub fn new(sealing_diameter: Length, bore: Length, oil_level: Length, exponent: f64) -> Result<Self> {
+    /// When a diameter is not from 10 mm to 100 mm, or the level not from 0 mm to 500 mm.
+    pub fn new(sealing_diameter: Length, bore: Length, oil_level: Length) -> Result<Self> {
         let (low, high) = (Length::from_si(0.01), Length::from_si(0.1));
         check::plausible("sealing_diameter", sealing_diameter, low, high)?;
         check::plausible("bore", bore, low, high)?;
         check::not_negative("oil_level", oil_level)?;
         check::plausible("oil_level", oil_level, Length::from_si(0.0), Length::from_si(MOST_LEVEL))?;
-        check_exponent(exponent)?;
         Ok(Self {
             sealing_diameter,
             bore,
             oil_level,
-            exponent,
+            exponents: Exponents::FORK_AIR,
             steel_volume: Volume::from_si(0.0),
             pressure: GaugePressure::from_si(0.0),
             sealed: Conditions::sea_level(),
@@ -101,13 +100,10 @@ impl ForkAir {
         Self { running: Some(running), ..self }
     }
 
-    /// The same air with another exponent.
-    ///
-    /// # Errors
-    /// Unless it lies from 1 to 1.7.
-    pub fn with_exponent(self, exponent: f64) -> Result<Self> {
-        check_exponent(exponent)?;
-        Ok(Self { exponent, ..self })
+    /// The same air with these exponents.
+    #[must_use]
+    pub fn with_exponents(self, exponents: Exponents) -> Self {
+        Self { exponents, ..self }
     }
 
     /// The same air over another oil level.
@@ -115,7 +111,7 @@ impl ForkAir {
     /// # Errors
     /// Unless the level lies from 0 mm to 500 mm.
     pub fn with_oil_level(self, oil_level: Length) -> Result<Self> {
-        let new = Self::new(self.sealing_diameter, self.bore, oil_level, self.exponent)?;
+        let new = Self::new(self.sealing_diameter, self.bore, oil_level)?;
         Ok(Self { oil_level: new.oil_level, ..self })
     }
 
@@ -143,10 +139,10 @@ impl ForkAir {
         self.bore
     }
 
-    /// Polytropic exponent.
+    /// Polytropic exponents.
     #[must_use]
-    pub fn exponent(&self) -> f64 {
-        self.exponent
+    pub fn exponents(&self) -> Exponents {
+        self.exponents
     }
 
     /// Gauge pressure at full extension when sealed.
@@ -206,15 +202,18 @@ impl ForkAir {
         self.with_oil_level(free / self.bore_area())
     }
 
-    /// The same air over the oil level that gives this force at full travel:
-    /// `V_c = A_s·S/(r − 1)`, `r = (p/p₀)^(1/n)` with `p = F/A_s + p_surroundings`.
+    /// The same air over the oil level that gives this force at full travel, reached fast from rest at a stroke: `V_c` from
+    /// `ln[(F/A_s + p_surroundings)/p₀] = n·ln(V₀/V_r) + m·ln(V_r/V_c)`, with `n` slow and `m` fast. From rest at full
+    /// extension `V_c = A_s·S/(r^(1/m) − 1)`, `r` the ratio of pressures.
     ///
     /// # Errors
     /// [`GasError::LevelOutOfReach`] for a force that even a level of 500 mm exceeds; otherwise as
-    /// [`chamber`](Self::chamber).
-    pub fn for_force(self, travel: Length, force: Force) -> Result<Self> {
+    /// [`chamber`](Self::chamber), and for a rest outside the travel.
+    pub fn for_force(self, travel: Length, rest: Length, force: Force) -> Result<Self> {
+        /// Newton's steps double the digits; from the worst bound a dozen are needed.
+        const MOST_STEPS: usize = 100;
         let most = self.with_oil_level(Length::from_si(MOST_LEVEL))?;
-        let least = most.chamber(travel)?.at(travel)?.force;
+        let least = most.chamber(travel)?.settled_at(rest, self.exponents.fast())?.at(travel)?.force;
         check::finite("force", force)?;
         if force < least {
             return Err(GasError::LevelOutOfReach {
@@ -229,12 +228,24 @@ impl ForkAir {
         let running = self.running.unwrap_or(self.sealed);
         let area = self.sealing_area().si();
         let charged = charge("fork air", self.pressure, &self.sealed, &running)?.si();
-        let ratio = ((force.si() / area + running.surroundings().si()) / charged).powf(1.0 / self.exponent);
-        let compressed = Volume::from_si(area * travel.si() / (ratio - 1.0));
-        self.with_oil_level((compressed + self.steel_volume) / self.bore_area())
+        let wanted = ((force.si() / area + running.surroundings().si()) / charged).ln();
+        let (slow, fast) = (self.exponents.slow(), self.exponents.fast());
+        let (whole, left) = (area * travel.si(), area * (travel - rest).si());
+        // All slow is the least volume that may do. The equation is convex, so that Newton climbs from there.
+        let mut compressed = whole / (wanted / slow).exp_m1();
+        for _ in 0..MOST_STEPS {
+            let above = slow * ((compressed + whole) / (compressed + left)).ln() + fast * (left / compressed).ln_1p();
+            let slope = slow / (compressed + whole) + (fast - slow) / (compressed + left) - fast / compressed;
+            let step = (wanted - above) / slope;
+            compressed += step;
+            if step.abs() <= f64::EPSILON * compressed {
+                break;
+            }
+        }
+        self.with_oil_level((Volume::from_si(compressed) + self.steel_volume) / self.bore_area())
     }
 
-    /// The sealed chamber of a leg with this travel along the fork.
+    /// The sealed chamber of a leg with this travel along the fork, settled.
     ///
     /// # Errors
     /// [`GasError::AirGapCloses`] when the air is gone before full travel.
@@ -242,7 +253,11 @@ impl ForkAir {
         self.chamber_of("fork air", travel)
     }
 
-    pub(crate) fn chamber_of(&self, part: &str, travel: Length) -> Result<Chamber> {
+    pub(crate) fn sealed_of(&self, part: &str, travel: Length) -> Result<SealedGas> {
+        Ok(SealedGas::new(self.chamber_of(part, travel)?, self.exponents))
+    }
+
+    fn chamber_of(&self, part: &str, travel: Length) -> Result<Chamber> {
         check::finite("travel", travel)?;
         let (area, compressed) = (self.sealing_area().si(), self.compressed_volume().si());
         if compressed <= 0.0 {
@@ -263,7 +278,7 @@ impl ForkAir {
             pressure.si(),
             extended,
             area,
-            self.exponent,
+            self.exponents.slow(),
             running.surroundings().si(),
             travel.si(),
         )
@@ -271,11 +286,11 @@ impl ForkAir {
 
     pub(crate) fn describe(&self) -> String {
         let mut text = format!(
-            "air over oil level {}, sealing on {}, bore {}, exponent {}",
+            "air over oil level {}, sealing on {}, bore {}, {}",
             show(self.oil_level, "mm", 1),
             show(self.sealing_diameter, "mm", 1),
             show(self.bore, "mm", 1),
-            self.exponent
+            self.exponents.describe()
         );
         if self.steel_volume.si() > 0.0 {
             text += &format!(", less {} of steel", show(self.steel_volume, "cm3", 0));
@@ -304,8 +319,8 @@ struct ForkAirText {
     bore: Length,
     #[serde(with = "crate::units::text_serde")]
     oil_level: Length,
-    #[serde(default = "super::chamber::isothermal")]
-    exponent: f64,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    exponent: Option<ExponentsText>,
     #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::units::text_serde::option")]
     steel_volume: Option<Volume>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -320,7 +335,8 @@ struct ForkAirText {
 impl TryFrom<ForkAirText> for ForkAir {
     type Error = crate::Error;
     fn try_from(text: ForkAirText) -> Result<Self> {
-        let air = Self::new(text.sealing_diameter, text.bore, text.oil_level, text.exponent)?;
+        let exponents = ExponentsText::read(text.exponent, Exponents::FORK_AIR)?;
+        let air = Self::new(text.sealing_diameter, text.bore, text.oil_level)?.with_exponents(exponents);
         let air = text.steel_volume.map_or(Ok(air), |volume| air.with_steel(volume))?;
         let air = text.pressure.map_or(Ok(air), |pressure| air.with_pressure(pressure))?;
         Ok(Self { sealed: text.sealed.unwrap_or_default(), running: text.running, ..air })
@@ -334,7 +350,7 @@ impl From<ForkAir> for ForkAirText {
             sealing_diameter: air.sealing_diameter,
             bore: air.bore,
             oil_level: air.oil_level,
-            exponent: air.exponent,
+            exponent: ExponentsText::write(air.exponents, Exponents::FORK_AIR),
             steel_volume: (air.steel_volume.si() > 0.0).then_some(air.steel_volume),
             pressure: (air.pressure.si() != 0.0).then_some(air.pressure),
             sealed: (air.sealed != Conditions::default()).then_some(air.sealed),

@@ -11,8 +11,9 @@ use core::f64::consts::FRAC_PI_4;
 use crate::error::Result;
 use crate::units::{Area, Force, GaugePressure, Length, Quantity, SpringRate, Volume, check, show};
 
-use super::chamber::{Chamber, LEAST_EXPONENT};
-use super::{Conditions, charge, check_exponent};
+#[cfg(feature = "serde")]
+use super::exponents::ExponentsText;
+use super::{Chamber, Conditions, Exponents, SealedGas, charge};
 
 /// The gas of a shock.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -22,14 +23,13 @@ pub struct Reservoir {
     pressure: GaugePressure,
     volume: Volume,
     rod_diameter: Length,
-    exponent: f64,
+    exponents: Exponents,
     sealed: Conditions,
     running: Option<Conditions>,
 }
 
 impl Reservoir {
-    /// Gas charged to this gauge pressure at full extension and standard sea level; isothermal until
-    /// [`with_exponent`](Self::with_exponent).
+    /// Gas charged to this gauge pressure at full extension and standard sea level.
     ///
     /// # Errors
     /// When the pressure is not from 0 to 100 bar, the volume not from 1 cm³ to 5 l, or the rod not from 3 mm to
@@ -40,16 +40,13 @@ impl Reservoir {
         check::plausible("volume", volume, Volume::from_si(1e-6), Volume::from_si(5e-3))?;
         check::plausible("rod_diameter", rod_diameter, Length::from_si(3e-3), Length::from_si(0.06))?;
         let sealed = Conditions::sea_level();
-        Ok(Self { pressure, volume, rod_diameter, exponent: LEAST_EXPONENT, sealed, running: None })
+        Ok(Self { pressure, volume, rod_diameter, exponents: Exponents::PUMPED, sealed, running: None })
     }
 
-    /// The same gas with another exponent.
-    ///
-    /// # Errors
-    /// Unless it lies from 1 to 1.7.
-    pub fn with_exponent(self, exponent: f64) -> Result<Self> {
-        check_exponent(exponent)?;
-        Ok(Self { exponent, ..self })
+    /// The same gas with these exponents.
+    #[must_use]
+    pub fn with_exponents(self, exponents: Exponents) -> Self {
+        Self { exponents, ..self }
     }
 
     /// The same gas charged in these conditions.
@@ -82,10 +79,10 @@ impl Reservoir {
         self.rod_diameter
     }
 
-    /// Polytropic exponent.
+    /// Polytropic exponents.
     #[must_use]
-    pub fn exponent(&self) -> f64 {
-        self.exponent
+    pub fn exponents(&self) -> Exponents {
+        self.exponents
     }
 
     /// Area of the rod.
@@ -113,7 +110,7 @@ impl Reservoir {
         Ok(self.force_extended()? / rate)
     }
 
-    /// The sealed chamber of a shock with this stroke.
+    /// The sealed chamber of a shock with this stroke, settled.
     ///
     /// # Errors
     /// [`GasError::ChamberCloses`](crate::error::GasError::ChamberCloses) when the rod takes up all the volume before
@@ -125,19 +122,23 @@ impl Reservoir {
             charge("reservoir", self.pressure, &self.sealed, &running)?.si(),
             self.volume.si(),
             self.rod_area().si(),
-            self.exponent,
+            self.exponents.slow(),
             running.surroundings().si(),
             stroke.si(),
         )
     }
 
+    pub(crate) fn sealed(&self, stroke: Length) -> Result<SealedGas> {
+        Ok(SealedGas::new(self.chamber(stroke)?, self.exponents))
+    }
+
     pub(crate) fn describe(&self) -> String {
         let mut text = format!(
-            "gas {} at {} gauge on a {} rod, exponent {}",
+            "gas {} at {} gauge on a {} rod, {}",
             show(self.volume, "cm3", 0),
             show(self.pressure, "bar", 1),
             show(self.rod_diameter, "mm", 1),
-            self.exponent
+            self.exponents.describe()
         );
         if let Some(running) = self.running {
             text += &format!(", charged at {}, running at {}", self.sealed.describe(), running.describe());
@@ -155,8 +156,8 @@ struct ReservoirText {
     volume: Volume,
     #[serde(with = "crate::units::text_serde")]
     rod_diameter: Length,
-    #[serde(default = "super::chamber::isothermal")]
-    exponent: f64,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    exponent: Option<ExponentsText>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     sealed: Option<Conditions>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -167,7 +168,8 @@ struct ReservoirText {
 impl TryFrom<ReservoirText> for Reservoir {
     type Error = crate::Error;
     fn try_from(text: ReservoirText) -> Result<Self> {
-        let gas = Self::new(text.pressure, text.volume, text.rod_diameter)?.with_exponent(text.exponent)?;
+        let exponents = ExponentsText::read(text.exponent, Exponents::PUMPED)?;
+        let gas = Self::new(text.pressure, text.volume, text.rod_diameter)?.with_exponents(exponents);
         Ok(Self { sealed: text.sealed.unwrap_or_default(), running: text.running, ..gas })
     }
 }
@@ -179,7 +181,7 @@ impl From<Reservoir> for ReservoirText {
             pressure: gas.pressure,
             volume: gas.volume,
             rod_diameter: gas.rod_diameter,
-            exponent: gas.exponent,
+            exponent: ExponentsText::write(gas.exponents, Exponents::PUMPED),
             sealed: (gas.sealed != Conditions::default()).then_some(gas.sealed),
             running: gas.running,
         }

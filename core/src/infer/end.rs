@@ -4,11 +4,12 @@
 use std::sync::Arc;
 
 use crate::Result;
+use crate::axial::FastState;
 use crate::bike::{Along, Bike};
 use crate::infer::model::{Kinematics, SprungEnd};
 use crate::infer::path::Path;
 use crate::record::{Direction, End, Measuring};
-use crate::units::Quantity;
+use crate::units::{Length, Quantity};
 use crate::wheel::{EndKernel, Wheel};
 
 /// Half of the friction band that is taken for likely before a reading (m of wheel travel), and its standard deviation:
@@ -86,6 +87,10 @@ impl SprungEnd for EndModel {
     fn rest(&self, stroke: f64) -> (f64, f64) {
         let state = self.kernel.rest_part(stroke);
         (state.force, state.rate)
+    }
+
+    fn fast(&self, rest: f64, stroke: f64) -> FastState {
+        self.kernel.fast_rest(Length::from_si(rest), Length::from_si(stroke))
     }
 
     fn energies(&self, stroke: f64, preload: f64) -> (f64, f64) {

@@ -11,7 +11,9 @@
 //! before the last pass, where it is exact. Beyond the ends of travel force goes on in a straight line, so that a
 //! topped-out end has a (negative) travel that says by how much the spring is too strong to move.
 
+use crate::axial::{AxialState, FastState};
 use crate::infer::probability::{normal_cdf, normal_density};
+use crate::units::{Energy, Force, Quantity, SpringRate};
 
 /// The mechanism at one travel: stroke, motion ratio, its slope, shortening on the tape and its slope.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,6 +35,12 @@ pub(crate) trait SprungEnd: core::fmt::Debug + Send + Sync {
     fn spring(&self, stroke: f64) -> (f64, f64);
     /// Everything else along the axis: force and rate.
     fn rest(&self, stroke: f64) -> (f64, f64);
+    /// Everything else, reached fast from rest at another stroke; as it is slowly, for an end without gas.
+    fn fast(&self, _rest: f64, stroke: f64) -> FastState {
+        let (force, rate) = self.rest(stroke);
+        let energy = Energy::from_si(self.energies(stroke, 0.0).1);
+        FastState::same(AxialState { force: Force::from_si(force), rate: SpringRate::from_si(rate), energy })
+    }
     /// Energy stored in the main springs at stroke plus preload change, and in everything else at stroke.
     fn energies(&self, stroke: f64, preload: f64) -> (f64, f64);
     /// What one standard deviation of each unknown of the way from wheel to shock changes at a travel; nothing where the way

@@ -4,12 +4,17 @@
 //! `(u_k/k)² = (4/d + 3/D)²·u_d² + (3/D)²·u_Do² + (u_n/n)² + (u_G/G)²`, with `D = D_o − d`.
 //!
 //! The readings count as independent. First order: at 2 % in the wire diameter the neglected curvature of `d⁴` is 0.3 % of
-//! the rate, small against its 9 %. Active coils are the hard part: on closed ends count to a quarter.
+//! the rate, small against its 9 %. Active coils are the hard part: on closed ends count to a quarter. Nobody knows the grade
+//! of unmarked wire: its shear modulus is [`UNCERTIFIED_SHEAR_MODULUS`] uncertain unless a certificate says better.
 
 use crate::error::Result;
 use crate::units::{Length, Quantity, SpringRate, Uncertain, check};
 
 use super::Material;
+
+/// Relative standard uncertainty of the shear modulus of steel wire without a certificate: anywhere from 77.2 GPa to 82.7 GPa
+/// alike, which is what textbooks give for spring steels of all grades ([`Material`]), `5.5/√12 = 1.6` GPa on 80 GPa.
+pub const UNCERTIFIED_SHEAR_MODULUS: f64 = 0.02;
 
 /// Caliper readings of a coil spring.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,7 +53,8 @@ impl RateBudget {
 }
 
 impl UnmarkedSpring {
-    /// Readings with their standard uncertainties; that of the shear modulus relative to it, 0.01 for 1 %.
+    /// Readings with their standard uncertainties; that of the shear modulus relative to it, [`UNCERTIFIED_SHEAR_MODULUS`]
+    /// for wire without a certificate.
     ///
     /// # Errors
     /// When a reading is out of the range of [`CoilGeometry`](super::CoilGeometry), or an uncertainty is more than a
@@ -181,6 +187,13 @@ mod tests {
         // 4·0.05/5 = 4 %, and 3·0.05/33 = 0.45 % through the mean diameter.
         assert!((budget.wire - (0.04 + 0.15 / 33.0)).abs() < 1e-12);
         assert!(budget.wire > budget.outside_diameter.max(budget.active_coils).max(budget.shear_modulus));
+    }
+
+    /// A rectangle over what textbooks give for spring steels (Shigley, table 10-5).
+    #[test]
+    fn wire_without_a_certificate_is_as_uncertain_as_the_books_differ() {
+        let spread = (82.7 - 77.2) / 12f64.sqrt() / f64::midpoint(82.7, 77.2);
+        assert!((UNCERTIFIED_SHEAR_MODULUS - spread).abs() < 5e-4, "two digits of {spread}");
     }
 
     #[test]

@@ -6,7 +6,7 @@
 use uom::si::reciprocal_length::reciprocal_meter;
 
 use super::{AxleAt, StrokeAt, Tunable, Wheel};
-use crate::axial::{AxialElement, AxialState};
+use crate::axial::{AxialElement, AxialState, FastState};
 use crate::error::{Result, WheelError};
 use crate::fork::Fork;
 use crate::friction::SealFriction;
@@ -97,6 +97,10 @@ impl Wheel for FrontEnd {
 
     fn rest(&self, stroke: Length) -> AxialState {
         self.fork.rest_part(stroke.si()).typed()
+    }
+
+    fn fast_rest(&self, settled: Length, stroke: Length) -> FastState {
+        self.fork.fast_part(settled.si(), stroke.si()).typed()
     }
 
     fn main_spring(&self) -> Option<MainSpring> {

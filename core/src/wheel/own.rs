@@ -12,7 +12,7 @@
 use std::sync::Arc;
 
 use super::{AxleAt, StrokeAt, Tunable, Wheel};
-use crate::axial::{AxialState, disagreement};
+use crate::axial::{AxialState, FastState, disagreement};
 use crate::error::{Result, SpringError, WheelError};
 use crate::friction::SealFriction;
 use crate::spring::{Adjuster, MainSpring, Preloaded, Spring};
@@ -141,6 +141,10 @@ impl Wheel for OwnEnd {
 
     fn rest(&self, stroke: Length) -> AxialState {
         self.end.rest(stroke)
+    }
+
+    fn fast_rest(&self, settled: Length, stroke: Length) -> FastState {
+        self.end.fast_rest(settled, stroke)
     }
 
     fn main_spring(&self) -> Option<MainSpring> {

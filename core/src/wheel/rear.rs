@@ -11,7 +11,7 @@ use std::sync::Arc;
 use uom::si::reciprocal_length::reciprocal_meter;
 
 use super::{AxleAt, FinalDrive, PivotUncertainty, StrokeAt, Tunable, Wheel};
-use crate::axial::{Axial, AxialElement, AxialState};
+use crate::axial::{Axial, AxialElement, AxialState, FastState};
 use crate::error::{Result, WheelError};
 use crate::friction::SealFriction;
 use crate::linkage::{Linkage, MeasuredLinkage, Mechanism};
@@ -209,6 +209,10 @@ impl Wheel for RearEnd {
 
     fn rest(&self, stroke: Length) -> AxialState {
         self.shock.rest_part(stroke.si()).typed()
+    }
+
+    fn fast_rest(&self, settled: Length, stroke: Length) -> FastState {
+        self.shock.fast_part(settled.si(), stroke.si()).typed()
     }
 
     fn main_spring(&self) -> Option<MainSpring> {

@@ -1,6 +1,6 @@
 //! What the wheel feels, with units: at one travel, and over many as arrays.
 
-use super::{EndKernel, Motion};
+use super::{EndKernel, Motion, Push};
 use crate::units::{
     Energy, Force, Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, SpringRate, WheelRate,
 };
@@ -37,8 +37,18 @@ pub struct WheelState {
 
 impl WheelState {
     pub(crate) fn of<E: EndKernel + ?Sized>(end: &E, travel: f64) -> Self {
-        let Motion { stroke, ratio, slope } = end.motion(travel);
-        let axial = end.axial(stroke);
+        let motion = end.motion(travel);
+        Self::with(end, travel, motion, end.axial(motion.stroke))
+    }
+
+    /// Reached fast from rest at another travel.
+    pub(super) fn fast<E: EndKernel + ?Sized>(end: &E, rest: f64, travel: f64) -> Self {
+        let motion = end.motion(travel);
+        Self::with(end, travel, motion, end.fast_axial(end.motion(rest).stroke, motion.stroke))
+    }
+
+    fn with<E: EndKernel + ?Sized>(end: &E, travel: f64, motion: Motion, axial: Push) -> Self {
+        let Motion { stroke, ratio, slope } = motion;
         let (motion_ratio, motion_ratio_slope) = (MotionRatio::from_si(ratio), MotionRatioSlope::from_si(slope));
         let (axial_force, axial_rate) = (Force::from_si(axial.force), SpringRate::from_si(axial.rate));
         Self {

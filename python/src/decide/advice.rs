@@ -50,11 +50,12 @@ result_class! {
         bind_clearance: Option<Out<Length>> = |choice| choice.outcome.and_then(|outcome| outcome.bind_clearance).map(Out);
         /// Wheel rate at the wanted rider sag.
         wheel_rate: Option<Uncertain> = |choice| of(choice, |outcome| outcome.wheel_rate.into());
-        /// Natural frequency of the rider's sprung load on that rate.
+        /// Natural frequency of the rider's sprung load there, the gas by its fast exponent.
         ride_frequency: Option<Uncertain> = |choice| of(choice, |outcome| outcome.ride_frequency.into());
-        /// Force at the wheel at full travel.
+        /// Force at the wheel at full travel, reached fast from the wanted rider sag; like all that follows with the
+        /// uncertainty of the gas's fast exponent.
         full_force: Option<Uncertain> = |choice| of(choice, |outcome| outcome.full_force.into());
-        /// Energy left from the wanted rider sag to full travel, damping not in it.
+        /// Energy left on that stroke, damping not in it.
         energy_left: Option<Uncertain> = |choice| of(choice, |outcome| outcome.energy_left.into());
         /// That energy as a height that the sprung load falls.
         drop_height: Option<Uncertain> = |choice| of(choice, |outcome| outcome.drop_height.into());

@@ -4,10 +4,10 @@ use pyo3::prelude::*;
 use wheelrate::gas::{self, Filling};
 use wheelrate::units::{GaugePressure, Length, Volume};
 
-use super::{Chamber, Conditions};
+use super::{Chamber, Conditions, Exponents, exponents};
 use crate::errors::{raise, run};
 use crate::units::{Given, read_optional};
-use crate::value::value_class;
+use crate::value::{getters, value_class};
 
 value_class! {
     /// Air in place of a coil spring.
@@ -20,8 +20,8 @@ value_class! {
     ///     Of the main chamber at full extension.
     /// pressure : gauge pressure
     ///     Pumped up to at full extension, or where the port of the negative chamber is.
-    /// exponent : float, optional
-    ///     1 for a slow stroke, towards 1.4 for a fast one.
+    /// exponent : float or Exponents, optional
+    ///     Both exponents, or the slow one alone; 1 and 1.35 ± 0.03 unless given.
     /// sealed, running : Conditions, optional
     ///     When it was pumped up, and now.
     ///
@@ -38,23 +38,31 @@ value_class! {
     AirSpring(gas::AirSpring)
 }
 
+getters! {
+    AirSpring {
+        /// Polytropic exponents.
+        exponents: Exponents = |spring| Exponents(spring.0.exponents());
+    }
+}
+
 #[pymethods]
 impl AirSpring {
     #[new]
-    #[pyo3(signature = (piston_diameter, volume, pressure, *, exponent=1.0, sealed=None, running=None))]
+    #[pyo3(signature = (piston_diameter, volume, pressure, *, exponent: "float | Exponents | None" = None, sealed=None, running=None))]
     fn new(
         py: Python<'_>,
         piston_diameter: Given<'_, Length>,
         volume: Given<'_, Volume>,
         pressure: Given<'_, GaugePressure>,
-        exponent: f64,
+        exponent: Option<Bound<'_, PyAny>>,
         sealed: Option<Conditions>,
         running: Option<Conditions>,
     ) -> PyResult<Self> {
         let piston = piston_diameter.read("piston_diameter")?;
         let (volume, pressure) = (volume.read("volume")?, pressure.read("pressure")?);
+        let exponents = exponents::read(exponent, gas::Exponents::PUMPED)?;
         run(py, || {
-            let spring = gas::AirSpring::new(piston, volume, pressure)?.with_exponent(exponent)?;
+            let spring = gas::AirSpring::new(piston, volume, pressure)?.with_exponents(exponents);
             let spring = sealed.map_or(spring, |Conditions(sealed)| spring.sealed_in(sealed));
             Ok::<_, wheelrate::Error>(running.map_or(spring, |Conditions(running)| spring.running_in(running)))
         })
@@ -94,9 +102,9 @@ impl AirSpring {
         let stroke = stroke.read("stroke")?;
         Ok(run(py, || self.0.chambers(stroke))?.into_iter().map(Chamber).collect())
     }
-    /// The same spring with its gas following another polytropic exponent.
-    fn with_exponent(&self, py: Python<'_>, exponent: f64) -> PyResult<Self> {
-        run(py, || self.0.with_exponent(exponent)).map(Self)
+    /// The same spring with these exponents.
+    fn with_exponents(&self, exponents: Exponents) -> Self {
+        Self(self.0.with_exponents(exponents.0))
     }
     /// The same spring with its gas running in these conditions.
     fn running_in(&self, conditions: Conditions) -> Self {

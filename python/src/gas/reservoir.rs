@@ -4,7 +4,7 @@ use pyo3::prelude::*;
 use wheelrate::gas;
 use wheelrate::units::{Force, GaugePressure, Length, SpringRate, Volume};
 
-use super::{Chamber, Conditions};
+use super::{Chamber, Conditions, Exponents, exponents};
 use crate::errors::run;
 use crate::units::{Given, Out};
 use crate::value::{getters, value_class};
@@ -20,8 +20,8 @@ value_class! {
     ///     Of the gas at full extension.
     /// rod_diameter : length
     ///     Of the shock's rod.
-    /// exponent : float, optional
-    ///     1 for a slow stroke, towards 1.4 for a fast one.
+    /// exponent : float or Exponents, optional
+    ///     Both exponents, or the slow one alone; 1 and 1.35 ± 0.03 unless given.
     /// sealed, running : Conditions, optional
     ///     When it was charged, and now.
     ///
@@ -39,6 +39,8 @@ getters! {
         pressure: Out<GaugePressure> = |reservoir| Out(reservoir.0.pressure());
         /// Gas volume at full extension.
         volume: Out<Volume> = |reservoir| Out(reservoir.0.volume());
+        /// Polytropic exponents.
+        exponents: Exponents = |reservoir| Exponents(reservoir.0.exponents());
         /// Diameter of the rod.
         rod_diameter: Out<Length> = |reservoir| Out(reservoir.0.rod_diameter());
     }
@@ -47,20 +49,21 @@ getters! {
 #[pymethods]
 impl Reservoir {
     #[new]
-    #[pyo3(signature = (pressure, volume, rod_diameter, *, exponent=1.0, sealed=None, running=None))]
+    #[pyo3(signature = (pressure, volume, rod_diameter, *, exponent: "float | Exponents | None" = None, sealed=None, running=None))]
     fn new(
         py: Python<'_>,
         pressure: Given<'_, GaugePressure>,
         volume: Given<'_, Volume>,
         rod_diameter: Given<'_, Length>,
-        exponent: f64,
+        exponent: Option<Bound<'_, PyAny>>,
         sealed: Option<Conditions>,
         running: Option<Conditions>,
     ) -> PyResult<Self> {
         let (pressure, volume) = (pressure.read("pressure")?, volume.read("volume")?);
         let rod = rod_diameter.read("rod_diameter")?;
+        let exponents = exponents::read(exponent, gas::Exponents::PUMPED)?;
         run(py, || {
-            let gas = gas::Reservoir::new(pressure, volume, rod)?.with_exponent(exponent)?;
+            let gas = gas::Reservoir::new(pressure, volume, rod)?.with_exponents(exponents);
             let gas = sealed.map_or(gas, |Conditions(sealed)| gas.sealed_in(sealed));
             Ok::<_, wheelrate::Error>(running.map_or(gas, |Conditions(running)| gas.running_in(running)))
         })
@@ -81,9 +84,9 @@ impl Reservoir {
         let rate = rate.read("rate")?;
         run(py, || self.0.equivalent_preload(rate)).map(Out)
     }
-    /// The same gas following another polytropic exponent.
-    fn with_exponent(&self, py: Python<'_>, exponent: f64) -> PyResult<Self> {
-        run(py, || self.0.with_exponent(exponent)).map(Self)
+    /// The same gas with these exponents.
+    fn with_exponents(&self, exponents: Exponents) -> Self {
+        Self(self.0.with_exponents(exponents.0))
     }
     /// The same gas running in these conditions.
     fn running_in(&self, conditions: Conditions) -> Self {

@@ -103,7 +103,8 @@ pub struct EndMotion {
     pub peak_tyre_force: Force,
     /// First time at full travel.
     pub bottoming: Option<Bottoming>,
-    /// Travel at which the springs alone would carry the sprung mass; friction holds the end near it.
+    /// Travel at which the springs alone would carry the sprung mass, gas settled; friction, and the heat still in the gas,
+    /// hold the end near it.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub rest_travel: Length,
     /// When the travel came within 5 % of its last value for good, in shares of its largest distance from there; nothing

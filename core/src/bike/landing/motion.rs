@@ -77,6 +77,8 @@ pub(super) struct Model<'a> {
     friction: f64,
     damper: Damper,
     ground: Ground,
+    /// Stroke at which the gas had settled.
+    settled: f64,
 }
 
 impl<'a> Model<'a> {
@@ -89,7 +91,14 @@ impl<'a> Model<'a> {
             friction: parts.friction.si(),
             damper: parts.damper,
             ground,
+            settled: 0.0,
         }
+    }
+
+    /// The same end, its gas having settled at a travel of its own.
+    pub(super) fn settled_at(self, travel: impl Fn(&Self) -> f64) -> Self {
+        let travel = travel(&self).clamp(0.0, self.full());
+        Self { settled: self.kernel.motion(travel).stroke, ..self }
     }
 
     /// The longest step in time that jumps over nothing, whatever the duration: a wheel that comes down again stays in
@@ -112,7 +121,7 @@ impl<'a> Model<'a> {
     fn spring(&self, travel: f64) -> Spring {
         let inside = travel.clamp(0.0, self.full());
         let motion = self.kernel.motion(inside);
-        let axial = self.kernel.axial(motion.stroke);
+        let axial = self.kernel.fast_axial(self.settled, motion.stroke);
         Spring { force: axial.force * motion.ratio + METAL_SI * (travel - inside), ratio: motion.ratio }
     }
 
@@ -130,7 +139,7 @@ impl<'a> Model<'a> {
         let inside = travel.clamp(0.0, self.full());
         let beyond = travel - inside;
         let motion = self.kernel.motion(inside);
-        let axial = self.kernel.axial(motion.stroke);
+        let axial = self.kernel.fast_axial(self.settled, motion.stroke);
         let springs = axial.energy + axial.force * motion.ratio * beyond + 0.5 * METAL_SI * beyond * beyond;
         let tyre = self.forces(time, y)[1];
         0.5 * (self.sprung * y[BODY_SPEED] * y[BODY_SPEED] + self.unsprung * y[WHEEL_SPEED] * y[WHEEL_SPEED])
@@ -159,10 +168,15 @@ impl<'a> Model<'a> {
         self.travel_under(self.sprung * GRAVITY)
     }
 
+    /// Travel at which the wheel hangs.
+    pub(super) fn hangs(&self) -> f64 {
+        self.travel_under(0.0)
+    }
+
     /// Falling freely at this speed, the tyre just touching.
     pub(super) fn hanging(&self, speed: f64) -> State {
         let mut y = [0.0; STATE];
-        y[BODY] = -self.travel_under(0.0);
+        y[BODY] = -self.hangs();
         y[BODY_SPEED] = speed;
         y[WHEEL_SPEED] = speed;
         y

@@ -9,6 +9,8 @@
 //! plus `k_t·(∂y_A/∂q)ᵀ·(∂y_A/∂q)` for each tyre; a rigid one holds its `y_A` instead, and the motion is taken in what is
 //! left of `q` (null space of `∂y_A/∂q`). All derivatives are exact.
 //!
+//! The second derivatives of the energies are those of a fast movement about the rest: the gas has no time to lose heat.
+//!
 //! Assumes free-rolling wheels on level ground, whose own spin and the swingarm's turning are left out (a few per cent of
 //! the pitch inertia), no friction, and neither end on a stop.
 //!
@@ -96,7 +98,7 @@ impl Plane<'_> {
         }
         for end in [FRONT, REAR] {
             let along = TRAVEL[end];
-            stiffness[(along, along)] += self.ends[end].force_and_rate(travel[end]).1;
+            stiffness[(along, along)] += self.ends[end].fast_wheel_rate(travel[end]);
             stiffness += axles[end].bend * (self.unsprung[end] * gravity - contact.normal[end]);
         }
         let along = mass.fixed_view::<4, 1>(0, FORWARD).into_owned();

@@ -1,9 +1,13 @@
 //! Predictions against the model itself: values by substitution, derivatives by moving one unknown at a time.
 
 use super::*;
+use crate::axial::{Axial, FastState};
+use crate::gas::{Exponents, ForkAir, SealedGas};
 use crate::infer::fit::tests::{BOTH, LABEL, readings, solve};
+use crate::infer::model::Kinematics;
 use crate::infer::model::tests::Straight;
 use crate::infer::posterior::PRELOAD;
+use crate::units::Length;
 
 fn wish<'a>(solved: &'a Solved, model: &'a Straight) -> Wish<'a> {
     Wish { solved, model, rider: 1, bike: 0, rider_sag: 0.1, tape: 1.5e-3, gravity: 9.80665 }
@@ -75,6 +79,108 @@ fn derivatives_are_those_of_the_setting() {
     let other = Wish { rider_sag: 0.1 + 1e-5, ..wish(&solved, &end) };
     let shift = (other.set(fitted, RateKnowledge::Fitted).unwrap().free_sag.value - base.free_sag.value) / 1e-5;
     assert!((base.free_sag.gradient.setting / (1.5e-3 * shift) - 1.0).abs() < 1e-3);
+}
+
+/// The same end with air in place of its gas of constant force.
+#[derive(Debug)]
+struct Airy {
+    straight: Straight,
+    air: SealedGas,
+}
+
+/// Fast exponent of the air in [`Airy`], and its standard uncertainty.
+const FAST: [f64; 2] = [1.33, 0.05];
+
+impl Airy {
+    fn new(fast: f64) -> Self {
+        let exponents = Exponents::new(1.05, fast).unwrap().with_fast_uncertainty(FAST[1]).unwrap();
+        let mm = |length: f64| Length::from_si(length * 1e-3);
+        let air = ForkAir::new(mm(47.0), mm(43.0), mm(60.0)).unwrap().with_exponents(exponents);
+        let straight = Straight { gas: 0.0, ..Straight::usual() };
+        let stroke = straight.kinematics(straight.travel).unwrap().stroke;
+        Self { straight, air: air.sealed_of("air", Length::from_si(stroke)).unwrap() }
+    }
+}
+
+impl SprungEnd for Airy {
+    fn full_travel(&self) -> f64 {
+        self.straight.full_travel()
+    }
+    fn kinematics(&self, travel: f64) -> Option<Kinematics> {
+        self.straight.kinematics(travel)
+    }
+    fn spring(&self, stroke: f64) -> (f64, f64) {
+        self.straight.spring(stroke)
+    }
+    fn rest(&self, stroke: f64) -> (f64, f64) {
+        let Axial { force, rate, .. } = self.air.eval(stroke);
+        (force, rate)
+    }
+    fn fast(&self, rest: f64, stroke: f64) -> FastState {
+        self.air.fast(rest, stroke).typed()
+    }
+    fn energies(&self, stroke: f64, preload: f64) -> (f64, f64) {
+        (self.straight.energies(stroke, preload).0, self.air.eval(stroke).energy)
+    }
+}
+
+/// Settled at the rider sag, then fast: the force integrated along the way by Simpson's rule.
+#[test]
+fn the_reserve_is_that_of_a_fast_stroke_from_the_rider_sag() {
+    let (end, straight) = (Airy::new(FAST[0]), Straight::usual());
+    let solved = solve(&straight, &readings(&straight, &BOTH), LABEL, 1.5e-3);
+    let wish = Wish { model: &end, ..wish(&solved, &straight) };
+    let setting = wish.set(1.1, RateKnowledge::Label(0.03)).unwrap();
+    let rest = end.kinematics(setting.rider_travel).unwrap().stroke;
+    let force = |z: f64| {
+        let at = end.kinematics(z).unwrap();
+        at.ratio * (1.1 * end.spring(at.stroke + setting.preload.value).0 + end.fast(rest, at.stroke).state.force.si())
+    };
+    assert!((force(setting.rider_travel) - solved.load(1).value).abs() < 2e-5, "it rests there");
+    assert!((force(straight.travel) - setting.full_force.value).abs() < 1e-6);
+    let (from, cells) = (setting.rider_travel, 200);
+    let step = (straight.travel - from) / f64::from(cells);
+    let cell = |at: u32| {
+        let z = from + step * f64::from(at);
+        step / 6.0 * (force(z) + 4.0 * force(z + 0.5 * step) + force(z + step))
+    };
+    let energy = (0..cells).map(cell).sum::<f64>() - solved.load(1).value * (straight.travel - from);
+    // Simpson's error falls with the fourth power of 1 mm over a decimetre.
+    assert!((setting.energy_left.value / energy - 1.0).abs() < 1e-7, "{} {energy}", setting.energy_left.value);
+    let fast_rate = (force(from + 1e-6) - force(from - 1e-6)) / 2e-6;
+    let frequency = (fast_rate * 9.80665 / solved.load(1).value).sqrt() / core::f64::consts::TAU;
+    assert!((setting.frequency.value / frequency - 1.0).abs() < 1e-6);
+    assert!(fast_rate > setting.wheel_rate.value, "gas that has no time is stiffer");
+}
+
+#[test]
+fn the_reserve_carries_the_fast_exponent_and_the_sag_it_starts_from() {
+    /// Steps of the central differences: truncation and rounding both leave under a millionth.
+    const OF_EXPONENT: f64 = 1e-4;
+    const OF_SAG: f64 = 1e-5;
+    let straight = Straight::usual();
+    let solved = solve(&straight, &readings(&straight, &BOTH), LABEL, 1.5e-3);
+    let numbers = |fast: f64, sag: f64| {
+        let end = Airy::new(fast);
+        let wish = Wish { model: &end, rider_sag: sag, ..wish(&solved, &straight) };
+        let setting = wish.set(1.1, RateKnowledge::Label(0.03)).unwrap();
+        [setting.full_force, setting.energy_left, setting.drop_height, setting.frequency, setting.free_sag]
+    };
+    let base = numbers(FAST[0], 0.1);
+    let (stiffer, softer) = (numbers(FAST[0] + OF_EXPONENT, 0.1), numbers(FAST[0] - OF_EXPONENT, 0.1));
+    let (lower, higher) = (numbers(FAST[0], 0.1 + OF_SAG), numbers(FAST[0], 0.1 - OF_SAG));
+    for k in 0..base.len() {
+        let by_exponent = FAST[1] * (stiffer[k].value - softer[k].value) / (2.0 * OF_EXPONENT);
+        let found = &base[k].gradient;
+        assert!((found.gas - by_exponent).abs() < 1e-5 * by_exponent.abs() + 1e-9, "{k}: {} {by_exponent}", found.gas);
+        // The frequency is that at the wanted sag, however well it is met.
+        if k != 3 {
+            let by_sag = 1.5e-3 * (lower[k].value - higher[k].value) / (2.0 * OF_SAG);
+            assert!((found.setting / by_sag - 1.0).abs() < 1e-3, "{k}: {} {by_sag}", found.setting);
+        }
+    }
+    assert_eq!(base[4].gradient.gas, 0.0, "sags are settled");
+    assert!(solved.deviation_of(&base[2].gradient) > base[2].gradient.gas.abs());
 }
 
 #[test]

@@ -91,8 +91,8 @@ static AIR: Table = table(
         must("oil_level", LENGTH, "From the top of the tube, fork fully compressed, spring out."),
         may(
             "exponent",
-            Shape::Number,
-            "Polytropic exponent: 1 for settling, towards 1.4 for fast strokes; 1 unless stated.",
+            Shape::NumberOr(&EXPONENTS),
+            "Polytropic exponents, or the slow one alone; 1 and 1.30 ± 0.06 unless stated.",
         ),
         may("steel_volume", VOLUME, "All the steel put in after the level was set: spring, spacer, rod."),
         may("pressure", GAUGE_PRESSURE, "Pressure above the surroundings when sealed, fork extended; 0 unless stated."),
@@ -100,6 +100,16 @@ static AIR: Table = table(
         may("running", Shape::Table(&CONDITIONS), "Surroundings now; as sealed unless stated."),
     ],
 );
+
+static EXPONENTS: Table = table(
+    "Polytropic exponents of a gas.",
+    &[
+        may("slow", Shape::Number, "While it settles: sag, readings. 1 unless stated."),
+        may("fast", Shape::Number, "On a fast stroke from there: bottoming, landing, riding. Towards 1.4."),
+        may("fast_uncertainty", Shape::Number, "Standard uncertainty of the fast one; 0.03 where that is stated."),
+    ],
+)
+.defined("exponents");
 
 static CONDITIONS: Table = table(
     "What is around a sealed chamber.",
@@ -118,7 +128,11 @@ static AIR_SPRING: Table = table(
         must("volume", VOLUME, "Volume of the main chamber, fully extended."),
         must("pressure", GAUGE_PRESSURE, "Above the surroundings, fully extended, or where a port joins the chambers."),
         may("negative", Shape::Table(&NEGATIVE), "Chamber on the other side of the piston."),
-        may("exponent", Shape::Number, "Polytropic exponent; 1 unless stated."),
+        may(
+            "exponent",
+            Shape::NumberOr(&EXPONENTS),
+            "Polytropic exponents, or the slow one alone; 1 and 1.35 ± 0.03 unless stated.",
+        ),
         may("sealed", Shape::Table(&CONDITIONS), "Surroundings when pumped; standard sea level unless stated."),
         may("running", Shape::Table(&CONDITIONS), "Surroundings now; as pumped unless stated."),
     ],
@@ -229,7 +243,11 @@ static RESERVOIR: Table = table(
         must("pressure", GAUGE_PRESSURE, "Above the surroundings, fully extended."),
         must("volume", VOLUME, "Gas volume, fully extended."),
         must("rod_diameter", LENGTH, "Diameter of the rod."),
-        may("exponent", Shape::Number, "Polytropic exponent; 1 unless stated."),
+        may(
+            "exponent",
+            Shape::NumberOr(&EXPONENTS),
+            "Polytropic exponents, or the slow one alone; 1 and 1.35 ± 0.03 unless stated.",
+        ),
         may("sealed", Shape::Table(&CONDITIONS), "Surroundings when charged; standard sea level unless stated."),
         may("running", Shape::Table(&CONDITIONS), "Surroundings now; as charged unless stated."),
     ],

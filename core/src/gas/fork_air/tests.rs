@@ -8,7 +8,8 @@ fn mm(length: f64) -> Length {
 }
 
 fn air(level: f64) -> ForkAir {
-    ForkAir::new(mm(47.0), mm(43.0), mm(level), 1.2).unwrap()
+    let exponents = Exponents::new(1.2, 1.35).unwrap();
+    ForkAir::new(mm(47.0), mm(43.0), mm(level)).unwrap().with_exponents(exponents)
 }
 
 #[test]
@@ -28,12 +29,18 @@ fn volumes_follow_from_level_bore_steel_and_sealing_diameter() {
 #[test]
 fn the_level_for_a_force_gives_that_force() {
     let air = air(105.0).with_steel(parse("60 cm3").unwrap()).unwrap();
-    for wanted in [400.0, 900.0, 3000.0] {
-        let solved = air.for_force(mm(290.0), Force::from_si(wanted)).unwrap();
-        let found = solved.chamber(mm(290.0)).unwrap().at(mm(290.0)).unwrap().force.si();
+    for (wanted, rest) in [(400.0, 0.0), (900.0, 80.0), (3000.0, 80.0), (3000.0, 290.0)] {
+        let solved = air.for_force(mm(290.0), mm(rest), Force::from_si(wanted)).unwrap();
+        let fast = solved.chamber(mm(290.0)).unwrap().settled_at(mm(rest), 1.35).unwrap();
+        let found = fast.at(mm(290.0)).unwrap().force.si();
         assert!((found - wanted).abs() < 1e-9 * wanted, "{found}");
     }
-    let fault = air.for_force(mm(290.0), Force::from_si(50.0)).unwrap_err().to_string();
+    // From full extension in closed form: V_c = A_s·S/(r^(1/m) − 1).
+    let solved = air.for_force(mm(290.0), mm(0.0), Force::from_si(900.0)).unwrap();
+    let ratio = 1.0 + 900.0 / (air.sealing_area().si() * 101_325.0);
+    let closed = air.sealing_area().si() * 0.29 / (ratio.powf(1.0 / 1.35) - 1.0);
+    assert!((solved.compressed_volume().si() / closed - 1.0).abs() < 1e-12);
+    let fault = air.for_force(mm(290.0), mm(80.0), Force::from_si(50.0)).unwrap_err().to_string();
     assert!(fault.contains("50 N") && fault.contains("500 mm"), "{fault}");
 }
 

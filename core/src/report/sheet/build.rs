@@ -4,6 +4,8 @@ use crate::Result;
 use crate::bike::Bike;
 use crate::decide::{EndAdvice, SpringChoice};
 use crate::error::{Error, SetupError};
+use crate::fork::ForkLeg;
+use crate::gas::{AirSpring, Exponents, ForkAir};
 use crate::infer::Study;
 use crate::infer::finding::{Finding, Severity, percent};
 use crate::infer::fit::Fit;
@@ -145,6 +147,7 @@ impl Bike {
             }
         }
         lines.push(self.geometry_known(end, units)?);
+        lines.extend(self.gas_exponents(end)?);
         for load in &fit.loads {
             lines.push(Line::new(format!("sprung load, {}", load.load), Entry::uncertain(load.stated, units)));
         }
@@ -155,6 +158,31 @@ impl Bike {
 }
 
 impl Bike {
+    /// The exponents of the gas of an end, each pair once; nothing without gas.
+    fn gas_exponents(&self, end: End) -> Result<Option<Line>> {
+        let mut all: Vec<Exponents> = match end {
+            End::Front => {
+                let legs = self.front()?.fork().legs().iter();
+                let of =
+                    |leg: &ForkLeg| [leg.air().map(ForkAir::exponents), leg.air_spring().map(AirSpring::exponents)];
+                legs.flat_map(of).flatten().collect()
+            }
+            End::Rear => {
+                let parts = self.rear()?.shock().parts();
+                let of = [parts.reservoir.map(|gas| gas.exponents()), parts.air_spring.map(|gas| gas.exponents())];
+                of.into_iter().flatten().collect()
+            }
+        };
+        all.dedup();
+        let texts: Vec<String> = all
+            .iter()
+            .map(|both| {
+                format!("{} settled, {} ± {} on a fast stroke", both.slow(), both.fast(), both.fast_uncertainty())
+            })
+            .collect();
+        Ok((!all.is_empty()).then(|| Line::new("gas, polytropic exponent", Entry::words(texts.join("; ")))))
+    }
+
     /// How well the way from wheel to shock is known.
     fn geometry_known(&self, end: End, units: UnitSystem) -> Result<Line> {
         let exact = || Entry::words("taken as exact: its uncertainty is not stated");
@@ -192,7 +220,8 @@ fn notes() -> Vec<String> {
     [
         "A number after ± is a standard uncertainty: twice it covers about 95 in 100.",
         "Sag is told where the spring force equals the load, in the middle of the friction band.",
-        "Energy and drop height leave damping out; the gas acts with the exponent of the bike file.",
+        "Force, energy and drop height are those of a fast stroke from the rider sag, the gas by its fast exponent and with the \
+         uncertainty of that; damping is not in them.",
         "Turns and preload count on the scale of the preload stated in the file.",
     ]
     .map(str::to_owned)
