@@ -37,8 +37,8 @@ use std::sync::Arc;
 use crate::error::{BikeError, Error, Result};
 use crate::mass::{BIKE, Masses};
 use crate::record::{
-    Change, CommonPractice, Direction, End, Ends, Load, Measuring, OnSale, Reading, Scenario, SpringPrior, Targets,
-    Wheels,
+    Change, CommonPractice, Direction, End, Ends, Load, Measuring, OnSale, Prices, Reading, Scenario, SpringPrior,
+    Targets, Wheels,
 };
 use crate::units::{Force, Length, SpringRate, Uncertain};
 use crate::wheel::{FrontEnd, OwnEnd, RearEnd, Tunable, Wheel};
@@ -77,6 +77,8 @@ pub struct BikeParts {
     pub scenarios: Vec<Scenario>,
     /// Springs that can be bought.
     pub on_sale: OnSale,
+    /// What turning the collar, another spring and an evening of measuring cost, in chance.
+    pub prices: Prices,
     /// The readings.
     pub readings: Vec<Reading>,
     /// What was done to the bike. The rest describes it as it is now.
@@ -102,6 +104,7 @@ impl Default for BikeParts {
             rider_load: Load::Masses(vec![BIKE.to_owned(), "rider".to_owned()]),
             scenarios: Vec::new(),
             on_sale: OnSale::default(),
+            prices: Prices::default(),
             readings: Vec::new(),
             changes: Vec::new(),
         }
@@ -343,6 +346,20 @@ impl Bike {
     #[must_use]
     pub fn on_sale(&self) -> &OnSale {
         &self.parts.on_sale
+    }
+
+    /// What each action costs, in chance.
+    #[must_use]
+    pub fn prices(&self) -> Prices {
+        self.parts.prices
+    }
+
+    /// The same bike with other prices of actions.
+    ///
+    /// # Errors
+    /// As [`Bike::new`].
+    pub fn with_prices(&self, prices: Prices) -> Result<Self> {
+        Self::new(BikeParts { prices, ..self.parts().clone() })
     }
 
     /// All readings, in the order stated.

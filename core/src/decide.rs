@@ -2,7 +2,7 @@
 //!
 //! | question | where | what comes out |
 //! |---|---|---|
-//! | which spring, and how set | [`Advice`] | every rate on sale weighed, a [`Verdict`], the [`NextReading`]s that would narrow it |
+//! | which spring, and how set | [`Decision`] | every rate at its best setting, every [`Action`] weighed, a [`Verdict`] |
 //! | what to do with an evening | [`Plan`] | what to measure next, in order, and what it is worth |
 //! | the same under other loads | [`EndScenarios`] | what to set for each, the turns between them, which spring does for all |
 //!
@@ -15,19 +15,30 @@
 //! # Ok::<(), wheelrate::Error>(())
 //! ```
 
-pub(crate) mod advice;
+pub(crate) mod adviser;
+pub(crate) mod chances;
 pub(crate) mod choice;
+pub(crate) mod decision;
 pub(crate) mod foresight;
+pub(crate) mod gradient;
+pub(crate) mod limit;
 pub(crate) mod next_reading;
+pub(crate) mod other_end;
 pub(crate) mod plan;
 pub(crate) mod predict;
 pub(crate) mod scenarios;
+pub(crate) mod search;
+pub(crate) mod service;
 pub(crate) mod verdict;
 
-pub use advice::{Advice, EndAdvice, Today, WantedRate};
-pub use choice::{Outcome, Reach, SpringChoice, Turns};
+pub use chances::Way;
+pub use choice::{Outcome, SpringChoice, Turns};
+pub use decision::{Advice, Decision, Today, WantedRate};
 pub use foresight::Foresight;
+pub use limit::{Limit, LimitKind};
 pub use next_reading::{NextReading, Task};
+pub use other_end::OtherEnd;
 pub use plan::{Plan, Worth};
 pub use scenarios::{EndScenarios, PreloadChange, ScenarioLoad, Scenarios, SpringAcross};
-pub use verdict::Verdict;
+pub use service::Service;
+pub use verdict::{Act, Action, Verdict};

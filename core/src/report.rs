@@ -3,6 +3,7 @@
 
 pub(crate) mod advice;
 pub(crate) mod direction;
+pub(crate) mod headline;
 #[cfg(feature = "serde")]
 pub(crate) mod history;
 #[cfg(feature = "serde")]

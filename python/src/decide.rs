@@ -7,7 +7,7 @@ pub(crate) mod scenarios;
 use pyo3::prelude::*;
 
 use crate::bike::Bike;
-use crate::decide::advice::EndAdvice;
+use crate::decide::advice::Decision;
 use crate::errors::run;
 use crate::record::End;
 use crate::report::per_end;
@@ -19,7 +19,7 @@ impl Bike {
     ///
     /// Returns
     /// -------
-    /// dict of str to EndAdvice
+    /// dict of str to Decision
     ///
     /// Examples
     /// --------
@@ -27,17 +27,17 @@ impl Bike {
     /// >>> advice = wr.demo().advise()
     /// >>> advice["rear"].verdict
     /// 'change spring'
-    #[pyo3(signature = () -> "dict[str, EndAdvice]")]
+    #[pyo3(signature = () -> "dict[str, Decision]")]
     fn advise<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         let advice = run(py, || self.0.advise())?;
         let named = advice
             .ends
             .into_iter()
-            .map(|advice| (advice.end.name().to_owned(), EndAdvice { bike: self.0.clone(), advice }));
+            .map(|advice| (advice.end.name().to_owned(), Decision { bike: self.0.clone(), advice }));
         per_end(py, Named(named.collect()))
     }
     /// Advice for one end.
-    fn advise_end(&self, py: Python<'_>, end: End) -> PyResult<EndAdvice> {
-        run(py, || self.0.advise_end(end.0)).map(|advice| EndAdvice { bike: self.0.clone(), advice })
+    fn advise_end(&self, py: Python<'_>, end: End) -> PyResult<Decision> {
+        run(py, || self.0.advise_end(end.0)).map(|advice| Decision { bike: self.0.clone(), advice })
     }
 }

@@ -13,7 +13,7 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::SeedableRng;
 use wheelrate::Bike;
 use wheelrate::bike::BikeParts;
-use wheelrate::decide::EndAdvice;
+use wheelrate::decide::Decision;
 use wheelrate::demo::PATROL;
 use wheelrate::fork::Fork;
 use wheelrate::gas::Reservoir;
@@ -276,7 +276,7 @@ impl Garage {
         self.sag(end, travel(with(f64::midpoint(low, high)).as_ref(), self.load(end, "bike")))
     }
 
-    fn tally(&self, end: End, advice: &EndAdvice, dice: &mut Dice, tallies: &mut [Tally; 7]) {
+    fn tally(&self, end: End, advice: &Decision, dice: &mut Dice, tallies: &mut [Tally; 7]) {
         let fit = &advice.fit;
         let main = self.wheel(end).main_spring().unwrap();
         tallies[0].add(fit.rate, main.rate.si());

@@ -75,14 +75,14 @@ fn badly_measured_pivots_widen_every_answer_and_make_landing_less_likely() {
     let wider = |a: f64, b: f64| assert!(b > 1.05 * a, "{a} {b}");
     wider(well.fit.rate.standard_uncertainty.si(), badly.fit.rate.standard_uncertainty.si());
     wider(well.wanted.unwrap().rate.standard_uncertainty.si(), badly.wanted.unwrap().rate.standard_uncertainty.si());
-    let best = |advice: &wheelrate::decide::EndAdvice| {
+    let best = |advice: &wheelrate::decide::Decision| {
         let choice = advice.choices.first().unwrap();
         (choice.outcome.unwrap().free_sag.standard_uncertainty.si(), choice.probability.si())
     };
     wider(best(&well).0, best(&badly).0);
     assert!(best(&badly).1 < best(&well).1);
     // Sags are read, not computed: the linkage has little to say of them.
-    let sag = |advice: &wheelrate::decide::EndAdvice| advice.today.rider_sag.standard_uncertainty.si();
+    let sag = |advice: &wheelrate::decide::Decision| advice.today.rider_sag.standard_uncertainty.si();
     assert!((sag(&badly) / sag(&well) - 1.0).abs() < 0.05, "{} {}", sag(&well), sag(&badly));
 }
 

@@ -2,7 +2,7 @@
 
 use wheelrate::Bike;
 use wheelrate::bike::BikeParts;
-use wheelrate::decide::{EndAdvice, Worth};
+use wheelrate::decide::{Decision, Worth};
 use wheelrate::demo::PATROL;
 use wheelrate::infer::Finding;
 use wheelrate::mass::{Masses, Weighing};
@@ -21,7 +21,7 @@ fn with(change: impl FnOnce(&mut BikeParts)) -> Bike {
     Bike::new(parts).unwrap()
 }
 
-fn rear(bike: &Bike) -> EndAdvice {
+fn rear(bike: &Bike) -> Decision {
     let advice = bike.advise_end(End::Rear).unwrap();
     for outcome in advice.choices.iter().filter_map(|choice| choice.outcome) {
         assert!(outcome.free_sag.standard_uncertainty.si() > 0.0);

@@ -1,27 +1,32 @@
-//! One spring weighed: the preload it needs, what follows, and how likely both sags land.
-
-use std::sync::Arc;
+//! One spring weighed: the setting that lands both sags most likely, what follows from it, and what keeps it from more.
 
 use crate::Result;
-use crate::decide::advice::{Adviser, bounds};
-use crate::decide::predict::{Gradient, Predicted, RateKnowledge, Setting, Wish};
-use crate::infer::probability::joint_probability_of_three;
-use crate::record::{Range, SpringPrior};
+use crate::decide::adviser::Adviser;
+use crate::decide::chances::{Aim, Chances, Moved, Way};
+use crate::decide::gradient::{Predicted, RateKnowledge};
+use crate::decide::limit::Limit;
+use crate::decide::predict::{Setting, Wish};
+use crate::decide::search::{Settable, Top};
+use crate::record::SpringPrior;
 use crate::spring::Adjuster;
 use crate::units::{Energy, Force, Frequency, Length, Quantity, Share, SpringRate, Uncertain, WheelRate};
-use crate::wheel::{EndKernel, Wheel};
+use crate::wheel::EndKernel;
 
-/// Rates within this of each other are the same spring: the last digit of a label.
-const SAME_RATE: f64 = 2e-3;
+/// A setting within this of the one about which its sags were worked out needs no second look (m).
+const NEAR: f64 = 1.5e-3;
+/// Rounds of working out the sags about the best setting found; two are usual.
+const MOST_ROUNDS: usize = 4;
 
 /// Turns of the adjuster.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Turns {
-    /// From today's setting; positive for more preload.
+    /// From today's setting on today's spring, positive for more preload; from where the collar just touches it on another.
     pub value: f64,
-    /// Standard uncertainty.
+    /// Standard uncertainty of the number that gives the rider sag aimed at.
     pub standard_uncertainty: f64,
+    /// Do they count from where the collar just touches the spring?
+    pub from_touching: bool,
 }
 
 impl Turns {
@@ -30,50 +35,25 @@ impl Turns {
         Self {
             value: change.value.si() / pitch.si(),
             standard_uncertainty: change.standard_uncertainty.si() / pitch.si(),
+            from_touching: false,
         }
     }
 }
 
-/// Whether a preload can be set.
-#[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "snake_case"))]
-#[non_exhaustive]
-pub enum Reach {
-    /// Within the adjuster's limits.
-    Reached,
-    /// Not against zero, but the adjuster's upper limit is not stated.
-    LimitUnknown,
-    /// Below zero: the spring would hang loose at full extension.
-    Loose,
-    /// Below the least that the adjuster sets.
-    BelowLeast(#[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))] Length),
-    /// Above the most that the adjuster sets.
-    AboveMost(#[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))] Length),
-    /// The spring would go solid before the end of travel, by this much.
-    Binds(#[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))] Length),
-    /// No preload gives the wanted sag: gas and stops alone carry the rider higher.
-    NoPreload,
-}
-
-impl Reach {
-    /// Can it be set?
-    #[must_use]
-    pub fn can_be_set(self) -> bool {
-        matches!(self, Self::Reached | Self::LimitUnknown)
-    }
-}
-
-/// What follows once a spring is set to the wanted rider sag.
+/// What follows from the setting.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Outcome {
-    /// Preload to set, on the scale of the preload stated for today.
+    /// Preload to set, on the scale of the preload stated; its uncertainty is that of the preload which gives the rider sag
+    /// aimed at.
     pub preload: Uncertain<Length>,
     /// Change from today's preload.
     pub preload_change: Uncertain<Length>,
     /// The same in turns of the adjuster; `None` where its pitch is not stated.
     pub turns: Option<Turns>,
-    /// Free sag that follows, along the target's direction; below zero the bike is topped out.
+    /// Rider sag that follows, by the way it is set; the one to correct to where it is read again.
+    pub rider_sag: Uncertain<Length>,
+    /// Free sag that follows; below zero the bike is topped out.
     pub free_sag: Uncertain<Length>,
     /// Compression left before the spring goes solid at full travel; `None` where its lengths are not known.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::option"))]
@@ -81,7 +61,7 @@ pub struct Outcome {
     /// Compression that the spring must allow: preload and full stroke.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub compression_needed: Length,
-    /// Wheel rate at the wanted rider sag, gas settled.
+    /// Wheel rate at the rider sag, gas settled.
     pub wheel_rate: Uncertain<WheelRate>,
     /// Natural frequency of the rider's sprung load there, the gas by its fast exponent.
     pub ride_frequency: Uncertain<Frequency>,
@@ -100,108 +80,198 @@ pub struct Outcome {
 pub struct SpringChoice {
     /// Rate as labelled, per spring.
     pub rate: SpringRate,
+    /// Rates as labelled, one per spring; they may differ on the one that is in now.
+    pub each: Vec<SpringRate>,
     /// Is it the one that is in now?
     pub is_fitted: bool,
-    /// Whether its preload can be set.
-    pub reach: Reach,
-    /// What follows; `None` when no preload gives the wanted rider sag.
+    /// What follows from its best setting; `None` when no preload carries the rider.
     pub outcome: Option<Outcome>,
     /// Damping for the same damping ratio, against today: `√(k_new/k_now)`.
     pub damping_factor: f64,
-    /// Probability that both sags land in their ranges and the preload can be set.
+    /// Probability that both sags land with the collar turned to the setting and left there.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub turned: Share,
+    /// Probability that both sags land with the rider sag read again and the collar corrected.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub re_read: Share,
+    /// The way it is set: read again where that gains more than turning the collar costs.
+    pub way: Way,
+    /// Probability that both sags land, by that way.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub probability: Share,
+    /// What keeps it from landing more often, where that costs more than a few points.
+    pub limits: Vec<Limit>,
 }
 
-/// By how much further readings move what is expected of a spring (m), and what they leave of the preload's move unsaid.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub(crate) struct Moved {
-    pub(crate) free_sag: f64,
-    pub(crate) preload: f64,
-    pub(crate) preload_spread: f64,
+/// A spring with the lines that its probabilities run along.
+#[derive(Debug, Clone)]
+pub(crate) struct Weighed {
+    pub(crate) choice: SpringChoice,
+    pub(crate) set: Option<Set>,
 }
 
-/// A choice before ranking.
-pub(crate) type Weighed = SpringChoice;
+/// A spring at its best setting.
+#[derive(Debug, Clone)]
+pub(crate) struct Set {
+    pub(crate) setting: Setting,
+    /// The collar's change, with the derivatives of the change needed for the rider sag.
+    pub(crate) change: Predicted,
+    pub(crate) settable: Settable,
+    pub(crate) chances: Chances,
+}
+
+/// The best setting by the way that it takes.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Best {
+    pub(crate) way: Way,
+    pub(crate) top: Top,
+}
+
+impl Chances {
+    /// The best setting: read again where that gains more than `worth`.
+    pub(crate) fn best(&self, settable: &Settable, aim: &Aim, moved: Moved, worth: f64) -> Best {
+        let read = Best { way: Way::ReRead, top: self.top(Way::ReRead, settable, aim, moved) };
+        let enough = read.top.probability - worth;
+        if self.most_turned(aim) < enough {
+            return read;
+        }
+        let turned = Best { way: Way::Turned, top: self.top(Way::Turned, settable, aim, moved) };
+        if turned.top.probability < enough { read } else { turned }
+    }
+}
 
 impl Adviser {
-    /// Label of the spring that is in now, per spring.
-    pub(crate) fn fitted_label(&self) -> SpringRate {
-        self.solved().main.each.first().map_or(self.solved().main.rate, |(rate, _)| *rate)
-    }
-
-    /// Is this rate, in every sprung leg, what is in now?
-    pub(crate) fn is_fitted(&self, rate: SpringRate) -> bool {
-        self.solved().main.each.iter().all(|(now, _)| (rate.si() / now.si() - 1.0).abs() < SAME_RATE)
-    }
-
-    /// The end with springs of another rate, at the preload stated for today.
-    fn with_rate(&self, rate: SpringRate) -> Result<Arc<dyn Wheel>> {
-        let preload = self.solved().main.preload;
-        self.bike().end_with_spring_rate(self.end(), rate, preload)
-    }
-
-    pub(crate) fn adjuster(&self) -> Result<Option<Adjuster>> {
-        Ok(self.bike().end(self.end())?.adjuster())
-    }
-
-    /// Clearance before coil bind of the spring that is in now, at the preload stated.
-    fn clearance_now(&self) -> Result<Option<Length>> {
-        Ok(self.bike().end(self.end())?.bind_clearance())
-    }
-
-    /// A spring set to the wanted rider sag; `None` where no preload gives it.
-    pub(crate) fn setting(&self, wish: &Wish<'_>, rate: SpringRate, is_fitted: bool) -> Result<Option<Setting>> {
-        if is_fitted {
-            return Ok(wish.set(self.solved().factor().value, RateKnowledge::Fitted));
-        }
-        let model = self.model.with_kernel(self.with_rate(rate)?);
-        let label = RateKnowledge::Label(SpringPrior::default().rate_standard_uncertainty().si());
-        Ok(Wish { solved: wish.solved, model: &model, ..*wish }.set(1.0, label))
-    }
-
-    pub(crate) fn weigh(
+    /// The end with springs of another rate, at the preload stated for today, and what is done with it.
+    fn with_rate<T>(
         &self,
         wish: &Wish<'_>,
         rate: SpringRate,
         is_fitted: bool,
-        free_range: Option<&Range>,
-    ) -> Result<Weighed> {
-        let setting = self.setting(wish, rate, is_fitted)?;
-        let each = self.solved().main.each.len() as f64;
+        then: impl FnOnce(&Wish<'_>) -> T,
+    ) -> Result<T> {
+        if is_fitted {
+            return Ok(then(wish));
+        }
+        let model = self.model.with_kernel(self.kernel_with(rate)?);
+        Ok(then(&Wish { model: &model, ..*wish }))
+    }
+
+    /// The rate factor of a spring in its own model, and how well that is known.
+    fn knowledge(&self, is_fitted: bool) -> (f64, RateKnowledge) {
+        if is_fitted {
+            (self.solved().factor().value, RateKnowledge::Fitted)
+        } else {
+            (1.0, RateKnowledge::Label(SpringPrior::default().rate_standard_uncertainty().si()))
+        }
+    }
+
+    /// From the preload of a model to the collar's change from the preload stated today. On the spring that is in now what
+    /// the stated preload is off by stays as it is; on another one it is drawn anew.
+    fn change(&self, needed: &Predicted, is_fitted: bool) -> Predicted {
+        let mut gradient = needed.gradient.clone();
+        if !is_fitted {
+            gradient.collar = -self.solved().evidence.priors.preload;
+            return Predicted { value: needed.value, gradient };
+        }
+        let today = self.solved().preload();
+        gradient.fit.iter_mut().zip(&today.gradient).for_each(|(to, from)| *to -= from);
+        Predicted { value: needed.value - self.off(), gradient }
+    }
+
+    /// What the stated preload is off by, as fitted.
+    fn off(&self) -> f64 {
+        self.solved().preload().value - self.solved().main.preload.si()
+    }
+
+    /// A spring at one setting of its collar.
+    fn set(&self, wish: &Wish<'_>, change: f64, is_fitted: bool) -> Option<(Setting, Predicted, Chances)> {
+        let (factor, knowledge) = self.knowledge(is_fitted);
+        let setting = wish.at(factor, knowledge, if is_fitted { change + self.off() } else { change })?;
+        let change = self.change(&setting.preload, is_fitted);
+        let chances = Chances::new(self.solved(), &setting, &change);
+        Some((setting, change, chances))
+    }
+
+    /// The best setting of a spring.
+    fn find(&self, wish: &Wish<'_>, is_fitted: bool, settable: Settable, aim: &Aim) -> Option<(Set, Best)> {
+        let worth = self.prices.collar.si();
+        let mut at = settable.nearest(0.0);
+        let mut found = self.set(wish, at, is_fitted)?;
+        let mut best = found.2.best(&settable, aim, Moved::default(), worth);
+        for _ in 0..MOST_ROUNDS {
+            let far = (best.top.change - at).abs();
+            if best.top.change == at {
+                break;
+            }
+            at = best.top.change;
+            found = self.set(wish, at, is_fitted)?;
+            if far <= NEAR {
+                break;
+            }
+            best = found.2.best(&settable, aim, Moved::default(), worth);
+        }
+        best.top.change = at;
+        let (setting, change, chances) = found;
+        Some((Set { setting, change, settable, chances }, best))
+    }
+
+    /// A spring at its best setting for what is wanted.
+    pub(crate) fn weigh(&self, wish: &Wish<'_>, rate: SpringRate, is_fitted: bool, aim: &Aim) -> Result<Weighed> {
+        let legs = &self.solved().main.each;
         let now = self.solved().factor().value * self.solved().main.rate.si();
-        let damping_factor = if is_fitted { 1.0 } else { (rate.si() * each / now).sqrt() };
+        let each = if is_fitted { legs.iter().map(|(rate, _)| *rate).collect() } else { vec![rate; legs.len()] };
         let none = SpringChoice {
             rate,
             is_fitted,
-            reach: Reach::NoPreload,
             outcome: None,
-            damping_factor,
+            damping_factor: if is_fitted { 1.0 } else { (rate.si() * legs.len() as f64 / now).sqrt() },
+            turned: Share::from_si(0.0),
+            re_read: Share::from_si(0.0),
+            way: Way::Turned,
             probability: Share::from_si(0.0),
+            limits: vec![Limit::no_preload()],
+            each,
         };
-        let Some(setting) = setting else { return Ok(none) };
         let adjuster = self.adjuster()?.unwrap_or_default();
-        let outcome = self.outcome(&setting, is_fitted, &adjuster)?;
-        let reach = reach(&outcome, &adjuster);
-        let probability = if matches!(reach, Reach::Binds(_)) {
-            0.0
-        } else {
-            self.probability_of_all(&setting, free_range, &adjuster, Moved::default())
+        let settable = self.settable(is_fitted, &adjuster)?;
+        let found = self.with_rate(wish, rate, is_fitted, |wish| self.find(wish, is_fitted, settable, aim))?;
+        let Some((set, best)) = found else { return Ok(Weighed { choice: none, set: None }) };
+        let at = best.top.change;
+        let by = |way| set.chances.by(way, at, settable.ends, aim, Moved::default());
+        let (turned, re_read) = (by(Way::Turned), by(Way::ReRead));
+        let probability = if best.way == Way::ReRead { re_read } else { turned };
+        let choice = SpringChoice {
+            outcome: Some(self.outcome(&set, best.way, is_fitted, &adjuster)?),
+            turned: Share::from_si(turned),
+            re_read: Share::from_si(re_read),
+            way: best.way,
+            probability: Share::from_si(probability),
+            limits: self.limits(&set, best.way, probability, aim, &adjuster),
+            ..none
         };
-        Ok(SpringChoice { reach, outcome: Some(outcome), probability: Share::from_si(probability), ..none })
+        Ok(Weighed { choice, set: Some(set) })
     }
 
-    fn outcome(&self, setting: &Setting, is_fitted: bool, adjuster: &Adjuster) -> Result<Outcome> {
-        let change = self.change(&setting.preload);
-        let preload_change: Uncertain<Length> = self.solved().predicted(&change);
-        let stated = self.solved().main.preload;
-        let preload = Uncertain { value: stated + preload_change.value, ..preload_change };
+    fn outcome(&self, set: &Set, way: Way, is_fitted: bool, adjuster: &Adjuster) -> Result<Outcome> {
+        let Set { setting, change, chances, .. } = set;
+        let preload_change: Uncertain<Length> = self.solved().predicted(change);
+        let preload = Uncertain { value: self.solved().main.preload + preload_change.value, ..preload_change };
         let stroke = self.model.kernel.motion(self.model.kernel.full()).stroke;
+        let spread = if way == Way::ReRead { chances.read } else { chances.turned };
+        let sag = |value: f64, deviation: f64| Uncertain {
+            value: Length::from_si(value),
+            standard_uncertainty: Length::from_si(deviation),
+        };
+        let turns = |pitch: Length| {
+            let counted = if is_fitted { preload_change } else { preload };
+            Turns { from_touching: !is_fitted, ..Turns::of(counted, pitch) }
+        };
         Ok(Outcome {
             preload,
             preload_change,
-            turns: adjuster.thread_pitch().map(|pitch| Turns::of(preload_change, pitch)),
-            free_sag: self.solved().predicted(&setting.free_sag),
+            turns: adjuster.thread_pitch().map(turns),
+            rider_sag: sag(setting.rider_sag.value, spread.rider),
+            free_sag: sag(setting.free_sag.value, spread.free),
             bind_clearance: if is_fitted { self.clearance_now()?.map(|now| now - preload_change.value) } else { None },
             compression_needed: preload.value + Length::from_si(stroke),
             wheel_rate: self.solved().predicted(&setting.wheel_rate),
@@ -210,59 +280,5 @@ impl Adviser {
             energy_left: self.solved().predicted(&setting.energy_left),
             drop_height: self.solved().predicted(&setting.drop_height),
         })
-    }
-
-    /// From today's preload, as fitted, to the one needed. What the stated preload is off by is in both.
-    pub(crate) fn change(&self, needed: &Predicted) -> Predicted {
-        let today = self.solved().preload();
-        let mut gradient: Gradient = needed.gradient.clone();
-        gradient.fit.iter_mut().zip(&today.gradient).for_each(|(to, from)| *to -= from);
-        Predicted { value: needed.value - (today.value - self.solved().main.preload.si()), gradient }
-    }
-
-    /// Changes of the stated preload that leave it at zero or more and within the adjuster's limits.
-    pub(crate) fn changes_within(&self, adjuster: &Adjuster) -> (f64, f64) {
-        let stated = self.solved().main.preload.si();
-        let least = adjuster.least_preload().map_or(0.0, |least| least.si().max(0.0));
-        (least - stated, adjuster.most_preload().map_or(f64::INFINITY, Quantity::si) - stated)
-    }
-
-    /// Probability that both sags land in their ranges with a preload at zero or more and within the adjuster's limits. One
-    /// spring rate is in all three, so they hang together.
-    pub(crate) fn probability_of_all(
-        &self,
-        setting: &Setting,
-        free_range: Option<&Range>,
-        adjuster: &Adjuster,
-        moved: Moved,
-    ) -> f64 {
-        let mut change = self.change(&setting.preload);
-        change.value += moved.preload;
-        let free_sag = Predicted { value: setting.free_sag.value + moved.free_sag, ..setting.free_sag.clone() };
-        let three = [&setting.rider_sag, &free_sag, &change];
-        let mut normal = three.map(|predicted| (predicted.value, self.solved().deviation_of(&predicted.gradient)));
-        let known = normal[2].1;
-        normal[2].1 = known.hypot(moved.preload_spread);
-        let diluted = if normal[2].1 > 0.0 { known / normal[2].1 } else { 1.0 };
-        let pair =
-            |one: usize, other: usize| self.solved().correlation_of(&three[one].gradient, &three[other].gradient);
-        joint_probability_of_three(
-            normal,
-            [pair(0, 1), diluted * pair(0, 2), diluted * pair(1, 2)],
-            [bounds(Some(&self.target.range)), bounds(free_range), self.changes_within(adjuster)],
-        )
-    }
-}
-
-fn reach(outcome: &Outcome, adjuster: &Adjuster) -> Reach {
-    let preload = outcome.preload.value;
-    let zero = Length::from_si(0.0);
-    match (outcome.bind_clearance, adjuster.least_preload(), adjuster.most_preload()) {
-        (Some(clearance), ..) if clearance < zero => Reach::Binds(-clearance),
-        _ if preload < zero => Reach::Loose,
-        (_, Some(least), _) if preload < least => Reach::BelowLeast(least),
-        (_, _, Some(most)) if preload > most => Reach::AboveMost(most),
-        (_, _, Some(_)) => Reach::Reached,
-        (_, _, None) => Reach::LimitUnknown,
     }
 }

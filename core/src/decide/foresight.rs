@@ -1,192 +1,243 @@
-//! What further readings would do to the verdict, before they are taken (preposterior analysis; Raiffa & Schlaifer,
+//! What further readings would do to the decision, before they are taken (preposterior analysis; Raiffa & Schlaifer,
 //! *Applied Statistical Decision Theory*, 1961, ch. 5).
 //!
-//! In the linear-normal model readings that narrow the covariance from `C` to `C\'` move the estimates by a normal amount
-//! of covariance `C − C\'`: that much is known now. For each such move every spring has another probability of landing, and
-//! the best of them is bought. Over many moves: how often the spring bought lands, and how often the verdict is clear. Of the
-//! spring that is best now the average is known without drawing, its probability now; only what choosing anew adds is drawn.
+//! In the linear-normal model readings that narrow the covariance from `C` to `C′` move the estimates by a normal amount
+//! of covariance `C − C′`: that much is known now. For each such move every action has another utility, its setting chosen
+//! anew, and the best of them is taken. Against it stands what is best now, carried out as it is: its average over all moves
+//! is what it is now, so that only the gain of choosing anew is drawn, and that is never below zero.
 //!
 //! Fails with the normal posterior (see [`crate::infer::posterior`]), and leaves the misreadings out that a fit would find.
 
-use nalgebra::{DMatrix, DVector};
+use nalgebra::DMatrix;
 use rand_distr::{Distribution, StandardNormal};
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::SeedableRng;
 
 use crate::Result;
-use crate::decide::choice::Moved;
-use crate::decide::predict::{Predicted, Setting};
-use crate::decide::verdict::is_clear;
-use crate::decide::{advice::Adviser, next_reading::Deciding};
-use crate::infer::fit::Solved;
+use crate::decide::adviser::Adviser;
+use crate::decide::chances::{Aim, Chances, Moved, Pair, Way};
+use crate::decide::choice::{Set, Weighed};
+use crate::decide::verdict::{Act, Action};
+use crate::infer::fit::{Derived, Solved};
 use crate::infer::posterior::Posterior;
-use crate::record::Range;
-use crate::spring::Adjuster;
+use crate::infer::probability::joint_probability;
+use crate::infer::readings::semidefinite_root;
 use crate::units::{Quantity, Share};
 
-/// Moves drawn: a probability to two or three in a hundred, what choosing anew adds far better.
-const DRAWS: usize = 400;
+/// Moves drawn, each with its mirror image: a gain to a few tenths of a point.
+const DRAWS: usize = 100;
+/// Actions looked at, the best ones as it is: those further down hardly ever come first.
+const MOST_ACTIONS: usize = 5;
 /// The same draws every time.
 const SEED: u64 = 1;
 /// Free sags at which the probability of landing is worked out, and how far they reach in standard deviations of the move;
 /// in between, straight lines.
-const NODES: usize = 13;
-const REACH: f64 = 4.0;
+const NODES: usize = 7;
+const REACH: f64 = 3.0;
 /// Below this standard deviation (m) nothing moves.
 const STILL: f64 = 1e-9;
 
-/// How often the spring that the advice is on lands, and how likely the verdict is clear.
+/// What is to be had, as it is or with readings to come.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Foresight {
-    /// Probability that the best spring, with the preload set for the rider sag, lands both sags.
+    /// Probability that the best action lands both sags.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub lands: Share,
-    /// Probability that the verdict is clear: on a spring that is more likely to land than not, and today\'s spring not left in
-    /// question.
+    /// That less its price; the price of measuring not in it.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub clear: Share,
+    pub utility: Share,
+    /// Probability that another action than the one that is best now is best then.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub changes: Share,
 }
 
-/// One spring as further readings may see it.
-struct Seen {
-    is_fitted: bool,
-    free_sag: Predicted,
-    /// Probability of landing over the move of the free sag, evenly from minus to plus `reach`.
-    lands: Vec<f64>,
-    reach: f64,
+/// The same with how often each action is best then.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Outlook {
+    pub(crate) foresight: Foresight,
+    /// Per action, in their order.
+    pub(crate) best_then: Vec<f64>,
+}
+
+/// An action as further readings may see it.
+enum Seen {
+    /// Both sags as they stand.
+    Left { sags: [f64; 2], spread: Pair },
+    /// A setting chosen anew: probability of landing over the move of the free sag, evenly from minus to plus `reach`.
+    Set { lands: Vec<f64>, reach: f64 },
 }
 
 impl Seen {
-    fn probability(&self, moved: f64) -> f64 {
-        let last = (NODES - 1) as f64;
-        let place = if self.reach > 0.0 { ((moved / self.reach + 1.0) * 0.5 * last).clamp(0.0, last) } else { 0.0 };
-        let (below, above) = (self.lands[place.floor() as usize], self.lands[place.ceil() as usize]);
-        below + (above - below) * place.fract()
+    fn probability(&self, aim: &Aim, [first, second]: [f64; 2]) -> f64 {
+        match self {
+            Self::Left { sags: [rider, free], spread } => joint_probability(
+                (rider + first, spread.rider),
+                (free + second, spread.free),
+                spread.correlation,
+                aim.rider,
+                aim.free,
+            ),
+            Self::Set { lands, reach } => {
+                let last = (NODES - 1) as f64;
+                let place = if *reach > 0.0 { ((first / reach + 1.0) * 0.5 * last).clamp(0.0, last) } else { 0.0 };
+                let (below, above) = (lands[place.floor() as usize], lands[place.ceil() as usize]);
+                below + (above - below) * place.fract()
+            }
+        }
     }
 }
 
+/// What is best now, carried out as it is whatever the readings say.
+struct Kept<'a> {
+    set: Option<&'a Set>,
+    chances: Option<Chances>,
+    way: Way,
+    action: usize,
+}
+
 impl Adviser {
-    /// The numbers that decide.
-    pub(crate) fn deciding_now(&self) -> Result<Deciding> {
-        let free_range = self.free_range()?;
-        let (bike, rider) = (self.place(&self.bike().free_load())?, self.place(self.bike().rider_load())?);
-        let wish = self.wish(bike, rider)?;
-        let fitted = self.weigh(&wish, self.fitted_label(), true, free_range.as_ref())?;
-        Ok(self.deciding(&wish, free_range.as_ref(), fitted.probability.si()))
-    }
-
-    /// The verdict once readings have narrowed the covariance of the fit to this.
-    pub(crate) fn foresee(&self, narrowed: &DMatrix<f64>) -> Result<Foresight> {
-        let (seen, now) = self.look(narrowed)?;
-        Ok(drawn(&seen, now, &(&self.solved().posterior.covariance - narrowed)))
-    }
-
-    /// Every spring once the covariance is this, and which is best now with its probability.
-    fn look(&self, narrowed: &DMatrix<f64>) -> Result<(Vec<Seen>, (usize, f64))> {
-        let free_range = self.free_range()?;
-        let (bike, rider) = (self.place(&self.bike().free_load())?, self.place(self.bike().rider_load())?);
-        let wish = self.wish(bike, rider)?;
+    /// The decision once readings have narrowed the covariance of the fit to this.
+    pub(crate) fn foresee(&self, narrowed: &DMatrix<f64>, weighed: &[Weighed], actions: &[Action]) -> Result<Outlook> {
+        let actions = actions.get(..MOST_ACTIONS).unwrap_or(actions);
+        let aim = self.wanted.aim();
         let later = Solved {
             posterior: Posterior { covariance: narrowed.clone(), ..self.solved().posterior.clone() },
             ..self.solved().clone()
         };
-        let later = Adviser { study: self.study.with_solved(later), ..self.clone() };
         let gained = &self.solved().posterior.covariance - narrowed;
-        let adjuster = self.adjuster()?.unwrap_or_default();
-        let (mut seen, mut best) = (Vec::new(), (0, 0.0));
-        for (rate, is_fitted) in self.rates() {
-            if let Some(setting) = self.setting(&wish, rate, is_fitted)? {
-                let now = self.probability_of_all(&setting, free_range.as_ref(), &adjuster, Moved::default());
-                if now > best.1 {
-                    best = (seen.len(), now);
+        let [bike, rider] = self.places()?;
+        let today = [self.sag_today(rider)?, self.sag_today(bike)?];
+        let of = |action: &Action| {
+            weighed.iter().find(|weighed| match action.act {
+                Act::Turn { .. } => weighed.choice.is_fitted,
+                Act::Fit { rate } => !weighed.choice.is_fitted && weighed.choice.rate == rate,
+                _ => false,
+            })
+        };
+        // Two numbers per action move: both sags where it is left; free sag and needed change where it is set.
+        let (mut seen, mut rows): (Vec<Seen>, Vec<&[f64]>) = (Vec::new(), Vec::new());
+        let mut kept = Kept { set: None, chances: None, way: Way::Turned, action: 0 };
+        for (place, action) in actions.iter().enumerate() {
+            match of(action).and_then(|weighed| weighed.set.as_ref()) {
+                Some(set) => {
+                    let chances = Chances::new(&later, &set.setting, &set.change);
+                    if place == 0 {
+                        kept = Kept {
+                            set: Some(set),
+                            chances: Some(chances),
+                            way: action.way.unwrap_or(Way::Turned),
+                            action: place,
+                        };
+                    }
+                    seen.push(self.seen(set, &chances, &gained, &aim));
+                    rows.extend([&set.setting.free_sag.gradient.fit[..], &set.change.gradient.fit[..]]);
                 }
-                seen.push(later.seen(setting, is_fitted, &gained, free_range.as_ref(), &adjuster));
+                None => {
+                    let [rider, free] = &today;
+                    seen.push(Seen::Left { sags: [rider.value, free.value], spread: spread(&later, rider, free) });
+                    rows.extend([&rider.gradient[..], &free.gradient[..]]);
+                }
             }
         }
-        Ok((seen, best))
+        Ok(drawn(&seen, &rows, &kept, actions, &aim, &gained))
     }
 
-    /// A spring over the moves of its free sag; `self` has the covariance to come. The preload moves along by regression, and
-    /// what is left of its move stays uncertain.
-    fn seen(
-        &self,
-        setting: Setting,
-        is_fitted: bool,
-        gained: &DMatrix<f64>,
-        free_range: Option<&Range>,
-        adjuster: &Adjuster,
-    ) -> Seen {
-        let change = self.change(&setting.preload);
-        let (free, preload) = (&setting.free_sag.gradient.fit, &change.gradient.fit);
-        let shared = |one: &[f64], other: &[f64]| {
-            let (one, other) = (DVector::from_column_slice(one), DVector::from_column_slice(other));
-            (gained * other).dot(&one)
-        };
-        let (of_free, of_both, of_preload) = (shared(free, free), shared(free, preload), shared(preload, preload));
+    /// A spring over the moves of its free sag. The needed change moves along by regression, and what is left of its move
+    /// stays uncertain.
+    fn seen(&self, set: &Set, chances: &Chances, gained: &DMatrix<f64>, aim: &Aim) -> Seen {
+        let (free, change) = (&set.setting.free_sag.gradient.fit, &set.change.gradient.fit);
+        let (of_free, of_both, of_change) =
+            (shared(gained, free, free), shared(gained, free, change), shared(gained, change, change));
         let reach = REACH * of_free.max(0.0).sqrt();
         let slope = if reach > STILL { of_both / of_free } else { 0.0 };
-        let preload_spread = (of_preload - slope * of_both).max(0.0).sqrt();
+        let change_spread = (of_change - slope * of_both).max(0.0).sqrt();
         let at = |node: usize| {
             let free_sag = reach * (2.0 * node as f64 / (NODES - 1) as f64 - 1.0);
-            let moved = Moved { free_sag, preload: slope * free_sag, preload_spread };
-            self.probability_of_all(&setting, free_range, adjuster, moved)
+            let moved = Moved { free_sag, change: slope * free_sag, change_spread };
+            chances.best(&set.settable, aim, moved, self.prices.collar.si()).top.probability
         };
         let lands = if reach > STILL { (0..NODES).map(at).collect() } else { vec![at(NODES / 2); NODES] };
-        Seen { is_fitted, lands, reach, free_sag: setting.free_sag }
+        Seen::Set { lands, reach }
     }
 }
 
-/// `now`: which spring is best now, and its probability.
-fn drawn(seen: &[Seen], now: (usize, f64), gained: &DMatrix<f64>) -> Foresight {
-    let rows: Vec<&[f64]> = seen.iter().map(|one| one.free_sag.gradient.fit.as_slice()).collect();
-    let shared = |i: usize, j: usize| -> f64 {
-        let column = |row: usize| rows[j].iter().enumerate().map(|(k, h)| gained[(row, k)] * h).sum::<f64>();
-        rows[i].iter().enumerate().map(|(k, g)| g * column(k)).sum()
-    };
-    let root = crate::infer::readings::semidefinite_root(&DMatrix::from_fn(rows.len(), rows.len(), shared));
-    let mut random = Xoshiro256PlusPlus::seed_from_u64(SEED);
-    let (mut added, mut clear) = (0.0, 0.0);
-    for _ in 0..DRAWS {
-        let normal: Vec<f64> = (0..rows.len()).map(|_| StandardNormal.sample(&mut random)).collect();
-        let moved = |row: usize| (0..=row).map(|k| root[(row, k)] * normal[k]).sum::<f64>();
-        let (mut best, mut fitted, mut of_now) = (0.0, 0.0, 0.0);
-        for (k, one) in seen.iter().enumerate() {
-            let probability = one.probability(moved(k));
-            best = f64::max(best, probability);
-            if one.is_fitted {
-                fitted = probability;
+fn shared(gained: &DMatrix<f64>, one: &[f64], other: &[f64]) -> f64 {
+    let columns = gained.as_slice().chunks_exact(one.len());
+    let times = |column: &[f64]| column.iter().zip(one).map(|(c, g)| c * g).sum::<f64>();
+    columns.zip(other).map(|(column, h)| times(column) * h).sum()
+}
+
+fn spread(solved: &Solved, rider: &Derived, free: &Derived) -> Pair {
+    let deviation = |of: &Derived| solved.covariance(&of.gradient, &of.gradient).max(0.0).sqrt();
+    let (of_rider, of_free) = (deviation(rider), deviation(free));
+    let both = (of_rider * of_free).max(f64::MIN_POSITIVE);
+    let correlation = (solved.covariance(&rider.gradient, &free.gradient) / both).clamp(-1.0, 1.0);
+    Pair { rider: of_rider, free: of_free, correlation }
+}
+
+impl Kept<'_> {
+    fn probability(&self, seen: &[Seen], aim: &Aim, moves: &[f64]) -> f64 {
+        let pair = [moves[2 * self.action], moves[2 * self.action + 1]];
+        match (self.set, &self.chances) {
+            (Some(set), Some(chances)) => {
+                let moved = Moved { free_sag: pair[0], change: pair[1], change_spread: 0.0 };
+                let at = set.change.value;
+                match self.way {
+                    Way::Turned => chances.turned(at, aim, moved),
+                    // The aim stays: the collar follows it.
+                    Way::ReRead => chances.roughly(self.way, at + pair[1], set.settable.ends, aim, moved),
+                }
             }
-            if k == now.0 {
-                of_now = probability;
+            _ => seen[self.action].probability(aim, pair),
+        }
+    }
+}
+
+fn drawn(
+    seen: &[Seen],
+    rows: &[&[f64]],
+    kept: &Kept<'_>,
+    actions: &[Action],
+    aim: &Aim,
+    gained: &DMatrix<f64>,
+) -> Outlook {
+    let root = semidefinite_root(&DMatrix::from_fn(rows.len(), rows.len(), |i, j| shared(gained, rows[i], rows[j])));
+    let price = |action: &Action| action.probability.si() - action.utility.si();
+    let prices: Vec<f64> = actions.iter().map(price).collect();
+    let mut random = Xoshiro256PlusPlus::seed_from_u64(SEED);
+    let (mut gain, mut lands, mut best_then) = (0.0, 0.0, vec![0.0; actions.len()]);
+    let mut normal = vec![0.0; rows.len()];
+    for draw in 0..2 * DRAWS {
+        if draw % 2 == 0 {
+            normal.iter_mut().for_each(|number| *number = StandardNormal.sample(&mut random));
+        } else {
+            normal.iter_mut().for_each(|number| *number = -*number);
+        }
+        let moves: Vec<f64> =
+            (0..rows.len()).map(|row| (0..=row).map(|k| root[(row, k)] * normal[k]).sum::<f64>()).collect();
+        let as_it_is = kept.probability(seen, aim, &moves);
+        let (mut best, mut chosen, mut probability) = (as_it_is - prices[kept.action], kept.action, as_it_is);
+        for (place, one) in seen.iter().enumerate() {
+            let then = one.probability(aim, [moves[2 * place], moves[2 * place + 1]]);
+            if then - prices[place] > best {
+                (best, chosen, probability) = (then - prices[place], place, then);
             }
         }
-        added += best - of_now;
-        clear += f64::from(is_clear(fitted, best));
+        gain += best - (as_it_is - prices[kept.action]);
+        lands += probability - as_it_is;
+        best_then[chosen] += 1.0;
     }
-    let mean = |sum: f64| sum / DRAWS as f64;
-    Foresight { lands: Share::from_si((now.1 + mean(added)).min(1.0)), clear: Share::from_si(mean(clear)) }
+    let mean = |sum: f64| sum / (2 * DRAWS) as f64;
+    best_then.iter_mut().for_each(|share| *share = mean(*share));
+    let now = &actions[kept.action];
+    let foresight = Foresight {
+        lands: Share::from_si((now.probability.si() + mean(lands)).clamp(0.0, 1.0)),
+        utility: Share::from_si(now.utility.si() + mean(gain)),
+        changes: Share::from_si(1.0 - best_then[kept.action]),
+    };
+    Outlook { foresight, best_then }
 }
 
 #[cfg(all(test, feature = "serde"))]
-mod tests {
-    use super::*;
-    use crate::infer::probability::normal_density;
-
-    #[test]
-    fn a_chance_is_on_average_what_it_is_now() {
-        // The law of total probability, by Simpson's rule over the move of the free sag.
-        let bike = crate::Bike::from_toml(crate::demo::PATROL).unwrap();
-        let adviser = bike.study(crate::record::End::Rear).unwrap().adviser().unwrap();
-        let narrowed = &adviser.solved().posterior.covariance * 0.3;
-        let (seen, now) = adviser.look(&narrowed).unwrap();
-        let step = REACH / 50.0;
-        let weigh = |k: i32| normal_density(f64::from(k) * step) * step;
-        let average = |one: &Seen| -> f64 {
-            (-50..=50).map(|k| weigh(k) * one.probability(one.reach * f64::from(k) / 50.0)).sum()
-        };
-        // Straight lines between nodes overshoot a bell by a few thousandths of its height.
-        assert!((average(&seen[now.0]) - now.1).abs() < 6e-3, "{} {}", average(&seen[now.0]), now.1);
-        assert!(now.1 > 0.3);
-    }
-}
+mod tests;

@@ -119,8 +119,6 @@ pub struct NextReading {
 
 /// A task that leaves more than this of the uncertainty is not worth the walk to the garage.
 pub(crate) const WORTH_IT: f64 = 0.95;
-/// Tasks told.
-const TOLD: usize = 3;
 /// Ballast tried, in kilograms at this wheel: a water can, two.
 const BALLAST: [f64; 2] = [20.0, 40.0];
 /// Pairs of readings tried.
@@ -184,19 +182,6 @@ pub(crate) fn spread(covariance: &DMatrix<f64>, of: &[f64]) -> f64 {
 }
 
 impl Solved {
-    /// Tasks by how much they narrow the number that decides, best first; only those worth it.
-    pub(crate) fn next_readings(&self, deciding: &Deciding, tools: Tools) -> Vec<NextReading> {
-        let covariance = &self.posterior.covariance;
-        let tasks = self.tasks(tools).into_iter();
-        let mut told: Vec<NextReading> = tasks
-            .filter_map(|(task, coming)| worth(task, deciding, covariance, &after(covariance, &coming)))
-            .filter(|next| next.remaining.si() < WORTH_IT)
-            .collect();
-        told.sort_by(|one, other| one.remaining.si().total_cmp(&other.remaining.si()));
-        told.truncate(TOLD);
-        told
-    }
-
     /// Every task that can be carried out on this end, with its readings.
     pub(crate) fn tasks(&self, tools: Tools) -> Vec<(Task, Vec<Coming>)> {
         let mut tasks = Vec::new();

@@ -5,42 +5,49 @@
 //! with every reading taken before it. They are then put in the order in which one person carries them out: what needs the
 //! bike whole first, the spring out last, and once for all that needs it out.
 //!
-//! What the plan is worth is told in what a person feels: how surely the rate called for will be known, and how often the
-//! spring bought then lands ([`Foresight`]). A decision that further readings would hardly change is said to be clear.
-
-use nalgebra::DMatrix;
+//! What the plan is worth is the gain of utility of what is then done over what is best now ([`Foresight`]); it is offered
+//! where that is more than an evening of measuring costs, and a step without which nothing is lost is left out. Where even
+//! landing for sure would gain less than the evening costs, nothing is worked out.
 
 use crate::Result;
 use crate::bike::Bike;
-use crate::decide::next_reading::{NextReading, Task, Tools, WORTH_IT, after, spread, worth};
-use crate::decide::{advice::Adviser, foresight::Foresight};
+use crate::decide::SpringChoice;
+use crate::decide::adviser::Adviser;
+use crate::decide::choice::Weighed;
+use crate::decide::decision::misread;
+use crate::decide::foresight::{Foresight, Outlook};
+use crate::decide::next_reading::{Coming, NextReading, Task, WORTH_IT, after, spread, worth};
+use crate::decide::predict::Wish;
+use crate::decide::verdict::{Act, Action, SUITS};
 use crate::infer::Study;
-use crate::infer::finding::Finding;
-use crate::record::End;
-use crate::units::{Quantity, Share, Time};
+use crate::infer::fit::Fit;
+use crate::record::{End, Prices};
+use crate::units::{Quantity, Share, SpringRate, Time};
 
 /// Tasks of a plan: an evening.
 const MOST_STEPS: usize = 3;
-/// A plan that makes the spring bought land less than this much more often, on a verdict that is clear now, is not worth
-/// an evening.
-const WORTH_AN_EVENING: f64 = 0.03;
-/// A plan that leaves the verdict unclear more often than this will not settle it.
-const HOPELESS: f64 = 0.95;
+/// A step that adds less utility than this is as good as none.
+const NIL: f64 = 0.002;
+/// An action that is best less often than this once all is read is not in question.
+const SELDOM: f64 = 0.05;
+/// While today's spring lands less often than this, the question is which other one to buy.
+const OUT_OF_IT: f64 = 0.25;
 /// Taking a spring out and putting it back, in minutes, is done once: common practice, no source.
 const SPRING_OUT: f64 = 40.0;
 
 /// Whether to measure more.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "snake_case"))]
 #[non_exhaustive]
 pub enum Worth {
-    /// A reading is misread: nothing can be told before it is taken again.
+    /// A reading is misread: nothing can be said before it is taken again.
     RepeatFirst,
-    /// The verdict is clear and would hardly change.
+    /// The verdict would hardly change, or by less than the evening costs.
     Clear,
     /// The steps are worth it.
     Measure,
-    /// No reading here would settle it: other springs or other targets would.
+    /// Nothing that can be done is likely to land, and no reading here would change that: other springs or other targets
+    /// would.
     WillNotSettle,
 }
 
@@ -59,22 +66,28 @@ impl Worth {
 
 /// What to measure next at one end.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Plan {
     /// Which end.
     pub end: End,
     /// Whether to measure more.
     pub worth: Worth,
-    /// What to do, in this order; what each step says is with all steps before it done. What would be done at best, where
-    /// it is not worth it.
+    /// What to do, in this order; what each step says is with all steps before it done. Empty where it is not worth it.
     pub steps: Vec<NextReading>,
     /// All steps together, the spring taken out once: common practice, no source.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub effort: Time,
-    /// The verdict as it is.
+    /// The best action as it is.
     pub now: Foresight,
-    /// The verdict with all steps done, on average over what they may say.
+    /// The best action with everything read that was found worth considering, on average over what it may say.
     pub then: Foresight,
+}
+
+impl Plan {
+    /// Is measuring the best that can be done?
+    pub(crate) fn is_worth_it(&self) -> bool {
+        self.worth == Worth::Measure
+    }
 }
 
 impl Bike {
@@ -97,47 +110,115 @@ impl Bike {
 }
 
 impl Study {
-    /// What to measure next at the end, as a plan for one person alone.
+    /// What to measure next, as a plan for one person alone: that of the [decision](Self::advise).
     ///
     /// # Errors
     /// As [`advise`](Self::advise).
     pub fn plan(&self) -> Result<Plan> {
-        self.adviser()?.plan()
+        Ok(self.advise()?.plan)
+    }
+}
+
+/// An evening of measuring: its tasks with what they bring, and what is to be had with and without.
+#[derive(Debug, Clone)]
+pub(crate) struct Evening {
+    steps: Vec<NextReading>,
+    now: Foresight,
+    then: Option<Outlook>,
+}
+
+impl Evening {
+    /// Measuring as an action; `None` where it was not worked out.
+    pub(crate) fn action(&self, prices: &Prices) -> Option<Action> {
+        let then = self.then.as_ref()?.foresight;
+        let utility = Share::from_si(then.utility.si() - Act::Measure.price(prices).si());
+        Some(Action { act: Act::Measure, probability: then.lands, way: None, utility })
+    }
+
+    /// Springs in question: those that may turn out best, or today's and those as good as the best where nothing was worked
+    /// out; today's first.
+    pub(crate) fn between(&self, choices: &[SpringChoice], actions: &[Action], tie: f64) -> Vec<SpringRate> {
+        let least = actions.first().map_or(0.0, |best| best.utility.si()) - tie;
+        let may_be_best = |place: usize, action: &Action| match &self.then {
+            Some(then) => then.best_then.get(place).is_some_and(|share| *share >= SELDOM),
+            None => matches!(action.act, Act::Leave) || action.utility.si() > least,
+        };
+        let in_question = actions.iter().enumerate().filter(|(place, action)| may_be_best(*place, action));
+        let fitted = choices.iter().find(|choice| choice.is_fitted).map(|fitted| fitted.rate);
+        let mut rates: Vec<SpringRate> = in_question
+            .filter_map(|(_, action)| match action.act {
+                Act::Fit { rate } => Some(rate),
+                Act::Leave | Act::Turn { .. } => fitted,
+                _ => None,
+            })
+            .collect();
+        rates.sort_by(|one, other| (Some(*other) == fitted).cmp(&(Some(*one) == fitted)));
+        rates.dedup();
+        rates
     }
 }
 
 impl Adviser {
-    fn plan(&self) -> Result<Plan> {
-        let covariance = &self.solved().posterior.covariance;
-        let now = self.foresee(covariance)?;
-        if let Some(Finding::Misread { reading, load, .. }) = self.solved().fit().findings.first() {
-            let task = Task::Repeat { reading: *reading, load: load.clone() };
-            let effort = task.effort();
-            let step = NextReading { task, remaining: Share::from_si(1.0), wanted_rate: None, effort };
-            return Ok(Plan { end: self.end(), worth: Worth::RepeatFirst, effort, steps: vec![step], now, then: now });
-        }
-        let (steps, narrowed) = self.steps(self.tools()?)?;
-        let then = self.foresee(&narrowed)?;
-        let clear = now.clear.si() > 0.5;
-        let worth = if steps.is_empty() || (clear && then.lands.si() - now.lands.si() < WORTH_AN_EVENING) {
-            if clear { Worth::Clear } else { Worth::WillNotSettle }
-        } else if !clear && then.clear.si() < 1.0 - HOPELESS {
-            Worth::WillNotSettle
-        } else {
-            Worth::Measure
+    /// What an evening of measuring would bring; not worked out where it cannot be worth its price.
+    pub(crate) fn evening(&self, weighed: &[Weighed], actions: &[Action], wish: &Wish<'_>) -> Result<Evening> {
+        let best = actions.first();
+        let share = |of: fn(&Action) -> Share| best.map_or(Share::from_si(0.0), of);
+        let now = Foresight {
+            lands: share(|best| best.probability),
+            utility: share(|best| best.utility),
+            changes: Share::from_si(0.0),
         };
-        let out = steps.iter().filter(|step| step.task.takes_spring_out()).count().saturating_sub(1);
-        let minutes = steps.iter().map(|step| step.effort.si() / 60.0).sum::<f64>() - SPRING_OUT * out as f64;
-        Ok(Plan { end: self.end(), worth, effort: Time::from_si(60.0 * minutes), steps, now, then })
+        let none = Evening { steps: Vec::new(), now, then: None };
+        if self.most_gained(actions) <= self.prices.measuring.si() {
+            return Ok(none);
+        }
+        let mut chosen = self.chosen(weighed, wish)?;
+        if chosen.is_empty() {
+            return Ok(none);
+        }
+        let before = &self.solved().posterior.covariance;
+        let narrowed = |tasks: &[(Task, Vec<Coming>)]| {
+            tasks.iter().fold(before.clone(), |covariance, (_, coming)| after(&covariance, coming))
+        };
+        let mut then = self.foresee(&narrowed(&chosen), weighed, actions)?;
+        if then.foresight.utility.si() - now.utility.si() > self.prices.measuring.si() {
+            // What nothing is lost without is not offered.
+            for place in (0..chosen.len()).rev() {
+                let mut without = chosen.clone();
+                without.remove(place);
+                let outlook = self.foresee(&narrowed(&without), weighed, actions)?;
+                if outlook.foresight.utility.si() > then.foresight.utility.si() - NIL {
+                    (chosen, then) = (without, outlook);
+                }
+            }
+        }
+        let deciding = self.deciding(wish, is_to_buy(weighed));
+        let mut so_far = before.clone();
+        let steps = chosen.into_iter().filter_map(|(task, coming)| {
+            so_far = after(&so_far, &coming);
+            worth(task, &deciding, before, &so_far)
+        });
+        Ok(Evening { steps: steps.collect(), now, then: Some(then) })
     }
 
-    /// The tasks, in the order of doing them, and the covariance with all of them done.
-    fn steps(&self, tools: Tools) -> Result<(Vec<NextReading>, DMatrix<f64>)> {
-        let deciding = self.deciding_now()?;
-        let before = &self.solved().posterior.covariance;
-        let mut tasks = self.solved().tasks(tools);
+    /// The most that knowing everything could gain: the best action landing for sure, and every cheaper one landing for sure
+    /// as often as it lands now, or twice as often where its setting may be chosen anew.
+    fn most_gained(&self, actions: &[Action]) -> f64 {
+        let Some(best) = actions.first() else { return 0.0 };
+        let price = |action: &Action| action.act.price(&self.prices).si();
+        let cheaper = actions.iter().map(|action| {
+            let likely = action.probability.si() * if action.act == Act::Leave { 1.0 } else { 2.0 };
+            likely.min(1.0) * (price(best) - price(action)).max(0.0)
+        });
+        1.0 - price(best) - best.utility.si() + cheaper.sum::<f64>()
+    }
+
+    /// The tasks, in the order of doing them.
+    fn chosen(&self, weighed: &[Weighed], wish: &Wish<'_>) -> Result<Vec<(Task, Vec<Coming>)>> {
+        let deciding = self.deciding(wish, is_to_buy(weighed));
+        let mut tasks = self.solved().tasks(self.tools()?);
         let mut chosen = Vec::new();
-        let mut narrowed = before.clone();
+        let mut narrowed = self.solved().posterior.covariance.clone();
         while chosen.len() < MOST_STEPS {
             let now = spread(&narrowed, &deciding.number);
             let opened = chosen.iter().any(|(task, _): &(Task, _)| task.takes_spring_out());
@@ -158,13 +239,41 @@ impl Adviser {
             chosen.push(task);
         }
         chosen.sort_by_key(|(task, _)| task.turn());
-        let mut so_far = before.clone();
-        let steps = chosen.into_iter().filter_map(|(task, coming)| {
-            so_far = after(&so_far, &coming);
-            worth(task, &deciding, before, &so_far)
-        });
-        Ok((steps.collect(), narrowed))
+        Ok(chosen)
     }
+
+    /// The plan that an evening is.
+    pub(crate) fn plan(&self, fit: &Fit, evening: &Evening) -> Plan {
+        let Evening { steps, now, then } = evening;
+        let then = then.as_ref().map_or(*now, |then| then.foresight);
+        let mut plan = Plan {
+            end: self.end(),
+            worth: Worth::Clear,
+            steps: Vec::new(),
+            effort: Time::from_si(0.0),
+            now: *now,
+            then,
+        };
+        if let Some((reading, load)) = misread(fit) {
+            let task = Task::Repeat { reading, load: load.clone() };
+            plan.effort = task.effort();
+            let step = NextReading { task, remaining: Share::from_si(1.0), wanted_rate: None, effort: plan.effort };
+            (plan.worth, plan.steps, plan.then) = (Worth::RepeatFirst, vec![step], *now);
+        } else if !steps.is_empty() && then.utility.si() - now.utility.si() > self.prices.measuring.si() {
+            let out = steps.iter().filter(|step| step.task.takes_spring_out()).count().saturating_sub(1);
+            let minutes = steps.iter().map(|step| step.effort.si() / 60.0).sum::<f64>() - SPRING_OUT * out as f64;
+            (plan.worth, plan.steps, plan.effort) = (Worth::Measure, steps.clone(), Time::from_si(60.0 * minutes));
+        } else if then.lands.si() < SUITS {
+            plan.worth = Worth::WillNotSettle;
+        }
+        plan
+    }
+}
+
+/// Is the question which spring to buy, today's being out of it?
+fn is_to_buy(weighed: &[Weighed]) -> bool {
+    let fitted = weighed.iter().find(|weighed| weighed.choice.is_fitted);
+    fitted.is_none_or(|fitted| fitted.choice.probability.si() < OUT_OF_IT)
 }
 
 impl Task {

@@ -11,68 +11,12 @@
 
 mod reserve;
 
+use crate::decide::gradient::{Gradient, Predicted, RateKnowledge};
 use crate::infer::fit::Solved;
 use crate::infer::model::{Kinematics, SprungEnd, WheelForce, settle_exactly};
 use crate::infer::path::OnPath;
 use crate::infer::posterior::RATE;
-use crate::units::{Quantity, Uncertain};
 use reserve::{Reserve, Stands};
-
-/// Which unknown the rate factor of a spring is.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum RateKnowledge {
-    /// The fitted spring: the factor of the fit.
-    Fitted,
-    /// A spring out of the box: relative standard uncertainty of its label.
-    Label(f64),
-}
-
-/// Derivatives over the unknowns of the fit, the new spring's label, the setting of the rider sag and the fast exponents of
-/// the gas; all have unit variance.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Gradient {
-    pub(crate) fit: Vec<f64>,
-    pub(crate) label: f64,
-    pub(crate) setting: f64,
-    pub(crate) gas: f64,
-}
-
-impl Gradient {
-    fn zeros(count: usize) -> Self {
-        Self { fit: vec![0.0; count], label: 0.0, setting: 0.0, gas: 0.0 }
-    }
-
-    fn add(&mut self, factor: f64, other: &Self) {
-        self.fit.iter_mut().zip(&other.fit).for_each(|(to, from)| *to += factor * from);
-        self.label += factor * other.label;
-        self.setting += factor * other.setting;
-        self.gas += factor * other.gas;
-    }
-
-    /// What the unknowns of the way from wheel to shock do, from their place on.
-    fn add_path(&mut self, first: usize, changes: impl Iterator<Item = f64>) {
-        self.fit.iter_mut().skip(first).zip(changes).for_each(|(to, by)| *to += by);
-    }
-
-    pub(crate) fn minus(&self, other: &Self) -> Self {
-        let mut difference = self.clone();
-        difference.add(-1.0, other);
-        difference
-    }
-
-    pub(crate) fn scaled(&self, factor: f64) -> Self {
-        let mut scaled = Self::zeros(self.fit.len());
-        scaled.add(factor, self);
-        scaled
-    }
-}
-
-/// A predicted number.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Predicted {
-    pub(crate) value: f64,
-    pub(crate) gradient: Gradient,
-}
 
 /// A spring set to the wanted rider sag.
 #[derive(Debug, Clone, PartialEq)]
@@ -88,6 +32,8 @@ pub(crate) struct Setting {
     pub(crate) free_sag: Predicted,
     /// Slope of the free sag over `ln a`, rider sag held: what a stiffer spring does.
     pub(crate) free_sag_per_rate: f64,
+    /// Slopes of the rider sag and of the free sag over the preload.
+    pub(crate) per_preload: [f64; 2],
     /// Force at full travel, reached fast from the wanted sag.
     pub(crate) full_force: Predicted,
     /// Wheel rate under the rider, at the wanted sag, gas settled.
@@ -112,6 +58,8 @@ pub(crate) struct Wish<'a> {
     pub(crate) rider_sag: f64,
     /// Standard uncertainty of the rider sag once set by tape.
     pub(crate) tape: f64,
+    /// Preload is set in steps of this (m).
+    pub(crate) step: f64,
     pub(crate) gravity: f64,
 }
 
@@ -134,7 +82,7 @@ impl Wish<'_> {
         let derived = self.solved.load(load);
         Predicted {
             value: derived.value,
-            gradient: Gradient { fit: derived.gradient, label: 0.0, setting: 0.0, gas: 0.0 },
+            gradient: Gradient { fit: derived.gradient, label: 0.0, setting: 0.0, collar: 0.0, gas: 0.0 },
         }
     }
 
@@ -182,17 +130,15 @@ impl Wish<'_> {
     /// The setting that gives the wanted rider sag with a rate factor; `None` when no preload does.
     pub(crate) fn set(&self, factor: f64, knowledge: RateKnowledge) -> Option<Setting> {
         let rider = self.load(self.rider);
-        let (mut preload, mut found) = (0.0, None);
+        let mut preload = 0.0;
         for _ in 0..MOST_STEPS {
-            let (hang, hang_per_factor, hang_per_preload) = self.hanging(factor, preload)?;
-            let travel = self.travel_at_sag(self.rider_sag, hang)?;
+            let hang = self.hanging(factor, preload)?;
+            let travel = self.travel_at_sag(self.rider_sag, hang.0)?;
             let wheel = self.wheel(travel, factor, preload)?;
-            let per_preload = wheel.per_preload + wheel.rate * hang_per_preload;
+            let per_preload = wheel.per_preload + wheel.rate * hang.2;
             let short = rider.value - wheel.force;
             if short.abs() < FORCE_FOUND && per_preload > 0.0 {
-                let per_factor = wheel.per_factor + wheel.rate * hang_per_factor;
-                found = Some((travel, wheel, per_preload, per_factor, [hang_per_factor, hang_per_preload]));
-                break;
+                return self.follow(factor, knowledge, preload, hang, (travel, wheel));
             }
             preload += if wheel.per_preload > 0.0 {
                 short / per_preload
@@ -202,14 +148,46 @@ impl Wish<'_> {
                 return None;
             };
         }
-        let (rider_travel, rider_wheel, per_preload, per_factor, [hang_per_factor, hang_per_preload]) = found?;
+        None
+    }
+
+    /// What follows from a preload, counted as a change of the model's own; `None` where it moves nothing.
+    pub(crate) fn at(&self, factor: f64, knowledge: RateKnowledge, preload: f64) -> Option<Setting> {
+        let hang = self.hanging(factor, preload)?;
+        let guess = self.model.full_travel() / 3.0;
+        let (_, travel, wheel) = settle_exactly(self.model, self.load(self.rider).value, factor, preload, guess)?;
+        self.follow(factor, knowledge, preload, hang, (travel, wheel))
+    }
+
+    /// What follows from a preload that puts the wheel there, with the derivatives of the preload that keeps it there.
+    fn follow(
+        &self,
+        factor: f64,
+        knowledge: RateKnowledge,
+        preload: f64,
+        (hang, hang_per_factor, hang_per_preload): (f64, f64, f64),
+        (rider_travel, rider_wheel): (f64, WheelForce),
+    ) -> Option<Setting> {
+        let rider = self.load(self.rider);
+        let (per_preload, per_factor) = (
+            rider_wheel.per_preload + rider_wheel.rate * hang_per_preload,
+            rider_wheel.per_factor + rider_wheel.rate * hang_per_factor,
+        );
+        if per_preload <= 0.0 {
+            return None;
+        }
         let rate = self.factor(factor, knowledge);
-        let tape_slope = self.model.kinematics(rider_travel)?.tape_slope;
+        let inside = rider_travel.clamp(0.0, self.model.full_travel());
+        let there = self.model.kinematics(inside)?;
+        let tape_slope = there.tape_slope;
+        let rider_sag = there.tape + tape_slope * (rider_travel - inside) - self.model.kinematics(hang)?.tape;
+        let rider_per_preload = -per_preload * tape_slope / rider_wheel.rate;
         let mut setting_error = Gradient::zeros(self.count());
-        setting_error.setting = self.tape;
+        // A collar that stops at quarter turns lies anywhere within one: a uniform error of that width.
+        setting_error.setting = self.tape.hypot(rider_per_preload * self.step / 12f64.sqrt());
         let mut preload_gradient = rider.gradient.scaled(1.0 / per_preload);
         preload_gradient.add(-per_factor / per_preload, &rate);
-        preload_gradient.add(-rider_wheel.rate / (per_preload * tape_slope), &setting_error);
+        preload_gradient.add(1.0 / rider_per_preload, &setting_error);
         let on = OnPath::new(self.model, rider_travel, factor, preload);
         if let Some(on) = &on {
             // The tape holds the sag; along the fork the travel follows the fork.
@@ -217,7 +195,8 @@ impl Wish<'_> {
             preload_gradient.add_path(self.first_path(), on.derivatives.iter().map(|by| -short(by) / per_preload));
         }
         let preload = Predicted { value: preload, gradient: preload_gradient };
-        let (free_sag, free_sag_per_rate) = self.free_sag(factor, &preload, &rate, -per_factor / per_preload)?;
+        let (free_sag, free_sag_per_rate, free_per_preload) =
+            self.free_sag(factor, &preload, &rate, -per_factor / per_preload)?;
         let mut rest = Gradient::zeros(self.count());
         rest.add(hang_per_factor, &rate);
         rest.add(hang_per_preload, &preload.gradient);
@@ -225,7 +204,7 @@ impl Wish<'_> {
         if let Some(on) = &on {
             rest.add_path(self.first_path(), on.derivatives.iter().map(|by| -by.tape / tape_slope));
         }
-        let mut wheel_rate = self.wheel_rate(factor, rider_travel, &rider_wheel, &rider, &rate)?;
+        let mut wheel_rate = self.wheel_rate(factor, inside, &rider_wheel, &rider, &rate)?;
         if let Some(on) = &on {
             let stiffer = |by: &Kinematics| {
                 let geometric = by.ratio_slope - on.at.ratio_slope * by.ratio / on.at.ratio;
@@ -233,16 +212,16 @@ impl Wish<'_> {
             };
             wheel_rate.gradient.add_path(self.first_path(), on.derivatives.iter().map(stiffer));
         }
-        let stands =
-            Stands { factor, travel: rider_travel, moves: &rest, rate: &rate, preload: &preload, load: &rider };
+        let stands = Stands { factor, travel: inside, moves: &rest, rate: &rate, preload: &preload, load: &rider };
         let Reserve { full_force, energy_left } = self.reserve(&stands, on.as_ref())?;
         let fast_rate = self.fast_rate(&stands, &wheel_rate, on.as_ref())?;
         Some(Setting {
             factor,
             rider_travel,
-            rider_sag: Predicted { value: self.rider_sag, gradient: setting_error },
+            rider_sag: Predicted { value: rider_sag, gradient: setting_error },
             free_sag,
             free_sag_per_rate,
+            per_preload: [rider_per_preload, free_per_preload],
             full_force,
             frequency: frequency(&fast_rate, &rider, self.gravity),
             drop_height: quotient(&energy_left, &rider),
@@ -267,14 +246,14 @@ impl Wish<'_> {
         Some(Predicted { value: wheel.rate, gradient })
     }
 
-    /// Free sag with its derivatives, and its slope over `ln a` with the preload following.
+    /// Free sag with its derivatives, its slope over `ln a` with the preload following, and that over the preload.
     fn free_sag(
         &self,
         factor: f64,
         preload: &Predicted,
         rate: &Gradient,
         preload_per_factor: f64,
-    ) -> Option<(Predicted, f64)> {
+    ) -> Option<(Predicted, f64, f64)> {
         let bike = self.load(self.bike);
         let guess = self.model.full_travel() / 8.0;
         let (_, travel, wheel) = settle_exactly(self.model, bike.value, factor, preload.value, guess)?;
@@ -294,7 +273,8 @@ impl Wish<'_> {
             gradient.add_path(self.first_path(), on.derivatives.iter().map(change));
         }
         let value = at.tape + at.tape_slope * (travel - travel.clamp(0.0, full)) - at_hang.tape;
-        Some((Predicted { value, gradient }, factor * (per_factor + per_preload * preload_per_factor)))
+        let with_rate = factor * (per_factor + per_preload * preload_per_factor);
+        Some((Predicted { value, gradient }, with_rate, per_preload))
     }
 
     /// The factor at which the free sag comes out as wanted, rider sag held.
@@ -334,29 +314,6 @@ fn quotient(upper: &Predicted, lower: &Predicted) -> Predicted {
     let mut gradient = upper.gradient.scaled(1.0 / lower.value);
     gradient.add(-value / lower.value, &lower.gradient);
     Predicted { value, gradient }
-}
-
-impl Solved {
-    pub(crate) fn covariance_of(&self, left: &Gradient, right: &Gradient) -> f64 {
-        let own = left.label * right.label + left.setting * right.setting + left.gas * right.gas;
-        self.covariance(&left.fit, &right.fit) + own
-    }
-
-    pub(crate) fn deviation_of(&self, gradient: &Gradient) -> f64 {
-        self.covariance_of(gradient, gradient).max(0.0).sqrt()
-    }
-
-    pub(crate) fn predicted<Q: Quantity>(&self, predicted: &Predicted) -> Uncertain<Q> {
-        Uncertain {
-            value: Q::from_si(predicted.value),
-            standard_uncertainty: Q::from_si(self.deviation_of(&predicted.gradient)),
-        }
-    }
-
-    pub(crate) fn correlation_of(&self, left: &Gradient, right: &Gradient) -> f64 {
-        let both = self.deviation_of(left) * self.deviation_of(right);
-        if both > 0.0 { (self.covariance_of(left, right) / both).clamp(-1.0, 1.0) } else { 0.0 }
-    }
 }
 
 #[cfg(test)]

@@ -7,31 +7,34 @@
 //! is left is the mass that comes on top, and the rate it is carried by. The tape does not enter: nothing is measured
 //! between two settings of a collar, and what the first was set wrong by stays.
 //!
-//! A spring does for all when in every scenario both sags land and the adjuster reaches the preload. The sags of all
-//! scenarios, and the preloads behind them, are jointly normal; the probability that all land is counted over draws from
-//! that distribution, each setting with a tape error of its own. It is never above the least of the scenarios.
+//! A spring does for all when in every scenario both sags land, each at its own best setting and by the way it is set. The
+//! sags of all scenarios, and the preloads behind them, are jointly normal; the probability that all land is counted over
+//! draws from that distribution, each setting that is read again with a tape error of its own. It is never above the least of
+//! the scenarios. Springs are ranked by it less the price of another spring; the usual load is that of the decision.
 
-use nalgebra::{DMatrix, DVector};
+use nalgebra::DMatrix;
 use rand_distr::{Distribution, StandardNormal};
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::SeedableRng;
 
 use crate::Result;
 use crate::bike::Bike;
-use crate::decide::choice::Turns;
-use crate::decide::predict::{Predicted, Setting};
-use crate::decide::{
-    SpringChoice,
-    advice::{Adviser, bounds},
-    predict::Wish,
-};
+use crate::decide::adviser::{Adviser, Wanted};
+use crate::decide::chances::{Aim, Way, turned_gradients};
+use crate::decide::choice::{Set, Turns, Weighed};
+use crate::decide::gradient::{Gradient, Predicted};
+use crate::decide::verdict::SUITS;
+use crate::decide::{Decision, SpringChoice};
 use crate::infer::Study;
+use crate::infer::probability::Interval;
 use crate::infer::readings::semidefinite_root;
-use crate::record::{End, Load, Range, SagTarget};
+use crate::record::{End, Load, Prices, Range, SagTarget};
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain};
 
-/// Draws that a probability over several scenarios is counted from: it is sure to half a percent.
-const DRAWS: usize = 10_000;
+/// Draws that a probability over several scenarios is counted from, each with its mirror image: it is sure to a percent.
+const DRAWS: usize = 1_000;
+/// A spring that lands less often than this under one of the loads does not do for all, and is not drawn for.
+const NOT_FOR_ALL: f64 = 0.02;
 /// The same draws every time.
 const SEED: u64 = 8;
 
@@ -53,8 +56,8 @@ pub struct EndScenarios {
     pub loads: Vec<ScenarioLoad>,
     /// Every spring, the one that does for all loads best first; the one fitted now is among them.
     pub springs: Vec<SpringAcross>,
-    /// The spring that is advised for the usual load; `None` where none is.
-    pub advised: Option<SpringRate>,
+    /// The decision for the usual load.
+    pub decision: Decision,
     /// Springs at this end that share the load.
     pub legs: usize,
 }
@@ -101,7 +104,7 @@ pub struct SpringAcross {
     pub choices: Vec<SpringChoice>,
     /// Change of preload from load to load, `changes[from][to]`; `None` where one of them has no preload.
     pub changes: Vec<Vec<Option<PreloadChange>>>,
-    /// Probability that both sags land and the preload can be set under every load, the collar turned for each.
+    /// Probability that both sags land under every load, the collar turned for each.
     pub probability: Share,
 }
 
@@ -110,6 +113,11 @@ impl SpringAcross {
     #[must_use]
     pub fn change(&self, from: usize, to: usize) -> Option<PreloadChange> {
         *self.changes.get(from)?.get(to)?
+    }
+
+    /// That probability less the price of another spring.
+    pub(crate) fn net(&self, prices: &Prices) -> f64 {
+        self.probability.si() - if self.is_fitted { 0.0 } else { prices.spring.si() }
     }
 
     /// The load under which it does worst, by its place, and the probability there.
@@ -133,19 +141,27 @@ impl EndScenarios {
         self.springs.iter().find(|spring| spring.rate == rate)
     }
 
-    /// Springs that do for all loads as well as the best, within what can be told; the best itself first.
+    /// The spring that is advised for the usual load; `None` where none is.
+    #[must_use]
+    pub fn advised(&self) -> Option<SpringRate> {
+        self.decision.advised().map(|choice| choice.rate)
+    }
+
+    /// Springs that do for all loads as well as the best, within a tie of the decision's prices; the best itself first.
     #[must_use]
     pub fn ties(&self) -> Vec<&SpringAcross> {
         let Some(best) = self.springs.first() else { return Vec::new() };
-        let least = best.probability.si() - crate::decide::verdict::TIE;
-        let as_good = |spring: &&SpringAcross| spring.probability.si() >= least.max(f64::MIN_POSITIVE);
+        let least = best.net(&self.decision.prices) - self.decision.prices.tie().si();
+        let as_good = |spring: &&SpringAcross| {
+            spring.rate == best.rate || (spring.probability.si() > 0.0 && spring.net(&self.decision.prices) > least)
+        };
         self.springs.iter().filter(as_good).collect()
     }
 
     /// Is there a spring that is likely to do for all loads?
     #[must_use]
     pub fn one_does(&self) -> bool {
-        self.springs.first().is_some_and(|best| best.probability.si() >= crate::decide::verdict::SUITS)
+        self.springs.first().is_some_and(|best| best.probability.si() >= SUITS)
     }
 }
 
@@ -190,74 +206,70 @@ impl Study {
     /// # Errors
     /// As [`advise`](Self::advise), and [`SetupError::TooManyLoads`](crate::error::SetupError::TooManyLoads).
     pub fn scenarios(&self) -> Result<EndScenarios> {
-        let (bike, end) = (&self.bike, self.end());
-        let advice = self.advise()?;
-        let more: Vec<Load> = bike.scenarios().iter().map(|scenario| scenario.load.clone()).collect();
-        let study = self.with_loads(&more)?;
-        let targets = bike.targets(end);
-        let usual = (advice.rider_load.to_string(), &advice.rider_load, targets);
-        let others = bike.scenarios().iter();
-        let others = others.map(|scenario| (scenario.name.clone(), &scenario.load, scenario.targets.at(end)));
-        let (mut loads, mut under) = (Vec::new(), Vec::new());
-        for (name, load, own) in core::iter::once(usual).chain(others) {
-            let target = own.rider_sag.unwrap_or(advice.rider_sag);
-            let adviser = study.adviser_for(target)?;
-            let free_sag = adviser.free_range_of(own.free_sag.or(targets.free_sag))?;
-            let (bike, place) = (adviser.place(&bike.free_load())?, adviser.place(load)?);
-            let solved = adviser.solved();
-            loads.push(ScenarioLoad {
-                name,
-                load: load.clone(),
-                rider_sag: target,
-                free_sag,
-                sprung_load: solved.uncertain(&solved.load(place)),
-                sag_today: solved.uncertain(&adviser.sag_today(place)?),
-                free_sag_today: solved.uncertain(&adviser.sag_today(bike)?),
-            });
-            under.push(adviser.under(&adviser.wish(bike, place)?, free_sag)?);
-        }
-        let springs = study.adviser_for(advice.rider_sag)?.across(&loads, &under)?;
-        let advised = advice.advised().map(|choice| choice.rate);
-        Ok(EndScenarios { end, loads, springs, advised, legs: advice.springs })
+        self.adviser()?.scenarios()
     }
 }
 
-/// Every spring under one load: the choice, and the setting behind it.
-type Under = Vec<(SpringChoice, Option<Setting>)>;
+/// One number that has to lie in an interval for a spring to do under a load.
+struct Bound {
+    predicted: Predicted,
+    within: Interval,
+    load: usize,
+}
 
 impl Adviser {
-    fn under(&self, wish: &Wish<'_>, free_sag: Option<Range>) -> Result<Under> {
-        let choices = self.weigh_all(wish, free_sag.as_ref())?;
-        let with_setting = |choice: SpringChoice| {
-            let setting = self.setting(wish, choice.rate, choice.is_fitted)?;
-            Ok((choice, setting))
-        };
-        choices.into_iter().map(with_setting).collect()
+    fn scenarios(&self) -> Result<EndScenarios> {
+        let decision = self.decide()?;
+        let bike = self.bike();
+        let own = bike.targets(self.end());
+        let usual = (self.bike().rider_load().to_string(), bike.rider_load(), own);
+        let others = bike.scenarios().iter();
+        let others = others.map(|scenario| (scenario.name.clone(), &scenario.load, scenario.targets.at(self.end())));
+        let (mut loads, mut under, mut aims) = (Vec::new(), Vec::new(), Vec::new());
+        for (name, load, targets) in core::iter::once(usual).chain(others) {
+            let mut targets = *targets;
+            targets.free_sag = targets.free_sag.or(own.free_sag);
+            let rider_sag = targets.rider_sag.unwrap_or(self.wanted.rider_sag);
+            let wanted = bike.wanted_along(self.end(), &targets, &rider_sag, self.direction)?;
+            let adviser = Self { wanted, ..self.clone() };
+            let places = [adviser.place(&bike.free_load())?, adviser.place(load)?];
+            let weighed = adviser.weigh_all(&adviser.wish(places)?, &wanted.aim())?;
+            let Wanted { rider_sag, free_sag } = wanted;
+            loads.push(ScenarioLoad {
+                name,
+                load: load.clone(),
+                rider_sag,
+                free_sag,
+                sprung_load: self.solved().uncertain(&self.solved().load(places[1])),
+                sag_today: self.solved().uncertain(&adviser.sag_today(places[1])?),
+                free_sag_today: self.solved().uncertain(&adviser.sag_today(places[0])?),
+            });
+            aims.push(wanted.aim());
+            under.push(weighed);
+        }
+        let springs = self.across(&aims, &under)?;
+        Ok(EndScenarios { end: self.end(), loads, springs, legs: decision.springs, decision })
     }
 
     /// Every spring over all loads, best first.
-    fn across(&self, loads: &[ScenarioLoad], under: &[Under]) -> Result<Vec<SpringAcross>> {
+    fn across(&self, aims: &[Aim], under: &[Vec<Weighed>]) -> Result<Vec<SpringAcross>> {
         let count = under.first().map_or(0, Vec::len);
         let adjuster = self.adjuster()?.unwrap_or_default();
         let mut springs = Vec::with_capacity(count);
         for place in 0..count {
-            let (choices, settings): (Vec<_>, Vec<_>) = under
-                .iter()
-                .filter_map(|load| load.get(place))
-                .map(|(choice, setting)| (choice.clone(), setting))
-                .unzip();
-            let change = |from: &Option<Setting>, to: &Option<Setting>| {
-                let preload = self.between(&from.as_ref()?.preload, &to.as_ref()?.preload);
+            let weighed: Vec<&Weighed> = under.iter().filter_map(|load| load.get(place)).collect();
+            let change = |from: &Weighed, to: &Weighed| {
+                let preload = self.between(&from.set.as_ref()?.change, &to.set.as_ref()?.change);
                 Some(PreloadChange { preload, turns: adjuster.thread_pitch().map(|pitch| Turns::of(preload, pitch)) })
             };
-            let row = |from: &&Option<Setting>| settings.iter().map(|to| change(from, to)).collect();
-            let changes = settings.iter().map(row).collect();
+            let row = |from: &&Weighed| weighed.iter().map(|to| change(from, to)).collect();
+            let changes = weighed.iter().map(row).collect();
+            let choices: Vec<SpringChoice> = weighed.iter().map(|weighed| weighed.choice.clone()).collect();
             let least = choices.iter().map(|choice| choice.probability.si()).fold(1.0, f64::min);
-            let all: Option<Vec<&Setting>> = settings.iter().map(|setting| setting.as_ref()).collect();
-            let probability = match all.filter(|_| least > 0.0) {
-                Some(settings) if settings.len() > 1 => {
-                    least.min(self.probability_in_all(loads, &settings, self.changes_within(&adjuster)))
-                }
+            let all: Option<Vec<(&Set, Way)>> =
+                weighed.iter().map(|weighed| Some((weighed.set.as_ref()?, weighed.choice.way))).collect();
+            let probability = match all.filter(|_| least > NOT_FOR_ALL) {
+                Some(settings) if settings.len() > 1 => least.min(self.probability_in_all(aims, &settings)),
                 Some(_) => least,
                 None => 0.0,
             };
@@ -266,7 +278,7 @@ impl Adviser {
         }
         let least = |spring: &SpringAcross| spring.weakest().map_or(0.0, |(_, share)| share.si());
         let sum = |spring: &SpringAcross| spring.choices.iter().map(|choice| choice.probability.si()).sum::<f64>();
-        let rank = |spring: &SpringAcross| [spring.probability.si(), least(spring), sum(spring)];
+        let rank = |spring: &SpringAcross| [spring.net(&self.prices), least(spring), sum(spring)];
         springs.sort_by(|one, other| {
             let by = rank(other).into_iter().zip(rank(one)).map(|(a, b)| a.total_cmp(&b));
             by.fold(core::cmp::Ordering::Equal, core::cmp::Ordering::then)
@@ -274,47 +286,64 @@ impl Adviser {
         Ok(springs)
     }
 
-    /// From one preload to another on the same spring; the tape does not enter.
+    /// From one preload to another on the same spring; neither the tape nor the collar's zero enters.
     fn between(&self, from: &Predicted, to: &Predicted) -> Uncertain<Length> {
         let mut gradient = to.gradient.minus(&from.gradient);
         gradient.setting = 0.0;
         self.solved().predicted(&Predicted { value: to.value - from.value, gradient })
     }
 
-    /// Share of the draws in which under every load both sags land and the change of preload can be made.
-    fn probability_in_all(&self, loads: &[ScenarioLoad], settings: &[&Setting], can_be_set: (f64, f64)) -> f64 {
-        let changes: Vec<Predicted> = settings.iter().map(|setting| self.change(&setting.preload)).collect();
-        let numbers: Vec<(&Predicted, usize, (f64, f64))> = settings
+    /// Share of the draws in which under every load both sags land.
+    fn probability_in_all(&self, aims: &[Aim], settings: &[(&Set, Way)]) -> f64 {
+        let numbers: Vec<Bound> = settings
             .iter()
-            .zip(loads)
-            .zip(&changes)
+            .zip(aims)
             .enumerate()
-            .flat_map(|(of, ((setting, load), change))| {
-                let (rider, free) = (bounds(Some(&load.rider_sag.range)), bounds(load.free_sag.as_ref()));
-                [(&setting.rider_sag, of, rider), (&setting.free_sag, of, free), (change, of, can_be_set)]
+            .flat_map(|(load, ((set, way), aim))| {
+                let Set { setting, change, settable, .. } = set;
+                let bound = |value: f64, gradient: Gradient, within| Bound {
+                    predicted: Predicted { value, gradient },
+                    within,
+                    load,
+                };
+                let (rider, free) = (&setting.rider_sag, &setting.free_sag);
+                match way {
+                    Way::Turned => {
+                        let [of_rider, of_free] = turned_gradients(setting, change);
+                        vec![bound(rider.value, of_rider, aim.rider), bound(free.value, of_free, aim.free)]
+                    }
+                    Way::ReRead => vec![
+                        bound(rider.value, rider.gradient.clone(), aim.rider),
+                        bound(free.value, free.gradient.clone(), aim.free),
+                        bound(change.value, change.gradient.clone(), settable.ends),
+                    ],
+                }
             })
             .collect();
         // Every setting has a tape error of its own.
         let shared = |i: usize, j: usize| {
-            let ((left, one, _), (right, other, _)) = (&numbers[i], &numbers[j]);
-            let (left, right) = (&left.gradient, &right.gradient);
-            let not_shared = if one == other { 0.0 } else { left.setting * right.setting };
+            let (one, other) = (&numbers[i], &numbers[j]);
+            let (left, right) = (&one.predicted.gradient, &other.predicted.gradient);
+            let not_shared = if one.load == other.load { 0.0 } else { left.setting * right.setting };
             self.solved().covariance_of(left, right) - not_shared
         };
         let root = semidefinite_root(&DMatrix::from_fn(numbers.len(), numbers.len(), shared));
         let mut random = Xoshiro256PlusPlus::seed_from_u64(SEED);
-        let mut drawn = DVector::zeros(numbers.len());
+        let mut drawn = vec![0.0_f64; numbers.len()];
         let mut inside = 0_usize;
-        for _ in 0..DRAWS {
-            drawn.iter_mut().for_each(|number| *number = StandardNormal.sample(&mut random));
-            let off = &root * &drawn;
-            let lies = |((number, _, (least, most)), off): (&(&Predicted, usize, (f64, f64)), &f64)| {
-                let value = number.value + off;
-                *least <= value && value <= *most
+        for draw in 0..2 * DRAWS {
+            if draw % 2 == 0 {
+                drawn.iter_mut().for_each(|number| *number = StandardNormal.sample(&mut random));
+            } else {
+                drawn.iter_mut().for_each(|number| *number = -*number);
+            }
+            let lies = |(row, Bound { predicted, within, .. }): (usize, &Bound)| {
+                let value = predicted.value + (0..=row).map(|k| root[(row, k)] * drawn[k]).sum::<f64>();
+                within.0 <= value && value <= within.1
             };
-            inside += usize::from(numbers.iter().zip(off.iter()).all(lies));
+            inside += usize::from(numbers.iter().enumerate().all(lies));
         }
-        inside as f64 / DRAWS as f64
+        inside as f64 / (2 * DRAWS) as f64
     }
 }
 

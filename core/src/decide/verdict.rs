@@ -1,23 +1,86 @@
-//! Ranking and the verdict.
+//! Actions compared by expected utility, and the verdict.
+//!
+//! `U(action) = P(both sags land, by the way it is set) − price(action)`
+//!
+//! (Raiffa & Schlaifer, *Applied Statistical Decision Theory*, 1961, ch. 1). Two actions whose utilities differ by less than
+//! the smallest price are a tie. Measuring first is worth what the best action is then worth on average, less its price.
 
-use crate::decide::{SpringChoice, Today, WantedRate};
-use crate::infer::finding::Finding;
-use crate::infer::fit::Fit;
-use crate::units::{Length, Quantity, SpringRate};
+use crate::decide::chances::Way;
+use crate::decide::{SpringChoice, WantedRate};
+use crate::record::Prices;
+use crate::units::{Length, Quantity, Share, SpringRate};
 
-/// Probabilities closer than this are a tie: less than what they are sure to.
-pub(crate) const TIE: f64 = 0.05;
-/// With this probability or more a spring is taken to suit.
+/// With this probability or more an action is taken to suit.
 pub(crate) const SUITS: f64 = 0.5;
-/// With less than this the spring that is in now is taken not to suit; between the two, readings cannot tell.
-const DOES_NOT_SUIT: f64 = 0.25;
+
+/// What can be done at an end.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(
+    feature = "serde",
+    derive(serde::Serialize, serde::Deserialize),
+    serde(tag = "do", rename_all = "snake_case")
+)]
+#[non_exhaustive]
+pub enum Act {
+    /// Leave spring and preload as they are.
+    Leave,
+    /// Turn the collar of the spring that is in now.
+    Turn {
+        /// Change of preload.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+        by: Length,
+    },
+    /// Fit another spring at its best setting.
+    Fit {
+        /// Which, as labelled, per spring.
+        rate: SpringRate,
+    },
+    /// Measure more, then decide.
+    Measure,
+    /// Look after bushes, seals and bearings, then read and decide.
+    Service,
+}
+
+impl Act {
+    /// What it costs, in chance.
+    #[must_use]
+    pub fn price(self, prices: &Prices) -> Share {
+        match self {
+            Self::Leave => Share::from_si(0.0),
+            Self::Turn { .. } => prices.collar,
+            Self::Fit { .. } => prices.spring,
+            Self::Measure | Self::Service => prices.measuring,
+        }
+    }
+}
+
+/// An action weighed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+pub struct Action {
+    /// What is done.
+    #[cfg_attr(feature = "serde", serde(flatten))]
+    pub act: Act,
+    /// Probability that both sags land, by the way it is set; after measuring, on average of what is done then.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub probability: Share,
+    /// The way it is set; `None` where nothing is.
+    pub way: Option<Way>,
+    /// That probability less the prices of all that is done.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub utility: Share,
+}
 
 /// What to do at one end.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(tag = "verdict", rename_all = "snake_case"))]
+#[cfg_attr(
+    feature = "serde",
+    derive(serde::Serialize, serde::Deserialize),
+    serde(tag = "verdict", rename_all = "snake_case")
+)]
 #[non_exhaustive]
 pub enum Verdict {
-    /// Both sags are right as they are.
+    /// Both sags are right as they are, or nothing is worth its price.
     Keep,
     /// The spring suits; its preload does not.
     ChangePreload {
@@ -31,20 +94,22 @@ pub enum Verdict {
         to: SpringRate,
         /// Is it stiffer than the label of the one in now?
         stiffer: bool,
-        /// Others that do as well within what can be told.
+        /// Other springs that do as well.
         ties: Vec<SpringRate>,
     },
-    /// The readings do not tell these springs apart, or one of them is misread.
+    /// Further readings are likely to change what is best by more than they cost, or one of the readings is misread.
     CannotTell {
-        /// The springs in question, that in now first.
+        /// The springs in question, that in now first where it is one of them.
         between: Vec<SpringRate>,
         /// Place of the reading to take again, from 0.
         misread: Option<usize>,
     },
-    /// No spring on sale is likely to give both sags.
+    /// Friction is far beyond common practice: no sag says much before that is put right.
+    ServiceFirst,
+    /// Nothing that can be done is likely to give both sags; the best of it is still named.
     NoneSuits {
-        /// The nearest, where any can be set.
-        nearest: Option<SpringRate>,
+        /// The best of what can be done.
+        best: Act,
         /// Whether a stiffer spring than the one in now is called for, where that is known.
         stiffer: Option<bool>,
     },
@@ -59,80 +124,57 @@ impl Verdict {
             Self::ChangePreload { .. } => "change preload",
             Self::ChangeSpring { .. } => "change spring",
             Self::CannotTell { .. } => "cannot tell",
+            Self::ServiceFirst => "service first",
             Self::NoneSuits { .. } => "none suits",
         }
     }
 }
 
-/// Best first: by probability, then by distance from the rate called for.
-pub(crate) fn ranked(mut choices: Vec<SpringChoice>, wanted: Option<&WantedRate>) -> Vec<SpringChoice> {
+/// Best first: by probability less price, then by distance from the rate called for.
+pub(crate) fn rank<T>(
+    weighed: &mut [T],
+    prices: &Prices,
+    wanted: Option<&WantedRate>,
+    of: impl Fn(&T) -> &SpringChoice,
+) {
     let distance = |choice: &SpringChoice| match wanted {
         Some(wanted) => (choice.rate.si() / wanted.rate.value.si()).ln().abs(),
         None => f64::from(!choice.is_fitted),
     };
-    choices.sort_by(|one, other| {
-        let by_probability = other.probability.si().total_cmp(&one.probability.si());
-        by_probability.then(distance(one).total_cmp(&distance(other)))
+    weighed.sort_by(|one, other| {
+        let (one, other) = (of(one), of(other));
+        let by_utility = net(other, prices).total_cmp(&net(one, prices));
+        by_utility.then(distance(one).total_cmp(&distance(other)))
     });
-    choices
 }
 
-pub(crate) fn decide(choices: &[SpringChoice], today: &Today, fit: &Fit, wanted: Option<&WantedRate>) -> Verdict {
-    let none = Verdict::NoneSuits { nearest: None, stiffer: None };
-    let (Some(best), Some(fitted)) = (choices.first(), choices.iter().find(|choice| choice.is_fitted)) else {
-        return none;
+/// Probability of a spring less the price of its setting.
+pub(crate) fn net(choice: &SpringChoice, prices: &Prices) -> f64 {
+    choice.probability.si() - if choice.is_fitted { prices.collar } else { prices.spring }.si()
+}
+
+/// Everything that can be done without measuring more, best first: what costs less first where it is worth the same.
+pub(crate) fn actions(choices: &[SpringChoice], today: Share, prices: &Prices) -> Vec<Action> {
+    let action = |act: Act, probability: Share, way| {
+        let utility = Share::from_si(probability.si() - act.price(prices).si());
+        Action { act, probability, way, utility }
     };
-    let misread = fit.findings.iter().find_map(|finding| match finding {
-        Finding::Misread { reading, .. } => Some(*reading),
-        _ => None,
-    });
-    let between = || {
-        let mut rates = vec![fitted.rate];
-        rates.extend(close_to_best(choices, best).filter(|choice| !choice.is_fitted).map(|choice| choice.rate));
-        rates
+    let of = |choice: &SpringChoice| {
+        let outcome = choice.outcome?;
+        let act = if choice.is_fitted {
+            Act::Turn { by: outcome.preload_change.value }
+        } else {
+            Act::Fit { rate: choice.rate }
+        };
+        let nothing = choice.is_fitted && outcome.preload_change.value.si() == 0.0 && choice.way == Way::Turned;
+        (!nothing).then(|| action(act, choice.probability, Some(choice.way)))
     };
-    if misread.is_some() {
-        return Verdict::CannotTell { between: between(), misread };
-    }
-    if today.probability.si() >= SUITS {
-        return Verdict::Keep;
-    }
-    let (suits, best_suits) = (fitted.probability.si(), best.probability.si());
-    let as_good = suits >= best_suits - TIE;
-    if let Some(outcome) = fitted.outcome.filter(|_| suits >= SUITS || (as_good && suits >= DOES_NOT_SUIT)) {
-        return Verdict::ChangePreload { by: outcome.preload_change.value };
-    }
-    if suits >= DOES_NOT_SUIT {
-        return Verdict::CannotTell { between: between(), misread: None };
-    }
-    if best_suits < DOES_NOT_SUIT {
-        let settable = choices.iter().filter(|choice| choice.reach.can_be_set());
-        let nearest = settable.min_by(|one, other| miss(one, wanted).total_cmp(&miss(other, wanted)));
-        let stiffer =
-            wanted.map(|wanted| wanted.rate.value > fit.springs.first().map_or(fitted.rate, |spring| spring.value));
-        return Verdict::NoneSuits { nearest: nearest.map(|choice| choice.rate), stiffer };
-    }
-    let ties = close_to_best(choices, best).filter(|choice| choice.rate != best.rate).map(|choice| choice.rate);
-    Verdict::ChangeSpring { to: best.rate, stiffer: best.rate > fitted.rate, ties: ties.collect() }
+    let mut all: Vec<Action> = core::iter::once(action(Act::Leave, today, None)).collect();
+    all.extend(choices.iter().filter_map(of));
+    sort(&mut all);
+    all
 }
 
-/// Is the question which spring to buy, today's being out of it?
-pub(crate) fn is_to_buy(fitted: f64) -> bool {
-    fitted < DOES_NOT_SUIT
-}
-
-/// Would the verdict be on a spring that is more likely to land than not, today's not standing in question? Of the
-/// probabilities of today's spring and of the best.
-pub(crate) fn is_clear(fitted: f64, best: f64) -> bool {
-    let in_question = (DOES_NOT_SUIT..SUITS).contains(&fitted) && fitted < best - TIE;
-    best >= SUITS && !in_question
-}
-
-fn miss(choice: &SpringChoice, wanted: Option<&WantedRate>) -> f64 {
-    wanted.map_or(0.0, |wanted| (choice.rate.si() / wanted.rate.value.si()).ln().abs())
-}
-
-fn close_to_best<'a>(choices: &'a [SpringChoice], best: &SpringChoice) -> impl Iterator<Item = &'a SpringChoice> {
-    let least = (best.probability.si() - TIE).max(f64::MIN_POSITIVE);
-    choices.iter().filter(move |choice| choice.probability.si() >= least)
+pub(crate) fn sort(actions: &mut [Action]) {
+    actions.sort_by(|one, other| other.utility.si().total_cmp(&one.utility.si()));
 }

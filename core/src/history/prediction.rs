@@ -14,7 +14,7 @@ use nalgebra::{DMatrix, DVector};
 
 use crate::Result;
 use crate::bike::Bike;
-use crate::decide::EndAdvice;
+use crate::decide::Decision;
 use crate::error::SetupError;
 use crate::history::Solution;
 use crate::history::target_outcome::{TargetOutcome, target_outcomes};
@@ -120,7 +120,7 @@ pub(crate) fn predictions(
     log: &Log,
     loads: &[Load],
 ) -> Result<Vec<Prediction>> {
-    let advice: Vec<Option<EndAdvice>> = sets.iter().map(|set| set.study.advise().ok()).collect();
+    let advice: Vec<Option<Decision>> = sets.iter().map(|set| set.study.advise().ok()).collect();
     let mut predictions = Vec::new();
     for (from, before) in sets.iter().enumerate() {
         let to = sets.get(from + 1).filter(|after| after.set.changes > before.set.changes);

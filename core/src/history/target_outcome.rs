@@ -1,6 +1,6 @@
 //! What was wanted of a change against what came.
 
-use crate::decide::EndAdvice;
+use crate::decide::Decision;
 use crate::record::{Direction, Range, SagKind};
 use crate::units::{Length, Uncertain};
 
@@ -32,13 +32,13 @@ impl TargetOutcome {
 
 /// The targets after the change, by advice on the bike before it, on the changed bike by prediction, and by readings there.
 pub(crate) fn target_outcomes(
-    before: Option<&EndAdvice>,
-    predicted: Option<&EndAdvice>,
-    read: Option<&EndAdvice>,
+    before: Option<&Decision>,
+    predicted: Option<&Decision>,
+    read: Option<&Decision>,
 ) -> Vec<TargetOutcome> {
     // Without a target there is no advice, and nothing to land on.
     let Some(then) = read.or(predicted) else { return Vec::new() };
-    let along = |advice: Option<&EndAdvice>| advice.filter(|one| one.direction == then.direction).map(|one| one.today);
+    let along = |advice: Option<&Decision>| advice.filter(|one| one.direction == then.direction).map(|one| one.today);
     let (before, predicted, after) = (along(before), along(predicted), along(read));
     let rider = TargetOutcome {
         sag: SagKind::Rider,

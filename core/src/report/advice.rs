@@ -1,9 +1,10 @@
-//! Advice in plain sentences, from the user's own numbers, in the reader's units.
+//! Why a decision is what it is, in plain sentences, from the user's own numbers and in the reader's units.
 
-use crate::decide::{EndAdvice, Outcome, Reach, SpringChoice, Turns, Verdict};
+use crate::decide::{Decision, LimitKind, Outcome, SpringChoice, Turns, Way};
 use crate::infer::finding::{Finding, percent};
 use crate::record::Range;
 use crate::report::direction::along;
+use crate::report::headline::act_phrase;
 use crate::units::{Force, Length, Quantity, SpringRate, Uncertain, UnitSystem, WheelRate, show};
 
 /// Quantities in the reader's units.
@@ -57,6 +58,12 @@ pub(crate) fn quarters(turns: f64) -> f64 {
     (turns * 4.0).round() / 4.0 + 0.0
 }
 
+/// A difference of chance, in points.
+pub(crate) fn points(share: f64) -> String {
+    let points = (100.0 * share).round();
+    format!("{points} point{}", if points == 1.0 { "" } else { "s" })
+}
+
 /// The springs that do as well as the one named before.
 pub(crate) fn tie(rates: &[String]) -> String {
     let will_do = if rates.len() > 1 { "any of them" } else { "either" };
@@ -68,91 +75,35 @@ pub(crate) fn turn_count(turns: f64) -> String {
     format!("{number} turn{}", if (number - 1.0).abs() < f64::EPSILON { "" } else { "s" })
 }
 
-impl EndAdvice {
-    /// The verdict in one sentence.
-    #[must_use]
-    pub fn headline(&self, units: UnitSystem) -> String {
-        let words = Words { units };
-        let fitted = self.fitted();
-        let label = fitted.map(|choice| words.rate(choice.rate)).unwrap_or_default();
-        let each = if self.springs > 1 { " each" } else { "" };
-        match &self.verdict {
-            Verdict::Keep => {
-                let lands = if self.free_sag.is_some() { "both sags land" } else { "the rider sag lands" };
-                let today = percent(self.today.probability.si());
-                format!("Keep the {label} spring{} and its preload: as they are, {lands} with {today}.", self.plural())
-            }
-            Verdict::ChangePreload { by } => {
-                let turns = fitted.and_then(|choice| choice.outcome).and_then(|outcome| outcome.turns);
-                format!("Keep the {label} spring{}, set {}.", self.plural(), words.change(*by, turns))
-            }
-            Verdict::ChangeSpring { to, stiffer, ties } => {
-                let outcome = self.choice(*to).and_then(|choice| choice.outcome);
-                let preload = outcome
-                    .map(|outcome| format!(", preload {}", words.uncertain(outcome.preload)))
-                    .unwrap_or_default();
-                let ties: Vec<String> = ties.iter().map(|rate| words.rate(*rate)).collect();
-                let ties = if ties.is_empty() { String::new() } else { tie(&ties) };
-                let way = if *stiffer { "stiffer" } else { "softer" };
-                format!("Fit {} {way}: {}{each} in place of {label}{preload}.{ties}", self.a_spring(), words.rate(*to))
-            }
-            Verdict::CannotTell { misread: Some(reading), .. } => {
-                format!("Take reading {} again before anything else: it does not agree with the others.", reading + 1)
-            }
-            Verdict::CannotTell { between, misread: None } => {
-                let rates: Vec<String> = between.iter().map(|rate| words.rate(*rate)).collect();
-                format!("These readings cannot tell {} apart. Measure more before buying.", rates.join(" and "))
-            }
-            Verdict::NoneSuits { nearest, stiffer } => {
-                let way =
-                    stiffer.map(|stiffer| if stiffer { " Look for a stiffer one." } else { " Look for a softer one." });
-                let way = way.unwrap_or_default();
-                if self.choices.iter().all(|choice| choice.is_fitted) {
-                    return format!(
-                        "Today's spring is not likely to give both sags, and no other is stated as on sale.{way}"
-                    );
-                }
-                let nearest = nearest
-                    .map(|rate| format!(" The nearest that can be set is {}.", words.rate(rate)))
-                    .unwrap_or_default();
-                format!("No spring on the list is likely to give both sags.{way}{nearest}")
-            }
-        }
-    }
-
-    fn plural(&self) -> &'static str {
-        if self.springs > 1 { "s" } else { "" }
-    }
-
-    fn a_spring(&self) -> &'static str {
-        if self.springs > 1 { "springs" } else { "a spring" }
-    }
-
+impl Decision {
     /// Why, in sentences.
     #[must_use]
     pub fn reasons(&self, units: UnitSystem) -> Vec<String> {
         let words = Words { units };
         let mut reasons = vec![self.as_it_stands(words)];
-        if let Some(outcome) = self.fitted().and_then(|choice| choice.outcome) {
-            reasons.extend(self.with_todays_spring(words, &outcome));
+        if let Some(fitted) = self.fitted() {
+            reasons.extend(self.with_todays_spring(words, fitted));
         }
         reasons.extend(self.called_for(words));
-        if let Verdict::ChangeSpring { to, .. } = &self.verdict
-            && let Some(choice) = self.choice(*to)
-            && let Some(outcome) = choice.outcome
-        {
+        let advised = self.action().and_then(|action| self.choice_of(action.act)).filter(|choice| !choice.is_fitted);
+        if let Some((choice, outcome)) = advised.and_then(|choice| Some((choice, choice.outcome?))) {
+            reasons.push(self.with_another(words, choice, &outcome));
             reasons.push(format!(
-                "{} needs {} of preload and leaves {} of free sag. Probability that both sags land: {}.",
-                words.rate(*to),
-                words.uncertain(outcome.preload),
-                self.free_sag_words(words, &outcome),
-                percent(choice.probability.si())
-            ));
-            reasons.push(format!(
-                "For the same damping ratio, damping wants {:.2} times what it is now (the root of the ratio of the rates).",
+                "For the same damping ratio on {}, damping wants {:.2} times what it is now (the root of the ratio of the rates).",
+                words.rate(choice.rate),
                 choice.damping_factor
             ));
         }
+        if let (Some(other), Some(action)) = (self.other_end, self.action()) {
+            let way = if other.rider_sag.si() < 0.0 { "higher" } else { "lower" };
+            reasons.push(format!(
+                "Both ends settle together: with {}, the {} comes to rest {} {way} (vertical, rider on).",
+                act_phrase(self, action.act, words),
+                other.end,
+                words.length(other.rider_sag.abs())
+            ));
+        }
+        reasons.extend(self.prices_said());
         reasons
     }
 
@@ -164,30 +115,75 @@ impl EndAdvice {
             "no free sag, topped out".to_owned()
         };
         format!(
-            "As it stands: {} of rider sag ({} wanted), {free}{free_wanted}, {}, under `{}`, in the middle of the friction band.",
+            "As it stands: {} of rider sag ({} wanted), {free}{free_wanted}, {}, under `{}`, in the middle of the friction \
+             band: {} chance that {}.",
             words.uncertain(self.today.rider_sag),
             words.range(&self.rider_sag.range),
             along(self.direction),
-            self.rider_load
+            self.rider_load,
+            percent(self.today.probability.si()),
+            self.on_target()
         )
     }
 
-    fn free_sag_words(&self, words: Words, outcome: &Outcome) -> String {
-        if outcome.free_sag.value.si() > 0.0 {
+    /// `both sags are on target`, or the one that is wanted.
+    pub(crate) fn on_target(&self) -> &'static str {
+        if self.free_sag.is_some() { "both sags are on target" } else { "the rider sag is on target" }
+    }
+
+    /// What a setting gives, and how likely, by both ways.
+    fn gives(&self, words: Words, choice: &SpringChoice, outcome: &Outcome) -> String {
+        let free = if outcome.free_sag.value.si() > 0.0 {
             words.uncertain(outcome.free_sag)
         } else {
             "none (topped out)".to_owned()
-        }
+        };
+        let how = match choice.way {
+            Way::Turned => format!(
+                "{} with the collar turned and left there, {} with the rider sag read again and corrected",
+                percent(choice.turned.si()),
+                percent(choice.re_read.si())
+            ),
+            Way::ReRead => format!(
+                "{} with the rider sag read again and corrected, {} with the collar turned and left there",
+                percent(choice.re_read.si()),
+                percent(choice.turned.si())
+            ),
+        };
+        format!(
+            "{} of rider sag and {free} of free sag. Chance that {}: {how}.",
+            words.uncertain(outcome.rider_sag),
+            self.on_target()
+        )
+    }
+
+    fn with_another(&self, words: Words, choice: &SpringChoice, outcome: &Outcome) -> String {
+        let rate = words.rate(choice.rate);
+        let turns =
+            outcome.turns.map(|turns| format!(", {} from where the collar just touches", turn_count(turns.value)));
+        let each = if self.springs > 1 { " in each leg" } else { "" };
+        let limits = choice.remark(words.units);
+        let limits = if limits.is_empty() { String::new() } else { format!(" What keeps it from more: {limits}.") };
+        format!(
+            "{rate} with {} of preload{each}{}: {}{limits}",
+            words.length(outcome.preload.value),
+            turns.unwrap_or_default(),
+            self.gives(words, choice, outcome)
+        )
     }
 
     /// What preload alone can do, with the free sag rule in the user's own numbers.
-    fn with_todays_spring(&self, words: Words, outcome: &Outcome) -> Vec<String> {
-        let mut reasons = vec![format!(
-            "With today's spring, {} of rider sag takes {} and leaves {} of free sag.",
-            words.length(self.rider_sag.value),
-            words.change(outcome.preload_change.value, outcome.turns),
-            self.free_sag_words(words, outcome)
-        )];
+    fn with_todays_spring(&self, words: Words, fitted: &SpringChoice) -> Vec<String> {
+        let Some(outcome) = fitted.outcome else { return Vec::new() };
+        let plural = if self.springs > 1 { "s" } else { "" };
+        let each = if self.springs > 1 { " in each leg" } else { "" };
+        let change = outcome.preload_change.value;
+        let set = if change.si() == 0.0 {
+            "where its collar stands".to_owned()
+        } else {
+            format!("best set at {}{each}", words.change(change, outcome.turns))
+        };
+        let mut reasons = vec![format!("Today's spring{plural}, {set}: {}", self.gives(words, fitted, &outcome))];
         let Some(range) = self.free_sag else {
             reasons.push(
                 "Without a free sag target any spring can be preloaded to the rider sag: state one to have the rate judged."
@@ -195,32 +191,34 @@ impl EndAdvice {
             );
             return reasons;
         };
-        let free = outcome.free_sag.value;
-        if range.contains(free) {
-            return reasons;
-        }
-        let little = free < range.from;
+        let free_sag = fitted.limits.iter().find_map(|limit| match limit.kind {
+            LimitKind::FreeSag { leaves, too_much } => Some((leaves, too_much)),
+            _ => None,
+        });
+        let Some((free, too_much)) = free_sag.filter(|(leaves, _)| !range.contains(*leaves)) else { return reasons };
         let step = self.loads[1].value - self.loads[0].value;
         // Vertical rate from free sag to rider sag: what the rider's load must compress.
         let rate_over =
             |free: Length| WheelRate::from_si(step.si() / ((self.rider_sag.value - free).si() * self.travel_per_sag));
         let per = |rate: WheelRate| show(rate, words.units.symbol(WheelRate::KIND), words.units.rate_decimals());
-        let bound = if little { range.from } else { range.to };
+        let bound = if too_much { range.to } else { range.from };
+        let amount = if too_much { "much" } else { "little" };
         reasons.push(format!(
-            "That is too {}: from free sag to rider sag the load grows by {}, and over {} to {} that asks for a wheel rate of \
-             {} on average; this spring gives {}. With the rider sag right, too {} free sag means the spring is too {}: {}.",
-            if little { "little" } else { "much" },
+            "With {} of rider sag it leaves {} of free sag. That is too {amount}: from free sag to rider sag the load grows by \
+             {}, and over {} to {} that asks for a wheel rate of {} on average; this spring gives {}. With the rider sag right, \
+             too {amount} free sag means the spring is too {}: {}.",
+            words.length(self.rider_sag.value),
+            if free.si() > 0.0 { words.length(free) } else { "none".to_owned() },
             show(step, words.units.symbol(Force::KIND), 0),
             words.length(bound),
             words.length(self.rider_sag.value),
             per(rate_over(bound)),
             per(rate_over(free)),
-            if little { "little" } else { "much" },
-            if little { "soft" } else { "stiff" },
-            if little {
-                "it only carries the rider on so much preload that the bike alone hardly moves it"
-            } else {
+            if too_much { "stiff" } else { "soft" },
+            if too_much {
                 "it needs so little preload for the rider that the bike alone already sinks into it"
+            } else {
+                "it only carries the rider on so much preload that the bike alone hardly moves it"
             }
         ));
         reasons
@@ -236,31 +234,50 @@ impl EndAdvice {
             (None, Some(to)) => format!(" (at most {to})"),
             (None, None) => String::new(),
         };
-        let fitted = self.fit.springs.first().map(|spring| words.uncertain(*spring));
+        let fitted: Vec<String> = self.fit.springs.iter().map(|spring| words.uncertain(*spring)).collect();
+        let alike = fitted.windows(2).all(|pair| pair[0] == pair[1]);
+        let fitted = if alike { fitted.first().cloned().unwrap_or_default() } else { fitted.join(" and ") };
         let unread = self.fit.findings.contains(&Finding::NoReadings);
         Some(format!(
-            "Both sags in the middle call for {}{each}{range}; the {} put today's at {}.",
+            "Both sags in the middle call for {}{each}{range}; the {} put today's at {fitted}.",
             words.uncertain(wanted.rate),
             if unread { "label and its tolerance" } else { "readings" },
-            fitted.unwrap_or_default()
         ))
+    }
+
+    /// What the comparison counted against each action.
+    fn prices_said(&self) -> Option<String> {
+        let gain = self.action()?.probability.si() - self.today.probability.si();
+        (gain > 0.0).then(|| {
+            format!(
+                "Compared net of what each costs: the collar {}, another spring {}, an evening of measuring {} of chance.",
+                points(self.prices.collar.si()),
+                points(self.prices.spring.si()),
+                points(self.prices.measuring.si())
+            )
+        })
     }
 }
 
 impl SpringChoice {
-    /// What stands against it, in a few words; empty when nothing does.
+    /// What keeps it from landing more often, in a few words; empty when nothing does.
     #[must_use]
     pub fn remark(&self, units: UnitSystem) -> String {
         let words = Words { units };
-        match self.reach {
-            Reach::Reached => String::new(),
-            Reach::LimitUnknown => "adjuster limit not stated".to_owned(),
-            Reach::Loose => "too stiff: loose even without preload".to_owned(),
-            Reach::BelowLeast(least) => format!("adjuster starts at {}", words.length(least)),
-            Reach::AboveMost(most) => format!("adjuster ends at {}", words.length(most)),
-            Reach::Binds(by) => format!("goes solid {} early", words.length(by)),
-            Reach::NoPreload => "no preload gives the sag".to_owned(),
-        }
+        let said = self.limits.iter().map(|limit| {
+            let what = match limit.kind {
+                LimitKind::Loose => "wants less than no preload".to_owned(),
+                LimitKind::AdjusterStarts { at } => format!("adjuster starts at {}", words.length(at)),
+                LimitKind::AdjusterEnds { at } => format!("adjuster ends at {}", words.length(at)),
+                LimitKind::Solid => "would go solid".to_owned(),
+                LimitKind::FreeSag { too_much: true, .. } => "too much free sag".to_owned(),
+                LimitKind::FreeSag { too_much: false, .. } => "too little free sag".to_owned(),
+                LimitKind::Tape => "the tape reads no closer".to_owned(),
+                LimitKind::NoPreload => return "no preload carries the rider".to_owned(),
+            };
+            format!("{what} (costs {})", points(limit.cost.si()))
+        });
+        said.collect::<Vec<_>>().join(", ")
     }
 }
 

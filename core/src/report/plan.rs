@@ -6,7 +6,7 @@ use crate::infer::finding::percent;
 use crate::units::{Length, Mass, Quantity, SpringRate, Time, UnitSystem, show};
 
 /// Whole minutes to five, as nobody plans an evening closer.
-fn about(time: Time) -> String {
+pub(crate) fn about(time: Time) -> String {
     let minutes = (time.si() / 300.0).round().max(1.0) * 5.0;
     if minutes < 90.0 { format!("about {minutes:.0} min") } else { format!("about {:.1} h", minutes / 60.0) }
 }
@@ -90,35 +90,28 @@ impl Plan {
     /// The plan in sentences: what it is worth, then its steps.
     #[must_use]
     pub fn text(&self, units: UnitSystem) -> Vec<String> {
-        let [now, then] = [self.now, self.then].map(|foresight| foresight.lands.si());
-        let lands = format!("{} as it is, {} with the steps done", percent(now), percent(then));
-        let best = self.steps.iter().map(|step| step.task.text(units)).next();
+        let [now, then] = [self.now, self.then].map(|foresight| percent(foresight.lands.si()));
         let head = match self.worth {
             Worth::RepeatFirst => {
                 "A reading does not agree with the others: take it again before planning anything.".to_owned()
             }
-            Worth::Clear if self.steps.is_empty() => {
-                "Nothing more needs measuring for this decision: no reading here would change it.".to_owned()
+            Worth::Clear if self.now == self.then => {
+                "Nothing more needs measuring for this decision: no reading here is worth its evening.".to_owned()
             }
-            Worth::Clear => {
-                let (now, then) = (percent(now), percent(then));
-                let change = if now == then { format!("stay at {now}") } else { format!("go from {now} to {then}") };
-                return vec![format!(
-                    "Nothing more needs measuring for this decision: with everything worth reading here, the chance that the \
-                     spring advised lands both sags would {change}."
-                )];
-            }
-            Worth::WillNotSettle => {
-                let first = best.map(|task| format!(" The most useful reading would be: {task}.")).unwrap_or_default();
-                return vec![format!(
-                    "More readings are unlikely to settle this: chance that the best spring on the list lands both sags, \
-                     {lands}. More springs on the list or wider targets would.{first}"
-                )];
-            }
+            Worth::Clear => format!(
+                "Nothing more needs measuring for this decision: with everything worth reading here the best action would \
+                 change with {}, and land both sags with {then} in place of {now} on average, which is not worth an evening.",
+                percent(self.then.changes.si())
+            ),
+            Worth::WillNotSettle => format!(
+                "More readings are unlikely to settle this: chance that the best that can be done lands both sags, {now} as \
+                 it is, {then} with everything read that is worth reading. More springs on the list or wider targets would."
+            ),
             Worth::Measure => format!(
-                "{}, alone: chance that the spring bought lands both sags, {lands}; chance that the verdict is then clear, {}.",
+                "{}, alone: chance that what is then done lands both sags, {then} in place of {now}; chance that it is \
+                 something else than what is best now, {}.",
                 capital(&about(self.effort)),
-                percent(self.then.clear.si())
+                percent(self.then.changes.si())
             ),
         };
         let step = |(place, step): (usize, &NextReading)| format!("{}. {}", place + 1, step.text(units));

@@ -5,6 +5,7 @@ use wheelrate::bike;
 use wheelrate::decide;
 use wheelrate::units::{Length, Share, SpringRate, UnitSystem};
 
+use crate::decide::plan::Plan;
 use crate::infer::{Fit, maybe};
 use crate::report::sheet::Sheet;
 use crate::report::system;
@@ -28,22 +29,29 @@ result_class! {
         rate: Out<SpringRate> = |choice| Out(choice.rate);
         /// Is it the one that is in now?
         is_fitted: bool = |choice| choice.is_fitted;
-        /// Can its preload be set?
-        can_be_set: bool = |choice| choice.reach.can_be_set();
-        /// What stands against it, in a few words; empty when nothing does.
+        /// What keeps it from landing more often, in a few words; empty when nothing does.
         remark: String = |choice| choice.remark(UnitSystem::Metric);
-        /// Probability that both sags land in their ranges and the preload can be set.
+        /// Probability that both sags land in their ranges, by the way it is set.
         probability: Out<Share> = |choice| Out(choice.probability);
+        /// The same with the collar turned by the stated number and left there.
+        probability_turned: Out<Share> = |choice| Out(choice.turned);
+        /// The same with the rider sag read again and the collar corrected.
+        probability_re_read: Out<Share> = |choice| Out(choice.re_read);
+        /// ``turned``, or ``re-read`` where reading the rider sag again gains more than turning the collar costs.
+        way: &'static str = |choice| way(choice.way);
         /// Damping for the same damping ratio, against today.
         damping_factor: f64 = |choice| choice.damping_factor;
-        /// Preload to set.
+        /// Preload to set; its uncertainty is that of the preload which gives the rider sag aimed at.
         preload: Option<Uncertain> = |choice| of(choice, |outcome| outcome.preload.into());
         /// Change from today's preload.
         preload_change: Option<Uncertain> = |choice| of(choice, |outcome| outcome.preload_change.into());
-        /// The change in turns of the adjuster with its standard uncertainty; None where its pitch is not known.
+        /// Turns of the adjuster with their standard uncertainty: from today's setting on today's spring, from where the collar
+        /// just touches it on another; None where the pitch is not known.
         turns: Option<(f64, f64)> = |choice| {
             choice.outcome.and_then(|outcome| outcome.turns).map(|turns| (turns.value, turns.standard_uncertainty))
         };
+        /// Rider sag that follows; the one to correct to where it is read again.
+        rider_sag: Option<Uncertain> = |choice| of(choice, |outcome| outcome.rider_sag.into());
         /// Free sag that follows; below zero the bike is topped out.
         free_sag: Option<Uncertain> = |choice| of(choice, |outcome| outcome.free_sag.into());
         /// Compression left before the spring goes solid at full travel; None where its lengths are not known.
@@ -62,24 +70,61 @@ result_class! {
     }
 }
 
-/// Advice for one end: what to do, why, and every spring on sale weighed.
-#[pyclass(module = "wheelrate", frozen, eq, weakref)]
-#[derive(Clone, PartialEq)]
-pub(crate) struct EndAdvice {
-    pub(super) bike: bike::Bike,
-    pub(super) advice: decide::EndAdvice,
+fn way(way: decide::Way) -> &'static str {
+    match way {
+        decide::Way::Turned => "turned",
+        decide::Way::ReRead => "re-read",
+    }
 }
 
-made_from_bike!(EndAdvice, "advise_end");
+result_class! {
+    /// One action weighed against the others.
+    Action(decide::Action) {
+        /// ``leave``, ``turn``, ``fit``, ``measure`` or ``service``.
+        name: &'static str = |action| match action.act {
+            decide::Act::Leave => "leave",
+            decide::Act::Turn { .. } => "turn",
+            decide::Act::Fit { .. } => "fit",
+            decide::Act::Measure => "measure",
+            _ => "service",
+        };
+        /// Rate of the spring to fit, as labelled, per spring; None for any other action.
+        rate: Option<Out<SpringRate>> = |action| match action.act {
+            decide::Act::Fit { rate } => Some(Out(rate)),
+            _ => None,
+        };
+        /// Change of preload to turn the collar by; None for any other action.
+        preload_change: Option<Out<Length>> = |action| match action.act {
+            decide::Act::Turn { by } => Some(Out(by)),
+            _ => None,
+        };
+        /// Probability that both sags land; after measuring, on average of what is done then.
+        probability: Out<Share> = |action| Out(action.probability);
+        /// That less the prices of all that is done.
+        utility: Out<Share> = |action| Out(action.utility);
+        /// ``turned`` or ``re-read``; None where nothing is set.
+        way: Option<&'static str> = |action| action.way.map(way);
+    }
+}
+
+/// The decision on one end: what to do, why, and every spring on sale weighed.
+#[pyclass(module = "wheelrate", frozen, eq, weakref)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Decision {
+    pub(super) bike: bike::Bike,
+    pub(super) advice: decide::Decision,
+}
+
+made_from_bike!(Decision, "advise_end");
 
 #[pymethods]
-impl EndAdvice {
+impl Decision {
     /// Which end.
     #[getter]
     fn end(&self) -> &'static str {
         self.advice.end.name()
     }
-    /// ``keep``, ``change preload``, ``change spring``, ``cannot tell`` or ``none suits``.
+    /// ``keep``, ``change preload``, ``change spring``, ``cannot tell`` (measure first), ``service first`` or ``none suits``.
     #[getter]
     fn verdict(&self) -> &'static str {
         self.advice.verdict.name()
@@ -93,6 +138,26 @@ impl EndAdvice {
     #[getter]
     fn choices(&self) -> Vec<SpringChoice> {
         self.advice.choices.iter().cloned().map(SpringChoice).collect()
+    }
+    /// Every action, best first by probability less price.
+    #[getter]
+    fn actions(&self) -> Vec<Action> {
+        self.advice.actions.iter().copied().map(Action).collect()
+    }
+    /// The best of what can be done without measuring more.
+    #[getter]
+    fn action(&self) -> Option<Action> {
+        self.advice.action().copied().map(Action)
+    }
+    /// What comes next to it.
+    #[getter]
+    fn runner_up(&self) -> Option<Action> {
+        self.advice.runner_up().copied().map(Action)
+    }
+    /// Actions that are as good as the best one.
+    #[getter]
+    fn ties(&self) -> Vec<Action> {
+        self.advice.ties().into_iter().copied().map(Action).collect()
     }
     /// The rate per spring that puts the free sag in the middle of its range; None without such a target.
     #[getter]
@@ -129,18 +194,17 @@ impl EndAdvice {
     fn reasons(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
         Ok(self.advice.reasons(system(py, units)?))
     }
-    /// Which further readings would help most, in sentences.
-    #[pyo3(signature = (units="metric"))]
-    fn next_readings(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
-        let units = system(py, units)?;
-        Ok(self.advice.next.iter().map(|next| next.text(units)).collect())
+    /// What to measure next and what that is worth.
+    #[getter]
+    fn plan(&self) -> Plan {
+        Plan { bike: self.bike.clone(), plan: self.advice.plan.clone() }
     }
     /// The advice as JSON text, quantities as text with units.
     fn to_json(&self) -> PyResult<String> {
         to_json(&self.advice)
     }
     fn __repr__(&self) -> String {
-        format!("EndAdvice({}: {})", self.end(), self.advice.headline(UnitSystem::Metric))
+        format!("Decision({}: {})", self.end(), self.advice.headline(UnitSystem::Metric))
     }
     fn _repr_html_(&self, py: Python<'_>) -> PyResult<String> {
         let sheet = Sheet::of(py, &self.bike, UnitSystem::Metric)?;

@@ -59,8 +59,8 @@ impl NextReading {
 #[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Plan {
-    bike: bike::Bike,
-    plan: decide::Plan,
+    pub(super) bike: bike::Bike,
+    pub(super) plan: decide::Plan,
 }
 
 made_from_bike!(Plan, "plan_end");
@@ -88,15 +88,20 @@ impl Plan {
     fn effort(&self) -> Out<Time> {
         Out(self.plan.effort)
     }
-    /// Probability that the best spring lands both sags: as it is, and on average with all steps done.
+    /// Probability that the best action lands both sags: as it is, and on average with everything read that is worth it.
     #[getter]
     fn lands(&self) -> (Out<Share>, Out<Share>) {
         (Out(self.plan.now.lands), Out(self.plan.then.lands))
     }
-    /// Probability that the verdict is clear: as it is, and with all steps done.
+    /// The same less the price of the action: as it is, and on average then. The price of measuring is not in it.
     #[getter]
-    fn clear(&self) -> (Out<Share>, Out<Share>) {
-        (Out(self.plan.now.clear), Out(self.plan.then.clear))
+    fn utility(&self) -> (Out<Share>, Out<Share>) {
+        (Out(self.plan.now.utility), Out(self.plan.then.utility))
+    }
+    /// Probability that another action than the one that is best now is best then.
+    #[getter]
+    fn changes(&self) -> Out<Share> {
+        Out(self.plan.then.changes)
     }
     /// The plan in sentences: what it is worth, then its steps.
     ///

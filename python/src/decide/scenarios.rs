@@ -145,7 +145,7 @@ impl EndScenarios {
     /// The spring that is advised for the usual load; None where none is.
     #[getter]
     fn advised(&self) -> Option<SpringAcross> {
-        let advised = self.found.advised.and_then(|rate| self.found.spring(rate));
+        let advised = self.found.advised().and_then(|rate| self.found.spring(rate));
         advised.map(|spring| self.across(spring))
     }
     /// The springs that do for all loads as well as the best, within what can be told; the best itself first.

@@ -3,8 +3,7 @@
 use super::*;
 use crate::bike::BikeParts;
 use crate::demo::PATROL;
-use crate::record::{Direction, OnSale, Range, SagTarget};
-use crate::units::{Length, SpringRate, UnitSystem};
+use crate::units::{Length, UnitSystem};
 
 fn demo() -> Bike {
     Bike::from_toml(PATROL).unwrap()
@@ -26,7 +25,8 @@ fn read_once() -> Bike {
 
 #[test]
 fn steps_narrow_one_after_the_other_in_the_order_of_an_evening() {
-    let bike = read_once().correct(&[("rear.linkage.point_uncertainty", "2 mm")]).unwrap();
+    let free = crate::record::Prices { measuring: Share::from_si(0.0), ..crate::record::Prices::default() };
+    let bike = read_once().correct(&[("rear.linkage.point_uncertainty", "2 mm")]).unwrap().with_prices(free).unwrap();
     let plan = bike.plan_end(End::Rear).unwrap();
     assert!((1..=MOST_STEPS).contains(&plan.steps.len()), "{plan:?}");
     assert!(plan.steps.windows(2).all(|pair| pair[0].task.turn() <= pair[1].task.turn()));
@@ -36,44 +36,8 @@ fn steps_narrow_one_after_the_other_in_the_order_of_an_evening() {
         let [now, then] = step.wanted_rate.unwrap();
         assert!(then < now);
     }
-    assert!(plan.then.lands >= plan.now.lands, "a reading that is heeded does no harm: {plan:?}");
     let most: f64 = plan.steps.iter().map(|step| step.effort.si()).sum();
     assert!(plan.effort.si() <= most && plan.effort.si() > 0.0);
-}
-
-#[test]
-fn nothing_to_narrow_nothing_foreseen() {
-    let study = demo().study(End::Rear).unwrap();
-    let now = study.adviser().unwrap().foresee(&study.solved.posterior.covariance).unwrap();
-    let best = study.advise().unwrap().choices[0].probability;
-    // The same number by the same integral; the draws move nothing.
-    assert!((now.lands.si() - best.si()).abs() < 1e-6, "{now:?} {best:?}");
-    assert!(now.clear.si() == 0.0 || now.clear.si() == 1.0);
-}
-
-#[test]
-fn the_average_of_what_may_come_is_what_is_known_now() {
-    // Total probability: what a spring's chance is on average over what readings may say is its chance now, so that with one
-    // spring on the list, and nothing to choose, the plan adds nothing, and with more springs something.
-    let wanted = |from: f64, to: f64| {
-        let (from, to) = (Length::from_si(from), Length::from_si(to));
-        let range = Range::new(from, to).unwrap();
-        Some(SagTarget::new(range.middle(), range, Direction::Vertical).unwrap())
-    };
-    let foreseen = |on_sale: OnSale| {
-        let mut parts = read_once().parts().clone();
-        parts.targets.rear.free_sag = wanted(11e-3, 17e-3);
-        parts.on_sale = on_sale;
-        let adviser = Bike::new(parts).unwrap().study(End::Rear).unwrap().adviser().unwrap();
-        let covariance = &adviser.solved().posterior.covariance;
-        (adviser.foresee(covariance).unwrap(), adviser.foresee(&(covariance * 0.1)).unwrap())
-    };
-    let (now, then) = foreseen(OnSale::default());
-    assert!(now.lands.si() > 0.3 && now.lands.si() < 0.98, "{now:?}");
-    assert!((now.lands.si() - then.lands.si()).abs() < 1e-12, "{now:?} {then:?}");
-    let rates = [50e3, 51e3, 53e3, 54e3].map(SpringRate::from_si).to_vec();
-    let (now, then) = foreseen(OnSale::new(Vec::new(), rates));
-    assert!(then.lands.si() > now.lands.si() + 1e-3, "{now:?} {then:?}");
 }
 
 #[test]
@@ -84,7 +48,8 @@ fn a_table_of_shock_lengths_is_asked_for_where_the_pivots_are_the_trouble() {
         let tasks = adviser.solved().tasks(adviser.tools().unwrap());
         let covariance = &adviser.solved().posterior.covariance;
         let table = tasks.iter().find(|(task, _)| matches!(task, Task::ShockTable { .. })).unwrap();
-        let wanted = adviser.deciding_now().unwrap().wanted.unwrap();
+        let wish = adviser.wish(adviser.places().unwrap()).unwrap();
+        let wanted = adviser.deciding(&wish, true).wanted.unwrap();
         spread(&after(covariance, &table.1), &wanted) / spread(covariance, &wanted)
     };
     let (well, badly) = (asked("0.1 mm"), asked("4 mm"));
@@ -108,10 +73,23 @@ fn a_misread_value_comes_first_and_alone() {
 
 #[test]
 fn a_clear_decision_is_said_to_be_clear() {
-    let plan = demo().plan_end(End::Rear).unwrap();
+    let plan = demo().plan_end(End::Front).unwrap();
     assert_eq!(plan.worth, Worth::Clear, "{plan:?}");
+    assert!(plan.steps.is_empty() && plan.effort.si() == 0.0, "a step whose gain is nil is not offered");
     let text = plan.text(UnitSystem::Metric);
     assert!(text.len() == 1 && text[0].starts_with("Nothing more needs measuring"), "{text:?}");
-    let [now, then] = [plan.now, plan.then].map(|foresight| crate::infer::finding::percent(foresight.lands.si()));
-    assert_eq!(now == then, text[0].ends_with(&format!("would stay at {now}.")), "{text:?}");
+}
+
+#[test]
+fn an_evening_is_offered_for_what_it_gains_over_its_price() {
+    for price in [0.0, 0.01, 0.05, 0.5] {
+        let prices = crate::record::Prices { measuring: Share::from_si(price), ..crate::record::Prices::default() };
+        let decision = read_once().with_prices(prices).unwrap().advise_end(End::Rear).unwrap();
+        let plan = &decision.plan;
+        let gain = plan.then.utility.si() - plan.now.utility.si();
+        assert_eq!(plan.worth == Worth::Measure, gain > price && !plan.steps.is_empty(), "{price}: {plan:?}");
+        assert_eq!(plan.steps.is_empty(), plan.worth != Worth::Measure);
+        assert_eq!(matches!(decision.verdict, crate::decide::Verdict::CannotTell { .. }), plan.worth == Worth::Measure);
+        assert!(gain >= 0.0, "choosing anew does no harm: {plan:?}");
+    }
 }

@@ -7,7 +7,8 @@
 //! not enter the energy to first order through the springs: there the force equals the load. It enters both through the
 //! pressure that the gas has at rest.
 
-use super::{Gradient, Predicted, Wish};
+use super::Wish;
+use crate::decide::gradient::{Gradient, Predicted};
 use crate::infer::model::Kinematics;
 use crate::infer::path::OnPath;
 use crate::units::Quantity;

@@ -7,10 +7,10 @@ use crate::infer::fit::tests::{BOTH, LABEL, readings, solve};
 use crate::infer::model::Kinematics;
 use crate::infer::model::tests::Straight;
 use crate::infer::posterior::PRELOAD;
-use crate::units::Length;
+use crate::units::{Length, Quantity};
 
 fn wish<'a>(solved: &'a Solved, model: &'a Straight) -> Wish<'a> {
-    Wish { solved, model, rider: 1, bike: 0, rider_sag: 0.1, tape: 1.5e-3, gravity: 9.80665 }
+    Wish { solved, model, rider: 1, bike: 0, rider_sag: 0.1, tape: 1.5e-3, step: 0.0, gravity: 9.80665 }
 }
 
 #[test]
@@ -195,4 +195,29 @@ fn a_stiffer_spring_leaves_more_free_sag() {
     let found = wish.factor_for_free_sag(between, RateKnowledge::Label(0.0)).unwrap();
     assert!((found.free_sag.value - between).abs() < 1e-7 && (0.95..1.15).contains(&found.factor));
     assert!(wish.factor_for_free_sag(0.5, RateKnowledge::Label(0.0)).is_none(), "no spring sags half a metre");
+}
+
+#[test]
+fn a_setting_is_the_one_that_its_preload_was_found_for() {
+    let end = Straight::usual();
+    let solved = solve(&end, &readings(&end, &BOTH), LABEL, 1.5e-3);
+    let wish = wish(&solved, &end);
+    let by_sag = wish.set(1.1, RateKnowledge::Label(0.03)).unwrap();
+    let by_preload = wish.at(1.1, RateKnowledge::Label(0.03), by_sag.preload.value).unwrap();
+    // Found to 1e-5 N, over 8 N/mm.
+    assert!((by_preload.rider_sag.value - 0.1).abs() < 1e-8);
+    assert!((by_preload.free_sag.value - by_sag.free_sag.value).abs() < 1e-8);
+    // Slopes over the preload by central differences of a hundredth of a millimetre, good to its square.
+    let at = |preload: f64| wish.at(1.1, RateKnowledge::Label(0.03), by_sag.preload.value + preload).unwrap();
+    let (more, less) = (at(1e-5), at(-1e-5));
+    let slopes = [&more.rider_sag, &more.free_sag].map(|sag| sag.value);
+    let slopes = [(slopes[0] - less.rider_sag.value) / 2e-5, (slopes[1] - less.free_sag.value) / 2e-5];
+    for (found, difference) in by_sag.per_preload.iter().zip(slopes) {
+        assert!((found / difference - 1.0).abs() < 1e-6, "{found} {difference}");
+    }
+    // A collar that stops at steps adds a uniform error of that width to the sag.
+    let stepped = Wish { step: 1e-3, ..wish }.set(1.1, RateKnowledge::Label(0.03)).unwrap();
+    let width = by_sag.per_preload[0] * 1e-3;
+    let both = (1.5e-3_f64.powi(2) + width * width / 12.0).sqrt();
+    assert!((stepped.rider_sag.gradient.setting / both - 1.0).abs() < 1e-12);
 }

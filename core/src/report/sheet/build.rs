@@ -2,7 +2,7 @@
 
 use crate::Result;
 use crate::bike::Bike;
-use crate::decide::{EndAdvice, SpringChoice};
+use crate::decide::{Decision, SpringChoice};
 use crate::error::{Error, SetupError};
 use crate::fork::ForkLeg;
 use crate::gas::{AirSpring, Exponents, ForkAir};
@@ -15,7 +15,7 @@ use crate::report::direction::along;
 use crate::report::sheet::{
     Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, geometry, practice, scenarios,
 };
-use crate::units::{Length, Quantity, UnitSystem};
+use crate::units::{Length, Quantity, Share, UnitSystem};
 
 impl Bike {
     /// The setup sheet of the bike, in these units.
@@ -48,32 +48,33 @@ impl Bike {
     }
 
     fn of_end(&self, study: &Study, units: UnitSystem) -> Result<SheetEnd> {
-        let advice = &match study.advise() {
-            Ok(advice) => advice,
+        let advise = || match self.scenarios() {
+            [] => study.advise().map(|advice| (advice, None)),
+            _ => study.scenarios().map(|found| (found.decision.clone(), Some(scenarios::scenarios(&found, units)))),
+        };
+        let (advice, scenarios) = match advise() {
+            Ok((advice, scenarios)) => (advice, scenarios),
             Err(Error::Setup(error @ SetupError::Missing { .. })) => {
                 let part = self.fit_only(&study.fit(), None, units)?;
                 return Ok(SheetEnd { headline: format!("No advice: {error}."), ..part });
             }
             Err(error) => return Err(error),
         };
-        let scenarios = match self.scenarios() {
-            [] => None,
-            _ => Some(scenarios::scenarios(&study.scenarios()?, units)),
-        };
+        let advice = &advice;
         Ok(SheetEnd {
             scenarios,
             headline: advice.headline(units),
             verdict: Some(advice.verdict.name()),
             advised: advice.advised().and_then(|advised| advice.choices.iter().position(|choice| choice == advised)),
             reasons: advice.reasons(units),
-            next: study.plan()?.text(units),
+            next: advice.plan.text(units),
             springs: Some(springs(advice, units)),
             consequences: Some(consequences(advice, units)),
             ..self.fit_only(&advice.fit, Some(advice), units)?
         })
     }
 
-    fn fit_only(&self, fit: &Fit, advice: Option<&EndAdvice>, units: UnitSystem) -> Result<SheetEnd> {
+    fn fit_only(&self, fit: &Fit, advice: Option<&Decision>, units: UnitSystem) -> Result<SheetEnd> {
         let unread = fit.findings.contains(&Finding::NoReadings) && self.readings_of(fit.end).next().is_some();
         let told = |finding: &&Finding| !unread || **finding != Finding::NoReadings;
         let unread = unread.then(|| SheetFinding {
@@ -228,27 +229,36 @@ fn notes() -> Vec<String> {
     .to_vec()
 }
 
-fn springs(advice: &EndAdvice, units: UnitSystem) -> Table {
+fn springs(advice: &Decision, units: UnitSystem) -> Table {
+    let chance = |share: Share| Entry::number(share.si(), percent(share.si()));
     let rows = advice.choices.iter().map(|choice| {
         let outcome = choice.outcome;
         [
             rate_entry(choice, units),
             Entry::or(outcome, "", |outcome| Entry::uncertain(outcome.preload, units)),
             Entry::or(outcome.and_then(|outcome| outcome.turns), "pitch not stated", |turns| Entry {
-                text: format!("{:+} turns", quarters(turns.value)),
+                text: if turns.from_touching {
+                    format!("{} turns from touching", quarters(turns.value))
+                } else {
+                    format!("{:+} turns from today", quarters(turns.value))
+                },
                 value: Some(turns.value),
                 standard_uncertainty: Some(turns.standard_uncertainty),
                 unit: Some("turns".to_owned()),
             }),
+            Entry::or(outcome, "", |outcome| Entry::uncertain(outcome.rider_sag, units)),
             Entry::or(outcome, "", |outcome| Entry::sag(outcome.free_sag, units)),
-            Entry::number(choice.probability.si(), percent(choice.probability.si())),
+            chance(choice.turned),
+            chance(choice.re_read),
             Entry::words(choice.remark(units)),
         ]
     });
-    Table::new(["spring", "preload", "from today", "free sag", "both land", ""], rows.collect())
+    let columns =
+        ["spring", "preload", "collar", "rider sag", "free sag", "both land, turned", "both land, read again", ""];
+    Table::new(columns, rows.collect())
 }
 
-fn consequences(advice: &EndAdvice, units: UnitSystem) -> Table {
+fn consequences(advice: &Decision, units: UnitSystem) -> Table {
     let why = "no such setting";
     let rows = advice.choices.iter().map(|choice| {
         let outcome = choice.outcome;

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::Result;
 use crate::bike::Bike;
-use crate::decide::{EndAdvice, Verdict};
+use crate::decide::{Act, Decision};
 use crate::infer::fit::Fit;
 use crate::record::{End, Range};
 use crate::units::{Force, Length, MotionRatio, Quantity, SpringRate, UnitSystem, WheelRate};
@@ -65,7 +65,7 @@ pub struct Wanted {
 ///
 /// # Errors
 /// As [`Bike::sag_conversion`].
-pub(crate) fn wanted(bike: &Bike, advice: &EndAdvice, units: UnitSystem) -> Result<Vec<Wanted>> {
+pub(crate) fn wanted(bike: &Bike, advice: &Decision, units: UnitSystem) -> Result<Vec<Wanted>> {
     let conversion = bike.sag_conversion(advice.end, advice.direction)?;
     let range = |name: &str, range: &Range| -> Result<Wanted> {
         let (from, to) = (conversion.travel(range.from)?, conversion.travel(range.to)?);
@@ -117,7 +117,7 @@ fn changed(bike: &Bike, end: End, change: &SpringChange) -> Result<Arc<dyn Wheel
 
 /// Curves of an end: with its springs as fitted, and as advised where that is another spring or preload. A state that the
 /// parts cannot take (a spring that would go solid) has no curve.
-pub(crate) fn curves(bike: &Bike, fit: &Fit, advice: Option<&EndAdvice>, units: UnitSystem) -> Vec<Curve> {
+pub(crate) fn curves(bike: &Bike, fit: &Fit, advice: Option<&Decision>, units: UnitSystem) -> Vec<Curve> {
     let end = fit.end;
     let Ok(Some(main)) = bike.end(end).map(|wheel| wheel.main_spring()) else { return Vec::new() };
     let factor = fit.rate_factor.value.si();
@@ -125,15 +125,14 @@ pub(crate) fn curves(bike: &Bike, fit: &Fit, advice: Option<&EndAdvice>, units: 
     let mut wanted = vec![("as it stands".to_owned(), SpringChange::Fitted(factor, off))];
     if let Some(advice) = advice {
         let words = crate::report::advice::Words { units };
-        match advice.verdict {
-            Verdict::ChangePreload { by } => {
+        let action = advice.action().map(|action| action.act);
+        let outcome = action.and_then(|act| advice.choice_of(act)).and_then(|choice| choice.outcome);
+        match (action, outcome) {
+            (Some(Act::Turn { by }), Some(_)) if by.si() != 0.0 => {
                 wanted.push(("with the preload advised".to_owned(), SpringChange::Fitted(factor, off + by)));
             }
-            Verdict::ChangeSpring { to, .. } => {
-                if let Some(outcome) = advice.choice(to).and_then(|choice| choice.outcome) {
-                    let preload = fit.preload.value + outcome.preload_change.value;
-                    wanted.push((format!("with {}", words.rate(to)), SpringChange::Other(to, preload)));
-                }
+            (Some(Act::Fit { rate }), Some(outcome)) => {
+                wanted.push((format!("with {}", words.rate(rate)), SpringChange::Other(rate, outcome.preload.value)));
             }
             _ => {}
         }

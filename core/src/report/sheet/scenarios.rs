@@ -82,7 +82,7 @@ fn table(columns: Vec<&str>, rows: Vec<Vec<Entry>>) -> Table {
 /// Today's spring; the one advised for the usual load; and the one that does for every load best, where neither does as
 /// well. The last is the one that turning is told of.
 fn shown(found: &EndScenarios) -> Vec<&SpringAcross> {
-    let advised = found.advised.and_then(|rate| found.spring(rate)).or(found.springs.first());
+    let advised = found.advised().and_then(|rate| found.spring(rate)).or(found.springs.first());
     let mut shown: Vec<&SpringAcross> = found.fitted().into_iter().collect();
     shown.extend(advised.filter(|spring| !spring.is_fitted));
     let ties = found.ties();
@@ -155,7 +155,7 @@ impl EndScenarios {
     #[must_use]
     pub fn sentences(&self, units: UnitSystem) -> Vec<String> {
         let words = Words { units };
-        let each = if self.legs > 1 { " each" } else { "" };
+        let each = if self.legs > 1 { " in each leg" } else { "" };
         let mut told = Vec::new();
         if let Some(best) = self.springs.first() {
             let weakest = best.weakest().and_then(|(place, share)| Some((self.loads.get(place)?, share)));
@@ -192,7 +192,7 @@ impl EndScenarios {
 
     fn turning(&self, words: Words, spring: &SpringAcross, place: usize, load: &ScenarioLoad) -> Option<String> {
         let (usual, rate) = (self.loads.first()?, words.rate(spring.rate));
-        let each = if self.legs > 1 { " on each spring" } else { "" };
+        let each = if self.legs > 1 { " in each leg" } else { "" };
         let Some(change) = spring.change(0, place) else {
             return Some(format!("On {rate} no preload gives the sag wanted under `{}`.", load.name));
         };
@@ -202,13 +202,8 @@ impl EndScenarios {
             Some(turns) => format!("{} {way}{each} ({preload} of preload)", turn_count(turns.value.abs())),
             None => format!("{preload} {way} of preload{each}"),
         };
-        let remark = spring.choices.get(place).filter(|choice| !choice.reach.can_be_set());
-        let remark = remark.map(|choice| format!(" That cannot be set: {}.", choice.remark(words.units)));
-        Some(format!(
-            "From `{}` to `{}`, on {rate}: {turns}, and back again.{}",
-            usual.load,
-            load.name,
-            remark.unwrap_or_default()
-        ))
+        let remark = spring.choices.get(place).map(|choice| choice.remark(words.units)).unwrap_or_default();
+        let remark = if remark.is_empty() { remark } else { format!(" What keeps it from more there: {remark}.") };
+        Some(format!("From `{}` to `{}`, on {rate}: {turns}, and back again.{}", usual.load, load.name, remark))
     }
 }

@@ -1,0 +1,89 @@
+//! Predicted numbers with their derivatives over everything that is uncertain: the unknowns of the fit, and what a new spring
+//! and its setting add. Covariances follow to first order, `cov(p, q) = ∇pᵀ·C·∇q` (JCGM 100:2008, 5.2).
+
+use crate::infer::fit::Solved;
+use crate::units::{Quantity, Uncertain};
+
+/// Which unknown the rate factor of a spring is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum RateKnowledge {
+    /// The fitted spring: the factor of the fit.
+    Fitted,
+    /// A spring out of the box: relative standard uncertainty of its label.
+    Label(f64),
+}
+
+/// Derivatives over the unknowns of the fit, the new spring's label, the setting of the rider sag by tape, the preload that
+/// a new spring is set to by its collar, and the fast exponents of the gas; all have unit variance.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Gradient {
+    pub(crate) fit: Vec<f64>,
+    pub(crate) label: f64,
+    pub(crate) setting: f64,
+    pub(crate) collar: f64,
+    pub(crate) gas: f64,
+}
+
+impl Gradient {
+    pub(crate) fn zeros(count: usize) -> Self {
+        Self { fit: vec![0.0; count], label: 0.0, setting: 0.0, collar: 0.0, gas: 0.0 }
+    }
+
+    pub(crate) fn add(&mut self, factor: f64, other: &Self) {
+        self.fit.iter_mut().zip(&other.fit).for_each(|(to, from)| *to += factor * from);
+        self.label += factor * other.label;
+        self.setting += factor * other.setting;
+        self.collar += factor * other.collar;
+        self.gas += factor * other.gas;
+    }
+
+    /// What the unknowns of the way from wheel to shock do, from their place on.
+    pub(crate) fn add_path(&mut self, first: usize, changes: impl Iterator<Item = f64>) {
+        self.fit.iter_mut().skip(first).zip(changes).for_each(|(to, by)| *to += by);
+    }
+
+    pub(crate) fn minus(&self, other: &Self) -> Self {
+        let mut difference = self.clone();
+        difference.add(-1.0, other);
+        difference
+    }
+
+    pub(crate) fn scaled(&self, factor: f64) -> Self {
+        let mut scaled = Self::zeros(self.fit.len());
+        scaled.add(factor, self);
+        scaled
+    }
+}
+
+/// A predicted number.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Predicted {
+    pub(crate) value: f64,
+    pub(crate) gradient: Gradient,
+}
+
+impl Solved {
+    pub(crate) fn covariance_of(&self, left: &Gradient, right: &Gradient) -> f64 {
+        self.covariance(&left.fit, &right.fit)
+            + left.label * right.label
+            + left.setting * right.setting
+            + left.collar * right.collar
+            + left.gas * right.gas
+    }
+
+    pub(crate) fn deviation_of(&self, gradient: &Gradient) -> f64 {
+        self.covariance_of(gradient, gradient).max(0.0).sqrt()
+    }
+
+    pub(crate) fn predicted<Q: Quantity>(&self, predicted: &Predicted) -> Uncertain<Q> {
+        Uncertain {
+            value: Q::from_si(predicted.value),
+            standard_uncertainty: Q::from_si(self.deviation_of(&predicted.gradient)),
+        }
+    }
+
+    pub(crate) fn correlation_of(&self, left: &Gradient, right: &Gradient) -> f64 {
+        let both = self.deviation_of(left) * self.deviation_of(right);
+        if both > 0.0 { (self.covariance_of(left, right) / both).clamp(-1.0, 1.0) } else { 0.0 }
+    }
+}

@@ -1,0 +1,158 @@
+//! The settable preload that lands both sags most likely.
+//!
+//! The probability that jointly normal sags, whose means run straight over the preload, lie in a convex set is log-concave
+//! over the preload (Prékopa, *Acta Sci. Math.* 34, 1973): it has one top, and the settings within any share of it are a
+//! stretch. The top is found by golden section over the steps of the collar; within a stretch of settings that are as
+//! likely, the one nearest to the stated sag is taken. Where the collar may stop at an end of the adjuster that holds nearly.
+
+use crate::decide::chances::{Aim, Chances, Moved, Way};
+use crate::infer::probability::Interval;
+
+/// Settings this close in probability are as likely: half of what a percent is written to.
+const AS_LIKELY: f64 = 0.005;
+/// Below this probability settings are compared by how far they miss.
+const NO_CHANCE: f64 = 1e-9;
+/// Widest stretch of settings searched (m): more than any collar has.
+const WIDEST: f64 = 0.15;
+
+/// The changes of preload that can be set: from `origin` in steps, within both ends, the ends themselves included.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Settable {
+    pub(crate) origin: f64,
+    pub(crate) step: f64,
+    pub(crate) ends: Interval,
+}
+
+impl Settable {
+    fn place(&self, change: f64) -> f64 {
+        (change - self.origin) / self.step
+    }
+
+    /// The setting so many steps from the origin, within the ends.
+    fn at(&self, place: i64) -> f64 {
+        (self.origin + place as f64 * self.step).max(self.ends.0).min(self.ends.1)
+    }
+
+    /// The setting nearest to a change.
+    pub(crate) fn nearest(&self, change: f64) -> f64 {
+        self.at(self.place(change.max(self.ends.0).min(self.ends.1)).round() as i64)
+    }
+
+    /// Without ends.
+    pub(crate) fn endless(&self) -> Self {
+        Self { ends: (f64::NEG_INFINITY, f64::INFINITY), ..*self }
+    }
+}
+
+/// A setting with its probability, by one way.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Top {
+    pub(crate) change: f64,
+    pub(crate) probability: f64,
+}
+
+impl Chances {
+    /// The most likely setting by one way, its probability as a search takes it.
+    pub(crate) fn top(&self, way: Way, settable: &Settable, aim: &Aim, moved: Moved) -> Top {
+        let (from, to) = self.stretch(settable, aim, moved);
+        let chance = |place: i64| self.roughly(way, settable.at(place), settable.ends, aim, moved);
+        let score = |place: i64| {
+            let chance = chance(place);
+            if chance > NO_CHANCE { chance } else { -self.miss(way, settable.at(place), aim, moved) }
+        };
+        let (place, best) = golden(from, to, score);
+        if best <= 0.0 {
+            return Top { change: settable.at(place), probability: chance(place) };
+        }
+        let stated = self.change + moved.change + (aim.value - self.rider) / self.slopes[0];
+        let wanted = (settable.place(stated).round() as i64).clamp(from, to);
+        let (mut good, mut probability, mut bad) = (place, best, wanted);
+        // Bisection between the top and the stated sag for the last setting that is as likely.
+        let at_wanted = if wanted == place { best } else { chance(wanted) };
+        if at_wanted >= best - AS_LIKELY {
+            return Top { change: settable.at(wanted), probability: at_wanted };
+        }
+        while (bad - good).abs() > 1 {
+            let middle = good + (bad - good) / 2;
+            let found = chance(middle);
+            if found >= best - AS_LIKELY {
+                (good, probability) = (middle, found);
+            } else {
+                bad = middle;
+            }
+        }
+        Top { change: settable.at(good), probability }
+    }
+
+    /// Steps between which the top lies: where the expected sags lie in either range.
+    fn stretch(&self, settable: &Settable, aim: &Aim, moved: Moved) -> (i64, i64) {
+        let [rider, free] = self.sags_at(self.change, moved);
+        let over = |value: f64, slope: f64, (low, high): Interval| {
+            let (one, other) = ((low - value) / slope, (high - value) / slope);
+            (one.min(other), one.max(other))
+        };
+        let (mut from, mut to) = over(rider, self.slopes[0], aim.rider);
+        let free = over(free, self.slopes[1], aim.free);
+        if free.0.is_finite() {
+            from = from.min(free.0);
+        }
+        if free.1.is_finite() {
+            to = to.max(free.1);
+        }
+        let within = |off: f64| (self.change + off.clamp(-WIDEST, WIDEST)).max(settable.ends.0).min(settable.ends.1);
+        (settable.place(within(from)).floor() as i64, settable.place(within(to)).ceil() as i64)
+    }
+}
+
+/// The place of the top of a function with one top, between two places, and its value there.
+fn golden(mut from: i64, mut to: i64, score: impl Fn(i64) -> f64) -> (i64, f64) {
+    /// `(√5 − 1)/2`.
+    const SECTION: f64 = 0.618_033_988_749_894_9;
+    let inner = |from: i64, to: i64| {
+        let one = to - ((to - from) as f64 * SECTION).round() as i64;
+        (one, (from + (to - one)).max(one + 1))
+    };
+    let (mut one, mut other) = inner(from, to);
+    if to - from > 2 {
+        let (mut at_one, mut at_other) = (score(one), score(other));
+        while to - from > 3 {
+            if at_one < at_other {
+                from = one;
+                (one, at_one) = (other, at_other);
+                other = from + (to - one);
+                if other <= one {
+                    (one, other) = inner(from, to);
+                    at_one = score(one);
+                }
+                at_other = score(other);
+            } else {
+                to = other;
+                (other, at_other) = (one, at_one);
+                one = from + (to - other);
+                if one >= other {
+                    (one, other) = inner(from, to);
+                    at_other = score(other);
+                }
+                at_one = score(one);
+            }
+        }
+    }
+    let left = (from..=to).map(|place| (place, score(place)));
+    left.fold((from, f64::NEG_INFINITY), |best, next| if next.1 > best.1 { next } else { best })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn golden_section_finds_the_one_top() {
+        for (from, to) in [(-3, -3), (0, 1), (0, 2), (-7, 40), (5, 93)] {
+            for top in from..=to {
+                // Two slopes of different steepness, and a flat top of width one.
+                let found = golden(from, to, |k| if k < top { (k - top) as f64 } else { 3.0 * (top - k) as f64 });
+                assert_eq!(found, (top, 0.0), "between {from} and {to}");
+            }
+        }
+    }
+}

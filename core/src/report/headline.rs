@@ -1,0 +1,177 @@
+//! A decision in one sentence, with what comes next to it.
+
+use crate::decide::{Act, Action, Decision, Verdict, Way};
+use crate::infer::finding::{HEALTHY_BAND, percent};
+use crate::report::advice::{Words, points};
+use crate::report::plan::about;
+use crate::units::{Length, Quantity, UnitSystem};
+
+impl Decision {
+    /// What to do, how likely that lands both sags, and what comes next to it.
+    #[must_use]
+    pub fn headline(&self, units: UnitSystem) -> String {
+        let words = Words { units };
+        let first = match &self.verdict {
+            Verdict::CannotTell { misread: Some(reading), .. } => {
+                return format!(
+                    "Take reading {} again before anything else: it does not agree with the others.",
+                    reading + 1
+                );
+            }
+            Verdict::CannotTell { between, misread: None } => self.measure_first(words, between),
+            Verdict::ServiceFirst => self.service_first(words),
+            Verdict::NoneSuits { stiffer, .. } => self.none_suits(words, *stiffer),
+            Verdict::Keep | Verdict::ChangePreload { .. } | Verdict::ChangeSpring { .. } => {
+                let does = self.does(words).unwrap_or_default();
+                format!("{does}: {}.", self.chance())
+            }
+        };
+        format!("{first}{}{}", self.beside(words), self.condition())
+    }
+
+    /// The best action, as an order.
+    fn does(&self, words: Words) -> Option<String> {
+        let action = self.action()?;
+        let label = self.labels(words);
+        let (s, its, each) = if self.springs > 1 { ("s", "their", " in each leg") } else { ("", "its", "") };
+        Some(match action.act {
+            Act::Leave => format!("Keep the {label} spring{s} and {its} preload as they are"),
+            Act::Turn { .. } => {
+                let outcome = self.fitted()?.outcome?;
+                let change = outcome.preload_change.value;
+                let turn = if change.si() == 0.0 {
+                    String::new()
+                } else {
+                    format!(", set {}{each}", words.change(change, outcome.turns))
+                };
+                format!("Keep the {label} spring{s}{turn}{}", self.then_read(words, action))
+            }
+            Act::Fit { rate } => {
+                let fitted = self.fitted()?.rate;
+                let outcome = self.choice(rate)?.outcome?;
+                let way = if rate > fitted { "stiffer" } else { "softer" };
+                let spring = if self.springs > 1 { format!("{way} springs") } else { format!("a {way} spring") };
+                format!(
+                    "Fit {spring}: {}{each} instead of {label}, preload {}{}",
+                    words.rate(rate),
+                    words.length(outcome.preload.value),
+                    self.then_read(words, action)
+                )
+            }
+            Act::Measure | Act::Service => return None,
+        })
+    }
+
+    /// Labels of what is in now: one, or all of them where they differ.
+    fn labels(&self, words: Words) -> String {
+        let each = self.fitted().map(|fitted| fitted.each.clone()).unwrap_or_default();
+        let mut labels: Vec<String> = each.into_iter().map(|rate| words.rate(rate)).collect();
+        labels.dedup();
+        labels.join(" and ")
+    }
+
+    fn then_read(&self, words: Words, action: &Action) -> String {
+        let outcome = self.choice_of(action.act).and_then(|choice| choice.outcome);
+        match outcome.filter(|_| action.way == Some(Way::ReRead)) {
+            Some(outcome) => {
+                let sag = words.length(outcome.rider_sag.value);
+                format!(", then read the rider sag again and correct it to {sag}")
+            }
+            None => String::new(),
+        }
+    }
+
+    fn chance(&self) -> String {
+        let best = self.action().map_or(0.0, |action| action.probability.si());
+        format!("{} chance that {}", percent(best), self.on_target())
+    }
+
+    fn measure_first(&self, words: Words, between: &[crate::units::SpringRate]) -> String {
+        let rates: Vec<String> = between.iter().map(|rate| words.rate(*rate)).collect();
+        let question = match &rates[..] {
+            [] | [_] => "how the spring is best set".to_owned(),
+            [rest @ .., last] => format!("{} and {last} apart", rest.join(", ")),
+        };
+        let question =
+            if rates.len() > 1 { format!("cannot tell {question}") } else { format!("leave open {question}") };
+        let best = self.action().map(|action| act_phrase(self, action.act, words)).unwrap_or_default();
+        format!(
+            "Measure first, {}: these readings {question}. Best as it is: {best}, {}; with those readings {}.",
+            about(self.plan.effort),
+            self.chance(),
+            percent(self.plan.then.lands.si())
+        )
+    }
+
+    fn service_first(&self, words: Words) -> String {
+        let band = self.service.map(|service| words.length(service.band.value)).unwrap_or_default();
+        let best = self.action().map(|action| act_phrase(self, action.act, words)).unwrap_or_default();
+        format!(
+            "Service this end first: it rests anywhere within {band}, against the {} or so of a healthy one. On these readings \
+             the best would then be: {best}, {}.",
+            words.length(Length::from_si(HEALTHY_BAND)),
+            self.chance()
+        )
+    }
+
+    fn none_suits(&self, words: Words, stiffer: Option<bool>) -> String {
+        let look = match stiffer {
+            Some(true) => " Look for a stiffer one.",
+            Some(false) => " Look for a softer one.",
+            None => "",
+        };
+        let target = if self.free_sag.is_some() { "both sags" } else { "the rider sag" };
+        let first = if self.choices.iter().all(|choice| choice.is_fitted) {
+            format!("Today's spring is not likely to put {target} on target, and no other is stated as on sale.")
+        } else {
+            format!("No spring on the list is likely to put {target} on target.")
+        };
+        let best = self.action().map(|action| act_phrase(self, action.act, words)).unwrap_or_default();
+        format!("{first}{look} The best that can be done: {best}, {}.", self.chance())
+    }
+
+    /// What is as good, or what comes next.
+    fn beside(&self, words: Words) -> String {
+        let named =
+            |action: &Action| format!("{} ({})", act_phrase(self, action.act, words), percent(action.probability.si()));
+        let ties: Vec<String> = self.ties().into_iter().map(named).collect();
+        let Some(best) = self.action() else { return String::new() };
+        if !ties.is_empty() {
+            let will_do = if ties.len() > 1 { "any of them" } else { "either" };
+            return format!(" As good, all counted: {}; {will_do} will do.", ties.join(", "));
+        }
+        let Some(next) = self.runner_up() else { return String::new() };
+        let dearer = next.probability.si() - best.probability.si();
+        let unpaid = if dearer > 0.0 {
+            let price = points(next.act.price(&self.prices).si());
+            format!(", a gain that does not pay for it at {price}")
+        } else {
+            String::new()
+        };
+        format!(" Next best: {}{unpaid}.", named(next))
+    }
+
+    fn condition(&self) -> &'static str {
+        match self.conditions.len() {
+            0 => "",
+            1 => " All this only if the warning below proves harmless.",
+            _ => " All this only if the warnings below prove harmless.",
+        }
+    }
+}
+
+/// An action in a few words, to stand inside a sentence.
+pub(crate) fn act_phrase(decision: &Decision, act: Act, words: Words) -> String {
+    let each = if decision.springs > 1 { " in each leg" } else { "" };
+    match act {
+        Act::Leave => "all left as it is".to_owned(),
+        Act::Turn { by } if by.si() == 0.0 => "today's setting, read again and corrected".to_owned(),
+        Act::Turn { by } => {
+            let turns = decision.fitted().and_then(|fitted| fitted.outcome).and_then(|outcome| outcome.turns);
+            format!("{}{each}", words.change(by, turns))
+        }
+        Act::Fit { rate } => format!("{}{each}", words.rate(rate)),
+        Act::Measure => "measuring first".to_owned(),
+        Act::Service => "a service first".to_owned(),
+    }
+}
