@@ -206,7 +206,7 @@ plt.show()
 # ## What would make it surer
 
 # %%
-for sentence in advice.next_readings():
+for sentence in advice.plan.text():
     print("-", sentence)
 
 # %% [markdown]

@@ -94,14 +94,14 @@ advice = bike.advise_end("rear")
 advice
 
 # %% [markdown]
-# The probability is that *both* sags land in their ranges, once the preload has been set by measuring the rider sag. Below
-# the table stands why, in the numbers of this bike. Note the rule that people get backwards: with the rider sag set right,
+# Each spring stands at the preload that most likely lands *both* sags in their ranges, with two chances: the collar turned and
+# left there, or the rider sag read again and the collar corrected. Below the table stands why, in the numbers of this bike. Note the rule that people get backwards: with the rider sag set right,
 # too little free sag means that the spring is too **soft**.
 #
 # Before money is spent: would another reading change the answer?
 
 # %%
-for sentence in advice.next_readings():
+for sentence in advice.plan.text():
     print("-", sentence)
 
 # %% [markdown]

@@ -330,14 +330,16 @@ def advise(file: str, practice: str | None, end: End | None, as_json: bool, unit
         if end:
             bike.advise_end(end)
         parts = [part for part in json.loads(bike.sheet(units).to_json())["ends"] if end in (None, part["end"])]
-        plans = {name: json.loads(plan.to_json()) for name, plan in bike.plan().items()}
+        decisions = {name: json.loads(decision.to_json()) for name, decision in bike.advise().items()}
     if not parts:
         _fail(f"{file}: nothing to advise on: the bike has no end; describe one under [front] or [rear]", _BAD_INPUT)
     keys = ("headline", "verdict", "advised", "reasons", "springs", "consequences", "next")
     _print(
         file,
         as_json,
-        lambda: {part["end"]: {key: part[key] for key in keys} | {"plan": plans.get(part["end"])} for part in parts},
+        lambda: {
+            part["end"]: {key: part[key] for key in keys} | {"decision": decisions.get(part["end"])} for part in parts
+        },
         lambda: "\n\n".join(_report.advice_text(part) for part in parts),
     )
 

@@ -12,6 +12,8 @@ use crate::infer::probability::Interval;
 const AS_LIKELY: f64 = 0.005;
 /// Below this probability settings are compared by how far they miss.
 const NO_CHANCE: f64 = 1e-9;
+/// Below this probability no setting is worth its name, and the rider sag comes first.
+const HOPELESS: f64 = 0.01;
 /// Widest stretch of settings searched (m): more than any collar has.
 const WIDEST: f64 = 0.15;
 
@@ -61,11 +63,11 @@ impl Chances {
             if chance > NO_CHANCE { chance } else { -self.miss(way, settable.at(place), aim, moved) }
         };
         let (place, best) = golden(from, to, score);
-        if best <= 0.0 {
-            return Top { change: settable.at(place), probability: chance(place) };
-        }
         let stated = self.change + moved.change + (aim.value - self.rider) / self.slopes[0];
         let wanted = (settable.place(stated).round() as i64).clamp(from, to);
+        if best < HOPELESS {
+            return Top { change: settable.at(wanted), probability: chance(wanted) };
+        }
         let (mut good, mut probability, mut bad) = (place, best, wanted);
         // Bisection between the top and the stated sag for the last setting that is as likely.
         let at_wanted = if wanted == place { best } else { chance(wanted) };
