@@ -52,7 +52,7 @@ mod _core {
     #[pymodule_export]
     use super::compare::{Comparison, compare};
     #[pymodule_export]
-    use super::decide::advice::{Decision, SpringChoice};
+    use super::decide::advice::{Action, Decision, SpringChoice};
     #[pymodule_export]
     use super::decide::plan::{NextReading, Plan};
     #[pymodule_export]
