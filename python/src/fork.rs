@@ -94,7 +94,7 @@ value_class! {
     /// >>> leg = wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=wr.Exponents(1.0, 1.35)))
     /// >>> fork = wr.Fork("290 mm", "26.5 deg", leg)
     /// >>> print(fork.at("100 mm").force.round(0))
-    /// 1174.0 newton
+    /// 1144.0 newton
     Fork(fork::Fork)
 }
 
@@ -145,6 +145,7 @@ impl Fork {
         .map(Self)
     }
     /// The fork with every main spring's rate times a factor, and more (or less) preload on each.
+    #[pyo3(signature = (rate_factor: "float", preload_change))]
     fn with_spring_change(
         &self,
         py: Python<'_>,
@@ -186,7 +187,7 @@ impl Fork {
     /// >>> import wheelrate as wr
     /// >>> fork = wr.Fork("290 mm", "26.5 deg", wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm")))
     /// >>> print(fork.oil_level_change_for_force("4.2 kN", "70 mm", ("70 mm", "140 mm")).round(2))
-    /// -15.33 millimeter
+    /// 32.08 millimeter
     fn oil_level_change_for_force(
         &self,
         py: Python<'_>,

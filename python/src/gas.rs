@@ -127,7 +127,7 @@ getters! {
 #[pymethods]
 impl Chamber {
     #[new]
-    #[pyo3(signature = (pressure, volume, area, stroke, *, exponent=1.0, surroundings=None))]
+    #[pyo3(signature = (pressure, volume, area, stroke, *, exponent: "float" = 1.0, surroundings=None))]
     fn new(
         py: Python<'_>,
         pressure: Given<'_, AbsolutePressure>,
@@ -154,6 +154,7 @@ impl Chamber {
         run(py, || self.0.volume_at(stroke)).map(Out)
     }
     /// The same chamber with another exponent, on a stroke from full extension.
+    #[pyo3(signature = (exponent: "float"))]
     fn with_exponent(&self, py: Python<'_>, #[pyo3(from_py_with = plain::exponent)] exponent: f64) -> PyResult<Self> {
         run(py, || self.0.with_exponent(exponent)).map(Self)
     }
@@ -168,6 +169,7 @@ impl Chamber {
     /// >>> fast = chamber.settled_at("30 mm", 1.4)
     /// >>> print((fast.at("30 mm").rate / chamber.at("30 mm").rate).round(3))
     /// 1.4 dimensionless
+    #[pyo3(signature = (stroke, exponent: "float"))]
     fn settled_at(
         &self,
         py: Python<'_>,
@@ -206,7 +208,7 @@ value_class! {
     /// >>> print(air.compressed_volume.round(1), air.least_oil_level.round(1))
     /// 92.5 centimeter ** 3 41.3 millimeter
     /// >>> print(air.for_force("290 mm", "70 mm", "900 N").oil_level.round(1))
-    /// 109.0 millimeter
+    /// 148.8 millimeter
     ForkAir(gas::ForkAir)
 }
 

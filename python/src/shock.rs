@@ -103,6 +103,7 @@ impl Shock {
         .map(Self)
     }
     /// The shock with every main spring's rate times a factor, and more (or less) preload on each.
+    #[pyo3(signature = (rate_factor: "float", preload_change))]
     fn with_spring_change(
         &self,
         py: Python<'_>,

@@ -162,6 +162,7 @@ impl Spring {
         run(py, || spring::Table::new(rows)).map(|table| Self(spring::Spring::Table(table)))
     }
     /// The spring with all its rates times a factor, its lengths unchanged.
+    #[pyo3(signature = (factor: "float"))]
     fn scaled(&self, py: Python<'_>, #[pyo3(from_py_with = plain::factor)] factor: f64) -> PyResult<Self> {
         run(py, || self.0.scaled(factor)).map(Self)
     }
@@ -273,6 +274,7 @@ impl Preloaded {
         Ok(self.0.clearance(full_stroke.read("full_stroke")?).map(Out))
     }
     /// The same place with the rates times a factor and more (or less) preload.
+    #[pyo3(signature = (rate_factor: "float", preload_change))]
     fn changed(
         &self,
         py: Python<'_>,

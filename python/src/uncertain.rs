@@ -84,7 +84,7 @@ impl Uncertain {
         Ok(Self { kind: KindByName(known), value, standard_uncertainty })
     }
     /// The interval ``value ± coverage_factor·u``; 1.96 covers 95 % of a normal distribution.
-    #[pyo3(signature = (coverage_factor=1.96))]
+    #[pyo3(signature = (coverage_factor: "float" = 1.96))]
     fn interval(&self, #[pyo3(from_py_with = plain::coverage_factor)] coverage_factor: f64) -> (OutOf, OutOf) {
         let half = coverage_factor * self.standard_uncertainty;
         (OutOf(self.kind.0, self.value - half), OutOf(self.kind.0, self.value + half))

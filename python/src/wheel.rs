@@ -300,6 +300,7 @@ macro_rules! wheel_end {
                 run(py, || wheel::Tunable::with_spring_rate(&self.0, rate, preload)).map(Self)
             }
             /// The end with every main spring's rate times a factor, and more (or less) preload on each.
+            #[pyo3(signature = (rate_factor: "float", preload_change))]
             fn with_spring_change(
                 &self,
                 py: Python<'_>,

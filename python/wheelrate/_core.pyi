@@ -10,7 +10,7 @@ from _typeshed import Incomplete, SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
 
-__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Design", "Drift", "Effect", "EndAdvice", "EndEffects", "EndHistory", "EndScenarios", "EnergyAccount", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "EndMotion", "TargetOutcome", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Design", "Drift", "Effect", "EndAdvice", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "TargetOutcome", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -27,8 +27,8 @@ class AirSpring:
         Of the main chamber at full extension.
     pressure : gauge pressure
         Pumped up to at full extension, or where the port of the negative chamber is.
-    exponent : float, optional
-        1 for a slow stroke, towards 1.4 for a fast one.
+    exponent : float or Exponents, optional
+        Both exponents, or the slow one alone; 1 and 1.35 ± 0.03 unless given.
     sealed, running : Conditions, optional
         When it was pumped up, and now.
 
@@ -46,7 +46,7 @@ class AirSpring:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, piston_diameter: QuantityLike, volume: QuantityLike, pressure: QuantityLike, *, exponent: SupportsFloat | SupportsIndex = 1.0, sealed: Conditions | None = None, running: Conditions | None = None) -> AirSpring: ...
+    def __new__(cls, /, piston_diameter: QuantityLike, volume: QuantityLike, pressure: QuantityLike, *, exponent: float | Exponents | None = None, sealed: Conditions | None = None, running: Conditions | None = None) -> AirSpring: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -55,13 +55,18 @@ class AirSpring:
         """
         The sealed chambers over a stroke: the main one, and the negative one where there is one.
         """
+    @property
+    def exponents(self, /) -> Exponents:
+        """
+        Polytropic exponents.
+        """
     def running_in(self, /, conditions: Conditions) -> AirSpring:
         """
         The same spring with its gas running in these conditions.
         """
-    def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> AirSpring:
+    def with_exponents(self, /, exponents: Exponents) -> AirSpring:
         """
-        The same spring with its gas following another polytropic exponent.
+        The same spring with these exponents.
         """
     def with_negative(self, /, rod_diameter: QuantityLike, volume: QuantityLike, *, pressure: QuantityLike | None = None, port_at: QuantityLike | None = None) -> AirSpring:
         """
@@ -85,8 +90,12 @@ class AxialCurve:
     Force, rate and energy over many strokes, as arrays of one length.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> AxialCurve: ...
     @property
     def energy(self, /) -> Quantity:
         """
@@ -114,8 +123,12 @@ class AxialState:
     Force, rate and energy at one stroke.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> AxialState: ...
     @property
     def energy(self, /) -> Quantity:
         """
@@ -138,8 +151,12 @@ class Ballast:
     Ballast that both scales take for a load.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Ballast: ...
     @property
     def behind_front_axle(self, /) -> Quantity:
         """
@@ -181,7 +198,7 @@ class Bike:
     >>> bike = wr.demo()
     >>> print(bike.rear.wheel_rate("102 mm").round(1))
     8.4 newton / millimeter
-    >>> longer = bike.with_change("rear.linkage.points.link_frame", ["-66 mm", "-93 mm"])
+    >>> longer = bike.what_if({"rear.linkage.points.link_frame": ["-66 mm", "-93 mm"]})
     >>> longer == bike
     False
     """
@@ -320,6 +337,17 @@ class Bike:
     def common_practice(self, /) -> CommonPractice:
         """
         The table of common practice that the bike goes by: the shipped one unless it has its own.
+        """
+    def correct(self, /, values: dict[str, str | float | list[str] | dict[str, str]]) -> Bike:
+        """
+        The bike with wrong entries of its file mended: what was read is worked out anew on the bike as it now stands.
+
+        For a change to think about use `what_if`, for one that was made `with_logged_change`.
+
+        Parameters
+        ----------
+        values : dict of str to value
+            By key path, as for `what_if`; into readings and the log too: ``{"reading[5].distance": "655 mm"}``.
         """
     @property
     def discipline(self, /) -> str | None:
@@ -707,6 +735,27 @@ class Bike:
         """
         The bike as the text of a file, which reads back as an equal bike.
         """
+    def what_if(self, /, values: dict[str, str | float | list[str] | dict[str, str]]) -> Bike:
+        """
+        The bike as it would be with some values of its file changed.
+
+        The readings stay with the bike as it is: what they found of springs, preload and friction is carried into the changed
+        bike, as far as the change leaves it alone, and nothing is fitted on a bike that it was not read on. The change stands in
+        the log as one that was not made, so that files and pickles keep it. To mend a wrong entry, use `correct`.
+
+        Parameters
+        ----------
+        values : dict of str to value
+            By key path, as in the file, rows counted from 0: ``{"front.fork.leg[0].spring.rate": "4.6 N/mm"}``.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> heavier = bike.what_if({"masses.rider.rear": "76 kg"})
+        >>> heavier.fit()["rear"].rate == bike.fit()["rear"].rate
+        True
+        """
     @property
     def wheels(self, /) -> Wheels:
         """
@@ -715,17 +764,6 @@ class Bike:
     def with_adjustment(self, /, *, fork_raised: QuantityLike | None = None, shock_longer: QuantityLike | None = None, front_spring: tuple[QuantityLike, QuantityLike] | None = None, rear_spring: tuple[QuantityLike, QuantityLike] | None = None) -> Bike:
         """
         The bike after a change of setting; parameters as `effect_of`.
-        """
-    def with_change(self, /, key_path: str, value: str | float | list[str] | dict[str, str]) -> Bike:
-        """
-        The bike with one value of its file changed.
-
-        Parameters
-        ----------
-        key_path : str
-            As in the file, rows counted from 0: ``"front.fork.leg[0].spring.rate"``.
-        value : str, number, list or dict
-            As in the file: ``"56 N/mm"``, ``["-66 mm", "-93 mm"]``.
         """
     def with_logged_change(self, /, date: str, values: dict[str, str | float | list[str] | dict[str, str]], note: str | None = None) -> Bike:
         """
@@ -736,7 +774,7 @@ class Bike:
         date : str
             A day, ``"2026-06-14"``, or a day with a time, ``"2026-06-14 19:30"``.
         values : dict of str to value
-            By key path, as for `with_change`.
+            By key path, as for `what_if`.
         note : str, optional
             Anything worth remembering.
 
@@ -803,8 +841,12 @@ class Bottoming:
     The first time an end reaches full travel.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Bottoming: ...
     @property
     def energy(self, /) -> Quantity:
         """
@@ -906,7 +948,7 @@ class Chamber:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, pressure: QuantityLike, volume: QuantityLike, area: QuantityLike, stroke: QuantityLike, *, exponent: SupportsFloat | SupportsIndex = 1.0, surroundings: QuantityLike | None = None) -> Chamber: ...
+    def __new__(cls, /, pressure: QuantityLike, volume: QuantityLike, area: QuantityLike, stroke: QuantityLike, *, exponent=1.0, surroundings: QuantityLike | None = None) -> Chamber: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -960,9 +1002,11 @@ class Chamber:
         """
         Pressure at a stroke, absolute.
         """
-    def settled_at(self, /, stroke: QuantityLike, exponent: SupportsFloat | SupportsIndex) -> Chamber:
+    def settled_at(self, /, stroke: QuantityLike, exponent) -> Chamber:
         """
-        The same gas, settled slowly to a stroke and from there moved fast, with another exponent.
+        The same gas, come to rest at a stroke by its exponent and from there moved with another one.
+
+        Its energy counts from where the new curve runs through full extension: take differences.
 
         Examples
         --------
@@ -976,7 +1020,7 @@ class Chamber:
         """
         Volume at a stroke.
         """
-    def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> Chamber:
+    def with_exponent(self, /, exponent) -> Chamber:
         """
         The same chamber with another exponent, on a stroke from full extension.
         """
@@ -987,8 +1031,12 @@ class Change:
     Something done to the bike.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Change: ...
     @property
     def added(self, /) -> list[str]:
         """
@@ -1016,8 +1064,12 @@ class Changeover:
     Where one spring of a stack drops out.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Changeover: ...
     @property
     def compression(self, /) -> Quantity:
         """
@@ -1061,7 +1113,7 @@ class CoilGeometry:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, wire: QuantityLike, mean_diameter: QuantityLike, active_coils: SupportsFloat | SupportsIndex, ends: str, material: Material | str, free_length: QuantityLike | None = None) -> CoilGeometry: ...
+    def __new__(cls, /, wire: QuantityLike, mean_diameter: QuantityLike, active_coils, ends: str, material: Material | str, free_length: QuantityLike | None = None) -> CoilGeometry: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -1229,9 +1281,13 @@ class Comparison:
     Designs under one load, as arrays with one entry per design; what a design has not is NaN.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Comparison: ...
     def _repr_html_(self, /) -> str: ...
     @property
     def end_force(self, /) -> Quantity:
@@ -1419,8 +1475,12 @@ class Design:
     The best design found, and what was traded for it.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Design: ...
     @property
     def dimensions(self, /) -> list[str]:
         """
@@ -1482,8 +1542,12 @@ class Drift:
     What changed between two sets.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Drift: ...
     @property
     def earlier(self, /) -> int:
         """
@@ -1515,8 +1579,12 @@ class Effect:
     What a change of setting does under one load. Changes are after less before.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Effect: ...
     @property
     def after(self, /) -> SettledBike:
         """
@@ -1568,6 +1636,7 @@ class EndAdvice:
     Advice for one end: what to do, why, and every spring on sale weighed.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
@@ -1640,8 +1709,12 @@ class EndEffects:
     What a small change of every dimension of the linkage does where the wheel has settled: one entry per dimension.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> EndEffects: ...
     @property
     def dimensions(self, /) -> list[str]:
         """
@@ -1684,6 +1757,7 @@ class EndHistory:
     The sets of one end in time.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
@@ -1729,11 +1803,100 @@ class EndHistory:
         """
 
 @final
+class EndMotion:
+    """
+    The motion of one end over time, as arrays of one length, and what came of it.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> EndMotion: ...
+    @property
+    def body_rise(self, /) -> Quantity:
+        """
+        Rise of the sprung mass since the start.
+        """
+    @property
+    def bottoming(self, /) -> Bottoming | None:
+        """
+        First time at full travel; None where it did not get there.
+        """
+    @property
+    def energy(self, /) -> EnergyAccount:
+        """
+        Where the energy went.
+        """
+    @property
+    def full_travel(self, /) -> Quantity:
+        """
+        Full travel of the end.
+        """
+    @property
+    def limits(self, /) -> list[str]:
+        """
+        What the simulation cannot tell, in sentences.
+        """
+    @property
+    def peak_travel(self, /) -> Quantity:
+        """
+        Largest travel, between the instants too.
+        """
+    @property
+    def peak_travel_time(self, /) -> Quantity:
+        """
+        When.
+        """
+    @property
+    def peak_tyre_force(self, /) -> Quantity:
+        """
+        Largest force of the tyre among the instants.
+        """
+    @property
+    def rest_travel(self, /) -> Quantity:
+        """
+        Travel at which the springs alone carry the sprung mass.
+        """
+    @property
+    def settled_after(self, /) -> Quantity | None:
+        """
+        When the travel came within 5 % of its last value for good; None when it still moves at the end.
+        """
+    @property
+    def time(self, /) -> Quantity:
+        """
+        Since the start.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Vertical travel from full extension.
+        """
+    @property
+    def tyre_force(self, /) -> Quantity:
+        """
+        Force of the tyre on the ground; zero in the air.
+        """
+    @property
+    def wheel_force(self, /) -> Quantity:
+        """
+        Force of springs, damper and friction at the wheel.
+        """
+    @property
+    def wheel_rise(self, /) -> Quantity:
+        """
+        Rise of the wheel since the start.
+        """
+
+@final
 class EndScenarios:
     """
     One end under the usual load and under those of the scenarios.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
@@ -1788,8 +1951,12 @@ class EnergyAccount:
     Where the energy went between start and end.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> EnergyAccount: ...
     @property
     def by_damper(self, /) -> Quantity:
         """
@@ -1817,11 +1984,68 @@ class EnergyAccount:
         """
 
 @final
+class Exponents:
+    """
+    The polytropic exponents of one gas: while it settles, and on a fast stroke.
+
+    Settling takes seconds and heat flows: 1. A stroke from sag to full travel takes a tenth of a second or two, and little
+    heat flows: towards 1.4, that of air and nitrogen without any. Sag, readings and the fit use the slow one; force at full
+    travel, energy and drop left, landings and ride frequencies the fast one, from where the gas had settled.
+
+    Parameters
+    ----------
+    slow : float
+        Of gas that settles, from 1 to 1.7.
+    fast : float
+        Of a fast stroke, not less than the slow one.
+    fast_uncertainty : float, optional
+        Standard uncertainty of the fast one; 0.03 unless given.
+
+    Notes
+    -----
+    Where nothing is stated, the air of a fork has 1 and 1.30 ± 0.06 (anything from 1.2 to 1.4), pumped gas (air springs,
+    reservoirs) 1 and 1.35 ± 0.03 (from 1.3 to 1.4): common practice, no source.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> air = wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=wr.Exponents(1.0, 1.35))
+    >>> print(air.exponents.fast, air.exponents.fast_uncertainty)
+    1.35 0.03
+    >>> print(wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=1.1).exponents)  # one number sets the slow one
+    Exponents(fast=1.3, fast_uncertainty=0.06, slow=1.1)
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, slow, fast, *, fast_uncertainty: float | None = None) -> Exponents: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Exponents: ...
+    @property
+    def fast(self, /) -> float:
+        """
+        Of a fast stroke: bottoming, landing, the small motion of riding.
+        """
+    @property
+    def fast_uncertainty(self, /) -> float:
+        """
+        Standard uncertainty of the fast one.
+        """
+    @property
+    def slow(self, /) -> float:
+        """
+        Of gas that settles: sag, readings.
+        """
+
+@final
 class Fit:
     """
     What the readings of one end say: spring rate, preload, friction.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
@@ -1901,8 +2125,12 @@ class FittedLoad:
     A load with the sag that follows.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> FittedLoad: ...
     @property
     def fitted(self, /) -> Uncertain:
         """
@@ -1931,8 +2159,8 @@ class Fork:
 
     Parameters
     ----------
-    travel : length
-        Along the fork.
+    full_stroke : length
+        Along the fork, from full extension to full compression.
     rake : angle
         Of the steering axis from the vertical.
     leg, other_leg : ForkLeg
@@ -1943,7 +2171,7 @@ class Fork:
     Examples
     --------
     >>> import wheelrate as wr
-    >>> leg = wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=1.2))
+    >>> leg = wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=wr.Exponents(1.0, 1.35)))
     >>> fork = wr.Fork("290 mm", "26.5 deg", leg)
     >>> print(fork.at("100 mm").force.round(0))
     1174.0 newton
@@ -1951,7 +2179,7 @@ class Fork:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, travel: QuantityLike, rake: QuantityLike, leg: ForkLeg, other_leg: ForkLeg | None = None, *, rake_uncertainty: QuantityLike | None = None) -> Fork: ...
+    def __new__(cls, /, full_stroke: QuantityLike, rake: QuantityLike, leg: ForkLeg, other_leg: ForkLeg | None = None, *, rake_uncertainty: QuantityLike | None = None) -> Fork: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -1991,10 +2219,47 @@ class Fork:
         """
         Say what it is, in words and numbers.
         """
-    def fast_rate_at(self, /, stroke: QuantityLike, exponent: SupportsFloat | SupportsIndex) -> Quantity:
+    def fast_at(self, /, rest: QuantityLike, stroke: QuantityLike) -> AxialState:
         """
-        Rate for a fast movement about a stroke where the bike has come to rest: the gas answers with the exponent times
-        its slow rate.
+        Force, rate and energy at a stroke reached fast, in a tenth of a second or two, from where it had settled.
+
+        The gas answers with its fast exponent from the pressure that it had at rest; springs and stops are as they
+        are slowly. The energy is that of the rest and the work done since.
+
+        Parameters
+        ----------
+        rest : length
+            Stroke at which it had come to rest.
+        stroke : length
+            Shortening from full extension.
+
+        Returns
+        -------
+        AxialState
+        """
+    def fast_curve(self, /, rest: QuantityLike, strokes: ArrayLike) -> AxialCurve:
+        """
+        Force, rate and energy over many strokes, all reached fast from one rest.
+
+        Parameters
+        ----------
+        rest : length
+            Stroke at which it had come to rest.
+        strokes : array of length
+            Shortenings from full extension.
+
+        Returns
+        -------
+        AxialCurve
+        """
+    def fast_gas_at(self, /, rest: QuantityLike, stroke: QuantityLike) -> AxialState:
+        """
+        The gas alone at a stroke reached fast from rest at another.
+        """
+    def fast_rate_at(self, /, stroke: QuantityLike) -> Quantity:
+        """
+        Rate of a small fast movement about a stroke at which it has come to rest: there the gas answers with
+        ``fast/slow`` times its slow rate.
         """
     @property
     def friction(self, /) -> Quantity | None:
@@ -2030,14 +2295,17 @@ class Fork:
         """
         Motion ratio at the wheel, ``1/cos(rake)``.
         """
-    def oil_level_change_for_force(self, /, force: QuantityLike, permitted: tuple[QuantityLike, QuantityLike]) -> Quantity:
+    def oil_level_change_for_force(self, /, force: QuantityLike, rest: QuantityLike, permitted: tuple[QuantityLike, QuantityLike]) -> Quantity:
         """
-        The change of oil level that gives this force of the whole fork at full travel, springs and stops included.
+        The change of oil level that gives this force of the whole fork at full stroke reached fast, springs and stops
+        included.
 
         Parameters
         ----------
         force : force
             Along the fork.
+        rest : length
+            Stroke at which the fork had come to rest before.
         permitted : pair of lengths
             Least and most level that the fork may be filled to.
 
@@ -2045,17 +2313,20 @@ class Fork:
         --------
         >>> import wheelrate as wr
         >>> fork = wr.Fork("290 mm", "26.5 deg", wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm")))
-        >>> print(fork.oil_level_change_for_force("4.2 kN", ("70 mm", "140 mm")).round(2))
+        >>> print(fork.oil_level_change_for_force("4.2 kN", "70 mm", ("70 mm", "140 mm")).round(2))
         -15.33 millimeter
         """
-    def oil_level_change_to_match(self, /, like: Fork, part: tuple[QuantityLike, QuantityLike], permitted: tuple[QuantityLike, QuantityLike]) -> LevelOffset:
+    def oil_level_change_to_match(self, /, like: Fork, rest: QuantityLike, part: tuple[QuantityLike, QuantityLike], permitted: tuple[QuantityLike, QuantityLike]) -> LevelOffset:
         """
-        The change of oil level with which this fork does the same work as another over a part of the stroke.
+        The change of oil level with which this fork does the same work as another over a part of the stroke, both fast from
+        rest at one stroke.
 
         Parameters
         ----------
         like : Fork
             The fork it should feel like: the same with other springs, say.
+        rest : length
+            Stroke at which both had come to rest before.
         part : pair of lengths
             From which stroke to which.
         permitted : pair of lengths
@@ -2083,20 +2354,15 @@ class Fork:
         """
         The main springs alone at a stroke.
         """
-    @property
-    def travel(self, /) -> Quantity:
+    def with_exponents(self, /, exponents: Exponents) -> Fork:
         """
-        Travel along the fork.
-        """
-    def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> Fork:
-        """
-        The fork with its air following another polytropic exponent.
+        The fork with these exponents for all its gas.
         """
     def with_oil_level_change(self, /, change: QuantityLike) -> Fork:
         """
         The fork with this much more oil level in every leg with air. More level is more air, and less oil.
         """
-    def with_spring_change(self, /, rate_factor: SupportsFloat | SupportsIndex, preload_change: QuantityLike) -> Fork:
+    def with_spring_change(self, /, rate_factor, preload_change: QuantityLike) -> Fork:
         """
         The fork with every main spring's rate times a factor, and more (or less) preload on each.
         """
@@ -2118,8 +2384,8 @@ class ForkAir:
         Of the tube the oil level is read in.
     oil_level : length
         From the top of the tube, fork fully compressed, spring out.
-    exponent : float, optional
-        1 for a slow stroke, towards 1.4 for a fast one.
+    exponent : float or Exponents, optional
+        Both exponents, or the slow one alone; 1 and 1.30 ± 0.06 unless given.
     steel_volume : volume, optional
         All that is put in after the level was read.
     pressure : gauge pressure, optional
@@ -2133,13 +2399,13 @@ class ForkAir:
     >>> air = wr.ForkAir("47 mm", "43 mm", "105 mm", steel_volume="60 cm3")
     >>> print(air.compressed_volume.round(1), air.least_oil_level.round(1))
     92.5 centimeter ** 3 41.3 millimeter
-    >>> print(air.for_force("290 mm", "900 N").oil_level.round(1))
+    >>> print(air.for_force("290 mm", "70 mm", "900 N").oil_level.round(1))
     109.0 millimeter
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, sealing_diameter: QuantityLike, bore: QuantityLike, oil_level: QuantityLike, *, exponent: SupportsFloat | SupportsIndex = 1.0, steel_volume: QuantityLike | None = None, pressure: QuantityLike | None = None, sealed: Conditions | None = None, running: Conditions | None = None) -> ForkAir: ...
+    def __new__(cls, /, sealing_diameter: QuantityLike, bore: QuantityLike, oil_level: QuantityLike, *, exponent: float | Exponents | None = None, steel_volume: QuantityLike | None = None, pressure: QuantityLike | None = None, sealed: Conditions | None = None, running: Conditions | None = None) -> ForkAir: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -2151,7 +2417,7 @@ class ForkAir:
         """
     def chamber(self, /, travel: QuantityLike) -> Chamber:
         """
-        The sealed chamber of a leg with this travel.
+        The sealed chamber of a leg with this travel, settled.
         """
     @property
     def compressed_volume(self, /) -> Quantity:
@@ -2159,18 +2425,20 @@ class ForkAir:
         Air left at full compression.
         """
     @property
-    def exponent(self, /) -> float:
+    def exponents(self, /) -> Exponents:
         """
-        Polytropic exponent.
+        Polytropic exponents.
         """
-    def for_force(self, /, travel: QuantityLike, force: QuantityLike) -> ForkAir:
+    def for_force(self, /, travel: QuantityLike, rest: QuantityLike, force: QuantityLike) -> ForkAir:
         """
-        The same air over the oil level that gives this air force at full travel.
+        The same air over the oil level that gives this air force at full travel, reached fast.
 
         Parameters
         ----------
         travel : length
             Along the fork.
+        rest : length
+            Stroke at which the fork had come to rest before.
         force : force
             Of the air of this leg alone, at full travel.
         """
@@ -2222,9 +2490,9 @@ class ForkAir:
         """
         Steel put in after the level was read.
         """
-    def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> ForkAir:
+    def with_exponents(self, /, exponents: Exponents) -> ForkAir:
         """
-        The same air following another polytropic exponent.
+        The same air with these exponents.
         """
     def with_level_read_steel_in(self, /, level: QuantityLike, steel_length: QuantityLike) -> ForkAir:
         """
@@ -2348,6 +2616,39 @@ class FrontEnd:
         -------
         WheelCurve
         """
+    def fast_at(self, /, rest: QuantityLike, travel: QuantityLike) -> WheelState:
+        """
+        Everything at one travel reached fast, in a tenth of a second or two, from where the end had settled.
+
+        The gas answers with its fast exponent from the pressure that it had at rest; springs, stops and linkage are
+        as they are slowly. The energy is that of the rest and the work done since.
+
+        Parameters
+        ----------
+        rest : length
+            Vertical travel at which the end had come to rest.
+        travel : length
+            From full extension.
+
+        Returns
+        -------
+        WheelState
+        """
+    def fast_curve(self, /, rest: QuantityLike, travels: ArrayLike | None = None) -> WheelCurve:
+        """
+        Everything over many vertical travels, all reached fast from one rest.
+
+        Parameters
+        ----------
+        rest : length
+            Vertical travel at which the end had come to rest.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        WheelCurve
+        """
     @property
     def fork(self, /) -> Fork:
         """
@@ -2365,7 +2666,7 @@ class FrontEnd:
         """
     def reserve(self, /, load: QuantityLike, travel: QuantityLike | None = None) -> Reserve:
         """
-        What the end can still take in from this travel on, under a load.
+        What the end can still take in from this travel on, under a load: it has settled there, and goes on fast.
 
         Parameters
         ----------
@@ -2399,7 +2700,7 @@ class FrontEnd:
         """
         Rate at the wheel at one travel, the geometric term included.
         """
-    def with_spring_change(self, /, rate_factor: SupportsFloat | SupportsIndex, preload_change: QuantityLike) -> FrontEnd:
+    def with_spring_change(self, /, rate_factor, preload_change: QuantityLike) -> FrontEnd:
         """
         The end with every main spring's rate times a factor, and more (or less) preload on each.
         """
@@ -2476,131 +2777,17 @@ class HalfBikeEnd:
     def _from_json(text: str) -> HalfBikeEnd: ...
 
 @final
-class EndMotion:
-    """
-    The motion of one end over time, as arrays of one length, and what came of it.
-    """
-    def __eq__(self, value: object, /) -> bool: ...
-    def __ne__(self, value: object, /) -> bool: ...
-    def __repr__(self, /) -> str: ...
-    @property
-    def body_rise(self, /) -> Quantity:
-        """
-        Rise of the sprung mass since the start.
-        """
-    @property
-    def bottoming(self, /) -> Bottoming | None:
-        """
-        First time at full travel; None where it did not get there.
-        """
-    @property
-    def energy(self, /) -> EnergyAccount:
-        """
-        Where the energy went.
-        """
-    @property
-    def full_travel(self, /) -> Quantity:
-        """
-        Full travel of the end.
-        """
-    @property
-    def limits(self, /) -> list[str]:
-        """
-        What the simulation cannot tell, in sentences.
-        """
-    @property
-    def peak_travel(self, /) -> Quantity:
-        """
-        Largest travel, between the instants too.
-        """
-    @property
-    def peak_travel_time(self, /) -> Quantity:
-        """
-        When.
-        """
-    @property
-    def peak_tyre_force(self, /) -> Quantity:
-        """
-        Largest force of the tyre among the instants.
-        """
-    @property
-    def rest_travel(self, /) -> Quantity:
-        """
-        Travel at which the springs alone carry the sprung mass.
-        """
-    @property
-    def settled_after(self, /) -> Quantity | None:
-        """
-        When the travel came within 5 % of its last value for good; None when it still moves at the end.
-        """
-    @property
-    def time(self, /) -> Quantity:
-        """
-        Since the start.
-        """
-    @property
-    def travel(self, /) -> Quantity:
-        """
-        Vertical travel from full extension.
-        """
-    @property
-    def tyre_force(self, /) -> Quantity:
-        """
-        Force of the tyre on the ground; zero in the air.
-        """
-    @property
-    def wheel_force(self, /) -> Quantity:
-        """
-        Force of springs, damper and friction at the wheel.
-        """
-    @property
-    def wheel_rise(self, /) -> Quantity:
-        """
-        Rise of the wheel since the start.
-        """
-
-@final
-class TargetOutcome:
-    """
-    A target against what was and what came.
-    """
-    def __eq__(self, value: object, /) -> bool: ...
-    def __ne__(self, value: object, /) -> bool: ...
-    def __repr__(self, /) -> str: ...
-    @property
-    def after(self, /) -> Uncertain | None:
-        """
-        After it; None while nothing is read.
-        """
-    @property
-    def before(self, /) -> Uncertain | None:
-        """
-        Before the change.
-        """
-    @property
-    def met(self, /) -> bool | None:
-        """
-        Did it land? None while nothing is read.
-        """
-    @property
-    def wanted(self, /) -> tuple[Quantity, Quantity]:
-        """
-        Least and most that will do.
-        """
-    @property
-    def what(self, /) -> str:
-        """
-        ``rider sag`` or ``free sag``.
-        """
-
-@final
 class LevelOffset:
     """
     A change of oil level that makes up for a change of spring over a part of the stroke.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> LevelOffset: ...
     @property
     def at(self, /) -> Quantity:
         """
@@ -2876,8 +3063,12 @@ class LinkageCurve:
     A linkage over many travels, as arrays of one length.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> LinkageCurve: ...
     @property
     def axle_slope(self, /) -> Incomplete:
         """
@@ -2920,7 +3111,7 @@ class LinkageCurve:
         Slope of the motion ratio over travel, positive where the rate rises.
         """
     @property
-    def shock_stroke(self, /) -> Quantity:
+    def stroke(self, /) -> Quantity:
         """
         Shock stroke from full extension.
         """
@@ -2936,8 +3127,12 @@ class LinkageEffects:
     What a small change of every dimension does at one travel, to first order: one entry per dimension.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> LinkageEffects: ...
     @property
     def axle_x(self, /) -> Quantity:
         """
@@ -2969,14 +3164,14 @@ class LinkageEffects:
         Change of the motion ratio's slope.
         """
     @property
-    def shock_stroke(self, /) -> Quantity:
-        """
-        Change of the shock stroke.
-        """
-    @property
     def step(self, /) -> Quantity:
         """
         The change of each.
+        """
+    @property
+    def stroke(self, /) -> Quantity:
+        """
+        Change of the shock stroke.
         """
 
 @final
@@ -2985,8 +3180,12 @@ class LinkagePoint:
     A linkage at one travel.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> LinkagePoint: ...
     @property
     def axle(self, /) -> Quantity:
         """
@@ -3013,7 +3212,7 @@ class LinkagePoint:
         Slope of the motion ratio over travel, positive where the rate rises.
         """
     @property
-    def shock_stroke(self, /) -> Quantity:
+    def stroke(self, /) -> Quantity:
         """
         Shock stroke from full extension.
         """
@@ -3029,8 +3228,12 @@ class MainSpring:
     The main springs of one end together. Springs side by side: rates add.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> MainSpring: ...
     @property
     def each(self, /) -> list[tuple[Quantity, Quantity]]:
         """
@@ -3053,8 +3256,12 @@ class MassShares:
     What masses along the mechanism are at the wheel, over travel, as arrays of one length.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> MassShares: ...
     @property
     def gravity(self, /) -> Quantity:
         """
@@ -3366,8 +3573,12 @@ class Mode:
     One mode of the whole bike.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Mode: ...
     @property
     def center_ahead(self, /) -> Quantity | None:
         """
@@ -3390,8 +3601,12 @@ class MonteCarlo:
     What Monte Carlo says of one end: spring rate, preload and friction over the draws.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> MonteCarlo: ...
     @property
     def draws(self, /) -> int:
         """
@@ -3451,6 +3666,8 @@ class MovingEnd:
     262.0 millimeter None
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs__(self, /) -> tuple[FrontEnd | RearEnd, str, str, str, Damper, str]: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __new__(cls, /, end: FrontEnd | RearEnd, sprung: QuantityLike, unsprung: QuantityLike, tyre: QuantityLike, damper: Damper, friction: QuantityLike | None = None) -> MovingEnd: ...
     def __repr__(self, /) -> str: ...
@@ -3493,8 +3710,12 @@ class NextReading:
     One task with what it would bring.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> NextReading: ...
     @property
     def effort(self, /) -> Quantity:
         """
@@ -3567,6 +3788,7 @@ class Plan:
     What to measure next at one end: steps in the order of an evening, and what they are worth.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
@@ -3704,8 +3926,12 @@ class PredictedSag:
     One sag predicted and read.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> PredictedSag: ...
     @property
     def deviations(self, /) -> float | None:
         """
@@ -3743,8 +3969,12 @@ class Prediction:
     What was predicted of a change, and how it held.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Prediction: ...
     @property
     def chi_square(self, /) -> tuple[float, int, float] | None:
         """
@@ -3761,11 +3991,6 @@ class Prediction:
         Did it hold? None while nothing is read.
         """
     @property
-    def targets(self, /) -> list[TargetOutcome]:
-        """
-        Targets against what was and what came.
-        """
-    @property
     def later(self, /) -> int | None:
         """
         Place of the first set after the change; None while nothing is read.
@@ -3779,6 +4004,11 @@ class Prediction:
         """
         Whether it held, what came otherwise, and what that means for the targets.
         """
+    @property
+    def targets(self, /) -> list[TargetOutcome]:
+        """
+        Targets against what was and what came.
+        """
 
 @final
 class PreloadChange:
@@ -3786,8 +4016,12 @@ class PreloadChange:
     A change of preload from one load to another on the same spring.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> PreloadChange: ...
     @property
     def preload(self, /) -> Uncertain:
         """
@@ -3842,7 +4076,7 @@ class Preloaded:
         -------
         AxialState
         """
-    def changed(self, /, rate_factor: SupportsFloat | SupportsIndex, preload_change: QuantityLike) -> Preloaded:
+    def changed(self, /, rate_factor, preload_change: QuantityLike) -> Preloaded:
         """
         The same place with the rates times a factor and more (or less) preload.
         """
@@ -3936,8 +4170,12 @@ class QuarterMode:
     One of the two modes of a `QuarterBike`.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> QuarterMode: ...
     @property
     def frequency(self, /) -> Quantity:
         """
@@ -4145,6 +4383,39 @@ class RearEnd:
         -------
         EndEffects or None
         """
+    def fast_at(self, /, rest: QuantityLike, travel: QuantityLike) -> WheelState:
+        """
+        Everything at one travel reached fast, in a tenth of a second or two, from where the end had settled.
+
+        The gas answers with its fast exponent from the pressure that it had at rest; springs, stops and linkage are
+        as they are slowly. The energy is that of the rest and the work done since.
+
+        Parameters
+        ----------
+        rest : length
+            Vertical travel at which the end had come to rest.
+        travel : length
+            From full extension.
+
+        Returns
+        -------
+        WheelState
+        """
+    def fast_curve(self, /, rest: QuantityLike, travels: ArrayLike | None = None) -> WheelCurve:
+        """
+        Everything over many vertical travels, all reached fast from one rest.
+
+        Parameters
+        ----------
+        rest : length
+            Vertical travel at which the end had come to rest.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        WheelCurve
+        """
     @property
     def final_drive(self, /) -> Sprockets | str | None:
         """
@@ -4177,7 +4448,7 @@ class RearEnd:
         """
     def reserve(self, /, load: QuantityLike, travel: QuantityLike | None = None) -> Reserve:
         """
-        What the end can still take in from this travel on, under a load.
+        What the end can still take in from this travel on, under a load: it has settled there, and goes on fast.
 
         Parameters
         ----------
@@ -4261,7 +4532,7 @@ class RearEnd:
         >>> print(band.wheel_rate.round(2), band.wheel_rate_uncertainty.round(2))
         [8.37] newton / millimeter [0.06] newton / millimeter
         """
-    def with_spring_change(self, /, rate_factor: SupportsFloat | SupportsIndex, preload_change: QuantityLike) -> RearEnd:
+    def with_spring_change(self, /, rate_factor, preload_change: QuantityLike) -> RearEnd:
         """
         The end with every main spring's rate times a factor, and more (or less) preload on each.
         """
@@ -4276,8 +4547,12 @@ class Rehearsal:
     How the fit of one end fared over simulated garages: coverage, bias, and what the readings will be worth.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Rehearsal: ...
     @property
     def end(self, /) -> str:
         """
@@ -4320,8 +4595,12 @@ class Rehearsed:
     How one quantity fared over simulated garages.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Rehearsed: ...
     @property
     def bias(self, /) -> float:
         """
@@ -4345,7 +4624,7 @@ class Rehearsed:
     @property
     def standard_uncertainty(self, /) -> Quantity:
         """
-        Root mean square of the standard uncertainties told: what the readings will be worth.
+        Root mean square of the standard uncertainties reported: what the readings will be worth.
         """
 
 @final
@@ -4354,8 +4633,12 @@ class Reserve:
     What an end can still take in before it is fully compressed. Damping and friction are not in it.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Reserve: ...
     @property
     def drop_height(self, /) -> Quantity:
         """
@@ -4385,8 +4668,8 @@ class Reservoir:
         Of the gas at full extension.
     rod_diameter : length
         Of the shock's rod.
-    exponent : float, optional
-        1 for a slow stroke, towards 1.4 for a fast one.
+    exponent : float or Exponents, optional
+        Both exponents, or the slow one alone; 1 and 1.35 ± 0.03 unless given.
     sealed, running : Conditions, optional
         When it was charged, and now.
 
@@ -4399,7 +4682,7 @@ class Reservoir:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, pressure: QuantityLike, volume: QuantityLike, rod_diameter: QuantityLike, *, exponent: SupportsFloat | SupportsIndex = 1.0, sealed: Conditions | None = None, running: Conditions | None = None) -> Reservoir: ...
+    def __new__(cls, /, pressure: QuantityLike, volume: QuantityLike, rod_diameter: QuantityLike, *, exponent: float | Exponents | None = None, sealed: Conditions | None = None, running: Conditions | None = None) -> Reservoir: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -4411,6 +4694,11 @@ class Reservoir:
     def equivalent_preload(self, /, rate: QuantityLike) -> Quantity:
         """
         The preload of a spring of this rate that gives the same force at full extension.
+        """
+    @property
+    def exponents(self, /) -> Exponents:
+        """
+        Polytropic exponents.
         """
     @property
     def force_extended(self, /) -> Quantity:
@@ -4436,9 +4724,9 @@ class Reservoir:
         """
         Gas volume at full extension.
         """
-    def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> Reservoir:
+    def with_exponents(self, /, exponents: Exponents) -> Reservoir:
         """
-        The same gas following another polytropic exponent.
+        The same gas with these exponents.
         """
 
 @final
@@ -4447,8 +4735,12 @@ class SagPractice:
     What common practice says of one sag of a bike, and how the target stated stands to it.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> SagPractice: ...
     @property
     def agrees(self, /) -> bool:
         """
@@ -4510,8 +4802,12 @@ class Sampled:
     A quantity over the draws of a Monte Carlo run.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Sampled: ...
     @property
     def interval_95(self, /) -> tuple[Quantity, Quantity]:
         """
@@ -4586,8 +4882,12 @@ class ScenarioLoad:
     A load, and how the end stands under it today.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> ScenarioLoad: ...
     @property
     def free_sag_today(self, /) -> Uncertain:
         """
@@ -4620,8 +4920,12 @@ class SetResult:
     What one set of readings says, on the bike as it was then.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> SetResult: ...
     @property
     def changes(self, /) -> int:
         """
@@ -4669,8 +4973,12 @@ class SettledBike:
     A bike come to rest, both ends and the pitch together.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> SettledBike: ...
     @property
     def along(self, /) -> dict[str, Quantity]:
         """
@@ -4698,8 +5006,12 @@ class Settling:
     Where a wheel comes to rest under a load: the first equilibrium on the way from full extension.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Settling: ...
     @property
     def margin(self, /) -> Quantity | None:
         """
@@ -4767,8 +5079,12 @@ class Shift:
     A number that may have changed between two sets.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Shift: ...
     @property
     def after(self, /) -> Uncertain:
         """
@@ -4804,8 +5120,8 @@ class Shock:
     ----------
     length : length
         Eye to eye, extended.
-    stroke : length
-        Full stroke.
+    full_stroke : length
+        From full extension to full compression.
     spring : Preloaded, optional
         Main spring with its preload.
     reservoir : Reservoir, optional
@@ -4829,7 +5145,7 @@ class Shock:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, length: QuantityLike, stroke: QuantityLike, spring: Preloaded | None = None, reservoir: Reservoir | None = None, *, air_spring: AirSpring | None = None, bump_stop: Stop | None = None, top_out: Stop | None = None, friction: QuantityLike | None = None, count: SupportsIndex = 1) -> Shock: ...
+    def __new__(cls, /, length: QuantityLike, full_stroke: QuantityLike, spring: Preloaded | None = None, reservoir: Reservoir | None = None, *, air_spring: AirSpring | None = None, bump_stop: Stop | None = None, top_out: Stop | None = None, friction: QuantityLike | None = None, count: SupportsIndex = 1) -> Shock: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -4884,10 +5200,47 @@ class Shock:
         """
         Say what it is, in words and numbers.
         """
-    def fast_rate_at(self, /, stroke: QuantityLike, exponent: SupportsFloat | SupportsIndex) -> Quantity:
+    def fast_at(self, /, rest: QuantityLike, stroke: QuantityLike) -> AxialState:
         """
-        Rate for a fast movement about a stroke where the bike has come to rest: the gas answers with the exponent times
-        its slow rate.
+        Force, rate and energy at a stroke reached fast, in a tenth of a second or two, from where it had settled.
+
+        The gas answers with its fast exponent from the pressure that it had at rest; springs and stops are as they
+        are slowly. The energy is that of the rest and the work done since.
+
+        Parameters
+        ----------
+        rest : length
+            Stroke at which it had come to rest.
+        stroke : length
+            Shortening from full extension.
+
+        Returns
+        -------
+        AxialState
+        """
+    def fast_curve(self, /, rest: QuantityLike, strokes: ArrayLike) -> AxialCurve:
+        """
+        Force, rate and energy over many strokes, all reached fast from one rest.
+
+        Parameters
+        ----------
+        rest : length
+            Stroke at which it had come to rest.
+        strokes : array of length
+            Shortenings from full extension.
+
+        Returns
+        -------
+        AxialCurve
+        """
+    def fast_gas_at(self, /, rest: QuantityLike, stroke: QuantityLike) -> AxialState:
+        """
+        The gas alone at a stroke reached fast from rest at another.
+        """
+    def fast_rate_at(self, /, stroke: QuantityLike) -> Quantity:
+        """
+        Rate of a small fast movement about a stroke at which it has come to rest: there the gas answers with
+        ``fast/slow`` times its slow rate.
         """
     @property
     def friction(self, /) -> Quantity | None:
@@ -4937,20 +5290,15 @@ class Shock:
         The main spring alone at a stroke, of all shocks.
         """
     @property
-    def stroke(self, /) -> Quantity:
-        """
-        Full stroke.
-        """
-    @property
     def top_out(self, /) -> Stop | None:
         """
         Top-out spring, where there is one.
         """
-    def with_exponent(self, /, exponent: SupportsFloat | SupportsIndex) -> Shock:
+    def with_exponents(self, /, exponents: Exponents) -> Shock:
         """
-        The shock with its gas following another polytropic exponent.
+        The shock with these exponents for all its gas.
         """
-    def with_spring_change(self, /, rate_factor: SupportsFloat | SupportsIndex, preload_change: QuantityLike) -> Shock:
+    def with_spring_change(self, /, rate_factor, preload_change: QuantityLike) -> Shock:
         """
         The shock with every main spring's rate times a factor, and more (or less) preload on each.
         """
@@ -5122,7 +5470,7 @@ class Spring:
         """
         The rate at first touch.
         """
-    def scaled(self, /, factor: SupportsFloat | SupportsIndex) -> Spring:
+    def scaled(self, /, factor) -> Spring:
         """
         The spring with all its rates times a factor, its lengths unchanged.
         """
@@ -5173,8 +5521,12 @@ class SpringAcross:
     One spring under every load.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> SpringAcross: ...
     def change(self, /, start: str, end: str) -> PreloadChange | None:
         """
         Change of preload from one load to another, by name; None where one of them has no preload.
@@ -5213,8 +5565,12 @@ class SpringChoice:
     What follows is None where no preload gives the wanted rider sag.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> SpringChoice: ...
     @property
     def bind_clearance(self, /) -> Quantity | None:
         """
@@ -5238,7 +5594,7 @@ class SpringChoice:
     @property
     def energy_left(self, /) -> Uncertain | None:
         """
-        Energy left from the wanted rider sag to full travel, damping not in it.
+        Energy left on that stroke, damping not in it.
         """
     @property
     def free_sag(self, /) -> Uncertain | None:
@@ -5248,7 +5604,8 @@ class SpringChoice:
     @property
     def full_force(self, /) -> Uncertain | None:
         """
-        Force at the wheel at full travel.
+        Force at the wheel at full travel, reached fast from the wanted rider sag; like all that follows with the
+        uncertainty of the gas's fast exponent.
         """
     @property
     def is_fitted(self, /) -> bool:
@@ -5283,7 +5640,7 @@ class SpringChoice:
     @property
     def ride_frequency(self, /) -> Uncertain | None:
         """
-        Natural frequency of the rider's sprung load on that rate.
+        Natural frequency of the rider's sprung load there, the gas by its fast exponent.
         """
     @property
     def turns(self, /) -> tuple[float, float] | None:
@@ -5352,8 +5709,12 @@ class Squat:
     Chain line and squat over travel, as arrays of one length.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Squat: ...
     @property
     def anti_squat(self, /) -> Quantity:
         """
@@ -5391,8 +5752,12 @@ class Stance:
     A bike on both wheels at some travels.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Stance: ...
     @property
     def axle_height(self, /) -> dict[str, Quantity]:
         """
@@ -5463,8 +5828,12 @@ class Stances:
     How a bike stands in its three states.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Stances: ...
     @property
     def extended(self, /) -> Stance:
         """
@@ -5600,6 +5969,54 @@ class Stop:
         """
 
 @final
+class TargetOutcome:
+    """
+    A target against what was and what came.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> TargetOutcome: ...
+    @property
+    def after(self, /) -> Uncertain | None:
+        """
+        After it, by what was read then; None while nothing is read.
+        """
+    @property
+    def before(self, /) -> Uncertain | None:
+        """
+        Before the change.
+        """
+    @property
+    def direction(self, /) -> str:
+        """
+        What all its sags run along: ``vertical``, ``along fork`` or ``to mark``.
+        """
+    @property
+    def met(self, /) -> bool | None:
+        """
+        Did it land? None while nothing is read.
+        """
+    @property
+    def predicted(self, /) -> Uncertain | None:
+        """
+        After it, as predicted from what was found before.
+        """
+    @property
+    def sag(self, /) -> str:
+        """
+        Which sag: ``rider`` or ``free``.
+        """
+    @property
+    def wanted(self, /) -> tuple[Quantity, Quantity]:
+        """
+        Least and most that will do.
+        """
+
+@final
 class Uncertain:
     """
     A best estimate with its standard uncertainty (JCGM 100:2008).
@@ -5630,7 +6047,7 @@ class Uncertain:
     def __new__(cls, /, value: QuantityLike, standard_uncertainty: QuantityLike, kind: str) -> Uncertain: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
-    def interval(self, /, coverage_factor: SupportsFloat | SupportsIndex = 1.96) -> tuple[Quantity, Quantity]:
+    def interval(self, /, coverage_factor=1.96) -> tuple[Quantity, Quantity]:
         """
         The interval ``value ± coverage_factor·u``; 1.96 covers 95 % of a normal distribution.
         """
@@ -5660,8 +6077,12 @@ class UncertainCurve:
     A linkage over many travels with standard uncertainties, as arrays of one length.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> UncertainCurve: ...
     @property
     def motion_ratio(self, /) -> Quantity:
         """
@@ -5683,12 +6104,12 @@ class UncertainCurve:
         Standard uncertainty of it.
         """
     @property
-    def shock_stroke(self, /) -> Quantity:
+    def stroke(self, /) -> Quantity:
         """
         Shock stroke from full extension.
         """
     @property
-    def shock_stroke_uncertainty(self, /) -> Quantity:
+    def stroke_uncertainty(self, /) -> Quantity:
         """
         Standard uncertainty of it.
         """
@@ -5704,8 +6125,12 @@ class UncertainPoint:
     A measured linkage at one travel.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> UncertainPoint: ...
     @property
     def motion_ratio(self, /) -> Uncertain:
         """
@@ -5717,7 +6142,7 @@ class UncertainPoint:
         Slope of the motion ratio over travel.
         """
     @property
-    def shock_stroke(self, /) -> Uncertain:
+    def stroke(self, /) -> Uncertain:
         """
         Shock stroke from full extension.
         """
@@ -5733,8 +6158,12 @@ class UncertainWheelCurve:
     Wheel force and wheel rate over travel, with their standard uncertainties.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> UncertainWheelCurve: ...
     @property
     def travel(self, /) -> Quantity:
         """
@@ -5776,7 +6205,8 @@ class UnmarkedSpring:
     material : Material or str
         What the wire is taken to be.
     shear_modulus_uncertainty : float, optional
-        Standard uncertainty of its shear modulus as a share of it; 0.01 (1 %) unless given.
+        Standard uncertainty of its shear modulus as a share of it; 0.02 unless given, that of spring steel of an unknown
+        grade: textbooks give 77.2 GPa to 82.7 GPa.
 
     Examples
     --------
@@ -5790,7 +6220,7 @@ class UnmarkedSpring:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, wire: Uncertain | tuple[QuantityLike, QuantityLike], outside_diameter: Uncertain | tuple[QuantityLike, QuantityLike], active_coils: tuple[SupportsFloat | SupportsIndex, SupportsFloat | SupportsIndex], material: Material | str, shear_modulus_uncertainty: SupportsFloat | SupportsIndex = 0.01) -> UnmarkedSpring: ...
+    def __new__(cls, /, wire: Uncertain | tuple[QuantityLike, QuantityLike], outside_diameter: Uncertain | tuple[QuantityLike, QuantityLike], active_coils, material: Material | str, shear_modulus_uncertainty=0.02) -> UnmarkedSpring: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -5800,7 +6230,7 @@ class UnmarkedSpring:
         """
         What each reading adds to the relative standard uncertainty of the rate; squares add up.
         """
-    def candidates(self, /, rates: ArrayLike, coverage_factor: SupportsFloat | SupportsIndex = 2.0) -> Quantity:
+    def candidates(self, /, rates: ArrayLike, coverage_factor=2.0) -> Quantity:
         """
         Those of some rates that the readings cannot tell from the spring's.
 
@@ -5823,8 +6253,12 @@ class WheelCurve:
     What the wheel feels over many travels, as arrays of one length.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> WheelCurve: ...
     @property
     def axial_force(self, /) -> Quantity:
         """
@@ -5856,7 +6290,7 @@ class WheelCurve:
         Slope of the motion ratio over travel.
         """
     @property
-    def shock_stroke(self, /) -> Quantity:
+    def stroke(self, /) -> Quantity:
         """
         Stroke of the shock, or of the fork along itself.
         """
@@ -5882,8 +6316,12 @@ class WheelEffects:
     What a small change of every dimension of the linkage does at the wheel at one travel: one entry per dimension.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> WheelEffects: ...
     @property
     def dimensions(self, /) -> list[str]:
         """
@@ -5911,8 +6349,12 @@ class WheelState:
     What the wheel feels at one travel.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> WheelState: ...
     @property
     def axial_force(self, /) -> Quantity:
         """
@@ -5949,7 +6391,7 @@ class WheelState:
         Slope of the motion ratio over travel.
         """
     @property
-    def shock_stroke(self, /) -> Quantity:
+    def stroke(self, /) -> Quantity:
         """
         Stroke of the shock, or of the fork along itself.
         """

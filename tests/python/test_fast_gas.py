@@ -159,7 +159,7 @@ def test_the_advice_carries_what_nobody_knows_of_the_exponent():
         lambda x: wr.demo().rear.shock.with_spring_change(x, "0 mm"),
         lambda x: wr.Preloaded("4.4 N/mm", "6 mm").changed(x, "0 mm"),
         lambda x: wr.Spring("4.4 N/mm").scaled(x),
-        lambda x: wr.Uncertain("1 mm", "0.1 mm").interval(x),
+        lambda x: wr.Uncertain("1 mm", "0.1 mm", "length").interval(x),
         lambda x: wr.CoilGeometry("11.2 mm", "66 mm", x, "closed-ground", "EN 10270-2"),
         lambda x: wr.UnmarkedSpring(("5 mm", "0.02 mm"), ("39 mm", "0.1 mm"), (x, 0.25), "EN 10270-1"),
         lambda x: wr.UnmarkedSpring(("5 mm", "0.02 mm"), ("39 mm", "0.1 mm"), (34, 0.25), "EN 10270-1", x),

@@ -35,7 +35,7 @@ value_class! {
     /// >>> print(air.exponents.fast, air.exponents.fast_uncertainty)
     /// 1.35 0.03
     /// >>> print(wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=1.1).exponents)  # one number sets the slow one
-    /// Exponents(fast=1.3, fast_uncertainty=0.06, slow=1.1)
+    /// Exponents(slow=1.1, fast=1.3, fast_uncertainty=0.06)
     Exponents(gas::Exponents)
 }
 
@@ -53,7 +53,7 @@ getters! {
 #[pymethods]
 impl Exponents {
     #[new]
-    #[pyo3(signature = (slow, fast, *, fast_uncertainty: "float | None" = None))]
+    #[pyo3(signature = (slow: "float", fast: "float", *, fast_uncertainty: "float | None" = None))]
     fn new(
         py: Python<'_>,
         #[pyo3(from_py_with = plain::slow)] slow: f64,

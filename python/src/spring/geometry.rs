@@ -151,7 +151,7 @@ getters! {
 #[pymethods]
 impl CoilGeometry {
     #[new]
-    #[pyo3(signature = (wire, mean_diameter, active_coils, ends, material: "Material | str", free_length=None))]
+    #[pyo3(signature = (wire, mean_diameter, active_coils: "float", ends, material: "Material | str", free_length=None))]
     fn new(
         wire: Given<'_, Length>,
         mean_diameter: Given<'_, Length>,
@@ -234,7 +234,7 @@ value_class! {
     /// >>> import wheelrate as wr
     /// >>> found = wr.UnmarkedSpring(("4.51 mm", "0.02 mm"), ("35.4 mm", "0.1 mm"), (29, 0.25), "EN 10270-1")
     /// >>> print(found.rate)
-    /// 4.93 ± 0.13 N/mm
+    /// 4.93 ± 0.15 N/mm
     /// >>> print(found.candidates(["4.4 N/mm", "4.6 N/mm", "4.8 N/mm", "5.0 N/mm"]).round(1))
     /// [4.8 5.0] newton / millimeter
     UnmarkedSpring(spring::UnmarkedSpring)
@@ -263,9 +263,9 @@ impl UnmarkedSpring {
     #[pyo3(signature = (
         wire: "Uncertain | tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike]",
         outside_diameter: "Uncertain | tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike]",
-        active_coils,
+        active_coils: "tuple[float, float]",
         material: "Material | str",
-        shear_modulus_uncertainty=0.02,
+        shear_modulus_uncertainty: "float" = 0.02,
     ))]
     fn new(
         wire: &Bound<'_, PyAny>,
@@ -293,7 +293,7 @@ impl UnmarkedSpring {
     ///     What it might be.
     /// coverage_factor : float, optional
     ///     Standard uncertainties on either side; 2 for about 95 % unless given.
-    #[pyo3(signature = (rates, coverage_factor=2.0))]
+    #[pyo3(signature = (rates, coverage_factor: "float" = 2.0))]
     fn candidates(
         &self,
         py: Python<'_>,
