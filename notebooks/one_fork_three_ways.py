@@ -205,14 +205,14 @@ print("the same, hit by a stone:                        ", high_oil.fast_rate_at
 # %% [markdown]
 # ## Backwards: a level for a wanted force
 #
-# The patrol wants 4.6 kN at full stroke when a landing comes out of the sag, and the fork may be filled to between 95 mm and
+# The patrol wants 5.6 kN at full stroke when a landing comes out of the sag, and the fork may be filled to between 95 mm and
 # 150 mm.
 
 # %%
 SAG = "80 mm"
 permitted = ("95 mm", "150 mm")
 print("now:", low_oil.fast_at(SAG, TRAVEL).force.round(0))
-change = low_oil.oil_level_change_for_force("4.6 kN", SAG, permitted)
+change = low_oil.oil_level_change_for_force("5.6 kN", SAG, permitted)
 print("change of level:", change.round(1), "(minus is more oil)")
 firmer = low_oil.with_oil_level_change(change)
 print("then:", firmer.fast_at(SAG, TRAVEL).force.round(0), "at level", firmer.legs[0].air.oil_level.round(1))
@@ -221,7 +221,7 @@ print("then:", firmer.fast_at(SAG, TRAVEL).force.round(0), "at level", firmer.le
 # What cannot be had is refused, with what can. Nothing is clamped:
 
 # %%
-for wish in ("6.5 kN", "3.2 kN"):
+for wish in ("9 kN", "4.5 kN"):
     try:
         low_oil.oil_level_change_for_force(wish, SAG, permitted)
     except GasError as refusal:

@@ -1,4 +1,4 @@
-"""Gas on a fast stroke from rest, against SciPy: the polytrope integrated, its work by quadrature, a landing in time."""
+"""Gas on a fast stroke from rest, against SciPy: the polytrope integrated, its work by quadrature, a landing."""
 
 import numpy as np
 import pytest
@@ -144,7 +144,9 @@ def test_the_advice_carries_what_nobody_knows_of_the_exponent():
     assert 1.1 < fast / slow < 1.3
 
 
-@pytest.mark.parametrize("wrong", [True, 1.2 + 0j, float("nan"), float("inf"), "1.2", np.array([1.2]), None, np.bool_(1)])
+@pytest.mark.parametrize(
+    "wrong", [True, 1.2 + 0j, float("nan"), float("inf"), "1.2", np.array([1.2]), None, np.bool_(1)]
+)
 @pytest.mark.parametrize(
     "call",
     [
