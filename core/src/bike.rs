@@ -118,12 +118,12 @@ impl Default for BikeParts {
 /// use wheelrate::fork::{Fork, ForkLeg};
 /// use wheelrate::record::{End, Load};
 /// use wheelrate::spring::Preloaded;
-/// use wheelrate::units::parse;
+/// use wheelrate::units::{Quantity, parse};
 /// use wheelrate::wheel::{FrontEnd, Wheel};
 /// let leg = ForkLeg::new().with_spring(Preloaded::linear("4.8 N/mm".parse()?, parse("6 mm")?)?);
 /// let fork = Fork::new(parse("290 mm")?, parse("26.5 deg")?, [leg.clone(), leg])?;
 /// let bike = Bike::new(BikeParts { front: Some(FrontEnd::new(fork)), ..BikeParts::default() })?;
-/// assert!((bike.front()?.wheel_rate(parse("60 mm")?)?.get("N/mm")? - 9.6 / 0.8949 / 0.8949).abs() < 1e-2);
+/// assert!((bike.front()?.wheel_rate(parse("60 mm")?)?.in_unit("N/mm")? - 9.6 / 0.8949 / 0.8949).abs() < 1e-2);
 /// // What an answer lacks is told when it is asked for.
 /// let error = bike.load(End::Front, &Load::parse("bike")?).unwrap_err();
 /// assert!(error.to_string().starts_with("`masses` is missing"));

@@ -169,7 +169,8 @@ mod tests {
         let end = rear();
         let rows = compare(&[("now", &end)], Force::from_si(1e5)).unwrap();
         assert_eq!((rows[0].sag, rows[0].spring_for_same_sag), (None, None));
-        assert!(compare(&[("now", &end)], Force::from_si(f64::NAN)).is_err());
+        let fault = compare(&[("now", &end)], Force::from_si(f64::NAN)).unwrap_err().to_string();
+        assert_eq!(fault, "load: NaN is not a finite force");
         assert_eq!(compare(&[], Force::from_si(1.0)).unwrap(), []);
     }
 }

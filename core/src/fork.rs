@@ -311,7 +311,8 @@ mod tests {
         assert!((found.force - expected.force).abs() < 1e-9 && (found.rate - expected.rate).abs() < 1e-9);
         let replaced = before.with_spring_rate(SpringRate::from_si(5000.0), mm(8.0)).unwrap();
         assert_eq!(replaced.main_spring().unwrap().each, vec![(SpringRate::from_si(5000.0), mm(8.0)); 2]);
-        assert!(fork([ForkLeg::new(), ForkLeg::new()]).with_spring_change(1.1, mm(0.0)).is_err());
+        let bare = fork([ForkLeg::new(), ForkLeg::new()]).with_spring_change(1.1, mm(0.0)).unwrap_err();
+        assert_eq!(bare, SpringError::NoSpring { part: "fork".to_owned() }.into());
     }
 
     #[test]
@@ -359,7 +360,8 @@ mod tests {
         let again: Fork = serde_json::from_str(&serde_json::to_string(&fork).unwrap()).unwrap();
         assert_eq!(again, fork);
         assert!(serde_json::from_str::<Fork>(&text.replace("290 mm", "290")).unwrap_err().to_string().contains("unit"));
-        assert!(serde_json::from_str::<Fork>(&text.replace("friction", "stiction")).is_err());
+        let fault = serde_json::from_str::<Fork>(&text.replace("friction", "stiction")).unwrap_err().to_string();
+        assert!(fault.contains("unknown field `stiction`"), "{fault}");
         assert!(fork.describe().contains("leg 2: top-out spring"), "{}", fork.describe());
     }
 

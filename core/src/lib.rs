@@ -24,12 +24,12 @@
 //!
 //! ```
 //! use wheelrate::Bike;
-//! use wheelrate::units::{UnitSystem, WheelRate, parse};
+//! use wheelrate::units::{Quantity, UnitSystem, WheelRate, parse};
 //! use wheelrate::wheel::Wheel;
 //!
 //! let bike = Bike::from_toml(wheelrate::demo::PATROL)?;
 //! let rate: WheelRate = bike.rear()?.wheel_rate(parse("102 mm")?)?;
-//! assert!((rate.get("N/mm")? - 8.4).abs() < 0.1);
+//! assert!((rate.in_unit("N/mm")? - 8.4).abs() < 0.1);
 //! for end in &bike.advise()?.ends {
 //!     println!("{}: {}", end.end, end.headline(UnitSystem::Metric));
 //! }
@@ -41,11 +41,11 @@
 //! Every part can be built and asked without a file:
 //!
 //! ```
-//! use wheelrate::units::{MotionRatio, MotionRatioSlope, SpringRate, parse};
+//! use wheelrate::units::{MotionRatio, MotionRatioSlope, Quantity, SpringRate, parse};
 //!
-//! let spring = SpringRate::new(52.0, "N/mm")?;
-//! let wheel = spring.at_wheel(MotionRatio::new(0.377, "shock/wheel")?, parse("2.8 kN")?, MotionRatioSlope::new(0.33, "1/m")?);
-//! assert_eq!(format!("{:.2}", wheel.get("N/mm")?), "8.31");
+//! let spring = SpringRate::of(52.0, "N/mm")?;
+//! let wheel = spring.at_wheel(MotionRatio::of(0.377, "shock/wheel")?, parse("2.8 kN")?, MotionRatioSlope::of(0.33, "1/m")?);
+//! assert_eq!(format!("{:.2}", wheel.in_unit("N/mm")?), "8.31");
 //! # Ok::<(), wheelrate::error::UnitError>(())
 //! ```
 //!

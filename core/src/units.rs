@@ -9,8 +9,18 @@
 //! | wheel travel per shock stroke | [`LeverageRatio`] | `"2.38 wheel/shock"` |
 //! | pressure | [`GaugePressure`], [`AbsolutePressure`] | `"10 bar"` |
 //!
-//! A text always carries its unit ([`parse`], [`to_text`]); serde goes through the same text ([`text_serde`]). A spring
-//! rate becomes a wheel rate only through a motion ratio: [`SpringRate::at_wheel`].
+//! All of them are made, read and printed alike, through [`Quantity`]:
+//!
+//! | to | write |
+//! |---|---|
+//! | make one, checked | `Length::of(102.0, "mm")?`, `parse::<Length>("102 mm")?` |
+//! | read its number | `length.in_unit("mm")?` |
+//! | show it to a reader | `length.display()`: five digits; `{:.1}` for decimals; of a rate `{rate}` alone |
+//! | write it down | [`to_text`]: every bit; serde goes through the same text ([`text_serde`]) |
+//!
+//! A text always carries its unit. A spring rate becomes a wheel rate only through a motion ratio:
+//! [`SpringRate::at_wheel`]. With uom's own units (`Length::new::<millimeter>(102.0)`), take them from [`uom`] here, so that
+//! both are of one version.
 //!
 //! What must not compile, does not (each of these fails for the one reason it names):
 //!
@@ -49,12 +59,12 @@
 //! and the way that does:
 //!
 //! ```
-//! use wheelrate::units::{Force, MotionRatio, MotionRatioSlope, SpringRate, parse};
+//! use wheelrate::units::{Force, MotionRatio, MotionRatioSlope, Quantity, SpringRate, parse};
 //!
-//! let spring = SpringRate::new(52.0, "N/mm")?;
-//! let ratio = MotionRatio::new(0.42, "shock/wheel")?;
-//! let wheel = spring.at_wheel(ratio, parse::<Force>("2.6 kN")?, MotionRatioSlope::new(0.4, "1/m")?);
-//! assert!((wheel.get("N/mm")? - (52.0 * 0.42 * 0.42 + 2600.0 * 0.0004)).abs() < 1e-12);
+//! let spring = SpringRate::of(52.0, "N/mm")?;
+//! let ratio = MotionRatio::of(0.42, "shock/wheel")?;
+//! let wheel = spring.at_wheel(ratio, parse::<Force>("2.6 kN")?, MotionRatioSlope::of(0.4, "1/m")?);
+//! assert!((wheel.in_unit("N/mm")? - (52.0 * 0.42 * 0.42 + 2600.0 * 0.0004)).abs() < 1e-12);
 //! # Ok::<(), wheelrate::error::UnitError>(())
 //! ```
 
@@ -73,7 +83,8 @@ pub use newtypes::{
     Stress, WheelRate,
 };
 pub use system::UnitSystem;
-pub use text::{exact_text, from_number, number_in, parse, parse_si, show, to_text};
+pub(crate) use text::as_written;
+pub use text::{Shown, exact_text, parse, parse_si, show, to_text};
 pub use uncertain::{Uncertain, show_uncertain};
 
 /// The crate whose quantities these are, in the version they come from: `wheelrate::units::uom::si::length::millimeter`.
@@ -83,16 +94,47 @@ pub use uom::si::f64::{
     ThermodynamicTemperature as Temperature, Time, Velocity, Volume,
 };
 
+use crate::error::UnitError;
+
 /// A quantity of one kind: what the text, the checks and the bindings need to know of it.
 ///
 /// `si` and `from_si` are the one door between typed quantities and the SI `f64` kernels; both compile to nothing.
 pub trait Quantity: Copy + core::fmt::Debug + 'static {
     /// Name and units of the kind.
     const KIND: &'static Kind;
-    /// From a value in SI units. Unchecked: constructors check ([`check`]).
+    /// From a value in SI units, unchecked: the kernels' way in. [`of`](Self::of) and [`parse`] check.
     fn from_si(value: f64) -> Self;
     /// The value in SI units.
     fn si(self) -> f64;
+
+    /// The quantity, refused where the kind cannot have the value: NaN and infinity, a rate below zero.
+    ///
+    /// # Errors
+    /// [`UnitError`].
+    fn checked(self) -> Result<Self, UnitError> {
+        check::finite(Self::KIND.name, self)
+    }
+
+    /// A checked quantity from a number and the spelling of its unit: `Length::of(102.0, "mm")`.
+    ///
+    /// # Errors
+    /// [`UnitError`] when the unit is not one of the kind's, or the value is not finite or has an impossible sign.
+    fn of(number: f64, unit: &str) -> Result<Self, UnitError> {
+        text::from_number(number, unit)
+    }
+
+    /// The number in the unit with this spelling.
+    ///
+    /// # Errors
+    /// [`UnitError`] when the unit is not one of the kind's.
+    fn in_unit(self, unit: &str) -> Result<f64, UnitError> {
+        text::number_in(self, unit)
+    }
+
+    /// For a reader: five significant digits, or the decimals asked for.
+    fn display(self) -> Shown<Self> {
+        Shown(self)
+    }
 }
 
 macro_rules! uom_quantity {

@@ -1,10 +1,13 @@
 //! Any bike with any readings gets an answer or an error in words; readings made from a prediction give the prediction back.
 
+use core::sync::atomic::{AtomicUsize, Ordering::Relaxed};
+
 use proptest::prelude::*;
+use proptest::test_runner::TestRunner;
 use wheelrate::Bike;
 use wheelrate::bike::BikeParts;
 use wheelrate::demo::PATROL;
-use wheelrate::error::{Error, SetupError};
+use wheelrate::error::{BikeError, Error, SetupError};
 use wheelrate::record::{
     Direction, End, Ends, Load, Measuring, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
 };
@@ -16,6 +19,20 @@ use crate::bikes;
 
 fn finite(entry: &Entry) -> bool {
     entry.value.is_none_or(f64::is_finite) && entry.standard_uncertainty.is_none_or(|u| u.is_finite() && u >= 0.0)
+}
+
+/// What a sound bike may lack or its readings may say: all else would be a fault of ours.
+fn is_of_the_bike(error: &Error) -> bool {
+    let of_readings = matches!(
+        error,
+        Error::Setup(
+            SetupError::NoExtendedReading { .. }
+                | SetupError::Contradiction { .. }
+                | SetupError::TooManyLoads { .. }
+                | SetupError::NotConverged { .. }
+        )
+    );
+    of_readings || matches!(error, Error::Bike(BikeError::Missing { .. }) | Error::Mass(_))
 }
 
 proptest! {
@@ -39,7 +56,7 @@ proptest! {
                 }
                 prop_assert!(sheet.to_text(80).contains("BEFORE YOU TOUCH ANYTHING"));
             }
-            Err(error) => prop_assert!(error.to_string().len() > 10),
+            Err(error) => prop_assert!(is_of_the_bike(&error), "{error:?}"),
         }
     }
 
@@ -131,29 +148,44 @@ fn read_as_it_stands(bike: &Bike, end: End, friction: f64, errors: &[f64]) -> Op
     sags.into_iter().zip(errors).map(reading).collect()
 }
 
-proptest! {
-    #[test]
-    fn a_bike_that_is_as_labelled_and_read_as_it_stands_is_fitted_near_its_labels(
-        bike in bikes::bike(),
-        friction in 3.0..60.0_f64,
-        errors in proptest::collection::vec(-2.0..2.0_f64, 5),
-    ) {
+/// Fits of an end with a spring that find no minimum: where a reading lies on a corner of the springs' force (a spring that
+/// just touches), which a bike drawn at random has about once in a hundred.
+const UNSETTLED: f64 = 0.03;
+
+#[test]
+fn a_bike_that_is_as_labelled_and_read_as_it_stands_is_fitted_near_its_labels() {
+    let (fitted, unsettled) = (AtomicUsize::new(0), AtomicUsize::new(0));
+    let garages = (bikes::bike(), 3.0..60.0_f64, proptest::collection::vec(-2.0..2.0_f64, 5));
+    let look = |(bike, friction, errors): (Bike, f64, Vec<f64>)| {
         for end in End::BOTH {
             let Some(readings) = read_as_it_stands(&bike, end, friction, &errors) else { continue };
             let label = bike.end(end).unwrap().main_spring();
             let bike = Bike::new(BikeParts { readings, changes: Vec::new(), ..bike.parts().clone() }).unwrap();
             match (bike.fit_end(end), label) {
                 (Ok(fit), Some(label)) => {
+                    fitted.fetch_add(1, Relaxed);
                     let off = (fit.rate.value.si() - label.rate.si()) / fit.rate.standard_uncertainty.si();
                     prop_assert!(off.abs() < OFF_LABEL, "{end}: {:?} for {:?}", fit.rate, label.rate);
                 }
-                // Where a reading lies on a corner of the springs' force (a spring that just touches) no smooth minimum is there.
-                (Err(Error::Setup(SetupError::NotConverged { .. })), Some(_)) | (Err(_), None) => {}
+                (Err(Error::Setup(SetupError::NotConverged { .. })), Some(_)) => {
+                    unsettled.fetch_add(1, Relaxed);
+                }
+                (Err(error), None) => {
+                    let lacks = matches!(error, Error::Setup(SetupError::NoSpring { end: at, .. }) if at == end);
+                    prop_assert!(lacks, "{end}: {error}");
+                }
                 (Err(error), Some(_)) => prop_assert!(false, "{end}: {error}"),
                 (Ok(_), None) => prop_assert!(false, "{end}: a fit without a spring"),
             }
         }
+        Ok(())
+    };
+    if let Err(fault) = TestRunner::default().run(&garages, look) {
+        panic!("{fault}");
     }
+    let (fitted, unsettled) = (fitted.into_inner(), unsettled.into_inner());
+    assert!(unsettled as f64 <= 1.0 + UNSETTLED * fitted as f64, "{unsettled} of {fitted} did not settle");
+    assert!(fitted > 100, "only {fitted} ends of 256 bikes were fitted");
 }
 
 #[test]

@@ -93,7 +93,8 @@ fn a_spring_that_a_caliper_was_put_to() {
     let prior = SpringPrior::of_measured(rate, Length::from_si(1e-3)).unwrap();
     assert!((prior.rate_standard_uncertainty().si() / relative(rate) - 1.0).abs() < 1e-12);
     let unknown = Uncertain::new(SpringRate::from_si(5e4), SpringRate::from_si(4e4)).unwrap();
-    assert!(SpringPrior::of_measured(unknown, Length::from_si(1e-3)).is_err());
+    let fault = SpringPrior::of_measured(unknown, Length::from_si(1e-3)).unwrap_err().to_string();
+    assert!(fault.contains("rate_tolerance"), "{fault}");
 }
 
 #[test]
@@ -122,6 +123,8 @@ fn a_rider_that_nobody_weighed() {
         plan.worth != Worth::RepeatFirst && names.iter().any(|name| name.starts_with("Scale") || name == "Weigh"),
         "{names:?}"
     );
-    assert!(masses(None).with_uncertainty("pillion", Mass::from_si(1.0)).is_err());
-    assert!(masses(None).with_uncertainty("rider", Mass::from_si(0.0)).is_err());
+    let unknown = masses(None).with_uncertainty("pillion", Mass::from_si(1.0)).unwrap_err().to_string();
+    assert!(unknown.starts_with("no mass is called `pillion`: the masses stated are"), "{unknown}");
+    let exact = masses(None).with_uncertainty("rider", Mass::from_si(0.0)).unwrap_err().to_string();
+    assert!(exact.contains("rider") && exact.contains("found 0 kg"), "{exact}");
 }

@@ -71,7 +71,7 @@ fn wentzell_8_2_active_coils_for_70_lbf_per_inch() {
     /// Half of the last digit of the printed coils, 0.005 of 10.79.
     const HALF_DIGIT: f64 = 0.005 / 10.79;
     let spring = spring("0.105 in", "0.62 in", 10.79, "11.85e6 psi");
-    assert!((spring.rate().get("lbf/in").unwrap() / 70.0 - 1.0).abs() < HALF_DIGIT);
+    assert!((spring.rate().in_unit("lbf/in").unwrap() / 70.0 - 1.0).abs() < HALF_DIGIT);
     assert!((spring.total_coils() - 12.79).abs() < 1e-12, "two coils more");
 }
 

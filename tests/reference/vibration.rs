@@ -106,7 +106,7 @@ fn motocross_landing_is_just_overdamped() {
     const ROUNDING: f64 = 1e-12;
     within(ratio * omega - spread, 8.0, 8.0 * ROUNDING);
     within(ratio * omega + spread, 12.0, 12.0 * ROUNDING);
-    within(rate.get("N/mm").unwrap(), 16.812176, 0.5e-6);
+    within(rate.in_unit("N/mm").unwrap(), 16.812176, 0.5e-6);
 }
 
 #[test]

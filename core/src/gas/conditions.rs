@@ -153,7 +153,9 @@ mod tests {
     fn refuses_what_no_rider_meets() {
         let fault = Conditions::at_altitude(parse("12 km").unwrap_or(Length::from_si(12e3))).unwrap_err().to_string();
         assert!(fault.contains("12000 m") && fault.contains("9000 m"), "{fault}");
-        assert!(Conditions::new(parse("1 bar").unwrap(), parse("15 K").unwrap()).is_err());
-        assert!(Conditions::at_altitude(Length::from_si(f64::NAN)).is_err());
+        let cold = Conditions::new(parse("1 bar").unwrap(), parse("15 K").unwrap()).unwrap_err().to_string();
+        assert!(cold.starts_with("temperature: found -258.15 degC"), "{cold}");
+        let nowhere = Conditions::at_altitude(Length::from_si(f64::NAN)).unwrap_err().to_string();
+        assert!(nowhere.starts_with("altitude: NaN is not a finite length"), "{nowhere}");
     }
 }

@@ -96,7 +96,13 @@ mod tests {
     fn points_too_close_are_refused() {
         let error = Photograph::new(([10., 10.], [mm(0.), mm(0.)]), ([20., 10.], [mm(5.), mm(0.)])).unwrap_err();
         assert!(error.to_string().contains("10.0 pixels"), "{error}");
-        assert!(Photograph::new(([10., 10.], [mm(1.), mm(0.)]), ([f64::NAN, 10.], [mm(5.), mm(0.)])).is_err());
-        assert!(Photograph::new(([0., 0.], [mm(1.), mm(0.)]), ([100., 0.], [mm(1.), mm(0.)])).is_err());
+        let apart = |first, second| match Photograph::new(first, second).unwrap_err() {
+            LinkageError::Photograph { pixels, fewest } => (pixels, fewest),
+            other => panic!("{other}"),
+        };
+        let (pixels, fewest) = apart(([10., 10.], [mm(1.), mm(0.)]), ([f64::NAN, 10.], [mm(5.), mm(0.)]));
+        assert!(pixels.is_nan() && fewest == FEWEST_PIXELS);
+        // One place in the drawing.
+        assert_eq!(apart(([0., 0.], [mm(1.), mm(0.)]), ([100., 0.], [mm(1.), mm(0.)])), (100.0, FEWEST_PIXELS));
     }
 }

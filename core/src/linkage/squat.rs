@@ -229,12 +229,16 @@ mod tests {
     fn teeth_give_radii_and_bad_drives_are_refused() {
         let radius = pitch_radius(13, mm(15.875)).unwrap();
         assert!((radius.si() - 0.015_875 / (2.0 * (core::f64::consts::PI / 13.0).sin())).abs() < 1e-15);
-        assert!(pitch_radius(3, mm(15.875)).is_err() && pitch_radius(13, mm(-1.0)).is_err());
+        let few = pitch_radius(3, mm(15.875)).unwrap_err();
+        assert_eq!(few, LinkageError::TooFewTeeth { found: 3, fewest: FEWEST_TEETH });
+        let negative = pitch_radius(13, mm(-1.0)).unwrap_err().to_string();
+        assert!(negative.starts_with("chain pitch: found -1 mm"), "{negative}");
         let linkage = direct_shock().linkage().unwrap();
         let odd = ChainDrive { front_radius: mm(0.0), wheelbase: mm(14800.0), ..drive() };
         let message = linkage.squat(&odd, &[mm(0.0)]).unwrap_err().to_string();
         assert!(message.contains("front sprocket radius") && message.contains("wheelbase"), "{message}");
-        assert!(linkage.squat(&drive(), &[mm(999.0)]).is_err());
+        let beyond = linkage.squat(&drive(), &[mm(999.0)]).unwrap_err();
+        assert!(matches!(beyond, LinkageError::OutOfTravel { .. }), "{beyond}");
         let at_the_axle = ChainDrive { front_centre: [mm(-570.0), mm(-160.0)], ..drive() };
         let error = linkage.squat(&at_the_axle, &linkage.travels(9)).unwrap_err();
         assert!(matches!(error, LinkageError::SprocketsTouch { .. }), "{error}");

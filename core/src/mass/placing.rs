@@ -195,9 +195,11 @@ mod tests {
         assert!(matches!(masses.ballast(&rider(), None), Err(MassError::NoWheelbase { .. })));
         let behind = masses.ballast_at(&rider(), [m(1.2), m(1.6)], Some(m(1.48))).unwrap_err();
         assert!(say(behind.clone()).contains("1017"), "{behind}");
-        assert!(masses.ballast_at(&rider(), [m(1.2), m(1.2)], Some(m(1.48))).is_err());
+        let nowhere = masses.ballast_at(&rider(), [m(1.2), m(1.2)], Some(m(1.48))).unwrap_err();
+        assert!(matches!(&nowhere, MassError::Places { first, second, .. } if first == second), "{nowhere}");
         let raised = masses.clone().shifted("rider", m(0.0), m(0.1), Some(m(1.48))).unwrap_err();
         assert!(matches!(raised, MassError::NoHeight { .. }));
-        assert!(masses.shifted(BIKE, m(0.1), m(0.0), Some(m(1.48))).is_err());
+        let bike = masses.shifted(BIKE, m(0.1), m(0.0), Some(m(1.48))).unwrap_err();
+        assert_eq!(bike, MassError::Placed { load: BIKE.to_owned() });
     }
 }

@@ -5,7 +5,7 @@ use crate::infer::finding::{Finding, percent};
 use crate::record::Range;
 use crate::report::direction::along;
 use crate::report::headline::act_phrase;
-use crate::units::{Force, Length, Quantity, SpringRate, Uncertain, UnitSystem, WheelRate, show};
+use crate::units::{Force, Length, Quantity, SpringRate, Uncertain, UnitSystem, WheelRate, as_written, show};
 
 /// Quantities in the reader's units.
 #[derive(Debug, Clone, Copy)]
@@ -18,9 +18,17 @@ impl Words {
         show(length, self.units.symbol(Length::KIND), self.units.length_decimals())
     }
 
-    /// A rate as on a label: no zeros at its end.
+    /// A rate as on a label: no zeros at its end, and as its owner wrote it where that was in another unit.
     pub(crate) fn rate(self, rate: SpringRate) -> String {
         let symbol = self.units.symbol(SpringRate::KIND);
+        let converted = self.rate_in(rate, symbol);
+        match as_written(SpringRate::KIND, rate.si()) {
+            Some((number, unit)) if unit.symbol != symbol => format!("{number} {} ({converted})", unit.symbol),
+            _ => converted,
+        }
+    }
+
+    fn rate_in(self, rate: SpringRate, symbol: &str) -> String {
         let text = show(rate, symbol, self.units.rate_decimals());
         match text.trim_end_matches(symbol).trim_end() {
             number if number.contains('.') => {

@@ -196,7 +196,8 @@ mod tests {
         let adjuster = Adjuster::new(Some(mm(1.5)), Some(mm(4.0)), Some(mm(24.0))).unwrap();
         assert_eq!(adjuster.turns(mm(-3.0)), Some(-2.0));
         assert!(adjuster.reaches(mm(4.0)) && !adjuster.reaches(mm(24.1)));
-        assert!(Adjuster::new(None, Some(mm(4.0)), Some(mm(3.0))).is_err());
+        let crossed = Adjuster::new(None, Some(mm(4.0)), Some(mm(3.0))).unwrap_err().to_string();
+        assert!(crossed.contains("max_preload") && crossed.contains("3 mm") && crossed.contains("4 mm"), "{crossed}");
     }
 
     proptest! {

@@ -125,7 +125,7 @@ mod tests {
     fn refuses_to_act_further_than_its_spring_goes() {
         let coil = super::super::Coil::new(parse("40 N/mm").unwrap()).unwrap();
         let coil = coil.with_lengths(mm(40.0), mm(25.0)).unwrap();
-        assert!(Stop::new(coil, mm(15.0)).is_ok());
+        assert_eq!(Stop::new(coil, mm(15.0)).unwrap().acts_over(), mm(15.0));
         assert!(Stop::new(coil, mm(15.1)).unwrap_err().to_string().contains("not more than the compression"));
     }
 }

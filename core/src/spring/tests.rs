@@ -44,7 +44,8 @@ fn a_coil_in_a_stack_stops_when_it_is_solid() {
     let hard = coil(8.0).with_lengths(mm(100.0), mm(50.0)).unwrap();
     let spring = Spring::from(Stack::new(vec![Stage::new(soft), Stage::new(hard)]).unwrap());
     assert!(near(spring.most_compression().unwrap().si(), 0.08));
-    assert!(spring.at(mm(80.0)).is_ok() && spring.at(mm(80.1)).is_err());
+    let beyond = spring.at(mm(80.1)).unwrap_err().to_string();
+    assert!(beyond.starts_with("spring: stroke 80.1 mm lies outside 0 mm to 80"), "{beyond}");
     assert!(near(spring.at(mm(80.0)).unwrap().force.si(), 400.0));
     assert_consistent(&spring, 0.08);
 }
@@ -77,11 +78,12 @@ fn the_slope_of_the_rate_goes_through_stacks_and_nests() {
 #[test]
 fn refuses_tables_that_do_not_rise() {
     let rows = |rows: &[(f64, f64)]| Table::new(rows.iter().map(|&(x, f)| (mm(x), Force::from_si(f))).collect());
-    assert!(rows(&[(0.0, 0.0), (10.0, 40.0), (20.0, 90.0)]).is_ok());
+    assert!(near(rows(&[(0.0, 0.0), (10.0, 40.0), (20.0, 90.0)]).unwrap().eval(0.02).force, 90.0));
     assert!(rows(&[(10.0, 40.0), (20.0, 40.0)]).unwrap_err().to_string().contains("row 2"));
     assert!(rows(&[(0.0, 5.0), (20.0, 40.0)]).unwrap_err().to_string().contains("row 1"));
     assert!(rows(&[(20.0, 40.0)]).unwrap_err().to_string().contains("two rows"));
-    assert!(rows(&[(20.0, f64::NAN), (30.0, 40.0)]).is_err());
+    let fault = rows(&[(20.0, f64::NAN), (30.0, 40.0)]).unwrap_err().to_string();
+    assert!(fault.contains("NaN is not a finite force"), "{fault}");
 }
 
 #[test]

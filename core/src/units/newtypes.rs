@@ -4,7 +4,7 @@
 use core::fmt;
 use core::ops::{Add, Div, Mul};
 
-use super::{Force, Kind, Length, Quantity, Velocity, check, kind, to_text};
+use super::{Force, Kind, Length, Quantity, Velocity, check, kind};
 use crate::error::UnitError;
 
 macro_rules! newtype {
@@ -12,24 +12,6 @@ macro_rules! newtype {
         $(#[$doc])*
         #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
         pub struct $name(f64);
-
-        impl $name {
-            /// A checked quantity from a number and the spelling of its unit.
-            ///
-            /// # Errors
-            /// [`UnitError`] when the unit is not one of the kind's, or the value is not finite or has an impossible sign.
-            pub fn new(number: f64, unit: &str) -> Result<Self, UnitError> {
-                super::from_number::<Self>(number, unit).and_then(|quantity| check::$check($field, quantity))
-            }
-
-            /// The number in the unit with this spelling.
-            ///
-            /// # Errors
-            /// [`UnitError`] when the unit is not one of the kind's.
-            pub fn get(self, unit: &str) -> Result<f64, UnitError> {
-                super::number_in(self, unit)
-            }
-        }
 
         impl Quantity for $name {
             const KIND: &'static Kind = &kind::$kind;
@@ -39,18 +21,21 @@ macro_rules! newtype {
             fn si(self) -> f64 {
                 self.0
             }
+            fn checked(self) -> Result<Self, UnitError> {
+                check::$check($field, self)
+            }
         }
 
         impl fmt::Display for $name {
             fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
-                formatter.pad(&to_text(*self))
+                self.display().fmt(formatter)
             }
         }
 
         impl core::str::FromStr for $name {
             type Err = UnitError;
             fn from_str(text: &str) -> Result<Self, UnitError> {
-                super::parse::<Self>(text).and_then(|quantity| check::$check($field, quantity))
+                super::parse(text)
             }
         }
 
@@ -64,8 +49,7 @@ macro_rules! newtype {
         #[cfg(feature = "serde")]
         impl<'de> serde::Deserialize<'de> for $name {
             fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-                super::text_serde::deserialize::<Self, D>(deserializer)
-                    .and_then(|quantity| check::$check($field, quantity).map_err(serde::de::Error::custom))
+                super::text_serde::deserialize(deserializer)
             }
         }
     };

@@ -1,5 +1,7 @@
 //! Text to quantity and back. Text always carries a unit; the two directions round-trip to the last bit.
 
+use core::fmt;
+
 use super::Quantity;
 use super::kind::{ALL, Kind, Unit};
 use crate::error::UnitError;
@@ -7,9 +9,10 @@ use crate::error::UnitError;
 /// Reads a quantity: `"105 mm"`, `"0.47 kgf/mm"`, `"26.5 deg"`. The space before the unit may be left out.
 ///
 /// # Errors
-/// [`UnitError`] when the unit is missing, unknown or of another kind, or the number is not a finite decimal number.
+/// [`UnitError`] when the unit is missing, unknown or of another kind, the number is not a finite decimal number, or its sign
+/// is impossible for the kind.
 pub fn parse<Q: Quantity>(text: &str) -> Result<Q, UnitError> {
-    parse_si(Q::KIND, text).map(Q::from_si)
+    parse_si(Q::KIND, text).and_then(|si| Q::from_si(si).checked())
 }
 
 /// Reads a text of the given kind as its value in SI units. Used where the kind is known only at run time.
@@ -127,7 +130,8 @@ fn wrong_unit(kind: &'static Kind, found: &str, number: &str, spelling: &str) ->
     }
 }
 
-/// Writes a quantity in its kind's output unit, with the fewest digits that read back to the same bits.
+/// Writes a quantity with the fewest digits that read back to the same bits: in the unit that it was written in, where that
+/// can be seen from its digits (`300 lbf/in`), else in its kind's output unit.
 pub fn to_text<Q: Quantity>(quantity: Q) -> String {
     exact_text(Q::KIND, quantity.si())
 }
@@ -137,13 +141,11 @@ pub fn to_text<Q: Quantity>(quantity: Q) -> String {
 pub fn exact_text(kind: &'static Kind, si: f64) -> String {
     /// Neighbours of the converted number to try: two roundings lose at most one unit in the last place each.
     const NEIGHBOURS: i32 = 3;
+    if let Some((number, unit)) = as_written(kind, si) {
+        return format!("{number} {}", unit.symbol);
+    }
     for unit in kind.units {
         let near = unit.from_si(si);
-        // What a person wrote has few digits: `28 %` and not a neighbour that reads the same.
-        let short = ten_digits(near);
-        if unit.to_si(short).to_bits() == si.to_bits() {
-            return format!("{short} {}", unit.symbol);
-        }
         let (mut below, mut above) = (near, near);
         for step in 0..=NEIGHBOURS {
             if step > 0 {
@@ -161,11 +163,75 @@ pub fn exact_text(kind: &'static Kind, si: f64) -> String {
     format!("{} {}", kind.units[0].from_si(si), kind.units[0].symbol)
 }
 
+/// The number and unit that a person wrote, where they can be seen from the value: a number of few digits in some unit that
+/// gives the same bits. Of several, the first unit of the kind in which five digits do, else the one with the fewest.
+///
+/// A computed value is taken for a written one about once in a million times; it then reads back to the same bits all the
+/// same.
+pub(crate) fn as_written(kind: &'static Kind, si: f64) -> Option<(f64, &'static Unit)> {
+    let short = |unit: &'static Unit| {
+        let number = ten_digits(unit.from_si(si));
+        (unit.to_si(number).to_bits() == si.to_bits()).then_some((number, unit))
+    };
+    let written: Vec<_> = kind.units.iter().filter_map(short).collect();
+    let few = written.iter().find(|(number, _)| digits(*number) <= FEW_DIGITS);
+    few.or_else(|| written.iter().min_by_key(|(number, _)| digits(*number))).copied()
+}
+
+/// As many digits as anybody writes on a label or reads off a tape, and as are shown of a computed value.
+const FEW_DIGITS: usize = 5;
+
+/// Significant digits of a number of ten digits.
+fn digits(number: f64) -> usize {
+    let text = format!("{:.9e}", number.abs());
+    let mantissa = text.split('e').next().unwrap_or_default().trim_end_matches('0');
+    mantissa.chars().filter(char::is_ascii_digit).count()
+}
+
+/// A quantity for a reader: five significant digits unless asked otherwise, in the unit that it was written in where that can
+/// be seen, else in its kind's output unit. `{:.2}` asks for decimals, `{:>12}` for a width.
+#[derive(Debug, Clone, Copy)]
+pub struct Shown<Q>(pub(super) Q);
+
+impl<Q: Quantity> fmt::Display for Shown<Q> {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let si = self.0.si();
+        let (number, unit) = as_written(Q::KIND, si).unwrap_or_else(|| {
+            let unit = &Q::KIND.units[0];
+            (unit.from_si(si), unit)
+        });
+        let number = match formatter.precision() {
+            Some(decimals) => rounded(number, decimals),
+            None => significant(number),
+        };
+        padded(formatter, &format!("{number} {}", unit.symbol))
+    }
+}
+
+/// A number to five significant digits, no zeros at its end.
+fn significant(number: f64) -> String {
+    let short: f64 = format!("{number:.*e}", FEW_DIGITS - 1).parse().unwrap_or(number);
+    format!("{}", if short == 0.0 { 0.0 } else { short })
+}
+
+/// As `pad`, which would take the precision for a number of characters.
+fn padded(formatter: &mut fmt::Formatter<'_>, text: &str) -> fmt::Result {
+    let missing = formatter.width().unwrap_or(0).saturating_sub(text.chars().count());
+    let before = match formatter.align() {
+        None | Some(fmt::Alignment::Left) => 0,
+        Some(fmt::Alignment::Right) => missing,
+        Some(fmt::Alignment::Center) => missing / 2,
+    };
+    let fill = |count: usize| formatter.fill().to_string().repeat(count);
+    let (left, right) = (fill(before), fill(missing - before));
+    write!(formatter, "{left}{text}{right}")
+}
+
 /// The number of a quantity in the unit with this spelling.
 ///
 /// # Errors
 /// [`UnitError::UnknownUnit`] or [`UnitError::WrongKind`] when the kind has no such unit.
-pub fn number_in<Q: Quantity>(quantity: Q, spelling: &str) -> Result<f64, UnitError> {
+pub(super) fn number_in<Q: Quantity>(quantity: Q, spelling: &str) -> Result<f64, UnitError> {
     let unit = Q::KIND.unit(spelling).ok_or_else(|| wrong_unit(Q::KIND, spelling, "1", spelling))?;
     Ok(unit.from_si(quantity.si()))
 }
@@ -174,11 +240,11 @@ pub fn number_in<Q: Quantity>(quantity: Q, spelling: &str) -> Result<f64, UnitEr
 ///
 /// # Errors
 /// As [`number_in`], and [`UnitError::NotFinite`].
-pub fn from_number<Q: Quantity>(number: f64, spelling: &str) -> Result<Q, UnitError> {
+pub(super) fn from_number<Q: Quantity>(number: f64, spelling: &str) -> Result<Q, UnitError> {
     let unit = Q::KIND.unit(spelling).ok_or_else(|| wrong_unit(Q::KIND, spelling, "1", spelling))?;
     let si = unit.to_si(number);
     if si.is_finite() {
-        Ok(Q::from_si(si))
+        Q::from_si(si).checked()
     } else {
         Err(UnitError::NotFinite { kind: Q::KIND.name, found: format!("{number} {spelling}") })
     }
@@ -231,6 +297,54 @@ mod tests {
         assert_eq!(to_text(parse::<Share>("28 %").unwrap()), "28 %");
         let hardly = Uncertain { value: Length::from_si(-2e-5), standard_uncertainty: Length::from_si(1.8e-3) };
         assert_eq!((show(hardly.value, "mm", 1).as_str(), hardly.show("mm").as_str()), ("0.0 mm", "0.0 ± 1.8 mm"));
+    }
+
+    #[test]
+    fn a_label_keeps_the_unit_it_was_written_in() {
+        // 300 lbf/in is 52.538… N/mm, which takes 16 digits; 0.47 kgf/mm is 4.6091255 N/mm, which takes 8.
+        for text in ["300 lbf/in", "26 lbf/in", "0.47 kgf/mm", "5.6 kgf/mm", "52 N/mm", "4.25 N/mm"] {
+            let rate: SpringRate = parse(text).unwrap();
+            assert_eq!(to_text(rate), text);
+            assert_eq!(rate.to_string(), text);
+        }
+        // One inch is 25.4 mm, which is short too: the kind's output unit comes first.
+        assert_eq!(to_text(parse::<Length>("1 in").unwrap()), "25.4 mm");
+    }
+
+    #[test]
+    fn a_computed_value_is_shown_to_five_digits_and_written_to_the_bit() {
+        let rate = SpringRate::from_si(8_370.182_633_705_355);
+        assert_eq!(rate.to_string(), "8.3702 N/mm");
+        assert_eq!(format!("{rate:.2}"), "8.37 N/mm");
+        assert_eq!(format!("{rate:>12.1}|{rate:<12.1}|{rate:*^12.1}"), "    8.4 N/mm|8.4 N/mm    |**8.4 N/mm**");
+        assert_eq!(parse::<SpringRate>(&to_text(rate)), Ok(rate));
+        let third = Length::from_si(1.0 / 3.0);
+        assert_eq!(third.display().to_string(), "333.33 mm");
+        assert_eq!(Length::from_si(-1e-9 / 3.0).display().to_string(), "-0.00000033333 mm");
+        assert_eq!(format!("{:.1}", Length::from_si(-1e-9).display()), "0.0 mm");
+    }
+
+    #[test]
+    fn every_kind_of_quantity_is_made_and_asked_alike() {
+        let (length, rate) = (Length::of(102.0, "mm").unwrap(), SpringRate::of(52.0, "N/mm").unwrap());
+        assert_eq!((length, rate), (parse("102 mm").unwrap(), parse("52 N/mm").unwrap()));
+        assert_eq!((length.in_unit("cm"), rate.in_unit("N/m")), (Ok(10.2), Ok(52e3)));
+        let unknown = UnitError::WrongKind {
+            kind: "length",
+            found: "1 N".to_owned(),
+            is: "force",
+            units: Length::KIND.unit_list(),
+        };
+        assert_eq!(Length::of(1.0, "N"), Err(unknown));
+        let sign = |error: UnitError| match error {
+            UnitError::Sign { field, found, wanted, .. } => (field, found, wanted),
+            other => panic!("{other}"),
+        };
+        let below = ("spring rate".to_owned(), "-52 N/mm".to_owned(), "zero or more");
+        assert_eq!(sign(SpringRate::of(-52.0, "N/mm").unwrap_err()), below);
+        assert_eq!(sign(parse::<SpringRate>("-52 N/mm").unwrap_err()), below);
+        let nan = Length::of(f64::NAN, "mm").unwrap_err();
+        assert_eq!(nan, UnitError::NotFinite { kind: "length", found: "NaN mm".to_owned() });
     }
 
     #[test]

@@ -77,6 +77,10 @@ mod tests {
         let error = Length::from_si(1e-4);
         let shorter = Length::from_si(0.1);
         let other = MeasuredLinkage::new(&readings, error, error, measured.shock().length(), shorter).unwrap();
-        assert!(RearEnd::from_table(other, measured.shock().clone()).is_err());
+        let fault = RearEnd::from_table(other, measured.shock().clone()).unwrap_err();
+        let crate::Error::Wheel(crate::error::WheelError::OtherShock { found, wanted }) = fault else {
+            panic!("{fault}")
+        };
+        assert!(found.ends_with("stroke 118 mm") && wanted.ends_with("stroke 100 mm"), "{found}; {wanted}");
     }
 }

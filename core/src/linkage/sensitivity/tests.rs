@@ -154,5 +154,6 @@ fn a_longer_link_is_longer_and_a_wrong_one_is_refused() {
     let message = linkage.with_link_length("rocker", mm(100.0)).unwrap_err().to_string();
     assert!(message.contains("`rocker`") && message.contains("`link`"), "{message}");
     assert!(matches!(linkage.with_link_length("link", mm(900.0)), Err(LinkageError::LinkTooLong { .. })));
-    assert!(linkage.with_link_length("link", mm(-1.0)).is_err());
+    let fault = linkage.with_link_length("link", mm(-1.0)).unwrap_err().to_string();
+    assert!(fault.starts_with("link length: found -1 mm"), "{fault}");
 }
