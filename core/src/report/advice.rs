@@ -23,7 +23,10 @@ impl Words {
         let symbol = self.units.symbol(SpringRate::KIND);
         let converted = self.rate_in(rate, symbol);
         match as_written(SpringRate::KIND, rate.si()) {
-            Some((number, unit)) if unit.symbol != symbol => format!("{number} {} ({converted})", unit.symbol),
+            // A label in the unit that everything is written in by default is converted like everything else.
+            Some((number, unit)) if ![symbol, SpringRate::KIND.units[0].symbol].contains(&unit.symbol) => {
+                format!("{number} {} ({converted})", unit.symbol)
+            }
             _ => converted,
         }
     }
@@ -292,6 +295,28 @@ impl SpringChoice {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_label_is_shown_as_its_owner_wrote_it_with_the_converted_value_beside_it() {
+        let rate = |text: &str, units| Words { units }.rate(crate::units::parse(text).unwrap());
+        assert_eq!(rate("300 lbf/in", UnitSystem::Metric), "300 lbf/in (52.54 N/mm)");
+        assert_eq!(rate("300 lbf/in", UnitSystem::Inch), "300 lbf/in");
+        assert_eq!(rate("0.47 kgf/mm", UnitSystem::Inch), "0.47 kgf/mm (26.3 lbf/in)");
+        assert_eq!(rate("52 N/mm", UnitSystem::Metric), "52 N/mm");
+        assert_eq!(rate("52 N/mm", UnitSystem::Inch), "296.9 lbf/in");
+        // A computed rate was written by nobody.
+        assert_eq!(Words { units: UnitSystem::Metric }.rate(SpringRate::from_si(52_538.1)), "52.54 N/mm");
+    }
+
+    #[test]
+    #[cfg(feature = "serde")]
+    fn a_label_keeps_its_text_through_the_file() {
+        let text = crate::demo::PATROL.replace("rate = \"52 N/mm\"", "rate = \"300 lbf/in\"");
+        let bike = crate::Bike::from_toml(&text).unwrap();
+        let again = bike.to_toml();
+        assert!(again.contains("rate = \"300 lbf/in\""), "{again}");
+        assert_eq!(crate::Bike::from_toml(&again).unwrap(), bike);
+    }
 
     #[test]
     fn turns_are_quarters() {
