@@ -161,6 +161,10 @@ impl Bike {
 impl Bike {
     /// The exponents of the gas of an end, each pair once; nothing without gas.
     fn gas_exponents(&self, end: End) -> Result<Option<Line>> {
+        // What gas an end of its own holds is not known here.
+        if self.own_end(end).is_some() {
+            return Ok(None);
+        }
         let mut all: Vec<Exponents> = match end {
             End::Front => {
                 let legs = self.front()?.fork().legs().iter();
