@@ -1,11 +1,13 @@
 //! Everything that can go wrong, one enum per topic. A message names the field, what was found and what would do.
 //!
-//! With the feature `serde` an error is data as well: topic, case, and the fields of the case. The bindings and `--json`
-//! show it that way.
+//! An error is data as well: [`Error::details`] gives the field, what was found, what would do and what was probably meant;
+//! with the feature `serde` the case and its own fields can be had too. The bindings and `--json` show it that way.
 
 use thiserror::Error;
 
+mod address;
 pub(crate) mod bike;
+mod details;
 mod file;
 mod gas;
 pub(crate) mod linkage;
@@ -16,7 +18,9 @@ mod setup;
 mod spring;
 mod wheel;
 
+pub use address::{Address, Step};
 pub use bike::BikeError;
+pub use details::Details;
 pub use file::{Fault, FileError};
 pub use gas::GasError;
 pub use linkage::LinkageError;
@@ -30,6 +34,11 @@ pub use wheel::WheelError;
 pub(crate) fn a(kind: &str) -> String {
     let article = if kind.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
     format!("{article} {kind}")
+}
+
+/// `; was … meant?`, or nothing.
+fn was_meant(suggestion: Option<&str>) -> String {
+    suggestion.map(|meant| format!("; was `{meant}` meant?")).unwrap_or_default()
 }
 
 /// A text, a unit or a magnitude that cannot be taken.
@@ -88,7 +97,7 @@ pub enum UnitError {
         units: String,
     },
     /// A unit that no kind knows.
-    #[error("`{found}`: unknown unit `{unit}` for {}; use {units}{hint}", a(kind))]
+    #[error("`{found}`: unknown unit `{unit}` for {}; use {units}{}", a(kind), nearest::did_you_mean(suggestion.as_deref()))]
     UnknownUnit {
         /// Kind wanted.
         kind: &'static str,
@@ -98,8 +107,8 @@ pub enum UnitError {
         unit: String,
         /// Units that would do.
         units: String,
-        /// A likely spelling, or nothing.
-        hint: String,
+        /// A likely spelling.
+        suggestion: Option<String>,
     },
     /// A field that is NaN or infinite.
     #[error("{field}: {found} is not a finite {kind}")]
@@ -124,7 +133,7 @@ pub enum UnitError {
         wanted: &'static str,
     },
     /// A magnitude that no real part has.
-    #[error("{field}: found {found}, which is no plausible {kind} here ({low} to {high}){hint}")]
+    #[error("{field}: found {found}, which is no plausible {kind} here ({low} to {high}){}", was_meant(suggestion.as_deref()))]
     Implausible {
         /// Field at fault.
         field: String,
@@ -136,8 +145,8 @@ pub enum UnitError {
         low: String,
         /// Most accepted.
         high: String,
-        /// The unit probably meant, or nothing.
-        hint: String,
+        /// What was probably meant: the number in another unit.
+        suggestion: Option<String>,
     },
     /// A plain number outside its range.
     #[error("{field}: found {found}, wanted a number from {low} to {high}")]
@@ -151,12 +160,41 @@ pub enum UnitError {
         /// Most accepted.
         high: f64,
     },
+    /// Two quantities in the wrong order.
+    #[error("{field}: found {found}, wanted {wanted} than the {other} of {than}")]
+    Order {
+        /// Field at fault.
+        field: String,
+        /// Value found.
+        found: String,
+        /// `more` or `less`.
+        wanted: &'static str,
+        /// What it is compared with.
+        other: &'static str,
+        /// The value of that.
+        than: String,
+    },
     /// No such unit system.
     #[error("unit system `{found}` is not known: use metric, kilogram-force or inch")]
     UnknownSystem {
         /// Name found.
         found: String,
     },
+}
+
+impl UnitError {
+    /// The same of another field, where it is of one.
+    pub(crate) fn of_field(mut self, name: String) -> Self {
+        match &mut self {
+            Self::NotFiniteField { field, .. }
+            | Self::Sign { field, .. }
+            | Self::Implausible { field, .. }
+            | Self::NumberRange { field, .. }
+            | Self::Order { field, .. } => *field = name,
+            _ => {}
+        }
+        self
+    }
 }
 
 /// Any error of the library.

@@ -7,16 +7,17 @@
 #![doc = include_str!("../demo/patrol.toml")]
 //! ```
 //!
-//! **Reading** is in two passes over a tree that knows its places in the text. The first holds the tree against one table of
-//! keys (`format.rs`): unknown keys, missing keys, wrong kinds of value, units. The second builds the parts, which know what
-//! is possible. Every fault is told, each with line, column, key path, what was found and what would do; a part is not built
-//! from a faulty table, so that one slip is told once.
+//! **Reading** goes down the descriptions of the keys ([`keys`](crate::keys)) over a tree that knows its places in the text.
+//! Unknown keys, missing keys, wrong kinds of value, units, and what the parts themselves refuse: every fault is told, each with
+//! line, column, key path, what was found and what would do. A part is not built from a faulty table, so that one slip is told
+//! once.
 //!
 //! **Writing** keeps every bit: what is written reads back as an equal bike. Comments and the order of a file are not kept.
 //!
 //! **The log**: the file describes the bike as it is now. A `[[change]]` says on which day what was done, and what stood there
 //! before (`was`, by key path) or was not there (`added`); [`Bike::with_logged_change`] writes one, [`Bike::at`] goes back to a
-//! date. A change of the date `what if` was not made ([`Bike::what_if`]). Readings then carry their day, with a time where the bike was changed on the same day.
+//! date. A change of the date `what if` was not made ([`Bike::what_if`]). Readings then carry their day, with a time where the
+//! bike was changed on the same day.
 //!
 //! ```toml
 //! [[change]]
@@ -41,38 +42,65 @@
 //! # Ok::<(), wheelrate::Error>(())
 //! ```
 //!
-//! The same table of keys makes the JSON Schema ([`json_schema`]), shipped as `schema/bike.schema.json`.
+//! The same descriptions make the JSON Schema ([`keys::json_schema`](crate::keys::json_schema)), shipped as
+//! `schema/bike.schema.json`, and the page of keys ([`keys::page`](crate::keys::page)), shipped as `docs/keys.md`.
 
-mod check;
-mod faults;
-mod format;
 mod json_text;
-mod log;
-mod part;
 mod practice;
-mod read;
-mod schema;
-mod shape;
 mod toml_text;
-mod tree;
-mod write;
-
-pub(crate) use log::{path_faults, undone};
-pub use schema::json_schema;
-
-use core::cell::RefCell;
 
 use crate::bike::Bike;
 use crate::error::{Error, Fault, FileError, Result, SetupError, SpringError};
+use crate::keys::{Faults, Item, Node, Place, contradictions, read};
 use crate::log::Log;
 use crate::record::End;
-use check::Around;
-use faults::Faults;
-use shape::Shape;
-use toml_text::Syntax;
-use tree::{Node, Step, Value, key_path};
 
-static ROOT: Shape = Shape::Table(&format::ROOT);
+/// Reads a file in TOML.
+fn from_toml<P: Item>(text: &str) -> core::result::Result<(P, Source<'_>), FileError> {
+    let (node, syntax) = toml_text::read(text);
+    part(Source { text, node }, Faults::of_grammar(text, syntax))
+}
+
+/// Reads a file in JSON, whose first fault of grammar ends it.
+fn from_json<P: Item>(text: &str) -> core::result::Result<(P, Source<'_>), FileError> {
+    match json_text::read(text) {
+        Ok(node) => part(Source { text, node }, Faults::new()),
+        Err(syntax) => Err(FileError { faults: Faults::of_grammar(text, vec![syntax]).finish(Some(text)) }),
+    }
+}
+
+/// A text and what it holds.
+struct Source<'t> {
+    text: &'t str,
+    node: Node,
+}
+
+/// Reads the tree of a text. Where the grammar is broken, keys are still checked, but nothing is built.
+fn part<P: Item>(source: Source<'_>, faults: Faults) -> core::result::Result<(P, Source<'_>), FileError> {
+    match read(&source.node, &faults) {
+        Ok(part) if faults.is_empty() => Ok((part, source)),
+        _ => Err(FileError { faults: faults.finish(Some(source.text)) }),
+    }
+}
+
+/// The log of a bike, walked through; what is wrong with it is noted in the text, where there is one.
+fn log_of(bike: &Bike, source: Option<&Source<'_>>) -> core::result::Result<Log, FileError> {
+    Log::new(bike).map_err(|found| {
+        let faults = Faults::new();
+        contradictions(&Place::root(source.map(|source| &source.node), &faults), found);
+        FileError { faults: faults.finish(source.map(|source| source.text)) }
+    })
+}
+
+/// The bike, if its log is sound.
+fn with_sound_log(bike: Bike) -> core::result::Result<Bike, FileError> {
+    log_of(&bike, None).map(|_| bike)
+}
+
+/// The tree of a part, to be written.
+fn tree(part: &impl Item) -> Node {
+    part.write().into()
+}
 
 impl Bike {
     /// Reads a bike file.
@@ -80,8 +108,8 @@ impl Bike {
     /// # Errors
     /// [`FileError`] with every fault of the text.
     pub fn from_toml(text: &str) -> Result<Self> {
-        let (node, syntax) = toml_text::read(text);
-        Ok(read_text(&node, syntax, text).map_err(told)?.0)
+        let (bike, source) = from_toml(text)?;
+        Ok(log_of(&bike, Some(&source)).map(|_| bike)?)
     }
 
     /// Reads a bike file written as JSON.
@@ -89,10 +117,8 @@ impl Bike {
     /// # Errors
     /// [`FileError`] with every fault of the text.
     pub fn from_json(text: &str) -> Result<Self> {
-        match json_text::read(text) {
-            Ok(node) => Ok(read_text(&node, Vec::new(), text).map_err(told)?.0),
-            Err(syntax) => Err(told(grammar(vec![syntax], text).finish()).into()),
-        }
+        let (bike, source) = from_json(text)?;
+        Ok(log_of(&bike, Some(&source)).map(|_| bike)?)
     }
 
     /// The ends that hold a part of your own: they have no text form. A bike with one cannot be serialised, and a file
@@ -110,122 +136,13 @@ impl Bike {
     /// The bike as a TOML file, which reads back as an equal bike; see [`ends_without_text`](Self::ends_without_text).
     #[must_use]
     pub fn to_toml(&self) -> String {
-        toml_text::write(&write::tree(self))
+        toml_text::write(&tree(self))
     }
 
     /// The bike as a JSON file, which reads back as an equal bike; see [`ends_without_text`](Self::ends_without_text).
     #[must_use]
     pub fn to_json(&self) -> String {
-        json_text::write(&write::tree(self))
-    }
-}
-
-/// Every fault of a bike file in TOML, in the order of the text; empty for a sound file. Readings that contradict each
-/// other are faults here; a bike is read from them all the same, and its fit says so again.
-#[must_use]
-pub fn check(text: &str) -> Vec<Fault> {
-    let (node, syntax) = toml_text::read(text);
-    check_text(&node, syntax, text)
-}
-
-/// As [`check`], for a bike file in JSON.
-#[must_use]
-pub fn check_json(text: &str) -> Vec<Fault> {
-    match json_text::read(text) {
-        Ok(node) => check_text(&node, Vec::new(), text),
-        Err(syntax) => grammar(vec![syntax], text).finish(),
-    }
-}
-
-fn check_text(node: &Node, syntax: Vec<Syntax>, text: &str) -> Vec<Fault> {
-    match read_text(node, syntax, text) {
-        Ok((_, log)) => contradictory_readings(node, &log, text),
-        Err(faults) => faults,
-    }
-}
-
-/// Readings that no machine can give, told at the first reading of their set.
-fn contradictory_readings(node: &Node, log: &Log, text: &str) -> Vec<Fault> {
-    let mut faults = Faults::new(Some(text));
-    let rows = node.get("reading").map_or(&[][..], Node::items);
-    for set in End::BOTH.into_iter().flat_map(|end| log.sets(end)) {
-        let Some((row, node)) = set.readings.first().and_then(|row| Some((row, rows.get(*row)?))) else { continue };
-        if let Err(Error::Setup(SetupError::Contradiction { contradictions, .. })) = set.bike().fit_end(set.end) {
-            for message in contradictions {
-                let wanted = "readings that agree: read again what is named".to_owned();
-                faults.add(&node.span, &format!("reading[{row}]"), set.end.to_string(), wanted, message);
-            }
-        }
-    }
-    faults.finish()
-}
-
-/// A value of TOML, or plain text.
-fn value_of(text: &str) -> Value {
-    toml_text::read_value(text).unwrap_or_else(|| Value::Text(text.trim().to_owned()))
-}
-
-fn told(faults: Vec<Fault>) -> FileError {
-    FileError { faults }
-}
-
-fn nowhere(path: &str, step: &str) -> FileError {
-    let message = format!("the path leads nowhere at `{step}`");
-    let wanted = "keys joined by points, rows in brackets: `front.fork.leg[0].spring.rate`".to_owned();
-    told(vec![Fault {
-        line: None,
-        column: None,
-        key_path: path.to_owned(),
-        found: step.to_owned(),
-        message: format!("{message}, wanted {wanted}"),
-        wanted,
-    }])
-}
-
-fn grammar(syntax: Vec<Syntax>, text: &str) -> Faults<'_> {
-    let mut faults = Faults::new(Some(text));
-    for Syntax { byte, message } in syntax {
-        faults.grammar(byte, &message);
-    }
-    faults
-}
-
-/// Reads a tree made of a text. Where the grammar is broken, keys are still checked, but nothing is built.
-fn read_text(node: &Node, syntax: Vec<Syntax>, text: &str) -> core::result::Result<(Bike, Log), Vec<Fault>> {
-    let sound = syntax.is_empty();
-    let mut faults = grammar(syntax, text);
-    check::check(&ROOT, node, "", Around::new(sound), &mut faults);
-    if sound { build(node, faults) } else { Err(faults.finish()) }
-}
-
-/// Reads a tree made in code.
-fn read_node(node: &Node) -> core::result::Result<Bike, Vec<Fault>> {
-    let mut faults = Faults::new(None);
-    check::check(&ROOT, node, "", Around::new(true), &mut faults);
-    build(node, faults).map(|(bike, _)| bike)
-}
-
-fn build(node: &Node, faults: Faults<'_>) -> core::result::Result<(Bike, Log), Vec<Fault>> {
-    let faults = RefCell::new(faults);
-    let bike = read::bike(node, &faults);
-    let mut faults = faults.into_inner();
-    match bike {
-        Ok(bike) if faults.is_empty() => Ok(bike),
-        _ => {
-            if faults.is_empty() {
-                faults.wrong(node, "", ROOT.wanted());
-            }
-            Err(faults.finish())
-        }
-    }
-}
-
-impl core::fmt::Display for Step {
-    fn fmt(&self, formatter: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        match self {
-            Self::Key(key) => formatter.pad(&key_path("", key)),
-            Self::Row(row) => write!(formatter, "[{row}]"),
-        }
+        json_text::write(&tree(self))
     }
 }
 
@@ -235,15 +152,51 @@ impl serde::Serialize for Bike {
             let part = format!("the {end} end, or something in it,");
             return Err(serde::ser::Error::custom(SpringError::NoText { part }));
         }
-        json_text::to_json(&write::tree(self)).serialize(serializer)
+        tree(self).serialize(serializer)
     }
 }
 
 impl<'de> serde::Deserialize<'de> for Bike {
     fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> core::result::Result<Self, D::Error> {
-        let json = serde_json::Value::deserialize(deserializer)?;
-        read_node(&json_text::from_json(&json)).map_err(|faults| serde::de::Error::custom(told(faults)))
+        let node = <Node as serde::Deserialize>::deserialize(deserializer)?;
+        crate::keys::read_part(&node).and_then(with_sound_log).map_err(serde::de::Error::custom)
     }
+}
+
+/// Every fault of a bike file in TOML, in the order of the text; empty for a sound file. Readings that contradict each
+/// other are faults here; a bike is read from them all the same, and its fit says so again.
+#[must_use]
+pub fn check(text: &str) -> Vec<Fault> {
+    faults_of(from_toml(text))
+}
+
+/// As [`check`], for a bike file in JSON.
+#[must_use]
+pub fn check_json(text: &str) -> Vec<Fault> {
+    faults_of(from_json(text))
+}
+
+fn faults_of(read: core::result::Result<(Bike, Source<'_>), FileError>) -> Vec<Fault> {
+    let checked =
+        read.and_then(|(bike, source)| log_of(&bike, Some(&source)).map(|log| contradictory_readings(&log, &source)));
+    checked.unwrap_or_else(|error| error.faults)
+}
+
+/// Readings that no machine can give, said at the first reading of their set.
+fn contradictory_readings(log: &Log, source: &Source<'_>) -> Vec<Fault> {
+    let faults = Faults::new();
+    let root = Place::root(Some(&source.node), &faults);
+    let rows = root.key("reading");
+    for set in End::BOTH.into_iter().flat_map(|end| log.sets(end)) {
+        let Some(row) = set.readings.first() else { continue };
+        if let Err(Error::Setup(SetupError::Contradiction { contradictions, .. })) = set.bike().fit_end(set.end) {
+            for message in contradictions {
+                let wanted = "readings that agree: read again what is named";
+                rows.row(*row).note(set.end.to_string(), wanted, None, message);
+            }
+        }
+    }
+    faults.finish(Some(source.text))
 }
 
 #[cfg(test)]

@@ -9,8 +9,6 @@
 
 mod leg;
 mod level;
-#[cfg(feature = "serde")]
-mod text;
 
 pub use leg::ForkLeg;
 pub use level::LevelOffset;
@@ -25,8 +23,6 @@ use crate::units::{Angle, Length, MotionRatio, Quantity, SpringRate, check, show
 
 /// A telescopic fork.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "text::ForkText", into = "text::ForkText"))]
 pub struct Fork {
     full_stroke: Length,
     rake: Angle,
@@ -44,7 +40,7 @@ impl Fork {
     pub fn new(full_stroke: Length, rake: Angle, legs: [ForkLeg; 2]) -> Result<Self> {
         check::plausible("full_stroke", full_stroke, Length::from_si(0.02), Length::from_si(0.6))?;
         check::plausible("rake", rake, Angle::from_si(0.0), Angle::from_si(60f64.to_radians()))?;
-        let struts = [legs[0].strut("leg 1", full_stroke)?, legs[1].strut("leg 2", full_stroke)?];
+        let struts = [legs[0].strut("leg[0]", full_stroke)?, legs[1].strut("leg[1]", full_stroke)?];
         Ok(Self { full_stroke, rake, rake_uncertainty: None, legs, struts })
     }
 
@@ -320,10 +316,10 @@ mod tests {
         let flooded = ForkLeg::new().with_air(air(20.0).with_steel(parse("70 cm3").unwrap()).unwrap());
         let message =
             Fork::new(mm(290.0), parse("26.5 deg").unwrap(), [ForkLeg::new(), flooded]).unwrap_err().to_string();
-        assert!(message.starts_with("leg 2"), "{message}");
+        assert!(message.starts_with("leg[1].air.oil_level: "), "{message}");
         let late = ForkLeg::new().with_bump_stop(Stop::linear(parse("40 N/mm").unwrap(), mm(60.0)).unwrap());
         let message = Fork::new(mm(50.0), parse("26.5 deg").unwrap(), [late, ForkLeg::new()]).unwrap_err().to_string();
-        assert!(message.starts_with("leg 1: acts_over"), "{message}");
+        assert!(message.starts_with("leg[0].bump_stop.acts_over: "), "{message}");
     }
 
     #[test]

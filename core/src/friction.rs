@@ -12,8 +12,6 @@ use crate::units::{Force, MotionRatio, check};
 
 /// Friction of the seals of one leg or one shock, along its axis.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "FrictionText", into = "FrictionText"))]
 pub struct SealFriction {
     force: Force,
 }
@@ -46,25 +44,5 @@ impl SealFriction {
     #[must_use]
     pub fn at_wheel(&self, ratio: MotionRatio) -> Force {
         ratio.force_at_wheel(self.force)
-    }
-}
-
-/// The text form: the force itself, `"30 N"`.
-#[cfg(feature = "serde")]
-#[derive(serde::Serialize, serde::Deserialize)]
-struct FrictionText(#[serde(with = "crate::units::text_serde")] Force);
-
-#[cfg(feature = "serde")]
-impl TryFrom<FrictionText> for SealFriction {
-    type Error = crate::Error;
-    fn try_from(text: FrictionText) -> Result<Self> {
-        Self::new(text.0)
-    }
-}
-
-#[cfg(feature = "serde")]
-impl From<SealFriction> for FrictionText {
-    fn from(friction: SealFriction) -> Self {
-        Self(friction.force)
     }
 }

@@ -66,6 +66,8 @@ pub mod bike;
 pub mod compare;
 pub mod decide;
 pub mod demo;
+#[cfg(feature = "serde")]
+pub mod edit;
 pub mod error;
 #[cfg(feature = "serde")]
 pub mod file;
@@ -75,6 +77,8 @@ pub mod gas;
 #[cfg(feature = "serde")]
 pub mod history;
 pub mod infer;
+#[cfg(feature = "serde")]
+pub mod keys;
 pub mod linkage;
 pub mod log;
 pub mod mass;
@@ -87,6 +91,8 @@ pub mod spring;
 mod strut;
 pub mod sweep;
 pub mod units;
+#[cfg(feature = "serde")]
+mod value;
 pub mod wheel;
 
 pub use bike::Bike;

@@ -42,8 +42,6 @@ mod sensitivity;
 mod shares;
 mod squat;
 mod step;
-#[cfg(feature = "serde")]
-mod text;
 mod travel;
 
 pub use arrangement::{Arm, Arrangement, Centres, Side};
@@ -93,8 +91,6 @@ const TRAVEL_ROUNDING: f64 = 1e-9;
 /// # Ok::<(), wheelrate::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "text::LinkageText", into = "text::LinkageText"))]
 pub struct Linkage {
     mechanism: Mechanism,
     wheel: usize,

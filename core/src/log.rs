@@ -12,6 +12,8 @@
 
 pub(crate) mod between;
 mod clash;
+#[cfg(feature = "serde")]
+mod logged;
 pub(crate) mod recent;
 mod walk;
 mod when;

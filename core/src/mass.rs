@@ -18,6 +18,8 @@ mod raise;
 pub use placing::Ballast;
 pub use raise::AxleRaise;
 
+use std::collections::HashSet;
+
 use crate::error::{MassError, nearest};
 use crate::record::{End, Ends, Load};
 use crate::units::kind::STANDARD_GRAVITY_SI;
@@ -95,8 +97,9 @@ impl Masses {
         if let Some(wheelbase) = wheelbase {
             check::plausible("wheelbase", wheelbase, Length::from_si(0.3), Length::from_si(MOST_WHEELBASE_SI))?;
         }
-        for (at, (name, weighing)) in named.iter().enumerate() {
-            check_name(name, &named[..at])?;
+        let mut names = HashSet::new();
+        for (name, weighing) in &named {
+            check_name(name, !names.insert(name))?;
             check_weighing(name, weighing, wheelbase)?;
         }
         let masses = Self {
@@ -337,12 +340,12 @@ impl Masses {
         MassError::UnknownMass {
             found: name.to_owned(),
             known: nearest::list(known()),
-            hint: nearest::hint(name, known()),
+            suggestion: nearest::nearest(name, known()).map(str::to_owned),
         }
     }
 }
 
-fn check_name(name: &str, before: &[(String, Weighing)]) -> Result<(), MassError> {
+fn check_name(name: &str, used: bool) -> Result<(), MassError> {
     let bad = |reason| Err(MassError::BadName { name: name.to_owned(), reason });
     if name.trim() != name || name.is_empty() || name.contains('+') {
         return bad("a name is not empty, has no `+` and no space at its ends");
@@ -350,7 +353,7 @@ fn check_name(name: &str, before: &[(String, Weighing)]) -> Result<(), MassError
     if RESERVED.contains(&name) {
         return bad("the word has a meaning of its own in a load");
     }
-    if before.iter().any(|(other, _)| other == name) {
+    if used {
         return bad("it is used twice");
     }
     Ok(())

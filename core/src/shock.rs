@@ -2,9 +2,6 @@
 //!
 //! `F(s) = N·[F_spring(s + p) + F_gas(s) + F_stops(s)]` for `N` shocks, over the stroke `s` of each.
 
-#[cfg(feature = "serde")]
-mod text;
-
 use crate::axial::{Axial, AxialElement, AxialState, Fast, OwnElement, stroke_within, tidy_kinks};
 use crate::error::{Result, SpringError};
 use crate::friction::SealFriction;
@@ -16,29 +13,21 @@ use crate::units::{Length, Quantity, SpringRate, check, show, to_text};
 /// What is in a shock. Any part may be missing. Elements of your own have no text form; parts that hold one cannot be
 /// serialised.
 #[derive(Debug, Clone, PartialEq, Default)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
 #[non_exhaustive]
 pub struct ShockParts {
     /// Main spring.
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub spring: Option<Preloaded>,
     /// Gas on the rod.
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub reservoir: Option<Reservoir>,
     /// Air spring in place of, or beside, the main spring.
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub air_spring: Option<AirSpring>,
     /// Bump stop.
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub bump_stop: Option<Stop>,
     /// Top-out spring.
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub top_out: Option<Stop>,
     /// Friction of the seals of one shock.
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     pub friction: Option<SealFriction>,
     /// Elements of your own, in each shock.
-    #[cfg_attr(feature = "serde", serde(skip_deserializing, skip_serializing_if = "Vec::is_empty"))]
     pub own: Vec<OwnElement>,
 }
 
@@ -95,8 +84,6 @@ impl ShockParts {
 
 /// A shock, or two alike.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "text::ShockText", into = "text::ShockText"))]
 pub struct Shock {
     length: Length,
     full_stroke: Length,
@@ -128,12 +115,12 @@ impl Shock {
             .into());
         }
         let mut gas: Vec<SealedGas> =
-            parts.reservoir.map(|gas| gas.sealed(full_stroke)).transpose()?.into_iter().collect();
+            parts.reservoir.map(|gas| gas.sealed_of("reservoir", full_stroke)).transpose()?.into_iter().collect();
         if let Some(spring) = &parts.air_spring {
-            gas.extend(spring.sealed_of("shock", full_stroke)?);
+            gas.extend(spring.sealed_of("air_spring", full_stroke)?);
         }
         let [bump_stop, top_out] = [&parts.bump_stop, &parts.top_out].map(Clone::clone);
-        let strut = Strut::new("shock", full_stroke, parts.spring.clone(), gas, bump_stop, top_out, parts.own.clone())?;
+        let strut = Strut::new("", full_stroke, parts.spring.clone(), gas, bump_stop, top_out, parts.own.clone())?;
         Ok(Self { length, full_stroke, count, parts, strut })
     }
 

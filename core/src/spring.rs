@@ -16,8 +16,6 @@ mod spacer;
 mod stack;
 mod stop;
 mod table;
-#[cfg(feature = "serde")]
-mod text;
 mod unmarked;
 
 pub use adjuster::Adjuster;
@@ -42,8 +40,6 @@ use crate::units::{Length, Quantity, SpringRate, check};
 
 /// Any spring.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "text::SpringText", into = "text::SpringText"))]
 #[non_exhaustive]
 pub enum Spring {
     /// A coil spring of constant rate.
@@ -158,7 +154,7 @@ impl Spring {
         }
     }
 
-    fn words(&self) -> String {
+    pub(crate) fn words(&self) -> String {
         match self {
             Self::Coil(coil) => coil.describe(),
             Self::Stack(stack) => stack.describe(),

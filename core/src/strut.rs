@@ -21,7 +21,7 @@ pub(crate) struct Strut {
 
 impl Strut {
     /// Refuses a main spring or an element that ends before the stroke does, and a stop that acts over more than the
-    /// stroke.
+    /// stroke. `part` is the address of what they are in, empty for the whole.
     pub(crate) fn new(
         part: &str,
         stroke: Length,
@@ -31,11 +31,12 @@ impl Strut {
         top_out: Option<Stop>,
         own: Vec<OwnElement>,
     ) -> Result<Self> {
-        check_stops(part, stroke, [bump_stop.as_ref(), top_out.as_ref()])?;
+        check_stop(part, "bump_stop", stroke, bump_stop.as_ref())?;
+        check_stop(part, "top_out", stroke, top_out.as_ref())?;
         if let Some(spring) = &spring {
-            spring.check_clearance(part, stroke)?;
+            spring.check_clearance(&inside(part, "spring"), stroke)?;
         }
-        own.iter().try_for_each(|element| element.check_reach(part, stroke))?;
+        own.iter().try_for_each(|element| element.check_reach(&inside(part, "elements"), stroke))?;
         Ok(Self { stroke: stroke.si(), spring, gas, bump_stop, top_out, own })
     }
 
@@ -81,18 +82,21 @@ impl Strut {
 }
 
 /// Refuses a stop that acts over more than the whole stroke.
-fn check_stops(part: &str, stroke: Length, stops: [Option<&Stop>; 2]) -> Result<()> {
-    for stop in stops.into_iter().flatten() {
-        if stop.acts_over() > stroke {
-            return Err(SpringError::Order {
-                field: format!("{part}: acts_over"),
-                found: to_text(stop.acts_over()),
-                wanted: "not more",
-                other: "full stroke".to_owned(),
-                than: to_text(stroke),
-            }
-            .into());
+fn check_stop(part: &str, key: &str, stroke: Length, stop: Option<&Stop>) -> Result<()> {
+    match stop.map(Stop::acts_over) {
+        Some(acts_over) if acts_over > stroke => Err(SpringError::Order {
+            field: inside(&inside(part, key), "acts_over"),
+            found: to_text(acts_over),
+            wanted: "not more",
+            other: "full stroke".to_owned(),
+            than: to_text(stroke),
         }
+        .into()),
+        _ => Ok(()),
     }
-    Ok(())
+}
+
+/// The address of a key in a part; that of the whole is empty.
+pub(crate) fn inside(part: &str, key: &str) -> String {
+    if part.is_empty() { key.to_owned() } else { format!("{part}.{key}") }
 }

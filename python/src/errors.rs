@@ -1,7 +1,8 @@
 //! Errors of the core as Python exceptions, and the one wrapper around its work.
 //!
 //! The classes live in `wheelrate/errors.py`. An error of the core is data (topic, case, fields), so the translation is
-//! the same for all of them: the topic names the class, the fields become attributes.
+//! the same for all of them: the topic names the class, the fields become attributes, and beside them what every
+//! case says: `field`, `found`, `wanted`, `suggestion`.
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
@@ -29,11 +30,12 @@ pub(crate) fn run<T: Send, E: Into<Error> + Send>(
 /// The exception of an error, with the name of the argument at fault in front when the error does not know it.
 pub(crate) fn exception(py: Python<'_>, error: &Error, argument: Option<&str>) -> PyErr {
     // Serialising plain enums of text and numbers does not fail; if it did, the message would still arrive.
-    let data = serde_json::to_string(error).unwrap_or_else(|_| "{}".to_owned());
-    let made = py
-        .import("json")
-        .and_then(|json| json.call_method1("loads", (data,)))
-        .and_then(|case| classes(py)?.call_method1("_from_core", (error.to_string(), case, argument)));
+    let text = |data: serde_json::Result<String>| data.unwrap_or_else(|_| "{}".to_owned());
+    let [case, said] = [serde_json::to_string(error), serde_json::to_string(&error.details())].map(text);
+    let made = py.import("json").and_then(|json| {
+        let read = |data: String| json.call_method1("loads", (data,));
+        classes(py)?.call_method1("_from_core", (error.to_string(), read(case)?, read(said)?, argument))
+    });
     made.map_or_else(|failure| failure, PyErr::from_value)
 }
 

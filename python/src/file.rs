@@ -44,5 +44,5 @@ pub(crate) fn check<'py>(py: Python<'py>, text: &str, json: bool) -> PyResult<Bo
 /// The JSON Schema of the bike file, as text.
 #[pyfunction]
 pub(crate) fn json_schema() -> String {
-    file::json_schema()
+    wheelrate::keys::json_schema()
 }

@@ -93,8 +93,10 @@ class Fault:
         The key at fault, e.g. ``front.fork.leg[0].spring.rate``.
     found, wanted : str
         What was found, and what would do.
+    suggestion : str or None
+        What was probably meant, where something is near.
     message : str
-        All of it in one sentence.
+        What was found and what would do, in one sentence.
     """
 
     line: int | None
@@ -102,6 +104,7 @@ class Fault:
     key_path: str
     found: str
     wanted: str
+    suggestion: str | None
     message: str
 
     def __str__(self) -> str:
@@ -130,8 +133,10 @@ def _faults(data: str) -> list[Fault]:
     return [Fault(**fault) for fault in json.loads(data)]
 
 
-def _from_core(message: str, case: dict[str, Any] | str, field: str | None = None) -> WheelrateError:
-    """Make the exception of an error of the core, given as data: topic, case, fields."""
+def _from_core(
+    message: str, case: dict[str, Any] | str, said: dict[str, Any], field: str | None = None
+) -> WheelrateError:
+    """Make the exception of an error of the core, given as data: topic, case, fields; and what every case says."""
     topic, inner = next(iter(case.items())) if isinstance(case, dict) else (case, {})
     name, details = topic, inner
     if isinstance(inner, str):
@@ -140,6 +145,7 @@ def _from_core(message: str, case: dict[str, Any] | str, field: str | None = Non
         name, details = next(iter(inner.items()))
     if not isinstance(details, dict):
         details = {"value": details}
+    details = {**details, **{name: value for name, value in said.items() if value is not None}}
     if field is not None:
         message, details = f"{field}: {message}", {"field": field, **details}
     known = globals().get(f"{topic}Error", WheelrateError)

@@ -3,5 +3,6 @@
 mod bike_file;
 mod ends;
 mod log;
+mod places;
 mod sound;
 mod springs;

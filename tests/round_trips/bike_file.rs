@@ -39,7 +39,13 @@ fn a_change_and_back_is_no_change() {
 }
 
 #[test]
+fn the_page_of_keys_is_current() {
+    let shipped = include_str!("../../docs/keys.md");
+    assert_eq!(shipped, wheelrate::keys::page(), "write it anew: cargo run -p wheelrate --example write_schema");
+}
+
+#[test]
 fn json_schema_is_current() {
     let shipped = include_str!("../../core/schema/bike.schema.json");
-    assert_eq!(shipped, wheelrate::file::json_schema(), "write it anew: cargo run -p wheelrate --example write_schema");
+    assert_eq!(shipped, wheelrate::keys::json_schema(), "write it anew: cargo run -p wheelrate --example write_schema");
 }

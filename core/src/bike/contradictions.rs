@@ -1,9 +1,13 @@
 //! Parts of a bike against each other, and open fields against what their constructors demand: a bike that exists can be
 //! written down and read back.
 
+use std::collections::HashSet;
+
 use super::{Bike, BikeParts};
-use crate::error::{BikeError, Error, Result, WheelError};
-use crate::record::{Direction, End, Load, Measuring, Reading, SagTarget, Scenario, SpringPrior, Targets, Wheels};
+use crate::error::{Address, BikeError, Error, Result, WheelError};
+use crate::record::{
+    Direction, End, Load, Measuring, Reading, SagKind, SagTarget, Scenario, SpringPrior, Targets, Wheels,
+};
 use crate::units::{Length, Quantity, check, show};
 
 /// Furthest that a point of the frame lies from the origin of its axes.
@@ -16,15 +20,18 @@ const UNIT: &str = "unit";
 pub(crate) enum BikePart {
     OwnEnd(End),
     Wheels,
-    FramePoint(usize),
+    FramePoints,
     Prior(End),
     Measuring(End),
+    /// Both targets of an end.
     Targets(End),
+    Target(End, SagKind),
     RiderLoad,
     Discipline,
     Practice(usize),
     Scenario(usize),
-    OnSale(End),
+    ScenarioTarget(usize, End, SagKind),
+    OnSale(End, usize),
     Reading(usize),
     Change(usize),
 }
@@ -74,33 +81,37 @@ impl Bike {
             if let Some(measuring) = self.parts.measuring.at(end) {
                 note(BikePart::Measuring(end), self.check_measuring(end, measuring));
             }
-            let Targets { rider_sag, free_sag } = self.parts.targets.at(end);
-            for target in [rider_sag, free_sag].into_iter().flatten() {
-                note(BikePart::Targets(end), self.check_target(end, target));
+            for sag in SagKind::BOTH {
+                if let Some(target) = self.parts.targets.at(end).of(sag) {
+                    note(BikePart::Target(end, sag), self.check_target(end, &target));
+                }
             }
             note(BikePart::Targets(end), self.check_sags(end, self.parts.targets.at(end), ""));
             let sale = match end {
                 End::Front => &self.parts.on_sale.front,
                 End::Rear => &self.parts.on_sale.rear,
             };
-            for rate in sale {
-                note(BikePart::OnSale(end), check::positive(end.name(), *rate).map(drop).map_err(Error::from));
+            for (row, rate) in sale.iter().enumerate() {
+                note(BikePart::OnSale(end, row), check::positive("rate", *rate).map(drop).map_err(Error::from));
             }
         }
         if let Some(Wheels { fork_offset, ends }) = self.parts.wheels {
             note(BikePart::Wheels, Wheels::new(fork_offset, ends).map(drop).map_err(Error::from));
         }
-        for row in 0..self.parts.frame_points.len() {
-            note(BikePart::FramePoint(row), self.check_frame_point(row));
+        let mut names = HashSet::new();
+        for (name, at) in &self.parts.frame_points {
+            note(BikePart::FramePoints, check_frame_point(name, *at, !names.insert(name)));
         }
         note(BikePart::RiderLoad, self.check_rider_load());
         note(BikePart::Discipline, self.check_discipline());
         for (row, practice) in self.parts.practice.iter().flat_map(|table| &table.rows).enumerate() {
             note(BikePart::Practice(row), practice.checked().map_err(Error::from));
         }
+        let mut names = HashSet::new();
         for (row, scenario) in self.parts.scenarios.iter().enumerate() {
-            for result in self.check_scenario(row, scenario) {
-                note(BikePart::Scenario(row), result);
+            let used = !names.insert(&scenario.name);
+            for (place, result) in self.check_scenario(row, scenario, used) {
+                note(place, result);
             }
         }
         for (row, reading) in self.parts.readings.iter().enumerate() {
@@ -109,32 +120,19 @@ impl Bike {
         found
     }
 
-    fn check_frame_point(&self, row: usize) -> Result<()> {
-        let Some((before, [(name, at), ..])) = self.parts.frame_points.split_at_checked(row) else { return Ok(()) };
-        if name.is_empty() || name == UNIT || before.iter().any(|(other, _)| other == name) {
-            return Err(BikeError::FramePoint { name: name.clone() }.into());
-        }
-        let far = Length::from_si(FAR_SI);
-        for (axis, coordinate) in ["x", "z"].into_iter().zip(at) {
-            check::plausible(&format!("{name}.{axis}"), *coordinate, -far, far)?;
-        }
-        Ok(())
-    }
-
-    fn check_scenario(&self, row: usize, scenario: &Scenario) -> Vec<Result<()>> {
+    fn check_scenario(&self, row: usize, scenario: &Scenario, used: bool) -> Vec<(BikePart, Result<()>)> {
         let Scenario { name, load, targets } = scenario;
-        let used = self.parts.scenarios.iter().take(row).any(|other| other.name == *name);
+        let here = |result| (BikePart::Scenario(row), result);
         let named = if used || name.trim().is_empty() {
             Err(BikeError::Scenario { name: name.clone() }.into())
         } else {
             Ok(())
         };
         let loaded = self.check_loaded("load", load);
-        let wanted = End::BOTH.into_iter().flat_map(|end| {
-            let Targets { rider_sag, free_sag } = *targets.at(end);
-            [rider_sag, free_sag].into_iter().flatten().map(move |target| (end, target))
-        });
-        let wanted = wanted.map(|(end, target)| self.check_target(end, &target));
+        let both = End::BOTH.into_iter().flat_map(|end| SagKind::BOTH.map(|sag| (end, sag)));
+        let wanted = both.filter_map(|(end, sag)| Some((end, sag, targets.at(end).of(sag)?)));
+        let wanted =
+            wanted.map(|(end, sag, target)| (BikePart::ScenarioTarget(row, end, sag), self.check_target(end, &target)));
         let together = End::BOTH.into_iter().map(|end| {
             let (own, usual) = (targets.at(end), self.parts.targets.at(end));
             // What is wrong with the usual targets alone is told of them.
@@ -145,7 +143,7 @@ impl Bike {
             let free_sag = own.free_sag.or(usual.free_sag);
             self.check_sags(end, &Targets { rider_sag, free_sag }, &format!("{end}."))
         });
-        [named, loaded].into_iter().chain(wanted).chain(together).collect()
+        [named, loaded].into_iter().map(here).chain(wanted).chain(together.map(here)).collect()
     }
 
     /// Both sags are aimed at within the travel, and the bike alone sinks less than with its rider. Told of what stands
@@ -251,6 +249,18 @@ impl Bike {
             other => other.map(drop),
         }
     }
+}
+
+fn check_frame_point(name: &str, at: [Length; 2], used: bool) -> Result<()> {
+    if name.is_empty() || name == UNIT || used {
+        return Err(BikeError::FramePoint { name: name.to_owned() }.into());
+    }
+    let far = Length::from_si(FAR_SI);
+    for (axis, coordinate) in at.into_iter().enumerate() {
+        let field = || Address::default().key("frame_points").key(name).row(axis).to_string();
+        check::plausible("coordinate", coordinate, -far, far).map_err(|error| error.of_field(field()))?;
+    }
+    Ok(())
 }
 
 /// The rear has no fork to read along.

@@ -180,9 +180,9 @@ impl Bike {
         let known = self.common_practice().disciplines();
         match self.discipline() {
             Some(found) if !known.contains(&found) => {
-                let hint = nearest::hint(found, known.iter().copied());
-                let wanted = format!("{}{hint}", nearest::list(known));
-                Err(Error::Bike(BikeError::Discipline { found: found.to_owned(), wanted }))
+                let suggestion = nearest::nearest(found, known.iter().copied()).map(str::to_owned);
+                let wanted = nearest::list(known);
+                Err(Error::Bike(BikeError::Discipline { found: found.to_owned(), wanted, suggestion }))
             }
             _ => Ok(()),
         }

@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use super::UnitError;
+use super::nearest::did_you_mean;
 use crate::record::End;
 
 /// Head of what is told of a change that cannot be undone.
@@ -43,12 +44,14 @@ pub enum BikeError {
         found: String,
     },
     /// A discipline that the table of common practice does not know.
-    #[error("discipline: found `{found}`, wanted {wanted}")]
+    #[error("discipline: found `{found}`, wanted {wanted}{}", did_you_mean(suggestion.as_deref()))]
     Discipline {
         /// Name found.
         found: String,
         /// Names that would do.
         wanted: String,
+        /// A likely spelling.
+        suggestion: Option<String>,
     },
     /// A scenario whose name cannot be.
     #[error("name: found the scenario `{name}`, wanted a name that is not empty and not used twice")]

@@ -1,8 +1,10 @@
-//! Faults of a bike file.
+//! Faults of a bike file, or of an edit.
 
 use core::fmt;
 
-/// One fault of a file: where, what was found, what would do.
+use super::Address;
+
+/// One fault: where, what was found, what would do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct Fault {
@@ -10,14 +12,32 @@ pub struct Fault {
     pub line: Option<usize>,
     /// Column in characters, counted from 1.
     pub column: Option<usize>,
-    /// Path of the key at fault, e.g. `front.fork.leg[0].spring.rate`; rows are counted from 0.
-    pub key_path: String,
+    /// The key at fault, e.g. `front.fork.leg[0].spring.rate`; rows are counted from 0.
+    pub key_path: Address,
     /// What was found.
     pub found: String,
     /// What would do.
     pub wanted: String,
-    /// All of it in one sentence.
+    /// What was probably meant, where something is near.
+    pub suggestion: Option<String>,
+    /// What was found and what would do, in one sentence.
     pub message: String,
+}
+
+impl Fault {
+    /// An address that leads nowhere, from this step on.
+    pub(crate) fn nowhere(key_path: Address, step: &str) -> Self {
+        let wanted = "keys joined by points, rows in brackets: `front.fork.leg[0].spring.rate`".to_owned();
+        Self {
+            line: None,
+            column: None,
+            key_path,
+            found: step.to_owned(),
+            message: format!("the path leads nowhere at `{step}`, wanted {wanted}"),
+            wanted,
+            suggestion: None,
+        }
+    }
 }
 
 impl fmt::Display for Fault {

@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use super::UnitError;
+use super::nearest::did_you_mean;
 use crate::record::End;
 
 /// Masses that cannot be, or are not known.
@@ -14,14 +15,14 @@ pub enum MassError {
     #[error(transparent)]
     Unit(#[from] UnitError),
     /// A load that names a mass nobody stated.
-    #[error("no mass is called `{found}`: the masses stated are {known}{hint}")]
+    #[error("no mass is called `{found}`: the masses stated are {known}{}", did_you_mean(suggestion.as_deref()))]
     UnknownMass {
         /// Name found.
         found: String,
         /// Names known.
         known: String,
-        /// A likely spelling, or nothing.
-        hint: String,
+        /// A likely spelling.
+        suggestion: Option<String>,
     },
     /// A text that is no load.
     #[error(

@@ -6,6 +6,11 @@ const MOST_EDITS: f64 = 0.34;
 
 /// The known name nearest to the one found, if any is near.
 pub(crate) fn nearest<'a>(found: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    /// Longest name compared: longer ones are no slips, and the comparison grows with both lengths.
+    const LONGEST: usize = 64;
+    if found.len() > LONGEST {
+        return None;
+    }
     let lower = found.to_lowercase();
     known
         .into_iter()
@@ -16,8 +21,13 @@ pub(crate) fn nearest<'a>(found: &str, known: impl IntoIterator<Item = &'a str>)
 }
 
 /// `; did you mean …?`, or nothing.
+pub(crate) fn did_you_mean(name: Option<&str>) -> String {
+    name.map(|name| format!("; did you mean `{name}`?")).unwrap_or_default()
+}
+
+/// The nearest known name as a question, or nothing.
 pub(crate) fn hint<'a>(found: &str, known: impl IntoIterator<Item = &'a str>) -> String {
-    nearest(found, known).map(|name| format!("; did you mean `{name}`?")).unwrap_or_default()
+    did_you_mean(nearest(found, known))
 }
 
 /// Names as a list for a message: `a, b or c`.

@@ -1,22 +1,16 @@
 //! TOML to tree and back. The grammar is the `toml` crate's, which recovers from a fault and goes on; the layout of what
 //! is written is ours.
 
-use toml::de::{DeTable, DeValue};
-use toml_writer::TomlWrite as _;
+use toml::de::DeTable;
 
-use super::tree::{Entry, Node, Value};
+use crate::value::words::{entries, inline, key};
+use crate::value::{Entry, Node, Value};
 
 /// What the grammar says of a key that stands twice, without naming it.
 const DUPLICATE: &str = "duplicate key";
 
-/// A fault of grammar and its place.
-pub(super) struct Syntax {
-    pub(super) byte: usize,
-    pub(super) message: String,
-}
-
-/// Reads a TOML document: what could be read, and the faults of grammar.
-pub(super) fn read(text: &str) -> (Node, Vec<Syntax>) {
+/// Reads a TOML document: what could be read, and the faults of grammar, each with its byte.
+pub(super) fn read(text: &str) -> (Node, Vec<(usize, String)>) {
     let (table, errors) = DeTable::parse_recoverable(text);
     let json = text.trim_start().starts_with('{');
     let syntax = errors
@@ -32,43 +26,11 @@ pub(super) fn read(text: &str) -> (Node, Vec<Syntax>) {
                 }
                 _ => message,
             };
-            Syntax { byte: span.start, message }
+            (span.start, message)
         })
         .collect();
     let span = table.span();
     (Node { span: Some(span), value: Value::Table(entries(table.get_ref())) }, syntax)
-}
-
-/// Reads one TOML value, such as `["-66 mm", "-93 mm"]`; `None` when it is none.
-pub(super) fn read_value(text: &str) -> Option<Value> {
-    DeValue::parse(text).ok().map(|value| convert(value.get_ref()))
-}
-
-fn entries(table: &DeTable<'_>) -> Vec<Entry> {
-    table
-        .iter()
-        .map(|(key, node)| Entry {
-            key: key.get_ref().to_string(),
-            key_span: Some(key.span()),
-            node: Node { span: Some(node.span()), value: convert(node.get_ref()) },
-        })
-        .collect()
-}
-
-fn convert(value: &DeValue<'_>) -> Value {
-    match value {
-        DeValue::String(text) => Value::Text(text.to_string()),
-        DeValue::Integer(number) => {
-            Value::Number(i64::from_str_radix(number.as_str(), number.radix()).map_or(f64::NAN, |whole| whole as f64))
-        }
-        DeValue::Float(number) => Value::Number(number.as_str().parse().unwrap_or(f64::NAN)),
-        DeValue::Boolean(flag) => Value::Flag(*flag),
-        DeValue::Datetime(date) => Value::Date(date.to_string()),
-        DeValue::Array(items) => Value::List(
-            items.iter().map(|item| Node { span: Some(item.span()), value: convert(item.get_ref()) }).collect(),
-        ),
-        DeValue::Table(table) => Value::Table(entries(table)),
-    }
 }
 
 /// Longest inline table or list written on one line.
@@ -117,13 +79,13 @@ fn write_table(text: &mut String, path: &str, entries: &[Entry]) {
 
 /// A table too long for one line.
 fn is_long(entry: &Entry) -> bool {
-    matches!(entry.node.value, Value::Table(_)) && inline(&entry.node).len() + entry.key.len() > LINE
+    matches!(entry.node.value, Value::Table(_)) && inline(&entry.node.value).len() + entry.key.len() > LINE
 }
 
 /// Keys on a line each.
 fn write_keys<'a>(text: &mut String, entries: impl IntoIterator<Item = &'a Entry>) {
     for entry in entries {
-        text.push_str(&format!("{} = {}\n", key(&entry.key), inline(&entry.node)));
+        text.push_str(&format!("{} = {}\n", key(&entry.key), inline(&entry.node.value)));
     }
 }
 
@@ -146,37 +108,4 @@ fn needs_header(entry: &Entry, path: &str) -> bool {
         Value::List(items) => !items.is_empty() && items.iter().all(|item| matches!(item.value, Value::Table(_))),
         _ => false,
     }
-}
-
-fn key(name: &str) -> String {
-    let mut text = String::new();
-    // Writing to a String does not fail.
-    let _ = text.key(name);
-    text
-}
-
-pub(super) fn inline(node: &Node) -> String {
-    match &node.value {
-        Value::Text(text) | Value::Date(text) => {
-            let mut out = String::new();
-            let _ = out.value(text.as_str());
-            out
-        }
-        Value::Number(number) => number_text(*number),
-        Value::Flag(flag) => flag.to_string(),
-        // TOML has no null; nothing that writes a bike makes one.
-        Value::Nothing => "{}".to_owned(),
-        Value::List(items) => format!("[{}]", items.iter().map(inline).collect::<Vec<_>>().join(", ")),
-        Value::Table(entries) => {
-            let inner = entries.iter().map(|entry| format!("{} = {}", key(&entry.key), inline(&entry.node)));
-            format!("{{ {} }}", inner.collect::<Vec<_>>().join(", "))
-        }
-    }
-}
-
-/// The fewest digits that read back to the same bits; whole numbers without a point.
-fn number_text(number: f64) -> String {
-    /// Above this a whole number is written with an exponent, which TOML reads as a float.
-    const LARGEST_WHOLE: f64 = 1e15;
-    if number.fract() == 0.0 && number.abs() < LARGEST_WHOLE { format!("{number:.0}") } else { format!("{number:?}") }
 }

@@ -5,28 +5,19 @@ use crate::error::Result;
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, Conditions, Exponents, ForkAir, SealedGas};
 use crate::spring::{Preloaded, Stop};
-use crate::strut::Strut;
+use crate::strut::{Strut, inside};
 use crate::units::{Length, show};
 
 /// A fork leg: main spring, air, bump stop, top-out spring, friction, elements of your own; each where there is one.
 /// Elements of your own have no text form; a leg that holds one cannot be serialised.
 #[derive(Debug, Clone, PartialEq, Default)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(deny_unknown_fields))]
 pub struct ForkLeg {
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     spring: Option<Preloaded>,
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     air: Option<ForkAir>,
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     air_spring: Option<AirSpring>,
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     bump_stop: Option<Stop>,
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     top_out: Option<Stop>,
-    #[cfg_attr(feature = "serde", serde(default, skip_serializing_if = "Option::is_none"))]
     friction: Option<SealFriction>,
-    #[cfg_attr(feature = "serde", serde(skip_deserializing, skip_serializing_if = "Vec::is_empty"))]
     own: Vec<OwnElement>,
 }
 
@@ -134,11 +125,11 @@ impl ForkLeg {
         Self { air, air_spring, ..self.clone() }
     }
 
-    pub(super) fn strut(&self, part: &str, full_stroke: Length) -> Result<Strut> {
-        let mut gas: Vec<SealedGas> =
-            self.air.map(|air| air.sealed_of(part, full_stroke)).transpose()?.into_iter().collect();
+    pub(crate) fn strut(&self, part: &str, full_stroke: Length) -> Result<Strut> {
+        let air = self.air.map(|air| air.sealed_of(&inside(part, "air"), full_stroke)).transpose()?;
+        let mut gas: Vec<SealedGas> = air.into_iter().collect();
         if let Some(spring) = &self.air_spring {
-            gas.extend(spring.sealed_of(part, full_stroke)?);
+            gas.extend(spring.sealed_of(&inside(part, "air_spring"), full_stroke)?);
         }
         let [bump_stop, top_out] = [&self.bump_stop, &self.top_out].map(Clone::clone);
         Strut::new(part, full_stroke, self.spring.clone(), gas, bump_stop, top_out, self.own.clone())

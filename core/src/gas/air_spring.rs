@@ -14,9 +14,8 @@ use core::f64::consts::FRAC_PI_4;
 use crate::error::{Result, SpringError};
 use crate::units::{GaugePressure, Length, Quantity, Volume, check, show, to_text};
 
-#[cfg(feature = "serde")]
-use super::exponents::ExponentsText;
 use super::{Chamber, Conditions, Exponents, SealedGas, charge};
+use crate::strut::inside;
 
 /// How a negative chamber is filled.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,8 +39,6 @@ pub struct NegativeChamber {
 
 /// An air spring with or without a negative chamber.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "AirSpringText", into = "AirSpringText"))]
 pub struct AirSpring {
     piston_diameter: Length,
     volume: Volume,
@@ -73,16 +70,11 @@ impl AirSpring {
     /// When the rod is not thinner than the piston, the volume not from 0.1 cm³ to 5 l, or the filling out of range.
     pub fn with_negative(self, negative: NegativeChamber) -> Result<Self> {
         check::positive("rod_diameter", negative.rod_diameter)?;
-        check::plausible("negative volume", negative.volume, Volume::from_si(1e-7), Volume::from_si(5e-3))?;
+        check::plausible("volume", negative.volume, Volume::from_si(1e-7), Volume::from_si(5e-3))?;
         match negative.filling {
             Filling::Pressure(pressure) => {
-                check::not_negative("negative pressure", pressure)?;
-                check::plausible(
-                    "negative pressure",
-                    pressure,
-                    GaugePressure::from_si(0.0),
-                    GaugePressure::from_si(50e5),
-                )?;
+                check::not_negative("pressure", pressure)?;
+                check::plausible("pressure", pressure, GaugePressure::from_si(0.0), GaugePressure::from_si(50e5))?;
             }
             Filling::PortAt(stroke) => {
                 check::not_negative("port_at", stroke)?;
@@ -119,6 +111,36 @@ impl AirSpring {
         Self { running: Some(running), ..self }
     }
 
+    /// Diameter of the piston.
+    #[must_use]
+    pub fn piston_diameter(&self) -> Length {
+        self.piston_diameter
+    }
+
+    /// Volume of the main chamber at full extension.
+    #[must_use]
+    pub fn volume(&self) -> Volume {
+        self.volume
+    }
+
+    /// Gauge pressure it was pumped to.
+    #[must_use]
+    pub fn pressure(&self) -> GaugePressure {
+        self.pressure
+    }
+
+    /// Surroundings when it was sealed.
+    #[must_use]
+    pub fn sealed(&self) -> Conditions {
+        self.sealed
+    }
+
+    /// Surroundings now, where stated.
+    #[must_use]
+    pub fn running(&self) -> Option<Conditions> {
+        self.running
+    }
+
     /// Polytropic exponents.
     #[must_use]
     pub fn exponents(&self) -> Exponents {
@@ -137,30 +159,34 @@ impl AirSpring {
     /// [`GasError::ChamberCloses`](crate::error::GasError::ChamberCloses) when the piston takes up all the volume before
     /// full stroke; a port beyond the stroke.
     pub fn chambers(&self, stroke: Length) -> Result<Vec<Chamber>> {
-        Ok(self.sealed_of("air spring", stroke)?.iter().map(SealedGas::chamber).collect())
+        Ok(self.sealed_of("", stroke)?.iter().map(SealedGas::chamber).collect())
     }
 
     pub(crate) fn sealed_of(&self, part: &str, stroke: Length) -> Result<Vec<SealedGas>> {
         let both = |chamber| SealedGas::new(chamber, self.exponents);
         let running = self.running.unwrap_or(self.sealed);
         let circle = |diameter: Length| FRAC_PI_4 * diameter.si() * diameter.si();
-        let absolute = |gauge| charge(part, gauge, &self.sealed, &running).map(Quantity::si);
-        let chamber = |which: &str, pressure: f64, volume: Volume, area: f64| {
-            let part = format!("{part}: {which} chamber");
+        let second = inside(part, "negative");
+        let absolute =
+            |part: &str, gauge| charge(&inside(part, "pressure"), gauge, &self.sealed, &running).map(Quantity::si);
+        let chamber = |part: &str, pressure: f64, volume: Volume, area: f64| {
+            let part = inside(part, "volume");
             let outside = running.surroundings().si();
             Chamber::from_kernel(&part, pressure, volume.si(), area, self.exponents.slow(), outside, stroke.si())
         };
         let area = circle(self.piston_diameter);
-        let main = chamber("main", absolute(self.pressure)?, self.volume, area)?;
+        let main = chamber(part, absolute(part, self.pressure)?, self.volume, area)?;
         let Some(negative) = self.negative else { return Ok(vec![both(main)]) };
         let grows = circle(negative.rod_diameter) - area;
         match negative.filling {
             Filling::Pressure(pressure) => {
-                Ok(vec![both(main), both(chamber("negative", absolute(pressure)?, negative.volume, grows)?)])
+                let other = chamber(&second, absolute(&second, pressure)?, negative.volume, grows)?;
+                Ok(vec![both(main), both(other)])
             }
             Filling::PortAt(port) => {
-                let second = chamber("negative", absolute(self.pressure)?, negative.volume, grows)?;
-                Ok(vec![both(main.charged_at(port)?), both(second.charged_at(port)?)])
+                let other = chamber(&second, absolute(part, self.pressure)?, negative.volume, grows)?;
+                let at = inside(&second, "port_at");
+                Ok(vec![both(main.charged_at(&at, port)?), both(other.charged_at(&at, port)?)])
             }
         }
     }
@@ -180,85 +206,6 @@ impl AirSpring {
             text += &format!(", negative chamber {} {filling}", show(negative.volume, "cm3", 1));
         }
         text + ", " + &self.exponents.describe()
-    }
-}
-
-#[cfg(feature = "serde")]
-#[derive(serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-struct AirSpringText {
-    #[serde(with = "crate::units::text_serde")]
-    piston_diameter: Length,
-    #[serde(with = "crate::units::text_serde")]
-    volume: Volume,
-    pressure: GaugePressure,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    negative: Option<NegativeText>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    exponent: Option<ExponentsText>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    sealed: Option<Conditions>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    running: Option<Conditions>,
-}
-
-#[cfg(feature = "serde")]
-#[derive(serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-struct NegativeText {
-    #[serde(with = "crate::units::text_serde")]
-    rod_diameter: Length,
-    #[serde(with = "crate::units::text_serde")]
-    volume: Volume,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pressure: Option<GaugePressure>,
-    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::units::text_serde::option")]
-    port_at: Option<Length>,
-}
-
-#[cfg(feature = "serde")]
-impl TryFrom<AirSpringText> for AirSpring {
-    type Error = crate::Error;
-    fn try_from(text: AirSpringText) -> Result<Self> {
-        let exponents = ExponentsText::read(text.exponent, Exponents::PUMPED)?;
-        let spring = Self::new(text.piston_diameter, text.volume, text.pressure)?.with_exponents(exponents);
-        let spring = Self { sealed: text.sealed.unwrap_or_default(), running: text.running, ..spring };
-        let Some(NegativeText { rod_diameter, volume, pressure, port_at }) = text.negative else { return Ok(spring) };
-        let filling = match (pressure, port_at) {
-            (Some(pressure), None) => Filling::Pressure(pressure),
-            (None, Some(stroke)) => Filling::PortAt(stroke),
-            (both, _) => {
-                return Err(SpringError::Description {
-                    part: "negative chamber".to_owned(),
-                    found: if both.is_some() { "`pressure` and `port_at`" } else { "neither" }.to_owned(),
-                    wanted: "either `pressure` or `port_at`".to_owned(),
-                }
-                .into());
-            }
-        };
-        spring.with_negative(NegativeChamber { rod_diameter, volume, filling })
-    }
-}
-
-#[cfg(feature = "serde")]
-impl From<AirSpring> for AirSpringText {
-    fn from(spring: AirSpring) -> Self {
-        let negative = spring.negative.map(|NegativeChamber { rod_diameter, volume, filling }| {
-            let (pressure, port_at) = match filling {
-                Filling::Pressure(pressure) => (Some(pressure), None),
-                Filling::PortAt(stroke) => (None, Some(stroke)),
-            };
-            NegativeText { rod_diameter, volume, pressure, port_at }
-        });
-        Self {
-            piston_diameter: spring.piston_diameter,
-            volume: spring.volume,
-            pressure: spring.pressure,
-            negative,
-            exponent: ExponentsText::write(spring.exponents, Exponents::PUMPED),
-            sealed: (spring.sealed != Conditions::default()).then_some(spring.sealed),
-            running: spring.running,
-        }
     }
 }
 
@@ -295,10 +242,10 @@ mod tests {
     #[test]
     fn faults_name_the_chamber_and_the_key() {
         let flooded = spring(Filling::PortAt(parse("12 mm").unwrap())).chambers(parse("400 mm").unwrap());
-        assert!(flooded.unwrap_err().to_string().starts_with("air spring: main chamber"));
+        assert!(flooded.unwrap_err().to_string().starts_with("volume: "));
         let late = spring(Filling::PortAt(parse("300 mm").unwrap())).chambers(parse("200 mm").unwrap());
         let late = late.unwrap_err().to_string();
-        assert_eq!(late, "port of the negative chamber: stroke 300 mm lies outside 0 mm to 200 mm");
+        assert_eq!(late, "negative.port_at: stroke 300 mm lies outside 0 mm to 200 mm");
         let text = r#"{"piston_diameter": "34 mm", "volume": "320 cm3", "pressure": "9 bar",
             "negative": {"rod_diameter": "12 mm", "volume": "15 cm3", "port_at": "12 mm"}, "exponent": 1.3}"#;
         let read: AirSpring = serde_json::from_str(text).unwrap();
@@ -307,8 +254,13 @@ mod tests {
         assert_eq!(serde_json::from_str::<AirSpring>(&serde_json::to_string(&read).unwrap()).unwrap(), read);
         let fault =
             |from: &str, to: &str| serde_json::from_str::<AirSpring>(&text.replace(from, to)).unwrap_err().to_string();
-        assert!(fault(r#", "port_at": "12 mm""#, "").contains("neither"));
-        assert!(fault(r#""port_at": "12 mm""#, r#""port_at": "12 mm", "pressure": "9 bar""#).contains("`port_at`"));
-        assert!(fault("\"12 mm\", \"volume\"", "\"40 mm\", \"volume\"").contains("rod_diameter"));
+        assert!(
+            fault(r#", "port_at": "12 mm""#, "").contains("negative: found none of them, wanted pressure or port_at")
+        );
+        assert!(
+            fault(r#""port_at": "12 mm""#, r#""port_at": "12 mm", "pressure": "9 bar""#)
+                .contains("negative: found port_at + pressure")
+        );
+        assert!(fault("\"12 mm\", \"volume\"", "\"40 mm\", \"volume\"").starts_with("negative.rod_diameter: "));
     }
 }

@@ -101,8 +101,8 @@ impl Chamber {
     }
 
     /// The same chamber, its pressure being the one at this stroke and not at full extension.
-    pub(crate) fn charged_at(self, stroke: Length) -> Result<Self> {
-        let s = stroke_within("port of the negative chamber", stroke, Some(self.stroke))?;
+    pub(crate) fn charged_at(self, port: &str, stroke: Length) -> Result<Self> {
+        let s = stroke_within(port, stroke, Some(self.stroke))?;
         Ok(Self { pressure: self.pressure * (self.exponent * self.log_volume_ratio(s)).exp(), ..self })
     }
 

@@ -6,8 +6,6 @@ use crate::units::{AbsolutePressure, Length, Quantity, Temperature, check, show}
 
 /// Pressure of the surroundings and temperature of the gas, when a chamber is sealed or while it runs.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "ConditionsText", into = "ConditionsText"))]
 pub struct Conditions {
     surroundings: AbsolutePressure,
     temperature: Temperature,
@@ -95,39 +93,6 @@ impl Conditions {
 impl Default for Conditions {
     fn default() -> Self {
         Self::sea_level()
-    }
-}
-
-/// The text form: pressure and temperature, or an altitude of the standard atmosphere with or without another
-/// temperature.
-#[cfg(feature = "serde")]
-#[derive(serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-struct ConditionsText {
-    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::units::text_serde::option")]
-    altitude: Option<Length>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    surroundings: Option<AbsolutePressure>,
-    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::units::text_serde::option")]
-    temperature: Option<Temperature>,
-}
-
-#[cfg(feature = "serde")]
-impl TryFrom<ConditionsText> for Conditions {
-    type Error = crate::Error;
-    fn try_from(text: ConditionsText) -> Result<Self> {
-        let standard = text.altitude.map_or(Ok(Self::sea_level()), Self::at_altitude)?;
-        if text.altitude.is_some() && text.surroundings.is_some() {
-            return Err(GasError::TwoPressures.into());
-        }
-        Self::new(text.surroundings.unwrap_or(standard.surroundings), text.temperature.unwrap_or(standard.temperature))
-    }
-}
-
-#[cfg(feature = "serde")]
-impl From<Conditions> for ConditionsText {
-    fn from(conditions: Conditions) -> Self {
-        Self { altitude: None, surroundings: Some(conditions.surroundings), temperature: Some(conditions.temperature) }
     }
 }
 

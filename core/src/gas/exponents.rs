@@ -107,15 +107,6 @@ impl Exponents {
     }
 }
 
-/// The text form: one number for the slow exponent, or a table. What is left out is as nothing was stated.
-#[cfg(feature = "serde")]
-#[derive(serde::Serialize, serde::Deserialize)]
-#[serde(untagged)]
-pub(super) enum ExponentsText {
-    Slow(f64),
-    Both(BothText),
-}
-
 #[cfg(feature = "serde")]
 #[derive(serde::Serialize, serde::Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -150,34 +141,6 @@ impl From<Exponents> for BothText {
     }
 }
 
-#[cfg(feature = "serde")]
-impl ExponentsText {
-    /// Of gas that has these where nothing is stated.
-    pub(super) fn read(text: Option<Self>, unstated: Exponents) -> Result<Exponents> {
-        let BothText { slow, fast, fast_uncertainty } = match text {
-            None => return Ok(unstated),
-            Some(Self::Slow(slow)) => return unstated.with_slow(slow),
-            Some(Self::Both(both)) => both,
-        };
-        let with_slow = slow.map_or(Ok(unstated), |slow| unstated.with_slow(slow))?;
-        let exponents = fast.map_or(Ok(with_slow), |fast| Exponents::new(with_slow.slow, fast))?;
-        fast_uncertainty.map_or(Ok(exponents), |uncertainty| exponents.with_fast_uncertainty(uncertainty))
-    }
-
-    /// The shortest that reads back; nothing where it says nothing.
-    pub(super) fn write(exponents: Exponents, unstated: Exponents) -> Option<Self> {
-        let Exponents { slow, fast, fast_uncertainty } = exponents;
-        if exponents == unstated {
-            return None;
-        }
-        if unstated.with_slow(slow) == Ok(exponents) {
-            return Some(Self::Slow(slow));
-        }
-        let fast_uncertainty = (fast_uncertainty != STATED).then_some(fast_uncertainty);
-        Some(Self::Both(BothText { slow: Some(slow), fast: Some(fast), fast_uncertainty }))
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -208,20 +171,5 @@ mod tests {
         assert!(Exponents::PUMPED.with_slow(14.0).unwrap_err().to_string().starts_with("exponent"));
         let fault = Exponents::PUMPED.with_fast_uncertainty(-0.1).unwrap_err().to_string();
         assert!(fault.starts_with("exponent.fast_uncertainty"), "{fault}");
-    }
-
-    #[cfg(feature = "serde")]
-    #[test]
-    fn text_says_as_much_as_was_stated() {
-        let round = |text: &str| {
-            let read = ExponentsText::read(Some(serde_json::from_str(text).unwrap()), Exponents::FORK_AIR).unwrap();
-            serde_json::to_string(&ExponentsText::write(read, Exponents::FORK_AIR)).unwrap()
-        };
-        for text in ["1.2", r#"{"slow":1.0,"fast":1.35}"#, r#"{"slow":1.0,"fast":1.35,"fast_uncertainty":0.1}"#] {
-            assert_eq!(round(text), text);
-        }
-        assert_eq!(round(r#"{"slow": 1.0}"#), "null");
-        assert_eq!(round(r#"{"fast": 1.4}"#), r#"{"slow":1.0,"fast":1.4}"#);
-        assert!(serde_json::from_str::<ExponentsText>(r#"{"fest": 1.4}"#).is_err());
     }
 }

@@ -23,17 +23,14 @@ use crate::axial::AxialElement;
 use crate::error::{GasError, Result};
 use crate::units::{Area, Force, GaugePressure, Length, Quantity, Volume, check, show};
 
-#[cfg(feature = "serde")]
-use super::exponents::ExponentsText;
 use super::{Chamber, Conditions, Exponents, SealedGas, charge};
+use crate::strut::inside;
 
 /// Most oil level taken, in m.
 pub(crate) const MOST_LEVEL: f64 = 0.5;
 
 /// The air space of one fork leg.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "ForkAirText", into = "ForkAirText"))]
 pub struct ForkAir {
     sealing_diameter: Length,
     bore: Length,
@@ -119,6 +116,18 @@ impl ForkAir {
     #[must_use]
     pub fn oil_level(&self) -> Length {
         self.oil_level
+    }
+
+    /// Surroundings when it was sealed.
+    #[must_use]
+    pub fn sealed(&self) -> Conditions {
+        self.sealed
+    }
+
+    /// Surroundings now, where stated.
+    #[must_use]
+    pub fn running(&self) -> Option<Conditions> {
+        self.running
     }
 
     /// Steel put in after the level was read.
@@ -227,7 +236,7 @@ impl ForkAir {
         }
         let running = self.running.unwrap_or(self.sealed);
         let area = self.sealing_area().si();
-        let charged = charge("fork air", self.pressure, &self.sealed, &running)?.si();
+        let charged = charge("pressure", self.pressure, &self.sealed, &running)?.si();
         let wanted = ((force.si() / area + running.surroundings().si()) / charged).ln();
         let (slow, fast) = (self.exponents.slow(), self.exponents.fast());
         let (whole, left) = (area * travel.si(), area * (travel - rest).si());
@@ -250,7 +259,7 @@ impl ForkAir {
     /// # Errors
     /// [`GasError::AirGapCloses`] when the air is gone before full travel.
     pub fn chamber(&self, travel: Length) -> Result<Chamber> {
-        self.chamber_of("fork air", travel)
+        self.chamber_of("", travel)
     }
 
     pub(crate) fn sealed_of(&self, part: &str, travel: Length) -> Result<SealedGas> {
@@ -262,7 +271,7 @@ impl ForkAir {
         let (area, compressed) = (self.sealing_area().si(), self.compressed_volume().si());
         if compressed <= 0.0 {
             return Err(GasError::AirGapCloses {
-                part: part.to_owned(),
+                part: inside(part, "oil_level"),
                 level: show(self.oil_level, "mm", 1),
                 closes_at: show(travel + Length::from_si(compressed / area), "mm", 1),
                 full: show(travel, "mm", 1),
@@ -271,10 +280,10 @@ impl ForkAir {
             .into());
         }
         let running = self.running.unwrap_or(self.sealed);
-        let pressure = charge(part, self.pressure, &self.sealed, &running)?;
+        let pressure = charge(&inside(part, "pressure"), self.pressure, &self.sealed, &running)?;
         let extended = compressed + area * travel.si();
         Chamber::from_kernel(
-            part,
+            &inside(part, "oil_level"),
             pressure.si(),
             extended,
             area,
@@ -307,56 +316,6 @@ impl ForkAir {
 
 fn circle(diameter: Length) -> f64 {
     FRAC_PI_4 * diameter.si() * diameter.si()
-}
-
-#[cfg(feature = "serde")]
-#[derive(serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-struct ForkAirText {
-    #[serde(with = "crate::units::text_serde")]
-    sealing_diameter: Length,
-    #[serde(with = "crate::units::text_serde")]
-    bore: Length,
-    #[serde(with = "crate::units::text_serde")]
-    oil_level: Length,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    exponent: Option<ExponentsText>,
-    #[serde(default, skip_serializing_if = "Option::is_none", with = "crate::units::text_serde::option")]
-    steel_volume: Option<Volume>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pressure: Option<GaugePressure>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    sealed: Option<Conditions>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    running: Option<Conditions>,
-}
-
-#[cfg(feature = "serde")]
-impl TryFrom<ForkAirText> for ForkAir {
-    type Error = crate::Error;
-    fn try_from(text: ForkAirText) -> Result<Self> {
-        let exponents = ExponentsText::read(text.exponent, Exponents::FORK_AIR)?;
-        let air = Self::new(text.sealing_diameter, text.bore, text.oil_level)?.with_exponents(exponents);
-        let air = text.steel_volume.map_or(Ok(air), |volume| air.with_steel(volume))?;
-        let air = text.pressure.map_or(Ok(air), |pressure| air.with_pressure(pressure))?;
-        Ok(Self { sealed: text.sealed.unwrap_or_default(), running: text.running, ..air })
-    }
-}
-
-#[cfg(feature = "serde")]
-impl From<ForkAir> for ForkAirText {
-    fn from(air: ForkAir) -> Self {
-        Self {
-            sealing_diameter: air.sealing_diameter,
-            bore: air.bore,
-            oil_level: air.oil_level,
-            exponent: ExponentsText::write(air.exponents, Exponents::FORK_AIR),
-            steel_volume: (air.steel_volume.si() > 0.0).then_some(air.steel_volume),
-            pressure: (air.pressure.si() != 0.0).then_some(air.pressure),
-            sealed: (air.sealed != Conditions::default()).then_some(air.sealed),
-            running: air.running,
-        }
-    }
 }
 
 #[cfg(test)]

@@ -11,14 +11,11 @@ use core::f64::consts::FRAC_PI_4;
 use crate::error::Result;
 use crate::units::{Area, Force, GaugePressure, Length, Quantity, SpringRate, Volume, check, show};
 
-#[cfg(feature = "serde")]
-use super::exponents::ExponentsText;
 use super::{Chamber, Conditions, Exponents, SealedGas, charge};
+use crate::strut::inside;
 
 /// The gas of a shock.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "ReservoirText", into = "ReservoirText"))]
 pub struct Reservoir {
     pressure: GaugePressure,
     volume: Volume,
@@ -79,6 +76,18 @@ impl Reservoir {
         self.rod_diameter
     }
 
+    /// Surroundings when it was sealed.
+    #[must_use]
+    pub fn sealed(&self) -> Conditions {
+        self.sealed
+    }
+
+    /// Surroundings now, where stated.
+    #[must_use]
+    pub fn running(&self) -> Option<Conditions> {
+        self.running
+    }
+
     /// Polytropic exponents.
     #[must_use]
     pub fn exponents(&self) -> Exponents {
@@ -97,7 +106,7 @@ impl Reservoir {
     /// [`GasError::BelowVacuum`](crate::error::GasError::BelowVacuum).
     pub fn force_extended(&self) -> Result<Force> {
         let running = self.running.unwrap_or(self.sealed);
-        let pressure = charge("reservoir", self.pressure, &self.sealed, &running)?;
+        let pressure = charge("pressure", self.pressure, &self.sealed, &running)?;
         Ok(Force::from_si(pressure.gauge(running.surroundings()).si() * self.rod_area().si()))
     }
 
@@ -116,10 +125,15 @@ impl Reservoir {
     /// [`GasError::ChamberCloses`](crate::error::GasError::ChamberCloses) when the rod takes up all the volume before
     /// full stroke.
     pub fn chamber(&self, stroke: Length) -> Result<Chamber> {
+        self.chamber_of("", stroke)
+    }
+
+    /// The chamber of the reservoir at this address, empty for itself.
+    pub(crate) fn chamber_of(&self, part: &str, stroke: Length) -> Result<Chamber> {
         let running = self.running.unwrap_or(self.sealed);
         Chamber::from_kernel(
-            "reservoir",
-            charge("reservoir", self.pressure, &self.sealed, &running)?.si(),
+            &inside(part, "volume"),
+            charge(&inside(part, "pressure"), self.pressure, &self.sealed, &running)?.si(),
             self.volume.si(),
             self.rod_area().si(),
             self.exponents.slow(),
@@ -128,8 +142,8 @@ impl Reservoir {
         )
     }
 
-    pub(crate) fn sealed(&self, stroke: Length) -> Result<SealedGas> {
-        Ok(SealedGas::new(self.chamber(stroke)?, self.exponents))
+    pub(crate) fn sealed_of(&self, part: &str, stroke: Length) -> Result<SealedGas> {
+        Ok(SealedGas::new(self.chamber_of(part, stroke)?, self.exponents))
     }
 
     pub(crate) fn describe(&self) -> String {
@@ -144,47 +158,6 @@ impl Reservoir {
             text += &format!(", charged at {}, running at {}", self.sealed.describe(), running.describe());
         }
         text
-    }
-}
-
-#[cfg(feature = "serde")]
-#[derive(serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-struct ReservoirText {
-    pressure: GaugePressure,
-    #[serde(with = "crate::units::text_serde")]
-    volume: Volume,
-    #[serde(with = "crate::units::text_serde")]
-    rod_diameter: Length,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    exponent: Option<ExponentsText>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    sealed: Option<Conditions>,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    running: Option<Conditions>,
-}
-
-#[cfg(feature = "serde")]
-impl TryFrom<ReservoirText> for Reservoir {
-    type Error = crate::Error;
-    fn try_from(text: ReservoirText) -> Result<Self> {
-        let exponents = ExponentsText::read(text.exponent, Exponents::PUMPED)?;
-        let gas = Self::new(text.pressure, text.volume, text.rod_diameter)?.with_exponents(exponents);
-        Ok(Self { sealed: text.sealed.unwrap_or_default(), running: text.running, ..gas })
-    }
-}
-
-#[cfg(feature = "serde")]
-impl From<Reservoir> for ReservoirText {
-    fn from(gas: Reservoir) -> Self {
-        Self {
-            pressure: gas.pressure,
-            volume: gas.volume,
-            rod_diameter: gas.rod_diameter,
-            exponent: ExponentsText::write(gas.exponents, Exponents::PUMPED),
-            sealed: (gas.sealed != Conditions::default()).then_some(gas.sealed),
-            running: gas.running,
-        }
     }
 }
 
@@ -224,6 +197,6 @@ mod tests {
     fn refuses_a_rod_that_takes_all_the_volume() {
         let small =
             Reservoir::new(parse("10 bar").unwrap(), parse("20 cm3").unwrap(), parse("16 mm").unwrap()).unwrap();
-        assert!(small.chamber(parse("118 mm").unwrap()).unwrap_err().to_string().contains("reservoir"));
+        assert!(small.chamber(parse("118 mm").unwrap()).unwrap_err().to_string().starts_with("volume: "));
     }
 }

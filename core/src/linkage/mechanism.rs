@@ -4,12 +4,10 @@
 //! join bodies (no sliders, gears or belts); the shock is not a body, it is put in by [`super::Linkage`].
 
 mod mobility;
-#[cfg(feature = "serde")]
-mod text;
 
 use std::collections::HashMap;
 
-use crate::error::LinkageError;
+use crate::error::{Address, LinkageError};
 use crate::units::{Length, Quantity, check};
 
 /// Name of the body that stands still.
@@ -33,8 +31,6 @@ const COINCIDENT: f64 = 1e-6;
 /// # Ok::<(), wheelrate::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "text::MechanismText", into = "text::MechanismText"))]
 pub struct Mechanism {
     points: Vec<Point>,
     bodies: Vec<Body>,
@@ -88,9 +84,10 @@ impl Mechanism {
 
     fn take_point(&mut self, name: String, at: [Length; 2], faults: &mut Vec<LinkageError>) {
         let limit = Length::from_si(LARGEST_COORDINATE);
-        for (axis, coordinate) in ["x", "z"].iter().zip(at) {
-            if let Err(fault) = check::plausible(&format!("{axis} of point `{name}`"), coordinate, -limit, limit) {
-                faults.push(fault.into());
+        let of = |axis: usize| Address::default().key("points").key(&name).row(axis).to_string();
+        for (axis, coordinate) in at.into_iter().enumerate() {
+            if let Err(fault) = check::plausible("coordinate", coordinate, -limit, limit) {
+                faults.push(fault.of_field(of(axis)).into());
             }
         }
         if self.points.iter().any(|point| point.name == name) {
@@ -112,7 +109,7 @@ impl Mechanism {
             let point = point.as_ref();
             match index.get(point) {
                 None => faults.push(LinkageError::UnknownPoint {
-                    by: format!("body `{name}`"),
+                    by: Address::default().key("bodies").key(&name).to_string(),
                     point: point.to_owned(),
                     known: self.points.iter().map(|point| point.name.clone()).collect(),
                 }),

@@ -15,7 +15,9 @@ pub(crate) fn faults(bike: &Bike) -> Vec<(BikePart, Error)> {
             found.push((BikePart::Change(row), BikeError::Day { found: change.date.clone() }.into()));
         }
         #[cfg(feature = "serde")]
-        found.extend(crate::file::path_faults(change).into_iter().map(|fault| (BikePart::Change(row), fault.into())));
+        found.extend(
+            crate::log::logged::path_faults(change).into_iter().map(|fault| (BikePart::Change(row), fault.into())),
+        );
     }
     for (row, reading) in bike.readings().iter().enumerate() {
         let date = reading.date.as_deref().filter(|date| Moment::parse(date).is_none());

@@ -65,7 +65,7 @@ impl<'a> Walk<'a> {
 /// The bike before some changes, given newest first.
 #[cfg(feature = "serde")]
 fn undone(bike: &Bike, changes: &[&Change]) -> Result<Bike, Vec<String>> {
-    crate::file::undone(bike, changes).map_err(|faults| faults.iter().map(ToString::to_string).collect())
+    crate::log::logged::undone(bike, changes).map_err(|faults| faults.iter().map(ToString::to_string).collect())
 }
 
 /// The bike before some changes, given newest first.

@@ -30,6 +30,15 @@ impl Change {
         self.date == Self::SUPPOSED
     }
 
+    /// Its values in the words that the file is read in.
+    #[cfg(feature = "serde")]
+    pub(crate) fn in_plain_words(mut self) -> Self {
+        for (_, value) in &mut self.was {
+            *value = crate::value::Value::from_words(value).in_words();
+        }
+        self
+    }
+
     /// The keys and rows of each of its key paths.
     pub(crate) fn steps(&self) -> Vec<Vec<&str>> {
         self.paths().map(keys).collect()

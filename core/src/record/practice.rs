@@ -1,8 +1,10 @@
 //! Common practice: the sag that a discipline aims at, as several authors give it. A table that a person can edit; none of
 //! its figures has a source, and authors disagree.
 
+mod shipped;
+
 use super::{Direction, End, Range, SagKind};
-use crate::error::BikeError;
+use crate::error::{BikeError, UnitError};
 use crate::units::{Length, Quantity, Share, check};
 
 /// Where the figures of the shipped table come from.
@@ -21,6 +23,21 @@ pub enum Figure {
         /// Most.
         to: Share,
     },
+}
+
+impl Figure {
+    /// A range that is one.
+    pub(crate) fn checked(&self) -> Result<(), UnitError> {
+        match *self {
+            Self::Length(range) => Range::new(range.from, range.to).map(drop),
+            Self::Share { from, to } => {
+                let (none, whole) = (Share::from_si(0.0), Share::from_si(1.0));
+                check::plausible("from", from, none, whole)?;
+                check::plausible("to", to, none, whole)?;
+                check::above("to", to, "from", from).map(drop)
+            }
+        }
+    }
 }
 
 /// One figure for one sag of one discipline.
@@ -78,18 +95,10 @@ impl Practice {
             return Err(BikeError::Direction { field, found, wanted: wanted.to_owned() });
         }
         if self.discipline.trim().is_empty() {
-            return Err(BikeError::Discipline { found: self.discipline.clone(), wanted: "a word".to_owned() });
+            let (found, wanted) = (self.discipline.clone(), "a word".to_owned());
+            return Err(BikeError::Discipline { found, wanted, suggestion: None });
         }
-        match self.figure {
-            Figure::Length(range) => Range::new(range.from, range.to).map(drop)?,
-            Figure::Share { from, to } => {
-                let (none, whole) = (Share::from_si(0.0), Share::from_si(1.0));
-                check::plausible("from", from, none, whole)?;
-                check::plausible("to", to, none, whole)?;
-                check::positive("to − from", Share::from_si(to.si() - from.si())).map(drop)?;
-            }
-        }
-        Ok(())
+        Ok(self.figure.checked()?)
     }
 
     /// The sags that it means on an end whose sag at full travel, along the same direction, is this.
@@ -113,19 +122,11 @@ impl CommonPractice {
     /// The shipped table as the text of a file.
     pub const SHIPPED: &'static str = include_str!("../../data/common_practice.toml");
 
-    /// The shipped table; empty without the feature `serde`, which reads it.
+    /// The shipped table.
     #[must_use]
     pub fn shipped() -> &'static Self {
-        #[cfg(feature = "serde")]
-        {
-            static TABLE: std::sync::OnceLock<CommonPractice> = std::sync::OnceLock::new();
-            TABLE.get_or_init(|| Self::from_toml(Self::SHIPPED).unwrap_or_default())
-        }
-        #[cfg(not(feature = "serde"))]
-        {
-            static EMPTY: CommonPractice = CommonPractice { rows: Vec::new() };
-            &EMPTY
-        }
+        static TABLE: std::sync::OnceLock<CommonPractice> = std::sync::OnceLock::new();
+        TABLE.get_or_init(shipped::table)
     }
 
     /// The disciplines, each once, in the order stated.

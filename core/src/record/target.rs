@@ -26,6 +26,15 @@ impl SagKind {
             Self::Free => "free",
         }
     }
+
+    /// The key of its target.
+    #[cfg(feature = "serde")]
+    pub(crate) fn key(self) -> &'static str {
+        match self {
+            Self::Rider => "rider_sag",
+            Self::Free => "free_sag",
+        }
+    }
 }
 
 /// A closed range of lengths.
@@ -48,7 +57,7 @@ impl Range {
     pub fn new(from: Length, to: Length) -> Result<Self, UnitError> {
         check::not_negative("from", from)?;
         check::not_negative("to", to)?;
-        check::positive("to − from", to - from)?;
+        check::above("to", to, "from", from)?;
         Ok(Self { from, to })
     }
 

@@ -5,8 +5,6 @@ use crate::units::{Length, Quantity, check, show, to_text};
 
 /// Thread pitch and limits of a preload adjuster, as far as they are known.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "super::text::AdjusterText", into = "super::text::AdjusterText"))]
 pub struct Adjuster {
     thread_pitch: Option<Length>,
     least: Option<Length>,

@@ -8,8 +8,6 @@ use crate::units::{Length, Quantity, SpringRate, check, show, to_text};
 
 /// A coil spring of constant rate. Free and solid length, where known, say how far it compresses.
 #[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "super::text::SpringText", into = "super::text::SpringText"))]
 pub struct Coil {
     rate: SpringRate,
     lengths: Option<CoilLengths>,

@@ -12,8 +12,6 @@ use super::by_force::{ByForce, solve_rising, solve_rising_beyond};
 
 /// One spring of a nest.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "super::text::SpringText", into = "super::text::SpringText"))]
 pub struct Nested {
     spring: Spring,
     gap: Length,
@@ -51,8 +49,6 @@ impl Nested {
 
 /// Springs nested one inside the other.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "super::text::SpringText", into = "super::text::SpringText"))]
 pub struct Nest {
     springs: Vec<Nested>,
     jumps: Vec<f64>,

@@ -11,8 +11,6 @@ use super::{Adjuster, Spring};
 
 /// A spring with its preload.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "super::text::SpringText", into = "super::text::SpringText"))]
 pub struct Preloaded {
     spring: Spring,
     preload: Length,

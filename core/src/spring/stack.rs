@@ -16,8 +16,6 @@ use super::by_force::{ByForce, solve_rising, solve_rising_beyond};
 
 /// One spring of a stack.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "super::text::SpringText", into = "super::text::SpringText"))]
 pub struct Stage {
     spring: Spring,
     limit: Option<Length>,
@@ -108,8 +106,6 @@ pub struct Changeover {
 
 /// Springs stacked end to end.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "super::text::SpringText", into = "super::text::SpringText"))]
 pub struct Stack {
     stages: Vec<Stage>,
     /// Compression and force at 0 and at every jump, rising.

@@ -12,8 +12,6 @@ use super::Spring;
 
 /// A spring that is compressed at one end of the stroke: bump stop or top-out spring, by where it is put.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "super::text::SpringText", into = "super::text::SpringText"))]
 pub struct Stop {
     spring: Spring,
     acts_over: Length,

@@ -38,8 +38,6 @@ impl Piece {
 
 /// A progressive spring by its table.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "super::text::SpringText", into = "super::text::SpringText"))]
 pub struct Table {
     rows: Vec<(Length, Force)>,
     pieces: Vec<Piece>,

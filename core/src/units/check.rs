@@ -51,7 +51,7 @@ pub fn plausible<Q: Quantity>(field: &str, quantity: Q, low: Q, high: Q) -> Resu
         found: brief(quantity),
         low: brief(low),
         high: brief(high),
-        hint: probable_slip(quantity, low.si(), high.si()).map(|slip| format!("; {slip}")).unwrap_or_default(),
+        suggestion: probable_slip(quantity, low.si(), high.si()),
     })
 }
 
@@ -72,7 +72,19 @@ fn probable_slip<Q: Quantity>(quantity: Q, low: f64, high: f64) -> Option<String
         .iter()
         .filter(|meant| meant.symbol != unit.symbol)
         .find(|meant| (low..=high).contains(&meant.to_si(number)))
-        .map(|meant| format!("was `{number} {}` meant?", meant.symbol))
+        .map(|meant| format!("{number} {}", meant.symbol))
+}
+
+/// Refuses what is not above another quantity.
+///
+/// # Errors
+/// [`UnitError::NotFiniteField`], [`UnitError::Order`].
+pub fn above<Q: Quantity>(field: &str, quantity: Q, other: &'static str, than: Q) -> Result<Q, UnitError> {
+    if finite(field, quantity)?.si() > finite(other, than)?.si() {
+        return Ok(quantity);
+    }
+    let (field, wanted) = (field.to_owned(), "more");
+    Err(UnitError::Order { field, found: brief(quantity), wanted, other, than: brief(than) })
 }
 
 /// A dimensionless field: a finite plain number inside a closed range.

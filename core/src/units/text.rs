@@ -126,7 +126,7 @@ fn wrong_unit(kind: &'static Kind, found: &str, number: &str, spelling: &str) ->
         found: found.to_owned(),
         unit: spelling.to_owned(),
         units: kind.unit_list(),
-        hint: close.map(|unit| format!("; did you mean `{number} {}`?", unit.symbol)).unwrap_or_default(),
+        suggestion: close.map(|unit| format!("{number} {}", unit.symbol)),
     }
 }
 

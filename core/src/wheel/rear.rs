@@ -71,6 +71,12 @@ impl RearEnd {
         Self { drive: Some(drive), ..self }
     }
 
+    /// The end with this final drive, or with none stated.
+    #[cfg(feature = "serde")]
+    pub(crate) fn driven_by(self, drive: Option<FinalDrive>) -> Self {
+        Self { drive, ..self }
+    }
+
     /// What drives the wheel, where stated.
     #[must_use]
     pub fn final_drive(&self) -> Option<&FinalDrive> {

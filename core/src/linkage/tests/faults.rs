@@ -105,10 +105,10 @@ fn all_faults_are_told_at_once() {
         &[
             "point `axle` is given twice",
             "point `loose` is on no body",
-            "x of point `far`",
-            "z of point `far`",
+            "points.far[0]: found",
+            "points.far[1]: NaN",
             "no body is named `frame`",
-            "body `swingarm`: there is no point `axel`",
+            "bodies.swingarm: there is no point `axel`",
             "`swingarm` names point `axle` twice",
             "body `link` is given twice",
             "body `stub` has one point",

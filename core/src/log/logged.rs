@@ -2,42 +2,15 @@
 
 use core::cmp::Ordering;
 
-use super::tree::{Node, Step, Value, key_path, steps};
-use super::{nowhere, read_node, told, toml_text, write};
 use crate::bike::Bike;
-use crate::error::{BikeError, Fault, Result};
+use crate::edit::{Edit, edited};
+use crate::error::{Address, BikeError, Fault, FileError, Result, Step};
+use crate::keys::{Faults, Place, Value, contradictions};
+use crate::log::Log;
 use crate::record::{Change, Moment};
 
 /// Parts of the file that are no part of the bike.
 const NOT_THE_BIKE: [&str; 3] = ["format", "reading", "change"];
-
-/// A value in the words of a change: text without its quotes where that reads back the same, else TOML.
-pub(super) fn plain(node: &Node) -> String {
-    match &node.value {
-        Value::Text(text) if in_quotes(text) => text.clone(),
-        _ => toml_text::inline(node),
-    }
-}
-
-/// The value that [`plain`] wrote.
-pub(super) fn from_plain(text: &str) -> Value {
-    if in_quotes(text) { Value::Text(text.to_owned()) } else { super::value_of(text) }
-}
-
-/// Is this the text of a text, and of nothing else?
-fn in_quotes(text: &str) -> bool {
-    toml_text::read_value(text).is_none() && text.trim() == text
-}
-
-impl Change {
-    /// Its values in the words that the file is read in.
-    pub(crate) fn in_plain_words(mut self) -> Self {
-        for (_, value) in &mut self.was {
-            *value = plain(&from_plain(value).into());
-        }
-        self
-    }
-}
 
 /// What is wrong with the key paths of a change: those that no bike has, and those that meet one before them.
 pub(crate) fn path_faults(change: &Change) -> Vec<BikeError> {
@@ -70,32 +43,38 @@ fn meeting(field: &'static str, path: &str, steps: &[Step], before: &[(&str, Vec
 
 /// The steps of a path into the bike itself.
 fn steps_in_bike(path: &str) -> Option<Vec<Step>> {
-    let steps = steps(path)?;
+    let steps = Address::parse(path)?.steps().to_vec();
     let inside = |step: &Step| matches!(step, Step::Key(key) if !NOT_THE_BIKE.contains(&key.as_str()));
     steps.first().is_some_and(inside).then_some(steps)
 }
 
-/// Puts back what stood there before.
-fn undo(tree: &mut Node, change: &Change) -> core::result::Result<(), Vec<Fault>> {
-    let lost = |path: &str, step: &str| nowhere(path, step).faults;
-    for (path, value) in &change.was {
-        let steps = steps(path).ok_or_else(|| lost(path, path))?;
-        tree.at_path(&steps).map_err(|step| lost(path, &step.to_string()))?.value = from_plain(value);
-    }
-    for path in &change.added {
-        let steps = steps(path).ok_or_else(|| lost(path, path))?;
-        if !tree.remove(&steps) {
-            return Err(lost(path, path));
-        }
-    }
-    Ok(())
+/// What puts back what stood there before.
+fn undoing(change: &Change) -> core::result::Result<Vec<Edit>, FileError> {
+    let was = change.was.iter().map(|(path, value)| (path, Some(Value::from_words(value))));
+    let edits = was.chain(change.added.iter().map(|path| (path, None)));
+    edits.map(|(path, value)| Ok(Edit { address: path.parse()?, value })).collect()
 }
 
 /// The bike before some changes, given newest first.
 pub(crate) fn undone(bike: &Bike, changes: &[&Change]) -> core::result::Result<Bike, Vec<Fault>> {
-    let mut tree = write::tree(bike);
-    changes.iter().try_for_each(|change| undo(&mut tree, change))?;
-    read_node(&tree)
+    let undone = || {
+        let edits: Vec<Vec<Edit>> =
+            changes.iter().map(|change| undoing(change)).collect::<core::result::Result<_, _>>()?;
+        edited(bike, &edits.concat(), |keys| keys)
+    };
+    undone().map_err(|error: FileError| error.faults)
+}
+
+/// The bike, if its log is sound; what is wrong with that is said with its place.
+fn with_sound_log(bike: Bike) -> core::result::Result<Bike, FileError> {
+    match Log::new(&bike) {
+        Ok(_) => Ok(bike),
+        Err(found) => {
+            let faults = Faults::new();
+            contradictions(&Place::root(None, &faults), found);
+            Err(FileError { faults: faults.finish(None) })
+        }
+    }
 }
 
 impl Bike {
@@ -175,12 +154,9 @@ impl Bike {
     /// # Errors
     /// [`FileError`](crate::error::FileError) for a path that leads nowhere and for whatever the correction does to the file.
     pub fn correct(&self, values: &[(&str, &str)]) -> Result<Self> {
-        let mut tree = write::tree(self);
-        for (path, value) in values {
-            let steps = steps(path).ok_or_else(|| nowhere(path, path))?;
-            tree.at_path(&steps).map_err(|step| nowhere(path, &step.to_string()))?.value = super::value_of(value);
-        }
-        Ok(read_node(&tree).map_err(told)?)
+        let edits: Result<Vec<Edit>> =
+            values.iter().map(|(path, value)| Edit::set(path, Value::from_text(value))).collect();
+        Ok(with_sound_log(self.with_edits(&edits?)?)?)
     }
 
     /// The bike with some values changed, and that change logged where its place in the log is allowed.
@@ -194,43 +170,36 @@ impl Bike {
         if values.is_empty() {
             return Err(BikeError::Logged { field: "values", found: "none".to_owned() }.into());
         }
-        let before = write::tree(self);
-        let mut tree = before.clone();
         let mut change =
             Change { date: date.to_owned(), note: note.map(str::to_owned), was: Vec::new(), added: Vec::new() };
         let mut given: Vec<(&str, Vec<Step>)> = Vec::new();
+        let mut edits = Vec::new();
         for (path, value) in values {
-            let logged = BikeError::Logged { field: "key path", found: (*path).to_owned() };
-            let steps = match steps(path) {
-                Some(_) => steps_in_bike(path).ok_or(logged)?,
-                None => return Err(nowhere(path, path).into()),
-            };
+            let address: Address = path.parse()?;
+            let logged = || BikeError::Logged { field: "key path", found: (*path).to_owned() };
+            let steps = steps_in_bike(path).ok_or_else(logged)?;
             if let Some(fault) = meeting("key path", path, &steps, &given) {
                 return Err(fault.into());
             }
-            let there = (0..steps.len()).take_while(|&depth| before.find(&steps[..=depth], "").is_some()).count();
-            let noted = shown(&steps[..(there + 1).min(steps.len())]);
+            let outer = |depth: usize| Address::from(steps[..=depth].to_vec());
+            let there = (0..steps.len()).take_while(|&depth| self.get(&outer(depth)).is_some()).count();
+            let noted = outer(there.min(steps.len() - 1)).to_string();
             if !change.paths().any(|logged| logged == noted) {
-                match before.find(&steps, "") {
-                    Some((node, _)) => change.was.push((noted, plain(node))),
+                match self.get(&address) {
+                    Some(value) => change.was.push((noted, value.in_words())),
                     None => change.added.push(noted),
                 }
             }
-            tree.at_path(&steps).map_err(|step| nowhere(path, &step.to_string()))?.value = super::value_of(value);
+            edits.push(Edit { address, value: Some(Value::from_text(value)) });
             given.push((path, steps));
         }
         allowed(&change)?;
-        tree.push_row("change", write::change(&change));
-        Ok(read_node(&tree).map_err(told)?)
+        let changed = edited(self, &edits, |mut keys| {
+            keys.log(change);
+            keys
+        });
+        Ok(with_sound_log(changed?)?)
     }
-}
-
-/// Steps as a path.
-fn shown(steps: &[Step]) -> String {
-    steps.iter().fold(String::new(), |path, step| match step {
-        Step::Key(key) => key_path(&path, key),
-        Step::Row(row) => format!("{path}[{row}]"),
-    })
 }
 
 #[cfg(test)]

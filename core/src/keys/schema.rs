@@ -1,12 +1,12 @@
-//! The JSON Schema (draft 2020-12) of the bike file, made from the same table of keys that the reader checks against.
+//! The JSON Schema (draft 2020-12) of the bike file, made from the same tables as the reader.
 
 use serde_json::{Map, Value, json};
 
-use super::format::ROOT;
+use super::bike::BikeKeys;
 use super::shape::{Key, Shape, Table, VERSION};
+use super::table::Keys;
 use crate::record::Change;
 use crate::units::Kind;
-use crate::units::kind::LENGTH;
 
 /// A decimal number as the unit text reads it.
 const NUMBER: &str = r"[+\-\u2212]?(\d+\.?\d*|\.\d+)([eE][+\-\u2212]?\d+)?";
@@ -19,7 +19,7 @@ const DATE: &str = r"^\d{4}-\d{2}-\d{2}([ T]\d{2}:\d{2}(:\d{2})?)?$";
 #[must_use]
 pub fn json_schema() -> String {
     let mut definitions = Map::new();
-    let Value::Object(root) = table(&ROOT, &mut definitions) else { return String::new() };
+    let Value::Object(root) = table(BikeKeys::table(), &mut definitions) else { return String::new() };
     let mut schema = Map::new();
     schema.insert("$schema".to_owned(), json!("https://json-schema.org/draft/2020-12/schema"));
     schema.insert("title".to_owned(), json!("Bike file"));
@@ -30,10 +30,10 @@ pub fn json_schema() -> String {
 
 fn table(table: &'static Table, definitions: &mut Map<String, Value>) -> Value {
     let mut properties = Map::new();
-    for key in table.keys {
+    for key in table.keys() {
         properties.insert(key.name.to_owned(), described(key, definitions));
     }
-    let required: Vec<&str> = table.keys.iter().filter(|key| key.required).map(|key| key.name).collect();
+    let required: Vec<&str> = table.keys().filter(|key| key.required).map(|key| key.name).collect();
     let mut schema = Map::new();
     schema.insert("description".to_owned(), json!(table.doc));
     schema.insert("type".to_owned(), json!("object"));
@@ -41,17 +41,17 @@ fn table(table: &'static Table, definitions: &mut Map<String, Value>) -> Value {
     if !required.is_empty() {
         schema.insert("required".to_owned(), json!(required));
     }
-    let named = table.named.map_or(json!(false), |named| shape(named, definitions));
+    let named = table.named.map_or(json!(false), |named| shape(&named, definitions));
     schema.insert("additionalProperties".to_owned(), named);
-    if !table.either.is_empty() {
-        schema.insert("oneOf".to_owned(), Value::Array(table.either.iter().map(|set| only(table, set)).collect()));
+    if !table.sets().is_empty() {
+        schema.insert("oneOf".to_owned(), Value::Array(table.sets().iter().map(|set| only(table, set)).collect()));
     }
     Value::Object(schema)
 }
 
 /// A table in its place, or a reference to its definition.
 fn defined(inner: &'static Table, definitions: &mut Map<String, Value>) -> Value {
-    let Some(name) = inner.definition.map(str::to_lowercase) else { return table(inner, definitions) };
+    let Some(name) = inner.defined.map(str::to_owned) else { return table(inner, definitions) };
     if !definitions.contains_key(&name) {
         // The place is taken before the table is written, for a table that holds itself.
         definitions.insert(name.clone(), Value::Null);
@@ -63,7 +63,7 @@ fn defined(inner: &'static Table, definitions: &mut Map<String, Value>) -> Value
 
 /// Exactly these keys of all the sets.
 fn only(table: &Table, set: &[&str]) -> Value {
-    let mut others: Vec<&str> = table.either.iter().flat_map(|set| set.iter().copied()).collect();
+    let mut others: Vec<&str> = table.sets().iter().flat_map(|set| set.iter().copied()).collect();
     others.retain(|name| !set.contains(name));
     let mut forbidden = Map::new();
     for name in others {
@@ -72,7 +72,7 @@ fn only(table: &Table, set: &[&str]) -> Value {
     json!({ "required": set, "properties": forbidden })
 }
 
-fn described(key: &'static Key, definitions: &mut Map<String, Value>) -> Value {
+fn described(key: &Key, definitions: &mut Map<String, Value>) -> Value {
     let mut schema = shape(&key.shape, definitions);
     if let Value::Object(members) = &mut schema {
         members.insert("description".to_owned(), json!(key.doc));
@@ -80,7 +80,7 @@ fn described(key: &'static Key, definitions: &mut Map<String, Value>) -> Value {
     schema
 }
 
-fn shape(shape: &'static Shape, definitions: &mut Map<String, Value>) -> Value {
+fn shape(shape: &Shape, definitions: &mut Map<String, Value>) -> Value {
     match shape {
         Shape::Quantity(kind) => quantity(kind, definitions),
         Shape::Number => json!({ "type": "number" }),
@@ -93,16 +93,18 @@ fn shape(shape: &'static Shape, definitions: &mut Map<String, Value>) -> Value {
             "anyOf": [{ "type": "string", "pattern": DATE }, { "const": Change::SUPPOSED }],
         }),
         Shape::Choice(words) => json!({ "enum": words }),
-        Shape::Point => {
-            let coordinate = json!({ "anyOf": [{ "type": "number" }, quantity(&LENGTH, definitions)] });
+        Shape::Point(coordinate) => {
+            let coordinate = self::shape(coordinate, definitions);
             json!({ "type": "array", "prefixItems": [coordinate, coordinate], "minItems": 2, "maxItems": 2 })
         }
         Shape::Row(kinds) => {
             let columns: Vec<Value> = kinds.iter().map(|kind| quantity(kind, definitions)).collect();
             json!({ "type": "array", "minItems": columns.len(), "maxItems": columns.len(), "prefixItems": columns })
         }
-        Shape::NumberOr(inner) => json!({ "anyOf": [{ "type": "number" }, defined(inner, definitions)] }),
-        Shape::Table(inner) => defined(inner, definitions),
+        Shape::Table(inner) => defined(inner(), definitions),
+        Shape::OneOf(forms) => {
+            json!({ "anyOf": forms.iter().map(|form| self::shape(form, definitions)).collect::<Vec<_>>() })
+        }
         Shape::List(of) => json!({ "type": "array", "items": self::shape(of, definitions) }),
     }
 }

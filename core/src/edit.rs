@@ -1,0 +1,87 @@
+//! A typed change at an address: what a key path means on a built bike.
+//!
+//! An edit goes down the descriptions of the keys ([`keys`](crate::keys)) to the value it names, and builds anew only the
+//! parts on the way: a new spring rate makes a new spring, shock and rear end, around the linkage that was there. Several edits
+//! are one change: each part is built once, with everything that is set in it. What the result is refused for is a
+//! [`FileError`] whose faults have addresses and no lines.
+
+use crate::bike::Bike;
+use crate::error::{Address, FileError, Result};
+use crate::keys::{Faults, Item, Node, Part, Place, Set, Value};
+
+/// A change at an address: a value to be put there, or the removal of what is there.
+///
+/// ```
+/// use wheelrate::Bike;
+/// use wheelrate::edit::Edit;
+/// let bike = Bike::from_toml(wheelrate::demo::PATROL)?;
+/// let edits = [
+///     Edit::set("rear.shock.spring.rate", "56 N/mm")?,
+///     Edit::set("rear.linkage.points.link_frame", vec!["-66 mm", "-93 mm"])?,
+///     Edit::remove("rear.shock.bump_stop")?,
+/// ];
+/// let changed = bike.with_edits(&edits)?;
+/// assert_eq!(changed.get(&edits[0].address), edits[0].value);
+/// assert_eq!(changed.get(&edits[2].address), None);
+/// # Ok::<(), wheelrate::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Edit {
+    /// Where.
+    pub address: Address,
+    /// What is put there; `None` removes what is there.
+    pub value: Option<Value>,
+}
+
+impl Edit {
+    /// Puts a value at an address.
+    ///
+    /// # Errors
+    /// [`FileError`] for what is no address.
+    pub fn set(address: &str, value: impl Into<Value>) -> Result<Self> {
+        Ok(Self { address: address.parse::<Address>()?, value: Some(value.into()) })
+    }
+
+    /// Removes what is at an address.
+    ///
+    /// # Errors
+    /// [`FileError`] for what is no address.
+    pub fn remove(address: &str) -> Result<Self> {
+        Ok(Self { address: address.parse::<Address>()?, value: None })
+    }
+}
+
+impl Bike {
+    /// The value at an address, as the bike file has it; `None` where there is none.
+    #[must_use]
+    pub fn get(&self, address: &Address) -> Option<Value> {
+        Item::get(self, address.steps())
+    }
+
+    /// The bike with all these edits made, the later ones on top of the earlier.
+    ///
+    /// # Errors
+    /// [`FileError`] for an address that leads nowhere, a value that is not taken, and whatever the edits together do to the
+    /// bike.
+    pub fn with_edits(&self, edits: &[Edit]) -> Result<Self> {
+        Ok(edited(self, edits, |keys| keys)?)
+    }
+}
+
+/// The bike with edits made, and something else done to its keys at once.
+pub(crate) fn edited(
+    bike: &Bike,
+    edits: &[Edit],
+    also: impl FnOnce(<Bike as Part>::Keys) -> <Bike as Part>::Keys,
+) -> core::result::Result<Bike, FileError> {
+    let nodes: Vec<Option<Node>> = edits.iter().map(|edit| edit.value.clone().map(Node::from)).collect();
+    let sets = edits.iter().zip(&nodes).map(|(edit, node)| Set { steps: edit.address.steps(), value: node.as_ref() });
+    let sets: Vec<Set<'_>> = sets.collect();
+    let faults = Faults::new();
+    let place = Place::root(None, &faults);
+    let made = crate::keys::edited_as(bike, also(bike.keys()), &sets, &place);
+    made.map_err(|_| FileError { faults: faults.finish(None) })
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,95 @@
+use super::*;
+use crate::demo::PATROL;
+use crate::error::Error;
+
+fn demo() -> Bike {
+    Bike::from_toml(PATROL).unwrap()
+}
+
+fn set(address: &str, value: &str) -> Edit {
+    Edit::set(address, value).unwrap()
+}
+
+/// The demo read from its text with one passage replaced.
+fn read(from: &str, to: &str) -> Bike {
+    assert_eq!(PATROL.matches(from).count(), 1, "{from}");
+    Bike::from_toml(&PATROL.replace(from, to)).unwrap()
+}
+
+#[test]
+fn an_edited_bike_is_the_bike_of_the_edited_text() {
+    let edits = |edits: &[Edit]| demo().with_edits(edits).unwrap();
+    assert_eq!(edits(&[set("rear.shock.spring.rate", "56 N/mm")]), read("rate = \"52 N/mm\"", "rate = \"56 N/mm\""));
+    assert_eq!(edits(&[set("rear.shock.stroke", "110 mm")]), read("stroke = \"118 mm\"", "stroke = \"110 mm\""));
+    assert_eq!(edits(&[set("rear.linkage.points.axle[1]", "-160 mm")]), read("[-575, -165]", "[-575, -160]"));
+    assert_eq!(edits(&[set("masses.stretcher.rear", "9 kg")]), read("rear = \"8 kg\"", "rear = \"9 kg\""));
+    assert_eq!(
+        edits(&[set("targets.rear.rider_sag.value", "104 mm")]),
+        read("value = \"102 mm\"", "value = \"104 mm\"")
+    );
+    assert_eq!(edits(&[set("on_sale.rear[5]", "62 N/mm")]), read("\"60 N/mm\"]", "\"62 N/mm\"]"));
+    assert_eq!(
+        edits(&[Edit::remove("rear.shock.bump_stop").unwrap()]),
+        read("bump_stop = { rate = \"120 N/mm\", acts_over = \"14 mm\" }", "")
+    );
+    assert_eq!(edits(&[Edit::remove("masses.stretcher.height").unwrap()]), read(", height = \"1000 mm\"", ""));
+}
+
+#[test]
+fn a_linkage_that_did_not_change_is_shared() {
+    let bike = demo();
+    let changed = bike.with_edits(&[set("rear.shock.spring.rate", "56 N/mm")]).unwrap();
+    let linkage = |bike: &Bike| core::ptr::from_ref(bike.rear().unwrap().linkage().unwrap());
+    assert_eq!(linkage(&bike), linkage(&changed));
+    let longer = bike.with_edits(&[set("rear.shock.length", "469 mm")]).unwrap();
+    assert_ne!(linkage(&bike), linkage(&longer));
+}
+
+#[test]
+fn edits_are_one_change() {
+    let bike = demo();
+    let spring = "rear.shock.spring";
+    // The preload limits swap their order on the way.
+    let both = [set(&format!("{spring}.min_preload"), "24 mm"), set(&format!("{spring}.max_preload"), "30 mm")];
+    let one = bike.with_edits(&both[..1]).unwrap_err();
+    assert!(one.to_string().starts_with("rear.shock.spring.max_preload: found 22 mm, wanted more than"), "{one}");
+    assert!(bike.with_edits(&both).is_ok());
+    // A part that was not there is made of all that is set in it.
+    let made =
+        [set("front.fork.leg[1].bump_stop.rate", "40 N/mm"), set("front.fork.leg[1].bump_stop.acts_over", "30 mm")];
+    let leg = bike.with_edits(&made).unwrap().front().unwrap().fork().legs()[1].clone();
+    assert_eq!(leg.bump_stop().unwrap().acts_over(), crate::units::parse("30 mm").unwrap());
+    // What is said later of the whole comes before what was said of a part of it.
+    let kind = bike.get(&"front.fork.leg[0].spring".parse().unwrap());
+    let whole = [set(&format!("{spring}.rate"), "1 N/mm"), Edit { address: spring.parse().unwrap(), value: kind }];
+    let changed = bike.with_edits(&whole).unwrap();
+    assert_eq!(
+        changed.rear().unwrap().shock().parts().spring,
+        bike.front().unwrap().fork().legs()[0].spring().cloned()
+    );
+}
+
+#[test]
+fn what_is_wrong_is_said_at_its_address() {
+    let bike = demo();
+    for (edit, at, says) in [
+        (set("rear.shock.spring.rate", "5 mm"), "rear.shock.spring.rate", "length, not a spring rate"),
+        (set("rear.shock.spring.rate", "-5 N/mm"), "rear.shock.spring.rate", "zero or more"),
+        (set("rear.shock.spring.preload", "40 mm"), "rear.shock.spring", "before the full stroke"),
+        (set("rear.shock.spring.rat", "5 N/mm"), "rear.shock.spring.rat", "did you mean `rate`?"),
+        (set("rear.shock.spring.rate.of", "5 N/mm"), "rear.shock.spring.rate.of", "nowhere at `of`"),
+        (set("front.fork.leg[2].friction", "5 N"), "front.fork.leg[2].friction", "nowhere at `[2]`"),
+        (Edit::remove("rear.shock").unwrap(), "rear.shock", "`shock` is missing"),
+        (Edit::remove("rear.shock.top_out").unwrap(), "rear.shock.top_out", "nowhere at `top_out`"),
+        (set("masses.scale_uncertanty", "1 kg"), "masses.scale_uncertanty", "did you mean `scale_uncertainty`?"),
+        (Edit::remove("targets.rear.free_sag.tolerance").unwrap(), "targets.rear.free_sag", "found value, wanted"),
+        (set("rear.linkage.points.axle[0]", "20 m"), "rear.linkage.points.axle[0]", "20000 mm"),
+        (Edit::remove("rear.linkage.points.axle").unwrap(), "rear.linkage.bodies.swingarm", "there is no point `axle`"),
+        (set("reading[2].load", "bike + ridr"), "reading[2].load", "did you mean `rider`?"),
+    ] {
+        let Err(Error::File(error)) = bike.with_edits(core::slice::from_ref(&edit)) else { panic!("{edit:?}") };
+        let fault = &error.faults[0];
+        assert!(fault.key_path == at && fault.message.contains(says), "{edit:?}: {error}");
+        assert_eq!(fault.line, None);
+    }
+}

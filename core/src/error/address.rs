@@ -1,0 +1,223 @@
+//! Where something stands in a bike: keys and rows, one step after the other.
+
+use core::fmt::{self, Write as _};
+use core::str::FromStr;
+
+use super::{Fault, FileError};
+
+/// One step of an address.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Step {
+    /// Into a table, by key.
+    Key(String),
+    /// Into a list, by row, counted from 0.
+    Row(usize),
+}
+
+/// A path of steps from the whole bike to one of its values: `front.fork.leg[0].spring.rate`.
+///
+/// A key that holds a point, a bracket, a blank or a quote, or that is a number, stands in double quotes:
+/// `masses."medical pack".rear`. A row may also be written `leg.0`.
+///
+/// ```
+/// use wheelrate::error::{Address, Step};
+/// let address: Address = "front.fork.leg[0]".parse()?;
+/// assert_eq!(address.steps()[3], Step::Row(0));
+/// assert_eq!(address.key("spring"), "front.fork.leg[0].spring");
+/// # Ok::<(), wheelrate::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
+pub struct Address(Vec<Step>);
+
+impl Address {
+    /// Reads an address; `None` for what is none.
+    #[must_use]
+    pub fn parse(text: &str) -> Option<Self> {
+        let mut steps = Vec::new();
+        let mut rest = text;
+        while !rest.is_empty() {
+            if let Some(row) = rest.strip_prefix('[') {
+                let (number, after) = row.split_once(']')?;
+                steps.push(Step::Row(number.parse().ok()?));
+                rest = after;
+            } else if let Some(quoted) = rest.strip_prefix('"') {
+                let (key, after) = unquoted(quoted)?;
+                steps.push(Step::Key(key));
+                rest = after;
+            } else {
+                let end = rest.find(['.', '[']).unwrap_or(rest.len());
+                let (key, after) = rest.split_at(end);
+                steps.push(key.parse().map_or_else(|_| Step::Key(key.to_owned()), Step::Row));
+                rest = after;
+            }
+            if let Some(after) = rest.strip_prefix('.') {
+                if after.is_empty() {
+                    return None;
+                }
+                rest = after;
+            }
+        }
+        let empty = steps.iter().any(|step| matches!(step, Step::Key(key) if key.is_empty()));
+        (!steps.is_empty() && !empty).then_some(Self(steps))
+    }
+
+    /// The address of a key in the table here.
+    #[must_use]
+    pub fn key(mut self, key: impl Into<String>) -> Self {
+        self.0.push(Step::Key(key.into()));
+        self
+    }
+
+    /// The address of a row in the list here.
+    #[must_use]
+    pub fn row(mut self, row: usize) -> Self {
+        self.0.push(Step::Row(row));
+        self
+    }
+
+    /// The steps, from the outside in.
+    #[must_use]
+    pub fn steps(&self) -> &[Step] {
+        &self.0
+    }
+
+    /// Is it the whole bike?
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    /// Does it lead to this place, or to something in it?
+    #[must_use]
+    pub fn starts_with(&self, outer: &Self) -> bool {
+        self.0.starts_with(&outer.0)
+    }
+}
+
+impl From<Vec<Step>> for Address {
+    fn from(steps: Vec<Step>) -> Self {
+        Self(steps)
+    }
+}
+
+impl FromStr for Address {
+    type Err = FileError;
+    fn from_str(text: &str) -> Result<Self, FileError> {
+        Self::parse(text).ok_or_else(|| FileError { faults: vec![Fault::nowhere(Self::default(), text)] })
+    }
+}
+
+/// The key up to its closing quote, and what follows.
+fn unquoted(text: &str) -> Option<(String, &str)> {
+    let mut key = String::new();
+    let mut symbols = text.char_indices();
+    while let Some((at, symbol)) = symbols.next() {
+        match symbol {
+            '"' => return Some((key, &text[at + 1..])),
+            '\\' => key.push(symbols.next()?.1),
+            other => key.push(other),
+        }
+    }
+    None
+}
+
+/// Can a key stand without quotes?
+fn is_plain(key: &str) -> bool {
+    !key.is_empty() && !key.contains(['.', '[', '"', ' ', '\\']) && key.parse::<usize>().is_err()
+}
+
+impl fmt::Display for Step {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Row(row) => write!(formatter, "[{row}]"),
+            Self::Key(key) if is_plain(key) => formatter.write_str(key),
+            Self::Key(key) => {
+                formatter.write_char('"')?;
+                for symbol in key.chars() {
+                    if matches!(symbol, '"' | '\\') {
+                        formatter.write_char('\\')?;
+                    }
+                    formatter.write_char(symbol)?;
+                }
+                formatter.write_char('"')
+            }
+        }
+    }
+}
+
+impl fmt::Display for Address {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (place, step) in self.0.iter().enumerate() {
+            if place > 0 && matches!(step, Step::Key(_)) {
+                formatter.write_char('.')?;
+            }
+            write!(formatter, "{step}")?;
+        }
+        Ok(())
+    }
+}
+
+impl PartialEq<str> for Address {
+    fn eq(&self, text: &str) -> bool {
+        self.to_string() == text
+    }
+}
+
+impl PartialEq<&str> for Address {
+    fn eq(&self, text: &&str) -> bool {
+        self == *text
+    }
+}
+
+#[cfg(feature = "serde")]
+impl serde::Serialize for Address {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+#[cfg(feature = "serde")]
+impl<'de> serde::Deserialize<'de> for Address {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        if text.is_empty() {
+            return Ok(Self::default());
+        }
+        Self::parse(&text).ok_or_else(|| serde::de::Error::custom(format!("`{text}` is no address")))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn addresses_are_read() {
+        let key = |key: &str| Step::Key(key.to_owned());
+        let steps = |text: &str| Address::parse(text).map(|address| address.0);
+        assert_eq!(
+            steps("front.fork.leg[1].air"),
+            Some(vec![key("front"), key("fork"), key("leg"), Step::Row(1), key("air")])
+        );
+        assert_eq!(steps("reading.3"), Some(vec![key("reading"), Step::Row(3)]));
+        assert_eq!(
+            steps("masses.\"medical pack\".front"),
+            Some(vec![key("masses"), key("medical pack"), key("front")])
+        );
+        for wrong in ["", ".", "a..b", "a.", "a[x]", "a[1", "\"a"] {
+            assert_eq!(steps(wrong), None, "{wrong}");
+        }
+    }
+
+    proptest! {
+        /// Whatever the keys are called, what is written reads back.
+        #[test]
+        fn what_is_written_reads_back(steps in prop::collection::vec(
+            prop_oneof!["\\PC{1,8}".prop_map(Step::Key), "[0-9a.\"\\\\\\[]{1,4}".prop_map(Step::Key), (0..99_usize).prop_map(Step::Row)], 1..6,
+        )) {
+            let address = Address::from(steps);
+            prop_assert_eq!(Address::parse(&address.to_string()), Some(address));
+        }
+    }
+}

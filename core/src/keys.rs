@@ -1,0 +1,52 @@
+//! What a key means: every table of the bike file, described once.
+//!
+//! A description ([`table`]) says of each key its name, its meaning, what it holds, how it is read off a built part and how it
+//! goes into building one. Everything else follows from it: the reader, which builds each part in its own place, so that the
+//! path of a fault is where the reader stood; the writer; an [edit](crate::edit) of a built bike; serde of the parts; the JSON
+//! Schema; the page of keys. To add a key is to add a line here.
+
+mod bike;
+mod describe;
+mod ends;
+mod faults;
+mod gas;
+mod item;
+mod list;
+mod masses;
+mod page;
+mod place;
+mod plain;
+mod points;
+mod practice;
+mod said;
+mod schema;
+mod shape;
+mod spring;
+mod table;
+
+pub use crate::value::{Entry, Node, Value};
+pub use page::page;
+pub use schema::json_schema;
+
+pub(crate) use bike::contradictions;
+pub(crate) use faults::Faults;
+pub(crate) use item::{Item, Set};
+pub(crate) use place::{Place, Stop};
+pub(crate) use table::{Part, edited_as};
+
+use crate::error::FileError;
+
+/// Reads a part; what is wrong with it is in the faults.
+pub(crate) fn read<P: Item>(node: &Node, faults: &Faults) -> Result<P, Stop> {
+    P::read(&Place::root(Some(node), faults))
+}
+
+/// Reads a part that stands in no text.
+pub(crate) fn read_part<P: Item>(node: &Node) -> Result<P, FileError> {
+    let faults = Faults::new();
+    let part = read(node, &faults);
+    part.map_err(|_| FileError { faults: faults.finish(None) })
+}
+
+#[cfg(test)]
+mod tests;

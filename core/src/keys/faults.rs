@@ -1,0 +1,133 @@
+//! Faults as they are found, put in the order of the text at the end.
+
+use core::cell::{Cell, RefCell};
+use std::collections::HashSet;
+
+use crate::error::{Address, Fault};
+use crate::value::Span;
+
+/// What has been found wrong so far.
+#[derive(Debug)]
+pub(crate) struct Faults {
+    found: RefCell<Vec<(Option<usize>, Fault)>>,
+    /// Faults of grammar, which come first.
+    grammar: Cell<usize>,
+    /// Places whose value was refused.
+    refused: RefCell<HashSet<Address>>,
+}
+
+impl Faults {
+    pub(crate) fn new() -> Self {
+        Self { found: RefCell::default(), grammar: Cell::new(0), refused: RefCell::default() }
+    }
+
+    /// Faults of grammar: byte and message. Nothing is built from such a text.
+    pub(crate) fn of_grammar(text: &str, syntax: Vec<(usize, String)>) -> Self {
+        let faults = Self::new();
+        for (byte, message) in syntax {
+            let rest = text.get(byte..).and_then(|rest| rest.lines().next()).unwrap_or_default().trim();
+            let found = if rest.is_empty() { "the end of the text".to_owned() } else { crate::value::shortened(rest) };
+            let wanted = "text of that grammar".to_owned();
+            let fault = fault(Address::default(), found, wanted, None, message);
+            faults.found.borrow_mut().push((Some(byte), fault));
+        }
+        faults.grammar.set(faults.found.borrow().len());
+        faults
+    }
+
+    /// Is the grammar sound?
+    pub(crate) fn is_readable(&self) -> bool {
+        self.grammar.get() == 0
+    }
+
+    pub(crate) fn is_empty(&self) -> bool {
+        self.found.borrow().is_empty()
+    }
+
+    /// A fault at a place of the text.
+    pub(crate) fn add(&self, span: &Span, fault: Fault) {
+        self.found.borrow_mut().push((span.as_ref().map(|span| span.start), fault));
+    }
+
+    /// Is this the first time that the value at a place is refused?
+    pub(crate) fn first_at(&self, address: &Address) -> bool {
+        self.refused.borrow_mut().insert(address.clone())
+    }
+
+    /// All of them, in the order of the text, with lines and columns. Where the grammar of a line is broken, its first fault
+    /// counts: what else is found there means nothing.
+    pub(crate) fn finish(self, text: Option<&str>) -> Vec<Fault> {
+        let grammar = self.grammar.get();
+        let found = self.found.into_inner().into_iter().enumerate();
+        let mut found: Vec<_> =
+            found.map(|(at, (byte, fault))| (byte.unwrap_or(usize::MAX), at >= grammar, fault)).collect();
+        found.sort_by_key(|(byte, ..)| *byte);
+        let Some(text) = text else { return found.into_iter().map(|(.., fault)| fault).collect() };
+        let mut place = Place { text, byte: 0, line: 1, column: 1 };
+        let placed: Vec<_> = found
+            .into_iter()
+            .map(|(byte, of_value, fault)| {
+                let (line, column) = if byte == usize::MAX { (None, None) } else { place.go_to(byte) };
+                (of_value, Fault { line, column, ..fault })
+            })
+            .collect();
+        let broken: HashSet<Option<usize>> =
+            placed.iter().filter(|(of_value, _)| !of_value).map(|(_, fault)| fault.line).collect();
+        let mut told = HashSet::new();
+        let counts = |(of_value, fault): &(bool, Fault)| match of_value {
+            true => fault.line.is_none() || !broken.contains(&fault.line),
+            false => told.insert(fault.line),
+        };
+        placed.into_iter().filter(counts).map(|(_, fault)| fault).collect()
+    }
+}
+
+/// A fault without its place in a text.
+pub(crate) fn fault(
+    key_path: Address,
+    found: String,
+    wanted: String,
+    suggestion: Option<String>,
+    message: String,
+) -> Fault {
+    Fault { line: None, column: None, key_path, found, wanted, suggestion, message }
+}
+
+/// A place in a text that only moves on.
+struct Place<'t> {
+    text: &'t str,
+    byte: usize,
+    line: usize,
+    column: usize,
+}
+
+impl Place<'_> {
+    /// Line and column of a byte further on, both from 1, the column in characters.
+    fn go_to(&mut self, byte: usize) -> (Option<usize>, Option<usize>) {
+        let byte = byte.min(self.text.len());
+        let passed = self.text.get(self.byte..byte).unwrap_or_default();
+        match passed.rfind('\n') {
+            Some(at) => {
+                self.line += passed.matches('\n').count();
+                self.column = passed[at + 1..].chars().count() + 1;
+            }
+            None => self.column += passed.chars().count(),
+        }
+        self.byte = byte;
+        (Some(self.line), Some(self.column))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn columns_count_characters() {
+        let mut place = Place { text: "a\nµ = 1", byte: 0, line: 1, column: 1 };
+        assert_eq!(place.go_to(0), (Some(1), Some(1)));
+        assert_eq!(place.go_to(5), (Some(2), Some(3)));
+        assert_eq!(place.go_to(6), (Some(2), Some(4)));
+        assert_eq!(place.go_to(99), (Some(2), Some(6)));
+    }
+}

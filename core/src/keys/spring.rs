@@ -1,0 +1,156 @@
+//! The keys of springs: every kind of spring, and the places it can have.
+
+use super::describe::{serde_by_keys, table};
+use super::place::{Place, Stop};
+use crate::error::SpringError;
+use crate::friction::SealFriction;
+use crate::spring::{
+    Adjuster, Coil, Nest, Nested, OwnSpring, Preloaded, Spring, Stack, Stage, Stop as StopSpring, Table,
+};
+use crate::units::{Force, Length, SpringRate};
+
+table! {
+    "A spring by itself.",
+    SpringKeys for Spring,
+    either [&["rate"], &["rate", "free_length", "solid_length"], &["stack"], &["nest"], &["table"]],
+    {
+        rate: Option<SpringRate> = |spring| coil(spring).map(Coil::rate), "Rate of a coil spring.";
+        free_length: Option<Length> = |spring| coil(spring)?.free_length(), "Length of the loose coil; with `solid_length`.";
+        solid_length: Option<Length> = |spring| coil(spring)?.solid_length(), "Length with the coils touching; with `free_length`.";
+        stack: Option<Vec<Stage>> = |spring| match spring {
+            Spring::Stack(stack) => Some(stack.stages().to_vec()),
+            _ => None,
+        }, "Springs end to end.";
+        nest: Option<Vec<Nested>> = |spring| match spring {
+            Spring::Nest(nest) => Some(nest.springs().to_vec()),
+            _ => None,
+        }, "Springs one inside the other.";
+        table: Option<Vec<(Length, Force)>> = |spring| match spring {
+            Spring::Table(table) => Some(table.rows().to_vec()),
+            _ => None,
+        }, "A progressive spring: compressions and forces.";
+    }
+    kept own: Option<OwnSpring> = |spring| match spring {
+        Spring::Own(own) => Some(own.clone()),
+        _ => None,
+    };
+    make |keys, _, at| spring(keys, at)
+}
+
+fn coil(spring: &Spring) -> Option<&Coil> {
+    match spring {
+        Spring::Coil(coil) => Some(coil),
+        _ => None,
+    }
+}
+
+fn spring(keys: SpringKeys, at: &Place<'_>) -> Result<Spring, Stop> {
+    Ok(match keys {
+        SpringKeys { rate: Some(rate), free_length, solid_length, .. } => {
+            let coil = at.take(Coil::new(rate))?;
+            Spring::Coil(match free_length.zip(solid_length) {
+                Some((free, solid)) => at.take(coil.with_lengths(free, solid))?,
+                None => coil,
+            })
+        }
+        SpringKeys { stack: Some(stages), .. } => Spring::Stack(at.key("stack").take(Stack::new(stages))?),
+        SpringKeys { nest: Some(springs), .. } => Spring::Nest(at.key("nest").take(Nest::new(springs))?),
+        SpringKeys { table: Some(rows), .. } => Spring::Table(at.take(Table::new(rows))?),
+        SpringKeys { own: Some(own), .. } => Spring::Own(own),
+        // One of the kinds is there.
+        _ => return Err(Stop),
+    })
+}
+
+table! {
+    "A main spring in its place.",
+    MainSpringKeys for Preloaded,
+    flat spring: Spring = |place| place.spring().clone(),
+    defined "main_spring",
+    {
+        preload: Length = |place| place.preload(), "Compression at full extension; below zero, a gap.";
+        thread_pitch: Option<Length> = |place| place.adjuster()?.thread_pitch(), "Preload per turn of the adjuster.";
+        min_preload: Option<Length> = |place| place.adjuster()?.least_preload(), "Least preload the adjuster sets.";
+        max_preload: Option<Length> = |place| place.adjuster()?.most_preload(), "Most preload the adjuster sets.";
+    }
+    make |keys, _, at| {
+        let adjuster = at.take(Adjuster::new(keys.thread_pitch, keys.min_preload, keys.max_preload));
+        let place = at.take(Preloaded::new(keys.spring, keys.preload))?;
+        let adjuster = adjuster?;
+        Ok(if adjuster == Adjuster::default() { place } else { place.with_adjuster(adjuster) })
+    }
+}
+
+table! {
+    "A spring of a stack.",
+    StageKeys for Stage,
+    flat spring: Spring = |stage| stage.spring().clone(),
+    defined "stage",
+    {
+        limit: Option<Length> = |stage| stage.limit(), with Stage::with_limit, "Compression at which a spacer stops it.";
+    }
+    make |keys, _, _| Ok(Stage::new(keys.spring))
+}
+
+table! {
+    "A spring of a nest.",
+    NestedKeys for Nested,
+    flat spring: Spring = |nested| nested.spring().clone(),
+    defined "nested",
+    {
+        gap: Option<Length> = |nested| (nested.gap() > Length::default()).then(|| nested.gap()),
+            "How much shorter it is than the longest.";
+    }
+    make |keys, _, at| at.take(Nested::new(keys.spring, keys.gap.unwrap_or_default()))
+}
+
+table! {
+    "A spring that acts near one end of the stroke.",
+    StopKeys for StopSpring,
+    flat spring: Spring = |stop| stop.spring().clone(),
+    defined "stop",
+    {
+        acts_over: Length = |stop| stop.acts_over(), "The part of the stroke over which it acts.";
+    }
+    make |keys, _, at| at.take(StopSpring::new(keys.spring, keys.acts_over))
+}
+
+table! {
+    "The adjuster of a main spring.",
+    AdjusterKeys for Adjuster,
+    {
+        thread_pitch: Option<Length> = |adjuster| adjuster.thread_pitch(), "Preload per turn of the adjuster.";
+        min_preload: Option<Length> = |adjuster| adjuster.least_preload(), "Least preload the adjuster sets.";
+        max_preload: Option<Length> = |adjuster| adjuster.most_preload(), "Most preload the adjuster sets.";
+    }
+    make |keys, _, at| at.take(Adjuster::new(keys.thread_pitch, keys.min_preload, keys.max_preload))
+}
+
+super::item::through! {
+    SealFriction, Force, SealFriction::new, |friction| friction.force();
+}
+
+/// One kind of spring, in the keys of any.
+macro_rules! one_kind {
+    ($($kind:ident, $key:literal);+ $(;)?) => {
+        $(super::item::through! {
+            $kind, Spring, |spring: Spring| match spring {
+                Spring::$kind(spring) => Ok(spring),
+                other => Err(SpringError::Description {
+                    part: "spring".to_owned(),
+                    found: other.words(),
+                    wanted: concat!("`", $key, "`").to_owned(),
+                }),
+            }, |spring| Spring::$kind(spring.clone());
+        })+
+    };
+}
+
+one_kind! {
+    Coil, "rate";
+    Stack, "stack";
+    Nest, "nest";
+    Table, "table";
+}
+
+serde_by_keys! { Spring, Preloaded, Stage, Nested, StopSpring, Adjuster, SealFriction, Coil, Stack, Nest, Table }
