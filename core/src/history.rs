@@ -159,14 +159,14 @@ impl Bike {
         let bike = set.bike();
         let date = set.readings.first().and_then(|&place| self.readings().get(place)?.date.clone());
         let study = Study::new(bike, set.end, loads)?;
-        let solved = &study.solved;
-        let uncut = solved.evidence.solve(&vec![0.0; solved.evidence.unknowns()])?;
+        // What drifted is looked for in readings as they are stated.
+        let uncut = study.as_stated()?.solved.evidence.solve(&[])?;
         let mut information = uncut.covariance.cholesky().ok_or(SetupError::Singular)?.inverse();
         let weighted = &information * DVector::from_vec(uncut.unknowns);
         for place in (0..information.nrows()).filter(|&place| place != crate::infer::posterior::ZERO) {
             information[(place, place)] -= 1.0;
         }
-        let result = result(&solved.fit(), bike, date, set);
+        let result = result(&study.fit(), bike, date, set);
         Ok(Solution { study, set: set.clone(), result, information, weighted })
     }
 }

@@ -76,12 +76,16 @@
 //! are not unknowns here: they end up in rate and preload. Gas counts by its slow exponent, as settled. Where a rate is known to no better than a fifth the posterior is not
 //! normal; [`MonteCarlo`] then tells.
 
+mod condition;
+pub(crate) mod doubts;
 pub(crate) mod end;
+pub(crate) mod faults;
 pub(crate) mod finding;
 pub(crate) mod fit;
 pub mod least_squares;
 pub(crate) mod model;
 mod monte_carlo;
+mod one_bike;
 pub(crate) mod path;
 pub(crate) mod posterior;
 pub mod probability;
@@ -90,10 +94,11 @@ mod rehearsal;
 pub(crate) mod residual;
 pub(crate) mod study;
 
-pub use finding::{Finding, Severity, Slip};
+pub use condition::Condition;
+pub use finding::{Finding, Severity, Slip, Suspect};
 pub use fit::{ChiSquare, Fit, FittedLoad, FromReadings};
 pub use monte_carlo::{MonteCarlo, Sampled};
 pub use readings::SagRow;
 pub use rehearsal::{Rehearsal, Rehearsed};
 pub use residual::ReadingCheck;
-pub use study::{Kept, Study};
+pub use study::{Fits, Kept, Study};

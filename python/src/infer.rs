@@ -2,6 +2,7 @@
 
 pub(crate) mod monte_carlo;
 pub(crate) mod rehearsal;
+pub(crate) mod study;
 
 use numpy::ndarray::arr2;
 use numpy::{PyArray2, ToPyArray};
@@ -118,6 +119,12 @@ impl Fit {
         let units = system(py, units)?;
         Ok(self.fit.findings.iter().map(|finding| finding.text(units)).collect())
     }
+    /// On what all this hangs and the readings cannot decide, as sentences: a lone extended reading, a reading that is
+    /// grossly off, a label that the springs do not keep.
+    #[getter]
+    fn conditions(&self) -> Vec<String> {
+        self.fit.conditions.iter().map(wheelrate::infer::Condition::text).collect()
+    }
     /// The fit as JSON text, quantities as text with units.
     fn to_json(&self) -> PyResult<String> {
         to_json(&self.fit)
@@ -134,7 +141,8 @@ impl Fit {
 
 #[pymethods]
 impl Bike {
-    /// What the readings say of each end that the bike has: rate, preload and friction, with uncertainty.
+    /// What the readings say of each end: rate, preload and friction, with uncertainty. An end whose readings are refused is
+    /// left out, and `fit_end` says why; it is an error only where every end is.
     ///
     /// Returns
     /// -------
@@ -149,7 +157,7 @@ impl Bike {
     #[pyo3(signature = () -> "dict[str, Fit]")]
     fn fit<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         let fits = run(py, || self.0.fit())?;
-        let named = fits.into_iter().map(|fit| (fit.end.name().to_owned(), Fit { bike: self.0.clone(), fit }));
+        let named = fits.ends.into_iter().map(|fit| (fit.end.name().to_owned(), Fit { bike: self.0.clone(), fit }));
         per_end(py, Named(named.collect()))
     }
     /// What the readings of one end say.

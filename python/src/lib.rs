@@ -70,6 +70,8 @@ mod _core {
     #[pymodule_export]
     use super::infer::rehearsal::{Rehearsal, Rehearsed};
     #[pymodule_export]
+    use super::infer::study::Study;
+    #[pymodule_export]
     use super::infer::{Fit, FittedLoad};
     #[pymodule_export]
     use super::linkage::{

@@ -325,7 +325,7 @@ fn masses(dice: &mut Dice) -> (Masses, Masses) {
     (build(&mut || dice.normal(deviation)), real_masses)
 }
 
-fn travel(wheel: &dyn Wheel, force: Force) -> Length {
+pub(crate) fn travel(wheel: &dyn Wheel, force: Force) -> Length {
     match wheel.travel_under(force).unwrap() {
         Settling::Settled { state, .. } => state.travel,
         Settling::ToppedOut { .. } => Length::from_si(0.0),

@@ -11,6 +11,7 @@ mod history;
 #[path = "../linkages.rs"]
 mod linkages;
 mod little_known;
+mod misspecified;
 mod pivots;
 mod probability;
 mod wheel;

@@ -258,13 +258,13 @@ impl Solved {
     /// A load on this wheel's scale once more. The load is the scale less the unsprung mass, whose own error is in it: with
     /// `W = R·z` and `cov(U, W_i) = −u²` the scale shows `W_j + U`, `U = c·z + ε`, `R·c = −u²·1`.
     fn weighing(&self, load: usize, scale: f64) -> Coming {
-        let root = &self.evidence.loads.root;
+        let (root, common) = (&self.evidence.loads.root, self.evidence.loads.unsprung);
         let mut derivatives = DVector::from_vec(self.load(load).gradient);
-        let (mut unsprung, mut left) = (vec![0.0; root.nrows()], scale * scale);
+        let (mut unsprung, mut left) = (vec![0.0; root.nrows()], common * common);
         for row in 0..root.nrows() {
             if root[(row, row)] > 0.0 {
                 let known: f64 = (0..row).map(|k| root[(row, k)] * unsprung[k]).sum();
-                unsprung[row] = (-scale * scale - known) / root[(row, row)];
+                unsprung[row] = (-common * common - known) / root[(row, row)];
                 left -= unsprung[row] * unsprung[row];
                 derivatives[LOADS + row] += unsprung[row];
             }

@@ -27,6 +27,37 @@ pub enum Slip {
     Unknown,
 }
 
+/// What may be wrong in the file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
+#[non_exhaustive]
+pub enum Suspect {
+    /// A mass, or the unsprung mass.
+    Scales,
+    /// The spring's label: its number or its unit.
+    LabelUnits,
+    /// The preload stated.
+    Preload,
+    /// Low and high, everywhere.
+    SettledSwapped,
+    /// Pivots, shock or rake; or readings of the other end, or along another direction.
+    Pivots,
+}
+
+impl Suspect {
+    /// What to look at.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Scales => "the masses, as the scales showed them",
+            Self::LabelUnits => "the spring's label and its unit",
+            Self::Preload => "the preload",
+            Self::SettledSwapped => "`settled`, low for high",
+            Self::Pivots => "the pivots, the end and the direction that were read",
+        }
+    }
+}
+
 /// Something that a fit noticed. `reading` is the place among all readings of the bike, from 0.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize), serde(tag = "finding", rename_all = "snake_case"))]
@@ -58,6 +89,17 @@ pub enum Finding {
         slip: Slip,
         /// Rate of all main springs together with this reading and without it.
         rate: [Uncertain<SpringRate>; 2],
+    },
+    /// The file and the readings do not belong to one bike: no few readings explain it.
+    NotOneBike {
+        /// Sum of squares of the normalised residuals.
+        chi_square: f64,
+        /// Its degrees of freedom.
+        degrees: usize,
+        /// Probability of as much or more by chance.
+        probability: f64,
+        /// What may be wrong, the likeliest first.
+        suspects: Vec<Suspect>,
     },
     /// Readings scatter more than their stated uncertainty allows.
     Scatter {
@@ -128,9 +170,11 @@ impl Finding {
     #[must_use]
     pub fn severity(&self) -> Severity {
         match self {
-            Self::Misread { .. } | Self::Scatter { .. } | Self::BottomedOut { .. } | Self::StickyEnd { .. } => {
-                Severity::Warning
-            }
+            Self::NotOneBike { .. }
+            | Self::Misread { .. }
+            | Self::Scatter { .. }
+            | Self::BottomedOut { .. }
+            | Self::StickyEnd { .. } => Severity::Warning,
             _ => Severity::Note,
         }
     }
@@ -164,6 +208,14 @@ impl Finding {
                     deviations.abs(),
                     rate(*with),
                     rate(*without)
+                )
+            }
+            Self::NotOneBike { chi_square, degrees, suspects, .. } => {
+                let names: Vec<&str> = suspects.iter().map(|suspect| suspect.name()).collect();
+                format!(
+                    "The file and the readings do not belong to one bike (χ² {chi_square:.0} with {degrees} degrees of freedom), \
+                     and no one reading explains it. Look first at {}.",
+                    names.join("; then ")
                 )
             }
             Self::Scatter { chi_square, degrees, probability } => format!(

@@ -8,8 +8,12 @@ use std::sync::Arc;
 
 use crate::Result;
 use crate::error::SetupError;
+use crate::infer::condition::{self, Condition};
+use crate::infer::doubts::Doubts;
+use crate::infer::faults::Faults;
 use crate::infer::finding::{Finding, HEALTHY_BAND};
 use crate::infer::model::{SprungEnd, settle_exactly};
+use crate::infer::one_bike::not_one_bike;
 use crate::infer::path::OnPath;
 use crate::infer::posterior::{Evidence, FRICTION, LOADS, PRELOAD, Posterior, Priors, RATE, ZERO};
 use crate::infer::probability::chi_square_exceeds;
@@ -95,6 +99,8 @@ pub struct Fit {
     pub readings: Vec<ReadingCheck>,
     /// What was noticed.
     pub findings: Vec<Finding>,
+    /// On what all this hangs.
+    pub conditions: Vec<Condition>,
 }
 
 /// A solved end: what fit, advice and Monte Carlo share.
@@ -107,6 +113,8 @@ pub(crate) struct Solved {
     pub(crate) main: MainSpring,
     /// What the posterior took over from an earlier state of the end, where nothing was read on this one.
     pub(crate) carried: Option<Kept>,
+    /// What was found grossly wrong.
+    pub(crate) faults: Faults,
 }
 
 /// A number that the model gives, with its derivatives over the unknowns.
@@ -124,23 +132,25 @@ impl Solved {
         priors: Priors,
         hanging: f64,
         gathered: Gathered,
+        doubts: Doubts,
     ) -> Result<Self, SetupError> {
-        let evidence = Evidence {
+        let mut evidence = Evidence {
             end: model,
             priors,
             loads: gathered.law.clone(),
             hanging,
             observations: gathered.observations.clone(),
             zero: gathered.zero,
+            doubts,
             centres: Vec::new(),
         };
-        let posterior = evidence.solve_cut(&vec![0.0; evidence.unknowns()])?;
-        Ok(Self { end, evidence, gathered, posterior, main, carried: None })
+        let (posterior, faults) = evidence.solve_doubting(&[])?;
+        Ok(Self { end, evidence, gathered, posterior, main, faults, carried: None })
     }
 
     /// Asked about more loads, of which what is new is independent of everything read.
     pub(crate) fn with_loads(&self, masses: &Masses, more: &[Load]) -> Result<Self> {
-        let gathered = self.gathered.with_loads(self.end, masses, more)?;
+        let gathered = self.gathered.with_loads(self.end, masses, more, &self.evidence.doubts)?;
         let (at, new) = (self.evidence.unknowns(), gathered.loads.len() - self.gathered.loads.len());
         let mut all = Self { gathered, ..self.clone() };
         all.evidence.loads = all.gathered.law.clone();
@@ -295,8 +305,10 @@ impl Solved {
             chi_square,
             readings,
             findings: Vec::new(),
+            conditions: Vec::new(),
         };
         fit.findings = self.findings(&fit);
+        fit.conditions = condition::conditions(self, &fit.findings);
         fit
     }
 
@@ -310,7 +322,8 @@ impl Solved {
         if fit.readings.is_empty() {
             return vec![Finding::NoReadings];
         }
-        found.extend(residual::misread(self, fit));
+        let misread = residual::misread(self, fit);
+        found.extend(misread.or_else(|| not_one_bike(self)));
         if fit.chi_square.probability < residual::BY_CHANCE {
             let ChiSquare { value, degrees, probability } = fit.chi_square;
             found.push(Finding::Scatter { chi_square: value, degrees, probability });

@@ -178,12 +178,12 @@ impl Evidence {
         let centre = |k: usize| self.centres.get(count + k).copied().unwrap_or(0.0);
         let mut pull = DVector::from_iterator(ways, stands.iter().enumerate().map(|(k, at)| at - centre(k)));
         solved.cost += pull.norm_squared();
-        for (observation, &(place, deviation)) in self.observations.iter().zip(&solved.predictions.readings) {
-            let (row, prediction, weight) = (&rows[place], &solved.predictions.places[place], deviation.powi(-2));
+        for (row, prediction) in rows.iter().zip(&solved.predictions.places) {
+            let weight = prediction.weight;
             let known = DVector::from_column_slice(&prediction.derivatives);
             information += row * row.transpose() * weight;
             cross += known * row.transpose() * weight;
-            pull += row * ((prediction.distance - observation.distance) * weight);
+            pull += row * ((prediction.distance - prediction.mean) * weight);
         }
         let moves = -(&solved.covariance * &cross);
         let left = information + cross.transpose() * &moves;

@@ -12,11 +12,12 @@ use nalgebra::DMatrix;
 
 use crate::Result;
 use crate::error::SetupError;
+use crate::infer::doubts::Doubts;
 use crate::infer::model::{Expansion, SprungEnd, settle_exactly};
-use crate::infer::posterior::{Loads, MOST_LOADS, Observation};
-use crate::mass::Masses;
+use crate::infer::posterior::{Found, Loads, MOST_LOADS, Observation};
+use crate::mass::{BIKE, Masses};
 use crate::record::{End, Load, Measuring, Reading, Settled};
-use crate::units::{Length, Mass, Quantity, Uncertain, show};
+use crate::units::{Length, Quantity, Uncertain, show};
 
 /// Standard deviations beyond which readings contradict each other: four leave one false alarm in ten thousand.
 const CONTRADICTION: f64 = 4.0;
@@ -119,6 +120,7 @@ impl Placed<'_> {
             side: [1.0, -1.0, 0.0][self.side()],
             may_top_out: false,
             may_bottom_out: false,
+            gross: Found::default(),
         }
     }
 
@@ -153,10 +155,11 @@ impl Gathered {
         measuring: &Measuring,
         masses: &Masses,
         more_loads: &[Load],
+        doubts: &Doubts,
     ) -> Result<Self> {
         let own = || readings.iter().enumerate().filter(|(_, reading)| reading.end == end);
         let loads = distinct_loads(end, own().map(|(_, reading)| &reading.load).chain(more_loads), masses)?;
-        let law = load_law(end, &loads, masses)?;
+        let law = load_law(end, &loads, masses, doubts)?;
         let placed: Vec<Placed<'_>> = own()
             .map(|(_, reading)| Placed {
                 reading,
@@ -195,7 +198,7 @@ impl Gathered {
 
 impl Gathered {
     /// With loads that nothing was read under, after those there are.
-    pub(crate) fn with_loads(&self, end: End, masses: &Masses, more: &[Load]) -> Result<Self> {
+    pub(crate) fn with_loads(&self, end: End, masses: &Masses, more: &[Load], doubts: &Doubts) -> Result<Self> {
         let mut all = self.clone();
         for load in more.iter().filter(|load| **load != Load::None) {
             if all.place(load).is_none() {
@@ -204,7 +207,7 @@ impl Gathered {
             }
         }
         not_too_many(end, all.loads.len())?;
-        all.law = load_law(end, &all.loads, masses)?;
+        all.law = load_law(end, &all.loads, masses, doubts)?;
         Ok(all)
     }
 
@@ -254,34 +257,64 @@ fn not_too_many(end: End, found: usize) -> Result<()> {
 }
 
 /// Means and covariance root of the loads.
-pub(crate) fn load_law(end: End, loads: &[Load], masses: &Masses) -> Result<Loads> {
+pub(crate) fn load_law(end: End, loads: &[Load], masses: &Masses, doubts: &Doubts) -> Result<Loads> {
     let mut mean = Vec::with_capacity(loads.len());
     for load in loads {
         mean.push(masses.sprung_load(end, load)?.value.si());
     }
-    let squared = |uncertainty: Mass| (uncertainty.si() * masses.gravity().si()).powi(2);
-    let unsprung = squared(masses.scale_uncertainty());
+    let known = MassLaw::new(end, masses, doubts)?;
+    let gravity = masses.gravity().si();
     let shared = |i: usize, j: usize| {
         let (left, right) = (loads[i].names(), loads[j].names());
-        let both = left.iter().filter(|name| right.contains(name));
-        unsprung + both.map(|name| squared(masses.uncertainty_or_scale(name))).sum::<f64>()
+        let in_both = |name: &str| left.iter().any(|one| one == name) && right.iter().any(|one| one == name);
+        known.shared(in_both, true) * gravity.powi(2)
     };
-    Ok(Loads { mean, root: semidefinite_root(&DMatrix::from_fn(loads.len(), loads.len(), shared)) })
+    let covariance = DMatrix::from_fn(loads.len(), loads.len(), shared);
+    Ok(Loads { mean, unsprung: known.unsprung.sqrt() * gravity, root: semidefinite_root(&covariance) })
 }
 
 /// Covariance between loads of two states of a bike, by the masses that are the same in both.
 pub(crate) fn shared_law(
+    end: End,
     [(masses, loads), (masses_before, loads_before)]: [(&Masses, &Vec<Load>); 2],
     is_same: impl Fn(&str) -> bool,
     same_unsprung: bool,
-) -> DMatrix<f64> {
-    let squared = |uncertainty: Mass| uncertainty.si().powi(2) * masses.gravity().si() * masses_before.gravity().si();
-    let unsprung = if same_unsprung { squared(masses.scale_uncertainty()) } else { 0.0 };
-    DMatrix::from_fn(loads.len(), loads_before.len(), |row, column| {
-        let before = loads_before[column].names();
-        let both = loads[row].names().iter().filter(|name| before.contains(name) && is_same(name));
-        unsprung + both.map(|name| squared(masses.uncertainty_or_scale(name))).sum::<f64>()
-    })
+    doubts: &Doubts,
+) -> Result<DMatrix<f64>> {
+    let known = MassLaw::new(end, masses, doubts)?;
+    let gravities = masses.gravity().si() * masses_before.gravity().si();
+    Ok(DMatrix::from_fn(loads.len(), loads_before.len(), |row, column| {
+        let (left, right) = (loads[row].names(), loads_before[column].names());
+        let has = |names: &[String], name: &str| names.iter().any(|other| other == name);
+        known.shared(|name| has(left, name) && has(right, name) && is_same(name), same_unsprung) * gravities
+    }))
+}
+
+/// Variances (kg²) of what makes up the loads of an end.
+struct MassLaw<'a> {
+    each: Vec<(&'a str, f64)>,
+    unsprung: f64,
+    bias: f64,
+}
+
+impl<'a> MassLaw<'a> {
+    fn new(end: End, masses: &'a Masses, doubts: &Doubts) -> Result<Self> {
+        let mut each = Vec::with_capacity(masses.named().len());
+        for (name, _) in masses.named() {
+            let day = if name == BIKE { 0.0 } else { doubts.rider * masses.share(name)?.at(end).si() };
+            each.push((name.as_str(), masses.uncertainty_or_scale(name).si().powi(2) + day.powi(2)));
+        }
+        let guessed = doubts.unsprung * masses.unsprung().at(end).si();
+        let unsprung = masses.scale_uncertainty().si().powi(2) + guessed.powi(2);
+        Ok(Self { each, unsprung, bias: doubts.scale_bias.powi(2) })
+    }
+
+    /// Of what two loads have in common.
+    fn shared(&self, in_both: impl Fn(&str) -> bool, unsprung: bool) -> f64 {
+        let common = if unsprung { self.unsprung } else { 0.0 };
+        let both = self.each.iter().filter(|(name, _)| in_both(name));
+        common + self.bias + both.map(|(_, variance)| variance).sum::<f64>()
+    }
 }
 
 /// Lower-triangular `R` with `R·Rᵀ = C`, for a covariance that may be singular: four loads can be sums of three masses.

@@ -269,10 +269,11 @@ impl Study {
             let wanted = "readings of this end, to be rehearsed".to_owned();
             return Err(request("reading", "none".to_owned(), wanted).into());
         }
+        let stated = self.as_stated()?;
         let (end, model) = (self.end(), self.model.on(None));
         let path = self.bike.stated_path(end)?;
         let on_stated: Arc<dyn SprungEnd> = Arc::new(self.model.on(path.clone().map(Arc::new)));
-        let mut solved = Solved::clone(&self.solved);
+        let mut solved = Solved::clone(&stated.solved);
         solved.evidence.end = on_stated;
         solved.posterior = solved.evidence.solve_cut(&[])?;
         let mut random = Xoshiro256PlusPlus::seed_from_u64(seed);

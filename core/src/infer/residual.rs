@@ -3,10 +3,12 @@
 //! With the normalised residual `r = (d − d̂)/u` and the leverage `h = ∇d̂ᵀ C ∇d̂/u²`, leaving the reading out moves its
 //! own prediction to `d − u·r/(1 − h)`, and `t = r/√(1 − h)` is a standard normal number (studentised residual; Cook &
 //! Weisberg, *Residuals and Influence in Regression*, ch. 2, with known variance). The largest `|t|` of `n` readings is
-//! called misread when as large a one comes by chance once in a hundred fits (Šidák). A misread value stays in the fit.
+//! called misread when as large a one comes by chance once in a hundred fits (Šidák), and without it the others agree and the
+//! springs are what their label explains. A misread value stays in the fit.
 
 use crate::infer::finding::{Finding, Slip};
 use crate::infer::fit::{Derived, Fit, Solved};
+use crate::infer::one_bike::is_plausible;
 use crate::infer::posterior::{Observation, Prediction};
 use crate::infer::probability::normal_cdf;
 use crate::record::{Load, Settled};
@@ -49,23 +51,26 @@ fn readings<'a>(solved: &'a Solved) -> impl Iterator<Item = (&'a Observation, (&
 
 pub(crate) fn check(solved: &Solved) -> Vec<ReadingCheck> {
     let checks = readings(solved).map(|(observation, (prediction, deviation), place)| {
-        let normalised = (observation.distance - prediction.distance) / deviation;
+        let uneven = (prediction.shared - observation.gross.shared.powi(2)).max(0.0);
+        let own = deviation.powi(2) + uneven;
+        let off = observation.distance - prediction.distance;
         let variance = solved.covariance(&prediction.derivatives, &prediction.derivatives);
-        let left = 1.0 - variance / deviation.powi(2);
+        let weight = 1.0 / (own + observation.gross.shared.powi(2) + observation.gross.own.powi(2));
+        let left = 1.0 - weight * variance;
         let checked = left > UNCHECKED;
-        let expected = checked.then(|| {
-            let value = observation.distance - deviation * normalised / left;
-            // Var(d̂ without it) = u²·h/(1 − h).
-            let deviation = (variance / left).max(0.0).sqrt();
-            Uncertain { value: Length::from_si(value), standard_uncertainty: Length::from_si(deviation) }
+        // Var(d̂ without it) = h·u²/(1 − h).
+        let without = (variance / left).max(0.0);
+        let expected = checked.then(|| Uncertain {
+            value: Length::from_si(observation.distance - off / left),
+            standard_uncertainty: Length::from_si(without.sqrt()),
         });
         ReadingCheck {
             reading: place,
             found: Length::from_si(observation.distance),
             fitted: Length::from_si(prediction.distance),
             expected,
-            normalised,
-            deviations: checked.then(|| normalised / left.sqrt()),
+            normalised: off / own.sqrt(),
+            deviations: checked.then(|| off / left / (own + without).sqrt()),
         }
     });
     checks.collect()
@@ -85,6 +90,9 @@ pub(crate) fn misread(solved: &Solved, fit: &Fit) -> Option<Finding> {
     let mut without = solved.evidence.clone();
     without.observations.remove(index);
     let posterior = without.solve_cut(&solved.posterior.unknowns).ok()?;
+    if !is_plausible(&without, &posterior) {
+        return None;
+    }
     let without = Solved { posterior, evidence: without, ..solved.clone() };
     let factor = without.factor();
     let label = solved.main.rate.si();
@@ -102,7 +110,7 @@ pub(crate) fn misread(solved: &Solved, fit: &Fit) -> Option<Finding> {
     })
 }
 
-fn settled(observation: &Observation) -> Option<Settled> {
+pub(crate) fn settled(observation: &Observation) -> Option<Settled> {
     match observation.side {
         side if side > 0.0 => Some(Settled::Low),
         side if side < 0.0 => Some(Settled::High),
@@ -110,7 +118,7 @@ fn settled(observation: &Observation) -> Option<Settled> {
     }
 }
 
-fn load_of(solved: &Solved, observation: &Observation) -> Load {
+pub(crate) fn load_of(solved: &Solved, observation: &Observation) -> Load {
     observation.load.and_then(|load| solved.gathered.loads.get(load)).cloned().unwrap_or(Load::None)
 }
 

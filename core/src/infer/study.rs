@@ -24,6 +24,7 @@ pub use carried::Kept;
 
 use crate::bike::Bike;
 use crate::error::{BikeError, SetupError};
+use crate::infer::doubts::Doubts;
 use crate::infer::end::EndModel;
 use crate::infer::fit::{Fit, Solved};
 use crate::infer::monte_carlo::MonteCarlo;
@@ -42,6 +43,16 @@ pub struct Study {
     pub(crate) model: EndModel,
     pub(crate) solved: Arc<Solved>,
     source: Option<Arc<Self>>,
+}
+
+/// The fits of a bike.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Fits {
+    /// One per end, front first.
+    pub ends: Vec<Fit>,
+    /// Ends without one, and why.
+    pub without: Vec<(End, String)>,
 }
 
 impl PartialEq for Study {
@@ -80,12 +91,26 @@ impl Bike {
         Ok(self.study(end)?.fit())
     }
 
-    /// [`fit_end`](Self::fit_end) of every end that the bike has.
+    /// [`fit_end`](Self::fit_end) of every end that has an answer; what is refused at one end does not silence the other.
     ///
     /// # Errors
-    /// As [`study`](Self::study).
-    pub fn fit(&self) -> Result<Vec<Fit>> {
-        self.ends().into_iter().map(|end| self.fit_end(end)).collect()
+    /// As [`study`](Self::study), where no end has an answer.
+    pub fn fit(&self) -> Result<Fits> {
+        let mut fits = Fits { ends: Vec::new(), without: Vec::new() };
+        let mut refused = None;
+        for end in self.ends() {
+            match self.fit_end(end) {
+                Ok(fit) => fits.ends.push(fit),
+                Err(error) => {
+                    fits.without.push((end, error.to_string()));
+                    refused.get_or_insert(error);
+                }
+            }
+        }
+        match refused {
+            Some(error) if fits.ends.is_empty() => Err(error),
+            _ => Ok(fits),
+        }
     }
 
     /// [`Study::monte_carlo`] of one end.
@@ -101,24 +126,28 @@ impl Study {
     /// Solves an end, with loads that are asked about though nothing was read under them. Where nothing was read since the end
     /// was changed, what was found before is carried over.
     pub(crate) fn new(bike: &Bike, end: End, more: &[Load]) -> Result<Self> {
+        Self::doubting(bike, end, more, Doubts::USUAL)
+    }
+
+    fn doubting(bike: &Bike, end: End, more: &[Load], doubts: Doubts) -> Result<Self> {
         let recent = Recent::new(bike, end)?;
-        let Some((then, since)) = recent.then else { return Self::read(bike, end, &recent.readings, more) };
+        let Some((then, since)) = recent.then else { return Self::read(bike, end, &recent.readings, more, doubts) };
         let places: Vec<usize> = (0..then.readings().len()).collect();
-        match Self::read(&then, end, &places, &[]) {
+        match Self::read(&then, end, &places, &[], doubts) {
             Ok(before) => before.carried_over(bike, &since, more),
             // What the end had too little of then to be worked out, nothing was found of.
             Err(Error::Bike(BikeError::Missing { .. }) | Error::Setup(SetupError::NoSpring { .. })) => {
-                Self::read(bike, end, &[], more)
+                Self::read(bike, end, &[], more, doubts)
             }
             Err(error) => Err(error),
         }
     }
 
     /// Solves an end from some of the readings of its bike.
-    fn read(bike: &Bike, end: End, places: &[usize], more: &[Load]) -> Result<Self> {
+    fn read(bike: &Bike, end: End, places: &[usize], more: &[Load], doubts: Doubts) -> Result<Self> {
         let measuring = if places.is_empty() { bike.measuring_or_vertical(end) } else { bike.measuring(end)? };
         let stated = bike.end_model(end, measuring.direction)?;
-        let solve = |model: &EndModel| solved(bike, end, model, &measuring, places, more);
+        let solve = |model: &EndModel| solved(bike, end, model, &measuring, places, more, doubts);
         let moved = |path| {
             let solved = solve(&stated.on(Some(path)))?;
             Ok::<_, Error>(solved.posterior.unknowns[solved.evidence.unknowns()..].to_vec())
@@ -159,13 +188,29 @@ impl Study {
         self.solved.fit()
     }
 
+    /// The same end with everything taken as stated: readings and label without gross errors, friction alike under every
+    /// load and from both sides, masses as weighed. [`monte_carlo`](Self::monte_carlo) and [`rehearse`](Self::rehearse) work
+    /// on it.
+    ///
+    /// # Errors
+    /// As [`Bike::study`].
+    pub fn as_stated(&self) -> Result<Self> {
+        if self.solved.evidence.doubts == Doubts::AS_STATED {
+            return Ok(self.clone());
+        }
+        match &self.source {
+            Some(source) => source.as_stated()?.carried(&self.bike),
+            None => Self::doubting(&self.bike, self.end(), &self.solved.gathered.loads, Doubts::AS_STATED),
+        }
+    }
+
     /// The fit by Monte Carlo (JCGM 101:2008), to check its standard uncertainties where they are large. The same seed gives
     /// the same draws.
     ///
     /// # Errors
     /// [`SetupError::Request`] outside 200 to 5,000,000 draws.
     pub fn monte_carlo(&self, draws: usize, seed: u64) -> Result<MonteCarlo> {
-        Ok(self.solved.monte_carlo(draws, seed)?)
+        Ok(self.as_stated()?.solved.monte_carlo(draws, seed)?)
     }
 
     /// The same study with another solution.
@@ -196,13 +241,14 @@ fn solved(
     measuring: &Measuring,
     places: &[usize],
     more: &[Load],
+    doubts: Doubts,
 ) -> Result<Solved> {
     let more = asked(bike, end, more)?;
     let masses = bike.masses()?;
     let readings: Vec<Reading> = places.iter().filter_map(|&place| bike.readings().get(place).cloned()).collect();
-    let mut gathered = Gathered::new(end, model, &readings, measuring, masses, &more)?;
+    let mut gathered = Gathered::new(end, model, &readings, measuring, masses, &more, &doubts)?;
     gathered.places = gathered.places.iter().filter_map(|&place| places.get(place).copied()).collect();
-    of_gathered(bike, end, model, gathered)
+    of_gathered(bike, end, model, gathered, doubts)
 }
 
 /// The loads asked about: free and rider sag, and more.
@@ -213,7 +259,7 @@ fn asked(bike: &Bike, end: End, more: &[Load]) -> Result<Vec<Load>> {
     Ok(asked.filter(|load| masses.sprung_load(end, load).is_ok()).collect())
 }
 
-fn of_gathered(bike: &Bike, end: End, model: &EndModel, gathered: Gathered) -> Result<Solved> {
+fn of_gathered(bike: &Bike, end: End, model: &EndModel, gathered: Gathered, doubts: Doubts) -> Result<Solved> {
     let main = bike.end(end)?.main_spring().ok_or_else(|| {
         let [part, table] = match end {
             End::Front => ["front.fork.leg", "prior.front"],
@@ -231,7 +277,7 @@ fn of_gathered(bike: &Bike, end: End, model: &EndModel, gathered: Gathered) -> R
         friction: bike.friction_prior(end, model)?,
     };
     let hanging = -masses.unsprung().at(end).si() * masses.gravity().si();
-    Ok(Solved::new(end, Arc::new(model.clone()), main, priors, hanging, gathered)?)
+    Ok(Solved::new(end, Arc::new(model.clone()), main, priors, hanging, gathered, doubts)?)
 }
 
 #[cfg(all(test, feature = "serde"))]

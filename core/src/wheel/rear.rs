@@ -169,10 +169,13 @@ impl RearEnd {
     }
 }
 
+/// Lengths within this of each other (m) are the same length written down and read back in another unit.
+const LENGTH_ROUNDING: f64 = 1e-9;
+
 /// Refuses a shock of other length or stroke.
 pub(super) fn made_for(wanted: [Length; 2], shock: &Shock) -> Result<()> {
     let found = [shock.length(), shock.full_stroke()];
-    if wanted == found {
+    if wanted.iter().zip(&found).all(|(wanted, found)| (*wanted - *found).si().abs() <= LENGTH_ROUNDING) {
         return Ok(());
     }
     let text = |[length, stroke]: [Length; 2]| format!("length {}, stroke {}", to_text(length), to_text(stroke));

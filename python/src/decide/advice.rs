@@ -111,8 +111,8 @@ result_class! {
 #[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Decision {
-    pub(super) bike: bike::Bike,
-    pub(super) advice: decide::Decision,
+    pub(crate) bike: bike::Bike,
+    pub(crate) advice: decide::Decision,
 }
 
 made_from_bike!(Decision, "advise_end");

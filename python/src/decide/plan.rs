@@ -59,8 +59,8 @@ impl NextReading {
 #[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Plan {
-    pub(super) bike: bike::Bike,
-    pub(super) plan: decide::Plan,
+    pub(crate) bike: bike::Bike,
+    pub(crate) plan: decide::Plan,
 }
 
 made_from_bike!(Plan, "plan_end");

@@ -107,8 +107,8 @@ impl SpringAcross {
 #[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct EndScenarios {
-    bike: bike::Bike,
-    found: decide::EndScenarios,
+    pub(crate) bike: bike::Bike,
+    pub(crate) found: decide::EndScenarios,
 }
 
 impl EndScenarios {

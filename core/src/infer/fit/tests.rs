@@ -57,8 +57,8 @@ pub(crate) fn readings(end: &Straight, rows: &[(&str, f64)]) -> Vec<Reading> {
 
 pub(crate) fn solve(end: &Straight, readings: &[Reading], priors: Priors, tape: f64) -> Solved {
     let measuring = Measuring::new(Direction::Vertical, Length::from_si(tape)).unwrap();
-    let gathered = Gathered::new(End::Rear, end, readings, &measuring, &masses(), &[]).unwrap();
-    Solved::new(End::Rear, Arc::new(*end), main_spring(end), priors, -170.0, gathered).unwrap()
+    let gathered = Gathered::new(End::Rear, end, readings, &measuring, &masses(), &[], &Doubts::AS_STATED).unwrap();
+    Solved::new(End::Rear, Arc::new(*end), main_spring(end), priors, -170.0, gathered, Doubts::AS_STATED).unwrap()
 }
 
 pub(crate) const LABEL: Priors = Priors { rate: 0.03, preload: 1e-3, friction: (40.0, 40.0) };
@@ -167,4 +167,26 @@ fn monte_carlo_agrees_with_the_covariance() {
     assert!((sampled.rate_preload_correlation - fit.correlation[0][1]).abs() < 0.03);
     assert_eq!(solved.monte_carlo(draws, 1).unwrap(), sampled, "the same seed gives the same draws");
     assert!(solved.monte_carlo(10, 1).is_err());
+}
+
+#[test]
+fn an_end_topped_out_by_its_labels_is_found_by_the_balance_of_forces() {
+    // Eighty millimetres of preload stated where fourteen are: by its labels nothing moves, and every derivative is zero.
+    let end = Straight { preload: 0.08, ..Straight::usual() };
+    let truth = -0.066;
+    let read = |load: &str, side: f64, settled| {
+        let load = Load::parse(load).unwrap();
+        let force = masses().sprung_load(End::Rear, &load).unwrap().value.si() + side * TRUE_FRICTION;
+        let distance = EXTENDED - settle_exactly(&end, force, 1.0, truth, 0.05).unwrap().1;
+        Reading::new(End::Rear, load, Length::from_si(distance), Some(settled)).unwrap()
+    };
+    let mut all = readings(&Straight::usual(), &BOTH[..1]);
+    for load in ["bike", "bike + rider"] {
+        all.extend([read(load, 1.0, Settled::Low), read(load, -1.0, Settled::High)]);
+    }
+    let wide = Priors { preload: 0.04, ..LABEL };
+    let fit = solve(&end, &all, wide, 1.5e-3).fit();
+    let off = fit.preload.value.si() - (end.preload + truth);
+    assert!(off.abs() < 2.0 * fit.preload.standard_uncertainty.si(), "{:?}", fit.preload);
+    assert!(fit.preload.standard_uncertainty.si() < 4e-3 && fit.chi_square.probability > 0.05, "{fit:?}");
 }

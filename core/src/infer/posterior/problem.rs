@@ -31,6 +31,10 @@ pub(crate) struct Problem<'a, const P: usize> {
 /// Where the wheel rests under one load, settled from one side, what was read there, and what is kept between evaluations.
 struct RestPoint<const P: usize> {
     like: Observation,
+    /// Place in the friction band: +1 low, −1 high.
+    side: f64,
+    /// Variance (m²) of what its readings share beside the tape: uneven friction, an error that was found.
+    shared: f64,
     /// Sum of the weights of the readings, their weighted mean, and the sum of squares about it.
     weight: f64,
     mean: f64,
@@ -74,7 +78,20 @@ impl<'a, const P: usize> Problem<'a, P> {
                 (Expansion::about(evidence.end.as_ref(), travel).ok_or(SetupError::Singular)?, travel)
             };
             let like = *observation;
-            places.push(RestPoint { like, weight: 0.0, mean: 0.0, scatter: 0.0, expansion, travel, moves: [0.0; P] });
+            let unnoted = like.side == 0.0 && like.load.is_some();
+            let side = if unnoted { evidence.doubts.unnoted.0 } else { like.side };
+            let (mean, moves) = (0.0, [0.0; P]);
+            places.push(RestPoint {
+                like,
+                side,
+                shared: 0.0,
+                weight: 0.0,
+                mean,
+                scatter: 0.0,
+                expansion,
+                travel,
+                moves,
+            });
         }
         let mut problem = Self { evidence, places, readings, settled_at: start };
         problem.widen(&start, 1.0);
@@ -94,8 +111,8 @@ impl<'a, const P: usize> Problem<'a, P> {
         Ok(minimum)
     }
 
-    /// Gives readings of unknown settling the width of the friction band, `⟨f²⟩/3` with `⟨f²⟩ = f² + u²(f)`; says by how
-    /// much, relatively, a width changed.
+    /// Gives readings of unknown settling their share of the friction band, `⟨f²⟩·var(σ)` with `⟨f²⟩ = f² + u²(f)`, and every
+    /// place what uneven friction makes of it; says by how much, relatively, a width changed.
     fn widen(&mut self, at: &[f64; P], variance: f64) -> f64 {
         let mut most = 0.0_f64;
         let [factor, preload, friction, _] = self.evidence.physical(at);
@@ -105,10 +122,21 @@ impl<'a, const P: usize> Problem<'a, P> {
                 let RestPoint { expansion, travel, .. } = &self.places[*place];
                 let rate = expansion.wheel_force(self.evidence.end.as_ref(), *travel, factor, preload).rate;
                 let half_band = friction / rate * expansion.tape(*travel).1;
-                let widened = observation.deviation.hypot(half_band / 3f64.sqrt());
+                let widened = observation.deviation.hypot(half_band * self.evidence.doubts.unnoted.1.sqrt());
                 most = most.max((widened / *deviation - 1.0).abs());
                 *deviation = widened;
             }
+        }
+        let uneven = friction * self.evidence.doubts.uneven_friction;
+        for place in &mut self.places {
+            let mut shared = place.like.gross.shared.powi(2);
+            if place.like.load.is_some() && uneven > 0.0 {
+                let rate = place.expansion.wheel_force(self.evidence.end.as_ref(), place.travel, factor, preload).rate;
+                shared += (uneven / rate * place.expansion.tape(place.travel).1).powi(2);
+            }
+            let tape = place.like.deviation.powi(2);
+            most = most.max((((tape + shared) / (tape + place.shared)).sqrt() - 1.0).abs());
+            place.shared = shared;
         }
         most
     }
@@ -119,12 +147,16 @@ impl<'a, const P: usize> Problem<'a, P> {
             (place.weight, place.mean, place.scatter) = (0.0, 0.0, 0.0);
         }
         for (&(place, deviation), observation) in self.readings.iter().zip(&self.evidence.observations) {
-            let (place, weight) = (&mut self.places[place], 1.0 / (deviation * deviation));
+            let variance = deviation * deviation + observation.gross.own.powi(2);
+            let (place, weight) = (&mut self.places[place], 1.0 / variance);
             place.weight += weight;
             let off = observation.distance - place.mean;
             let step = off * weight / place.weight;
             place.mean += step;
             place.scatter += weight * off * (off - step);
+        }
+        for place in self.places.iter_mut().filter(|place| place.shared > 0.0) {
+            place.weight = 1.0 / (1.0 / place.weight + place.shared);
         }
     }
 
@@ -141,14 +173,14 @@ impl<'a, const P: usize> Problem<'a, P> {
             }
             let like = &place.like;
             let load = like.load.map_or(evidence.hanging, |load| evidence.load(at, load));
-            let force = load + like.side * friction;
+            let force = load + place.side * friction;
             let (travel, wheel) = place.expansion.settle(evidence.end.as_ref(), force, factor, preload, start);
             place.travel = travel;
             // dz/dθ = (dW/dθ + σ·df/dθ − ∂F/∂θ)/(∂F/∂z).
             let per_force = 1.0 / wheel.rate;
             place.moves[RATE] = -wheel.per_factor * factor * evidence.priors.rate * per_force;
             place.moves[PRELOAD] = -wheel.per_preload * evidence.priors.preload * per_force;
-            place.moves[FRICTION] = like.side * evidence.priors.friction.1 * per_force;
+            place.moves[FRICTION] = place.side * evidence.priors.friction.1 * per_force;
             if let Some(load) = like.load {
                 for k in 0..=load {
                     place.moves[LOADS + k] = evidence.loads.root[(load, k)] * per_force;
@@ -163,7 +195,9 @@ impl<'a, const P: usize> Problem<'a, P> {
         let count = self.evidence.unknowns();
         let places = self.places.iter().map(|place| {
             let row = place.row(self.evidence, physical);
-            Prediction { distance: row.distance, travel: place.travel, derivatives: row.derivatives[..count].to_vec() }
+            let derivatives = row.derivatives[..count].to_vec();
+            let (mean, weight, shared) = (place.mean, place.weight, place.shared);
+            Prediction { distance: row.distance, travel: place.travel, derivatives, mean, weight, shared }
         });
         Predictions { places: places.collect(), readings: self.readings.clone() }
     }

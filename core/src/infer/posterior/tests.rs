@@ -23,7 +23,7 @@ fn loads(bike: f64, rider: f64) -> Loads {
     let u = 0.5 * g;
     let (first, cross) = ((2.0_f64).sqrt() * u, 2.0 * u * u);
     let root = DMatrix::from_row_slice(2, 2, &[first, 0.0, cross / first, (3.0 * u * u - 2.0 * u * u).sqrt()]);
-    Loads { mean: vec![bike * g, rider * g], root }
+    Loads { mean: vec![bike * g, rider * g], unsprung: u, root }
 }
 
 fn evidence(end: &Straight, loads: &Loads, observations: Vec<Observation>) -> Evidence {
@@ -34,6 +34,7 @@ fn evidence(end: &Straight, loads: &Loads, observations: Vec<Observation>) -> Ev
         hanging: -170.0,
         observations,
         zero: EXTENDED,
+        doubts: Doubts::AS_STATED,
         centres: Vec::new(),
     }
 }
@@ -70,6 +71,7 @@ fn garage(end: &Straight, loads: &Loads, sides: &[(usize, f64)], random: &mut Xo
             side,
             may_top_out: load.is_none() || sag < NEAR_STOP * TAPE * 2f64.sqrt(),
             may_bottom_out: false,
+            gross: Found::default(),
         });
     }
     Truth { unknowns, observations }

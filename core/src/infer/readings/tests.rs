@@ -20,7 +20,7 @@ fn gather(readings: &[(&str, Option<Settled>, f64)]) -> Result<Gathered> {
         })
         .collect();
     let measuring = Measuring::new(Direction::Vertical, Measuring::default_uncertainty()).unwrap();
-    Gathered::new(End::Rear, &Straight::usual(), &readings, &measuring, &masses(), &[])
+    Gathered::new(End::Rear, &Straight::usual(), &readings, &measuring, &masses(), &[], &Doubts::AS_STATED)
 }
 
 const LOW: Option<Settled> = Some(Settled::Low);
@@ -51,7 +51,7 @@ fn repeats_are_averaged_and_share_the_extended_reading() {
 #[test]
 fn loads_share_the_bike() {
     let loads = ["bike", "bike + pack", "bike + rider", "bike + rider + pack"].map(|load| Load::parse(load).unwrap());
-    let law = load_law(End::Rear, &loads, &masses()).unwrap();
+    let law = load_law(End::Rear, &loads, &masses(), &Doubts::AS_STATED).unwrap();
     let covariance = &law.root * law.root.transpose();
     let one = (0.5 * 9.80665_f64).powi(2);
     for (i, j, masses_in_both) in [(0, 0, 2.0), (0, 3, 2.0), (1, 2, 2.0), (1, 3, 3.0), (3, 3, 4.0), (2, 3, 3.0)] {

@@ -69,7 +69,7 @@ fn readings_whose_settling_nobody_noted_tell_less() {
 
 #[test]
 fn what_the_readings_will_be_worth_is_what_the_fit_then_tells() {
-    let fit = demo().fit_end(End::Rear).unwrap();
+    let fit = demo().study(End::Rear).unwrap().as_stated().unwrap().fit();
     let rehearsal = demo().rehearse(End::Rear, GARAGES, 6).unwrap();
     // The fit's own uncertainty is that of one garage: loads and rates differ by a few per cent between them.
     let near = |one: f64, other: f64| assert!((one / other - 1.0).abs() < 0.1, "{one} {other}");

@@ -123,18 +123,21 @@ impl Study {
     /// [`carried`](Self::carried) where the log says what differs, asked about more loads.
     pub(crate) fn carried_over(&self, changed: &Bike, between: &Between, more: &[Load]) -> Result<Self> {
         let (end, measuring) = (self.end(), changed.measuring(self.end()).unwrap_or(self.measuring));
+        let doubts = self.solved.evidence.doubts;
         let stated = changed.end_model(end, measuring.direction)?;
         // A way that was left alone stands where the readings had put it.
         let way = changed.stated_path(end)?.map(Arc::new);
         let model = stated.on(if between.way { way } else { self.model.path.clone() });
         let masses = changed.masses()?;
-        let gathered = Gathered::new(end, &model, &[], &measuring, masses, &asked(changed, end, more)?)?;
-        let mut solved = of_gathered(changed, end, &model, gathered)?;
+        let gathered = Gathered::new(end, &model, &[], &measuring, masses, &asked(changed, end, more)?, &doubts)?;
+        let mut solved = of_gathered(changed, end, &model, gathered, doubts)?;
         let shared = shared_law(
+            end,
             [(masses, &solved.gathered.loads), (self.bike.masses()?, &self.solved.gathered.loads)],
             |name| !between.masses.iter().any(|changed| changed == name),
             !between.unsprung,
-        );
+            &doubts,
+        )?;
         let friction = friction_shares(between, &self.bike, changed, end);
         solved.carry(&self.solved, springs_kept(between, changed, end), friction, &shared, !between.way);
         solved.carried = Some(Kept::of(between, &self.bike, changed, end));

@@ -21,8 +21,8 @@ impl Bike {
     /// The setup sheet of the bike, in these units.
     ///
     /// # Errors
-    /// As [`advise`](Self::advise): readings that contradict each other, no masses. An end that has no spring or no target
-    /// is told on the sheet.
+    /// As [`study`](Self::study), where no end has an answer: readings that contradict each other, no masses. An end that is
+    /// refused, that has no spring or no target, is named on the sheet beside one that is answered.
     pub fn sheet(&self, units: UnitSystem) -> Result<Sheet> {
         let mut sheet = Sheet {
             bike: self.name().to_owned(),
@@ -33,6 +33,7 @@ impl Bike {
             notes: notes(),
             cautions: cautions(),
         };
+        let mut refused = None;
         for end in End::BOTH {
             if self.end(end).is_err() {
                 sheet.without.push(format!("{end}: not in the bike file."));
@@ -40,11 +41,19 @@ impl Bike {
             }
             match self.study(end) {
                 Ok(study) => sheet.ends.push(self.of_end(&study, units)?),
-                Err(Error::Setup(error @ SetupError::NoSpring { .. })) => sheet.without.push(error.to_string()),
-                Err(error) => return Err(error),
+                Err(error) => {
+                    let wants_spring = matches!(error, Error::Setup(SetupError::NoSpring { .. }));
+                    sheet.without.push(error.to_string());
+                    if !wants_spring {
+                        refused.get_or_insert(error);
+                    }
+                }
             }
         }
-        Ok(sheet)
+        match refused {
+            Some(error) if sheet.ends.is_empty() => Err(error),
+            _ => Ok(sheet),
+        }
     }
 
     fn of_end(&self, study: &Study, units: UnitSystem) -> Result<SheetEnd> {

@@ -1,0 +1,131 @@
+//! On what an answer hangs that the readings cannot decide, as data and as a sentence.
+
+use crate::infer::faults::Fault;
+use crate::infer::finding::{Finding, Suspect, percent};
+use crate::infer::fit::Solved;
+use crate::infer::residual::{BY_CHANCE, load_of, settled};
+use crate::record::{Load, Settled};
+use crate::units::{Quantity, Share};
+
+/// A chance of a label that means little from which on an answer hangs on it.
+const DOUBTFUL_LABEL: f64 = 0.5;
+
+/// Something that has to be so for the numbers to hold; whatever is decided on them is decided on this condition.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize), serde(tag = "condition", rename_all = "snake_case"))]
+#[non_exhaustive]
+pub enum Condition {
+    /// Every sag counts from one extended reading, which nothing checks.
+    LoneExtended,
+    /// Readings that are grossly off, and hardly count any more; the rest has to be right.
+    GrossError {
+        /// Places among all readings of the bike, from 0.
+        readings: Vec<usize>,
+        /// Under what.
+        load: Load,
+        /// From which side.
+        settled: Option<Settled>,
+        /// How likely it is that they are.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+        probability: Share,
+    },
+    /// The springs are not what their label says.
+    Label {
+        /// How likely it is that they are not.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+        probability: Share,
+    },
+    /// The file and the readings do not belong to one bike: no number here is worth acting on before that is found.
+    NotOneBike {
+        /// What may be wrong, the likeliest first.
+        suspects: Vec<Suspect>,
+    },
+    /// Readings and labels agree worse than chance allows; every interval is this much wider for it.
+    Scatter {
+        /// Factor on every standard uncertainty.
+        widened: f64,
+        /// Probability of as much disagreement or more by chance.
+        probability: f64,
+    },
+}
+
+impl Condition {
+    /// The condition as a sentence.
+    #[must_use]
+    pub fn text(&self) -> String {
+        match self {
+            Self::LoneExtended => "Only one extended reading: an error of a centimetre in it would move every sag by as much, \
+                                   and nothing else would show it. Lift the wheel and read it a second time, from scratch."
+                .to_owned(),
+            Self::GrossError { readings, load, settled, probability } => {
+                let numbers: Vec<String> = readings.iter().map(|reading| (reading + 1).to_string()).collect();
+                let (s, are) = if numbers.len() == 1 { ("", "is") } else { ("s", "are") };
+                let side = match settled {
+                    Some(Settled::Low) => ", settled low",
+                    Some(Settled::High) => ", settled high",
+                    None => "",
+                };
+                format!(
+                    "Reading{s} {} (`{load}`{side}) {are} grossly off ({} likely) and hardly counted: everything here rests on \
+                     the others being right.",
+                    numbers.join(", "),
+                    percent(probability.si())
+                )
+            }
+            Self::Label { probability } => format!(
+                "The springs do not act as their label says ({} likely): everything here rests on the readings and the scales.",
+                percent(probability.si())
+            ),
+            Self::NotOneBike { suspects } => format!(
+                "The file and the readings do not belong to one bike: no number here is worth acting on before it is found why. \
+                 Look first at {}.",
+                suspects.first().map_or("the file", |suspect| suspect.name())
+            ),
+            Self::Scatter { widened, probability } => format!(
+                "Readings and labels agree worse than chance allows ({}): every interval is {widened:.1} times as wide for it.",
+                percent(*probability)
+            ),
+        }
+    }
+}
+
+pub(crate) fn conditions(solved: &Solved, findings: &[Finding]) -> Vec<Condition> {
+    let observations = &solved.evidence.observations;
+    if solved.evidence.doubts.gross.is_none() || observations.is_empty() {
+        return Vec::new();
+    }
+    let wrong = findings.iter().find_map(|finding| match finding {
+        Finding::NotOneBike { suspects, .. } => Some(Condition::NotOneBike { suspects: suspects.clone() }),
+        _ => None,
+    });
+    if let Some(wrong) = wrong {
+        return vec![wrong];
+    }
+    let mut found = Vec::new();
+    for &(fault, chance) in &solved.faults.found {
+        let is_meant = |at: usize, place: usize| match fault {
+            Fault::Reading(reading) => reading == at,
+            Fault::Place(wrong) => wrong == place,
+            Fault::Label => false,
+        };
+        let of = solved.posterior.predictions.readings.iter().enumerate();
+        let meant: Vec<usize> = of.filter_map(|(at, &(place, _))| is_meant(at, place).then_some(at)).collect();
+        let Some(first) = meant.first().and_then(|&at| observations.get(at)) else { continue };
+        found.push(Condition::GrossError {
+            load: load_of(solved, first),
+            settled: settled(first),
+            readings: meant.iter().filter_map(|&at| solved.gathered.places.get(at).copied()).collect(),
+            probability: Share::from_si(chance),
+        });
+    }
+    if observations.iter().filter(|one| one.load.is_none()).count() == 1 && observations.len() > 1 {
+        found.push(Condition::LoneExtended);
+    }
+    if solved.faults.label > DOUBTFUL_LABEL {
+        found.push(Condition::Label { probability: Share::from_si(solved.faults.label) });
+    }
+    if solved.faults.agreement < BY_CHANCE {
+        found.push(Condition::Scatter { widened: solved.faults.widened, probability: solved.faults.agreement });
+    }
+    found
+}

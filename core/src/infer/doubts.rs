@@ -1,0 +1,74 @@
+//! In what a garage may differ from what is stated of it: widths and chances, all common practice without a source.
+//!
+//! | doubt | taken as |
+//! |---|---|
+//! | friction uneven between pushing down and lifting, and between loads | an error of every place of its own, a share of the friction |
+//! | settling not noted | mostly after pushing down: a mean place in the friction band and a spread about it |
+//! | unsprung mass guessed, scales that share a bias | one error common to all loads |
+//! | rider on the day heavier, or leaning | an error of what stands on the wheel beside the bike, a share of it |
+//! | a tape misread, a mark mistaken, a bike that hung up | a small chance that a reading, or a place with all its repeats, is off by centimetres |
+//! | a spring that is not what its label says | a small chance that the label means little |
+
+/// How far a likelihood goes beyond what is stated.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Doubts {
+    /// Standard deviation of the friction of one place, as a share of the end's.
+    pub(crate) uneven_friction: f64,
+    /// Mean and variance of the place in the friction band (+1 low, −1 high) of a settling that nobody noted.
+    pub(crate) unnoted: (f64, f64),
+    /// Standard uncertainty of the unsprung mass, as a share of it.
+    pub(crate) unsprung: f64,
+    /// Standard uncertainty of a bias that all scale readings share (kg).
+    pub(crate) scale_bias: f64,
+    /// Standard uncertainty of what rides on the bike, on the day it was read, as a share of what it puts on the wheel.
+    pub(crate) rider: f64,
+    /// Chances of something grossly wrong; `None` where nothing is.
+    pub(crate) gross: Option<Gross>,
+}
+
+/// Chances that one thing is grossly wrong, and by how much.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Gross {
+    /// Of one reading.
+    pub(crate) reading: f64,
+    /// Of one place with all its repeats.
+    pub(crate) place: f64,
+    /// Of a lone extended reading, which no repeat checks and every sag counts from.
+    pub(crate) lone_extended: f64,
+    /// Standard deviation of a gross error of a distance (m); one that is found to be larger is taken as it is found.
+    pub(crate) distance: f64,
+    /// Of a label.
+    pub(crate) label: f64,
+    /// Standard deviation of a rate whose label means little, as a share of it.
+    pub(crate) label_spread: f64,
+}
+
+impl Doubts {
+    /// Everything as stated: a settling not noted is anywhere in the band, `⟨σ²⟩ = 1/3`.
+    pub(crate) const AS_STATED: Self = Self {
+        uneven_friction: 0.0,
+        unnoted: (0.0, 1.0 / 3.0),
+        unsprung: 0.0,
+        scale_bias: 0.0,
+        rider: 0.0,
+        gross: None,
+    };
+
+    /// As garages are. Three in five who note nothing pushed down, the others may have done anything:
+    /// `⟨σ⟩ = 0.6`, `⟨σ²⟩ = 0.6 + 0.4/3`.
+    pub(crate) const USUAL: Self = Self {
+        uneven_friction: 0.2,
+        unnoted: (0.6, 0.6 + 0.4 / 3.0 - 0.36),
+        unsprung: 0.06,
+        scale_bias: 0.3,
+        rider: 0.01,
+        gross: Some(Gross {
+            reading: 0.005,
+            place: 0.005,
+            lone_extended: 0.1,
+            distance: 10e-3,
+            label: 0.03,
+            label_spread: 0.1,
+        }),
+    };
+}

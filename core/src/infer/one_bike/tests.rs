@@ -1,0 +1,67 @@
+//! Files that are not of the bike that was read.
+
+use crate::Bike;
+use crate::demo::PATROL;
+use crate::infer::{Condition, Finding, Suspect};
+use crate::record::{End, Reading, Settled};
+use crate::units::UnitSystem;
+
+fn demo() -> Bike {
+    Bike::from_toml(PATROL).unwrap()
+}
+
+fn suspects(bike: &Bike) -> Vec<Suspect> {
+    let fit = bike.fit_end(End::Rear).unwrap();
+    let blamed = fit.findings.iter().any(|finding| matches!(finding, Finding::Misread { .. }));
+    assert!(!blamed, "{:?}", fit.findings);
+    let found = fit.findings.iter().find_map(|finding| match finding {
+        Finding::NotOneBike { suspects, .. } => Some(suspects.clone()),
+        _ => None,
+    });
+    assert!(matches!(fit.conditions[..], [Condition::NotOneBike { .. }]), "{:?}", fit.conditions);
+    let text = fit.findings[0].text(UnitSystem::Metric);
+    assert!(text.starts_with("The file and the readings do not belong to one bike"), "{text}");
+    found.unwrap()
+}
+
+#[test]
+fn a_scale_typed_wrong_blames_no_reading() {
+    // A rider of 96 kg on the rear wheel where 66 stood.
+    let found = suspects(&demo().correct(&[("masses.rider.rear", "96 kg")]).unwrap());
+    assert!(found[..2].contains(&Suspect::Scales), "{found:?}");
+}
+
+#[test]
+fn a_label_in_another_unit_blames_no_reading() {
+    let found = suspects(&demo().correct(&[("rear.shock.spring.rate", "95 N/mm")]).unwrap());
+    assert!(found[..3].contains(&Suspect::LabelUnits), "{found:?}");
+}
+
+#[test]
+fn low_and_high_swapped_everywhere_is_a_contradiction_or_a_suspect() {
+    let mut parts = demo().parts().clone();
+    parts.readings = parts
+        .readings
+        .into_iter()
+        .map(|reading| {
+            let settled = reading.settled.map(|settled| match settled {
+                Settled::Low => Settled::High,
+                Settled::High => Settled::Low,
+            });
+            Reading { settled, ..reading }
+        })
+        .collect();
+    match Bike::new(parts).unwrap().fit_end(End::Rear) {
+        Err(error) => assert!(error.to_string().contains("settled"), "{error}"),
+        Ok(fit) => assert!(!fit.findings.iter().any(|finding| matches!(finding, Finding::Misread { .. })), "{fit:?}"),
+    }
+}
+
+#[test]
+fn one_misread_value_is_still_a_misread_value() {
+    let mut parts = demo().parts().clone();
+    let wrong = parts.readings.iter_mut().rfind(|reading| reading.end == End::Rear).unwrap();
+    wrong.distance += crate::units::Quantity::from_si(0.05);
+    let fit = Bike::new(parts).unwrap().fit_end(End::Rear).unwrap();
+    assert!(matches!(fit.findings.first(), Some(Finding::Misread { .. })), "{:?}", fit.findings);
+}

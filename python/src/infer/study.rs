@@ -1,0 +1,143 @@
+//! One end studied: solved once, asked as often as one likes.
+
+use pyo3::prelude::*;
+use wheelrate::infer;
+
+use crate::bike::Bike;
+use crate::decide::advice::EndAdvice;
+use crate::decide::plan::Plan;
+use crate::decide::scenarios::EndScenarios;
+use crate::errors::run;
+use crate::infer::Fit;
+use crate::infer::monte_carlo::MonteCarlo;
+use crate::infer::rehearsal::Rehearsal;
+use crate::record::End;
+
+/// One end of a bike, solved once: fit, advice, plan, scenarios, Monte Carlo and rehearsal hang on it.
+///
+/// Made by `Bike.study`.
+#[pyclass(module = "wheelrate", frozen, eq, weakref)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct Study(pub(crate) infer::Study);
+
+impl Study {
+    fn bike_of(&self) -> wheelrate::Bike {
+        self.0.bike().clone()
+    }
+}
+
+#[pymethods]
+impl Study {
+    /// Which end.
+    #[getter]
+    fn end(&self) -> &'static str {
+        self.0.end().name()
+    }
+    /// The bike that is studied.
+    #[getter]
+    fn bike(&self) -> Bike {
+        Bike(self.bike_of())
+    }
+    /// The study that this one was carried from; None where it was solved from its own readings and labels.
+    #[getter]
+    fn source(&self) -> Option<Self> {
+        self.0.source().cloned().map(Self)
+    }
+    /// What the readings say: rate, preload and friction, with uncertainty.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> rear = wr.demo().study("rear")
+    /// >>> rear.fit() == rear.advise().fit
+    /// True
+    fn fit(&self, py: Python<'_>) -> PyResult<Fit> {
+        run(py, || Ok::<_, wheelrate::Error>(Fit { bike: self.bike_of(), fit: self.0.fit() }))
+    }
+    /// The same end with everything taken as stated: no gross errors, friction alike everywhere, masses as weighed.
+    fn as_stated(&self, py: Python<'_>) -> PyResult<Self> {
+        run(py, || self.0.as_stated()).map(Self)
+    }
+    /// Advice: every spring on sale weighed, and what to do.
+    fn advise(&self, py: Python<'_>) -> PyResult<EndAdvice> {
+        run(py, || self.0.advise()).map(|advice| EndAdvice { bike: self.bike_of(), advice })
+    }
+    /// What to measure next, as a plan for one person alone.
+    fn plan(&self, py: Python<'_>) -> PyResult<Plan> {
+        run(py, || self.0.plan()).map(|plan| Plan { bike: self.bike_of(), plan })
+    }
+    /// The end under the usual load and those of the scenarios.
+    fn scenarios(&self, py: Python<'_>) -> PyResult<EndScenarios> {
+        run(py, || self.0.scenarios()).map(|found| EndScenarios { bike: self.bike_of(), found })
+    }
+    /// The fit by Monte Carlo, to check its standard uncertainties where they are large. The same seed gives the same draws.
+    ///
+    /// Parameters
+    /// ----------
+    /// draws : int
+    ///     From 200 to 5,000,000.
+    /// seed : int
+    ///     Start of the random numbers.
+    #[pyo3(signature = (draws=10_000, seed=0))]
+    fn monte_carlo(&self, py: Python<'_>, draws: usize, seed: u64) -> PyResult<MonteCarlo> {
+        run(py, || self.0.monte_carlo(draws, seed)).map(MonteCarlo)
+    }
+    /// How well the readings would do, over simulated garages. The same seed gives the same garages.
+    ///
+    /// Parameters
+    /// ----------
+    /// garages : int
+    ///     From 100 to 10,000,000.
+    /// seed : int
+    ///     Start of the random numbers.
+    #[pyo3(signature = (garages=10_000, seed=0))]
+    fn rehearse(&self, py: Python<'_>, garages: usize, seed: u64) -> PyResult<Rehearsal> {
+        run(py, || self.0.rehearse(garages, seed)).map(Rehearsal)
+    }
+    /// What was found here, on a changed bike: as far as the change left it alone, with nothing read there.
+    ///
+    /// Parameters
+    /// ----------
+    /// changed : Bike
+    ///     The bike after the change.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> bike = wr.demo()
+    /// >>> turned = bike.with_change("rear.shock.spring.preload", "17 mm")
+    /// >>> carried = bike.study("rear").carried(turned)
+    /// >>> carried.fit().rate == bike.fit_end("rear").rate
+    /// True
+    fn carried(&self, py: Python<'_>, changed: &Bike) -> PyResult<Self> {
+        run(py, || self.0.carried(&changed.0)).map(Self)
+    }
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (Py<PyAny>,))> {
+        let (py, study) = (slf.py(), slf.get());
+        let bike = study.bike().into_pyobject(py)?;
+        Ok(match study.source() {
+            None => (bike.getattr("study")?, (study.end().into_pyobject(py)?.into_any().unbind(),)),
+            Some(source) => (source.into_pyobject(py)?.getattr("carried")?, (bike.into_any().unbind(),)),
+        })
+    }
+    fn __hash__(&self) -> u64 {
+        crate::value::hash(self.0.bike())
+    }
+    fn __repr__(&self) -> String {
+        let carried = if self.0.source().is_some() { ", carried" } else { "" };
+        format!("Study({}: {:?}{carried})", self.end(), self.0.bike().name())
+    }
+}
+
+#[pymethods]
+impl Bike {
+    /// One end studied: what its newest readings and its labels say, solved once.
+    ///
+    /// Parameters
+    /// ----------
+    /// end : {"front", "rear"}
+    ///     Which end.
+    fn study(&self, py: Python<'_>, end: End) -> PyResult<Study> {
+        run(py, || self.0.study(end.0)).map(Study)
+    }
+}
