@@ -1,4 +1,4 @@
-//! A fit of one end: from readings to rate, preload and friction with covariance, residuals and findings; advice; Monte
+//! A fit of one end, with all doubts and as stated: from readings to rate, preload and friction with covariance, residuals and findings; advice; Monte
 //! Carlo; and 100,000 simulated garages. `benches/python/fit.py` has the ratio to SciPy.
 
 use std::hint::black_box;
@@ -13,6 +13,9 @@ fn main() {
     let Ok(bike) = Bike::from_toml(PATROL) else { return };
     for end in End::BOTH {
         criterion.bench_function(&format!("fit/{end}"), |bench| bench.iter(|| black_box(&bike).fit_end(end)));
+        criterion.bench_function(&format!("fit as stated/{end}"), |bench| {
+            bench.iter(|| black_box(&bike).study_as_stated(end).map(|study| study.fit()));
+        });
         criterion.bench_function(&format!("advise/{end}"), |bench| bench.iter(|| black_box(&bike).advise_end(end)));
     }
     criterion.bench_function("monte carlo, 10,000 draws/rear", |bench| {

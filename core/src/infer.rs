@@ -6,6 +6,7 @@
 //! | sags to springs | [`Fit`] | rate, preload, friction with standard uncertainties and correlation; [`Finding`]s |
 //! | the same by draws | [`MonteCarlo`] | a check of the covariance (JCGM 101) |
 //! | before any reading | [`Rehearsal`] | what such readings would be worth, and whether their intervals hold |
+//! | all of them, solved once | [`Study`] | also carried into a changed bike |
 //!
 //! What to do about it is the business of [`decide`](crate::decide).
 //!
@@ -29,7 +30,30 @@
 //! The estimates are the posterior mode by weighted nonlinear least squares with exact derivatives, their covariance the
 //! inverse Hessian (JCGM 100:2008).
 //!
+//! # Garages are not as stated
+//!
+//! That is the plain model, of [`Bike::study_as_stated`](crate::Bike::study_as_stated). What people get
+//! ([`Bike::study`](crate::Bike::study)) doubts what is stated, by amounts that are common practice without a source:
+//!
+//! - Friction of a place (a load, settled from one side) is its own, with a standard deviation of a fifth of the end's, so
+//!   that low and high differ by 30 % and loads too. All repeats of a place share it.
+//! - Who notes no settling mostly pushed down: the place in the band is `0.6 ± 0.61` of it, not `0 ± 0.58`.
+//! - The unsprung mass is known to 6 % of it, all scale readings share a bias of 0.3 kg, and what rides on the bike on the day
+//!   differs by 1 % of what it puts on the wheel.
+//! - One reading, or one place with all its repeats, is off by centimetres with a chance of half a per cent each, a lone
+//!   extended reading of one in ten; a label means little (10 % instead of its tolerance) with a chance of 3 %. The posterior
+//!   is the mixture over these single faults, brought together in one mean and one covariance. A distance that is likelier
+//!   off than not is widened for good and all is solved again.
+//! - Where readings and labels then agree worse than once in twenty by chance, every interval widens by `√(χ²/ν)`.
+//!
+//! What the answer hangs on besides is a [`Condition`] of the fit: a lone extended reading, readings that are grossly off, a
+//! doubtful label, disagreement, and a file that is not of the bike that was read. A reading is called misread only where the
+//! others agree without it and give springs that the label explains; else the file is suspected
+//! ([`Finding::NotOneBike`]).
+//!
 //! # How well the intervals hold
+//!
+//! All of this section is of the plain model, in garages as stated.
 //!
 //! 5,000 simulated garages (random linkage, springs, gas, masses, tape, repeats; labels that err uniformly, friction from 5 to
 //! 90 N whatever the prior says): share of 95 % intervals that hold the truth, and mean error in standard uncertainties.
@@ -60,7 +84,7 @@
 //! its stop, next to no friction) the fit's means are within 0.05 of a standard uncertainty and its standard uncertainties
 //! within 3 %; with a label of 40 %, within 0.15 and 4 %. Where the garage is as stated it is too careful in three places:
 //!
-//! - Readings whose settling nobody noted: their scatter says nothing of friction here, which stays as wide as it was (half as
+//! - Readings whose settling nobody noted: their scatter says nothing of friction in the plain model, which stays as wide as it was (half as
 //!   wide again as it need be, or more); sags come out a tenth too wide. [`MonteCarlo`] takes them in the same way.
 //! - Friction that may be zero: ±1.96 standard uncertainties reach below zero. The interval of [`MonteCarlo`] does not.
 //! - A label's tolerance that is a hard limit: rates near it come out up to 1.6 times too wide.
@@ -72,8 +96,9 @@
 //! extension (nothing else shows that it is off, and every sag counts from it) and a label further off than its tolerance;
 //! then a rider who weighs or stands otherwise on the day, a settling noted the wrong way round, unsprung masses guessed.
 //!
-//! Friction that differs between loads or along the travel, gas other than stated, and a linkage measured worse than stated
-//! are not unknowns here: they end up in rate and preload. Gas counts by its slow exponent, as settled. Where a rate is known to no better than a fifth the posterior is not
+//! Friction that differs along the travel, gas other than stated, and a linkage measured worse than stated are not unknowns
+//! here: they end up in rate and preload. Two gross errors that hide each other are not found. A rider who is heavier by the
+//! same share under every load looks like a softer spring. Gas counts by its slow exponent, as settled. Where a rate is known to no better than a fifth the posterior is not
 //! normal; [`MonteCarlo`] then tells.
 
 mod condition;

@@ -110,7 +110,7 @@ impl Evidence {
     pub(crate) fn solve_doubting(&mut self, start: &[f64]) -> Result<(Posterior, Faults), SetupError> {
         let mut posterior = self.solve(start)?;
         let mut faults = Faults::default();
-        if self.doubts.gross.is_some() {
+        if self.doubts.gross.is_some() && !self.observations.is_empty() {
             let mut alternatives = self.alternatives(&posterior);
             while faults.found.len() < MOST_FOUND {
                 let all = 1.0 + alternatives.iter().map(|one| one.odds).sum::<f64>();

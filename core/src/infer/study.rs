@@ -83,6 +83,14 @@ impl Bike {
         Study::new(self, end, &[])
     }
 
+    /// The same with everything taken as stated ([`Study::as_stated`]): a plain least-squares fit.
+    ///
+    /// # Errors
+    /// As [`study`](Self::study).
+    pub fn study_as_stated(&self, end: End) -> Result<Study> {
+        Study::doubting(self, end, &[], Doubts::AS_STATED)
+    }
+
     /// What the readings of one end say of its spring rate, preload and friction. Without readings: what the labels say.
     ///
     /// # Errors

@@ -137,7 +137,10 @@ impl Bike {
     /// ----------
     /// end : {"front", "rear"}
     ///     Which end.
-    fn study(&self, py: Python<'_>, end: End) -> PyResult<Study> {
-        run(py, || self.0.study(end.0)).map(Study)
+    /// as_stated : bool
+    ///     Take readings, label, friction and masses as they are stated: a plain least-squares fit, without gross errors.
+    #[pyo3(signature = (end, *, as_stated=false))]
+    fn study(&self, py: Python<'_>, end: End, as_stated: bool) -> PyResult<Study> {
+        run(py, || if as_stated { self.0.study_as_stated(end.0) } else { self.0.study(end.0) }).map(Study)
     }
 }
