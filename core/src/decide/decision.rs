@@ -179,15 +179,25 @@ impl Bike {
     /// # Errors
     /// As [`fit_end`](Self::fit_end).
     pub fn advise(&self) -> Result<Advice> {
+        let mut refused = None;
         let mut advice = Advice { ends: Vec::new(), without: Vec::new() };
         for end in self.ends() {
             if self.targets(end).rider_sag.is_none() {
                 advice.without.push((end, self.no_rider_sag(end).to_string()));
-            } else {
-                advice.ends.push(self.advise_end(end)?);
+                continue;
+            }
+            match self.advise_end(end) {
+                Ok(found) => advice.ends.push(found),
+                Err(error) => {
+                    advice.without.push((end, error.to_string()));
+                    refused.get_or_insert(error);
+                }
             }
         }
-        Ok(advice)
+        match refused {
+            Some(error) if advice.ends.is_empty() => Err(error),
+            _ => Ok(advice),
+        }
     }
 
     /// [`Study::advise`] of one end.

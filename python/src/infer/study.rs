@@ -4,7 +4,7 @@ use pyo3::prelude::*;
 use wheelrate::infer;
 
 use crate::bike::Bike;
-use crate::decide::advice::EndAdvice;
+use crate::decide::advice::Decision;
 use crate::decide::plan::Plan;
 use crate::decide::scenarios::EndScenarios;
 use crate::errors::run;
@@ -59,8 +59,8 @@ impl Study {
         run(py, || self.0.as_stated()).map(Self)
     }
     /// Advice: every spring on sale weighed, and what to do.
-    fn advise(&self, py: Python<'_>) -> PyResult<EndAdvice> {
-        run(py, || self.0.advise()).map(|advice| EndAdvice { bike: self.bike_of(), advice })
+    fn advise(&self, py: Python<'_>) -> PyResult<Decision> {
+        run(py, || self.0.advise()).map(|advice| Decision { bike: self.bike_of(), advice })
     }
     /// What to measure next, as a plan for one person alone.
     fn plan(&self, py: Python<'_>) -> PyResult<Plan> {
