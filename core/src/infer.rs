@@ -32,8 +32,8 @@
 //!
 //! # Garages are not as stated
 //!
-//! That is the plain model, of [`Bike::study_as_stated`](crate::Bike::study_as_stated). What people get
-//! ([`Bike::study`](crate::Bike::study)) doubts what is stated, by amounts that are common practice without a source:
+//! That is the plain model. [`Bike::study_doubting`](crate::Bike::study_doubting) doubts what is stated, by amounts that are
+//! common practice without a source:
 //!
 //! - Friction of a place (a load, settled from one side) is its own, with a standard deviation of a fifth of the end's, so
 //!   that low and high differ by 30 % and loads too. All repeats of a place share it.

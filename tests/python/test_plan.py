@@ -79,7 +79,7 @@ def test_uncertain_geometry_goes_through_the_constructors(bike):
 
 
 def test_the_fit_is_wider_where_the_pivots_are(bike):
-    exact, uncertain = (one.study("rear", as_stated=True).fit() for one in (wr.demo(), bike))
+    exact, uncertain = (one.study("rear").fit() for one in (wr.demo(), bike))
     assert uncertain.rate.standard_uncertainty > 1.2 * exact.rate.standard_uncertainty
     assert "taken as exact" in wr.demo().sheet().to_text()
     assert "points ± 3.0 mm" in bike.sheet().to_text()

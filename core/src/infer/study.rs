@@ -83,12 +83,13 @@ impl Bike {
         Study::new(self, end, &[])
     }
 
-    /// The same with everything taken as stated ([`Study::as_stated`]): a plain least-squares fit.
+    /// The same, doubting what is stated: gross errors of a reading, a place or a label, uneven friction, a guessed unsprung
+    /// mass, a rider on the day. On what its answers hang besides is in [`Fit::conditions`].
     ///
     /// # Errors
     /// As [`study`](Self::study).
-    pub fn study_as_stated(&self, end: End) -> Result<Study> {
-        Study::doubting(self, end, &[], Doubts::AS_STATED)
+    pub fn study_doubting(&self, end: End) -> Result<Study> {
+        Study::doubting(self, end, &[], Doubts::USUAL)
     }
 
     /// What the readings of one end say of its spring rate, preload and friction. Without readings: what the labels say.
@@ -134,7 +135,7 @@ impl Study {
     /// Solves an end, with loads that are asked about though nothing was read under them. Where nothing was read since the end
     /// was changed, what was found before is carried over.
     pub(crate) fn new(bike: &Bike, end: End, more: &[Load]) -> Result<Self> {
-        Self::doubting(bike, end, more, Doubts::USUAL)
+        Self::doubting(bike, end, more, Doubts::AS_STATED)
     }
 
     fn doubting(bike: &Bike, end: End, more: &[Load], doubts: Doubts) -> Result<Self> {

@@ -137,10 +137,11 @@ impl Bike {
     /// ----------
     /// end : {"front", "rear"}
     ///     Which end.
-    /// as_stated : bool
-    ///     Take readings, label, friction and masses as they are stated: a plain least-squares fit, without gross errors.
-    #[pyo3(signature = (end, *, as_stated=false))]
-    fn study(&self, py: Python<'_>, end: End, as_stated: bool) -> PyResult<Study> {
-        run(py, || if as_stated { self.0.study_as_stated(end.0) } else { self.0.study(end.0) }).map(Study)
+    /// doubting : bool
+    ///     Doubt what is stated: gross errors of a reading, a place or a label, uneven friction, a guessed unsprung mass, a
+    ///     rider on the day. What the answer hangs on besides is in ``fit().conditions``.
+    #[pyo3(signature = (end, *, doubting=false))]
+    fn study(&self, py: Python<'_>, end: End, doubting: bool) -> PyResult<Study> {
+        run(py, || if doubting { self.0.study_doubting(end.0) } else { self.0.study(end.0) }).map(Study)
     }
 }
