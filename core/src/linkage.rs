@@ -51,7 +51,7 @@ pub use measured::{MeasuredLinkage, SuspectReading};
 pub use mechanism::{FRAME, Mechanism};
 pub use notes::LinkageNote;
 pub use photograph::Photograph;
-pub use sensitivity::{Axis, Dimension, Effect};
+pub use sensitivity::{Axis, Dimension, LinkageEffect};
 pub use shares::{BodyMass, MassShares};
 pub use squat::{ChainDrive, Squat, pitch_radius};
 

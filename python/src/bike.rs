@@ -11,13 +11,19 @@ mod whole;
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use wheelrate::bike::{self, BikeParts};
+use wheelrate::record::{self, Ends};
 use wheelrate::units::Length;
 
 use crate::errors::run;
 use crate::linkage::pair;
 use crate::mass::Masses;
+use crate::record::change::Change;
+use crate::record::measuring::{Measuring, SpringPrior};
+use crate::record::on_sale::OnSale;
+use crate::record::practice::CommonPractice;
 use crate::record::scenario::Scenario;
-use crate::record::{End, Reading, Wheels};
+use crate::record::targets::Targets;
+use crate::record::{End, Reading, Wheels, by_end, named_ends};
 use crate::uncertain::Uncertain;
 use crate::units::{GivenArray, OutArray};
 use crate::value::{Named, getters};
@@ -37,12 +43,30 @@ use crate::wheel::{FrontEnd, RearEnd};
 ///     The fork.
 /// rear : RearEnd, optional
 ///     Linkage and shock.
-/// readings : list of Reading, optional
-///     Sag readings, any number, any load.
 /// wheels : Wheels, optional
 ///     What the ends stand on.
 /// frame_points : dict of str to pair of lengths, optional
 ///     Points of the frame whose height matters, fully extended, in the frame axes: seat, skid plate.
+/// prior : dict of str to SpringPrior, optional
+///     By end, how far the stated springs can be trusted.
+/// measuring : dict of str to Measuring, optional
+///     By end, how the readings are taken: vertically at the rear unless given; at the front it has to be said.
+/// targets : dict of str to Targets, optional
+///     By end, the sag that is wanted; comes before common practice.
+/// discipline : str, optional
+///     What the bike is ridden for: where `targets` has no sag, that of common practice is wanted.
+/// practice : CommonPractice, optional
+///     The table of common practice; the shipped one unless given.
+/// rider_load : str, optional
+///     What rider sag is meant under; ``"bike + rider"`` unless given.
+/// scenarios : list of Scenario, optional
+///     Other loads.
+/// on_sale : OnSale, optional
+///     Springs that can be bought.
+/// readings : list of Reading, optional
+///     Sag readings, any number, any load.
+/// changes : list of Change, optional
+///     What was done to the bike; the rest describes it as it is now.
 ///
 /// Examples
 /// --------
@@ -59,6 +83,19 @@ pub(crate) struct Bike(pub(crate) bike::Bike);
 
 getters! {
     Bike {
+        /// How far the stated springs of each end can be trusted.
+        prior: Named<SpringPrior> = |bike| named_ends(bike.0.parts().prior.map(|prior| Some(SpringPrior(prior))));
+        /// How the readings of an end are taken, where stated.
+        measuring: Named<Measuring> = |bike| named_ends(bike.0.parts().measuring.map(|stated| stated.map(Measuring)));
+        /// The sag that is wanted at each end: as stated, else from common practice.
+        targets: Named<Targets> = |bike| {
+            let wanted = |end| Some(Targets(*bike.0.targets(end)));
+            named_ends(Ends { front: wanted(record::End::Front), rear: wanted(record::End::Rear) })
+        };
+        /// What rider sag is meant under.
+        rider_load: String = |bike| bike.0.rider_load().to_string();
+        /// Springs that can be bought.
+        on_sale: OnSale = |bike| OnSale(bike.0.on_sale().clone());
         /// What it is called.
         name: &str = |bike| bike.0.name();
         /// Points of the frame by name, fully extended, in the frame axes.
@@ -78,7 +115,12 @@ getters! {
 #[pymethods]
 impl Bike {
     #[new]
-    #[pyo3(signature = (name, *, masses=None, front=None, rear=None, readings=Vec::new(), wheels=None, frame_points: "dict[str, wheelrate.typing.ArrayLike] | None"=None))]
+    #[pyo3(signature = (
+        name, *, masses=None, front=None, rear=None, wheels=None,
+        frame_points: "dict[str, wheelrate.typing.ArrayLike] | None"=None, prior: "dict[str, SpringPrior] | None"=None,
+        measuring: "dict[str, Measuring] | None"=None, targets: "dict[str, Targets] | None"=None, discipline=None,
+        practice=None, rider_load: "str | None"=None, scenarios=Vec::new(), on_sale=None, readings=Vec::new(), changes=Vec::new()
+    ))]
     #[allow(clippy::too_many_arguments, reason = "the parts of a bike")]
     fn new(
         py: Python<'_>,
@@ -86,9 +128,18 @@ impl Bike {
         masses: Option<Masses>,
         front: Option<FrontEnd>,
         rear: Option<RearEnd>,
-        readings: Vec<Reading>,
         wheels: Option<Wheels>,
         frame_points: Option<Bound<'_, PyDict>>,
+        prior: Option<Bound<'_, PyDict>>,
+        measuring: Option<Bound<'_, PyDict>>,
+        targets: Option<Bound<'_, PyDict>>,
+        discipline: Option<String>,
+        practice: Option<CommonPractice>,
+        rider_load: Option<&str>,
+        scenarios: Vec<Scenario>,
+        on_sale: Option<OnSale>,
+        readings: Vec<Reading>,
+        changes: Vec<Change>,
     ) -> PyResult<Self> {
         let point = |(name, given): (Bound<'_, PyAny>, Bound<'_, PyAny>)| {
             let name: String = name.extract()?;
@@ -97,15 +148,26 @@ impl Bike {
             Ok((name, at))
         };
         let frame_points = frame_points.iter().flatten().map(point).collect::<PyResult<_>>()?;
+        let usual = BikeParts::default();
         let parts = BikeParts {
             frame_points,
+            prior: by_end::<SpringPrior>(prior)?.map(|prior| prior.map_or_else(Default::default, |prior| prior.0)),
+            measuring: by_end::<Measuring>(measuring)?.map(|measuring| measuring.map(|measuring| measuring.0)),
+            targets: by_end::<Targets>(targets)?
+                .map(|targets| targets.map_or_else(Default::default, |targets| targets.0)),
+            discipline,
+            practice: practice.map(|practice| practice.0),
+            rider_load: rider_load.map_or(Ok(usual.rider_load.clone()), |load| crate::record::load(py, load))?,
+            scenarios: scenarios.into_iter().map(|scenario| scenario.0).collect(),
+            on_sale: on_sale.map_or_else(Default::default, |on_sale| on_sale.0),
+            changes: changes.into_iter().map(|change| change.0).collect(),
             name,
             masses: masses.map(|masses| masses.0),
             front: front.map(|front| front.0),
             rear: rear.map(|rear| rear.0),
             wheels: wheels.map(|wheels| wheels.0),
             readings: readings.into_iter().map(|reading| reading.0).collect(),
-            ..BikeParts::default()
+            ..usual
         };
         let with_log = |bike: bike::Bike| bike.log().map(|_| bike);
         run(py, || bike::Bike::new(parts).and_then(with_log)).map(Self)
@@ -276,7 +338,7 @@ fn pairs(texts: &[(String, String)]) -> Vec<(&str, &str)> {
 }
 
 /// A value as TOML writes it: a JSON string or array is a TOML value too; a table goes key by key.
-fn value_text(value: &Bound<'_, PyAny>) -> PyResult<String> {
+pub(crate) fn value_text(value: &Bound<'_, PyAny>) -> PyResult<String> {
     let Ok(table) = value.cast::<PyDict>() else { return as_toml(value) };
     let rows = table.iter().map(|(key, value)| Ok(format!("{key} = {}", as_toml(&value)?)));
     Ok(format!("{{ {} }}", rows.collect::<PyResult<Vec<_>>>()?.join(", ")))

@@ -4,12 +4,13 @@ use pyo3::prelude::*;
 use serde::{Deserialize, Serialize};
 use wheelrate::bike;
 use wheelrate::history;
-use wheelrate::record::{self, Direction, Range, Settled};
+use wheelrate::record::{Direction, Range, Settled};
 use wheelrate::units::{Length, UnitSystem};
 
 use crate::bike::Bike;
 use crate::errors::run;
 use crate::record::End;
+use crate::record::change::Change;
 use crate::report::system;
 use crate::uncertain::Uncertain;
 use crate::units::Out;
@@ -173,20 +174,6 @@ impl Prediction {
     #[pyo3(signature = (units="metric"))]
     fn sentences(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
         Ok(self.0.sentences(system(py, units)?))
-    }
-}
-
-result_class! {
-    /// Something done to the bike.
-    Change(record::Change) {
-        /// When.
-        date: String = |change| change.date.clone();
-        /// A note.
-        note: Option<String> = |change| change.note.clone();
-        /// What stood there before, by key path.
-        was: Named<String> = |change| Named(change.was.clone());
-        /// Key paths of what was not there before.
-        added: Vec<String> = |change| change.added.clone();
     }
 }
 

@@ -4,8 +4,6 @@ pub(crate) mod monte_carlo;
 pub(crate) mod rehearsal;
 pub(crate) mod study;
 
-use numpy::ndarray::arr2;
-use numpy::{PyArray2, ToPyArray};
 use pyo3::prelude::*;
 use wheelrate::bike;
 use wheelrate::infer;
@@ -18,7 +16,7 @@ use crate::infer::rehearsal::Rehearsal;
 use crate::record::End;
 use crate::report::{per_end, system};
 use crate::uncertain::Uncertain;
-use crate::units::Out;
+use crate::units::{Matrix, Out};
 use crate::value::{Named, made_from_bike, result_class, to_json};
 
 pub(crate) fn maybe<Q: Quantity>(value: Option<Core<Q>>) -> Option<Uncertain> {
@@ -88,8 +86,8 @@ impl Fit {
     }
     /// Correlation of rate, preload and friction, in this order.
     #[getter]
-    fn correlation<'py>(&self, py: Python<'py>) -> Bound<'py, PyArray2<f64>> {
-        arr2(&self.fit.correlation).to_pyarray(py)
+    fn correlation(&self) -> Matrix<3> {
+        Matrix(self.fit.correlation)
     }
     /// How far the readings, and not the labels, decide each number.
     #[getter(from_readings)]

@@ -64,7 +64,7 @@ mod _core {
     #[pymodule_export]
     use super::gas::{AirSpring, Chamber, Conditions, Exponents, ForkAir, Reservoir};
     #[pymodule_export]
-    use super::history::{Change, Drift, EndHistory, PredictedSag, Prediction, SetResult, Shift, TargetOutcome};
+    use super::history::{Drift, EndHistory, PredictedSag, Prediction, SetResult, Shift, TargetOutcome};
     #[pymodule_export]
     use super::infer::monte_carlo::{MonteCarlo, Sampled};
     #[pymodule_export]
@@ -81,9 +81,17 @@ mod _core {
     #[pymodule_export]
     use super::mass::{Ballast, Masses, cg_height};
     #[pymodule_export]
+    use super::record::change::Change;
+    #[pymodule_export]
+    use super::record::measuring::{Measuring, SpringPrior};
+    #[pymodule_export]
+    use super::record::on_sale::OnSale;
+    #[pymodule_export]
     use super::record::practice::{CommonPractice, Practice};
     #[pymodule_export]
     use super::record::scenario::Scenario;
+    #[pymodule_export]
+    use super::record::targets::{SagTarget, Targets};
     #[pymodule_export]
     use super::record::{Reading, Wheels};
     #[pymodule_export]

@@ -1,7 +1,11 @@
 //! What a person wrote down: which end, under what load, which reading.
 
+pub(crate) mod change;
+pub(crate) mod measuring;
+pub(crate) mod on_sale;
 pub(crate) mod practice;
 pub(crate) mod scenario;
+pub(crate) mod targets;
 
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
@@ -12,7 +16,7 @@ use wheelrate::units::{Length, WheelRate};
 
 use crate::errors::{exception, raise, run};
 use crate::units::{Given, Out, read_optional};
-use crate::value::getters;
+use crate::value::{Named, getters};
 
 /// One end of the bike, by its name.
 #[derive(Clone, Copy)]
@@ -30,6 +34,22 @@ impl<'py> FromPyObject<'_, 'py> for End {
             .map(Self)
             .ok_or_else(|| raise(object.py(), "BikeError", (format!("end: found `{name}`, wanted `front` or `rear`"),)))
     }
+}
+
+/// One thing per end, from a dict by the names of the ends.
+pub(crate) fn by_end<'py, T: FromPyObjectOwned<'py>>(given: Option<Bound<'py, PyDict>>) -> PyResult<Ends<Option<T>>> {
+    let mut ends = Ends { front: None, rear: None };
+    for (end, thing) in given.iter().flatten() {
+        ends = ends.with(end.extract::<End>()?.0, Some(thing.extract::<T>().map_err(Into::into)?));
+    }
+    Ok(ends)
+}
+
+/// A dict by the names of the ends that have the thing.
+pub(crate) fn named_ends<T>(ends: Ends<Option<T>>) -> Named<T> {
+    let Ends { front, rear } = ends;
+    let named = [(record::End::Front, front), (record::End::Rear, rear)];
+    Named(named.into_iter().filter_map(|(end, thing)| Some((end.name().to_owned(), thing?))).collect())
 }
 
 /// A load, by its text.
@@ -50,6 +70,21 @@ pub(crate) fn load(py: Python<'_>, text: &str) -> PyResult<Load> {
 #[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Wheels(pub(crate) record::Wheels);
+
+getters! {
+    Wheels {
+        /// Of the front axle ahead of the steering axis, square to it.
+        fork_offset: Out<Length> = |wheels| Out(wheels.0.fork_offset);
+        /// Front axle over the ground.
+        front_radius: Out<Length> = |wheels| Out(wheels.0.ends.front.radius);
+        /// Rear axle over the ground.
+        rear_radius: Out<Length> = |wheels| Out(wheels.0.ends.rear.radius);
+        /// Vertical rate of the front tyre; None for a rigid one.
+        front_tyre: Option<Out<WheelRate>> = |wheels| wheels.0.ends.front.tyre.map(Out);
+        /// Vertical rate of the rear tyre; None for a rigid one.
+        rear_tyre: Option<Out<WheelRate>> = |wheels| wheels.0.ends.rear.tyre.map(Out);
+    }
+}
 
 #[pymethods]
 impl Wheels {

@@ -10,7 +10,8 @@ pub(crate) mod plain;
 
 use std::marker::PhantomData;
 
-use numpy::PyArray1;
+use numpy::ndarray::arr2;
+use numpy::{PyArray1, PyArray2, ToPyArray};
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
 use pyo3::types::{PyDict, PyFloat, PyInt, PyList, PyString, PyTuple};
@@ -64,9 +65,23 @@ impl<'py> IntoPyObject<'py> for Numbers {
     type Output = Bound<'py, PyArray1<f64>>;
     type Error = PyErr;
     #[cfg(feature = "introspection")]
-    const OUTPUT_TYPE: PyStaticExpr = <Bound<'py, PyArray1<f64>> as IntoPyObject<'py>>::OUTPUT_TYPE;
+    const OUTPUT_TYPE: PyStaticExpr = type_hint_identifier!("wheelrate.typing", "Numbers");
     fn into_pyobject(self, py: Python<'py>) -> PyResult<Self::Output> {
         Ok(PyArray1::from_vec(py, self.0))
+    }
+}
+
+/// Numbers in rows and columns: a NumPy array on the Python side.
+pub(crate) struct Matrix<const N: usize>(pub(crate) [[f64; N]; N]);
+
+impl<'py, const N: usize> IntoPyObject<'py> for Matrix<N> {
+    type Target = PyArray2<f64>;
+    type Output = Bound<'py, PyArray2<f64>>;
+    type Error = PyErr;
+    #[cfg(feature = "introspection")]
+    const OUTPUT_TYPE: PyStaticExpr = type_hint_identifier!("wheelrate.typing", "Numbers");
+    fn into_pyobject(self, py: Python<'py>) -> PyResult<Self::Output> {
+        Ok(arr2(&self.0).to_pyarray(py))
     }
 }
 

@@ -9,11 +9,15 @@ from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 End: TypeAlias = Literal["front", "rear"]
 
 if TYPE_CHECKING:
+    import numpy
     import numpy.typing
     import pint
 
     #: Results: a pint quantity of the application registry, scalar or array.
     Quantity: TypeAlias = pint.Quantity[Any]
+
+    #: Results without a dimension, in rows.
+    Numbers: TypeAlias = numpy.typing.NDArray[numpy.float64]
 
     #: One dimensional argument: ``"102 mm"``, ``(102, "mm")`` or a pint quantity of any registry.
     QuantityLike: TypeAlias = str | tuple[float, str] | pint.Quantity[Any]

@@ -133,12 +133,13 @@ def test_the_probability_for_every_load_is_bounded_by_each(bike):
 
 
 def test_scenarios_without_a_file(bike):
-    scenario = wr.Scenario("two up", "bike + rider + friend", rider_sag={"rear": ("95 mm", "110 mm")})
+    targets = wr.Targets(rider_sag=wr.SagTarget(range=("95 mm", "110 mm")))
+    scenario = wr.Scenario("two up", "bike + rider + friend", targets={"rear": targets})
     keys = bike.to_dict()
     keys["masses"]["friend"] = {"front": "8 kg", "rear": "52 kg"}
     loaded = wr.Bike.from_dict(keys).with_scenarios([scenario, wr.Scenario("again", "bike + rider")])
     assert loaded.scenarios[0] == scenario == pickle.loads(pickle.dumps(scenario))
-    assert [bound.m_as("mm") for bound in scenario.rider_sag["rear"]] == [95, 110]
+    assert [bound.m_as("mm") for bound in scenario.targets["rear"].rider_sag.range] == [95, 110]
     found = loaded.advise_scenarios_end("rear")
     assert pickle.loads(pickle.dumps(found)) == found
     assert [load.name for load in found.loads] == ["bike + rider", "two up", "again"]

@@ -77,7 +77,7 @@ impl fmt::Display for Dimension {
 /// What a small change of one dimension does, to first order.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-pub struct Effect {
+pub struct LinkageEffect {
     /// The dimension.
     pub dimension: Dimension,
     /// Its change.
@@ -87,6 +87,7 @@ pub struct Effect {
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub stroke: Length,
     /// Change of the motion ratio; may be below zero.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub motion_ratio: MotionRatio,
     /// Change of the motion ratio's slope.
     pub motion_ratio_slope: MotionRatioSlope,
@@ -137,14 +138,14 @@ impl Linkage {
     ///
     /// # Errors
     /// [`LinkageError::OutOfTravel`], and [`LinkageError::Unit`] when the step is not finite.
-    pub fn effects(&self, travel: Length, step: Length) -> Result<Vec<Effect>, LinkageError> {
+    pub fn effects(&self, travel: Length, step: Length) -> Result<Vec<LinkageEffect>, LinkageError> {
         self.check_travel(travel)?;
         check::finite("step", step)?;
         let effect = |dimension: Dimension| {
             let varied = Varied::new(self, &dimension)?;
             let d = varied.at(self, travel.si());
             let by = step.si();
-            Ok(Effect {
+            Ok(LinkageEffect {
                 dimension,
                 step,
                 stroke: Length::from_si(d.stroke * by),

@@ -43,7 +43,7 @@ impl When {
 
 /// Changes that are undone together: one that was made, or all that are supposed.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Step {
+pub(crate) struct LogStep {
     pub(crate) when: When,
     /// Rows among the changes of the bike, in the order they were made.
     pub(crate) rows: Vec<usize>,
@@ -53,7 +53,7 @@ pub(crate) struct Step {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Timeline {
     /// Oldest first.
-    pub(crate) steps: Vec<Step>,
+    pub(crate) steps: Vec<LogStep>,
     /// Per reading of the bike: when it was taken.
     pub(crate) read: Vec<When>,
     /// Per reading of the bike: steps before it. Of two things whose order is not said the step counts as the later one.
@@ -67,18 +67,18 @@ impl Timeline {
     /// Everything that is wrong with its dates and key paths, each with its place.
     pub(crate) fn new(bike: &Bike) -> Result<Self, Contradictions> {
         Contradictions::none_of(clash::faults(bike))?;
-        let mut steps: Vec<Step> = Vec::new();
+        let mut steps: Vec<LogStep> = Vec::new();
         let mut supposed = Vec::new();
         for (row, when) in bike.changes().iter().enumerate().filter_map(|(row, one)| Some((row, When::of_change(one)?)))
         {
             match when {
                 When::Supposed => supposed.push(row),
-                when => steps.push(Step { when, rows: vec![row] }),
+                when => steps.push(LogStep { when, rows: vec![row] }),
             }
         }
         steps.sort_by_key(|step| step.when);
         if !supposed.is_empty() {
-            steps.push(Step { when: When::Supposed, rows: supposed });
+            steps.push(LogStep { when: When::Supposed, rows: supposed });
         }
         let read: Vec<When> =
             bike.readings().iter().map(|reading| When::of_reading(reading).unwrap_or(When::Unsaid)).collect();
@@ -88,7 +88,7 @@ impl Timeline {
 
     /// The fault of a step whose order against a reading of an end that it touches is not said.
     pub(crate) fn unordered(&self, bike: &Bike, step: usize, end: End) -> Option<(BikePart, Error)> {
-        let Step { when: When::At(at), rows } = self.steps.get(step)? else { return None };
+        let LogStep { when: When::At(at), rows } = self.steps.get(step)? else { return None };
         let of_day = |read: &When| matches!(read, When::At(moment) if moment.same_day(*at));
         let unsaid = |read: &When| matches!(read.order(When::At(*at)), None | Some(Ordering::Equal));
         let mut readings = bike.readings().iter().zip(&self.read);

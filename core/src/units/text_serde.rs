@@ -145,7 +145,7 @@ pub mod nested {
     use serde::{Deserialize, Serialize};
 
     /// What this module writes and reads.
-    pub trait Nested: Sized {
+    pub trait HoldsText: Sized {
         /// Writes quantities as text with units.
         ///
         /// # Errors
@@ -162,22 +162,22 @@ pub mod nested {
     /// Writes what holds quantities.
     ///
     /// # Errors
-    /// As [`Nested::write`].
-    pub fn serialize<T: Nested, S: Serializer>(nested: &T, serializer: S) -> Result<S::Ok, S::Error> {
+    /// As [`HoldsText::write`].
+    pub fn serialize<T: HoldsText, S: Serializer>(nested: &T, serializer: S) -> Result<S::Ok, S::Error> {
         nested.write(serializer)
     }
 
     /// Reads what holds quantities.
     ///
     /// # Errors
-    /// As [`Nested::read`].
-    pub fn deserialize<'de, T: Nested, D: Deserializer<'de>>(deserializer: D) -> Result<T, D::Error> {
+    /// As [`HoldsText::read`].
+    pub fn deserialize<'de, T: HoldsText, D: Deserializer<'de>>(deserializer: D) -> Result<T, D::Error> {
         T::read(deserializer)
     }
 
     struct Out<'a, T>(&'a T);
 
-    impl<T: Nested> Serialize for Out<'_, T> {
+    impl<T: HoldsText> Serialize for Out<'_, T> {
         fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
             self.0.write(serializer)
         }
@@ -185,13 +185,13 @@ pub mod nested {
 
     struct In<T>(T);
 
-    impl<'de, T: Nested> Deserialize<'de> for In<T> {
+    impl<'de, T: HoldsText> Deserialize<'de> for In<T> {
         fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
             T::read(deserializer).map(Self)
         }
     }
 
-    impl<T: Nested> Nested for Option<T> {
+    impl<T: HoldsText> HoldsText for Option<T> {
         fn write<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
             self.as_ref().map(Out).serialize(serializer)
         }
@@ -200,7 +200,7 @@ pub mod nested {
         }
     }
 
-    impl<T: Nested> Nested for Vec<T> {
+    impl<T: HoldsText> HoldsText for Vec<T> {
         fn write<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
             serializer.collect_seq(self.iter().map(Out))
         }
@@ -209,7 +209,7 @@ pub mod nested {
         }
     }
 
-    impl<T: Nested, const N: usize> Nested for [T; N] {
+    impl<T: HoldsText, const N: usize> HoldsText for [T; N] {
         fn write<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
             serializer.collect_seq(self.iter().map(Out))
         }
@@ -221,7 +221,7 @@ pub mod nested {
         }
     }
 
-    impl<A: Nested, B: Nested> Nested for (A, B) {
+    impl<A: HoldsText, B: HoldsText> HoldsText for (A, B) {
         fn write<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
             (Out(&self.0), Out(&self.1)).serialize(serializer)
         }
@@ -230,7 +230,7 @@ pub mod nested {
         }
     }
 
-    impl<T: Nested> Nested for Ends<T> {
+    impl<T: HoldsText> HoldsText for Ends<T> {
         fn write<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
             Ends { front: Out(&self.front), rear: Out(&self.rear) }.serialize(serializer)
         }
@@ -241,7 +241,7 @@ pub mod nested {
 
     macro_rules! leaf {
         ($($name:ident)+, $write:expr, $read:expr) => {
-            $(impl Nested for $name {
+            $(impl HoldsText for $name {
                 fn write<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
                     $write(self, serializer)
                 }

@@ -14,7 +14,7 @@
 
 use super::{EndKernel, RearEnd, Wheel};
 use crate::error::Result;
-use crate::linkage::{Dimension, Effect};
+use crate::linkage::{Dimension, LinkageEffect};
 use crate::units::{Force, Length, Quantity, WheelRate};
 
 /// What a small change of one dimension does at a travel.
@@ -69,7 +69,7 @@ impl RearEnd {
         let effects = self.linkage()?.effects(travel, step)?;
         let motion = self.motion(travel.si());
         let axial = self.axial_with_slope(motion.stroke);
-        let effect = |effect: Effect| {
+        let effect = |effect: LinkageEffect| {
             let [force, rate] = axial.change_at_wheel([motion.ratio, motion.slope], changes(&effect));
             let (force, rate) = (Force::from_si(force), WheelRate::from_si(rate));
             WheelEffect { dimension: effect.dimension, step, wheel_force: force, wheel_rate: rate }
@@ -88,7 +88,7 @@ impl RearEnd {
         let (ratio, slope) = (state.motion_ratio.si(), state.motion_ratio_slope.si());
         let curvature = linkage.motion_ratio_curvature(state.travel.si())?;
         let [_, rate_by_travel] = axial.change_at_wheel([ratio, slope], [ratio, slope, curvature]);
-        let effect = |effect: Effect| {
+        let effect = |effect: LinkageEffect| {
             let [force, rate] = axial.change_at_wheel([ratio, slope], changes(&effect));
             let sag = -force / state.wheel_rate.si();
             EndEffect {
@@ -105,7 +105,7 @@ impl RearEnd {
     }
 }
 
-fn changes(effect: &Effect) -> [f64; 3] {
+fn changes(effect: &LinkageEffect) -> [f64; 3] {
     [effect.stroke.si(), effect.motion_ratio.si(), effect.motion_ratio_slope.si()]
 }
 

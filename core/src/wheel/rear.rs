@@ -22,7 +22,7 @@ use crate::units::{Length, MotionRatio, MotionRatioSlope, Quantity, ReciprocalLe
 /// A linkage and its shock as the rear wheel feels them.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RearEnd {
-    way: Way,
+    way: KnownFrom,
     shock: Shock,
     drive: Option<FinalDrive>,
     pub(super) pivots: Option<PivotUncertainty>,
@@ -32,7 +32,7 @@ pub struct RearEnd {
 
 /// How the way from wheel to shock is known.
 #[derive(Debug, Clone, PartialEq)]
-enum Way {
+enum KnownFrom {
     Drawn(Arc<Linkage>),
     Measured(Arc<MeasuredLinkage>),
 }
@@ -44,7 +44,7 @@ impl RearEnd {
     /// As [`Linkage::new`].
     pub fn new(mechanism: Mechanism, wheel: &str, joins: (&str, &str), shock: Shock) -> Result<Self> {
         let linkage = Linkage::new(mechanism, wheel, joins, shock.length(), shock.full_stroke())?;
-        Ok(Self { way: Way::Drawn(Arc::new(linkage)), shock, drive: None, pivots: None, table: None })
+        Ok(Self { way: KnownFrom::Drawn(Arc::new(linkage)), shock, drive: None, pivots: None, table: None })
     }
 
     /// A linkage and the shock that it was made for.
@@ -53,7 +53,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_parts(linkage: Linkage, shock: Shock) -> Result<Self> {
         made_for([linkage.shock_length(), linkage.full_stroke()], &shock)?;
-        Ok(Self { way: Way::Drawn(Arc::new(linkage)), shock, drive: None, pivots: None, table: None })
+        Ok(Self { way: KnownFrom::Drawn(Arc::new(linkage)), shock, drive: None, pivots: None, table: None })
     }
 
     /// A measured linkage and the shock that it was made for.
@@ -62,7 +62,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_table(table: MeasuredLinkage, shock: Shock) -> Result<Self> {
         made_for([table.shock_length(), table.full_stroke()], &shock)?;
-        Ok(Self { way: Way::Measured(Arc::new(table)), shock, drive: None, pivots: None, table: None })
+        Ok(Self { way: KnownFrom::Measured(Arc::new(table)), shock, drive: None, pivots: None, table: None })
     }
 
     /// The end with its final drive.
@@ -91,11 +91,11 @@ impl RearEnd {
         let (length, stroke) = (shock.length(), shock.full_stroke());
         let way = match &self.way {
             same if [length, stroke] == [self.shock.length(), self.shock.full_stroke()] => same.clone(),
-            Way::Drawn(linkage) => {
+            KnownFrom::Drawn(linkage) => {
                 let mechanism = linkage.mechanism().clone();
-                Way::Drawn(Arc::new(Linkage::new(mechanism, linkage.wheel(), linkage.shock(), length, stroke)?))
+                KnownFrom::Drawn(Arc::new(Linkage::new(mechanism, linkage.wheel(), linkage.shock(), length, stroke)?))
             }
-            Way::Measured(table) => Way::Measured(Arc::new(table.with_shock(length, stroke)?)),
+            KnownFrom::Measured(table) => KnownFrom::Measured(Arc::new(table.with_shock(length, stroke)?)),
         };
         let table = match &self.table {
             Some(table) => Some(Arc::new(table.with_shock(length, stroke)?)),
@@ -143,8 +143,8 @@ impl RearEnd {
     /// [`WheelError::NotDrawn`] for an end known from a table.
     pub fn linkage(&self) -> Result<&Linkage> {
         match &self.way {
-            Way::Drawn(linkage) => Ok(linkage),
-            Way::Measured(_) => Err(WheelError::NotDrawn.into()),
+            KnownFrom::Drawn(linkage) => Ok(linkage),
+            KnownFrom::Measured(_) => Err(WheelError::NotDrawn.into()),
         }
     }
 
@@ -152,8 +152,8 @@ impl RearEnd {
     #[must_use]
     pub fn measured(&self) -> Option<&MeasuredLinkage> {
         match &self.way {
-            Way::Drawn(_) => None,
-            Way::Measured(table) => Some(table),
+            KnownFrom::Drawn(_) => None,
+            KnownFrom::Measured(table) => Some(table),
         }
     }
 
@@ -192,18 +192,18 @@ impl RearEnd {
 impl Wheel for RearEnd {
     fn full_travel(&self) -> Length {
         match &self.way {
-            Way::Drawn(linkage) => linkage.full_travel(),
-            Way::Measured(table) => table.full_travel(),
+            KnownFrom::Drawn(linkage) => linkage.full_travel(),
+            KnownFrom::Measured(table) => table.full_travel(),
         }
     }
 
     fn stroke_at(&self, travel: Length) -> StrokeAt {
         let [stroke, ratio, slope] = match &self.way {
-            Way::Drawn(linkage) => {
+            KnownFrom::Drawn(linkage) => {
                 let kernel = linkage.kernel(travel.si());
                 [kernel.stroke, kernel.motion_ratio, kernel.slope]
             }
-            Way::Measured(table) => table.kernel(travel.si()),
+            KnownFrom::Measured(table) => table.kernel(travel.si()),
         };
         StrokeAt {
             stroke: Length::from_si(stroke),

@@ -7,7 +7,7 @@ use wheelrate::units::{DampingRate, Energy, Frequency, Length, Mass, MomentOfIne
 
 use crate::errors::run;
 use crate::units::{Given, Out, read_optional};
-use crate::value::{result_class, value_class};
+use crate::value::{getters, result_class, value_class};
 
 /// Natural frequency of one mass on one spring: ``√(k/m)/2π``.
 ///
@@ -202,6 +202,19 @@ value_class! {
     HalfBikeEnd(ride::HalfBikeEnd)
 }
 
+getters! {
+    HalfBikeEnd {
+        /// From the centre of gravity, along the ground.
+        distance: Out<Length> = |end| Out(end.0.distance);
+        /// At the wheel.
+        rate: Out<WheelRate> = |end| Out(end.0.rate);
+        /// Vertical rate of the tyre; None for a rigid one.
+        tyre: Option<Out<WheelRate>> = |end| end.0.tyre.map(Out);
+        /// Mass below the spring; None where it is not given.
+        unsprung: Option<Out<Mass>> = |end| end.0.unsprung.map(Out);
+    }
+}
+
 #[pymethods]
 impl HalfBikeEnd {
     #[new]
@@ -243,6 +256,19 @@ value_class! {
     /// bounce 1.39 hertz
     /// pitch 2.03 hertz
     HalfBike(ride::HalfBike)
+}
+
+getters! {
+    HalfBike {
+        /// Sprung mass.
+        sprung: Out<Mass> = |half| Out(half.0.sprung);
+        /// Of the sprung mass about its centre of gravity.
+        pitch_inertia: Out<MomentOfInertia> = |half| Out(half.0.pitch_inertia);
+        /// The front end.
+        front: HalfBikeEnd = |half| HalfBikeEnd(half.0.ends.front);
+        /// The rear end.
+        rear: HalfBikeEnd = |half| HalfBikeEnd(half.0.ends.rear);
+    }
 }
 
 #[pymethods]

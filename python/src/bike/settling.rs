@@ -8,7 +8,7 @@ use wheelrate::units::{Acceleration, Angle, Force, Length, Mass, Share};
 use crate::errors::{raise, run};
 use crate::linkage::pair;
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
-use crate::value::{Named, result_class};
+use crate::value::{Named, getters, result_class};
 use crate::wheel::Settling;
 
 /// Something of each end, by its name.
@@ -101,6 +101,17 @@ pub(crate) struct Chain {
     sprocket: [Length; 2],
     front_radius: Length,
     rear_radius: Length,
+}
+
+getters! {
+    Chain {
+        /// Centre of the front sprocket in the frame axes.
+        sprocket: OutArray<Length> = |chain| OutArray(chain.sprocket.to_vec());
+        /// Pitch radius of the front sprocket.
+        front_radius: Out<Length> = |chain| Out(chain.front_radius);
+        /// Pitch radius of the rear sprocket.
+        rear_radius: Out<Length> = |chain| Out(chain.rear_radius);
+    }
 }
 
 #[pymethods]

@@ -11,7 +11,7 @@ use crate::value::{Named, getters, result_class};
 
 result_class! {
     /// What a small change of every dimension does at one travel, to first order: one entry per dimension.
-    LinkageEffects(Vec<linkage::Effect>) {
+    LinkageEffects(Vec<linkage::LinkageEffect>) {
         /// The dimensions: ``x of eye``, ``length of link``, ``shock length``.
         dimensions: Vec<String> = |effects| effects.iter().map(|effect| effect.dimension.to_string()).collect();
         /// The change of each.

@@ -7,7 +7,7 @@ use wheelrate::units::{Angle, Length, Share};
 use super::{Linkage, pair};
 use crate::errors::run;
 use crate::units::{Given, GivenArray, Numbers, Out, OutArray};
-use crate::value::result_class;
+use crate::value::{getters, result_class};
 
 /// Sprockets, wheel and centre of gravity: what drive does to the rear suspension.
 ///
@@ -37,6 +37,23 @@ use crate::value::result_class;
 #[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct ChainDrive(linkage::ChainDrive);
+
+getters! {
+    ChainDrive {
+        /// Centre of the front sprocket in the frame axes.
+        front_centre: OutArray<Length> = |drive| OutArray(drive.0.front_centre.to_vec());
+        /// Pitch radius of the front sprocket.
+        front_radius: Out<Length> = |drive| Out(drive.0.front_radius);
+        /// Pitch radius of the rear sprocket.
+        rear_radius: Out<Length> = |drive| Out(drive.0.rear_radius);
+        /// Of the rear wheel, axle to ground.
+        wheel_radius: Out<Length> = |drive| Out(drive.0.wheel_radius);
+        /// Height of the centre of gravity above ground.
+        cg_height: Out<Length> = |drive| Out(drive.0.cg_height);
+        /// Contact to contact.
+        wheelbase: Out<Length> = |drive| Out(drive.0.wheelbase);
+    }
+}
 
 #[pymethods]
 impl ChainDrive {

@@ -62,9 +62,12 @@ impl Sheet {
         arguments.set_item("force", force)?;
         py.import("wheelrate._files")?.call_method("write", (path, self.to_html(py)?), Some(&arguments)).map(drop)
     }
-    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
-        let bike = Bike(slf.get().bike.clone()).into_pyobject(slf.py())?;
-        Ok((bike.getattr("sheet")?, (slf.get().units(),)))
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
+        let bike = Bike(self.bike.clone()).into_pyobject(py)?;
+        Ok((bike.getattr("sheet")?, (self.units(),)))
+    }
+    fn __hash__(&self) -> u64 {
+        crate::value::hash(&(&self.bike, self.units()))
     }
     fn __str__(&self) -> String {
         /// A terminal of the usual width.

@@ -62,7 +62,7 @@ impl Ground {
 }
 
 /// Spring force and energy at a travel that may lie in the metal.
-struct Spring {
+struct SpringForce {
     force: f64,
     ratio: f64,
 }
@@ -118,11 +118,11 @@ impl<'a> Model<'a> {
         self.kernel.full()
     }
 
-    fn spring(&self, travel: f64) -> Spring {
+    fn spring(&self, travel: f64) -> SpringForce {
         let inside = travel.clamp(0.0, self.full());
         let motion = self.kernel.motion(inside);
         let axial = self.kernel.fast_axial(self.settled, motion.stroke);
-        Spring { force: axial.force * motion.ratio + METAL_SI * (travel - inside), ratio: motion.ratio }
+        SpringForce { force: axial.force * motion.ratio + METAL_SI * (travel - inside), ratio: motion.ratio }
     }
 
     /// Force of springs, damper and friction together, and of the tyre.

@@ -66,14 +66,14 @@ impl Given {
 }
 
 /// A stretch of the integral over which something changes within `1/slope`.
-struct Place {
+struct Stretch {
     from: f64,
     to: f64,
     slope: f64,
     cause: usize,
 }
 
-impl Place {
+impl Stretch {
     fn around(centre: f64, slope: f64, cause: usize) -> Self {
         let reach = REACH / slope;
         Self { from: centre - reach, to: centre + reach, slope, cause }
@@ -153,12 +153,12 @@ fn domain((low, high): Interval, one: &Given, other: &Given) -> Interval {
 }
 
 /// Places of steps and bends.
-fn places(one: &Given, other: &Given, partial: f64) -> Vec<Place> {
+fn places(one: &Given, other: &Given, partial: f64) -> Vec<Stretch> {
     let mut found = Vec::with_capacity(8);
     for (cause, given) in [one, other].into_iter().enumerate() {
         let slope = given.slope;
         if slope != 0.0 {
-            found.extend(given.each_bound().map(|bound| Place::around(bound / slope, slope.abs(), cause)));
+            found.extend(given.each_bound().map(|bound| Stretch::around(bound / slope, slope.abs(), cause)));
         }
     }
     let left = left(partial).max(NARROW);
@@ -167,14 +167,15 @@ fn places(one: &Given, other: &Given, partial: f64) -> Vec<Place> {
     if difference != 0.0 {
         let slope = difference.abs() / left;
         for bound in one.each_bound() {
-            found.extend(other.each_bound().map(|other| Place::around((bound - side * other) / difference, slope, 2)));
+            found
+                .extend(other.each_bound().map(|other| Stretch::around((bound - side * other) / difference, slope, 2)));
         }
     }
     found
 }
 
 /// Nodes and weights over a stretch in which no place begins or ends.
-fn mesh(from: f64, to: f64, places: &[Place]) -> impl Iterator<Item = (f64, f64)> {
+fn mesh(from: f64, to: f64, places: &[Stretch]) -> impl Iterator<Item = (f64, f64)> {
     let middle = 0.5 * (from + to);
     let mut slopes = [0.0_f64; 3];
     for place in places.iter().filter(|place| place.from < middle && middle < place.to) {

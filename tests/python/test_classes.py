@@ -1,0 +1,149 @@
+"""Every public class is immutable data: it prints, compares, hashes, pickles, copies and can be weakly referenced."""
+
+import copy
+import inspect
+import pickle
+import weakref
+from pathlib import Path
+
+import numpy as np
+import pytest
+from test_values import MAKERS
+
+import wheelrate as wr
+from wheelrate import _core
+
+CLASSES = {
+    name: value
+    for module in (_core, wr)
+    for name, value in vars(module).items()
+    if inspect.isclass(value) and not name.startswith("_") and not issubclass(value, BaseException)
+}
+DAMPER = wr.Damper("600 N s/m", "900 N s/m")
+#: What the tyre sags is taken up before the wheel moves; enough to reach the metal on so soft a damper.
+HIGH = "2 m"
+
+
+def read_again():
+    """The demo's rear readings on two days, and a stiffer spring read after them."""
+    rows = [reading for reading in wr.demo().readings if reading.end == "rear"]
+
+    def on(date):
+        return [wr.Reading("rear", row.load, row.distance, row.settled, date=date) for row in rows]
+
+    keys = {**wr.demo().to_dict(), "reading": []}
+    bike = wr.Bike.from_dict(keys).with_readings([*on("2026-05-31"), *on("2026-06-30")])
+    changed = bike.with_logged_change("2026-07-04", {"rear.shock.spring.rate": "54 N/mm"}, note="stiffer")
+    return changed.with_readings(on("2026-07-05"))
+
+
+def made():
+    """Give objects of every class, some inside others."""
+    bike = wr.demo()
+    rear, linkage = bike.rear, bike.rear.linkage
+    fork = bike.front.fork
+    yield from (maker() for maker in MAKERS.values())
+    yield from bike.fit().values()
+    yield from bike.advise().values()
+    yield from bike.plan().values()
+    scenarios = bike.advise_scenarios_end("rear")
+    yield from (scenarios, scenarios.advised.change("bike + rider", "with stretcher"))
+    yield from bike.practice("rear")
+    yield from (bike.common_practice, bike.on_sale, *bike.targets.values(), *bike.prior.values(), *bike.measuring.values())
+    yield from bike.scenarios
+    yield bike.sheet()
+    yield bike.monte_carlo("rear", draws=200)
+    yield bike.rehearse("rear", garages=100)
+    yield bike.stances()
+    yield bike.settle(acceleration="-5 m/s2", front_share="100 %", rear_reaction=wr.Chain(["85 mm", "12 mm"], "33 mm", "105 mm"))
+    yield bike.effect_of(shock_longer="2 mm")
+    yield from bike.modes()
+    yield bike.ballast()
+    yield bike.squat()
+    yield rear.final_drive
+    moving = bike.moving_end("rear", DAMPER)
+    yield from (moving, moving.land(HIGH), bike.moving_end("front", DAMPER))
+    log = read_again()
+    yield from (log, log.history_end("rear"))
+    yield wr.compare({"now": rear, "again": rear}, "1.1 kN")
+    yield from (rear.at("102 mm"), rear.curve(), rear.travel_under("1.1 kN"), rear.reserve("1.1 kN"))
+    yield from (rear.effects_at("102 mm"), rear.effects_under("1.1 kN"), rear.with_pivot_uncertainty("0.5 mm"))
+    yield from (linkage.at("102 mm"), linkage.curve(), linkage.effects("102 mm"), linkage.with_pivot_uncertainty("0.5 mm"))
+    yield linkage.mass_shares({"swingarm": ("5.6 kg", ["-290 mm", "-80 mm"])})
+    yield linkage.design({"x of link_frame": ("-70 mm", "-62 mm")}, progression=("40 %", "0.5 %"))
+    travels = np.linspace(0, linkage.full_travel.m_as("mm"), 12)
+    lengths = 468.7 - linkage.curve((travels, "mm")).stroke.m_as("mm")
+    table = wr.MeasuredLinkage((travels, "mm"), (lengths, "mm"), "468.7 mm", "118 mm", travel_uncertainty="1 mm", length_uncertainty="1 mm")
+    yield from (table, table.at("102 mm"))
+    yield wr.Photograph(((100.0, 200.0), ["0 mm", "0 mm"]), ((900.0, 210.0), ["1480 mm", "0 mm"]))
+    yield wr.ChainDrive(
+        ["88 mm", "4 mm"], "33 mm", "124 mm", wheel_radius="335 mm", cg_height="840 mm", wheelbase="1480 mm"
+    )
+    yield from (fork.at("100 mm"), fork.curve(["10 mm", "100 mm"]), fork.main_spring)
+    yield fork.oil_level_change_to_match(fork.with_spring_rate("4.5 N/mm", "6 mm"), ("20 mm", "200 mm"), ("40 mm", "150 mm"))
+    stack = wr.Spring.stack([wr.Spring("60 N/mm", free_length="60 mm", solid_length="40 mm"), "80 N/mm"])
+    yield from (stack, *stack.changeovers)
+    yield from wr.QuarterBike("95 kg", "17.5 kg", "8.3 N/mm", "180 N/mm").modes()
+    yield wr.check("format = 2")[0]
+
+
+def inside(value):
+    """Walk over the objects of the package that an object shows, itself first."""
+    if isinstance(value, dict):
+        value = list(value.values())
+    if isinstance(value, (list, tuple)):
+        for item in value:
+            yield from inside(item)
+    elif type(value) in CLASSES.values():
+        yield value
+        for name, member in vars(type(value)).items():
+            if inspect.isdatadescriptor(member) and not name.startswith("_"):
+                try:
+                    yield from inside(getattr(value, name))
+                except wr.WheelrateError:
+                    continue  # a part that this object has not
+
+
+@pytest.fixture(scope="module")
+def found():
+    """Give two objects of every class at most, by its name."""
+    by_class = {}
+    for root in made():
+        for value in inside(root):
+            kept = by_class.setdefault(type(value).__name__, [])
+            if len(kept) < 2 and value not in kept:
+                kept.append(value)
+    return by_class
+
+
+@pytest.mark.parametrize("name", CLASSES)
+def test_every_class(found, name):
+    assert name in found, f"nothing in `made` gives a {name}: add it there"
+    for value in found[name]:
+        assert type(value).__name__ in repr(value)
+        assert value == value
+        assert value != "something else"
+        for again in (pickle.loads(pickle.dumps(value)), copy.copy(value), copy.deepcopy(value)):
+            assert type(again) is type(value)
+            assert again == value
+            assert hash(again) == hash(value)
+            assert repr(again) == repr(value)
+        assert weakref.ref(value)() is value
+    if len(found[name]) == 2:
+        one, other = found[name]
+        assert one != other
+
+
+@pytest.mark.parametrize("name", CLASSES)
+def test_no_class_can_be_changed(found, name):
+    for value in found[name]:
+        shown = [attribute for attribute in dir(value) if not attribute.startswith("_")]
+        with pytest.raises((AttributeError, TypeError)):
+            setattr(value, shown[0], None)
+
+
+def test_every_type_is_in_the_stub():
+    stub = Path(_core.__file__).with_name("_core.pyi").read_text("utf-8")
+    assert "Incomplete" not in stub
+    for name in CLASSES:
+        assert f"class {name}" in stub or not hasattr(_core, name)
