@@ -19,7 +19,7 @@ use crate::linkage::pair;
 use crate::mass::Masses;
 use crate::record::change::Change;
 use crate::record::measuring::{Measuring, SpringPrior};
-use crate::record::on_sale::OnSale;
+use crate::record::on_sale::{OnSale, Prices};
 use crate::record::practice::CommonPractice;
 use crate::record::scenario::Scenario;
 use crate::record::targets::Targets;
@@ -63,6 +63,8 @@ use crate::wheel::{FrontEnd, RearEnd};
 ///     Other loads.
 /// on_sale : OnSale, optional
 ///     Springs that can be bought.
+/// prices : Prices, optional
+///     What turning the collar, another spring and an evening of measuring cost.
 /// readings : list of Reading, optional
 ///     Sag readings, any number, any load.
 /// changes : list of Change, optional
@@ -94,6 +96,8 @@ getters! {
         };
         /// What rider sag is meant under.
         rider_load: String = |bike| bike.0.rider_load().to_string();
+        /// What actions cost.
+        prices: Prices = |bike| Prices(bike.0.parts().prices);
         /// Springs that can be bought.
         on_sale: OnSale = |bike| OnSale(bike.0.on_sale().clone());
         /// What it is called.
@@ -119,7 +123,7 @@ impl Bike {
         name, *, masses=None, front=None, rear=None, wheels=None,
         frame_points: "dict[str, wheelrate.typing.ArrayLike] | None"=None, prior: "dict[str, SpringPrior] | None"=None,
         measuring: "dict[str, Measuring] | None"=None, targets: "dict[str, Targets] | None"=None, discipline=None,
-        practice=None, rider_load: "str | None"=None, scenarios=Vec::new(), on_sale=None, readings=Vec::new(), changes=Vec::new()
+        practice=None, rider_load: "str | None"=None, scenarios=Vec::new(), on_sale=None, prices=None, readings=Vec::new(), changes=Vec::new()
     ))]
     #[allow(clippy::too_many_arguments, reason = "the parts of a bike")]
     fn new(
@@ -138,6 +142,7 @@ impl Bike {
         rider_load: Option<&str>,
         scenarios: Vec<Scenario>,
         on_sale: Option<OnSale>,
+        prices: Option<Prices>,
         readings: Vec<Reading>,
         changes: Vec<Change>,
     ) -> PyResult<Self> {
@@ -160,6 +165,7 @@ impl Bike {
             rider_load: rider_load.map_or(Ok(usual.rider_load.clone()), |load| crate::record::load(py, load))?,
             scenarios: scenarios.into_iter().map(|scenario| scenario.0).collect(),
             on_sale: on_sale.map_or_else(Default::default, |on_sale| on_sale.0),
+            prices: prices.map_or_else(Default::default, |prices| prices.0),
             changes: changes.into_iter().map(|change| change.0).collect(),
             name,
             masses: masses.map(|masses| masses.0),

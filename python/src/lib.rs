@@ -85,7 +85,7 @@ mod _core {
     #[pymodule_export]
     use super::record::measuring::{Measuring, SpringPrior};
     #[pymodule_export]
-    use super::record::on_sale::OnSale;
+    use super::record::on_sale::{OnSale, Prices};
     #[pymodule_export]
     use super::record::practice::{CommonPractice, Practice};
     #[pymodule_export]

@@ -6,13 +6,56 @@ from wheelrate.errors import Fault
 Bindings of the Rust crate `wheelrate`; import them from the package.
 """
 
-from _typeshed import Incomplete, SupportsGetItem
+from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
-from wheelrate.typing import ArrayLike, End, Quantity, QuantityLike
+from wheelrate.typing import ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Design", "Drift", "Effect", "EndAdvice", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "TargetOutcome", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "Action", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
+
+@final
+class Action:
+    """
+    One action weighed against the others.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Action: ...
+    @property
+    def name(self, /) -> str:
+        """
+        ``leave``, ``turn``, ``fit``, ``measure`` or ``service``.
+        """
+    @property
+    def preload_change(self, /) -> Quantity | None:
+        """
+        Change of preload to turn the collar by; None for any other action.
+        """
+    @property
+    def probability(self, /) -> Quantity:
+        """
+        Probability that both sags land; after measuring, on average of what is done then.
+        """
+    @property
+    def rate(self, /) -> Quantity | None:
+        """
+        Rate of the spring to fit, as labelled, per spring; None for any other action.
+        """
+    @property
+    def utility(self, /) -> Quantity:
+        """
+        That less the prices of all that is done.
+        """
+    @property
+    def way(self, /) -> str | None:
+        """
+        ``turned`` or ``re-read``; None where nothing is set.
+        """
 
 @final
 class AirSpring:
@@ -185,12 +228,32 @@ class Bike:
         The fork.
     rear : RearEnd, optional
         Linkage and shock.
-    readings : list of Reading, optional
-        Sag readings, any number, any load.
     wheels : Wheels, optional
         What the ends stand on.
     frame_points : dict of str to pair of lengths, optional
         Points of the frame whose height matters, fully extended, in the frame axes: seat, skid plate.
+    prior : dict of str to SpringPrior, optional
+        By end, how far the stated springs can be trusted.
+    measuring : dict of str to Measuring, optional
+        By end, how the readings are taken: vertically at the rear unless given; at the front it has to be said.
+    targets : dict of str to Targets, optional
+        By end, the sag that is wanted; comes before common practice.
+    discipline : str, optional
+        What the bike is ridden for: where `targets` has no sag, that of common practice is wanted.
+    practice : CommonPractice, optional
+        The table of common practice; the shipped one unless given.
+    rider_load : str, optional
+        What rider sag is meant under; ``"bike + rider"`` unless given.
+    scenarios : list of Scenario, optional
+        Other loads.
+    on_sale : OnSale, optional
+        Springs that can be bought.
+    prices : Prices, optional
+        What turning the collar, another spring and an evening of measuring cost.
+    readings : list of Reading, optional
+        Sag readings, any number, any load.
+    changes : list of Change, optional
+        What was done to the bike; the rest describes it as it is now.
 
     Examples
     --------
@@ -205,16 +268,16 @@ class Bike:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, name: str, *, masses: Masses | None = None, front: FrontEnd | None = None, rear: RearEnd | None = None, readings: SupportsGetItem[int, Reading] = ..., wheels: Wheels | None = None, frame_points: dict[str, ArrayLike] | None = None) -> Bike: ...
+    def __new__(cls, /, name: str, *, masses: Masses | None = None, front: FrontEnd | None = None, rear: RearEnd | None = None, wheels: Wheels | None = None, frame_points: dict[str, ArrayLike] | None = None, prior: dict[str, SpringPrior] | None = None, measuring: dict[str, Measuring] | None = None, targets: dict[str, Targets] | None = None, discipline: str | None = None, practice: CommonPractice | None = None, rider_load: str | None = None, scenarios: SupportsGetItem[int, Scenario] = ..., on_sale: OnSale | None = None, prices: Prices | None = None, readings: SupportsGetItem[int, Reading] = ..., changes: SupportsGetItem[int, Change] = ...) -> Bike: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
-    def advise(self, /) -> dict[str, EndAdvice]:
+    def advise(self, /) -> dict[str, Decision]:
         """
         Advice for every end that has a rider sag target: what to do, and every spring on sale weighed.
 
         Returns
         -------
-        dict of str to EndAdvice
+        dict of str to Decision
 
         Examples
         --------
@@ -223,7 +286,7 @@ class Bike:
         >>> advice["rear"].verdict
         'change spring'
         """
-    def advise_end(self, /, end: End) -> EndAdvice:
+    def advise_end(self, /, end: End) -> Decision:
         """
         Advice for one end.
         """
@@ -467,6 +530,11 @@ class Bike:
         """
         Masses of the bike and of what rides on it.
         """
+    @property
+    def measuring(self, /) -> dict[str, Measuring]:
+        """
+        How the readings of an end are taken, where stated.
+        """
     def modes(self, /, load: str | None = None, *, pitch_inertia: QuantityLike | None = None) -> list[Mode]:
         """
         Bounce, pitch and, with tyre rates, wheel hop of the settled bike; needs the heights of the masses.
@@ -534,6 +602,11 @@ class Bike:
         """
         What it is called.
         """
+    @property
+    def on_sale(self, /) -> OnSale:
+        """
+        Springs that can be bought.
+        """
     def pitch_inertia(self, /, load: str | None = None) -> Quantity:
         """
         Pitch inertia of the sprung mass about its centre of gravity, from those of the masses, their heights and shares.
@@ -580,6 +653,16 @@ class Bike:
         [True, True]
         """
     @property
+    def prices(self, /) -> Prices:
+        """
+        What actions cost.
+        """
+    @property
+    def prior(self, /) -> dict[str, SpringPrior]:
+        """
+        How far the stated springs of each end can be trusted.
+        """
+    @property
     def readings(self, /) -> list[Reading]:
         """
         The readings.
@@ -613,6 +696,11 @@ class Bike:
         0.7 newton / millimeter
         >>> print(found.preload.covered_95.round())
         95.0 percent
+        """
+    @property
+    def rider_load(self, /) -> str:
+        """
+        What rider sag is meant under.
         """
     @property
     def scenarios(self, /) -> list[Scenario]:
@@ -722,6 +810,11 @@ class Bike:
         26.5 degree 113.0 millimeter 1480.0 millimeter
         26.0 degree 108.0 millimeter 1469.0 millimeter
         28.5 degree 124.0 millimeter 1473.0 millimeter
+        """
+    @property
+    def targets(self, /) -> dict[str, Targets]:
+        """
+        The sag that is wanted at each end: as stated, else from common practice.
         """
     def to_dict(self, /) -> dict[str, object]:
         """
@@ -881,6 +974,21 @@ class Chain:
     def __ne__(self, value: object, /) -> bool: ...
     def __new__(cls, /, sprocket: ArrayLike, front_radius: QuantityLike, rear_radius: QuantityLike) -> Chain: ...
     def __repr__(self, /) -> str: ...
+    @property
+    def front_radius(self, /) -> Quantity:
+        """
+        Pitch radius of the front sprocket.
+        """
+    @property
+    def rear_radius(self, /) -> Quantity:
+        """
+        Pitch radius of the rear sprocket.
+        """
+    @property
+    def sprocket(self, /) -> Quantity:
+        """
+        Centre of the front sprocket in the frame axes.
+        """
 
 @final
 class ChainDrive:
@@ -917,6 +1025,36 @@ class ChainDrive:
     def __ne__(self, value: object, /) -> bool: ...
     def __new__(cls, /, front_centre: ArrayLike, front_radius: QuantityLike, rear_radius: QuantityLike, *, wheel_radius: QuantityLike, cg_height: QuantityLike, wheelbase: QuantityLike) -> ChainDrive: ...
     def __repr__(self, /) -> str: ...
+    @property
+    def cg_height(self, /) -> Quantity:
+        """
+        Height of the centre of gravity above ground.
+        """
+    @property
+    def front_centre(self, /) -> Quantity:
+        """
+        Centre of the front sprocket in the frame axes.
+        """
+    @property
+    def front_radius(self, /) -> Quantity:
+        """
+        Pitch radius of the front sprocket.
+        """
+    @property
+    def rear_radius(self, /) -> Quantity:
+        """
+        Pitch radius of the rear sprocket.
+        """
+    @property
+    def wheel_radius(self, /) -> Quantity:
+        """
+        Of the rear wheel, axle to ground.
+        """
+    @property
+    def wheelbase(self, /) -> Quantity:
+        """
+        Contact to contact.
+        """
 
 @final
 class Chamber:
@@ -948,7 +1086,7 @@ class Chamber:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, pressure: QuantityLike, volume: QuantityLike, area: QuantityLike, stroke: QuantityLike, *, exponent: float = 1.0, surroundings: QuantityLike | None = None) -> Chamber: ...
+    def __new__(cls, /, pressure: QuantityLike, volume: QuantityLike, area: QuantityLike, stroke: QuantityLike, *, exponent=1.0, surroundings: QuantityLike | None = None) -> Chamber: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -1002,7 +1140,7 @@ class Chamber:
         """
         Pressure at a stroke, absolute.
         """
-    def settled_at(self, /, stroke: QuantityLike, exponent: float) -> Chamber:
+    def settled_at(self, /, stroke: QuantityLike, exponent) -> Chamber:
         """
         The same gas, come to rest at a stroke by its exponent and from there moved with another one.
 
@@ -1020,7 +1158,7 @@ class Chamber:
         """
         Volume at a stroke.
         """
-    def with_exponent(self, /, exponent: float) -> Chamber:
+    def with_exponent(self, /, exponent) -> Chamber:
         """
         The same chamber with another exponent, on a stroke from full extension.
         """
@@ -1028,11 +1166,33 @@ class Chamber:
 @final
 class Change:
     """
-    Something done to the bike.
+    Something done to the bike: what stood there before, in the words of the bike file.
+
+    `Bike.with_logged_change` makes one by itself; a bike that is put together with its log takes them as they are.
+
+    Parameters
+    ----------
+    date : str
+        A day, ``"2026-05-31"``, or a day with a time, ``"2026-05-31 19:30"``.
+    was : dict of str to value, optional
+        What stood there before, by key path: ``{"rear.shock.spring.rate": "50 N/mm"}``.
+    added : list of str, optional
+        Key paths of what was not there before.
+    note : str, optional
+        Anything worth remembering.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> change = wr.Change("2026-06-14", was={"rear.shock.spring.rate": "50 N/mm"}, note="stiffer")
+    >>> bike = wr.Bike("shed", rear=wr.demo().rear, changes=[change])
+    >>> print(bike.at("2026-06-13").rear.shock.spring.spring.rate)
+    50.0 newton / millimeter
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, date: str, *, was: dict[str, str | float | list[str] | dict[str, str]] | None = None, added: SupportsGetItem[int, str] = ..., note: str | None = None) -> Change: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -1113,7 +1273,7 @@ class CoilGeometry:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, wire: QuantityLike, mean_diameter: QuantityLike, active_coils: float, ends: str, material: Material | str, free_length: QuantityLike | None = None) -> CoilGeometry: ...
+    def __new__(cls, /, wire: QuantityLike, mean_diameter: QuantityLike, active_coils, ends: str, material: Material | str, free_length: QuantityLike | None = None) -> CoilGeometry: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -1470,6 +1630,100 @@ class Damper:
         """
 
 @final
+class Decision:
+    """
+    The decision on one end: what to do, why, and every spring on sale weighed.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def action(self, /) -> Action | None:
+        """
+        The best of what can be done without measuring more.
+        """
+    @property
+    def actions(self, /) -> list[Action]:
+        """
+        Every action, best first by probability less price.
+        """
+    @property
+    def advised(self, /) -> SpringChoice | None:
+        """
+        The choice that the verdict is on: the spring to fit, or the one to keep; None where it is on none.
+        """
+    @property
+    def choices(self, /) -> list[SpringChoice]:
+        """
+        Every spring, best first; the one fitted now is among them.
+        """
+    @property
+    def end(self, /) -> str:
+        """
+        Which end.
+        """
+    @property
+    def fit(self, /) -> Fit:
+        """
+        What the readings say.
+        """
+    @property
+    def free_sag(self, /) -> Uncertain:
+        """
+        Sag of the bike alone today; below zero it is topped out.
+        """
+    def headline(self, /, units: str = "metric") -> str:
+        """
+        What to do, in one sentence.
+        """
+    @property
+    def plan(self, /) -> Plan:
+        """
+        What to measure next and what that is worth.
+        """
+    @property
+    def probability(self, /) -> Quantity:
+        """
+        Probability that both sags lie in their ranges today.
+        """
+    def reasons(self, /, units: str = "metric") -> list[str]:
+        """
+        Why, in sentences.
+        """
+    @property
+    def rider_sag(self, /) -> Uncertain:
+        """
+        Sag with the rider today.
+        """
+    @property
+    def runner_up(self, /) -> Action | None:
+        """
+        What comes next to it.
+        """
+    @property
+    def ties(self, /) -> list[Action]:
+        """
+        Actions that are as good as the best one.
+        """
+    def to_json(self, /) -> str:
+        """
+        The advice as JSON text, quantities as text with units.
+        """
+    @property
+    def verdict(self, /) -> str:
+        """
+        ``keep``, ``change preload``, ``change spring``, ``cannot tell`` (measure first), ``service first`` or ``none suits``.
+        """
+    @property
+    def wanted_rate(self, /) -> Uncertain | None:
+        """
+        The rate per spring that puts the free sag in the middle of its range; None without such a target.
+        """
+
+@final
 class Design:
     """
     The best design found, and what was traded for it.
@@ -1507,7 +1761,7 @@ class Design:
         The linkage.
         """
     @property
-    def misses(self, /) -> Incomplete:
+    def misses(self, /) -> Numbers:
         """
         What is left of each target, found minus wanted, in tolerances: within ±1 it is reached.
         """
@@ -1628,79 +1882,6 @@ class Effect:
     def wheelbase(self, /) -> Quantity:
         """
         Change of wheelbase.
-        """
-
-@final
-class EndAdvice:
-    """
-    Advice for one end: what to do, why, and every spring on sale weighed.
-    """
-    def __eq__(self, value: object, /) -> bool: ...
-    def __hash__(self, /) -> int: ...
-    def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
-    def _repr_html_(self, /) -> str: ...
-    @property
-    def advised(self, /) -> SpringChoice | None:
-        """
-        The choice that the verdict is on: the spring to fit, or the one to keep; None where it is on none.
-        """
-    @property
-    def choices(self, /) -> list[SpringChoice]:
-        """
-        Every spring, best first; the one fitted now is among them.
-        """
-    @property
-    def end(self, /) -> str:
-        """
-        Which end.
-        """
-    @property
-    def fit(self, /) -> Fit:
-        """
-        What the readings say.
-        """
-    @property
-    def free_sag(self, /) -> Uncertain:
-        """
-        Sag of the bike alone today; below zero it is topped out.
-        """
-    def headline(self, /, units: str = "metric") -> str:
-        """
-        What to do, in one sentence.
-        """
-    def next_readings(self, /, units: str = "metric") -> list[str]:
-        """
-        Which further readings would help most, in sentences.
-        """
-    @property
-    def probability(self, /) -> Quantity:
-        """
-        Probability that both sags lie in their ranges today.
-        """
-    def reasons(self, /, units: str = "metric") -> list[str]:
-        """
-        Why, in sentences.
-        """
-    @property
-    def rider_sag(self, /) -> Uncertain:
-        """
-        Sag with the rider today.
-        """
-    def to_json(self, /) -> str:
-        """
-        The advice as JSON text, quantities as text with units.
-        """
-    @property
-    def verdict(self, /) -> str:
-        """
-        ``keep``, ``change preload``, ``change spring``, ``cannot tell`` or ``none suits``.
-        """
-    @property
-    def wanted_rate(self, /) -> Uncertain | None:
-        """
-        The rate per spring that puts the free sag in the middle of its range; None without such a target.
         """
 
 @final
@@ -2013,12 +2194,12 @@ class Exponents:
     >>> print(air.exponents.fast, air.exponents.fast_uncertainty)
     1.35 0.03
     >>> print(wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=1.1).exponents)  # one number sets the slow one
-    Exponents(slow=1.1, fast=1.3, fast_uncertainty=0.06)
+    Exponents(fast=1.3, fast_uncertainty=0.06, slow=1.1)
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, slow: float, fast: float, *, fast_uncertainty: float | None = None) -> Exponents: ...
+    def __new__(cls, /, slow, fast, *, fast_uncertainty: float | None = None) -> Exponents: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -2056,7 +2237,7 @@ class Fit:
         Agreement of readings and labels: χ², its degrees of freedom, and the probability of as much or more by chance.
         """
     @property
-    def correlation(self, /) -> Incomplete:
+    def correlation(self, /) -> Numbers:
         """
         Correlation of rate, preload and friction, in this order.
         """
@@ -2174,7 +2355,7 @@ class Fork:
     >>> leg = wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=wr.Exponents(1.0, 1.35)))
     >>> fork = wr.Fork("290 mm", "26.5 deg", leg)
     >>> print(fork.at("100 mm").force.round(0))
-    1144.0 newton
+    1174.0 newton
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
@@ -2314,7 +2495,7 @@ class Fork:
         >>> import wheelrate as wr
         >>> fork = wr.Fork("290 mm", "26.5 deg", wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm")))
         >>> print(fork.oil_level_change_for_force("4.2 kN", "70 mm", ("70 mm", "140 mm")).round(2))
-        32.08 millimeter
+        -15.33 millimeter
         """
     def oil_level_change_to_match(self, /, like: Fork, rest: QuantityLike, part: tuple[QuantityLike, QuantityLike], permitted: tuple[QuantityLike, QuantityLike]) -> LevelOffset:
         """
@@ -2362,7 +2543,7 @@ class Fork:
         """
         The fork with this much more oil level in every leg with air. More level is more air, and less oil.
         """
-    def with_spring_change(self, /, rate_factor: float, preload_change: QuantityLike) -> Fork:
+    def with_spring_change(self, /, rate_factor, preload_change: QuantityLike) -> Fork:
         """
         The fork with every main spring's rate times a factor, and more (or less) preload on each.
         """
@@ -2400,7 +2581,7 @@ class ForkAir:
     >>> print(air.compressed_volume.round(1), air.least_oil_level.round(1))
     92.5 centimeter ** 3 41.3 millimeter
     >>> print(air.for_force("290 mm", "70 mm", "900 N").oil_level.round(1))
-    148.8 millimeter
+    109.0 millimeter
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
@@ -2700,7 +2881,7 @@ class FrontEnd:
         """
         Rate at the wheel at one travel, the geometric term included.
         """
-    def with_spring_change(self, /, rate_factor: float, preload_change: QuantityLike) -> FrontEnd:
+    def with_spring_change(self, /, rate_factor, preload_change: QuantityLike) -> FrontEnd:
         """
         The end with every main spring's rate times a factor, and more (or less) preload on each.
         """
@@ -2746,9 +2927,29 @@ class HalfBike:
         """
         ``I/(m·a·b)``: at one, each end bounces on its own.
         """
+    @property
+    def front(self, /) -> HalfBikeEnd:
+        """
+        The front end.
+        """
     def modes(self, /) -> list[Mode]:
         """
         The modes in rising frequency, undamped.
+        """
+    @property
+    def pitch_inertia(self, /) -> Quantity:
+        """
+        Of the sprung mass about its centre of gravity.
+        """
+    @property
+    def rear(self, /) -> HalfBikeEnd:
+        """
+        The rear end.
+        """
+    @property
+    def sprung(self, /) -> Quantity:
+        """
+        Sprung mass.
         """
 
 @final
@@ -2775,6 +2976,26 @@ class HalfBikeEnd:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> HalfBikeEnd: ...
+    @property
+    def distance(self, /) -> Quantity:
+        """
+        From the centre of gravity, along the ground.
+        """
+    @property
+    def rate(self, /) -> Quantity:
+        """
+        At the wheel.
+        """
+    @property
+    def tyre(self, /) -> Quantity | None:
+        """
+        Vertical rate of the tyre; None for a rigid one.
+        """
+    @property
+    def unsprung(self, /) -> Quantity | None:
+        """
+        Mass below the spring; None where it is not given.
+        """
 
 @final
 class LevelOffset:
@@ -3070,7 +3291,7 @@ class LinkageCurve:
     @staticmethod
     def _from_json(text: str) -> LinkageCurve: ...
     @property
-    def axle_slope(self, /) -> Incomplete:
+    def axle_slope(self, /) -> Numbers:
         """
         ``dx/dz`` of the axle: positive where it moves forward as it rises.
         """
@@ -3084,7 +3305,7 @@ class LinkageCurve:
         """
         The axle's height.
         """
-    def columns(self, /) -> dict[str, Incomplete]:
+    def columns(self, /) -> dict[str, Numbers]:
         """
         The same as plain arrays in SI units, the unit in each name: for a data frame or a solver.
 
@@ -3481,6 +3702,43 @@ class MeasuredLinkage:
         """
 
 @final
+class Measuring:
+    """
+    How the readings of one end are taken.
+
+    Parameters
+    ----------
+    direction : {"vertical", "along fork"} or pair of lengths
+        Along what a distance is read; a pair is the mark it goes to, in the axes of the linkage points.
+    uncertainty : length, optional
+        Standard uncertainty of one reading; 1.5 mm unless given.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> print(wr.Measuring("along fork").uncertainty)
+    1.5 millimeter
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, direction: str | ArrayLike, uncertainty: QuantityLike | None = None) -> Measuring: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Measuring: ...
+    @property
+    def direction(self, /) -> str | Quantity:
+        """
+        Along what a distance is read: a word, or the mark it goes to.
+        """
+    @property
+    def uncertainty(self, /) -> Quantity:
+        """
+        Standard uncertainty of one reading.
+        """
+
+@final
 class Mechanism:
     """
     Points, and the bodies that carry them, with exactly one degree of freedom.
@@ -3746,6 +4004,43 @@ class NextReading:
         """
 
 @final
+class OnSale:
+    """
+    The spring rates on sale for each end, sorted, without repeats.
+
+    Parameters
+    ----------
+    front : array of spring rate, optional
+        Of one fork spring.
+    rear : array of spring rate, optional
+        Of the shock spring.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> print(wr.OnSale(rear=([54, 50, 52], "N/mm")).rear)
+    [50.0 52.0 54.0] newton / millimeter
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, *, front: ArrayLike | None = None, rear: ArrayLike | None = None) -> OnSale: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> OnSale: ...
+    @property
+    def front(self, /) -> Quantity:
+        """
+        Of one fork spring.
+        """
+    @property
+    def rear(self, /) -> Quantity:
+        """
+        Of the shock spring.
+        """
+
+@final
 class Photograph:
     """
     A photograph, taken square on, with its scale and rotation from two known points.
@@ -3794,9 +4089,9 @@ class Plan:
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     @property
-    def clear(self, /) -> tuple[Quantity, Quantity]:
+    def changes(self, /) -> Quantity:
         """
-        Probability that the verdict is clear: as it is, and with all steps done.
+        Probability that another action than the one that is best now is best then.
         """
     @property
     def effort(self, /) -> Quantity:
@@ -3811,7 +4106,7 @@ class Plan:
     @property
     def lands(self, /) -> tuple[Quantity, Quantity]:
         """
-        Probability that the best spring lands both sags: as it is, and on average with all steps done.
+        Probability that the best action lands both sags: as it is, and on average with everything read that is worth it.
         """
     @property
     def steps(self, /) -> list[NextReading]:
@@ -3830,6 +4125,11 @@ class Plan:
     def to_json(self, /) -> str:
         """
         The plan as JSON text, quantities as text with units.
+        """
+    @property
+    def utility(self, /) -> tuple[Quantity, Quantity]:
+        """
+        The same less the price of the action: as it is, and on average then. The price of measuring is not in it.
         """
     @property
     def worth(self, /) -> str:
@@ -4076,7 +4376,7 @@ class Preloaded:
         -------
         AxialState
         """
-    def changed(self, /, rate_factor: float, preload_change: QuantityLike) -> Preloaded:
+    def changed(self, /, rate_factor, preload_change: QuantityLike) -> Preloaded:
         """
         The same place with the rates times a factor and more (or less) preload.
         """
@@ -4128,6 +4428,51 @@ class Preloaded:
     def turns(self, /, preload_change: QuantityLike) -> float | None:
         """
         Turns of the adjuster for a change of preload, positive for more; None where the pitch is not known.
+        """
+
+@final
+class Prices:
+    """
+    What actions cost, as chance that both sags land: whoever has the spring on the shelf says less.
+
+    Parameters
+    ----------
+    collar : share, optional
+        Turning the collar; 2 % unless given.
+    spring : share, optional
+        Buying and fitting another spring; 10 % unless given.
+    measuring : share, optional
+        An evening of measuring; 5 % unless given.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> bike = wr.Bike("shed", rear=wr.demo().rear, prices=wr.Prices(spring="1 %"))
+    >>> print(bike.prices.spring, bike.prices.collar)
+    1.0 percent 2.0 percent
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, *, collar: QuantityLike | None = None, spring: QuantityLike | None = None, measuring: QuantityLike | None = None) -> Prices: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Prices: ...
+    @property
+    def collar(self, /) -> Quantity:
+        """
+        Turning the collar.
+        """
+    @property
+    def measuring(self, /) -> Quantity:
+        """
+        An evening of measuring.
+        """
+    @property
+    def spring(self, /) -> Quantity:
+        """
+        Buying and fitting another spring.
         """
 
 @final
@@ -4532,7 +4877,7 @@ class RearEnd:
         >>> print(band.wheel_rate.round(2), band.wheel_rate_uncertainty.round(2))
         [8.37] newton / millimeter [0.06] newton / millimeter
         """
-    def with_spring_change(self, /, rate_factor: float, preload_change: QuantityLike) -> RearEnd:
+    def with_spring_change(self, /, rate_factor, preload_change: QuantityLike) -> RearEnd:
         """
         The end with every main spring's rate times a factor, and more (or less) preload on each.
         """
@@ -4797,6 +5142,57 @@ class SagPractice:
         """
 
 @final
+class SagTarget:
+    """
+    A wanted sag: the value aimed at and the range that will do.
+
+    Give `value` with `tolerance`, or `range`, or `value` with `range`.
+
+    Parameters
+    ----------
+    value : length, optional
+        The sag aimed at; the middle of the range unless given.
+    tolerance : length, optional
+        What will do, either way of the value.
+    range : pair of lengths, optional
+        Least and most that will do.
+    direction : {"vertical", "along fork"}, optional
+        Along what the sag is meant; vertical unless given.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> target = wr.SagTarget("102 mm", tolerance="4 mm")
+    >>> print(*target.range)
+    98.0 millimeter 106.0 millimeter
+    >>> print(wr.SagTarget(range=("25 mm", "40 mm")).value)
+    32.5 millimeter
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, value: QuantityLike | None = None, *, tolerance: QuantityLike | None = None, range: tuple[QuantityLike, QuantityLike] | None = None, direction: str = "vertical") -> SagTarget: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> SagTarget: ...
+    @property
+    def direction(self, /) -> str | Quantity:
+        """
+        Along what the sag is meant.
+        """
+    @property
+    def range(self, /) -> tuple[Quantity, Quantity]:
+        """
+        Least and most that will do.
+        """
+    @property
+    def value(self, /) -> Quantity:
+        """
+        The sag aimed at.
+        """
+
+@final
 class Sampled:
     """
     A quantity over the draws of a Monte Carlo run.
@@ -4835,14 +5231,14 @@ class Scenario:
         What it is called.
     load : str
         Masses added up, the rider included: ``"bike + rider + pack"``.
-    rider_sag, free_sag : dict of str to pair of lengths, optional
-        Least and most of the sag that is wanted under this load, by end, where it differs from that of the bike; along the
-        fork in front and vertical at the rear.
+    targets : dict of str to Targets, optional
+        By end, the sags that are wanted under this load, where they differ from those of the bike.
 
     Examples
     --------
     >>> import wheelrate as wr
-    >>> light = wr.Scenario("without kit", "bike + rider", rider_sag={"rear": ("95 mm", "103 mm")})
+    >>> targets = wr.Targets(rider_sag=wr.SagTarget(range=("95 mm", "103 mm")))
+    >>> light = wr.Scenario("without kit", "bike + rider", targets={"rear": targets})
     >>> bike = wr.demo().with_scenarios([light])
     >>> [scenario.name for scenario in bike.scenarios]
     ['without kit']
@@ -4850,16 +5246,11 @@ class Scenario:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, name: str, load: str, *, rider_sag: dict[str, tuple[QuantityLike, QuantityLike]] | None = None, free_sag: dict[str, tuple[QuantityLike, QuantityLike]] | None = None) -> Scenario: ...
+    def __new__(cls, /, name: str, load: str, *, targets: dict[str, Targets] | None = None) -> Scenario: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> Scenario: ...
-    @property
-    def free_sag(self, /) -> dict[str, tuple[Quantity, Quantity]]:
-        """
-        Least and most of the free sag wanted under it, by end, where it has its own.
-        """
     @property
     def load(self, /) -> str:
         """
@@ -4871,9 +5262,9 @@ class Scenario:
         What it is called.
         """
     @property
-    def rider_sag(self, /) -> dict[str, tuple[Quantity, Quantity]]:
+    def targets(self, /) -> dict[str, Targets]:
         """
-        Least and most of the rider sag wanted under it, by end, where it has its own.
+        The sags that are wanted under it at each end; of a sag that is None, what the bike wants.
         """
 
 @final
@@ -5039,6 +5430,7 @@ class Sheet:
     Setup sheet: everything a person hangs on the garage wall.
     """
     def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
@@ -5298,7 +5690,7 @@ class Shock:
         """
         The shock with these exponents for all its gas.
         """
-    def with_spring_change(self, /, rate_factor: float, preload_change: QuantityLike) -> Shock:
+    def with_spring_change(self, /, rate_factor, preload_change: QuantityLike) -> Shock:
         """
         The shock with every main spring's rate times a factor, and more (or less) preload on each.
         """
@@ -5470,7 +5862,7 @@ class Spring:
         """
         The rate at first touch.
         """
-    def scaled(self, /, factor: float) -> Spring:
+    def scaled(self, /, factor) -> Spring:
         """
         The spring with all its rates times a factor, its lengths unchanged.
         """
@@ -5577,11 +5969,6 @@ class SpringChoice:
         Compression left before the spring goes solid at full travel; None where its lengths are not known.
         """
     @property
-    def can_be_set(self, /) -> bool:
-        """
-        Can its preload be set?
-        """
-    @property
     def damping_factor(self, /) -> float:
         """
         Damping for the same damping ratio, against today.
@@ -5615,7 +6002,7 @@ class SpringChoice:
     @property
     def preload(self, /) -> Uncertain | None:
         """
-        Preload to set.
+        Preload to set; its uncertainty is that of the preload which gives the rider sag aimed at.
         """
     @property
     def preload_change(self, /) -> Uncertain | None:
@@ -5625,7 +6012,17 @@ class SpringChoice:
     @property
     def probability(self, /) -> Quantity:
         """
-        Probability that both sags land in their ranges and the preload can be set.
+        Probability that both sags land in their ranges, by the way it is set.
+        """
+    @property
+    def probability_re_read(self, /) -> Quantity:
+        """
+        The same with the rider sag read again and the collar corrected.
+        """
+    @property
+    def probability_turned(self, /) -> Quantity:
+        """
+        The same with the collar turned by the stated number and left there.
         """
     @property
     def rate(self, /) -> Quantity:
@@ -5635,7 +6032,7 @@ class SpringChoice:
     @property
     def remark(self, /) -> str:
         """
-        What stands against it, in a few words; empty when nothing does.
+        What keeps it from landing more often, in a few words; empty when nothing does.
         """
     @property
     def ride_frequency(self, /) -> Uncertain | None:
@@ -5643,14 +6040,75 @@ class SpringChoice:
         Natural frequency of the rider's sprung load there, the gas by its fast exponent.
         """
     @property
+    def rider_sag(self, /) -> Uncertain | None:
+        """
+        Rider sag that follows; the one to correct to where it is read again.
+        """
+    @property
     def turns(self, /) -> tuple[float, float] | None:
         """
-        The change in turns of the adjuster with its standard uncertainty; None where its pitch is not known.
+        Turns of the adjuster with their standard uncertainty: from today's setting on today's spring, from where the collar
+        just touches it on another; None where the pitch is not known.
+        """
+    @property
+    def way(self, /) -> str:
+        """
+        ``turned``, or ``re-read`` where reading the rider sag again gains more than turning the collar costs.
         """
     @property
     def wheel_rate(self, /) -> Uncertain | None:
         """
         Wheel rate at the wanted rider sag.
+        """
+
+@final
+class SpringPrior:
+    """
+    How far the spring rate and the preload stated for an end can be trusted.
+
+    Parameters
+    ----------
+    rate_tolerance : share, optional
+        How far the stated rate may be off, either way; 5 % unless given.
+    preload_uncertainty : length, optional
+        Standard uncertainty of the stated preload; 1 mm unless given.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> prior = wr.SpringPrior.of_measured(("50.7 N/mm", "0.7 N/mm"), preload_uncertainty="1 mm")
+    >>> print(prior.rate_tolerance.round(1))
+    2.4 percent
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, *, rate_tolerance: QuantityLike | None = None, preload_uncertainty: QuantityLike | None = None) -> SpringPrior: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> SpringPrior: ...
+    @staticmethod
+    def of_measured(rate: Uncertain | tuple[QuantityLike, QuantityLike], *, preload_uncertainty: QuantityLike) -> SpringPrior:
+        """
+        The prior of a spring whose rate was measured, and not read off a label.
+
+        Parameters
+        ----------
+        rate : Uncertain or pair
+            The rate with its standard uncertainty.
+        preload_uncertainty : length
+            Standard uncertainty of the stated preload.
+        """
+    @property
+    def preload_uncertainty(self, /) -> Quantity:
+        """
+        Standard uncertainty of the stated preload.
+        """
+    @property
+    def rate_tolerance(self, /) -> Quantity:
+        """
+        How far the stated rate may be off, either way.
         """
 
 @final
@@ -5731,7 +6189,7 @@ class Squat:
         Rise, forward, of the line from the contact to where both lines meet.
         """
     @property
-    def squat_ratio(self, /) -> Incomplete:
+    def squat_ratio(self, /) -> Numbers:
         """
         Squat ratio, tangent of the load transfer angle over that of the squat angle.
         """
@@ -6017,6 +6475,45 @@ class TargetOutcome:
         """
 
 @final
+class Targets:
+    """
+    The targets of one end; a sag that is not stated may come from common practice.
+
+    Parameters
+    ----------
+    rider_sag : SagTarget, optional
+        With rider and kit.
+    free_sag : SagTarget, optional
+        Of the bike alone.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> rear = wr.Targets(rider_sag=wr.SagTarget("102 mm", tolerance="4 mm"))
+    >>> bike = wr.Bike("shed", rear=wr.demo().rear, targets={"rear": rear})
+    >>> bike.targets["rear"] == rear
+    True
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, *, rider_sag: SagTarget | None = None, free_sag: SagTarget | None = None) -> Targets: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Targets: ...
+    @property
+    def free_sag(self, /) -> SagTarget | None:
+        """
+        Of the bike alone; None where it is not stated.
+        """
+    @property
+    def rider_sag(self, /) -> SagTarget | None:
+        """
+        With rider and kit; None where it is not stated.
+        """
+
+@final
 class Uncertain:
     """
     A best estimate with its standard uncertainty (JCGM 100:2008).
@@ -6047,7 +6544,7 @@ class Uncertain:
     def __new__(cls, /, value: QuantityLike, standard_uncertainty: QuantityLike, kind: str) -> Uncertain: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
-    def interval(self, /, coverage_factor: float = 1.96) -> tuple[Quantity, Quantity]:
+    def interval(self, /, coverage_factor=1.96) -> tuple[Quantity, Quantity]:
         """
         The interval ``value ± coverage_factor·u``; 1.96 covers 95 % of a normal distribution.
         """
@@ -6213,14 +6710,14 @@ class UnmarkedSpring:
     >>> import wheelrate as wr
     >>> found = wr.UnmarkedSpring(("4.51 mm", "0.02 mm"), ("35.4 mm", "0.1 mm"), (29, 0.25), "EN 10270-1")
     >>> print(found.rate)
-    4.93 ± 0.15 N/mm
+    4.93 ± 0.13 N/mm
     >>> print(found.candidates(["4.4 N/mm", "4.6 N/mm", "4.8 N/mm", "5.0 N/mm"]).round(1))
     [4.8 5.0] newton / millimeter
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, wire: Uncertain | tuple[QuantityLike, QuantityLike], outside_diameter: Uncertain | tuple[QuantityLike, QuantityLike], active_coils: tuple[float, float], material: Material | str, shear_modulus_uncertainty: float = 0.02) -> UnmarkedSpring: ...
+    def __new__(cls, /, wire: Uncertain | tuple[QuantityLike, QuantityLike], outside_diameter: Uncertain | tuple[QuantityLike, QuantityLike], active_coils, material: Material | str, shear_modulus_uncertainty=0.02) -> UnmarkedSpring: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -6230,7 +6727,7 @@ class UnmarkedSpring:
         """
         What each reading adds to the relative standard uncertainty of the rate; squares add up.
         """
-    def candidates(self, /, rates: ArrayLike, coverage_factor: float = 2.0) -> Quantity:
+    def candidates(self, /, rates: ArrayLike, coverage_factor=2.0) -> Quantity:
         """
         Those of some rates that the readings cannot tell from the spring's.
 
@@ -6431,6 +6928,31 @@ class Wheels:
     def __ne__(self, value: object, /) -> bool: ...
     def __new__(cls, /, fork_offset: QuantityLike, front_radius: QuantityLike, rear_radius: QuantityLike, front_tyre: QuantityLike | None = None, rear_tyre: QuantityLike | None = None) -> Wheels: ...
     def __repr__(self, /) -> str: ...
+    @property
+    def fork_offset(self, /) -> Quantity:
+        """
+        Of the front axle ahead of the steering axis, square to it.
+        """
+    @property
+    def front_radius(self, /) -> Quantity:
+        """
+        Front axle over the ground.
+        """
+    @property
+    def front_tyre(self, /) -> Quantity | None:
+        """
+        Vertical rate of the front tyre; None for a rigid one.
+        """
+    @property
+    def rear_radius(self, /) -> Quantity:
+        """
+        Rear axle over the ground.
+        """
+    @property
+    def rear_tyre(self, /) -> Quantity | None:
+        """
+        Vertical rate of the rear tyre; None for a rigid one.
+        """
 
 def arrangements() -> dict[str, dict[str, tuple[str, str]]]:
     """

@@ -96,8 +96,8 @@ def panel(title: str, points: list[dict[str, Any]], series: tuple[Series, ...]) 
             joined = [(x, y) for x, y, _, point in own if point in run]
             if len(joined) > 1:
                 parts.append(f'<path class="join {one.style}" d="{path(joined)}"/>')
-        for x, y, spread, point in own:
-            half = spread / (top - bottom) * (HEIGHT - TOP - BOTTOM)
+        for x, y, reach, point in own:
+            half = reach / (top - bottom) * (HEIGHT - TOP - BOTTOM)
             parts.append(f'<path class="spread {one.style}" d="M{x:.1f} {y - half:.1f}V{y + half:.1f}"/>')
             told = escape(f"{point['date']}: {point['numbers'][one.place]['text']}")
             parts.append(

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 from wheelrate import _animation
 from wheelrate._animation import Animation
-from wheelrate._core import Bike, FrontEnd, EndMotion, Linkage, RearEnd, quantity
+from wheelrate._core import Bike, EndMotion, FrontEnd, Linkage, RearEnd, quantity
 from wheelrate._core import compare as _compare
 from wheelrate._mechanism import linkage_of, pose
 from wheelrate._timeline import runs

@@ -25,7 +25,7 @@ HIGH = "2 m"
 
 
 def read_again():
-    """The demo's rear readings on two days, and a stiffer spring read after them."""
+    """Give the demo's rear readings on two days, and a stiffer spring read after them."""
     rows = [reading for reading in wr.demo().readings if reading.end == "rear"]
 
     def on(date):
@@ -46,16 +46,25 @@ def made():
     yield from bike.fit().values()
     yield from bike.advise().values()
     yield from bike.plan().values()
+    yield bike.correct({"rear.linkage.point_uncertainty": "3 mm"}).plan_end("rear")
     scenarios = bike.advise_scenarios_end("rear")
     yield from (scenarios, scenarios.advised.change("bike + rider", "with stretcher"))
     yield from bike.practice("rear")
-    yield from (bike.common_practice, bike.on_sale, *bike.targets.values(), *bike.prior.values(), *bike.measuring.values())
+    yield from (
+        bike.common_practice,
+        bike.on_sale,
+        *bike.targets.values(),
+        *bike.prior.values(),
+        *bike.measuring.values(),
+    )
     yield from bike.scenarios
     yield bike.sheet()
     yield bike.monte_carlo("rear", draws=200)
     yield bike.rehearse("rear", garages=100)
     yield bike.stances()
-    yield bike.settle(acceleration="-5 m/s2", front_share="100 %", rear_reaction=wr.Chain(["85 mm", "12 mm"], "33 mm", "105 mm"))
+    yield bike.settle(
+        acceleration="-5 m/s2", front_share="100 %", rear_reaction=wr.Chain(["85 mm", "12 mm"], "33 mm", "105 mm")
+    )
     yield bike.effect_of(shock_longer="2 mm")
     yield from bike.modes()
     yield bike.ballast()
@@ -68,19 +77,27 @@ def made():
     yield wr.compare({"now": rear, "again": rear}, "1.1 kN")
     yield from (rear.at("102 mm"), rear.curve(), rear.travel_under("1.1 kN"), rear.reserve("1.1 kN"))
     yield from (rear.effects_at("102 mm"), rear.effects_under("1.1 kN"), rear.with_pivot_uncertainty("0.5 mm"))
-    yield from (linkage.at("102 mm"), linkage.curve(), linkage.effects("102 mm"), linkage.with_pivot_uncertainty("0.5 mm"))
+    yield from (
+        linkage.at("102 mm"),
+        linkage.curve(),
+        linkage.effects("102 mm"),
+        linkage.with_pivot_uncertainty("0.5 mm"),
+    )
     yield linkage.mass_shares({"swingarm": ("5.6 kg", ["-290 mm", "-80 mm"])})
     yield linkage.design({"x of link_frame": ("-70 mm", "-62 mm")}, progression=("40 %", "0.5 %"))
     travels = np.linspace(0, linkage.full_travel.m_as("mm"), 12)
     lengths = 468.7 - linkage.curve((travels, "mm")).stroke.m_as("mm")
-    table = wr.MeasuredLinkage((travels, "mm"), (lengths, "mm"), "468.7 mm", "118 mm", travel_uncertainty="1 mm", length_uncertainty="1 mm")
+    given = {"travel_uncertainty": "1 mm", "length_uncertainty": "1 mm"}
+    table = wr.MeasuredLinkage((travels, "mm"), (lengths, "mm"), "468.7 mm", "118 mm", **given)
     yield from (table, table.at("102 mm"))
     yield wr.Photograph(((100.0, 200.0), ["0 mm", "0 mm"]), ((900.0, 210.0), ["1480 mm", "0 mm"]))
     yield wr.ChainDrive(
         ["88 mm", "4 mm"], "33 mm", "124 mm", wheel_radius="335 mm", cg_height="840 mm", wheelbase="1480 mm"
     )
     yield from (fork.at("100 mm"), fork.curve(["10 mm", "100 mm"]), fork.main_spring)
-    yield fork.oil_level_change_to_match(fork.with_spring_rate("4.5 N/mm", "6 mm"), ("20 mm", "200 mm"), ("40 mm", "150 mm"))
+    yield fork.oil_level_change_to_match(
+        fork.with_spring_rate("4.5 N/mm", "6 mm"), "100 mm", ("20 mm", "200 mm"), ("40 mm", "150 mm")
+    )
     stack = wr.Spring.stack([wr.Spring("60 N/mm", free_length="60 mm", solid_length="40 mm"), "80 N/mm"])
     yield from (stack, *stack.changeovers)
     yield from wr.QuarterBike("95 kg", "17.5 kg", "8.3 N/mm", "180 N/mm").modes()

@@ -163,9 +163,7 @@ def test_a_shock_on_the_swingarm_by_sympy():
         ratio = exact(-length.diff(u, symbol), start + travel) - moved * exact(length.diff(u, 2), start + travel)
         slope = exact(-length.diff(u, 2, symbol), start + travel) - moved * exact(length.diff(u, 3), start + travel)
         index = effects.dimensions.index(dimension)
-        assert effects.stroke[index].m_as("m") == pytest.approx(
-            float(stroke), rel=DERIVATIVES, abs=ROUNDING_TWICE
-        )
+        assert effects.stroke[index].m_as("m") == pytest.approx(float(stroke), rel=DERIVATIVES, abs=ROUNDING_TWICE)
         assert effects.motion_ratio[index].m == pytest.approx(float(ratio), rel=DERIVATIVES)
         assert effects.motion_ratio_slope[index].m_as("1/m") == pytest.approx(float(slope), rel=DERIVATIVES)
 

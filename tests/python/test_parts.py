@@ -6,7 +6,7 @@ import wheelrate as wr
 
 FRONT_LEG = wr.ForkLeg(
     wr.Preloaded("4.4 N/mm", "6 mm", thread_pitch="1.0 mm", min_preload="0 mm", max_preload="18 mm"),
-    wr.ForkAir("47 mm", "43 mm", "115 mm", exponent=1.0, steel_volume="45 cm3"),
+    wr.ForkAir("47 mm", "43 mm", "115 mm", exponent=wr.Exponents(1.0, 1.35), steel_volume="45 cm3"),
 )
 LINKAGE = wr.Linkage(
     wr.Mechanism(
@@ -42,7 +42,11 @@ SHOCK_SPRING = wr.Preloaded(
     max_preload="22 mm",
 )
 SHOCK = wr.Shock(
-    "468.7 mm", "118 mm", SHOCK_SPRING, wr.Reservoir("10 bar", "180 cm3", "16 mm"), bump_stop=wr.Stop("120 N/mm", "14 mm")
+    "468.7 mm",
+    "118 mm",
+    SHOCK_SPRING,
+    wr.Reservoir("10 bar", "180 cm3", "16 mm"),
+    bump_stop=wr.Stop("120 N/mm", "14 mm"),
 )
 PARTS = {
     "masses": wr.Masses(
@@ -86,8 +90,10 @@ PARTS = {
         )
     ],
     "on_sale": wr.OnSale(
-        front=([3.8, 4.0, 4.2, 4.4, 4.6, 4.8], "N/mm"), rear=["50 N/mm", "52 N/mm", "54 N/mm", "56 N/mm", "58 N/mm", "60 N/mm"]
+        front=([3.8, 4.0, 4.2, 4.4, 4.6, 4.8], "N/mm"),
+        rear=([50, 52, 54, 56, 58, 60], "N/mm"),
     ),
+    "prices": wr.Prices(),
     "readings": [
         *(
             wr.Reading("front", load, (distance, "mm"), settled)
@@ -116,7 +122,18 @@ PARTS = {
 
 def test_the_shipped_bike_part_by_part():
     bike, demo = wr.Bike("Ridge patrol 300", **PARTS), wr.demo()
-    for name in ("masses", "front", "rear", "wheels", "prior", "measuring", "targets", "on_sale", "scenarios", "readings"):
+    for name in (
+        "masses",
+        "front",
+        "rear",
+        "wheels",
+        "prior",
+        "measuring",
+        "targets",
+        "on_sale",
+        "scenarios",
+        "readings",
+    ):
         assert getattr(bike, name) == getattr(demo, name), name
     assert bike == demo
     assert hash(bike) == hash(demo)
@@ -127,9 +144,7 @@ def test_a_log_without_a_file():
     change = wr.Change(
         "2026-06-14", was={"rear.shock.spring.rate": "50 N/mm", "rear.shock.spring.preload": "12 mm"}, note="stiffer"
     )
-    dated = [
-        wr.Reading(one.end, one.load, one.distance, one.settled, date="2026-06-01") for one in PARTS["readings"]
-    ]
+    dated = [wr.Reading(one.end, one.load, one.distance, one.settled, date="2026-06-01") for one in PARTS["readings"]]
     bike = wr.Bike("Ridge patrol 300", **{**PARTS, "readings": dated, "changes": [change]})
     assert bike.changes == [change]
     before = bike.at("2026-06-13").rear.shock.spring

@@ -1,10 +1,11 @@
-//! Springs that can be bought.
+//! Springs that can be bought, and what actions cost.
 
 use pyo3::prelude::*;
 use wheelrate::record;
-use wheelrate::units::SpringRate;
+use wheelrate::units::{Share, SpringRate};
 
-use crate::units::{GivenArray, OutArray};
+use crate::errors::run;
+use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
 use crate::value::{getters, value_class};
 
 value_class! {
@@ -43,5 +44,55 @@ impl OnSale {
             given.map_or(Ok(Vec::new()), |given| given.read(name))
         };
         Ok(Self(record::OnSale::new(read(front, "front")?, read(rear, "rear")?)))
+    }
+}
+
+value_class! {
+    /// What actions cost, as chance that both sags land: whoever has the spring on the shelf says less.
+    ///
+    /// Parameters
+    /// ----------
+    /// collar : share, optional
+    ///     Turning the collar; 2 % unless given.
+    /// spring : share, optional
+    ///     Buying and fitting another spring; 10 % unless given.
+    /// measuring : share, optional
+    ///     An evening of measuring; 5 % unless given.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> bike = wr.Bike("shed", rear=wr.demo().rear, prices=wr.Prices(spring="1 %"))
+    /// >>> print(bike.prices.spring, bike.prices.collar)
+    /// 1.0 percent 2.0 percent
+    Prices(record::Prices)
+}
+
+getters! {
+    Prices {
+        /// Turning the collar.
+        collar: Out<Share> = |prices| Out(prices.0.collar);
+        /// Buying and fitting another spring.
+        spring: Out<Share> = |prices| Out(prices.0.spring);
+        /// An evening of measuring.
+        measuring: Out<Share> = |prices| Out(prices.0.measuring);
+    }
+}
+
+#[pymethods]
+impl Prices {
+    #[new]
+    #[pyo3(signature = (*, collar=None, spring=None, measuring=None))]
+    fn new(
+        py: Python<'_>,
+        collar: Option<Given<'_, Share>>,
+        spring: Option<Given<'_, Share>>,
+        measuring: Option<Given<'_, Share>>,
+    ) -> PyResult<Self> {
+        let usual = record::Prices::default();
+        let collar = read_optional(collar, "collar")?.unwrap_or(usual.collar);
+        let spring = read_optional(spring, "spring")?.unwrap_or(usual.spring);
+        let measuring = read_optional(measuring, "measuring")?.unwrap_or(usual.measuring);
+        run(py, || record::Prices::new(collar, spring, measuring)).map(Self)
     }
 }
