@@ -295,10 +295,12 @@ fn readings() -> impl Strategy<Value = Vec<Reading>> {
 fn with_log(bike: Bike, changes: &[(usize, Option<String>)]) -> Bike {
     let values =
         [("bike.name", "\"300\""), ("prior.rear.rate_tolerance", "7 %"), ("frame_points.peg", "[\"1 mm\", \"2 mm\"]")];
-    changes.iter().enumerate().fold(bike, |bike, (year, (value, note))| {
+    let made = changes.iter().enumerate().fold(bike, |bike, (year, (value, note))| {
         let date = format!("{}-02-28T23:59:00", 2031 + year);
         bike.with_logged_change(&date, &[values[*value]], note.as_deref()).unwrap_or(bike)
-    })
+    });
+    // As many suppositions as changes: none, one, or several that are one step.
+    changes.iter().fold(made, |bike, (value, _)| bike.what_if(&[values[*value]]).unwrap_or(bike))
 }
 
 fn reading() -> impl Strategy<Value = Reading> {

@@ -16,17 +16,17 @@ _COVERAGE = 2.0
 _APART = 0.04
 
 
-def spread(days: list[float]) -> list[float]:
+def set_apart(days: list[float]) -> list[float]:
     """Places between 0 and 1 along the axis for days in order: true to time, but no two on top of each other.
 
-    Events closer than a mark is wide are moved apart, by no more than that needs, and none past either end of the axis; where
-    there are more than there is room for, they stand at equal distances.
+    Events closer than a mark is wide are moved apart, by no more than that needs, and none past either end of the axis;
+    where there are more than there is room for, they stand at equal distances.
     """
     first, span = days[0], days[-1] - days[0]
     places = [(day - first) / span if span else 0.0 for day in days]
     gap = min(_APART, 1.0 / max(len(days) - 1, 1))
-    for earlier, place in enumerate(places[:-1]):
-        places[earlier + 1] = max(places[earlier + 1], place + gap)
+    for later in range(1, len(places)):
+        places[later] = max(places[later], places[later - 1] + gap)
     most = 1.0
     for later in range(len(places) - 1, -1, -1):
         places[later] = min(places[later], most)
@@ -58,7 +58,7 @@ def unit_of(points: list[dict[str, Any]], series: tuple[Series, ...]) -> str:
 
 def panel(title: str, points: list[dict[str, Any]], series: tuple[Series, ...]) -> str:
     """Draw one number, or two, over time."""
-    places = spread([point["at"] for point in points])
+    places = set_apart([point["at"] for point in points])
     points = [point | {"place": place} for point, place in zip(points, places, strict=True)]
     sets = [point for point in points if not point["is_change"]]
     known = [

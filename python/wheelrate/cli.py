@@ -422,8 +422,8 @@ def _pairs(values: tuple[str, ...]) -> dict[str, str]:
 def what_if(file: str, values: tuple[str, ...], as_json: bool) -> None:
     """Print the bike as it would be with some values changed, for any other command to read.
 
-    What the readings found is carried into the changed bike: wheelrate what-if patrol.toml "rear.shock.spring.rate=56 N/mm" |
-    wheelrate advise -
+    What the readings found is carried into the changed bike:
+    wheelrate what-if patrol.toml "rear.shock.spring.rate=56 N/mm" | wheelrate advise -
     """
     pairs, bike = _pairs(values), _bike(file)
     with _named(file):
@@ -436,7 +436,7 @@ def what_if(file: str, values: tuple[str, ...], as_json: bool) -> None:
 @_values
 @_json
 def correct(file: str, values: tuple[str, ...], as_json: bool) -> None:
-    """Print the bike with wrong entries mended; what was read is fitted anew on it. Comments of the file are not kept."""
+    """Print the bike with wrong entries mended; what was read is fitted anew on it. Comments are not kept."""
     pairs, bike = _pairs(values), _bike(file)
     with _named(file):
         mended = bike.correct(pairs)

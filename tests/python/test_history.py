@@ -10,7 +10,7 @@ import matplotlib as mpl
 import pytest
 
 import wheelrate as wr
-from wheelrate._timeline import spread
+from wheelrate._timeline import set_apart
 
 mpl.use("Agg")
 COMMAND = Path(sys.executable).with_name("wheelrate")
@@ -162,7 +162,8 @@ def test_a_supposed_change_carries_what_was_found(tmp_path):
     heavier = bike.what_if({"masses.rider.rear": "76 kg"})
     before, after = bike.fit()["rear"], heavier.fit()["rear"]
     assert after.rate.value.m_as("N/mm") == pytest.approx(before.rate.value.m_as("N/mm"), rel=1e-12)
-    assert after.readings == []
+    (finding,) = after.findings()
+    assert finding.startswith("Nothing is read at this end since it was changed: what rate and preload are off")
     assert pickle.loads(pickle.dumps(heavier)) == heavier == wr.Bike.from_toml(heavier.to_toml())
     assert heavier.changes[0].date == "what if"
     assert "carried over" in heavier.sheet().to_text()
@@ -204,7 +205,7 @@ def test_the_shell_supposes_and_corrects(tmp_path):
     ],
 )
 def test_events_stand_apart_and_within_the_axis(days, places):
-    assert spread(days) == pytest.approx(places, abs=1e-12)
+    assert set_apart(days) == pytest.approx(places, abs=1e-12)
 
 
 def test_the_points_of_a_page_are_true_to_time(changed):

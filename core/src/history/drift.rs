@@ -19,7 +19,7 @@ use nalgebra::{DMatrix, DVector};
 
 use crate::error::SetupError;
 use crate::history::Solution;
-use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, RATE, ZERO};
+use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, Priors, RATE, ZERO};
 use crate::infer::probability::normal_cdf;
 use crate::log::Log;
 use crate::record::End;
@@ -138,9 +138,13 @@ impl Joint {
         }
         let mut weighted = DVector::zeros(count);
         for (set, columns) in sets.iter().zip(&columns) {
-            let sees = columns.seen_by(set, count);
-            precision += sees.transpose() * &set.information * &sees;
-            weighted += sees.transpose() * &set.weighted;
+            let sees = columns.seen_by(set);
+            for &(own, column, slope) in &sees {
+                weighted[column] += slope * set.weighted[own];
+                for &(other, across, other_slope) in &sees {
+                    precision[(column, across)] += slope * set.information[(own, other)] * other_slope;
+                }
+            }
         }
         let root = precision.cholesky().ok_or(SetupError::Singular)?;
         Ok(Self { columns, mean: root.solve(&weighted), covariance: root.inverse() })
@@ -191,20 +195,18 @@ impl Joint {
 }
 
 impl Columns {
-    /// `J`: a set's unknowns, in units of its priors, from those of the whole in SI units.
-    fn seen_by(&self, set: &Solution, count: usize) -> DMatrix<f64> {
-        let mut sees = DMatrix::zeros(set.unknowns(), count);
-        sees[(RATE, self.rate)] = 1.0 / set.priors().rate;
-        sees[(PRELOAD, self.preload)] = 1.0 / set.priors().preload;
-        sees[(PRELOAD, self.drift)] = 1.0 / set.priors().preload;
-        sees[(FRICTION, self.friction)] = 1.0 / set.priors().friction.1;
-        sees[(ZERO, self.zero)] = 1.0;
-        for load in 0..set.known_way() - LOADS {
-            sees[(LOADS + load, self.loads + load)] = 1.0;
-        }
-        for way in 0..set.unknowns() - set.known_way() {
-            sees[(set.known_way() + way, self.way + way)] = 1.0;
-        }
-        sees
+    /// `J`: a set's unknowns, in units of its priors, from those of the whole in SI units; place there, place here, slope.
+    fn seen_by(&self, set: &Solution) -> Vec<(usize, usize, f64)> {
+        let Priors { rate, preload, friction: (_, friction) } = set.priors();
+        let own = [
+            (RATE, self.rate, 1.0 / rate),
+            (PRELOAD, self.preload, 1.0 / preload),
+            (PRELOAD, self.drift, 1.0 / preload),
+            (FRICTION, self.friction, 1.0 / friction),
+            (ZERO, self.zero, 1.0),
+        ];
+        let loads = (LOADS..set.known_way()).zip(self.loads..);
+        let ways = (set.known_way()..set.unknowns()).zip(self.way..);
+        own.into_iter().chain(loads.chain(ways).map(|(own, column)| (own, column, 1.0))).collect()
     }
 }
