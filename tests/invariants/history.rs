@@ -167,8 +167,9 @@ fn a_prediction_that_is_true_fails_as_seldom_as_it_says() {
 /// the advice, and the advice after it against both.
 #[test]
 fn history_predicts_what_advice_promised() {
-    // Two searches for one preload stop within a thousandth of a millimetre of each other; a tape shows whole ones.
-    const SAME: f64 = 2e-6;
+    // Advice works the sags out about a setting within a millimetre and a half of preload of the one it ends at, and in a
+    // straight line from there; a tape shows millimetres.
+    const SAME: f64 = 1e-4;
     let linkages = linkages();
     let mut dice = Dice(Xoshiro256PlusPlus::seed_from_u64(17));
     let mut compared = 0;
@@ -188,7 +189,7 @@ fn history_predicts_what_advice_promised() {
             let history = turned.history_end(end).unwrap();
             let [rider, free] = history.predictions[0].targets.as_slice() else { panic!("{:?}", history.predictions) };
             let (rider, free) = (rider.predicted.unwrap(), free.predicted.unwrap());
-            let off = [rider.value - advice.rider_sag.value, free.value - promised.free_sag.value];
+            let off = [rider.value - promised.rider_sag.value, free.value - promised.free_sag.value];
             assert!(off.iter().all(|off| off.si().abs() < SAME), "{end}: {off:?}");
             let after = turned.advise_end(end).unwrap();
             assert_eq!((after.today.rider_sag, after.today.free_sag), (rider, free));

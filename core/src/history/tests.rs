@@ -171,8 +171,9 @@ fn two_sets_of_one_day_are_told_by_their_times() {
 /// found stays with a spring that was not taken out.
 #[test]
 fn history_predicts_what_advice_promised_of_a_turned_collar() {
-    // Equal up to where two searches for a preload stop, and the cut of friction at zero; a tape shows millimetres.
-    const SAME: f64 = 1e-6;
+    // Advice works the sags out about a setting within a millimetre and a half of preload of the one it ends at, and in a
+    // straight line from there; a tape shows millimetres.
+    const SAME: f64 = 1e-4;
     let first = read_on(&[("2026-05-31", &|_| 0.0)]);
     let advice = first.advise_end(End::Rear).unwrap();
     let kept = advice.fitted().unwrap().outcome.unwrap();
@@ -184,7 +185,7 @@ fn history_predicts_what_advice_promised_of_a_turned_collar() {
     let [rider, free] = history.predictions[0].targets.as_slice() else { panic!("{:?}", history.predictions) };
     assert_eq!((rider.after, rider.met()), (None, None));
     let (rider, free) = (rider.predicted.unwrap(), free.predicted.unwrap());
-    assert!((rider.value - advice.rider_sag.value).si().abs() < SAME, "{rider:?}");
+    assert!((rider.value - kept.rider_sag.value).si().abs() < SAME, "{rider:?} {:?}", kept.rider_sag);
     assert!((free.value - kept.free_sag.value).si().abs() < SAME, "{free:?} {:?}", kept.free_sag);
     // And so do fit and advice of today, which rest on the same.
     let today = turned.advise_end(End::Rear).unwrap();
