@@ -87,7 +87,7 @@ pub struct LinkageEffect {
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub stroke: Length,
     /// Change of the motion ratio; may be below zero.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::difference"))]
     pub motion_ratio: MotionRatio,
     /// Change of the motion ratio's slope.
     pub motion_ratio_slope: MotionRatioSlope,

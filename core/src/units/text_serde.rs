@@ -66,6 +66,24 @@ impl<Q: Quantity> Visitor<'_> for TextVisitor<Q> {
     }
 }
 
+/// As the parent module, for a difference of quantities: its sign is free, whatever that of the quantity may be.
+pub mod difference {
+    use super::{Deserializer, Quantity};
+    use crate::units::parse_si;
+    use serde::Deserialize;
+
+    pub use super::serialize;
+
+    /// Reads the difference from text with a unit.
+    ///
+    /// # Errors
+    /// As [`parse_si`].
+    pub fn deserialize<'de, Q: Quantity, D: Deserializer<'de>>(deserializer: D) -> Result<Q, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        parse_si(Q::KIND, &text).map(Q::from_si).map_err(serde::de::Error::custom)
+    }
+}
+
 /// As the parent module, for two quantities of one kind.
 pub mod pair {
     use super::{Deserializer, Quantity, Serializer};
