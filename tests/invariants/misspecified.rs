@@ -25,6 +25,12 @@ use crate::calibration::{Dice, linkages, travel};
 
 /// Garages of a case in `make test`, of two ends each.
 const GARAGES: usize = 60;
+/// Shares that are allowed: confident and wrong with nothing said against it; a garage as stated with a condition; the truth
+/// inside a 95 % interval in a garage as stated.
+const WRONG_IN_SILENCE: f64 = 0.04;
+const FLAGGED: f64 = 0.1;
+const COVERED: f64 = 0.94;
+const STRAY: f64 = 4.0;
 /// A stated chance from here on is confident.
 const CONFIDENT: f64 = 0.8;
 /// A tape reads with this standard deviation (m), and a sag set by it errs by √1.5 of it.
@@ -295,5 +301,25 @@ fn a_garage_that_is_not_as_stated_is_not_taken_for_one_that_is() {
             share(sums.stated),
             share(sums.came_true),
         );
+        let ends = sums.ends - sums.refused;
+        // Standard deviations of a binomial share that a run may stray: one in 15,000.
+        let stray = |of: f64| STRAY * (of * (1.0 - of) / ends).sqrt();
+        let silent = sums.wrong_in_silence / ends;
+        assert!(silent <= WRONG_IN_SILENCE + stray(WRONG_IN_SILENCE), "{name}: {silent}");
+        assert!(sums.refused <= 0.02 * sums.ends, "{name}: {} refused", sums.refused);
+        if flaw == Flaw::Extended {
+            assert_eq!(sums.flagged, ends, "a lone extended reading is always named");
+        }
+        if flaw == Flaw::None {
+            assert!(sums.flagged / ends <= FLAGGED + stray(FLAGGED), "{} flagged", sums.flagged / ends);
+            for covered in sums.covered {
+                assert!(covered / ends >= COVERED - stray(COVERED), "{covered} of {ends} covered");
+            }
+            let better = (sums.came_true - sums.stated) / ends;
+            assert!(
+                (-0.03 - stray(0.5)..=0.08 + stray(0.5)).contains(&better),
+                "chances came true {better} more often"
+            );
+        }
     }
 }
