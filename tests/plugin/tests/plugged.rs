@@ -83,7 +83,9 @@ impl AxialElement for Linear {
 fn a_spring_and_a_stop_of_ones_own_answer_as_the_librarys() {
     let bike = demo();
     let known = bike.rear().unwrap().shock().parts().clone();
-    let spring = OwnSpring::new(Linear { rate: 52e3, touches: 0.0, full: Some(0.142) }).unwrap();
+    // Solid where the coil is, to the bit: the sheet shows what is left, which stands on a tie of rounding.
+    let solid = known.spring.as_ref().unwrap().spring().most_compression().unwrap();
+    let spring = OwnSpring::new(Linear { rate: 52e3, touches: 0.0, full: Some(solid.si()) }).unwrap();
     let main = known.spring.as_ref().unwrap().replaced(spring, mm(14.0)).unwrap();
     let stop = OwnElement::new(Linear { rate: 120e3, touches: 0.104, full: Some(0.118) }).unwrap();
     let mut parts = known.clone().with_spring(main).with_element(stop);
