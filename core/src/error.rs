@@ -18,6 +18,7 @@ mod setup;
 mod spring;
 mod wheel;
 
+pub(crate) use address::inside;
 pub use address::{Address, Step};
 pub use bike::BikeError;
 pub use details::Details;

@@ -3,7 +3,7 @@
 //! `F(s) = F_spring(s + p) + Σ F_gas(s) + F_bump(s) − F_top_out(s) + Σ F_own(s)`
 
 use crate::axial::{Axial, Fast, OwnElement};
-use crate::error::{Result, SpringError};
+use crate::error::{Result, SpringError, inside};
 use crate::gas::SealedGas;
 use crate::spring::{Preloaded, Stop};
 use crate::units::{Length, Quantity, to_text};
@@ -94,9 +94,4 @@ fn check_stop(part: &str, key: &str, stroke: Length, stop: Option<&Stop>) -> Res
         .into()),
         _ => Ok(()),
     }
-}
-
-/// The address of a key in a part; that of the whole is empty.
-pub(crate) fn inside(part: &str, key: &str) -> String {
-    if part.is_empty() { key.to_owned() } else { format!("{part}.{key}") }
 }

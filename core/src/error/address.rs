@@ -187,6 +187,11 @@ impl<'de> serde::Deserialize<'de> for Address {
     }
 }
 
+/// The address of a key in a part; that of the whole is empty.
+pub(crate) fn inside(part: &str, key: &str) -> String {
+    if part.is_empty() { key.to_owned() } else { format!("{part}.{key}") }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

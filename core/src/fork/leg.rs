@@ -2,10 +2,11 @@
 
 use crate::axial::OwnElement;
 use crate::error::Result;
+use crate::error::inside;
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, Conditions, Exponents, ForkAir, SealedGas};
 use crate::spring::{Preloaded, Stop};
-use crate::strut::{Strut, inside};
+use crate::strut::Strut;
 use crate::units::{Length, show};
 
 /// A fork leg: main spring, air, bump stop, top-out spring, friction, elements of your own; each where there is one.

@@ -15,7 +15,7 @@ use crate::error::{Result, SpringError};
 use crate::units::{GaugePressure, Length, Quantity, Volume, check, show, to_text};
 
 use super::{Chamber, Conditions, Exponents, SealedGas, charge};
-use crate::strut::inside;
+use crate::error::inside;
 
 /// How a negative chamber is filled.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -24,7 +24,7 @@ use crate::error::{GasError, Result};
 use crate::units::{Area, Force, GaugePressure, Length, Quantity, Volume, check, show};
 
 use super::{Chamber, Conditions, Exponents, SealedGas, charge};
-use crate::strut::inside;
+use crate::error::inside;
 
 /// Most oil level taken, in m.
 pub(crate) const MOST_LEVEL: f64 = 0.5;

@@ -12,7 +12,7 @@ use crate::error::Result;
 use crate::units::{Area, Force, GaugePressure, Length, Quantity, SpringRate, Volume, check, show};
 
 use super::{Chamber, Conditions, Exponents, SealedGas, charge};
-use crate::strut::inside;
+use crate::error::inside;
 
 /// The gas of a shock.
 #[derive(Debug, Clone, Copy, PartialEq)]
