@@ -357,7 +357,7 @@ mod tests {
         assert_eq!(again, fork);
         assert!(serde_json::from_str::<Fork>(&text.replace("290 mm", "290")).unwrap_err().to_string().contains("unit"));
         let fault = serde_json::from_str::<Fork>(&text.replace("friction", "stiction")).unwrap_err().to_string();
-        assert!(fault.contains("unknown field `stiction`"), "{fault}");
+        assert!(fault.starts_with("leg[0].stiction: unknown key `stiction`; did you mean `friction`?"), "{fault}");
         assert!(fork.describe().contains("leg 2: top-out spring"), "{}", fork.describe());
     }
 
