@@ -13,7 +13,7 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::SeedableRng;
 use wheelrate::Bike;
 use wheelrate::bike::BikeParts;
-use wheelrate::decide::Decision;
+use wheelrate::decide::{Decision, Way};
 use wheelrate::demo::PATROL;
 use wheelrate::fork::Fork;
 use wheelrate::gas::Reservoir;
@@ -120,6 +120,14 @@ impl Geometry {
         let known = PivotUncertainty::new(self.coordinate, self.shock_length).unwrap();
         (stated, rear.clone().with_pivots_known_to(known).unwrap(), built_front, built_rear)
     }
+}
+
+/// Springs put into the real bike.
+pub(crate) enum Fitted {
+    /// Its own, the preload changed by this.
+    Turned(f64),
+    /// Others of this rate at this preload.
+    Other(SpringRate, f64),
 }
 
 /// What a person wrote down, and how the bike really is.
@@ -253,6 +261,26 @@ impl Garage {
         read.collect()
     }
 
+    /// The real end with other springs, or its own turned.
+    fn with(&self, end: End, fitted: &Fitted) -> Box<dyn Wheel> {
+        fn of<W: Tunable + 'static>(wheel: &W, fitted: &Fitted) -> Box<dyn Wheel> {
+            Box::new(match *fitted {
+                Fitted::Turned(by) => wheel.with_spring_change(1.0, Length::from_si(by)).unwrap(),
+                Fitted::Other(rate, preload) => wheel.with_spring_rate(rate, Length::from_si(preload)).unwrap(),
+            })
+        }
+        match end {
+            End::Front => of(&self.front, fitted),
+            End::Rear => of(&self.rear, fitted),
+        }
+    }
+
+    /// Real sags with the rider and alone.
+    pub(crate) fn sags_with(&self, end: End, fitted: &Fitted) -> [f64; 2] {
+        let wheel = self.with(end, fitted);
+        ["bike + rider", "bike"].map(|load| self.sag(end, travel(wheel.as_ref(), self.load(end, load))))
+    }
+
     /// Free sag of the real bike with a real new spring whose rider sag was set to what a tape took for the target.
     fn free_sag_on(&self, end: End, rate: SpringRate, rider_sag: f64) -> f64 {
         let direction = self.bike.measuring(end).unwrap().direction;
@@ -297,8 +325,18 @@ impl Garage {
         let new = advice.choices.iter().find(|choice| !choice.is_fitted);
         if let Some((new, outcome)) = new.and_then(|new| Some((new, new.outcome?))) {
             let rate = new.rate * (1.0 + dice.between(-1.0, 1.0) * SpringPrior::default().rate_tolerance.si());
-            let set = advice.rider_sag.value.si() + dice.normal(self.bike.measuring(end).unwrap().uncertainty.si());
-            let free = self.free_sag_on(end, rate, set);
+            // Set by what a tape took for the aim, or by the collar from where it just touches.
+            let free = match new.way {
+                Way::ReRead => {
+                    let aim = outcome.rider_sag;
+                    self.free_sag_on(end, rate, aim.value.si() + dice.normal(aim.standard_uncertainty.si()))
+                }
+                Way::Turned => {
+                    let touching = dice.normal(SpringPrior::default().preload_uncertainty.si());
+                    let preload = outcome.preload.value.si() + touching;
+                    self.sags_with(end, &Fitted::Other(rate, preload))[1]
+                }
+            };
             if free > 0.0 {
                 tallies[6].add(outcome.free_sag, free);
             }

@@ -52,7 +52,10 @@ impl Wanted {
 /// All that a decision on one end is worked out from.
 #[derive(Debug, Clone)]
 pub(crate) struct Adviser {
+    /// The study with the loads of all scenarios.
     pub(crate) study: Study,
+    /// The solution as the study was asked, which its fit is of.
+    pub(crate) own: Arc<Solved>,
     /// The end as it is, with its tape along the direction in which it is read.
     pub(crate) model: EndModel,
     pub(crate) wanted: Wanted,
@@ -73,9 +76,11 @@ impl Study {
         // Where nothing is read, nor said how it would be, as it is wanted.
         let unsaid = bike.parts().measuring.at(end).is_none() && bike.readings_of(end).next().is_none();
         let direction = if unsaid { target.direction } else { self.measuring().direction };
-        let more: Vec<Load> = bike.scenarios().iter().map(|scenario| scenario.load.clone()).collect();
-        let study = self.with_loads(&more)?;
+        let loads = bike.scenarios().iter().map(|scenario| scenario.load.clone());
+        let more: Vec<Load> = loads.filter(|load| self.solved.gathered.place(load).is_none()).collect();
+        let study = if more.is_empty() { self.clone() } else { self.with_loads(&more)? };
         Ok(Adviser {
+            own: self.solved.clone(),
             model: study.model_along(direction)?,
             wanted: bike.wanted_along(end, bike.targets(end), &target, direction)?,
             direction,

@@ -223,7 +223,7 @@ impl Adviser {
     /// The whole decision.
     pub(crate) fn decide(&self) -> Result<Decision> {
         let places = self.places()?;
-        let fit = self.solved().fit();
+        let fit = self.own.fit();
         let wish = self.wish(places)?;
         let wanted = self.wanted.free_sag.as_ref().and_then(|range| self.wanted_rate(&wish, range));
         let mut weighed = self.weigh_all(&wish, &self.wanted.aim())?;

@@ -1,10 +1,10 @@
 //! A decision in one sentence, with what comes next to it.
 
-use crate::decide::{Act, Action, Decision, Verdict, Way};
+use crate::decide::{Act, Action, Decision, Doubt, DoubtKind, Verdict, Way};
 use crate::infer::finding::{HEALTHY_BAND, percent};
 use crate::report::advice::{Words, points};
 use crate::report::plan::about;
-use crate::units::{Length, Quantity, UnitSystem};
+use crate::units::{Length, Mass, Quantity, UnitSystem, show};
 
 impl Decision {
     /// What to do, how likely that lands both sags, and what comes next to it.
@@ -156,6 +156,31 @@ impl Decision {
             0 => "",
             1 => " All this only if the warning below proves harmless.",
             _ => " All this only if the warnings below prove harmless.",
+        }
+    }
+}
+
+impl Doubt {
+    /// What is taken to be otherwise, in a few words.
+    #[must_use]
+    pub fn text(&self, units: UnitSystem) -> String {
+        let more = |by: f64, more: &'static str, less: &'static str| if by < 0.0 { less } else { more };
+        match self.kind {
+            DoubtKind::Rider { by } => {
+                let mass = show(Mass::from_si(by.si().abs()), units.symbol(Mass::KIND), 0);
+                format!("the rider is {mass} {}", more(by.si(), "heavier", "lighter"))
+            }
+            DoubtKind::Label { by } => {
+                format!(
+                    "today's spring is {} {} than its label",
+                    percent(by.si().abs()),
+                    more(by.si(), "stiffer", "softer")
+                )
+            }
+            DoubtKind::Zero { by } => {
+                let length = Words { units }.length(by.abs());
+                format!("the extended reading is {length} too {}", more(by.si(), "long", "short"))
+            }
         }
     }
 }

@@ -84,6 +84,8 @@ pub struct SheetEnd {
     pub springs: Option<Table>,
     /// What follows from each: wheel rate, frequency, force and energy.
     pub consequences: Option<Table>,
+    /// What would be best if something stated were wrong; `None` where nothing was read.
+    pub doubts: Option<Table>,
     /// What the readings say.
     pub fit: Vec<Line>,
     /// Sags as read.

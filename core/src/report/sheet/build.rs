@@ -2,7 +2,7 @@
 
 use crate::Result;
 use crate::bike::Bike;
-use crate::decide::{Decision, SpringChoice};
+use crate::decide::{Act, Decision, Doubt, SpringChoice};
 use crate::error::{Error, SetupError};
 use crate::fork::ForkLeg;
 use crate::gas::{AirSpring, Exponents, ForkAir};
@@ -12,6 +12,7 @@ use crate::infer::fit::Fit;
 use crate::record::{End, Settled};
 use crate::report::advice::{Words, quarters};
 use crate::report::direction::along;
+use crate::report::headline::act_phrase;
 use crate::report::sheet::{
     Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, geometry, practice, scenarios,
 };
@@ -79,6 +80,7 @@ impl Bike {
             next: advice.plan.text(units),
             springs: Some(springs(advice, units)),
             consequences: Some(consequences(advice, units)),
+            doubts: Some(doubts(&study.doubts()?, advice, units)).filter(|table| !table.rows.is_empty()),
             ..self.fit_only(&advice.fit, Some(advice), units)?
         })
     }
@@ -104,6 +106,7 @@ impl Bike {
             next: Vec::new(),
             springs: None,
             consequences: None,
+            doubts: None,
             fit: fit_lines(fit, units),
             sags: sags(fit, units),
             readings: self.reading_table(fit, units),
@@ -289,6 +292,25 @@ fn consequences(advice: &Decision, units: UnitSystem) -> Table {
     let columns =
         ["spring", "wheel rate", "frequency", "full travel", "energy left", "as a drop", "damping", "before solid"];
     Table::new(columns, rows.collect())
+}
+
+/// What would be best if something stated were wrong.
+fn doubts(doubts: &[Doubt], advice: &Decision, units: UnitSystem) -> Table {
+    let words = Words { units };
+    let rows = doubts.iter().map(|doubt| {
+        let chance = doubt.action.probability.si();
+        let then = match doubt.action.act {
+            Act::Turn { by } => words.change(by, doubt.turns),
+            act => act_phrase(advice, act, words),
+        };
+        [
+            Entry::words(doubt.text(units)),
+            Entry::words(then),
+            Entry::number(chance, percent(chance)),
+            Entry::words(if doubt.same { "" } else { "another verdict" }),
+        ]
+    });
+    Table::new(["if", "then best", "both land", ""], rows.collect())
 }
 
 fn bind(choice: &SpringChoice, clearance: Option<Length>, needed: Length, units: UnitSystem) -> Entry {

@@ -85,8 +85,11 @@ impl Page {
             let found = found.iter().filter(|finding| finding.severity == severity);
             self.items(found.map(|finding| finding.text.as_str()), mark);
         }
-        let tables =
-            [("Springs, best first", end.springs.as_ref()), ("What follows from each", end.consequences.as_ref())];
+        let tables = [
+            ("Springs, best first", end.springs.as_ref()),
+            ("What follows from each", end.consequences.as_ref()),
+            ("What if something stated is wrong", end.doubts.as_ref()),
+        ];
         for (name, table) in tables {
             if let Some(table) = table {
                 self.table(name, table);
