@@ -2,8 +2,8 @@
 //! three times its tolerance, of a rider who leans, and of more of the kind.
 //!
 //! The truth is worked out here from force and travel of the ends alone, and nothing of it is drawn from the priors of the
-//! fit. Looked at is what a person acts on: the spring of highest stated chance, with its collar turned until a tape shows
-//! the wanted rider sag. Its true chance is that of both sags lying in their ranges, over what its label and that tape may
+//! fit. Looked at is what a person acts on: the spring of highest stated chance, set the way it is said: the collar turned
+//! and left there, or until a tape shows the sag aimed at. Its true chance is that of both sags lying in their ranges, over what its label and that tape may
 //! err by. Confident and wrong is a stated chance of 80 % or more and a true one under a half, with nothing said against it.
 //!
 //! `make test` runs a few hundred ends a case. Thousands, with the table:
@@ -13,6 +13,7 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::SeedableRng;
 use wheelrate::Bike;
 use wheelrate::bike::BikeParts;
+use wheelrate::decide::{SpringChoice, Way};
 use wheelrate::demo::PATROL;
 use wheelrate::infer::Fit;
 use wheelrate::infer::probability::COVERAGE_95;
@@ -78,8 +79,16 @@ impl Truth {
         travel(wheel, Force::from_si(load)).si() * self.along
     }
 
-    /// Chance that both sags land, the rider sag set by a tape.
-    fn chance(&self, rate: Option<SpringRate>, target: f64, rider: [f64; 2], free: [f64; 2]) -> f64 {
+    /// Chance that both sags land with a spring set as it was said.
+    fn chance(&self, choice: &SpringChoice, rider: [f64; 2], free: [f64; 2]) -> f64 {
+        let rate = (!choice.is_fitted).then_some(choice.rate);
+        let Some(outcome) = choice.outcome else { return 0.0 };
+        let target = outcome.rider_sag.value.si();
+        // Turned and left there: from what the collar truly stands at, or from where a new spring touches.
+        let turned = (choice.way == Way::Turned).then(|| match rate {
+            Some(_) => outcome.preload.value.si(),
+            None => self.real.main_spring().unwrap().preload.si() + outcome.preload_change.value.si(),
+        });
         // Evenly spread labels, and the three nodes of Gauss and Hermite for the tape.
         let labels = if rate.is_some() { vec![-0.8, -0.4, 0.0, 0.4, 0.8] } else { vec![0.0] };
         let tape = [(-3f64.sqrt(), 1.0 / 6.0), (0.0, 2.0 / 3.0), (3f64.sqrt(), 1.0 / 6.0)];
@@ -98,7 +107,7 @@ impl Truth {
                         high = middle;
                     }
                 }
-                let wheel = (self.wheel)(rate, f64::midpoint(low, high));
+                let wheel = (self.wheel)(rate, turned.unwrap_or(f64::midpoint(low, high)));
                 let sags = [self.sag(wheel.as_ref(), self.loads[1]), self.sag(wheel.as_ref(), self.loads[0])];
                 let lands = (rider[0]..=rider[1]).contains(&sags[0]) && (free[0]..=free[1]).contains(&sags[1]);
                 chance += if lands { weight / labels.len() as f64 } else { 0.0 };
@@ -266,8 +275,7 @@ fn run(flaw: Flaw, garages: usize, linkages: &[RearEnd]) -> Sums {
             sums.add(&advice.fit, truth);
             let best = advice.choices.iter().max_by(|a, b| a.probability.si().total_cmp(&b.probability.si())).unwrap();
             let (target, free) = WANTED[end as usize];
-            let rate = (!best.is_fitted).then_some(best.rate);
-            let chance = truth.chance(rate, target, [target - HALF, target + HALF], free);
+            let chance = truth.chance(best, [target - HALF, target + HALF], free);
             sums.stated += best.probability.si();
             sums.came_true += chance;
             let wrong = f64::from(best.probability.si() >= CONFIDENT && chance < 0.5);
