@@ -49,7 +49,7 @@ for load in ("bike", "bike + rider"):
 # ## The linkage
 #
 # Bolt centres measured on the stand, swingarm pivot as the origin, x forward and z up. Which body carries which points
-# is all the library is told; that this is a rocker on the swingarm with a link to the frame it finds out by itself.
+# is all the library is given; that this is a rocker on the swingarm with a link to the frame it finds out by itself.
 
 # %%
 points = {
@@ -173,7 +173,7 @@ print("correlation of rate and preload:", fit.correlation[0, 1].round(2))
 
 # %% [markdown]
 # Rate and preload are correlated: a stiffer spring with less preload explains the same sags nearly as well. That is why
-# one sag reading never tells a spring from its preload, and two loads are needed.
+# one sag reading never parts a spring from its preload, and two loads are needed.
 #
 # ## The decision
 #

@@ -277,7 +277,7 @@ print("could be:", found.candidates((np.arange(4.0, 5.6, 0.2), "N/mm")).round(1)
 # %% [markdown]
 # The wire counts four times over: three hundredths of a millimetre of paint mislead as much as a whole coil miscounted. When
 # several labels remain, no sharper formula helps. Compress the spring on a scale instead: the force it gains over another
-# 50 mm tells more than any caliper.
+# 50 mm says more than any caliper.
 #
 # ## The hut on the pass
 #

@@ -204,7 +204,7 @@ ax.legend(frameon=False)
 plt.show()
 
 # %% [markdown]
-# ### What this cannot tell
+# ### What this cannot show
 #
 # Every motion carries its limits with it:
 

@@ -134,8 +134,8 @@ def main():
     ours = bike.fit_end("rear").rate
     spread = rate * peer.label * np.sqrt(covariance[0, 0])
     print(f"rear spring, SciPy      {rate:.2f} ± {spread:.2f} N/mm")
-    told = (ours.value.m_as("N/mm"), ours.standard_uncertainty.m_as("N/mm"))
-    print(f"rear spring, wheelrate  {told[0]:.2f} ± {told[1]:.2f} N/mm")
+    reported = (ours.value.m_as("N/mm"), ours.standard_uncertainty.m_as("N/mm"))
+    print(f"rear spring, wheelrate  {reported[0]:.2f} ± {reported[1]:.2f} N/mm")
 
     scipy = fastest(lambda: peer.fit(peer.read), 20)
     single = fastest(lambda: bike.fit_end("rear"), 500)

@@ -1,4 +1,4 @@
-//! The bike: both ends, masses, readings, targets. Any part may be missing; what an answer needs and lacks is told when
+//! The bike: both ends, masses, readings, targets. Any part may be missing; what an answer needs and lacks is said when
 //! the answer is asked for.
 //!
 //! The two ends are one bike: changing one sag moves the other, the rake and the trail. The parts of this module are
@@ -124,7 +124,7 @@ impl Default for BikeParts {
 /// let fork = Fork::new(parse("290 mm")?, parse("26.5 deg")?, [leg.clone(), leg])?;
 /// let bike = Bike::new(BikeParts { front: Some(FrontEnd::new(fork)), ..BikeParts::default() })?;
 /// assert!((bike.front()?.wheel_rate(parse("60 mm")?)?.in_unit("N/mm")? - 9.6 / 0.8949 / 0.8949).abs() < 1e-2);
-/// // What an answer lacks is told when it is asked for.
+/// // What an answer lacks is said when it is asked for.
 /// let error = bike.load(End::Front, &Load::parse("bike")?).unwrap_err();
 /// assert!(error.to_string().starts_with("`masses` is missing"));
 /// # Ok::<(), wheelrate::Error>(())

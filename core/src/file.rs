@@ -8,8 +8,8 @@
 //! ```
 //!
 //! **Reading** goes down the descriptions of the keys ([`keys`](crate::keys)) over a tree that knows its places in the text.
-//! Unknown keys, missing keys, wrong kinds of value, units, and what the parts themselves refuse: every fault is told, each with
-//! line, column, key path, what was found and what would do. A part is not built from a faulty table, so that one slip is told
+//! Unknown keys, missing keys, wrong kinds of value, units, and what the parts themselves refuse: every fault is reported, each with
+//! line, column, key path, what was found and what would do. A part is not built from a faulty table, so that one slip is reported
 //! once.
 //!
 //! **Writing** keeps every bit: what is written reads back as an equal bike. Comments and the order of a file are not kept.

@@ -105,7 +105,7 @@ impl Fork {
     }
 
     /// The fork with a coil spring of this rate and preload in each leg that has a main spring. The new springs' own
-    /// lengths are not known, so nothing tells whether they go solid.
+    /// lengths are not known, so nothing says whether they go solid.
     ///
     /// # Errors
     /// [`SpringError::NoSpring`], and as [`new`](Self::new).

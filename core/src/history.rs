@@ -16,8 +16,8 @@
 //!
 //! | between two sets | front | rear |
 //! |---|---|---|
-//! | preload unchanged: told as a change at 5 % | 4.6 % | 5.4 % |
-//! | friction unchanged: told as a change at 5 % | 3.3 % | 3.1 % |
+//! | preload unchanged: reported as a change at 5 % | 4.6 % | 5.4 % |
+//! | friction unchanged: reported as a change at 5 % | 3.3 % | 3.1 % |
 //! | 95 % interval of a change of preload holds it | 95.2 % | 94.5 % |
 //! | 95 % interval of a change of friction holds it | 97.5 % | 96.9 % |
 //! | a true prediction fails at 5 % | 4.5 % | 4.2 % |
@@ -25,9 +25,9 @@
 //!
 //! `WHEELRATE_GARAGES=3000 cargo test --release -p wheelrate-tests --test invariants history -- --nocapture`
 //!
-//! Friction is told too carefully because a fifth of the garages noted no settling: there nothing but the prior speaks of it.
+//! Friction is reported too carefully because a fifth of the garages noted no settling: there nothing but the prior speaks of it.
 //!
-//! Fails where a set cannot tell friction from preload (loads settled from one side only): the intervals then are as wide
+//! Fails where a set cannot distinguish friction from preload (loads settled from one side only): the intervals then are as wide
 //! as the priors on drift, and the sentences say that nothing was seen.
 
 pub(crate) mod drift;

@@ -99,7 +99,7 @@
 //! Friction that differs along the travel, gas other than stated, and a linkage measured worse than stated are not unknowns
 //! here: they end up in rate and preload. Two gross errors that hide each other are not found. A rider who is heavier by the
 //! same share under every load looks like a softer spring. Gas counts by its slow exponent, as settled. Where a rate is known to no better than a fifth the posterior is not
-//! normal; [`MonteCarlo`] then tells.
+//! normal; [`MonteCarlo`] then shows it.
 
 mod condition;
 pub(crate) mod doubts;

@@ -163,7 +163,7 @@ impl Shock {
     }
 
     /// The shock with a coil spring of this rate (of each, on twin shocks) and preload in place of its main spring. The
-    /// new spring's own lengths are not known, so nothing tells whether it goes solid.
+    /// new spring's own lengths are not known, so nothing says whether it goes solid.
     ///
     /// # Errors
     /// [`SpringError::NoSpring`], and as [`new`](Self::new).

@@ -14,7 +14,7 @@ pub(crate) fn text_of(path: &Bound<'_, PyAny>) -> PyResult<(String, bool)> {
     Ok((text, path.getattr("suffix")?.eq(".json")?))
 }
 
-/// Tell every fault of a bike file, in the order of the text.
+/// Report every fault of a bike file, in the order of the text.
 ///
 /// Parameters
 /// ----------

@@ -190,7 +190,7 @@ impl Bike {
     fn monte_carlo(&self, py: Python<'_>, end: End, draws: usize, seed: u64) -> PyResult<MonteCarlo> {
         run(py, || self.0.monte_carlo(end.0, draws, seed)).map(MonteCarlo)
     }
-    /// How well the readings of one end would tell, over simulated garages.
+    /// How much the readings of one end would say, over simulated garages.
     ///
     /// The loads, sides, repeats and tape are those of the bike's own readings; the true springs, loads and friction, and
     /// what the readings then show, are drawn anew in each garage. The same seed gives the same garages.

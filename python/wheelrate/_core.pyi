@@ -674,7 +674,7 @@ class Bike:
         """
     def rehearse(self, /, end: End, garages: SupportsIndex = 10000, seed: SupportsIndex = 0) -> Rehearsal:
         """
-        How well the readings of one end would tell, over simulated garages.
+        How much the readings of one end would say, over simulated garages.
 
         The loads, sides, repeats and tape are those of the bike's own readings; the true springs, loads and friction, and
         what the readings then show, are drawn anew in each garage. The same seed gives the same garages.
@@ -2018,7 +2018,7 @@ class EndMotion:
     @property
     def limits(self, /) -> list[str]:
         """
-        What the simulation cannot tell, in sentences.
+        What the simulation cannot show, in sentences.
         """
     @property
     def peak_travel(self, /) -> Quantity:
@@ -2119,7 +2119,7 @@ class EndScenarios:
     @property
     def ties(self, /) -> list[SpringAcross]:
         """
-        The springs that do for all loads as well as the best, within what can be told; the best itself first.
+        The springs that do for all loads as well as the best, within what can be known; the best itself first.
         """
     def to_json(self, /, units: str = "metric") -> str:
         """
@@ -6729,7 +6729,7 @@ class UnmarkedSpring:
         """
     def candidates(self, /, rates: ArrayLike, coverage_factor: float = 2.0) -> Quantity:
         """
-        Those of some rates that the readings cannot tell from the spring's.
+        Those of some rates that the readings cannot distinguish from the spring's.
 
         Parameters
         ----------
@@ -7004,7 +7004,7 @@ def cg_height(level: tuple[QuantityLike, QuantityLike], raised: End, grounded: Q
 
 def check(text: str, *, json: bool = False) -> list[Fault]:
     """
-    Tell every fault of a bike file, in the order of the text.
+    Report every fault of a bike file, in the order of the text.
 
     Parameters
     ----------

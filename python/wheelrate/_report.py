@@ -29,10 +29,10 @@ _PLACES = (0.0, 0.25, 0.5, 0.75, 1.0)
 _WIDTH = 100
 
 
-def fault(file: str, told: wr.Fault) -> str:
-    """Tell a fault as compilers do: path:line:column: key: message."""
-    place = ":".join(str(part) for part in (file, told.line, told.column) if part is not None)
-    return ": ".join(part for part in (place, told.key_path, told.message) if part)
+def fault(file: str, reported: wr.Fault) -> str:
+    """Show a fault as compilers do: path:line:column: key: message."""
+    place = ":".join(str(part) for part in (file, reported.line, reported.column) if part is not None)
+    return ": ".join(part for part in (place, reported.key_path, reported.message) if part)
 
 
 def numbers(quantity: Any, kind: str, units: str) -> tuple[str, Any]:
@@ -195,12 +195,12 @@ def rehearsal(found: wr.Rehearsal, units: str) -> dict[str, Any]:
     """Set a rehearsal as data."""
 
     def fared(kind: str, one: wr.Rehearsed) -> dict[str, Any]:
-        symbol, told = numbers(one.standard_uncertainty, kind, units)
+        symbol, reported = numbers(one.standard_uncertainty, kind, units)
         return {
             "garages": one.garages,
             "covered_95": one.covered_95.m_as(""),
             "bias": one.bias,
-            "standard_uncertainty": told,
+            "standard_uncertainty": reported,
             "error": numbers(one.error, kind, units)[1],
             "unit": symbol,
         }
@@ -212,18 +212,18 @@ def rehearsal(found: wr.Rehearsal, units: str) -> dict[str, Any]:
 def rehearsal_text(found: wr.Rehearsal, units: str) -> str:
     """Set a rehearsal as text."""
     rows = _rehearsed(found)
-    # Two figures, as uncertainties are told.
-    told = [numbers(one.standard_uncertainty, kind, units) for _, kind, one in rows]
+    # Two figures, as uncertainties are stated.
+    reported = [numbers(one.standard_uncertainty, kind, units) for _, kind, one in rows]
     made = [numbers(one.error, kind, units)[1] for _, kind, one in rows]
     table: Table = [
         (found.end, "", [name for name, _, _ in rows], 0),
         ("95 % covers", "%", [100 * one.covered_95.m_as("") for _, _, one in rows], 1),
         ("bias", "u", [one.bias for _, _, one in rows], 2),
-        ("u told", "", [f"{number:.2g} {symbol}" for symbol, number in told], 0),
-        ("u made", "", [f"{error:.2g} {symbol}" for (symbol, _), error in zip(told, made, strict=True)], 0),
+        ("u stated", "", [f"{number:.2g} {symbol}" for symbol, number in reported], 0),
+        ("u made", "", [f"{error:.2g} {symbol}" for (symbol, _), error in zip(reported, made, strict=True)], 0),
     ]
     refused = f", {found.refused} refused as contradictory" if found.refused else ""
-    legend = "u: standard uncertainty, as told and as the errors made say. bias: mean error in u."
+    legend = "u: standard uncertainty, as stated and as the errors made say. bias: mean error in u."
     return f"{text(table)}\n{found.garages:,} simulated garages{refused}.\n{legend}"
 
 

@@ -88,8 +88,8 @@ def panel(title: str, points: list[dict[str, Any]], series: tuple[Series, ...]) 
     for point in points:
         if point["is_change"]:
             x = at_x(point["place"])
-            told = f"<title>changed {escape(point['date'])}</title>"
-            parts.append(f'<path class="change" d="M{x:.1f} {TOP}V{HEIGHT - BOTTOM}">{told}</path>')
+            reported = f"<title>changed {escape(point['date'])}</title>"
+            parts.append(f'<path class="change" d="M{x:.1f} {TOP}V{HEIGHT - BOTTOM}">{reported}</path>')
     for one in series:
         own = [(at_x(at), at_y(value), spread, point) for of, at, value, spread, point in known if of is one]
         for run in runs(points):
@@ -99,9 +99,9 @@ def panel(title: str, points: list[dict[str, Any]], series: tuple[Series, ...]) 
         for x, y, reach, point in own:
             half = reach / (top - bottom) * (HEIGHT - TOP - BOTTOM)
             parts.append(f'<path class="spread {one.style}" d="M{x:.1f} {y - half:.1f}V{y + half:.1f}"/>')
-            told = escape(f"{point['date']}: {point['numbers'][one.place]['text']}")
+            reported = escape(f"{point['date']}: {point['numbers'][one.place]['text']}")
             parts.append(
-                f'<circle class="point {one.style}" cx="{x:.1f}" cy="{y:.1f}" r="4"><title>{told}</title></circle>'
+                f'<circle class="point {one.style}" cx="{x:.1f}" cy="{y:.1f}" r="4"><title>{reported}</title></circle>'
             )
         if one.name:
             x, y, *_ = own[-1]

@@ -51,7 +51,7 @@ _force = click.option("--force", is_flag=True, help="Write the page even over a 
 
 
 class _Group(click.Group):
-    """Tells every error of the package in one line on standard error; no input ever ends in a traceback."""
+    """Reports every error of the package in one line on standard error; no input ever ends in a traceback."""
 
     def main(self, *arguments: Any, **options: Any) -> Any:
         _speak_utf8()
@@ -204,7 +204,7 @@ def demo(html: str | None, force: bool, as_json: bool, units: str, show_file: bo
 @_file
 @_json
 def check(file: str, as_json: bool) -> None:
-    """Tell every fault of a bike file: path:line:column: key: message. Writes nothing."""
+    """Report every fault of a bike file: path:line:column: key: message. Writes nothing."""
     faults = wr.check(_text_of(file), json=_is_json(file))
     if as_json:
         click.echo(json.dumps([vars(fault) for fault in faults], indent=2, ensure_ascii=False))
@@ -244,7 +244,7 @@ def curve(
 @_json
 @_units
 def fit(file: str, end: End | None, as_json: bool, units: str) -> None:
-    """Tell spring rate, preload and friction of each end from its readings."""
+    """Show spring rate, preload and friction of each end from its readings."""
     bike = _bike(file)
     with _named(file):
         fits = {end: bike.fit_end(end)} if end else bike.fit()
@@ -266,7 +266,7 @@ def fit(file: str, end: End | None, as_json: bool, units: str) -> None:
 @_json
 @_units
 def rehearse(file: str, end: End | None, garages: int, seed: int, as_json: bool, units: str) -> None:
-    """Tell how well the readings of a bike tell, over simulated garages.
+    """Show how much the readings of a bike say, over simulated garages.
 
     Each garage is a bike in another true state, read as FILE was read (same loads, sides, repeats, tape) and fitted:
     how often the 95 % intervals hold the truth, and what the readings are worth.
@@ -294,7 +294,7 @@ def rehearse(file: str, end: End | None, garages: int, seed: int, as_json: bool,
 @_json
 @_units
 def targets(file: str | None, practice: str | None, end: End | None, as_json: bool, units: str) -> None:
-    """Tell what common practice says of the sags of a bike, and how its own targets stand to it.
+    """Show what common practice says of the sags of a bike, and how its own targets stand to it.
 
     Without FILE, print the shipped table of common practice, to be edited and handed in with --targets.
     """
@@ -324,7 +324,7 @@ def targets(file: str | None, practice: str | None, end: End | None, as_json: bo
 @_json
 @_units
 def advise(file: str, practice: str | None, end: End | None, as_json: bool, units: str) -> None:
-    """Tell what to change, and weigh every spring on sale."""
+    """Say what to change, and weigh every spring on sale."""
     bike = _by(_bike(file), practice)
     with _named(file):
         if end:
@@ -350,16 +350,16 @@ def advise(file: str, practice: str | None, end: End | None, as_json: bool, unit
 @_json
 @_units
 def history(file: str, end: End | None, as_json: bool, units: str) -> None:
-    """Tell what changed between sets of readings, whether it is more than noise, and how predictions held."""
+    """Show what changed between sets of readings, whether it is more than noise, and how predictions held."""
     bike = _bike(file)
     with _named(file):
-        told = {end: bike.history_end(end)} if end else bike.history()
+        reported = {end: bike.history_end(end)} if end else bike.history()
     _print(
         file,
         as_json,
-        lambda: {name: json.loads(one.to_json(units)) for name, one in told.items()},
+        lambda: {name: json.loads(one.to_json(units)) for name, one in reported.items()},
         lambda: (
-            "\n".join(one.to_text(units, width=_REPORT_WIDTH) for one in told.values()).strip()
+            "\n".join(one.to_text(units, width=_REPORT_WIDTH) for one in reported.values()).strip()
             or "One set of readings and no change: nothing to compare yet."
         ),
     )
@@ -381,7 +381,7 @@ def history(file: str, end: End | None, as_json: bool, units: str) -> None:
 def scenarios(
     file: str, practice: str | None, end: End | None, others: tuple[str, ...], as_json: bool, units: str
 ) -> None:
-    """Tell what to set under other loads, how far to turn from one to the other, and which spring does for all."""
+    """Say what to set under other loads, how far to turn from one to the other, and which spring does for all."""
     bike = _by(_bike(file), practice)
     more = []
     for other in others:

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     Bikes: TypeAlias = Bike | FrontEnd | RearEnd | Mapping[str, Bike | FrontEnd | RearEnd]
 
-# Told apart by colour-blind eyes and on grey paper: Okabe and Ito's palette, and dashes.
+# Distinct to colour-blind eyes and on grey paper: Okabe and Ito's palette, and dashes.
 _STYLES: list[dict[str, Any]] = [
     {"color": "#0072b2", "linestyle": "-"},
     {"color": "#d55e00", "linestyle": "--"},
@@ -100,7 +100,7 @@ def leverage_ratio(bikes: Bikes, end: str = "rear", *, ax: Axes | None = None) -
 def landing(motions: EndMotion | Mapping[str, EndMotion], *, ax: Axes | None = None) -> Axes:
     """Draw the travel of an end over time after a landing or a step, with its peak and where it bottoms.
 
-    The thin lines are full travel and, for each motion, the travel at rest. What such a simulation cannot tell is in
+    The thin lines are full travel and, for each motion, the travel at rest. What such a simulation cannot show is in
     `EndMotion.limits`; the picture says the most of it.
 
     Parameters
@@ -136,12 +136,12 @@ def landing(motions: EndMotion | Mapping[str, EndMotion], *, ax: Axes | None = N
         ax.annotate("at rest", (1, rest), (0, 2), color=colour, **_AT_RIGHT)
         peak, at = motion.peak_travel.m_as("mm"), motion.peak_travel_time.m_as("s")
         bottoming = motion.bottoming
-        told = f"{peak:.0f} mm" if bottoming is None else f"bottoms at {bottoming.speed.m_as('m/s'):.1f} m/s"
+        reported = f"{peak:.0f} mm" if bottoming is None else f"bottoms at {bottoming.speed.m_as('m/s'):.1f} m/s"
         ax.plot(at, peak, "o" if bottoming is None else "X", color=colour, markersize=7, zorder=3)
         # Peaks lie apart; those on the stop do not.
         up = 3 + 11 * index if bottoming else 4
         box = {"facecolor": "white", "edgecolor": "none", "pad": 0.6, "alpha": 0.85}
-        ax.annotate(told, (at, peak), (9, up), textcoords="offset points", color=colour, fontsize=9, bbox=box)
+        ax.annotate(reported, (at, peak), (9, up), textcoords="offset points", color=colour, fontsize=9, bbox=box)
     _plain(ax, "time (s)", "wheel travel (mm)", legend=any(named))
     ax.margins(y=0.12)
     ax.annotate(
@@ -191,12 +191,12 @@ def history(bike: Bike, end: str = "rear", *, axes: Sequence[Axes] | None = None
         raise TypeError(message)
     import matplotlib.pyplot as plt
 
-    told = bike.history()
-    if end not in told:
-        found = ", ".join(told) or "none"
+    reported = bike.history()
+    if end not in reported:
+        found = ", ".join(reported) or "none"
         message = f"end: found `{end}`, wanted an end with readings ({found})"
         raise BikeError(message)
-    points = json.loads(told[end].to_json())["points"]
+    points = json.loads(reported[end].to_json())["points"]
     if axes is None:
         axes = list(plt.subplots(3, 1, figsize=(6.4, 6.2), sharex=True, layout="constrained")[1])
     sets = [point for point in points if not point["is_change"]]

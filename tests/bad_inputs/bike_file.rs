@@ -3,7 +3,7 @@
 use wheelrate::Bike;
 use wheelrate::file::{check, check_json};
 
-use crate::sound::{SOUND, changed, one_fault, place, told};
+use crate::sound::{SOUND, changed, one_fault, place, reported};
 
 #[test]
 fn the_sound_bike_has_no_fault() {
@@ -58,7 +58,7 @@ fn bare_coordinates_without_a_unit() {
         .replace("axle = [-575, -165]", "axle = [\"-575 mm\", -165]");
     let faults = check(&text);
     assert_eq!(faults.len(), 7, "each bare coordinate: {faults:#?}");
-    told(&faults[2], Some(place(&text, "-165]")), "rear.linkage.points.axle[1]", &["`-165` has no unit"]);
+    reported(&faults[2], Some(place(&text, "-165]")), "rear.linkage.points.axle[1]", &["`-165` has no unit"]);
 }
 
 #[test]
@@ -217,7 +217,7 @@ fn readings_that_contradict_each_other() {
     let faults = check(&text);
     assert!(!faults.is_empty());
     for fault in &faults {
-        told(fault, Some(place(&text, "[[reading]]")), "reading[0]", &["bike"]);
+        reported(fault, Some(place(&text, "[[reading]]")), "reading[0]", &["bike"]);
     }
     assert!(
         faults.iter().any(|fault| fault.message.contains("longer than with the wheel off the ground")),
@@ -253,7 +253,7 @@ fn json_tells_places_too() {
     let faults = check_json(&text);
     let [fault] = faults.as_slice() else { panic!("{faults:#?}") };
     let (line, column) = place(&text, "\"stroke\": 90");
-    told(fault, Some((line, column + "\"stroke\": ".len())), "rear.shock.stroke", &["`90` has no unit"]);
+    reported(fault, Some((line, column + "\"stroke\": ".len())), "rear.shock.stroke", &["`90` has no unit"]);
 }
 
 #[test]
@@ -282,21 +282,21 @@ fn a_change_that_leads_nowhere_or_breaks_the_bike() {
         Err(wheelrate::Error::File(error)) => error.faults[0].clone(),
         other => panic!("a file error, found {other:?}"),
     };
-    told(
+    reported(
         &fault("front.fork.leg[7].spring.rate", "5 N/mm"),
         None,
         "front.fork.leg[7].spring.rate",
         &["nowhere at `[7]`"],
     );
-    told(&fault("rear.shock.spring.rat", "5 N/mm"), None, "rear.shock.spring.rat", &["did you mean `rate`?"]);
-    told(&fault("rear.shock.spring.rate", "5 mm"), None, "rear.shock.spring.rate", &["length, not a spring rate"]);
-    told(&fault("rear.shock..rate", "5 mm"), None, "", &["nowhere at `rear.shock..rate`", "keys joined by points"]);
+    reported(&fault("rear.shock.spring.rat", "5 N/mm"), None, "rear.shock.spring.rat", &["did you mean `rate`?"]);
+    reported(&fault("rear.shock.spring.rate", "5 mm"), None, "rear.shock.spring.rate", &["length, not a spring rate"]);
+    reported(&fault("rear.shock..rate", "5 mm"), None, "", &["nowhere at `rear.shock..rate`", "keys joined by points"]);
 }
 
 proptest::proptest! {
     #![proptest_config(proptest::prelude::ProptestConfig::with_cases(512))]
 
-    /// Any damage to a file is told or harmless; nothing panics, and a bike comes only out of a sound text.
+    /// Any damage to a file is reported or harmless; nothing panics, and a bike comes only out of a sound text.
     #[test]
     fn damaged_files_do_not_panic(at in 0..SOUND.len(), length in 0..40_usize, scrap in "[\\PC\n]{0,12}") {
         let start = (at..).find(|&byte| SOUND.is_char_boundary(byte)).unwrap_or(SOUND.len());

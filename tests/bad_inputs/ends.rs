@@ -5,7 +5,7 @@ use wheelrate::file::check;
 use wheelrate::units::Quantity;
 use wheelrate::wheel::Wheel;
 
-use crate::sound::{SOUND, changed, one_fault, place, told};
+use crate::sound::{SOUND, changed, one_fault, place, reported};
 
 #[test]
 fn uncertainty_of_the_geometry() {
@@ -24,7 +24,7 @@ fn linkage_that_does_not_reach() {
     let text = changed("length = \"398 mm\"", "length = \"698 mm\"");
     let faults = check(&text);
     let [fault] = faults.as_slice() else { panic!("{faults:#?}") };
-    told(fault, Some(place(&text, "\"698 mm\"")), "rear.shock.length", &["698", "mm"]);
+    reported(fault, Some(place(&text, "\"698 mm\"")), "rear.shock.length", &["698", "mm"]);
 }
 
 #[test]
@@ -44,8 +44,8 @@ fn bodies_and_points_that_do_not_match() {
     let text = changed("frame = [\"pivot\", \"top\"]", "frame = [\"pivot\", \"tip\"]");
     let faults = check(&text);
     let [point, body] = faults.as_slice() else { panic!("{faults:#?}") };
-    told(point, Some(place(&text, "[-100, 329]")), "rear.linkage.points.top", &["`top` is on no body"]);
-    told(
+    reported(point, Some(place(&text, "[-100, 329]")), "rear.linkage.points.top", &["`top` is on no body"]);
+    reported(
         body,
         Some(place(&text, "[\"pivot\", \"tip\"]")),
         "rear.linkage.bodies.frame",

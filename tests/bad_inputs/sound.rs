@@ -1,4 +1,4 @@
-//! A sound bike file to be damaged, and what a fault must tell.
+//! A sound bike file to be damaged, and what a fault must say.
 
 use wheelrate::error::Fault;
 use wheelrate::file::check;
@@ -66,11 +66,11 @@ pub(crate) fn place(text: &str, passage: &str) -> (usize, usize) {
 pub(crate) fn one_fault(text: &str, at: &str, key_path: &str, says: &[&str]) {
     let faults = check(text);
     let [fault] = faults.as_slice() else { panic!("one fault, found {faults:#?}") };
-    told(fault, Some(place(text, at)), key_path, says);
+    reported(fault, Some(place(text, at)), key_path, says);
 }
 
 #[track_caller]
-pub(crate) fn told(fault: &Fault, place: Option<(usize, usize)>, key_path: &str, says: &[&str]) {
+pub(crate) fn reported(fault: &Fault, place: Option<(usize, usize)>, key_path: &str, says: &[&str]) {
     assert_eq!(fault.key_path, key_path, "{fault}");
     assert_eq!(fault.line.zip(fault.column), place, "{fault}");
     for part in says {

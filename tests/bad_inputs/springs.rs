@@ -28,7 +28,7 @@ fn q<Q: Quantity>(si: f64) -> Q {
 fn ask(built: Result<impl AxialElement>) -> Result<(), TestCaseError> {
     let part = match built {
         Ok(part) => part,
-        Err(error) => return told(&error),
+        Err(error) => return reported(&error),
     };
     prop_assert!(!part.describe().is_empty());
     let full = part.full_stroke().unwrap_or(q(0.1));
@@ -44,7 +44,7 @@ fn ask(built: Result<impl AxialElement>) -> Result<(), TestCaseError> {
     Ok(())
 }
 
-fn told(error: &wheelrate::Error) -> Result<(), TestCaseError> {
+fn reported(error: &wheelrate::Error) -> Result<(), TestCaseError> {
     let message = error.to_string();
     prop_assert!(message.contains(": ") || message.contains("not"), "says nothing: {}", message);
     Ok(())
@@ -63,19 +63,19 @@ proptest! {
         ask((|| Ok(Spring::from(Nest::new(vec![nested(n[4], 0.0)?, nested(n[5], n[6])?])?)))())?;
         let rows: Vec<(Length, Force)> = n.chunks(2).map(|row| (q(row[0]), q(row[1]))).collect();
         ask(Table::new(rows).map(Spring::from))?;
-        if let Err(error) = Adjuster::new(Some(q(n[0])), Some(q(n[1])), Some(q(n[2]))) { told(&error)?; }
-        if let Err(error) = Stop::linear(q(n[0]), q(n[1])) { told(&error)?; }
-        if let Err(error) = SealFriction::new(q(n[0])) { told(&error)?; }
+        if let Err(error) = Adjuster::new(Some(q(n[0])), Some(q(n[1])), Some(q(n[2]))) { reported(&error)?; }
+        if let Err(error) = Stop::linear(q(n[0]), q(n[1])) { reported(&error)?; }
+        if let Err(error) = SealFriction::new(q(n[0])) { reported(&error)?; }
         match SpacerLengths::new(q(n[0]), q(n[1]), q(n[2]), q(n[3]), q(n[4])) {
             Ok(lengths) => prop_assert!(lengths.preload().si().is_finite() && lengths.cut_for(q(f64::NAN)).is_err()),
-            Err(error) => told(&error)?,
+            Err(error) => reported(&error)?,
         }
     }
 
     #[test]
     fn wires(n in prop::array::uniform8(number())) {
         let steel = Material::named("EN 10270-1").unwrap();
-        if let Err(error) = Material::new("own", q(n[0]), q(n[1]), q(n[2]), "none") { told(&error)?; }
+        if let Err(error) = Material::new("own", q(n[0]), q(n[1]), q(n[2]), "none") { reported(&error)?; }
         let geometry = CoilGeometry::new(q(n[0]), q(n[1]), n[2], CoilEnds::Closed, steel.clone());
         match geometry.and_then(|spring| spring.with_free_length(q(n[3]))) {
             Ok(spring) => {
@@ -84,13 +84,13 @@ proptest! {
                 prop_assert!(spring.shear_stress(force, StressFactor::Wahl).si().is_finite());
                 prop_assert!(spring.buckling_compression(Seating::Fixed).is_none_or(|length| length.si() > 0.0));
             }
-            Err(error) => told(&error)?,
+            Err(error) => reported(&error)?,
         }
         let reading = |value, uncertainty| Uncertain::<Length>::new(q(value), q(uncertainty));
         if let (Ok(wire), Ok(outside)) = (reading(n[0], n[1]), reading(n[2], n[3])) {
             match UnmarkedSpring::new(wire, outside, n[4], n[5], steel, n[6]).and_then(|spring| spring.rate()) {
                 Ok(rate) => prop_assert!(rate.value.si() > 0.0 && rate.standard_uncertainty.si().is_finite()),
-                Err(error) => told(&error)?,
+                Err(error) => reported(&error)?,
             }
         }
     }
@@ -102,14 +102,14 @@ proptest! {
         let conditions = match conditions {
             Ok(conditions) => conditions,
             Err(error) => {
-                told(&error)?;
+                reported(&error)?;
                 Conditions::sea_level()
             }
         };
         let exponents = match Exponents::new(n[5], n[3]).and_then(|both| both.with_fast_uncertainty(n[2])) {
             Ok(exponents) => exponents,
             Err(error) => {
-                told(&error)?;
+                reported(&error)?;
                 Exponents::FORK_AIR
             }
         };

@@ -109,15 +109,15 @@ fn a_rider_that_nobody_weighed() {
         let masses = Masses::new(named, unsprung, Some(Length::from_si(1.48))).unwrap();
         uncertainty.map_or(masses.clone(), |known| masses.with_uncertainty("rider", kg(known)).unwrap())
     };
-    let told = with(|parts| parts.masses = Some(masses(Some(5.0))));
-    let load = told.load(End::Rear, &Load::parse("bike + rider").unwrap()).unwrap();
+    let reported = with(|parts| parts.masses = Some(masses(Some(5.0))));
+    let load = reported.load(End::Rear, &Load::parse("bike + rider").unwrap()).unwrap();
     // Bike and unsprung mass on a scale of 0.5 kg, the rider to 5 kg.
     assert!((load.standard_uncertainty.si() / 9.80665 - (25.0 + 2.0 * 0.25_f64).sqrt()).abs() < 1e-9);
-    let advice = rear(&told);
+    let advice = rear(&reported);
     assert!(relative(advice.fit.rate) > relative(weighed.fit_end(End::Rear).unwrap().rate));
-    assert_eq!(Bike::from_toml(&told.to_toml()).unwrap(), told);
+    assert_eq!(Bike::from_toml(&reported.to_toml()).unwrap(), reported);
     // Then scales are what helps.
-    let plan = told.plan_end(End::Rear).unwrap();
+    let plan = reported.plan_end(End::Rear).unwrap();
     let names: Vec<String> = plan.steps.iter().map(|step| format!("{:?}", step.task)).collect();
     assert!(
         plan.worth != Worth::RepeatFirst && names.iter().any(|name| name.starts_with("Scale") || name == "Weigh"),

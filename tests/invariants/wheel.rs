@@ -232,7 +232,7 @@ fn a_fork_is_its_cosine() {
     }
 }
 
-/// A falling-rate end has several equilibria: the one from full extension is meant, the others are told.
+/// A falling-rate end has several equilibria: the one from full extension is meant, the others are reported.
 #[test]
 fn the_first_equilibrium_is_meant_and_the_others_are_told() {
     let at = |x: f64, z: f64| [x, z].map(|mm| Length::from_si(mm / 1000.0));

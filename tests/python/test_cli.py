@@ -179,9 +179,9 @@ def test_fit_and_advice_give_what_the_bike_gives(file):
         assert fits[end]["rate"]["value"] == pytest.approx(fit.rate.value.m_as("N/mm"), rel=1e-12)
         assert str(fit.rate) in run("fit", file, "--end", end).stdout
     advice = json.loads(run("advise", file, "--json").stdout)
-    for end, told in bike.advise().items():
-        assert advice[end]["verdict"] == told.verdict
-        assert told.headline().split()[0] in run("advise", file, "--end", end).stdout
+    for end, reported in bike.advise().items():
+        assert advice[end]["verdict"] == reported.verdict
+        assert reported.headline().split()[0] in run("advise", file, "--end", end).stdout
 
 
 def test_compare_tells_what_changed(file):

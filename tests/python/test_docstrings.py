@@ -9,7 +9,7 @@ import wheelrate as wr
 
 
 def is_own(name, value):
-    """Tell whether a member of one of the package's modules is public and its own."""
+    """Say whether a member of one of the package's modules is public and its own."""
     own = getattr(value, "__module__", "").startswith("wheelrate") and not isinstance(value, type(wr))
     return not name.startswith("_") and own and (inspect.isfunction(value) or inspect.isclass(value))
 
@@ -47,7 +47,7 @@ def test_there_are_examples():
 @pytest.mark.parametrize("name", EXAMPLES)
 def test_examples_run(name):
     test = doctest.DocTestParser().get_doctest(EXAMPLES[name], {}, name, None, 0)
-    told = []
+    reported = []
     runner = doctest.DocTestRunner(optionflags=doctest.NORMALIZE_WHITESPACE | doctest.ELLIPSIS)
-    runner.run(test, out=told.append)
-    assert runner.summarize(verbose=False).failed == 0, "".join(told)
+    runner.run(test, out=reported.append)
+    assert runner.summarize(verbose=False).failed == 0, "".join(reported)

@@ -48,10 +48,10 @@ def test_draws_a_landing_with_its_peak():
     ax = wr.plot.landing({"low": low, "high": high})
     curves = [line for line in ax.get_lines() if line.get_label() in ("low", "high")]
     np.testing.assert_array_equal(curves[0].get_ydata(), low.travel.m_as("mm"))
-    told = [text.get_text() for text in ax.texts]
-    assert f"{low.peak_travel.m_as('mm'):.0f} mm" in told
-    assert f"bottoms at {high.bottoming.speed.m_as('m/s'):.1f} m/s" in told
-    assert any("choose no clicks" in text for text in told)
+    reported = [text.get_text() for text in ax.texts]
+    assert f"{low.peak_travel.m_as('mm'):.0f} mm" in reported
+    assert f"bottoms at {high.bottoming.speed.m_as('m/s'):.1f} m/s" in reported
+    assert any("choose no clicks" in text for text in reported)
     assert wr.plot.landing(low, ax=ax) is ax
     mpl.pyplot.close(ax.figure)
 

@@ -37,7 +37,7 @@ def test_errors_made_are_the_uncertainty_told(rehearsal):
     low, high = stats.chi2.ppf([STRAY, 1 - STRAY], GARAGES) / GARAGES
     for one in quantities(rehearsal):
         ratio = (one.error / one.standard_uncertainty).m_as("") ** 2
-        # The root mean square told is itself 1 % off where uncertainties differ between garages.
+        # The root mean square stated is itself 1 % off where uncertainties differ between garages.
         assert low * 0.98 < ratio < high * 1.02
 
 
@@ -74,9 +74,9 @@ def test_more_repeats_are_worth_more(rehearsal):
 def test_the_shell_tells_the_same(tmp_path):
     file = tmp_path / "patrol.toml"
     file.write_text(wr.demo_file(), "utf-8")
-    told = CliRunner().invoke(main, ["rehearse", str(file), "--garages", "500", "--seed", "3", "--json"])
+    reported = CliRunner().invoke(main, ["rehearse", str(file), "--garages", "500", "--seed", "3", "--json"])
     found = wr.demo().rehearse("front", garages=500, seed=3)
-    data = json.loads(told.stdout)["front"]
+    data = json.loads(reported.stdout)["front"]
     assert data["quantities"]["preload"]["covered_95"] == found.preload.covered_95.m_as("")
     assert data["quantities"]["friction"]["error"] == pytest.approx(found.friction.error.m_as("N"), rel=1e-12)
     text = CliRunner().invoke(main, ["rehearse", str(file), "--garages", "500", "--end", "rear"])

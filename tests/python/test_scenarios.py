@@ -81,7 +81,7 @@ def test_the_uncertainty_of_turns_is_that_of_draws(bike):
     del keys["reading"]
     bare = wr.Bike.from_dict(keys)
     found = bare.study("rear").scenarios()
-    told = found.fitted.change("bike + rider", "with stretcher").preload.standard_uncertainty.m_as("mm")
+    reported = found.fitted.change("bike + rider", "with stretcher").preload.standard_uncertainty.m_as("mm")
     random = np.random.default_rng(5)
     changes = []
     for _ in range(DRAWS):
@@ -90,13 +90,13 @@ def test_the_uncertainty_of_turns_is_that_of_draws(bike):
         usual = (bike_mass + rider - unsprung) * GRAVITY
         loaded = usual + stretcher * GRAVITY
         changes.append(preload_for(bare.rear, factor, 106.0, loaded) - preload_for(bare.rear, factor, 102.0, usual))
-    assert told == pytest.approx(np.std(changes, ddof=1), rel=SPREAD)
+    assert reported == pytest.approx(np.std(changes, ddof=1), rel=SPREAD)
     # Far surer than either preload.
-    assert 2 * told < found.fitted.choices["with stretcher"].preload.standard_uncertainty.m_as("mm")
+    assert 2 * reported < found.fitted.choices["with stretcher"].preload.standard_uncertainty.m_as("mm")
 
 
 def test_the_turns_told_hold_over_simulated_garages(bike):
-    """Readings from a drawn truth: the turns told, less the true ones, in standard uncertainties."""
+    """Readings from a drawn truth: the turns stated, less the true ones, in standard uncertainties."""
     random = np.random.default_rng(11)
     plan = [(load, side) for load in ("bike", "bike + rider") for side in (1, -1) for _ in range(2)]
     keys = bike.to_dict()
@@ -113,10 +113,10 @@ def test_the_turns_told_hold_over_simulated_garages(bike):
             settled = "low" if side > 0 else "high"
             rows.append({"end": "rear", "load": load, "settled": settled, "distance": f"{distance:.6f} mm"})
         found = wr.Bike.from_dict({**keys, "reading": rows}).study("rear").scenarios()
-        told = found.fitted.change("bike + rider", "with stretcher").preload
+        reported = found.fitted.change("bike + rider", "with stretcher").preload
         usual, loaded = loads["bike + rider"], loads["bike + rider"] + stretcher * GRAVITY
         true = preload_for(bike.rear, factor, 106.0, loaded) - preload_for(bike.rear, factor, 102.0, usual)
-        misses.append((told.value.m_as("mm") - true) / told.standard_uncertainty.m_as("mm"))
+        misses.append((reported.value.m_as("mm") - true) / reported.standard_uncertainty.m_as("mm"))
     assert np.sqrt(np.mean(np.square(misses))) == pytest.approx(1.0, abs=CALIBRATION)
     assert abs(np.mean(misses)) < CALIBRATION
 

@@ -135,7 +135,7 @@ impl Bike {
             wanted.map(|(end, sag, target)| (BikePart::ScenarioTarget(row, end, sag), self.check_target(end, &target)));
         let together = End::BOTH.into_iter().map(|end| {
             let (own, usual) = (targets.at(end), self.parts.targets.at(end));
-            // What is wrong with the usual targets alone is told of them.
+            // What is wrong with the usual targets alone is said of them.
             if *own == Targets::default() || self.check_sags(end, usual, "").is_err() {
                 return Ok(());
             }
@@ -146,7 +146,7 @@ impl Bike {
         [named, loaded].into_iter().map(here).chain(wanted).chain(together.map(here)).collect()
     }
 
-    /// Both sags are aimed at within the travel, and the bike alone sinks less than with its rider. Told of what stands
+    /// Both sags are aimed at within the travel, and the bike alone sinks less than with its rider. Said of what stands
     /// under `at`.
     fn check_sags(&self, end: End, Targets { rider_sag, free_sag }: &Targets, at: &str) -> Result<()> {
         let shown = |target: &SagTarget| show(target.value, "mm", 1);
@@ -156,7 +156,7 @@ impl Bike {
         let mut travels = Vec::new();
         for (sag, target) in [("rider_sag", rider_sag), ("free_sag", free_sag)] {
             let Some(target) = target else { continue };
-            // A direction that the end does not have is told on its own.
+            // A direction that the end does not have is reported on its own.
             let Ok(conversion) = self.sag_conversion(end, target.direction) else { return Ok(()) };
             match conversion.travel(target.value) {
                 Ok(travel) => travels.push(travel),

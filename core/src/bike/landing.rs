@@ -35,14 +35,14 @@ use crate::units::{Force, Length, Mass, Quantity, Time, WheelRate, check};
 use crate::wheel::{FrontEnd, RearEnd, Wheel};
 use motion::{Ground, Model};
 
-/// What these simulations cannot tell.
+/// What these simulations cannot show.
 pub const LIMITS: [&str; 6] = [
     "Two straight lines are not a damper: real ones depend on position, temperature, cavitation and how fast the speed changes. Compare springs with it; choose no clicks by it.",
     "Each end is taken alone. A landing on one wheel first pitches the bike, and the other end gets the rest.",
     "The rider is a weight on the frame. Legs that bend take a good part of a hard landing.",
     "The tyre is one straight spring that touches at a point: no tread, no rim, no rolling over the edge.",
     "Gas works with its fast exponent throughout: a number between 1 and 1.4 that nobody measures, and too high once a second has passed.",
-    "What happens once an end is against its metal stop is told by speed and energy only; the force depends on how stiff the metal is.",
+    "What happens once an end is against its metal stop is described by speed and energy only; the force depends on how stiff the metal is.",
 ];
 
 /// Highest drop and step, and longest time, that are simulated.

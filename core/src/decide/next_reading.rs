@@ -5,11 +5,11 @@
 //! against before. Tasks are such as one person can carry out alone. What several readings of one task share (the ballast,
 //! weighed once; the zero that all travels of a table count from) is one more unknown while the task is worked out.
 //!
-//! While today's spring is in question the number that decides is how far its rate is from the one called for: sags tell it.
+//! While today's spring is in question the number that decides is how far its rate is from the one called for: sags show it.
 //! Which other spring to buy hangs on the rate called for alone, and that is a matter of scales and linkage.
 //!
 //! How well scales, caliper and press read, and how long a task takes, is common practice, no source. Fails where the
-//! readings turn out to say something else than the fit expects: then the fit itself tells.
+//! readings turn out to say something else than the fit expects: then the fit itself shows it.
 
 use nalgebra::{DMatrix, DVector};
 
@@ -107,7 +107,7 @@ pub struct NextReading {
     /// What to do.
     pub task: Task,
     /// Standard uncertainty of the number that decides, after it, as a share of what it is now; 1 where only the task
-    /// itself can tell.
+    /// itself can show.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub remaining: Share,
     /// Standard uncertainty of the rate called for, per spring, now and after it; `None` where no rate is called for.

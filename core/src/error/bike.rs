@@ -6,7 +6,7 @@ use super::UnitError;
 use super::nearest::did_you_mean;
 use crate::record::End;
 
-/// Head of what is told of a change that cannot be undone.
+/// Head of what is said of a change that cannot be undone.
 pub(crate) const UNDONE: &str = "with this change undone the bike is not sound: ";
 
 /// A bike that lacks something, whose parts contradict each other, or that cannot stand, settle or be simulated as stated.
@@ -242,7 +242,7 @@ pub enum BikeError {
     )]
     ShaftDrive,
     /// Chain squat without all that it follows from.
-    #[error("chain squat cannot be told: {}", reasons.join("; "))]
+    #[error("chain squat cannot be computed: {}", reasons.join("; "))]
     NoSquat {
         /// What is not known, each with its purpose.
         reasons: Vec<String>,

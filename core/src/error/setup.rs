@@ -11,7 +11,7 @@ use crate::record::End;
 pub enum SetupError {
     /// A parameter that no residual depends on.
     #[error(
-        "the least-squares equations are singular: a parameter does not show in any residual, or two cannot be told apart"
+        "the least-squares equations are singular: a parameter does not show in any residual, or two cannot be distinguished"
     )]
     Singular,
     /// The search ran out of steps.

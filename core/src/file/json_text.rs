@@ -26,7 +26,7 @@ fn byte_of(text: &str, error: &serde_json::Error) -> usize {
     line_start + error.column().saturating_sub(1)
 }
 
-/// The message without the place, which is told apart.
+/// The message without the place, which is kept apart.
 fn plain(error: &serde_json::Error) -> String {
     let message = error.to_string();
     message.split(" at line ").next().unwrap_or(&message).to_owned()
@@ -61,7 +61,7 @@ fn convert(raw: &RawValue, text: &str, depth: usize) -> Result<Node, Syntax> {
     Ok(Node { span: Some(start..start + source.len()), value })
 }
 
-/// The members of an object in order, repeats kept so that they can be told.
+/// The members of an object in order, repeats kept so that they can be reported.
 struct Entries<'a>(Vec<(String, &'a RawValue)>);
 
 impl<'de: 'a, 'a> Deserialize<'de> for Entries<'a> {

@@ -10,7 +10,7 @@
 //! each set's own. The drifts of one spring add up to nothing, so that the label speaks of their mean and equal readings
 //! give no drift. What two sets share cancels in their difference, `u²(Δ) = cᵀ Λ⁻¹ c`.
 //!
-//! The priors on drift are wide against what readings tell, so that they neither hide a change nor invent one. A change of
+//! The priors on drift are wide against what readings say, so that they neither hide a change nor invent one. A change of
 //! `Δ ± u` is as large by chance with the probability `2·Φ(−|Δ|/u)`.
 //!
 //! Fails where a set's own solution is far from linear over the spread of the others; see the fit.
@@ -26,7 +26,7 @@ use crate::record::End;
 use crate::units::{Force, Length, Quantity, Uncertain};
 
 /// Standard deviation of a drift of preload before it is read (m): several times what a settling coil loses, a few per cent
-/// of a deflection of a decimetre (common practice, no source). Readings tell it to about a millimetre.
+/// of a deflection of a decimetre (common practice, no source). Readings give it to about a millimetre.
 const PRELOAD_DRIFT: f64 = 10e-3;
 /// What the drifts of one spring add up to (m): nothing, against readings of millimetres.
 const NOTHING: f64 = 1e-6;

@@ -11,7 +11,7 @@
 //! covariance taken anew.
 //!
 //! Fails where the posterior is far from normal: a rate known to no better than a fifth and a load near a stop. Monte
-//! Carlo then tells.
+//! Carlo then shows it.
 
 mod problem;
 

@@ -1,4 +1,4 @@
-//! A rehearsal of the readings of one end: how well they would tell, and whether the intervals hold what they say.
+//! A rehearsal of the readings of one end: how much they would say, and whether the intervals hold what they say.
 //!
 //! Simulated garages: the true springs, loads, friction, tape and way to the shock are drawn from what is stated of them
 //! before anything is read, the stated readings are taken there with their errors, and fitted as real ones are. A label
@@ -29,7 +29,7 @@ use crate::parallel;
 use crate::record::{End, Load};
 use crate::units::{Force, Length, Quantity, Share, SpringRate};
 
-/// Fewest garages that tell 95 % from 90 %.
+/// Fewest garages that part 95 % from 90 %.
 const FEWEST: usize = 100;
 /// Most garages: a minute's work.
 const MOST: usize = 10_000_000;
@@ -47,7 +47,7 @@ pub struct Rehearsed<Q> {
     pub covered_95: Share,
     /// Mean error in standard uncertainties.
     pub bias: f64,
-    /// Root mean square of the standard uncertainties told: what the readings will be worth.
+    /// Root mean square of the standard uncertainties stated: what the readings will be worth.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub standard_uncertainty: Q,
     /// Root mean square of the errors made.
@@ -81,7 +81,7 @@ struct Tally {
     garages: usize,
     covered: usize,
     bias: f64,
-    told: f64,
+    reported: f64,
     made: f64,
 }
 
@@ -92,7 +92,7 @@ impl Tally {
         self.garages += 1;
         self.covered += usize::from(normalised.abs() <= COVERAGE_95);
         self.bias += normalised;
-        self.told += variance;
+        self.reported += variance;
         self.made += error * error;
     }
 
@@ -100,7 +100,7 @@ impl Tally {
         self.garages += other.garages;
         self.covered += other.covered;
         self.bias += other.bias;
-        self.told += other.told;
+        self.reported += other.reported;
         self.made += other.made;
     }
 
@@ -111,7 +111,7 @@ impl Tally {
             garages: self.garages,
             covered_95: Share::from_si(self.covered as f64 / count),
             bias: self.bias / count,
-            standard_uncertainty: Q::from_si(scale * (self.told / count).sqrt()),
+            standard_uncertainty: Q::from_si(scale * (self.reported / count).sqrt()),
             error: Q::from_si(scale * (self.made / count).sqrt()),
         }
     }
@@ -255,7 +255,7 @@ impl Bike {
 }
 
 impl Study {
-    /// How well the readings of the end would tell, over simulated garages: the loads, sides, repeats and tape are those of
+    /// How much the readings of the end would say, over simulated garages: the loads, sides, repeats and tape are those of
     /// the bike's own readings, what they show is drawn anew in each. The same seed gives the same garages.
     ///
     /// # Errors

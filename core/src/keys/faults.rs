@@ -73,10 +73,10 @@ impl Faults {
             .collect();
         let broken: HashSet<Option<usize>> =
             placed.iter().filter(|(of_value, _)| !of_value).map(|(_, fault)| fault.line).collect();
-        let mut told = HashSet::new();
+        let mut reported = HashSet::new();
         let counts = |(of_value, fault): &(bool, Fault)| match of_value {
             true => fault.line.is_none() || !broken.contains(&fault.line),
-            false => told.insert(fault.line),
+            false => reported.insert(fault.line),
         };
         placed.into_iter().filter(counts).map(|(_, fault)| fault).collect()
     }

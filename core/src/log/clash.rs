@@ -98,7 +98,7 @@ impl<'a> Touched<'a> {
     }
 }
 
-/// Changes of the same keys, of one day, whose order is not said; each told of the later row.
+/// Changes of the same keys, of one day, whose order is not said; each reported at the later row.
 fn unordered(changes: &[Change]) -> Vec<(usize, BikeError)> {
     let mut days: BTreeMap<Moment, Touched<'_>> = BTreeMap::new();
     let mut found = Vec::new();

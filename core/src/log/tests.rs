@@ -30,8 +30,8 @@ fn sets_are_split_by_day_and_by_what_touches_the_end() {
     let bike = bike.with_readings(rear("2026-06-05")).unwrap();
     let log = bike.log().unwrap();
     let sets = log.sets(End::Rear);
-    let told: Vec<(&str, usize)> = sets.iter().map(|set| (set.date.as_deref().unwrap(), set.changes)).collect();
-    assert_eq!(told, [("2026-05-31", 0), ("2026-05-31", 1), ("2026-06-05", 1)]);
+    let reported: Vec<(&str, usize)> = sets.iter().map(|set| (set.date.as_deref().unwrap(), set.changes)).collect();
+    assert_eq!(reported, [("2026-05-31", 0), ("2026-05-31", 1), ("2026-06-05", 1)]);
     assert_eq!(sets[0].readings, (5..15).collect::<Vec<_>>());
     assert_eq!(log.sets(End::Front).len(), 1);
     assert_eq!(log.newest(End::Rear), sets.last());
@@ -54,8 +54,8 @@ fn what_is_wrong_in_two_changes_is_told_of_both() {
     let text =
         dated("2026-05-31").to_toml() + &change("2026-06-14", "rear.shock.spring") + &change("2026-06-20", "bike");
     let faults = crate::file::check(&text);
-    let told: Vec<String> = faults.iter().map(|fault| fault.key_path.to_string()).collect();
-    assert_eq!(told, ["change[0].added", "change[1].added"], "{faults:?}");
+    let reported: Vec<String> = faults.iter().map(|fault| fault.key_path.to_string()).collect();
+    assert_eq!(reported, ["change[0].added", "change[1].added"], "{faults:?}");
     assert!(faults[0].message.starts_with("found `rear.shock.spring` twice"), "{faults:?}");
 }
 

@@ -49,7 +49,7 @@ fn sentence<Q: Quantity>(
     match shift.probability {
         p if p < BY_CHANCE => format!("{moved}: more than noise ({} by chance). {}.", odds(p), reason(grew)),
         p if p < PERHAPS => {
-            format!("{moved}: perhaps more than noise ({} by chance). Another set of readings would tell.", odds(p))
+            format!("{moved}: perhaps more than noise ({} by chance). Another set of readings would show.", odds(p))
         }
         p => format!("{what}: no change beyond noise ({before}, then {after}; as much in {} by chance).", percent(p)),
     }
@@ -71,20 +71,20 @@ impl Prediction {
     #[must_use]
     pub fn sentences(&self, units: UnitSystem) -> Vec<String> {
         let words = Words { units };
-        let mut told = Vec::new();
+        let mut reported = Vec::new();
         match (self.chi_square, self.cause) {
-            (None, _) => told.push(
+            (None, _) => reported.push(
                 "Nothing is read since. This is what the last readings before predict: read it again, and hold it against \
                  this."
                     .to_owned(),
             ),
-            (Some(chi), None) => told.push(format!(
+            (Some(chi), None) => reported.push(format!(
                 "The prediction held: over {} sags the readings lie χ² {:.1} from it, as much or more in {} by chance.",
                 chi.degrees,
                 chi.value,
                 percent(chi.probability)
             )),
-            (Some(chi), Some(cause)) => told.push(format!(
+            (Some(chi), Some(cause)) => reported.push(format!(
                 "The prediction did not hold: over {} sags χ² is {:.1}, {} by chance. {}",
                 chi.degrees,
                 chi.value,
@@ -92,8 +92,8 @@ impl Prediction {
                 cause.text(words)
             )),
         }
-        told.extend(self.targets.iter().filter_map(|outcome| outcome.text(words)));
-        told
+        reported.extend(self.targets.iter().filter_map(|outcome| outcome.text(words)));
+        reported
     }
 }
 
@@ -209,7 +209,7 @@ impl EndHistory {
         if same_day.count() > 1 { date } else { day }
     }
 
-    /// Is there more to tell than one set of readings?
+    /// Is there more to show than one set of readings?
     #[must_use]
     pub fn is_told(&self) -> bool {
         self.sets.len() > 1 || !self.changes.is_empty()

@@ -63,7 +63,7 @@ impl History {
 }
 
 /// Why the numbers of drifts are not quite those of the sets.
-const JOINT: &str = " What changed is told from all sets together, which share spring, label and loads: its numbers are surer \
+const JOINT: &str = " What changed is computed from all sets together, which share spring, label and loads: its numbers are surer \
                      than those of one set, and may differ a little from them.";
 
 impl EndHistory {

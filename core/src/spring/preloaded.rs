@@ -47,7 +47,7 @@ impl Preloaded {
     }
 
     /// The same place with an adjuster. The preload need not lie within its limits: a preload to be reached by a
-    /// longer spacer is asked about too. [`Adjuster::reaches`] tells.
+    /// longer spacer is asked about too. [`Adjuster::reaches`] says.
     #[must_use]
     pub fn with_adjuster(self, adjuster: Adjuster) -> Self {
         Self { adjuster: Some(adjuster), ..self }

@@ -111,7 +111,7 @@ impl UnmarkedSpring {
         }
     }
 
-    /// Those of some rates that the readings cannot tell from the spring's: within `coverage_factor` standard
+    /// Those of some rates that the readings cannot distinguish from the spring's: within `coverage_factor` standard
     /// uncertainties (2 for about 95 %).
     ///
     /// # Errors

@@ -1,5 +1,5 @@
 //! Checks at construction: every constructor of the library runs its inputs through one of these, so that a fault is
-//! told in the same words everywhere: the field, what was found, what would do.
+//! reported in the same words everywhere: the field, what was found, what would do.
 
 use super::text::ten_digits;
 use super::{Quantity, exact_text};

@@ -128,7 +128,7 @@ result_class! {
         settled_after: Option<Out<Time>> = |motion| motion.settled_after.map(Out);
         /// Where the energy went.
         energy: EnergyAccount = |motion| EnergyAccount(motion.energy);
-        /// What the simulation cannot tell, in sentences.
+        /// What the simulation cannot show, in sentences.
         limits: Vec<&'static str> = |_| LIMITS.to_vec();
     }
 }

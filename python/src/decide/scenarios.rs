@@ -148,7 +148,7 @@ impl EndScenarios {
         let advised = self.found.advised().and_then(|rate| self.found.spring(rate));
         advised.map(|spring| self.across(spring))
     }
-    /// The springs that do for all loads as well as the best, within what can be told; the best itself first.
+    /// The springs that do for all loads as well as the best, within what can be known; the best itself first.
     #[getter]
     fn ties(&self) -> Vec<SpringAcross> {
         self.found.ties().into_iter().map(|spring| self.across(spring)).collect()

@@ -285,7 +285,7 @@ impl UnmarkedSpring {
     fn rate(&self, py: Python<'_>) -> PyResult<Uncertain> {
         run(py, || self.0.rate()).map(Uncertain::from)
     }
-    /// Those of some rates that the readings cannot tell from the spring's.
+    /// Those of some rates that the readings cannot distinguish from the spring's.
     ///
     /// Parameters
     /// ----------

@@ -116,7 +116,7 @@ impl RearReaction {
                     let axle = rear.axle_point(travel)?.at;
                     Some(sprocket[0] - axle[0] <= front_radius.si() + rear_radius.si())
                 };
-                // The axle goes back or comes on by a few millimetres; both ends of travel tell whether it gets too near.
+                // The axle goes back or comes on by a few millimetres; both ends of travel show whether it gets too near.
                 if [0.0, rear.full()].into_iter().any(|travel| near(travel) == Some(true)) {
                     return Err(BikeError::Reaction {
                         found: "a chain whose sprockets overlap or lie the wrong way round",

@@ -81,9 +81,9 @@ fn what_cannot_be_set_is_said() {
     let sixty = found.spring(SpringRate::from_si(60e3)).unwrap();
     assert!(sixty.choices[0].limits.iter().all(|limit| !matches!(limit.kind, LimitKind::AdjusterEnds { .. })));
     assert!(matches!(sixty.choices[1].limits[0].kind, LimitKind::AdjusterEnds { .. }), "{sixty:?}");
-    let told = found.sentences(UnitSystem::Metric).join(" ");
-    assert!(told.contains("No spring on the list is likely to give both sags under every load"), "{told}");
-    assert!(told.contains("What keeps it from more there: adjuster ends at 10.5 mm (costs "), "{told}");
+    let reported = found.sentences(UnitSystem::Metric).join(" ");
+    assert!(reported.contains("No spring on the list is likely to give both sags under every load"), "{reported}");
+    assert!(reported.contains("What keeps it from more there: adjuster ends at 10.5 mm (costs "), "{reported}");
 }
 
 #[test]

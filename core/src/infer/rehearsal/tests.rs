@@ -27,7 +27,7 @@ fn assert_covered<Q: Quantity>(name: &str, found: &Rehearsed<Q>) {
     // Mean error of as many normal errors, and what the prior of the rate (normal for uniform) adds.
     assert!(found.bias.abs() < 4.0 / (GARAGES as f64).sqrt() + 0.05, "{name}: {}", found.bias);
     let ratio = found.error.si() / found.standard_uncertainty.si();
-    assert!((ratio - 1.0).abs() < 0.06, "{name}: made {ratio} times what was told");
+    assert!((ratio - 1.0).abs() < 0.06, "{name}: made {ratio} times what was stated");
 }
 
 fn assert_all_covered(rehearsal: &Rehearsal) {

@@ -87,12 +87,12 @@ impl Bike {
 
     fn fit_only(&self, fit: &Fit, advice: Option<&Decision>, units: UnitSystem) -> Result<SheetEnd> {
         let unread = fit.findings.contains(&Finding::NoReadings) && self.readings_of(fit.end).next().is_some();
-        let told = |finding: &&Finding| !unread || **finding != Finding::NoReadings;
+        let reported = |finding: &&Finding| !unread || **finding != Finding::NoReadings;
         let unread = unread.then(|| SheetFinding {
             severity: Severity::Warning,
             text: "Nothing is read at this end since it was changed: every number here comes from labels.".to_owned(),
         });
-        let findings = fit.findings.iter().filter(told);
+        let findings = fit.findings.iter().filter(reported);
         let findings = findings.map(|finding| SheetFinding { severity: finding.severity(), text: finding.text(units) });
         Ok(SheetEnd {
             end: fit.end,
@@ -236,7 +236,7 @@ impl Bike {
 fn notes() -> Vec<String> {
     [
         "A number after ± is a standard uncertainty: twice it covers about 95 in 100.",
-        "Sag is told where the spring force equals the load, in the middle of the friction band.",
+        "Sag is meant where the spring force equals the load, in the middle of the friction band.",
         "Force, energy and drop height are those of a fast stroke from the rider sag, the gas by its fast exponent and with the \
          uncertainty of that; damping is not in them.",
         "Turns and preload count on the scale of the preload stated in the file.",

@@ -11,7 +11,7 @@ pub fn cautions() -> Vec<String> {
          travel and full steering lock.",
         "A new spring must be able to compress by its preload and the full stroke without going solid.",
         "Tighten every fastener to the maker's torque, then check it again after the first ride.",
-        "Read the sags again after the change: they should land where this sheet says, within twice the ± told.",
+        "Read the sags again after the change: they should land where this sheet says, within twice the ± shown.",
         "Ride gently at first, on ground you know, and change one thing at a time.",
     ]
     .map(str::to_owned)

@@ -28,7 +28,7 @@ const SQUAT_WORTH: &str = "Above 100 % anti-squat, drive lifts the rear; below, 
 pub struct Geometry {
     /// One row per measure, one column per state; `None` when the bike cannot be stood on its wheels.
     pub table: Option<Table>,
-    /// What drive does to the rear at rider sag; empty where it cannot be told.
+    /// What drive does to the rear at rider sag; empty where it cannot be computed.
     pub drive: Vec<Line>,
     /// What is missing and why, how the numbers are meant, what they are worth.
     pub notes: Vec<String>,

@@ -72,7 +72,7 @@ pub(crate) fn scenarios(found: &EndScenarios, units: UnitSystem) -> SheetScenari
     }
 }
 
-/// With more loads than this the change from the one above is told beside that from the usual one.
+/// With more loads than this the change from the one above is shown beside that from the usual one.
 const FEW: usize = 2;
 
 fn table(columns: Vec<&str>, rows: Vec<Vec<Entry>>) -> Table {
@@ -80,7 +80,7 @@ fn table(columns: Vec<&str>, rows: Vec<Vec<Entry>>) -> Table {
 }
 
 /// Today's spring; the one advised for the usual load; and the one that does for every load best, where neither does as
-/// well. The last is the one that turning is told of.
+/// well. The last is the one that turning is said of.
 fn shown(found: &EndScenarios) -> Vec<&SpringAcross> {
     let advised = found.advised().and_then(|rate| found.spring(rate)).or(found.springs.first());
     let mut shown: Vec<&SpringAcross> = found.fitted().into_iter().collect();
@@ -156,7 +156,7 @@ impl EndScenarios {
     pub fn sentences(&self, units: UnitSystem) -> Vec<String> {
         let words = Words { units };
         let each = if self.legs > 1 { " in each leg" } else { "" };
-        let mut told = Vec::new();
+        let mut reported = Vec::new();
         if let Some(best) = self.springs.first() {
             let weakest = best.weakest().and_then(|(place, share)| Some((self.loads.get(place)?, share)));
             let weakest = weakest.map(|(load, share)| {
@@ -164,7 +164,7 @@ impl EndScenarios {
             });
             let ties: Vec<String> = self.ties().iter().skip(1).map(|spring| words.rate(spring.rate)).collect();
             let (rate, probability) = (words.rate(best.rate), percent(best.probability.si()));
-            told.push(if !self.one_does() {
+            reported.push(if !self.one_does() {
                 format!(
                     "No spring on the list is likely to give both sags under every load, whatever the collar. {rate}{each} \
                      comes nearest, with {probability}.{}",
@@ -185,9 +185,9 @@ impl EndScenarios {
         }
         let spring = shown(self).into_iter().last();
         for (place, load) in self.loads.iter().enumerate().skip(1) {
-            told.extend(spring.and_then(|spring| self.turning(words, spring, place, load)));
+            reported.extend(spring.and_then(|spring| self.turning(words, spring, place, load)));
         }
-        told
+        reported
     }
 
     fn turning(&self, words: Words, spring: &SpringAcross, place: usize, load: &ScenarioLoad) -> Option<String> {
