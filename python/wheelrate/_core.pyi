@@ -10,7 +10,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "Action", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -450,7 +450,8 @@ class Bike:
         """
     def fit(self, /) -> dict[str, Fit]:
         """
-        What the readings say of each end that the bike has: rate, preload and friction, with uncertainty.
+        What the readings say of each end: rate, preload and friction, with uncertainty. An end whose readings are refused is
+        left out, and `fit_end` says why; it is an error only where every end is.
 
         Returns
         -------
@@ -810,6 +811,18 @@ class Bike:
         26.5 degree 113.0 millimeter 1480.0 millimeter
         26.0 degree 108.0 millimeter 1469.0 millimeter
         28.5 degree 124.0 millimeter 1473.0 millimeter
+        """
+    def study(self, /, end: End, *, doubting: bool = False) -> Study:
+        """
+        One end studied: what its newest readings and its labels say, solved once.
+
+        Parameters
+        ----------
+        end : {"front", "rear"}
+            Which end.
+        doubting : bool
+            Doubt what is stated: gross errors of a reading, a place or a label, uneven friction, a guessed unsprung mass, a
+            rider on the day. What the answer hangs on besides is in ``fit().conditions``.
         """
     @property
     def targets(self, /) -> dict[str, Targets]:
@@ -2235,6 +2248,12 @@ class Fit:
     def chi_square(self, /) -> tuple[float, int, float]:
         """
         Agreement of readings and labels: χ², its degrees of freedom, and the probability of as much or more by chance.
+        """
+    @property
+    def conditions(self, /) -> list[str]:
+        """
+        On what all this hangs and the readings cannot decide, as sentences: a lone extended reading, a reading that is
+        grossly off, a label that the springs do not keep.
         """
     @property
     def correlation(self, /) -> Numbers:
@@ -6424,6 +6443,101 @@ class Stop:
     def spring(self, /) -> Spring:
         """
         The spring.
+        """
+
+@final
+class Study:
+    """
+    One end of a bike, solved once: fit, advice, plan, scenarios, Monte Carlo and rehearsal hang on it.
+
+    Made by `Bike.study`.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[Any]]: ...
+    def __repr__(self, /) -> str: ...
+    def advise(self, /) -> Decision:
+        """
+        Advice: every spring on sale weighed, and what to do.
+        """
+    def as_stated(self, /) -> Study:
+        """
+        The same end with everything taken as stated: no gross errors, friction alike everywhere, masses as weighed.
+        """
+    @property
+    def bike(self, /) -> Bike:
+        """
+        The bike that is studied.
+        """
+    def carried(self, /, changed: Bike) -> Study:
+        """
+        What was found here, on a changed bike: as far as the change left it alone, with nothing read there.
+
+        Parameters
+        ----------
+        changed : Bike
+            The bike after the change.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> turned = bike.with_change("rear.shock.spring.preload", "17 mm")
+        >>> carried = bike.study("rear").carried(turned)
+        >>> carried.fit().rate == bike.fit_end("rear").rate
+        True
+        """
+    @property
+    def end(self, /) -> str:
+        """
+        Which end.
+        """
+    def fit(self, /) -> Fit:
+        """
+        What the readings say: rate, preload and friction, with uncertainty.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> rear = wr.demo().study("rear")
+        >>> rear.fit() == rear.advise().fit
+        True
+        """
+    def monte_carlo(self, /, draws: SupportsIndex = 10000, seed: SupportsIndex = 0) -> MonteCarlo:
+        """
+        The fit by Monte Carlo, to check its standard uncertainties where they are large. The same seed gives the same draws.
+
+        Parameters
+        ----------
+        draws : int
+            From 200 to 5,000,000.
+        seed : int
+            Start of the random numbers.
+        """
+    def plan(self, /) -> Plan:
+        """
+        What to measure next, as a plan for one person alone.
+        """
+    def rehearse(self, /, garages: SupportsIndex = 10000, seed: SupportsIndex = 0) -> Rehearsal:
+        """
+        How well the readings would do, over simulated garages. The same seed gives the same garages.
+
+        Parameters
+        ----------
+        garages : int
+            From 100 to 10,000,000.
+        seed : int
+            Start of the random numbers.
+        """
+    def scenarios(self, /) -> EndScenarios:
+        """
+        The end under the usual load and those of the scenarios.
+        """
+    @property
+    def source(self, /) -> Study | None:
+        """
+        The study that this one was carried from; None where it was solved from its own readings and labels.
         """
 
 @final

@@ -43,7 +43,7 @@ def made():
     rear, linkage = bike.rear, bike.rear.linkage
     fork = bike.front.fork
     yield from (maker() for maker in MAKERS.values())
-    yield from bike.fit().values()
+    yield from (bike.study("rear"), *bike.fit().values())
     yield from bike.advise().values()
     yield from bike.plan().values()
     parts = ("masses", "front", "rear", "wheels", "measuring", "targets", "on_sale")
