@@ -14,4 +14,5 @@ mod little_known;
 mod misspecified;
 mod pivots;
 mod probability;
+mod verdicts;
 mod wheel;

@@ -297,7 +297,7 @@ fn a_part_of_ones_own_is_not_written_into_a_file() {
     // The file that is written says it in the part's place, so that nobody reads another bike from it.
     let again = Bike::from_toml(&shock.to_toml()).unwrap_err();
     let Error::File(faults) = &again else { panic!("{again}") };
-    assert_eq!(faults.faults[0].key_path, "rear.shock");
+    assert_eq!(faults.faults[0].key_path, "rear.shock.elements");
     assert!(faults.faults[0].found.contains("rubber bump stop is of your own"), "{again}");
 }
 
@@ -344,7 +344,7 @@ fn an_end_or_an_element_that_does_not_hold_together_is_refused() {
     let parts = ShockParts::new().with_element(short);
     let error = Shock::new(mm(468.7), mm(118.0), parts, 1).unwrap_err();
     let Error::Spring(SpringError::Order { field, wanted, .. }) = error else { panic!("{error}") };
-    assert_eq!((field.as_str(), wanted), ("shock: full_stroke of rubber bump stop", "not less"));
+    assert_eq!((field.as_str(), wanted), ("elements: full_stroke of rubber bump stop", "not less"));
     // A spring's force starts at zero: a stop that touches late is no spring.
     let late = OwnSpring::new(Rubber::new(mm(118.0), mm(20.0), Force::from_si(6e3))).unwrap_err();
     assert!(late.to_string().contains("the rate is not above zero"), "{late}");
