@@ -6483,7 +6483,7 @@ class Study:
         --------
         >>> import wheelrate as wr
         >>> bike = wr.demo()
-        >>> turned = bike.with_change("rear.shock.spring.preload", "17 mm")
+        >>> turned = bike.correct({"rear.shock.spring.preload": "17 mm"})
         >>> carried = bike.study("rear").carried(turned)
         >>> carried.fit().rate == bike.fit_end("rear").rate
         True

@@ -188,8 +188,8 @@ impl Bike {
     /// use wheelrate::{Bike, demo::PATROL, record::End};
     /// let bike = Bike::from_toml(PATROL)?;
     /// let rear = bike.advise_scenarios_end(End::Rear)?;
-    /// let now = rear.fitted().and_then(|spring| spring.change(0, 1)).and_then(|change| change.turns);
-    /// assert!(now.is_some_and(|turns| turns.value > 0.0), "more load, more preload");
+    /// let best = rear.springs.first().and_then(|spring| spring.change(0, 1)).and_then(|change| change.turns);
+    /// assert!(best.is_some_and(|turns| turns.value > 0.0), "more load, more preload");
     /// # Ok::<(), wheelrate::Error>(())
     /// ```
     ///
