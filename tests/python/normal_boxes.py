@@ -1,8 +1,8 @@
 """Probabilities of boxes of two and three standard normal quantities, to 17 digits by mpmath.
 
 The Rust tests hold the library to `tests/reference/normal/boxes.txt`, which is what this prints (one minute). The
-library integrates two over the correlation and three over one of the quantities; here it is the other way round, so that
-table and library share no formula but the normal density.
+library integrates two over the correlation and three over one of the quantities; here it is the other way round, so
+that table and library share no formula but the normal density.
 """
 
 import sys

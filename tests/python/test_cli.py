@@ -257,5 +257,6 @@ def test_a_spring_kept_is_not_told_to_be_set():
     bike = bike.correct({"targets.rear.free_sag": {"from": "5 mm", "to": "60 mm"}})
     assert bike.advise()["rear"].verdict == "keep"
     card = bike.sheet().to_html().split('<p class="over">rear</p>')[1].split("</article>")[0]
-    assert "preload for the exact aim" in card
-    assert "preload to set" not in card
+    assert "<dt>best preload</dt>" in card
+    assert "<dt>preload</dt>" not in card
+    assert "<dt>rider sag then</dt>" not in card

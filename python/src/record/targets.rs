@@ -32,7 +32,7 @@ value_class! {
     /// --------
     /// >>> import wheelrate as wr
     /// >>> target = wr.SagTarget("102 mm", tolerance="4 mm")
-    /// >>> print(*target.range)
+    /// >>> print(*(bound.round(6) for bound in target.range))
     /// 98.0 millimeter 106.0 millimeter
     /// >>> print(wr.SagTarget(range=("25 mm", "40 mm")).value)
     /// 32.5 millimeter
