@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from functools import cache
 from html import escape
 from typing import Any
@@ -50,6 +51,8 @@ def _marked(sentence: str) -> Any:
     """Set what stands between backticks as code."""
     import markupsafe
 
+    # No line ends between a number, its ± and its unit.
+    sentence = re.sub(r"(?<=\d) (?=±|%|[a-zA-Z]+(?:/[a-zA-Z]+)?\b)|(?<=±) ", "\u00a0", sentence)
     parts = sentence.split("`")
     whole = "".join(f"<code>{escape(part)}</code>" if at % 2 else escape(part) for at, part in enumerate(parts))
     return markupsafe.Markup(whole)

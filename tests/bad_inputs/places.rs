@@ -119,3 +119,11 @@ fn the_cost_of_a_check_grows_with_the_text_and_no_faster() {
     let growth = seconds(&large) / seconds(&small);
     assert!(growth < (GROWTH * GROWTH) as f64 / 2.0, "{growth:.1} times as long");
 }
+
+#[test]
+fn in_prices() {
+    let text = |spring: &str| format!("{SOUND}\n[prices]\nspring = {spring}\n");
+    assert_eq!(check(&text("\"25 %\"")), Vec::new());
+    one_fault(&text("\"1000 %\""), "\"1000 %\"", "prices.spring", &["1000 %"]);
+    one_fault(&text("10"), "10\n", "prices.spring", &["has no unit"]);
+}

@@ -114,7 +114,7 @@ def test_the_sheet_tells_the_history(bike, changed):
     page = changed.sheet().to_html()
     assert "Readings in time" in page
     assert 'class="change"' in page
-    assert "was 52 N/mm" in page
+    assert "was 52\u00a0N/mm" in page
     assert "Nothing is read at this end since it was changed" in changed.sheet().to_text()
     assert "<iframe" in bike.history_end("rear")._repr_html_()
 

@@ -3,6 +3,7 @@
 use proptest::prelude::*;
 use wheelrate::Bike;
 use wheelrate::demo::PATROL;
+use wheelrate::units::Quantity;
 
 use crate::bikes::bike;
 
@@ -36,6 +37,18 @@ fn a_change_and_back_is_no_change() {
         assert_ne!(changed, bike, "{path}");
         assert_eq!(changed.correct(&[(path, was)]).unwrap(), bike, "{path}");
     }
+}
+
+#[test]
+fn prices_are_kept() {
+    let bike = Bike::from_toml(PATROL).unwrap();
+    let dear = bike.correct(&[("prices.spring", "25 %")]).unwrap();
+    assert!((dear.prices().spring.si() - 0.25).abs() < 1e-12);
+    assert_eq!(dear.prices().collar, bike.prices().collar);
+    assert_eq!(Bike::from_toml(&dear.to_toml()).unwrap(), dear);
+    assert_eq!(Bike::from_json(&dear.to_json()).unwrap(), dear);
+    // What is usual is not written.
+    assert!(!bike.to_toml().contains("prices"), "{}", bike.to_toml());
 }
 
 #[test]

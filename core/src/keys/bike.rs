@@ -9,7 +9,7 @@ use super::said::{MeasuringEndsKeys, PriorEndsKeys, ScenarioKeys, TargetsKeys, s
 use crate::bike::{Bike, BikePart, BikeParts, Contradictions};
 use crate::error::Error;
 use crate::mass::Masses;
-use crate::record::{Change, CommonPractice, End, Ends, Load, OnSale, Practice, Reading, Scenario, Wheels};
+use crate::record::{Change, CommonPractice, End, Ends, Load, OnSale, Practice, Prices, Reading, Scenario, Wheels};
 use crate::value::{Entry, Value};
 use crate::wheel::{FrontEnd, OwnEnd, RearEnd};
 
@@ -38,11 +38,13 @@ table! {
         }, "The same bike under other loads, one a row.";
         on_sale: Option<OnSale> = |bike| Some(bike.on_sale().clone()).filter(|sale| *sale != OnSale::default()),
             "Spring rates that can be bought.";
+        prices: Option<Prices> = |bike| Some(bike.prices()).filter(|prices| *prices != Prices::default()),
+            "What each action costs, where it is not what is usual.";
         reading: Option<Vec<Reading>> = |bike| some(bike.readings()), "Readings, one a row.";
         change: Option<Vec<Change>> = |bike| some(bike.changes()), "What was done to the bike, one change a row.";
     }
     kept own: OwnEnds = |bike| OwnEnds(bike.parts().own.clone());
-    make |keys, before, at| bike(keys, before, at)
+    make |keys, _, at| bike(keys, at)
 }
 
 /// Ends of somebody's own, which stand in the place of the others.
@@ -100,7 +102,7 @@ impl AllTargetsKeys {
     }
 }
 
-fn bike(keys: BikeKeys, before: Option<&Bike>, at: &At<'_>) -> Result<Bike, Stop> {
+fn bike(keys: BikeKeys, at: &At<'_>) -> Result<Bike, Stop> {
     let measuring = keys.measuring.map(MeasuringEndsKeys::ends).unwrap_or_default();
     let wanted = keys.targets;
     let ends =
@@ -131,8 +133,7 @@ fn bike(keys: BikeKeys, before: Option<&Bike>, at: &At<'_>) -> Result<Bike, Stop
         readings: keys.reading.unwrap_or_default(),
         changes: keys.change.unwrap_or_default(),
         own: keys.own.0,
-        // No key says them; an edit leaves them as they were.
-        prices: before.map_or(usual.prices, |bike| bike.parts().prices.clone()),
+        prices: keys.prices.unwrap_or_default(),
     };
     Bike::assemble(parts).map_err(|found| contradictions(at, found))
 }

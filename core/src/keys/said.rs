@@ -5,8 +5,8 @@ use super::item::words;
 use super::place::{Place, Stop};
 use super::plain::{Day, DayOfChange};
 use crate::record::{
-    Change, Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Scenario, Settled, SpringPrior,
-    Targets, WheelAndTyre, Wheels,
+    Change, Direction, End, Ends, Load, Measuring, OnSale, Prices, Range, Reading, SagTarget, Scenario, Settled,
+    SpringPrior, Targets, WheelAndTyre, Wheels,
 };
 use crate::units::{Length, Quantity, Share, SpringRate, WheelRate, check};
 use crate::value::{Node, Value};
@@ -292,6 +292,21 @@ table! {
         let front = rates("front", keys.front.unwrap_or_default());
         let rear = rates("rear", keys.rear.unwrap_or_default());
         Ok(OnSale::new(front?, rear?))
+    }
+}
+
+table! {
+    "What an action costs, as chance that both sags land: whoever has the spring on the shelf says less.",
+    PricesKeys for Prices,
+    {
+        collar: Option<Share> = |prices| Some(prices.collar), "Turning the collar; 2 % unless stated.";
+        spring: Option<Share> = |prices| Some(prices.spring), "Buying and fitting another spring; 10 % unless stated.";
+        measuring: Option<Share> = |prices| Some(prices.measuring), "An evening of measuring; 5 % unless stated.";
+    }
+    make |keys, _, at| {
+        let usual = Prices::default();
+        let [collar, spring] = [keys.collar.unwrap_or(usual.collar), keys.spring.unwrap_or(usual.spring)];
+        at.take(Prices::new(collar, spring, keys.measuring.unwrap_or(usual.measuring)))
     }
 }
 
