@@ -19,7 +19,7 @@ use wheelrate::units::{Length, Quantity, SpringRate, UnitSystem};
 use crate::calibration::{Dice, Fitted, Garage, linkages};
 
 /// Garages of a run in `make test`: two ends each.
-const GARAGES: usize = 40;
+const GARAGES: usize = 16;
 /// Errors of a label and of a reading that chances are averaged over: middles of as many equal shares.
 const SHARES: usize = 6;
 /// Settings tried by whoever knows the truth.
