@@ -19,21 +19,30 @@ impl<T: Item + Clone> Item for Vec<T> {
     }
 
     fn write(&self) -> Value {
-        self.iter().map(Item::write).collect()
+        write_rows(self)
     }
 
     fn get(&self, steps: &[Step]) -> Option<Value> {
-        match steps {
-            [] => Some(self.write()),
-            [Step::Row(row), rest @ ..] => <[T]>::get(self, *row)?.get(rest),
-            _ => None,
-        }
+        get_row(self, steps)
     }
 
     fn edited(&self, sets: &[Set<'_>], at: &Place<'_>) -> Result<Self, Stop> {
         let mut items = self.clone();
         edit_rows(&mut items, sets, at)?;
         Ok(items)
+    }
+}
+
+fn write_rows<T: Item>(items: &[T]) -> Value {
+    items.iter().map(Item::write).collect()
+}
+
+/// The value at some steps into rows; the whole list where there are none.
+fn get_row<T: Item>(items: &[T], steps: &[Step]) -> Option<Value> {
+    match steps {
+        [] => Some(write_rows(items)),
+        [Step::Row(row), rest @ ..] => items.get(*row)?.get(rest),
+        _ => None,
     }
 }
 
@@ -77,15 +86,11 @@ impl<T: Item + Clone> Item for [T; 2] {
     }
 
     fn write(&self) -> Value {
-        self.iter().map(Item::write).collect()
+        write_rows(self)
     }
 
     fn get(&self, steps: &[Step]) -> Option<Value> {
-        match steps {
-            [] => Some(self.write()),
-            [Step::Row(row), rest @ ..] => <[T]>::get(self, *row)?.get(rest),
-            _ => None,
-        }
+        get_row(self, steps)
     }
 
     fn edited(&self, sets: &[Set<'_>], at: &Place<'_>) -> Result<Self, Stop> {
