@@ -3,7 +3,7 @@
 use crate::infer::finding::Severity;
 use crate::report::sheet::{Line, Sheet, SheetEnd, Table};
 #[cfg(feature = "serde")]
-use crate::units::UnitSystem;
+use crate::units::{UnitSystem, kind};
 #[cfg(feature = "serde")]
 use {crate::history::History, crate::report::HistoryPage};
 
@@ -146,7 +146,7 @@ impl Page {
         for item in items {
             let mut line = mark.to_owned();
             let mut fresh = true;
-            for word in item.split_whitespace() {
+            for word in unbroken(item) {
                 if !fresh && line.chars().count() + 1 + word.chars().count() > self.width {
                     self.line(&line);
                     line.clone_from(&indent);
@@ -155,7 +155,7 @@ impl Page {
                 if !fresh {
                     line.push(' ');
                 }
-                line.push_str(word);
+                line.push_str(&word);
                 fresh = false;
             }
             self.line(&line);
@@ -226,4 +226,37 @@ impl Column {
 
 fn pad(text: &str, width: usize) -> String {
     " ".repeat(width.saturating_sub(text.chars().count()))
+}
+
+/// The words of a sentence, a number in one piece with its ± and its unit.
+fn unbroken(sentence: &str) -> Vec<String> {
+    let mut pieces: Vec<String> = Vec::new();
+    for word in sentence.split_whitespace() {
+        match pieces.last_mut().filter(|piece| belongs(piece, word)) {
+            Some(piece) => {
+                piece.push(' ');
+                piece.push_str(word);
+            }
+            None => pieces.push(word.to_owned()),
+        }
+    }
+    pieces
+}
+
+/// Does a word belong to the number before it?
+fn belongs(before: &str, word: &str) -> bool {
+    let bare = word.trim_end_matches([',', '.', ';', ':', ')']);
+    let unit = || word.starts_with('±') || kind::ALL.iter().any(|kind| kind.unit(bare).is_some());
+    before.ends_with('±') || (before.ends_with(|last: char| last.is_ascii_digit()) && unit())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::unbroken;
+
+    #[test]
+    fn a_number_stays_with_its_uncertainty_and_unit() {
+        let pieces = unbroken("at 24.2 ± 1.2 mm (25.0 to 40.0 mm wanted), 84 % of 4 legs");
+        assert_eq!(pieces, ["at", "24.2 ± 1.2 mm", "(25.0", "to", "40.0 mm", "wanted),", "84 %", "of", "4", "legs"]);
+    }
 }
