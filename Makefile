@@ -7,7 +7,7 @@ PINS := python/requirements-dev.txt
 MATURIN = VIRTUAL_ENV=$(VENV) PIP_CONSTRAINT=$(abspath $(PINS)) $(BIN)/maturin
 SOURCES := Cargo.toml Cargo.lock $(shell find core python -name '*.rs' -o -name '*.toml' -o -name '*.j2')
 
-.PHONY: demo test test-rust test-python test-packages bench docs lint stubs notebooks picture calibration clean
+.PHONY: demo test explore test-rust test-python test-packages bench docs lint stubs notebooks picture calibration clean
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed  ## the shipped bike: the sheet in the terminal, and out/patrol.html
@@ -16,13 +16,17 @@ demo: $(VENV)/installed  ## the shipped bike: the sheet in the terminal, and out
 
 test: test-rust test-python
 
+# The same bikes are drawn in every run, so that a red test is red again; `make explore` draws others.
 test-rust:
-	cargo test --workspace --exclude wheelrate-python
+	PROPTEST_RNG_SEED=20261125 cargo test --workspace --exclude wheelrate-python
 	cargo check --package wheelrate --no-default-features
 
 test-python: $(VENV)/installed $(VENV)/developing
 	$(BIN)/python -m pytest tests/python
 	cd python && MYPYPATH=. $(BIN)/python -m mypy.stubtest wheelrate._core
+
+explore:  ## the properties over many more bikes, drawn anew in each run
+	PROPTEST_CASES=5000 cargo test --release --package wheelrate --package wheelrate-tests
 
 test-packages: $(VENV)/maturin  ## wheel and source package, each installed into a virtual environment of its own
 	rm -rf out/packages

@@ -135,17 +135,46 @@ impl Expansion {
         let longest = self.full / 4.0;
         let mut travel = guess;
         let mut state = self.wheel_force(end, travel, factor, preload);
+        let mut bracket = Bracket::open();
         for _ in 0..MOST_STEPS {
             let step = ((force - state.force) / state.rate).clamp(-longest, longest);
-            travel += step;
             if step.abs() < SHORT {
                 // The next Newton step would be of the square of this one.
+                travel += step;
                 state.force += state.rate * step;
                 break;
             }
+            travel = bracket.next(travel, state.force < force, travel + step);
             state = self.wheel_force(end, travel, factor, preload);
         }
         (travel, state)
+    }
+}
+
+/// Travels between which the force sought lies, as they are met: a step that would leave them goes to their middle. Newton's
+/// method alone can jump for ever from one side of a kink of the springs to the other.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Bracket {
+    low: f64,
+    high: f64,
+}
+
+impl Bracket {
+    fn open() -> Self {
+        Self { low: f64::NEG_INFINITY, high: f64::INFINITY }
+    }
+
+    /// The place to go on at, from a travel with less (or not less) than the force sought.
+    fn next(&mut self, travel: f64, below: bool, proposed: f64) -> f64 {
+        if below {
+            self.low = self.low.max(travel);
+        } else {
+            self.high = self.high.min(travel);
+        }
+        let inside = self.low < proposed && proposed < self.high;
+        // A force that falls with travel can leave no bracket, or one that is open.
+        let width = self.high - self.low;
+        if inside || !(width > 0.0 && width.is_finite()) { proposed } else { f64::midpoint(self.low, self.high) }
     }
 }
 
@@ -158,16 +187,18 @@ pub(crate) fn settle_exactly(
     preload: f64,
     guess: f64,
 ) -> Option<(Expansion, f64, WheelForce)> {
-    let mut expansion = Expansion::about(end, guess)?;
     let mut travel = guess;
+    let mut bracket = Bracket::open();
     for _ in 0..MOST_STEPS {
+        let expansion = Expansion::about(end, travel)?;
         let (next, state) = expansion.settle(end, force, factor, preload, travel);
         if expansion.stands_at(next, SETTLED) {
             return Some((expansion, next, state));
         }
-        travel = next;
-        expansion = Expansion::about(end, travel)?;
+        let below = expansion.wheel_force(end, travel, factor, preload).force < force;
+        travel = bracket.next(travel, below, next);
     }
+    let expansion = Expansion::about(end, travel)?;
     let (travel, state) = expansion.settle(end, force, factor, preload, travel);
     Some((expansion, travel, state))
 }
@@ -215,6 +246,7 @@ impl Held {
 #[cfg(test)]
 pub(crate) mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     /// A rear end with a motion ratio that rises in a straight line, one coil, and gas of constant force.
     #[derive(Debug, Clone, Copy)]
@@ -280,6 +312,59 @@ pub(crate) mod tests {
             let kinematics = end.kinematics(z).unwrap();
             let exact = kinematics.ratio * (end.spring(kinematics.stroke).0 + end.gas);
             assert!((exact - load).abs() < 1e-4, "{load}: {exact} {expansion:?}");
+        }
+    }
+
+    /// As [`Straight`], with a top-out spring that pulls the wheel back from full extension.
+    #[derive(Debug, Clone, Copy)]
+    struct ToppingOut {
+        straight: Straight,
+        depth: f64,
+        rate: f64,
+    }
+
+    impl SprungEnd for ToppingOut {
+        fn full_travel(&self) -> f64 {
+            self.straight.full_travel()
+        }
+        fn kinematics(&self, z: f64) -> Option<Kinematics> {
+            self.straight.kinematics(z)
+        }
+        fn spring(&self, stroke: f64) -> (f64, f64) {
+            self.straight.spring(stroke)
+        }
+        fn rest(&self, stroke: f64) -> (f64, f64) {
+            let (gas, _) = self.straight.rest(stroke);
+            let stretched = self.depth - stroke;
+            if stretched > 0.0 { (gas - self.rate * stretched, self.rate) } else { (gas, 0.0) }
+        }
+        fn energies(&self, stroke: f64, preload: f64) -> (f64, f64) {
+            let stretched = (self.depth - stroke).max(0.0);
+            let (spring, gas) = self.straight.energies(stroke, preload);
+            (spring, gas + 0.5 * self.rate * stretched * stretched)
+        }
+    }
+
+    proptest! {
+        /// Newton's method alone jumps for ever between the two sides of the kink at which a top-out spring ends.
+        #[test]
+        fn a_hanging_wheel_is_found_beside_the_kink_of_a_top_out_spring(
+            ratio in 0.25..0.5_f64, slope in 0.0..1.0_f64, preload in 0.0..0.01_f64, depth in 0.002..0.02_f64,
+            pull in 60.0..1500.0_f64, share in 0.01..0.99_f64, guess in 0.0..0.3_f64,
+        ) {
+            let straight = Straight { ratio, slope, preload, ..Straight::usual() };
+            // Fully extended, the top-out spring pulls by this much more than the rest pushes.
+            let rate = (straight.spring(0.0).0 + straight.gas + pull / ratio) / depth;
+            let (end, hanging) = (ToppingOut { straight, depth, rate }, -share * pull);
+            let exact = |z: f64| {
+                let kinematics = end.kinematics(z).unwrap();
+                kinematics.ratio * (end.spring(kinematics.stroke).0 + end.rest(kinematics.stroke).0)
+            };
+            let (_, z, state) = settle_exactly(&end, hanging, 1.0, 0.0, guess).unwrap();
+            // A travel settled to its 1e-7 m, at most, on this wheel rate; both sides of a kink.
+            let close = 1e-3 + 1e-7 * (ratio + 0.3 * slope).powi(2) * (rate + 52e3);
+            prop_assert!((exact(z) - hanging).abs() < close, "{} N at {z} instead of {hanging} N", exact(z));
+            prop_assert!((state.force - hanging).abs() < close, "{state:?}");
         }
     }
 
