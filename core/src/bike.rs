@@ -13,6 +13,7 @@
 //! | [`Bike::squat`] | what drive does to the rear: chain line, squat ratio, anti-squat |
 //! | [`steering`] | rake, trail and wheel flop of a steered wheel |
 
+mod assumed;
 mod contradictions;
 mod effect;
 mod inertia;
@@ -37,7 +38,7 @@ use std::sync::Arc;
 use crate::error::{BikeError, Error, Result};
 use crate::mass::{BIKE, Masses};
 use crate::record::{
-    Change, CommonPractice, Direction, End, Ends, Load, Measuring, OnSale, Prices, Reading, Scenario, SpringPrior,
+    Change, CommonPractice, Direction, End, Ends, Load, Measuring, OnSale, OwnUsual, Prices, Reading, Scenario, SpringPrior,
     Targets, Wheels,
 };
 use crate::units::{Force, Length, SpringRate, Uncertain};
@@ -49,6 +50,11 @@ use crate::wheel::{FrontEnd, OwnEnd, RearEnd, Tunable, Wheel};
 pub struct BikeParts {
     /// What it is called.
     pub name: String,
+    /// What kind of bike it is, in a word: what nobody stated is then taken at what is usual of that kind. By its travel
+    /// unless stated.
+    pub kind: Option<String>,
+    /// Figures in place of what is usual.
+    pub usual: OwnUsual,
     /// What the scales show.
     pub masses: Option<Masses>,
     /// The front end.
@@ -90,6 +96,8 @@ impl Default for BikeParts {
     fn default() -> Self {
         Self {
             name: String::new(),
+            kind: None,
+            usual: OwnUsual::default(),
             masses: None,
             front: None,
             rear: None,
@@ -154,6 +162,8 @@ impl Bike {
         {
             parts.changes = parts.changes.into_iter().map(Change::in_plain_words).collect();
         }
+        let unfilled = assumed::fill(&mut parts);
+        Contradictions::none_of(unfilled)?;
         let bike = Self { wanted: parts.targets, parts: Arc::new(parts) };
         Contradictions::none_of(bike.contradictions())?;
         Ok(Self { wanted: bike.all_wanted(), ..bike })
@@ -301,19 +311,31 @@ impl Bike {
         &self.parts.rider_load
     }
 
-    /// How one end is read.
+    /// How one end is read. Where it is not said: vertically at the rear, and along the fork at the front, which is then
+    /// [assumed](Self::assumes_direction).
     ///
     /// # Errors
-    /// [`BikeError::Missing`] at the front unless stated: along the fork and vertical differ by `cos ε`.
+    /// [`BikeError::Missing`] at the front where that is an end of somebody's own.
     pub fn measuring(&self, end: End) -> Result<Measuring> {
+        let unsaid = |direction| Ok(Measuring { direction, uncertainty: Measuring::default_uncertainty() });
         match (self.parts.measuring.at(end), end) {
             (Some(measuring), _) => Ok(*measuring),
-            (None, End::Rear) => Ok(Measuring::new(Direction::Vertical, Measuring::default_uncertainty())?),
-            (None, End::Front) => Err(missing(
-                "measuring.front.direction",
-                "`along fork` and `vertical` give different sag for the same stroke; say which was read",
-            )),
+            (None, End::Rear) => unsaid(Direction::Vertical),
+            (None, End::Front) if self.own_end(end).is_none() => unsaid(Direction::AlongFork),
+            (None, End::Front) => {
+                Err(missing("measuring.front.direction", "which way it was read is not known of an end of one's own"))
+            }
         }
+    }
+
+    /// Did nobody note along what the end was read, where that makes a difference: along the fork and vertical differ by
+    /// `cos ε`?
+    #[must_use]
+    pub fn assumes_direction(&self, end: End) -> bool {
+        end == End::Front
+            && self.parts.front.is_some()
+            && self.parts.measuring.front.is_none()
+            && self.readings_of(end).next().is_some()
     }
 
     /// The targets of one end: as stated, else from [common practice](Self::practice).
@@ -322,10 +344,14 @@ impl Bike {
         self.wanted.at(end)
     }
 
-    /// How far the stated springs of one end can be trusted.
+    /// How far the springs of one end can be trusted: as stated, and a preload that nobody stated as far as is usual.
     #[must_use]
     pub fn prior(&self, end: End) -> SpringPrior {
-        *self.parts.prior.at(end)
+        let stated = *self.parts.prior.at(end);
+        match self.assumed_preload(end) {
+            Some(preload_uncertainty) => SpringPrior { preload_uncertainty, ..stated },
+            None => stated,
+        }
     }
 
     /// Other loads, in the order stated.

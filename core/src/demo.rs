@@ -3,3 +3,6 @@
 
 /// The demo bike file, TOML.
 pub const PATROL: &str = include_str!("../demo/patrol.toml");
+
+/// The least that gives a first answer: weights, travels, label rates, shock stroke and sag at both ends. The rest is assumed.
+pub const LEAST: &str = include_str!("../demo/least.toml");

@@ -59,6 +59,14 @@ pub enum UnitError {
         /// What to write.
         example: String,
     },
+    /// A value that is wanted with its uncertainty.
+    #[error("`{found}` does not say how well it is known: write {} as a value ± its standard uncertainty", a(kind))]
+    NoUncertainty {
+        /// Kind wanted.
+        kind: &'static str,
+        /// Text found.
+        found: String,
+    },
     /// No number at the start of the text.
     #[error("`{found}` does not start with a number: {} is a number and a unit, e.g. `{example}`", a(kind))]
     NotANumber {

@@ -19,7 +19,8 @@ use crate::friction::SealFriction;
 use crate::gas::{Conditions, Exponents};
 use crate::spring::{MainSpring, Preloaded};
 use crate::strut::Strut;
-use crate::units::{Angle, Length, MotionRatio, Quantity, SpringRate, check, show};
+use crate::record::Usual;
+use crate::units::{Angle, Length, MotionRatio, Quantity, SpringRate, Uncertain, check, show};
 
 /// A telescopic fork.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,6 +30,10 @@ pub struct Fork {
     rake_uncertainty: Option<Angle>,
     legs: [ForkLeg; 2],
     struts: [Strut; 2],
+    /// Does nobody know the rake? Then it stands at what is usual.
+    assumed_rake: bool,
+    /// Were both legs described at once?
+    alike: bool,
 }
 
 impl Fork {
@@ -41,7 +46,46 @@ impl Fork {
         check::plausible("full_stroke", full_stroke, Length::from_si(0.02), Length::from_si(0.6))?;
         check::plausible("rake", rake, Angle::from_si(0.0), Angle::from_si(60f64.to_radians()))?;
         let struts = [legs[0].strut("leg[0]", full_stroke)?, legs[1].strut("leg[1]", full_stroke)?];
-        Ok(Self { full_stroke, rake, rake_uncertainty: None, legs, struts })
+        let (assumed_rake, alike) = (false, false);
+        Ok(Self { full_stroke, rake, rake_uncertainty: None, legs, struts, assumed_rake, alike })
+    }
+
+    /// A fork whose rake nobody knows, at what is usual: the fit takes its uncertainty, and a file does not hold it.
+    ///
+    /// # Errors
+    /// As [`new`](Self::new) and [`with_rake_uncertainty`](Self::with_rake_uncertainty).
+    pub fn of_unknown_rake(full_stroke: Length, usual: Uncertain<Angle>, legs: [ForkLeg; 2]) -> Result<Self> {
+        let fork = Self::new(full_stroke, usual.value, legs)?.with_rake_uncertainty(usual.standard_uncertainty)?;
+        Ok(Self { assumed_rake: true, ..fork })
+    }
+
+    /// The fork, its legs described at once: a file then holds one description for both.
+    pub(crate) fn described_at_once(self) -> Self {
+        Self { alike: true, ..self }
+    }
+
+    /// Were both legs described at once, and are alike?
+    #[must_use]
+    pub fn is_described_at_once(&self) -> bool {
+        self.alike && self.legs[0] == self.legs[1]
+    }
+
+    /// Is the rake assumed, because nobody stated it?
+    #[must_use]
+    pub fn is_rake_assumed(&self) -> bool {
+        self.assumed_rake
+    }
+
+    /// The fork at what is usual, wherever nobody stated it.
+    pub(crate) fn assuming(&self, usual: &Usual) -> Result<Self> {
+        let [first, second] = &self.legs;
+        let legs = [first.assuming(usual, self.full_stroke)?, second.assuming(usual, self.full_stroke)?];
+        let fork = if self.assumed_rake {
+            Self::of_unknown_rake(self.full_stroke, usual.rake, legs)?
+        } else {
+            Self { rake_uncertainty: self.rake_uncertainty, ..Self::new(self.full_stroke, self.rake, legs)? }
+        };
+        Ok(Self { alike: self.alike, ..fork })
     }
 
     /// Stroke along the tubes from full extension to full compression.
@@ -125,7 +169,8 @@ impl Fork {
 
     fn with_legs(&self, change: impl Fn(&ForkLeg) -> Result<ForkLeg>) -> Result<Self> {
         let changed = Self::new(self.full_stroke, self.rake, [change(&self.legs[0])?, change(&self.legs[1])?])?;
-        Ok(Self { rake_uncertainty: self.rake_uncertainty, ..changed })
+        let Self { rake_uncertainty, assumed_rake, alike, .. } = *self;
+        Ok(Self { rake_uncertainty, assumed_rake, alike, ..changed })
     }
 
     /// The fork with these exponents for all its gas.
@@ -169,8 +214,11 @@ impl Fork {
     /// # Errors
     /// [`SpringError::OutOfStroke`].
     pub fn gas_at(&self, stroke: Length) -> Result<AxialState> {
-        let s = self.within(stroke)?;
-        Ok(self.struts.iter().map(|strut| strut.gas_part(s)).sum::<Axial>().typed())
+        Ok(self.gas_part(self.within(stroke)?).typed())
+    }
+
+    pub(crate) fn gas_part(&self, s: f64) -> Axial {
+        self.struts.iter().map(|strut| strut.gas_part(s)).sum()
     }
 
     /// The gas alone at a stroke reached fast from rest at another.

@@ -23,6 +23,7 @@ mod schema;
 mod shape;
 mod spring;
 mod table;
+mod usual;
 
 pub use crate::value::{Entry, Node, Value};
 pub use page::page;
@@ -47,6 +48,9 @@ pub(crate) fn read_part<P: Item>(node: &Node) -> Result<P, FileError> {
     let part = read(node, &faults);
     part.map_err(|_| FileError { faults: faults.finish(None) })
 }
+
+#[cfg(test)]
+pub(crate) use usual::shipped;
 
 #[cfg(test)]
 mod tests;

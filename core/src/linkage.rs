@@ -23,6 +23,7 @@
 //! groups); Cossalter, *Motorcycle Dynamics*, ch. 5 (suspension ratios).
 
 mod arrangement;
+mod assumed;
 mod block;
 mod bound_recipe;
 mod curve;
@@ -45,6 +46,7 @@ mod step;
 mod travel;
 
 pub use arrangement::{Arm, Arrangement, Centres, Side};
+pub use assumed::AssumedLinkage;
 pub use curve::{LinkageCurve, LinkagePoint, UncertainPoint};
 pub use design::{Changed, Design, Freedom, Miss, Target};
 pub use measured::{MeasuredLinkage, SuspectReading};

@@ -21,9 +21,9 @@ pub use raise::AxleRaise;
 use std::collections::HashSet;
 
 use crate::error::{MassError, nearest};
-use crate::record::{End, Ends, Load};
+use crate::record::{End, Ends, Load, Usual};
 use crate::units::kind::STANDARD_GRAVITY_SI;
-use crate::units::{Acceleration, Force, Length, Mass, MomentOfInertia, Quantity, Uncertain, check, to_text};
+use crate::units::{Acceleration, Force, Length, Mass, MomentOfInertia, Quantity, Share, Uncertain, check, to_text};
 
 /// The name of the bike's own mass, which carries the unsprung parts.
 pub const BIKE: &str = "bike";
@@ -50,6 +50,24 @@ pub enum Weighing {
         /// Horizontal distance behind the front axle, bike level; negative in front of it.
         behind_front_axle: Length,
     },
+    /// By its total, and the share of it that the front wheel takes.
+    Total {
+        /// The whole mass.
+        total: Mass,
+        /// The share on the front wheel.
+        on_front: Uncertain<Share>,
+        /// Is the share assumed, because nobody stated it?
+        assumed: bool,
+    },
+}
+
+impl Weighing {
+    /// A mass of which nobody knows more than its total; how it is shared between the wheels is assumed.
+    #[must_use]
+    pub fn total(total: Mass) -> Self {
+        let any = Share::from_si(0.5);
+        Self::Total { total, on_front: Uncertain { value: any, standard_uncertainty: any }, assumed: true }
+    }
 }
 
 /// The masses of a bike and of all that may ride on it.
@@ -63,6 +81,10 @@ pub struct Masses {
     wheelbase: Option<Length>,
     scale_uncertainty: Mass,
     gravity: Acceleration,
+    /// Standard uncertainties of unsprung masses that nobody stated.
+    assumed_unsprung: Option<Ends<Mass>>,
+    /// How far the total of a bike that was not put on two scales may be off, as a share of it.
+    bike_weight: Share,
 }
 
 impl Masses {
@@ -111,6 +133,8 @@ impl Masses {
             wheelbase,
             scale_uncertainty: Self::default_scale_uncertainty(),
             gravity: Self::standard_gravity(),
+            assumed_unsprung: None,
+            bike_weight: Share::from_si(0.0),
         };
         if masses.named.iter().all(|(name, _)| name != BIKE) {
             return Err(MassError::NoBike);
@@ -119,6 +143,46 @@ impl Masses {
             masses.sprung_mass(end, &Load::Masses(vec![BIKE.to_owned()]))?;
         }
         Ok(masses)
+    }
+
+    /// Masses of a bike whose unsprung parts nobody weighed: they are assumed.
+    ///
+    /// # Errors
+    /// As [`new`](Self::new).
+    pub fn of_unknown_unsprung(
+        named: Vec<(String, Weighing)>,
+        wheelbase: Option<Length>,
+        usual: &Usual,
+    ) -> Result<Self, MassError> {
+        let none = Ends { front: Mass::from_si(0.0), rear: Mass::from_si(0.0) };
+        Self { assumed_unsprung: Some(none), ..Self::new(named, none, wheelbase)? }.assuming(usual)
+    }
+
+    /// The same masses at what is usual, wherever nobody stated it: shares of totals, unsprung masses.
+    pub(crate) fn assuming(&self, usual: &Usual) -> Result<Self, MassError> {
+        let mut masses = Self { bike_weight: usual.bike_weight, ..self.clone() };
+        for (name, weighing) in &mut masses.named {
+            if let Weighing::Total { on_front, assumed: true, .. } = weighing {
+                *on_front = if name == BIKE { usual.bike_on_front } else { usual.rider_on_front };
+            }
+        }
+        if self.assumed_unsprung.is_some() {
+            let bike = masses.share(BIKE)?;
+            let bike = bike.front + bike.rear;
+            let shares = Ends { front: usual.unsprung_front, rear: usual.unsprung_rear };
+            masses.unsprung = shares.map(|share| bike * share.value.si());
+            masses.assumed_unsprung = Some(shares.map(|share| bike * share.standard_uncertainty.si()));
+        }
+        for end in End::BOTH {
+            masses.sprung_mass(end, &Load::Masses(vec![BIKE.to_owned()]))?;
+        }
+        Ok(masses)
+    }
+
+    /// Standard uncertainties of the unsprung masses, where nobody stated them.
+    #[must_use]
+    pub fn assumed_unsprung(&self) -> Option<Ends<Mass>> {
+        self.assumed_unsprung
     }
 
     /// The same masses, read on scales of this standard uncertainty.
@@ -218,9 +282,24 @@ impl Masses {
         all.into_iter().find(|((known, _), _)| known == name).and_then(|(_, uncertainty)| *uncertainty)
     }
 
-    /// The same, that of a scale reading where none is stated.
-    pub(crate) fn uncertainty_or_scale(&self, name: &str) -> Mass {
-        self.uncertainty(name).unwrap_or(self.scale_uncertainty)
+    /// Standard uncertainty of what one mass puts on a wheel: stated for it, or that of a scale reading; of a mass known by its
+    /// total, that of the total shared out and of the share.
+    pub(crate) fn uncertainty_at(&self, end: End, name: &str) -> Mass {
+        let read = self.uncertainty(name).unwrap_or(self.scale_uncertainty);
+        let weighing = self.named.iter().find(|(known, _)| known == name).map(|(_, weighing)| weighing);
+        let Some(Weighing::Total { total, on_front, .. }) = weighing else { return read };
+        let stated = if name == BIKE { *total * self.bike_weight.si() } else { Mass::from_si(0.0) };
+        let share = match end {
+            End::Front => on_front.value.si(),
+            End::Rear => 1.0 - on_front.value.si(),
+        };
+        let of_total = share * read.si().hypot(stated.si());
+        Mass::from_si(of_total.hypot(total.si() * on_front.standard_uncertainty.si()))
+    }
+
+    /// Standard uncertainty of the unsprung mass at a wheel: assumed, or that of a scale reading.
+    pub(crate) fn unsprung_uncertainty(&self, end: End) -> Mass {
+        self.assumed_unsprung.map_or(self.scale_uncertainty, |assumed| *assumed.at(end))
     }
 
     /// Height of the centre of gravity of a whole load, `h = Σ m_i·h_i / Σ m_i`.
@@ -276,6 +355,10 @@ impl Masses {
                 let rear = *total * (behind_front_axle.si() / wheelbase.si());
                 Ok(Ends { front: *total - rear, rear })
             }
+            (Weighing::Total { total, on_front, .. }, _) => {
+                let front = *total * on_front.value.si();
+                Ok(Ends { front, rear: *total - front })
+            }
             (Weighing::Position { .. }, None) => Err(MassError::NoWheelbase { name: name.to_owned() }),
         }
     }
@@ -296,7 +379,7 @@ impl Masses {
             }
             sum += *self.share(name)?.at(end);
         }
-        let squares = names.iter().map(|name| self.uncertainty_or_scale(name).si().powi(2));
+        let squares = names.iter().map(|name| self.uncertainty_at(end, name).si().powi(2));
         Ok(Uncertain::new(sum, Mass::from_si(squares.sum::<f64>().sqrt()))?)
     }
 
@@ -322,7 +405,7 @@ impl Masses {
                 scale: to_text(scale.value),
             });
         }
-        let uncertainty = scale.standard_uncertainty.si().hypot(self.scale_uncertainty.si());
+        let uncertainty = scale.standard_uncertainty.si().hypot(self.unsprung_uncertainty(end).si());
         Ok(Uncertain::new(sprung, Mass::from_si(uncertainty))?)
     }
 
@@ -376,6 +459,13 @@ fn check_weighing(name: &str, weighing: &Weighing, wheelbase: Option<Length>) ->
             if wheelbase.is_none() {
                 return Err(MassError::NoWheelbase { name: name.to_owned() });
             }
+        }
+        Weighing::Total { total, on_front, .. } => {
+            check::positive(&format!("{name}.total"), total)?;
+            check::plausible(&format!("{name}.total"), total, Mass::from_si(1e-3), most)?;
+            let field = format!("{name}.on_front");
+            check::plausible(&field, on_front.value, Share::from_si(-0.5), Share::from_si(1.5))?;
+            check::plausible(&field, on_front.standard_uncertainty, Share::from_si(0.0), Share::from_si(0.5))?;
         }
     }
     Ok(())

@@ -10,6 +10,7 @@ mod prior;
 mod reading;
 mod scenario;
 mod target;
+mod usual;
 mod wheels;
 
 pub use catalogue::OnSale;
@@ -19,9 +20,10 @@ pub(crate) use moment::Moment;
 pub use practice::{COMMON_PRACTICE, CommonPractice, Figure, Practice};
 pub use prices::Prices;
 pub use prior::SpringPrior;
-pub use reading::{Direction, Load, Measuring, Reading, Settled};
+pub use reading::{Direction, Gauge, Load, Measuring, Reading, Settled};
 pub use scenario::Scenario;
 pub use target::{Range, SagKind, SagTarget, Targets};
+pub use usual::{OwnUsual, Usual};
 pub use wheels::{WheelAndTyre, Wheels};
 
 /// One end of the bike.

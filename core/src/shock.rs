@@ -3,12 +3,13 @@
 //! `F(s) = N·[F_spring(s + p) + F_gas(s) + F_stops(s)]` for `N` shocks, over the stroke `s` of each.
 
 use crate::axial::{Axial, AxialElement, AxialState, Fast, OwnElement, stroke_within, tidy_kinks};
-use crate::error::{Result, SpringError};
+use crate::error::{Result, SpringError, WheelError};
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, Conditions, Exponents, Reservoir, SealedGas};
 use crate::spring::{MainSpring, Preloaded, Spring, Stop};
 use crate::strut::Strut;
-use crate::units::{Length, Quantity, SpringRate, check, show, to_text};
+use crate::record::Usual;
+use crate::units::{GaugePressure, Length, Quantity, Share, SpringRate, Volume, check, show, to_text};
 
 /// What is in a shock. Any part may be missing. Elements of your own have no text form; parts that hold one cannot be
 /// serialised.
@@ -29,6 +30,8 @@ pub struct ShockParts {
     pub friction: Option<SealFriction>,
     /// Elements of your own, in each shock.
     pub own: Vec<OwnElement>,
+    /// How far the push of gas that nobody stated may be off, as a share of it.
+    pub(crate) assumed_gas: Option<Share>,
 }
 
 impl ShockParts {
@@ -47,7 +50,31 @@ impl ShockParts {
     /// With this gas on the rod.
     #[must_use]
     pub fn with_reservoir(self, reservoir: Reservoir) -> Self {
-        Self { reservoir: Some(reservoir), ..self }
+        Self { reservoir: Some(reservoir), assumed_gas: None, ..self }
+    }
+
+    /// Gas on the rod, where it was stated.
+    #[must_use]
+    pub fn stated_reservoir(&self) -> Option<&Reservoir> {
+        self.reservoir.as_ref().filter(|_| self.assumed_gas.is_none())
+    }
+
+    /// How far the push of gas that is assumed may be off, as a share of it; `None` where the gas is stated, or none is assumed.
+    #[must_use]
+    pub fn assumed_gas(&self) -> Option<Share> {
+        self.assumed_gas
+    }
+
+    /// The same parts at what is usual, where nobody stated it: preload, and with it the gas.
+    fn assuming(&self, usual: &Usual, full_stroke: Length) -> Result<Self> {
+        let spring = self.spring.clone().map(|spring| spring.assuming(usual.preload_rear, full_stroke)).transpose()?;
+        let parts = Self { spring, reservoir: self.stated_reservoir().copied(), assumed_gas: None, ..self.clone() };
+        let unknown = parts.spring.as_ref().is_some_and(|spring| spring.assumed_preload().is_some());
+        if !unknown || parts.reservoir.is_some() || parts.air_spring.is_some() {
+            return Ok(parts);
+        }
+        let (reservoir, share) = usual_gas(usual, full_stroke)?;
+        Ok(Self { reservoir: Some(reservoir), assumed_gas: Some(share), ..parts })
     }
 
     /// With this air spring.
@@ -82,11 +109,25 @@ impl ShockParts {
     }
 }
 
+/// Gas with the usual push: on a rod of 14 mm, in a volume that the rod takes a tenth of.
+fn usual_gas(usual: &Usual, full_stroke: Length) -> Result<(Reservoir, Share)> {
+    const ROD: f64 = 0.014;
+    const TENTH: f64 = 10.0;
+    let area = core::f64::consts::FRAC_PI_4 * ROD * ROD;
+    let push = usual.gas_push;
+    let pressure = GaugePressure::from_si(push.value.si() / area);
+    let volume = Volume::from_si(TENTH * area * full_stroke.si());
+    let gas = Reservoir::new(pressure, volume, Length::from_si(ROD))?;
+    Ok((gas, Share::from_si(push.standard_uncertainty.si() / push.value.si())))
+}
+
 /// A shock, or two alike.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Shock {
-    length: Length,
+    length: Option<Length>,
     full_stroke: Length,
+    /// Is the stroke not stated, and follows from the lever?
+    assumed_stroke: bool,
     count: u8,
     parts: ShockParts,
     strut: Strut,
@@ -101,10 +142,29 @@ impl Shock {
     /// count neither 1 nor 2, the spring ends or the gas is gone before full stroke, or a stop acts over more than the
     /// stroke.
     pub fn new(length: Length, full_stroke: Length, parts: ShockParts, count: u8) -> Result<Self> {
-        check::plausible("length", length, Length::from_si(0.05), Length::from_si(1.0))?;
+        Self::of_length(Some(length), full_stroke, parts, count)
+    }
+
+    /// A shock whose length between the eyes nobody knows; a linkage drawn or measured cannot do without it.
+    ///
+    /// # Errors
+    /// As [`new`](Self::new).
+    pub fn of_unknown_length(full_stroke: Length, parts: ShockParts, count: u8) -> Result<Self> {
+        Self::of_length(None, full_stroke, parts, count)
+    }
+
+    pub(crate) fn of_length(
+        length: Option<Length>,
+        full_stroke: Length,
+        parts: ShockParts,
+        count: u8,
+    ) -> Result<Self> {
+        if let Some(length) = length {
+            check::plausible("length", length, Length::from_si(0.05), Length::from_si(1.0))?;
+        }
         check::plausible("full_stroke", full_stroke, Length::from_si(0.005), Length::from_si(0.4))?;
         check::number_within("count", f64::from(count), 1.0, 2.0)?;
-        if full_stroke >= length {
+        if let Some(length) = length.filter(|length| full_stroke >= *length) {
             return Err(SpringError::Order {
                 field: "full_stroke".to_owned(),
                 found: to_text(full_stroke),
@@ -121,13 +181,35 @@ impl Shock {
         }
         let [bump_stop, top_out] = [&parts.bump_stop, &parts.top_out].map(Clone::clone);
         let strut = Strut::new("", full_stroke, parts.spring.clone(), gas, bump_stop, top_out, parts.own.clone())?;
-        Ok(Self { length, full_stroke, count, parts, strut })
+        Ok(Self { length, full_stroke, assumed_stroke: false, count, parts, strut })
     }
 
-    /// Length between the eyes at full extension.
+    /// Length between the eyes at full extension; `None` where nobody knows it.
     #[must_use]
-    pub fn length(&self) -> Length {
+    pub fn length(&self) -> Option<Length> {
         self.length
+    }
+
+    /// The same, where it cannot be done without.
+    pub(crate) fn known_length(&self) -> Result<Length> {
+        self.length.ok_or_else(|| WheelError::NoShockLength.into())
+    }
+
+    /// A stroke that nobody stated.
+    pub(crate) fn with_assumed_stroke(&self, full_stroke: Length) -> Result<Self> {
+        let shock = Self::of_length(self.length, full_stroke, self.parts.clone(), self.count)?;
+        Ok(Self { assumed_stroke: true, ..shock })
+    }
+
+    /// Does the stroke follow from the lever, because nobody stated it?
+    #[must_use]
+    pub fn is_stroke_assumed(&self) -> bool {
+        self.assumed_stroke
+    }
+
+    /// The shock at what is usual, wherever nobody stated it.
+    pub(crate) fn assuming(&self, usual: &Usual) -> Result<Self> {
+        self.with_parts(self.parts.assuming(usual, self.full_stroke)?)
     }
 
     /// Stroke from full extension to full compression.
@@ -177,7 +259,8 @@ impl Shock {
     }
 
     fn with_parts(&self, parts: ShockParts) -> Result<Self> {
-        Self::new(self.length, self.full_stroke, parts, self.count)
+        let shock = Self::of_length(self.length, self.full_stroke, parts, self.count)?;
+        Ok(Self { assumed_stroke: self.assumed_stroke, ..shock })
     }
 
     /// The shock with these exponents for all its gas.
@@ -225,7 +308,11 @@ impl Shock {
     /// # Errors
     /// [`SpringError::OutOfStroke`].
     pub fn gas_at(&self, stroke: Length) -> Result<AxialState> {
-        Ok((self.strut.gas_part(self.within(stroke)?) * f64::from(self.count)).typed())
+        Ok(self.gas_part(self.within(stroke)?).typed())
+    }
+
+    pub(crate) fn gas_part(&self, s: f64) -> Axial {
+        self.strut.gas_part(s) * f64::from(self.count)
     }
 
     /// The gas alone at a stroke reached fast from rest at another.
@@ -297,7 +384,7 @@ impl AxialElement for Shock {
         let head = format!(
             "{}, {} between the eyes, stroke {}",
             if self.count == 1 { "shock" } else { "two shocks" },
-            show(self.length, "mm", 1),
+            self.length.map_or("unknown".to_owned(), |length| show(length, "mm", 1)),
             show(self.full_stroke, "mm", 1)
         );
         let parts = [

@@ -32,14 +32,14 @@ mod rear;
 mod settle;
 mod state;
 
-pub(crate) use deviation::{Deviation, Spread};
+pub(crate) use deviation::{Deviation, Origin};
 pub use effects::{EndEffect, WheelEffect};
 pub use final_drive::{FinalDrive, Sprockets};
 pub use front::FrontEnd;
 pub use known_pivots::PivotUncertainty;
 pub use own::OwnEnd;
 pub use pivots::UncertainWheel;
-pub use rear::RearEnd;
+pub use rear::{Outline, RearEnd};
 pub use settle::{Equilibrium, Settling, Stability};
 pub(crate) use settle::{Rest, cells, rest, rest_under};
 pub use state::{WheelCurve, WheelState};

@@ -19,6 +19,8 @@ const UNIT: &str = "unit";
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) enum BikePart {
     OwnEnd(End),
+    Masses,
+    Kind,
     Wheels,
     FramePoints,
     Prior(End),
@@ -104,6 +106,7 @@ impl Bike {
         }
         note(BikePart::RiderLoad, self.check_rider_load());
         note(BikePart::Discipline, self.check_discipline());
+        note(BikePart::Kind, self.check_kind());
         for (row, practice) in self.parts.practice.iter().flat_map(|table| &table.rows).enumerate() {
             note(BikePart::Practice(row), practice.checked().map_err(Error::from));
         }

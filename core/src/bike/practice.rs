@@ -100,7 +100,7 @@ impl Bike {
     /// # Errors
     /// [`BikeError::Missing`] without the end.
     pub fn practice(&self, end: End) -> Result<Vec<SagPractice>> {
-        let Some(discipline) = self.discipline() else { return Ok(Vec::new()) };
+        let Some(discipline) = self.discipline().or_else(|| self.assumed_discipline(end)) else { return Ok(Vec::new()) };
         let table = self.common_practice();
         // What is read along a fork says nothing of an end that is none.
         let meant = |row: &&Practice| row.direction != Direction::AlongFork || self.own_end(end).is_none();
@@ -174,6 +174,14 @@ impl Bike {
             }
             wanted.with(end, targets)
         })
+    }
+
+    /// The discipline that an end goes by where nobody said what sag is wanted of it: that of the kind of bike.
+    pub(crate) fn assumed_discipline(&self, end: End) -> Option<&'static str> {
+        let Targets { rider_sag, free_sag } = self.parts.targets.at(end);
+        let unsaid = self.discipline().is_none() && rider_sag.is_none() && free_sag.is_none() && self.end(end).is_ok();
+        let known = self.common_practice().disciplines();
+        unsaid.then(|| self.kind()).filter(|kind| known.contains(kind))
     }
 
     pub(super) fn check_discipline(&self) -> Result<()> {

@@ -16,7 +16,7 @@ use crate::infer::fit::{Derived, Solved};
 use crate::infer::model::{Kinematics, SprungEnd};
 use crate::record::{Direction, End, Load, Prices, Range, SagKind, SagTarget, Targets};
 use crate::spring::Adjuster;
-use crate::units::{Length, Quantity, SpringRate};
+use crate::units::{Length, Quantity, SpringRate, as_written};
 use crate::wheel::Wheel;
 
 /// Rates within this of each other are the same spring: the last digit of a label.
@@ -198,12 +198,44 @@ impl Adviser {
 
     /// The spring that is in now and every other on sale, and whether it is the one in now.
     pub(crate) fn rates(&self) -> impl Iterator<Item = (SpringRate, bool)> {
-        let on_sale = match self.end() {
+        let on_sale = match self.on_sale() {
+            [] => self.to_look_for(),
+            rates => rates.to_vec(),
+        };
+        let others = on_sale.into_iter().filter(|&rate| !self.is_fitted(rate)).map(|rate| (rate, false));
+        core::iter::once((self.fitted_label(), true)).chain(others)
+    }
+
+    /// Rates that are stated as on sale.
+    pub(crate) fn on_sale(&self) -> &[SpringRate] {
+        match self.end() {
             End::Front => &self.bike().on_sale().front,
             End::Rear => &self.bike().on_sale().rear,
+        }
+    }
+
+    /// Rates to look for, where nothing is stated as on sale: about that of the label, in the steps of shops, as one round
+    /// number of the label's own unit.
+    fn to_look_for(&self) -> Vec<SpringRate> {
+        /// How far from the label a spring is looked for, as a share of it: no bike wants more than that.
+        const FURTHEST: f64 = 0.35;
+        let usual = self.bike().usual();
+        let step = match self.end() {
+            End::Front => usual.step_front,
+            End::Rear => usual.step_rear,
         };
-        let others = on_sale.iter().copied().filter(|&rate| !self.is_fitted(rate)).map(|rate| (rate, false));
-        core::iter::once((self.fitted_label(), true)).chain(others)
+        let label = self.fitted_label();
+        let unit = as_written(SpringRate::KIND, label.si()).map_or(&SpringRate::KIND.units[0], |(_, unit)| unit);
+        let step = unit.from_si(step.si());
+        let decade = 10f64.powf(step.log10().floor());
+        // One significant digit.
+        let step = (step / decade).round() * decade;
+        let number = unit.from_si(label.si());
+        let (first, last) = ((1.0 - FURTHEST) * number / step, (1.0 + FURTHEST) * number / step);
+        let steps = (first.ceil() as i64)..=(last.floor() as i64);
+        // Written as a shop does, so that the last bits are those of its label.
+        let rates = steps.filter_map(|k| format!("{:.6} {}", k as f64 * step, unit.symbol).parse::<SpringRate>().ok());
+        rates.collect()
     }
 
     /// Label of the spring that is in now, per spring.

@@ -208,7 +208,8 @@ impl Wish<'_> {
         if let Some(on) = &on {
             let stiffer = |by: &Kinematics| {
                 let geometric = by.ratio_slope - on.at.ratio_slope * by.ratio / on.at.ratio;
-                2.0 * on.at.ratio * by.ratio * on.rate + rider.value * geometric / on.at.ratio
+                let push = on.at.ratio * on.at.ratio * by.push[2];
+                2.0 * on.at.ratio * by.ratio * on.rate + rider.value * geometric / on.at.ratio + push
             };
             wheel_rate.gradient.add_path(self.first_path(), on.derivatives.iter().map(stiffer));
         }

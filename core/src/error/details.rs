@@ -88,6 +88,9 @@ impl UnitError {
             Self::BareNumber { kind, found, units, example } => {
                 Details::of(found, with_unit(kind, units)).perhaps(Some(example))
             }
+            Self::NoUncertainty { kind, found } => {
+                Details::of(found, format!("{} as a value ± its standard uncertainty", a(kind)))
+            }
             Self::NotANumber { kind, found, example } => {
                 Details::of(found, format!("{} as a number and a unit, e.g. `{example}`", a(kind)))
             }
@@ -205,6 +208,9 @@ impl WheelError {
         match self {
             Self::OutOfTravel { found, full } => Details::of(found, format!("0 mm to {full}")).at("travel"),
             Self::NoAxle => Details::of("none", "the axle at full extension, in the frame axes").at("axle"),
+            Self::NoOutline => Details::of("less than two", "two of `travel`, `shock.stroke` and `lever`").at("travel"),
+            Self::Lever { found, follows } => Details::of(found, follows).at("lever"),
+            Self::NoShockLength => Details::of("nothing", "the length between the eyes, fully extended").at("shock.length"),
             Self::NotDrawn => Details::of("a measured table", "a drawn linkage").at("linkage"),
             Self::TableAlone => Details::of("none", "the uncertainty of the points, or one of drawing and table")
                 .at("linkage.point_uncertainty"),

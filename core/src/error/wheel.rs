@@ -21,9 +21,26 @@ pub enum WheelError {
          known from a measured table has none"
     )]
     NoAxle,
-    /// A drawing of a linkage that is known from a table.
-    #[error("the rear end is known from a measured table, which has no mechanism: state `rear.linkage`")]
+    /// A drawing of a linkage that is known from a table, or by its ends.
+    #[error("the rear end is known from a measured table or by its travel, which has no mechanism: state `rear.linkage`")]
     NotDrawn,
+    /// A rear end without a linkage, of which less than two of travel, stroke and lever are known.
+    #[error(
+        "how far the wheel moves per shock is not known: state the wheel travel (`rear.travel`) and the stroke of the shock \
+         (`rear.shock.stroke`), or one of them and `rear.lever`"
+    )]
+    NoOutline,
+    /// A lever that is not travel over stroke.
+    #[error("travel over stroke is {follows}, the lever stated {found}: one of the three is of another bike")]
+    Lever {
+        /// Lever stated.
+        found: String,
+        /// Travel over stroke.
+        follows: String,
+    },
+    /// A linkage that cannot do without the length of its shock.
+    #[error("the shock's length between the eyes, fully extended, is missing: a linkage drawn or measured needs it")]
+    NoShockLength,
     /// A table beside a drawing whose pivots are taken as exact.
     #[error(
         "a measured table beside a drawing corrects the drawing, which is taken as exact: say how well its points were \

@@ -72,3 +72,24 @@ fn slips_of_form_are_named() {
     let single = faults_with("[[scenario]]", "[scenario]");
     assert!(single[0].contains("wanted a list of tables, each in double brackets `[[ ]]`"), "{single:?}");
 }
+
+#[test]
+fn what_is_usual_is_what_the_file_says() {
+    use crate::record::Usual;
+    let (file, _): (crate::keys::shipped::UsualFile, _) = from_toml(Usual::SHIPPED).unwrap();
+    assert_eq!(file.rows(), Usual::shipped());
+    assert_eq!(Usual::kinds(), ["motocross", "trail", "road", "track", "any"]);
+}
+
+#[test]
+fn the_least_bike_reads_and_says_nothing_that_was_not_stated() {
+    for text in [crate::demo::LEAST, include_str!("../../../tests/files/least_imperial.toml")] {
+        assert_eq!(check(text), []);
+        let bike = Bike::from_toml(text).unwrap();
+        let written = bike.to_toml();
+        assert_eq!(Bike::from_toml(&written).unwrap(), bike, "{written}");
+        for assumed in ["rake", "preload", "unsprung", "air", "reservoir", "length", "name", "front = ", "progression"] {
+            assert!(!written.contains(assumed), "{assumed}: {written}");
+        }
+    }
+}

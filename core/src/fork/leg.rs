@@ -7,7 +7,8 @@ use crate::friction::SealFriction;
 use crate::gas::{AirSpring, Conditions, Exponents, ForkAir, SealedGas};
 use crate::spring::{Preloaded, Stop};
 use crate::strut::Strut;
-use crate::units::{Length, show};
+use crate::record::Usual;
+use crate::units::{Length, Share, show};
 
 /// A fork leg: main spring, air, bump stop, top-out spring, friction, elements of your own; each where there is one.
 /// Elements of your own have no text form; a leg that holds one cannot be serialised.
@@ -20,6 +21,8 @@ pub struct ForkLeg {
     top_out: Option<Stop>,
     friction: Option<SealFriction>,
     own: Vec<OwnElement>,
+    /// How far the push of air that nobody stated may be off, as a share of it.
+    assumed_air: Option<Share>,
 }
 
 impl ForkLeg {
@@ -38,7 +41,7 @@ impl ForkLeg {
     /// With this air.
     #[must_use]
     pub fn with_air(self, air: ForkAir) -> Self {
-        Self { air: Some(air), ..self }
+        Self { air: Some(air), assumed_air: None, ..self }
     }
 
     /// With this air spring.
@@ -82,6 +85,31 @@ impl ForkLeg {
     #[must_use]
     pub fn air(&self) -> Option<&ForkAir> {
         self.air.as_ref()
+    }
+
+    /// Its air, where it was stated.
+    #[must_use]
+    pub fn stated_air(&self) -> Option<&ForkAir> {
+        self.air.as_ref().filter(|_| self.assumed_air.is_none())
+    }
+
+    /// How far the push of air that is assumed may be off, as a share of it; `None` where the air is stated, or none is
+    /// assumed.
+    #[must_use]
+    pub fn assumed_air(&self) -> Option<Share> {
+        self.assumed_air
+    }
+
+    /// The same leg at what is usual, where nobody stated it: preload, and with it the air.
+    pub(super) fn assuming(&self, usual: &Usual, full_stroke: Length) -> Result<Self> {
+        let spring = self.spring.clone().map(|spring| spring.assuming(usual.preload_front, full_stroke)).transpose()?;
+        let leg = Self { spring, air: self.stated_air().copied(), assumed_air: None, ..self.clone() };
+        let unknown = leg.spring.as_ref().is_some_and(|spring| spring.assumed_preload().is_some());
+        if !unknown || leg.air.is_some() || leg.air_spring.is_some() {
+            return Ok(leg);
+        }
+        let air = ForkAir::new(usual.sealing_diameter, usual.bore, usual.oil_level)?;
+        Ok(Self { air: Some(air), assumed_air: Some(usual.fork_air), ..leg })
     }
 
     /// Its air spring.

@@ -167,10 +167,9 @@ impl Expected {
         let shared = if extended > 0.0 { 1.0 / extended } else { 0.0 };
         let mut rows = Vec::new();
         for (load, row) in after.gathered.rows.iter().enumerate() {
-            let sides = [(row.low, Some(Settled::Low)), (row.high, Some(Settled::High)), (row.unnoted, None)];
-            for ((read, settled), count) in sides.into_iter().zip(row.counts) {
+            for ((read, settled), count) in row.sides().into_iter().zip(row.counts) {
                 if let Some(read) = read {
-                    let sag = self.sag(after, load, side(settled)).ok_or(SetupError::Singular)?;
+                    let sag = self.sag(after, load, settled).ok_or(SetupError::Singular)?;
                     rows.push((row.load.clone(), settled, sag, read, count as f64));
                 }
             }
@@ -214,7 +213,7 @@ impl Expected {
         let mut sags = Vec::new();
         for (load, name) in after.gathered.loads.iter().enumerate().filter(|(_, load)| read.contains(load)) {
             for settled in [Settled::Low, Settled::High] {
-                let sag = self.sag(after, load, side(Some(settled))).ok_or(SetupError::Singular)?;
+                let sag = self.sag(after, load, Some(settled)).ok_or(SetupError::Singular)?;
                 sags.push(PredictedSag {
                     load: name.clone(),
                     settled: Some(settled),
@@ -233,7 +232,8 @@ impl Expected {
     }
 
     /// A sag on the tape, from where the wheel hangs.
-    fn sag(&self, after: &Solved, load: usize, side: f64) -> Option<Sag> {
+    fn sag(&self, after: &Solved, load: usize, settled: Option<Settled>) -> Option<Sag> {
+        let side = side(settled);
         let evidence = &after.evidence;
         let [factor, preload, friction, _] = evidence.physical(self.mean.as_slice());
         let weight = evidence.load(self.mean.as_slice(), load);
@@ -268,7 +268,7 @@ impl Expected {
         }
         let variance = self.covariance[(FRICTION, FRICTION)] * evidence.priors.friction.1.powi(2);
         // Anywhere in the band: a uniform force of ±f has the variance ⟨f²⟩/3.
-        let band = if side == 0.0 { (friction.powi(2) + variance) / 3.0 } else { 0.0 };
+        let band = if settled.is_none() { (friction.powi(2) + variance) / 3.0 } else { 0.0 };
         Some(Sag { value, gradient, unnoted: band * per_force.powi(2) })
     }
 
@@ -336,7 +336,7 @@ fn side(settled: Option<Settled>) -> f64 {
     match settled {
         Some(Settled::Low) => 1.0,
         Some(Settled::High) => -1.0,
-        None => 0.0,
+        Some(Settled::Middle) | None => 0.0,
     }
 }
 

@@ -63,6 +63,7 @@ impl Condition {
                 let side = match settled {
                     Some(Settled::Low) => ", settled low",
                     Some(Settled::High) => ", settled high",
+                    Some(Settled::Middle) => ", the mean of both sides",
                     None => "",
                 };
                 format!(

@@ -7,10 +7,10 @@ use crate::Result;
 use crate::axial::FastState;
 use crate::bike::{Along, Bike};
 use crate::infer::model::{Kinematics, SprungEnd};
-use crate::infer::path::Path;
+use crate::infer::path::{Path, Unknown};
 use crate::record::{Direction, End, Measuring};
-use crate::units::{Length, Quantity};
-use crate::wheel::{EndKernel, Wheel};
+use crate::units::{Energy, Force, Length, Quantity, SpringRate};
+use crate::wheel::{EndKernel, Origin, Wheel};
 
 /// Half of the friction band that is taken for likely before a reading (m of wheel travel), and its standard deviation:
 /// bands of 0 to 25 mm are met, under 15 mm is healthy (common practice, no source).
@@ -38,11 +38,16 @@ impl EndModel {
         Self { kernel, ..self.clone() }
     }
 
+    /// Energy, force and rate beside the springs that come to what is stated.
+    fn push(&self, stroke: f64) -> [f64; 3] {
+        self.path.as_ref().map_or([0.0; 3], |path| path.push(stroke))
+    }
+
     /// The mechanism as stated, at a travel inside it.
     fn stated(&self, travel: f64) -> Kinematics {
         let motion = self.kernel.motion(travel);
         let (tape, tape_slope) = self.tape.sag_and_slope(self.kernel.as_ref(), travel);
-        Kinematics { stroke: motion.stroke, ratio: motion.ratio, ratio_slope: motion.slope, tape, tape_slope }
+        Kinematics { stroke: motion.stroke, ratio: motion.ratio, ratio_slope: motion.slope, tape, tape_slope, push: [0.0; 3] }
     }
 }
 
@@ -72,7 +77,10 @@ impl SprungEnd for EndModel {
     }
 
     fn path(&self, travel: f64) -> Vec<Kinematics> {
-        self.path.as_ref().map_or_else(Vec::new, |path| path.derivatives(travel, self.tape.along_fork()))
+        match (&self.path, self.kinematics(travel)) {
+            (Some(path), Some(at)) => path.derivatives(travel, &at, self.tape.along_fork()),
+            _ => Vec::new(),
+        }
     }
 
     fn path_at(&self) -> &[f64] {
@@ -86,15 +94,22 @@ impl SprungEnd for EndModel {
 
     fn rest(&self, stroke: f64) -> (f64, f64) {
         let state = self.kernel.rest_part(stroke);
-        (state.force, state.rate)
+        let [_, force, rate] = self.push(stroke);
+        (state.force + force, state.rate + rate)
     }
 
     fn fast(&self, rest: f64, stroke: f64) -> FastState {
-        self.kernel.fast_rest(Length::from_si(rest), Length::from_si(stroke))
+        let mut fast = self.kernel.fast_rest(Length::from_si(rest), Length::from_si(stroke));
+        let [energy, force, rate] = self.push(stroke);
+        fast.state.energy += Energy::from_si(energy);
+        fast.state.force += Force::from_si(force);
+        fast.state.rate = SpringRate::from_si(fast.state.rate.si() + rate);
+        fast
     }
 
     fn energies(&self, stroke: f64, preload: f64) -> (f64, f64) {
-        (self.kernel.spring_part(stroke + preload).energy, self.kernel.rest_part(stroke).energy)
+        let rest = self.kernel.rest_part(stroke).energy + self.push(stroke)[0];
+        (self.kernel.spring_part(stroke + preload).energy, rest)
     }
 }
 
@@ -121,12 +136,25 @@ impl Bike {
         Ok((stated.map_or(usual, |friction| friction.force().si() * motion.ratio), usual))
     }
 
-    /// The way from wheel to shock as stated; `None` where it is taken as exact.
+    /// The way from tape and wheel to the springs as stated, or as it is assumed; `None` where it is taken as exact.
     pub(crate) fn stated_path(&self, end: End) -> Result<Option<Path>> {
-        Ok(Path::stated(match (self.own_end(end), end) {
+        let (spread, push) = match (self.own_end(end), end) {
             (Some(_), _) => return Ok(None),
-            (None, End::Front) => self.front()?.deviations(),
-            (None, End::Rear) => self.rear()?.deviations()?,
-        }))
+            (None, End::Front) => (self.front()?.deviations(), self.front()?.assumed_push()),
+            (None, End::Rear) => (self.rear()?.deviations()?, self.rear()?.assumed_push()),
+        };
+        let way = |(origin, way)| Unknown { origin, way: Some(way), tape: 0.0, push: None };
+        let mut unknowns: Vec<Unknown> = spread.independent.into_iter().map(way).collect();
+        unknowns.extend(push.map(|push| Unknown { origin: Origin::Gas, way: None, tape: 0.0, push: Some(push) }));
+        let mut short = 0.0;
+        if self.assumes_direction(end) {
+            // Along the fork with this chance, else vertical: shorter by `1 − cos ε`.
+            let along = self.usual().along_fork.si().clamp(0.0, 1.0);
+            let less = 1.0 - self.front()?.fork().rake().si().cos();
+            short = (1.0 - along) * less;
+            let tape = (along * (1.0 - along)).sqrt() * less;
+            unknowns.push(Unknown { origin: Origin::Direction, way: None, tape, push: None });
+        }
+        Ok(Path::stated(spread.mean, short, unknowns))
     }
 }

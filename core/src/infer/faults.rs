@@ -125,7 +125,7 @@ impl Evidence {
                 alternatives = self.alternatives(&posterior);
             }
             faults.label = posterior.mix(&alternatives);
-            let degrees = self.observations.len().saturating_sub(1 + faults.found.len());
+            let degrees = self.degrees().saturating_sub(faults.found.len());
             faults.agreement = chi_square_exceeds(posterior.cost, degrees);
             if faults.agreement < IMPROBABLE {
                 faults.widened = (posterior.cost / degrees as f64).sqrt();

@@ -192,6 +192,7 @@ impl Finding {
                 let side = settled.map(|side| match side {
                     Settled::Low => ", settled low",
                     Settled::High => ", settled high",
+                    Settled::Middle => ", the mean of both sides",
                 });
                 let slip = match slip {
                     Slip::SettledSwapped => " Settled the other way it would fit: was `settled` swapped?".to_owned(),

@@ -141,6 +141,7 @@ impl Solved {
             hanging,
             observations: gathered.observations.clone(),
             zero: gathered.zero,
+            zeroed: gathered.zeroed,
             doubts,
             centres: Vec::new(),
         };
@@ -264,7 +265,7 @@ impl Solved {
         };
         let from_readings =
             |unknown: usize| Share::from_si((1.0 - self.posterior.covariance[(unknown, unknown)]).clamp(0.0, 1.0));
-        let degrees = self.evidence.observations.len().saturating_sub(1);
+        let degrees = self.evidence.degrees();
         let chi_square = ChiSquare {
             value: self.posterior.cost,
             degrees,

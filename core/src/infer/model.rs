@@ -23,6 +23,8 @@ pub(crate) struct Kinematics {
     pub(crate) ratio_slope: f64,
     pub(crate) tape: f64,
     pub(crate) tape_slope: f64,
+    /// Energy, force and rate along the axis that a change brings beside the springs; none as stated.
+    pub(crate) push: [f64; 3],
 }
 
 /// One end as the fit sees it, in SI units.
@@ -272,7 +274,7 @@ pub(crate) mod tests {
         fn kinematics(&self, z: f64) -> Option<Kinematics> {
             let ratio = self.ratio + self.slope * z;
             let stroke = z * (self.ratio + 0.5 * self.slope * z);
-            Some(Kinematics { stroke, ratio, ratio_slope: self.slope, tape: z, tape_slope: 1.0 })
+            Some(Kinematics { stroke, ratio, ratio_slope: self.slope, tape: z, tape_slope: 1.0, push: [0.0; 3] })
         }
         fn spring(&self, stroke: f64) -> (f64, f64) {
             let length = stroke + self.preload;

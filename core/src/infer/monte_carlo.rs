@@ -78,7 +78,9 @@ impl Solved {
                     to.distance += band * 3f64.sqrt() * uniform_from_normal(normal());
                 }
             }
-            drawn.centres = (0..drawn.all_unknowns()).map(|k| if k == ZERO { 0.0 } else { normal() }).collect();
+            drawn.centres = (0..drawn.all_unknowns())
+                .map(|k| if k == ZERO { self.evidence.zeroed.map_or(0.0, |zero| zero * normal()) } else { normal() })
+                .collect();
             let Ok(posterior) = drawn.solve(&self.posterior.unknowns) else { continue };
             let [factor, preload, friction, _] = drawn.physical(&posterior.unknowns);
             if friction >= 0.0 {

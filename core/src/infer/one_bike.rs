@@ -28,7 +28,7 @@ pub(crate) fn is_plausible(evidence: &Evidence, posterior: &Posterior) -> bool {
 
 /// Probability of as much disagreement or more by chance.
 fn agreement(evidence: &Evidence, posterior: &Posterior) -> f64 {
-    chi_square_exceeds(posterior.cost, evidence.observations.len().saturating_sub(1))
+    chi_square_exceeds(posterior.cost, evidence.degrees())
 }
 
 /// The finding, where no few readings explain what is wrong.
@@ -46,7 +46,7 @@ pub(crate) fn not_one_bike(solved: &Solved) -> Option<Finding> {
         posterior.map_or((f64::INFINITY, 0.0), |posterior| (posterior.cost, agreement(&evidence, &posterior)));
     Some(Finding::NotOneBike {
         chi_square,
-        degrees: evidence.observations.len().saturating_sub(1),
+        degrees: evidence.degrees(),
         probability,
         suspects: suspects(&evidence),
     })

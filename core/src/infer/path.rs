@@ -1,8 +1,10 @@
-//! The way from wheel to shock as an unknown of the fit, where the bike says how well it is known.
+//! The way from tape and wheel to the springs as an unknown of the fit, where the bike says how well it is known or nobody stated
+//! it.
 //!
 //! `s(z; q) = s(z) + Σ q_k·δs_k(z)`: the deviations `δs_k` of [`Deviation`], each `q_k` standard normal before anything is
 //! read. The readings and the label then say something of `q` too, and `q` has its place in the covariance of everything
-//! that follows from the fit.
+//! that follows from the fit. Gas that is assumed adds `Σ q_k·δR_k(s)` to the force along the axis, and a direction that nobody
+//! noted makes the tape longer or shorter by a share.
 //!
 //! With the other unknowns `x` at their mode for a given `q`, with covariance `C` there, and with the derivatives `J` and
 //! `K` of the normalised residuals `r` over `x` and `q`: `S = −C·JᵀK` moves `x` with `q`, and
@@ -21,7 +23,7 @@ use nalgebra::{Cholesky, DMatrix, DVector};
 use crate::error::SetupError;
 use crate::infer::model::{Expansion, Held, Kinematics, SprungEnd};
 use crate::infer::posterior::{Evidence, Observation, Posterior, Prediction};
-use crate::wheel::{Deviation, Spread};
+use crate::wheel::{Deviation, Origin};
 
 /// The way is moved until no unknown of it changes by more than this share of its standard deviation: a twentieth of one
 /// part of an uncertainty is not seen in any result.
@@ -29,24 +31,60 @@ const STANDS: f64 = 0.02;
 /// Rounds of moving; one or two are usual.
 const MOST_ROUNDS: usize = 6;
 
+/// One unknown between tape, wheel and springs: what one standard deviation of it changes.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Unknown {
+    pub(crate) origin: Origin,
+    /// The stroke over the travel.
+    pub(crate) way: Option<Deviation>,
+    /// What is read on the tape, as a share of it.
+    pub(crate) tape: f64,
+    /// Energy, force and rate beside the springs, over the stroke.
+    pub(crate) push: Option<Deviation>,
+}
+
 /// The way from wheel to shock where the readings put it.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Path {
-    deviations: Arc<[Deviation]>,
+    unknowns: Arc<[Unknown]>,
     mean: Option<Deviation>,
+    /// By what share the tape is taken to be short of what its direction says.
+    short: f64,
     /// Where each unknown stands, in its standard deviations.
     at: Vec<f64>,
-    moved: Deviation,
+    moved: Moved,
+}
+
+/// All unknowns together, where they stand.
+#[derive(Debug, Clone, PartialEq)]
+struct Moved {
+    way: Deviation,
+    tape: f64,
+    push: Deviation,
+}
+
+impl Moved {
+    fn new(unknowns: &[Unknown], mean: Option<&Deviation>, short: f64, at: &[f64]) -> Self {
+        let sum = |of: fn(&Unknown) -> Option<&Deviation>, mean: Option<&Deviation>| {
+            let parts = unknowns.iter().zip(at).filter_map(|(one, by)| Some((of(one)?, *by)));
+            let parts = parts.chain(mean.map(|mean| (mean, 1.0)));
+            let (parts, by): (Vec<Deviation>, Vec<f64>) = parts.map(|(part, by)| (part.clone(), by)).unzip();
+            Deviation::sum(&parts, &by)
+        };
+        let tape = unknowns.iter().zip(at).map(|(one, by)| one.tape * by).sum::<f64>() - short;
+        Self { way: sum(|one| one.way.as_ref(), mean), tape, push: sum(|one| one.push.as_ref(), None) }
+    }
 }
 
 impl Path {
-    /// As stated; `None` where nothing says how well it is known.
-    pub(crate) fn stated(Spread { mean, independent: deviations }: Spread) -> Option<Self> {
-        let at = vec![0.0; deviations.len()];
-        (!deviations.is_empty()).then(|| Self {
-            moved: moved(mean.as_ref(), &deviations, &at),
-            deviations: deviations.into(),
+    /// As stated; `None` where everything is taken as exact. The tape is short of what its direction says by a share.
+    pub(crate) fn stated(mean: Option<Deviation>, short: f64, unknowns: Vec<Unknown>) -> Option<Self> {
+        let at = vec![0.0; unknowns.len()];
+        (!unknowns.is_empty()).then(|| Self {
+            moved: Moved::new(&unknowns, mean.as_ref(), short, &at),
+            unknowns: unknowns.into(),
             mean,
+            short,
             at,
         })
     }
@@ -66,51 +104,66 @@ impl Path {
     }
 
     fn moved_to(&self, at: Vec<f64>) -> Self {
-        let moved = moved(self.mean.as_ref(), &self.deviations, &at);
-        Self { deviations: self.deviations.clone(), mean: self.mean.clone(), moved, at }
+        let moved = Moved::new(&self.unknowns, self.mean.as_ref(), self.short, &at);
+        Self { moved, at, ..self.clone() }
     }
 
     /// Moved to where its unknowns are drawn.
     pub(crate) fn drawn(&self, mut normal: impl FnMut() -> f64) -> Self {
-        self.moved_to(self.deviations.iter().map(|_| normal()).collect())
+        self.moved_to(self.unknowns.iter().map(|_| normal()).collect())
     }
 
     pub(crate) fn at(&self) -> &[f64] {
         &self.at
     }
 
+    /// What each unknown is of.
+    pub(crate) fn origins(&self) -> impl Iterator<Item = Origin> {
+        self.unknowns.iter().map(|one| one.origin)
+    }
+
     /// By how much the end of the travel moves with a deviation of the stroke there, the full stroke held.
     pub(crate) fn full_travel_change(&self, full: f64, ratio: f64) -> f64 {
-        -self.moved.at(full)[0] / ratio
+        -self.moved.way.at(full)[0] / ratio
+    }
+
+    /// Energy, force and rate beside the springs, that come to what is stated.
+    pub(crate) fn push(&self, stroke: f64) -> [f64; 3] {
+        self.moved.push.at(stroke)
     }
 
     /// The mechanism moved from where it was stated; the tape goes along where it runs along the stroke.
     pub(crate) fn apply(&self, travel: f64, stated: Kinematics, tape_along_stroke: bool) -> Kinematics {
-        let change = deviation(&self.moved, travel, tape_along_stroke);
+        let [stroke, ratio, ratio_slope] = self.moved.way.at(travel);
+        let (tape, tape_slope) = if tape_along_stroke { (stroke, ratio) } else { (0.0, 0.0) };
+        let of_tape = 1.0 + self.moved.tape;
         Kinematics {
-            stroke: stated.stroke + change.stroke,
-            ratio: stated.ratio + change.ratio,
-            ratio_slope: stated.ratio_slope + change.ratio_slope,
-            tape: stated.tape + change.tape,
-            tape_slope: stated.tape_slope + change.tape_slope,
+            stroke: stated.stroke + stroke,
+            ratio: stated.ratio + ratio,
+            ratio_slope: stated.ratio_slope + ratio_slope,
+            tape: (stated.tape + tape) * of_tape,
+            tape_slope: (stated.tape_slope + tape_slope) * of_tape,
+            push: stated.push,
         }
     }
 
-    /// What one of each unknown's standard deviations changes.
-    pub(crate) fn derivatives(&self, travel: f64, tape_along_stroke: bool) -> Vec<Kinematics> {
-        self.deviations.iter().map(|one| deviation(one, travel, tape_along_stroke)).collect()
+    /// What one of each unknown's standard deviations changes, at a travel where the mechanism stands like this.
+    pub(crate) fn derivatives(&self, travel: f64, at: &Kinematics, tape_along_stroke: bool) -> Vec<Kinematics> {
+        let of_tape = 1.0 + self.moved.tape;
+        let of = |one: &Unknown| {
+            let [stroke, ratio, ratio_slope] = one.way.as_ref().map_or([0.0; 3], |way| way.at(travel));
+            let along = if tape_along_stroke { of_tape } else { 0.0 };
+            Kinematics {
+                stroke,
+                ratio,
+                ratio_slope,
+                tape: along * stroke + one.tape / of_tape * at.tape,
+                tape_slope: along * ratio + one.tape / of_tape * at.tape_slope,
+                push: one.push.as_ref().map_or([0.0; 3], |push| push.at(at.stroke)),
+            }
+        };
+        self.unknowns.iter().map(of).collect()
     }
-}
-
-fn moved(mean: Option<&Deviation>, deviations: &[Deviation], at: &[f64]) -> Deviation {
-    let sum = Deviation::sum(deviations, at);
-    mean.map_or(sum.clone(), |mean| Deviation::sum(&[mean.clone(), sum], &[1.0, 1.0]))
-}
-
-fn deviation(of: &Deviation, travel: f64, tape_along_stroke: bool) -> Kinematics {
-    let [stroke, ratio, ratio_slope] = of.at(travel);
-    let (tape, tape_slope) = if tape_along_stroke { (stroke, ratio) } else { (0.0, 0.0) };
-    Kinematics { stroke, ratio, ratio_slope, tape, tape_slope }
 }
 
 /// The springs and the mechanism at a travel, for what a deviation of the way does to them.
@@ -139,14 +192,17 @@ impl OnPath {
 
     /// Change of the wheel rate, `k_w = MR²·k + F·dMR/dz`.
     pub(crate) fn wheel_rate(&self, by: &Kinematics) -> f64 {
+        let [_, push, push_rate] = by.push;
         2.0 * self.at.ratio * by.ratio * self.rate
             + self.force * by.ratio_slope
-            + self.rate * by.stroke * self.at.ratio_slope
+            + (self.rate * by.stroke + push) * self.at.ratio_slope
+            + self.at.ratio * self.at.ratio * push_rate
     }
 
     /// Change of the wheel force at the travel.
     pub(crate) fn wheel_force(&self, by: &Kinematics) -> f64 {
-        by.ratio * self.force + self.at.ratio * self.rate * by.stroke + self.wheel_rate(by) * self.beyond
+        let axial = self.rate * by.stroke + by.push[1];
+        by.ratio * self.force + self.at.ratio * axial + self.wheel_rate(by) * self.beyond
     }
 
     /// Changes of the wheel force by every unknown of the way.

@@ -58,8 +58,14 @@ pub(crate) struct Observation {
     pub(crate) deviation: f64,
     /// Place in [`Loads`]; `None` for the wheel off the ground.
     pub(crate) load: Option<usize>,
-    /// +1 settled low, −1 settled high, 0 not noted.
+    /// +1 settled low, −1 settled high, 0 for the mean of both, and where nobody noted it.
     pub(crate) side: f64,
+    /// Loaded, and nobody noted from which side it settled: anywhere in the friction band.
+    pub(crate) unnoted: bool,
+    /// A sag was read, and stands here as a distance.
+    pub(crate) zeroed: bool,
+    /// It counts from a zero of its own, and not from that of the end's distances.
+    pub(crate) own_zero: bool,
     /// Near enough to full extension to be on the stop there.
     pub(crate) may_top_out: bool,
     /// Near enough to full compression to be on the stop there.
@@ -109,6 +115,8 @@ pub(crate) struct Evidence {
     pub(crate) observations: Vec<Observation>,
     /// Distance at full extension, to count `d₀` from.
     pub(crate) zero: f64,
+    /// Standard deviation (m) of `d₀` about that, where a gauge was zeroed; `None` where distances were read there.
+    pub(crate) zeroed: Option<f64>,
     /// How far the likelihood goes beyond what is stated.
     pub(crate) doubts: Doubts,
     /// Where the standard normal unknowns are centred: zero, but for Monte Carlo draws.
@@ -167,6 +175,11 @@ impl Evidence {
         LOADS + self.loads.mean.len()
     }
 
+    /// Degrees of freedom of the readings: one goes into the zero where that is found from them.
+    pub(crate) fn degrees(&self) -> usize {
+        self.observations.len().saturating_sub(usize::from(self.zeroed.is_none()))
+    }
+
     /// Rate factor, preload change, friction and distance at full extension of a set of unknowns.
     pub(crate) fn physical(&self, unknowns: &[f64]) -> [f64; 4] {
         let (mean, deviation) = self.priors.friction;
@@ -196,7 +209,7 @@ impl Evidence {
         let start = start.get(..self.unknowns()).unwrap_or(start);
         let first = self.solve_from(start);
         let at_odds = |found: &Posterior| {
-            let degrees = self.observations.len().saturating_sub(1);
+            let degrees = self.degrees();
             found.cost > NEVER * degrees as f64 && chi_square_exceeds(found.cost, degrees) < BEYOND_CHANCE
         };
         let found = match first {

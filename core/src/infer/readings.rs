@@ -16,11 +16,15 @@ use crate::infer::doubts::Doubts;
 use crate::infer::model::{Expansion, SprungEnd, settle_exactly};
 use crate::infer::posterior::{Found, Loads, MOST_LOADS, Observation};
 use crate::mass::{BIKE, Masses};
-use crate::record::{End, Load, Measuring, Reading, Settled};
+use crate::record::{End, Gauge, Load, Measuring, Reading, Settled};
 use crate::units::{Length, Quantity, Uncertain, show};
 
 /// Standard deviations beyond which readings contradict each other: four leave one false alarm in ten thousand.
 const CONTRADICTION: f64 = 4.0;
+
+/// Ways of settling that readings are sorted by, and their words.
+const SIDES: usize = 4;
+const SIDE_WORDS: [&str; SIDES] = ["settled low", "settled high", "settling not noted", "the mean of both sides"];
 
 /// The sags of one load.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,14 +32,16 @@ const CONTRADICTION: f64 = 4.0;
 pub struct SagRow {
     /// Under what.
     pub load: Load,
-    /// Readings taken settled low, high, and with the settling not noted.
-    pub counts: [usize; 3],
+    /// Readings taken settled low, high, with the settling not noted, and as the mean of both sides.
+    pub counts: [usize; 4],
     /// Sag after pushing down, along the direction that the tape ran.
     pub low: Option<Uncertain<Length>>,
     /// Sag after lifting.
     pub high: Option<Uncertain<Length>>,
     /// Sag where nobody noted from which side the bike settled.
     pub unnoted: Option<Uncertain<Length>>,
+    /// Sag where the mean of both sides was noted.
+    pub mean: Option<Uncertain<Length>>,
     /// The friction band, `low − high`. The extended reading does not enter.
     pub band: Option<Uncertain<Length>>,
 }
@@ -46,8 +52,18 @@ impl SagRow {
     pub fn middle(&self) -> Option<Length> {
         match (self.low, self.high) {
             (Some(low), Some(high)) => Some((low.value + high.value) / 2.0),
-            (one, other) => one.or(other).or(self.unnoted).map(|sag| sag.value),
+            (one, other) => self.mean.or(one).or(other).or(self.unnoted).map(|sag| sag.value),
         }
+    }
+
+    /// Every sag with how it settled, in the order of [`counts`](Self::counts).
+    pub(crate) fn sides(&self) -> [(Option<Uncertain<Length>>, Option<Settled>); 4] {
+        [
+            (self.low, Some(Settled::Low)),
+            (self.high, Some(Settled::High)),
+            (self.unnoted, None),
+            (self.mean, Some(Settled::Middle)),
+        ]
     }
 }
 
@@ -63,6 +79,8 @@ pub(crate) struct Gathered {
     pub(crate) places: Vec<usize>,
     /// Mean extended reading, or 0 without readings.
     pub(crate) zero: f64,
+    /// Standard deviation of the zero of a gauge, where all readings are of one.
+    pub(crate) zeroed: Option<f64>,
 }
 
 /// Mean distance and its variance, and whether the repeats agree with each other.
@@ -108,16 +126,22 @@ impl Repeats {
 struct Placed<'a> {
     reading: &'a Reading,
     load: Option<usize>,
+    /// The reading as a distance.
+    distance: f64,
     deviation: f64,
+    own_zero: bool,
 }
 
 impl Placed<'_> {
     fn observation(&self) -> Observation {
         Observation {
-            distance: self.reading.distance.si(),
+            distance: self.distance,
             deviation: self.deviation,
             load: self.load,
-            side: [1.0, -1.0, 0.0][self.side()],
+            side: [1.0, -1.0, 0.0, 0.0][self.side()],
+            unnoted: self.load.is_some() && self.reading.settled.is_none(),
+            zeroed: self.reading.gauge == Gauge::Zeroed,
+            own_zero: self.own_zero,
             may_top_out: false,
             may_bottom_out: false,
             gross: Found::default(),
@@ -130,17 +154,54 @@ impl Placed<'_> {
             Some(Settled::Low) => 0,
             Some(Settled::High) => 1,
             None => 2,
+            Some(Settled::Middle) => 3,
         }
     }
 }
 
+/// Where the distances of an end count from: the mean of the readings with the wheel off the ground and its variance, and the
+/// standard deviation of the zero of a gauge.
+struct Zero {
+    at: f64,
+    variance: f64,
+    gauge: f64,
+}
+
+/// The zero of some readings. That of a gauge is read once, and nothing checks it.
+fn zero<'a>(
+    end: End,
+    readings: impl Iterator<Item = &'a Reading>,
+    measuring: &Measuring,
+    doubts: &Doubts,
+) -> Result<Zero> {
+    let mut extended = Repeats::default();
+    let (mut on_tape, mut count) = (0, 0);
+    for reading in readings {
+        count += 1;
+        match (reading.gauge, &reading.load) {
+            (Gauge::Tape, Load::None) => {
+                extended.add(reading.distance.si(), reading.uncertainty.unwrap_or(measuring.uncertainty).si());
+            }
+            (Gauge::Tape, _) => on_tape += 1,
+            (Gauge::Zeroed, _) => {}
+        }
+    }
+    let misread = doubts.gross.map_or(0.0, |gross| gross.lone_extended.sqrt() * gross.distance);
+    let gauge = measuring.uncertainty.si().hypot(misread);
+    match extended.mean() {
+        Some(Mean { distance, variance, .. }) => Ok(Zero { at: distance, variance, gauge }),
+        None if on_tape > 0 => Err(SetupError::NoExtendedReading { end, loaded: on_tape }.into()),
+        None => Ok(Zero { at: 0.0, variance: if count > 0 { gauge * gauge } else { 0.0 }, gauge }),
+    }
+}
+
 /// Repeats with the wheel off the ground, and of every load by side.
-fn repeats(loads: usize, placed: &[Placed<'_>]) -> (Repeats, Vec<[Repeats; 3]>) {
-    let (mut extended, mut loaded) = (Repeats::default(), vec![[Repeats::default(); 3]; loads]);
+fn repeats(loads: usize, placed: &[Placed<'_>]) -> (Repeats, Vec<[Repeats; SIDES]>) {
+    let (mut extended, mut loaded) = (Repeats::default(), vec![[Repeats::default(); SIDES]; loads]);
     for pass in [Repeats::add, Repeats::compare] {
         for one in placed {
             let to = one.load.map_or(&mut extended, |load| &mut loaded[load][one.side()]);
-            pass(to, one.reading.distance.si(), one.deviation);
+            pass(to, one.distance, one.deviation);
         }
     }
     (extended, loaded)
@@ -160,20 +221,25 @@ impl Gathered {
         let own = || readings.iter().enumerate().filter(|(_, reading)| reading.end == end);
         let loads = distinct_loads(end, own().map(|(_, reading)| &reading.load).chain(more_loads), masses)?;
         let law = load_law(end, &loads, masses, doubts)?;
+        let Zero { at: zero, variance: zero_variance, gauge } = zero(end, own().map(|(_, reading)| reading), measuring, doubts)?;
+        let all_zeroed = own().all(|(_, reading)| reading.gauge == Gauge::Zeroed);
         let placed: Vec<Placed<'_>> = own()
-            .map(|(_, reading)| Placed {
-                reading,
-                load: loads.iter().position(|load| same_load(load, &reading.load)),
-                deviation: reading.uncertainty.unwrap_or(measuring.uncertainty).si(),
+            .map(|(_, reading)| {
+                let (read, own) = (reading.distance.si(), reading.uncertainty.unwrap_or(measuring.uncertainty).si());
+                let zeroed = reading.gauge == Gauge::Zeroed;
+                let own_zero = zeroed && !all_zeroed;
+                Placed {
+                    reading,
+                    load: loads.iter().position(|load| same_load(load, &reading.load)),
+                    distance: if zeroed { zero - read } else { read },
+                    deviation: if own_zero { own.hypot(gauge) } else { own },
+                    own_zero,
+                }
             })
             .collect();
-        let (extended, loaded) = repeats(loads.len(), &placed);
-        let (zero, zero_variance) = match extended.mean() {
-            Some(extended) => (extended.distance, extended.variance),
-            None if placed.is_empty() => (0.0, 0.0),
-            None => return Err(SetupError::NoExtendedReading { end, loaded: placed.len() }.into()),
-        };
-        let means: Vec<[Option<Mean>; 3]> = loaded.iter().map(|sides| sides.map(|side| side.mean())).collect();
+        let (_, loaded) = repeats(loads.len(), &placed);
+        let zeroed = (all_zeroed && !placed.is_empty()).then_some(gauge);
+        let means: Vec<[Option<Mean>; SIDES]> = loaded.iter().map(|sides| sides.map(|side| side.mean())).collect();
         let rows: Vec<SagRow> =
             loads.iter().zip(&means).map(|(load, means)| sag_row(load, means, zero, zero_variance)).collect();
         let hanging = -(*masses.unsprung().at(end) * masses.gravity()).si();
@@ -192,7 +258,7 @@ impl Gathered {
         }
         let mut observations: Vec<Observation> = placed.iter().map(Placed::observation).collect();
         Observation::mark_stops(&mut observations, tape_travel);
-        Ok(Self { observations, places: own().map(|(place, _)| place).collect(), loads, law, rows, zero })
+        Ok(Self { observations, places: own().map(|(place, _)| place).collect(), loads, law, rows, zero, zeroed })
     }
 }
 
@@ -202,7 +268,7 @@ impl Gathered {
         let mut all = self.clone();
         for load in more.iter().filter(|load| **load != Load::None) {
             if all.place(load).is_none() {
-                all.rows.push(sag_row(load, &[None; 3], self.zero, 0.0));
+                all.rows.push(sag_row(load, &[None; SIDES], self.zero, 0.0));
                 all.loads.push(load.clone());
             }
         }
@@ -302,10 +368,13 @@ impl<'a> MassLaw<'a> {
         let mut each = Vec::with_capacity(masses.named().len());
         for (name, _) in masses.named() {
             let day = if name == BIKE { 0.0 } else { doubts.rider * masses.share(name)?.at(end).si() };
-            each.push((name.as_str(), masses.uncertainty_or_scale(name).si().powi(2) + day.powi(2)));
+            each.push((name.as_str(), masses.uncertainty_at(end, name).si().powi(2) + day.powi(2)));
         }
         let guessed = doubts.unsprung * masses.unsprung().at(end).si();
-        let unsprung = masses.scale_uncertainty().si().powi(2) + guessed.powi(2);
+        let unsprung = match masses.assumed_unsprung() {
+            Some(assumed) => assumed.at(end).si().powi(2),
+            None => masses.scale_uncertainty().si().powi(2) + guessed.powi(2),
+        };
         Ok(Self { each, unsprung, bias: doubts.scale_bias.powi(2) })
     }
 
@@ -337,16 +406,16 @@ pub(crate) fn semidefinite_root(covariance: &DMatrix<f64>) -> DMatrix<f64> {
     root
 }
 
-fn sag_row(load: &Load, means: &[Option<Mean>; 3], zero: f64, zero_variance: f64) -> SagRow {
+fn sag_row(load: &Load, means: &[Option<Mean>; SIDES], zero: f64, zero_variance: f64) -> SagRow {
     let uncertain = |value: f64, variance: f64| Uncertain {
         value: Length::from_si(value),
         standard_uncertainty: Length::from_si(variance.sqrt()),
     };
     let sag = |mean: Option<Mean>| mean.map(|mean| uncertain(zero - mean.distance, mean.variance + zero_variance));
-    let [low, high, unnoted] = *means;
+    let [low, high, unnoted, mean] = *means;
     let band = low.zip(high).map(|(low, high)| uncertain(high.distance - low.distance, low.variance + high.variance));
     let counts = means.map(|mean| mean.map_or(0, |mean| mean.count));
-    SagRow { load: load.clone(), counts, low: sag(low), high: sag(high), unnoted: sag(unnoted), band }
+    SagRow { load: load.clone(), counts, low: sag(low), high: sag(high), unnoted: sag(unnoted), mean: sag(mean), band }
 }
 
 /// Every contradiction of the end, one sentence each.
@@ -354,7 +423,7 @@ fn contradictions(rows: &[SagRow], law: &Loads, travel: f64) -> Vec<String> {
     let mut found = Vec::new();
     let mm = |length: Length| show(length, "mm", 1);
     for row in rows {
-        for (side, sag) in [("settled low", row.low), ("settled high", row.high), ("settling not noted", row.unnoted)] {
+        for (side, (sag, _)) in SIDE_WORDS.into_iter().zip(row.sides()) {
             let Some(sag) = sag else { continue };
             let margin = CONTRADICTION * sag.standard_uncertainty.si();
             if sag.value.si() < -margin {
@@ -396,9 +465,8 @@ fn less_sag_under_more_load(heavy: (&SagRow, usize), light: (&SagRow, usize), la
     if difference < CONTRADICTION * deviation {
         return None;
     }
-    let sides = |row: &SagRow| [row.low, row.high, row.unnoted];
-    let pairs =
-        sides(heavy.0).into_iter().zip(sides(light.0)).zip(["settled low", "settled high", "settling not noted"]);
+    let sides = |row: &SagRow| row.sides().map(|(sag, _)| sag);
+    let pairs = sides(heavy.0).into_iter().zip(sides(light.0)).zip(SIDE_WORDS);
     pairs.filter_map(|((heavy, light), side)| Some((heavy?, light?, side))).find_map(|(more, less, side)| {
         let fall = less.value - more.value;
         let deviation = more.standard_uncertainty.si().hypot(less.standard_uncertainty.si());

@@ -167,10 +167,11 @@ impl Stated<'_> {
         let rest = |force: f64, near: f64| settle_exactly(&real, force, factor, preload, near).map(|(_, z, _)| z);
         let hangs = rest(evidence.hanging, 0.0)?.max(0.0);
         let predictions = &solved.posterior.predictions;
+        let gauge = evidence.zeroed.map_or(0.0, |deviation| deviation * normal());
         let mut on_tape = vec![None; predictions.places.len()];
         let observations = &mut fitted.evidence.observations;
         for (one, &(place, _)) in observations.iter_mut().zip(&predictions.readings) {
-            let side = if one.side == 0.0 { uniform_from_normal(normal()) } else { one.side };
+            let side = if one.unnoted { uniform_from_normal(normal()) } else { one.side };
             let tape = match (on_tape[place], one.load) {
                 (Some(known), _) => known,
                 (None, None) => real.kinematics(hangs)?.tape,
@@ -180,8 +181,8 @@ impl Stated<'_> {
                 }
             };
             // Repeats rest in the same place, but for those whose settling nobody noted.
-            on_tape[place] = (one.side != 0.0 || one.load.is_none()).then_some(tape);
-            one.distance = evidence.zero - tape + one.deviation * normal();
+            on_tape[place] = (!one.unnoted).then_some(tape);
+            one.distance = evidence.zero + gauge - tape + one.deviation * normal();
         }
         fitted.evidence.zero = Observation::mark_stops(observations, self.full_tape);
         let truth = Truth {

@@ -60,14 +60,18 @@ pub(crate) fn check(solved: &Solved) -> Vec<ReadingCheck> {
         let checked = left > UNCHECKED;
         // Var(d̂ without it) = h·u²/(1 − h).
         let without = (variance / left).max(0.0);
+        // As it was noted: a sag where a sag was read.
+        let as_noted = |distance: f64| {
+            Length::from_si(if observation.zeroed { solved.gathered.zero - distance } else { distance })
+        };
         let expected = checked.then(|| Uncertain {
-            value: Length::from_si(observation.distance - off / left),
+            value: as_noted(observation.distance - off / left),
             standard_uncertainty: Length::from_si(without.sqrt()),
         });
         ReadingCheck {
             reading: place,
-            found: Length::from_si(observation.distance),
-            fitted: Length::from_si(prediction.distance),
+            found: as_noted(observation.distance),
+            fitted: as_noted(prediction.distance),
             expected,
             normalised: off / own.sqrt(),
             deviations: checked.then(|| off / left / (own + without).sqrt()),
@@ -114,7 +118,7 @@ pub(crate) fn settled(observation: &Observation) -> Option<Settled> {
     match observation.side {
         side if side > 0.0 => Some(Settled::Low),
         side if side < 0.0 => Some(Settled::High),
-        _ => None,
+        _ => (observation.load.is_some() && !observation.unnoted).then_some(Settled::Middle),
     }
 }
 
@@ -125,7 +129,8 @@ pub(crate) fn load_of(solved: &Solved, observation: &Observation) -> Load {
 /// What may have happened: the slip that leaves least to explain.
 fn slip(without: &Solved, observation: &Observation, expected: &Uncertain<Length>) -> Slip {
     let deviation = expected.standard_uncertainty.si().hypot(observation.deviation);
-    let miss = observation.distance - expected.value.si();
+    let expected = if observation.zeroed { without.gathered.zero - expected.value.si() } else { expected.value.si() };
+    let miss = observation.distance - expected;
     let swapped = observation.load.filter(|_| observation.side != 0.0).and_then(|load| {
         let rate = without.wheel_rate(load)?;
         let band = 2.0 * without.friction().value / rate;

@@ -9,17 +9,19 @@ use super::said::{MeasuringEndsKeys, PriorEndsKeys, ScenarioKeys, TargetsKeys, s
 use crate::bike::{Bike, BikePart, BikeParts, Contradictions};
 use crate::error::Error;
 use crate::mass::Masses;
-use crate::record::{Change, CommonPractice, End, Ends, Load, OnSale, Practice, Prices, Reading, Scenario, Wheels};
+use crate::record::{
+    Change, CommonPractice, End, Ends, Load, OnSale, OwnUsual, Practice, Prices, Reading, Scenario, Wheels,
+};
 use crate::value::{Entry, Value};
 use crate::wheel::{FrontEnd, OwnEnd, RearEnd};
 
 table! {
-    "A bike: its masses, its two ends, how it was read, what is wanted of it. Every part but `format` and `[bike]` may be left \
-     out; what an answer needs and lacks is said when it is asked for.",
+    "A bike: its masses, its two ends, how it was read, what is wanted of it. Every part but `format` may be left out: \
+     what is not stated is taken at what is usual, and is listed; what an answer needs and lacks is said when it is asked for.",
     BikeKeys for Bike,
     {
         format: Version = |_| Version, "Version of this format.";
-        bike: NameKeys = |bike| NameKeys { name: bike.name().to_owned() }, "The bike.";
+        bike: Option<NameKeys> = |bike| NameKeys::of(bike), "The bike.";
         masses: Option<Masses> = |bike| bike.parts().masses.clone(), "What the scales show.";
         front: Option<FrontEnd> = |bike| bike.parts().front.clone(), "The front end.";
         rear: Option<RearEnd> = |bike| bike.parts().rear.clone(), "The rear end.";
@@ -27,6 +29,8 @@ table! {
             "What the ends stand on: for rake, trail and the whole bike at rest.";
         frame_points: Option<FramePoints> = |bike| some(bike.frame_points()).map(FramePoints),
             "Points of the frame whose height matters: seat, skid plate.";
+        assumed: Option<OwnUsual> = |bike| Some(bike.parts().usual).filter(|own| *own != OwnUsual::default()),
+            "Figures of one's own where nothing is stated, in place of what is usual.";
         prior: Option<PriorEndsKeys> = |bike| PriorEndsKeys::of(&bike.parts().prior),
             "How far the stated springs can be trusted.";
         measuring: Option<MeasuringEndsKeys> = |bike| MeasuringEndsKeys::of(&bike.parts().measuring),
@@ -63,7 +67,17 @@ table! {
     "The bike.",
     NameKeys,
     {
-        name: String, "What it is called.";
+        name: Option<String>, "What it is called.";
+        kind: Option<String>,
+            "What kind of bike it is: motocross, trail, road, track or any. What is not stated is taken at what is usual of the \
+             kind, and a bike without targets goes by its common practice; by its travel unless stated.";
+    }
+}
+
+impl NameKeys {
+    fn of(bike: &Bike) -> Option<Self> {
+        let (name, kind) = (Some(bike.name()).filter(|name| !name.is_empty()), bike.parts().kind.clone());
+        (name.is_some() || kind.is_some()).then(|| Self { name: name.map(str::to_owned), kind })
     }
 }
 
@@ -112,11 +126,14 @@ fn bike(keys: BikeKeys, at: &At<'_>) -> Result<Bike, Stop> {
     let scenarios = keys.scenario.unwrap_or_default().into_iter().enumerate();
     let scenarios: Vec<Result<Scenario, Stop>> =
         scenarios.map(|(row, keys)| keys.scenario(&measuring, &list.row(row))).collect();
+    let named = keys.bike.unwrap_or(NameKeys { name: None, kind: None });
     let usual = BikeParts::default();
     let (rider_load, discipline, practice) =
         wanted.map_or((None, None, None), |keys| (keys.rider_load, keys.discipline, keys.practice));
     let parts = BikeParts {
-        name: keys.bike.name,
+        name: named.name.unwrap_or_default(),
+        kind: named.kind,
+        usual: keys.assumed.unwrap_or_default(),
         masses: keys.masses,
         front: keys.front,
         rear: keys.rear,
@@ -155,6 +172,8 @@ fn contradiction(at: &At<'_>, place: BikePart, error: &Error) {
         BikePart::Targets(end) => top("targets").key(end.name()).refuse(error),
         BikePart::Target(end, sag) => top("targets").key(end.name()).key(sag.key()).refuse(error),
         BikePart::OwnEnd(end) => top(end.name()).refuse(error),
+        BikePart::Masses => top("masses").refuse(error),
+        BikePart::Kind => top("bike").key("kind").refuse(error),
         BikePart::Wheels => top("wheels").refuse(error),
         BikePart::FramePoints => at.refuse(error),
         BikePart::OnSale(end, row) => top("on_sale").key(end.name()).row(row).refuse(error),

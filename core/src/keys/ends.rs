@@ -1,7 +1,7 @@
 //! The keys of both ends: the fork and its legs; the linkage, drawn or measured, the shock and the chain.
 
 use super::describe::{serde_by_keys, table};
-use super::item::words;
+use super::item::{Item, words};
 use super::place::{Place, Stop};
 use super::points::{Points, placed};
 use crate::axial::OwnElement;
@@ -12,8 +12,9 @@ use crate::gas::{AirSpring, ForkAir, Reservoir};
 use crate::linkage::{Linkage, MeasuredLinkage, Mechanism};
 use crate::shock::{Shock, ShockParts};
 use crate::spring::{Preloaded, Stop as StopSpring};
-use crate::units::{Angle, Length};
-use crate::wheel::{FinalDrive, FrontEnd, PivotUncertainty, RearEnd, Sprockets};
+use crate::record::Usual;
+use crate::units::{Angle, Length, LeverageRatio, Quantity, Share, Uncertain};
+use crate::wheel::{FinalDrive, FrontEnd, Outline, PivotUncertainty, RearEnd, Sprockets};
 
 table! {
     "The front end.",
@@ -29,25 +30,52 @@ table! {
 table! {
     "A telescopic fork.",
     ForkKeys for Fork,
+    flat both: ForkLeg = |fork| match fork.legs() {
+        [leg, _] if fork.is_described_at_once() => leg.clone(),
+        _ => ForkLeg::new(),
+    },
     {
         travel: Length = |fork| fork.full_stroke(), "Full travel along the fork.";
-        rake: Angle = |fork| fork.rake(), "Angle of the steering axis from the vertical.";
-        rake_uncertainty: Option<Angle> = |fork| fork.rake_uncertainty(), with Fork::with_rake_uncertainty,
-            "Standard uncertainty of the rake; exact unless stated.";
-        leg: Vec<ForkLeg> = |fork| fork.legs().to_vec(), "The two legs, one table each; they may differ.";
+        rake: Option<Angle> = |fork| (!fork.is_rake_assumed()).then(|| fork.rake()),
+            "Angle of the steering axis from the vertical; assumed unless stated.";
+        rake_uncertainty: Option<Angle> = |fork| fork.rake_uncertainty().filter(|_| !fork.is_rake_assumed()),
+            with Fork::with_rake_uncertainty,
+            "Standard uncertainty of a stated rake; exact unless stated.";
+        leg: Option<Vec<ForkLeg>> = |fork| (!fork.is_described_at_once()).then(|| fork.legs().to_vec()),
+            "The two legs, one table each, where they differ; legs that are alike may be described here, by the keys of one.";
     }
     make |keys, _, at| {
-        let ForkKeys { travel, rake, leg, .. } = keys;
-        let legs = <[ForkLeg; 2]>::try_from(leg).map_err(|legs: Vec<ForkLeg>| {
-            at.key("leg").say(legs.len().to_string(), "two legs; an empty leg is an empty table")
-        })?;
-        let bare = Fork::new(travel, rake, [ForkLeg::new(), ForkLeg::new()]);
-        at.take_named(bare, ("full_stroke", "travel"))?;
+        let ForkKeys { travel, rake, leg, both, .. } = keys;
+        let once = leg.is_none();
+        let legs = match leg {
+            None if both == ForkLeg::new() => {
+                let wanted = "`spring`, for both legs alike, or two tables `[[front.fork.leg]]`; an empty leg is an empty table";
+                return Err(at.key("leg").note("nothing", wanted, None, format!("`leg` is missing, wanted {wanted}")));
+            }
+            None => [both.clone(), both],
+            Some(_) if both != ForkLeg::new() => {
+                let wanted = "one of them: the parts of both legs here, or each leg in its own table";
+                return Err(at.key("leg").say("legs beside parts of both legs", wanted));
+            }
+            Some(legs) => <[ForkLeg; 2]>::try_from(legs).map_err(|legs: Vec<ForkLeg>| {
+                at.key("leg").say(legs.len().to_string(), "two legs; an empty leg is an empty table")
+            })?,
+        };
+        let usual = Usual::shipped()[0].rake;
+        let made = |legs| match rake {
+            Some(rake) => Fork::new(travel, rake, legs),
+            None => Fork::of_unknown_rake(travel, usual, legs),
+        };
+        at.take_named(made([ForkLeg::new(), ForkLeg::new()]), ("full_stroke", "travel"))?;
+        if once {
+            at.take(legs[0].strut("", travel))?;
+            return Ok(at.take(made(legs))?.described_at_once());
+        }
         // Each leg in its own place, so that what is wrong with either is said.
         let list = at.key("leg");
         let [first, second] = [0, 1].map(|row| list.row(row).take(legs[row].strut("", travel)));
         first.and(second)?;
-        at.take(Fork::new(travel, rake, legs))
+        at.take(made(legs))
     }
 }
 
@@ -56,7 +84,8 @@ table! {
     LegKeys for ForkLeg,
     {
         spring: Option<Preloaded> = |leg| leg.spring().cloned(), with ForkLeg::with_spring, "Main spring.";
-        air: Option<ForkAir> = |leg| leg.air().copied(), with ForkLeg::with_air, "Air above the oil.";
+        air: Option<ForkAir> = |leg| leg.stated_air().copied(), with ForkLeg::with_air,
+            "Air above the oil; beside a spring without a stated preload, assumed unless stated.";
         air_spring: Option<AirSpring> = |leg| leg.air_spring().copied(), with ForkLeg::with_air_spring,
             "Air spring with a main and perhaps a negative chamber.";
         bump_stop: Option<StopSpring> = |leg| leg.bump_stop().cloned(), with ForkLeg::with_bump_stop,
@@ -73,8 +102,12 @@ table! {
 table! {
     "The rear end: a linkage, drawn or measured, and its shock.",
     RearKeys for RearEnd,
-    either [&["linkage"], &["measured"], &["linkage", "measured"]],
     {
+        travel: Option<Length> = |end| end.outline().travel, "Vertical wheel travel; with the stroke of the shock it does for a linkage.";
+        lever: Option<Uncertain<LeverageRatio>> = |end| end.outline().lever,
+            "Wheel travel per stroke of the shock, on average, where travel or stroke is not known.";
+        progression: Option<Uncertain<Share>> = |end| end.outline().progression,
+            "By how much the motion ratio rises over the travel; assumed unless stated, drawn or measured.";
         final_drive: Option<Drive> = |end| matches!(end.final_drive()?, FinalDrive::Shaft).then_some(Drive::Shaft),
             "What drives the wheel; `chain` where there is one.";
         linkage: Option<DrawnKeys> = |end| drawn(end), "From the wheel to the shock, drawn.";
@@ -211,9 +244,40 @@ fn final_drive(keys: &RearKeys, at: &Place<'_>) -> Result<Option<FinalDrive>, St
 
 /// Linkage and shock; a linkage that did not change is not built again.
 fn suspended(keys: RearKeys, before: Option<&RearEnd>, at: &Place<'_>) -> Result<RearEnd, Stop> {
-    let RearKeys { linkage, measured, shock, .. } = keys;
+    let RearKeys { linkage, measured, shock, travel, lever, progression, .. } = keys;
+    let outline = Outline { travel, lever, progression };
+    if linkage.is_none() && measured.is_none() {
+        return no_linkage(outline, shock, at);
+    }
+    if shock.is_stroke_assumed() {
+        return Err(at.key("shock").missing("stroke", Length::SHAPE.wanted()));
+    }
+    let Some(length) = shock.length() else {
+        return Err(at.key("shock").missing("length", Length::SHAPE.wanted()));
+    };
+    joined(linkage, measured, (shock, length), before, at).map(|end| end.outlined(outline))
+}
+
+/// An end of which no more is known than where it begins and ends.
+fn no_linkage(outline: Outline, shock: Shock, at: &Place<'_>) -> Result<RearEnd, Stop> {
+    if outline == Outline::default() {
+        let wanted = "`travel`, which with the stroke of the shock does for a first answer; or `linkage`; or `measured`";
+        return Err(at.say("none of `travel`, `linkage` and `measured`", wanted));
+    }
+    at.take(RearEnd::from_outline(outline, shock, &Usual::shipped()[0]))
+}
+
+/// A shock in a linkage that is drawn or measured.
+fn joined(
+    linkage: Option<DrawnKeys>,
+    measured: Option<MeasuredKeys>,
+    (shock, length): (Shock, Length),
+    before: Option<&RearEnd>,
+    at: &Place<'_>,
+) -> Result<RearEnd, Stop> {
     if let Some(before) = before
-        && [shock.length(), shock.full_stroke()] == [before.shock().length(), before.shock().full_stroke()]
+        && (shock.length(), shock.full_stroke()) == (before.shock().length(), before.shock().full_stroke())
+        && before.assumed().is_none()
         && drawn(before) == linkage
         && before.measured().or(before.table()).map(MeasuredKeys::of) == measured
     {
@@ -221,7 +285,7 @@ fn suspended(keys: RearKeys, before: Option<&RearEnd>, at: &Place<'_>) -> Result
     }
     let Some(drawing) = linkage else {
         let table = measured.ok_or(Stop)?;
-        let made = of_table(table, &shock, at)?;
+        let made = of_table(table, (length, &shock), at)?;
         return at.take(RearEnd::from_table(made, shock));
     };
     let place = at.key("linkage");
@@ -231,9 +295,9 @@ fn suspended(keys: RearKeys, before: Option<&RearEnd>, at: &Place<'_>) -> Result
         return Err(place.key("shock").say(format!("{} points", joins.len()), "the two that the shock joins"));
     };
     let joins = (first.as_str(), second.as_str());
-    let made = Linkage::new(mechanism?, &drawing.wheel, joins, shock.length(), shock.full_stroke());
+    let made = Linkage::new(mechanism?, &drawing.wheel, joins, length, shock.full_stroke());
     let linkage = made.map_err(|error| at_fault(error, &place, at))?;
-    let table = measured.map(|table| of_table(table, &shock, at)).transpose()?;
+    let table = measured.map(|table| of_table(table, (length, &shock), at)).transpose()?;
     let end = at.take(RearEnd::from_parts(linkage, shock))?;
     let end = match (drawing.point_uncertainty, drawing.shock_length_uncertainty) {
         (None, None) => end,
@@ -253,10 +317,10 @@ fn suspended(keys: RearKeys, before: Option<&RearEnd>, at: &Place<'_>) -> Result
     }
 }
 
-fn of_table(table: MeasuredKeys, shock: &Shock, at: &Place<'_>) -> Result<MeasuredLinkage, Stop> {
+fn of_table(table: MeasuredKeys, (length, shock): (Length, &Shock), at: &Place<'_>) -> Result<MeasuredLinkage, Stop> {
     let MeasuredKeys { readings, travel_uncertainty, length_uncertainty } = table;
     let made =
-        MeasuredLinkage::new(&readings, travel_uncertainty, length_uncertainty, shock.length(), shock.full_stroke());
+        MeasuredLinkage::new(&readings, travel_uncertainty, length_uncertainty, length, shock.full_stroke());
     made.map_err(|error| at_fault(error, &at.key("measured"), at))
 }
 
@@ -270,15 +334,21 @@ fn at_fault(error: LinkageError, linkage: &Place<'_>, rear: &Place<'_>) -> Stop 
     }
 }
 
+/// The least stroke there is (m), for a shock whose own is not known yet.
+const ANY_STROKE: f64 = 0.005;
+
 table! {
     "The shock, or one of two alike.",
     ShockKeys for Shock,
     {
-        length: Length = |shock| shock.length(), "Between the eyes, fully extended.";
-        stroke: Length = |shock| shock.full_stroke(), "Full stroke.";
+        length: Option<Length> = |shock| shock.length(),
+            "Between the eyes, fully extended; a linkage drawn or measured needs it.";
+        stroke: Option<Length> = |shock| (!shock.is_stroke_assumed()).then(|| shock.full_stroke()),
+            "Full stroke; it follows from `travel` and `lever` where it is not stated.";
         count: Option<u8> = |shock| (shock.count() != 1).then(|| shock.count()), "2 for twin shocks; 1 unless stated.";
         spring: Option<Preloaded> = |shock| shock.parts().spring.clone(), "Main spring.";
-        reservoir: Option<Reservoir> = |shock| shock.parts().reservoir, "Gas that acts on the rod.";
+        reservoir: Option<Reservoir> = |shock| shock.parts().stated_reservoir().copied(),
+            "Gas that acts on the rod; beside a spring without a stated preload, assumed unless stated.";
         air_spring: Option<AirSpring> = |shock| shock.parts().air_spring,
             "Air spring in place of, or beside, the main spring.";
         bump_stop: Option<StopSpring> = |shock| shock.parts().bump_stop.clone(), "Acts near full compression.";
@@ -288,9 +358,16 @@ table! {
     kept elements: Vec<OwnElement> = |shock| shock.parts().own.clone();
     make |keys, _, at| {
         let ShockKeys { spring, reservoir, air_spring, bump_stop, top_out, friction, elements: own, .. } = keys;
-        let parts = ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction, own };
-        let made = Shock::new(keys.length, keys.stroke, parts, keys.count.unwrap_or(1));
-        at.take_named(made, ("full_stroke", "stroke"))
+        let parts = ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction, own, assumed_gas: None };
+        let count = keys.count.unwrap_or(1);
+        match keys.stroke {
+            Some(stroke) => at.take_named(Shock::of_length(keys.length, stroke, parts, count), ("full_stroke", "stroke")),
+            // The stroke that travel and lever give is put in where they are known.
+            None => {
+                let any = Length::from_si(ANY_STROKE);
+                at.take(at.take(Shock::of_length(keys.length, any, parts, count))?.with_assumed_stroke(any))
+            }
+        }
     }
 }
 

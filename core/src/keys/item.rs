@@ -191,7 +191,7 @@ pub(crate) use words;
 words! {
     End { "front" => End::Front, "rear" => End::Rear }
     SagKind { "rider" => SagKind::Rider, "free" => SagKind::Free }
-    Settled { "low" => Settled::Low, "high" => Settled::High }
+    Settled { "low" => Settled::Low, "high" => Settled::High, "middle" => Settled::Middle }
 }
 
 /// Types that are another item with a check of their own.

@@ -4,16 +4,18 @@ use super::describe::table;
 use super::place::{Place, Stop};
 use crate::error::MassError;
 use crate::mass::{BIKE, Masses, Weighing};
-use crate::record::{End, Ends};
-use crate::units::{Acceleration, Length, Mass, MomentOfInertia};
+use crate::record::{End, Ends, Usual};
+use crate::units::{Acceleration, Length, Mass, MomentOfInertia, Share, Uncertain};
 
 table! {
     "Masses by name: `bike` is the bike as it stands on the scales, ready to ride; any other name (rider, pack) is what comes on \
      top. Loads add them up: `bike + rider`.",
     MassesKeys for Masses,
     {
-        unsprung: UnsprungKeys = |masses| UnsprungKeys { front: masses.unsprung().front, rear: masses.unsprung().rear },
-            "The part of the bike that the springs do not carry.";
+        unsprung: Option<UnsprungKeys> = |masses| {
+            let Ends { front, rear } = masses.unsprung();
+            masses.assumed_unsprung().is_none().then_some(UnsprungKeys { front, rear })
+        }, "The part of the bike that the springs do not carry; assumed unless stated.";
         wheelbase: Option<Length> = |masses| masses.wheelbase(), "Needed by masses that are known by position.";
         scale_uncertainty: Option<Mass> = |masses| Some(masses.scale_uncertainty()), with Masses::with_scale_uncertainty,
             "Standard uncertainty of one scale reading; 0.5 kg unless stated.";
@@ -21,19 +23,26 @@ table! {
             with Masses::with_gravity,
             "Standard gravity unless stated.";
     }
-    named masses: MassKeys = |masses| masses.named().iter().map(|(name, weighing)| (name.clone(), mass(masses, name, weighing))).collect();
+    named masses: MassForm = |masses| masses.named().iter().map(|(name, weighing)| (name.clone(), mass(masses, name, weighing))).collect();
     make |keys, _, at| masses(keys, at)
 }
 
+super::item::forms! {
+    /// A mass by its total alone, or in full.
+    MassForm: Total(Mass), Full(MassKeys)
+}
+
 table! {
-    "A mass: by two scales, or by its total and position.",
+    "A mass: by two scales; by its total and position; or by its total and the share of it on the front wheel, which is assumed \
+     unless stated. The total alone may stand without a table: `rider = \"88 kg\"`.",
     MassKeys,
-    either [&["front", "rear"], &["total", "behind_front_axle"]],
+    either [&["front", "rear"], &["total", "behind_front_axle"], &["total"], &["total", "on_front"]],
     {
         front: Option<Mass>, "On the front scale, bike level.";
         rear: Option<Mass>, "On the rear scale, bike level.";
         total: Option<Mass>, "The whole of it.";
         behind_front_axle: Option<Length>, "Where it is: horizontal distance behind the front axle.";
+        on_front: Option<Uncertain<Share>>, "The share of it that the front wheel takes.";
         uncertainty: Option<Mass>,
             "Standard uncertainty of what it puts on each wheel; `scale_uncertainty` unless stated.";
         height: Option<Length>, "Height of its centre of gravity above the ground; for braking, driving and modes.";
@@ -51,19 +60,32 @@ table! {
     }
 }
 
-fn mass(masses: &Masses, name: &str, weighing: &Weighing) -> MassKeys {
-    let (scales, position) = match weighing {
-        Weighing::Scales(shares) => (Some(shares), None),
-        Weighing::Position { total, behind_front_axle } => (None, Some((*total, *behind_front_axle))),
-    };
-    MassKeys {
-        front: scales.map(|shares| shares.front),
-        rear: scales.map(|shares| shares.rear),
-        total: position.map(|(total, _)| total),
-        behind_front_axle: position.map(|(_, behind)| behind),
-        uncertainty: masses.uncertainty(name),
-        height: masses.height(name),
-        pitch_inertia: masses.pitch_inertia(name),
+fn mass(masses: &Masses, name: &str, weighing: &Weighing) -> MassForm {
+    let (uncertainty, height) = (masses.uncertainty(name), masses.height(name));
+    let pitch_inertia = masses.pitch_inertia(name);
+    let mut keys = MassKeys { uncertainty, height, pitch_inertia, ..MassKeys::none() };
+    match *weighing {
+        Weighing::Scales(Ends { front, rear }) => (keys.front, keys.rear) = (Some(front), Some(rear)),
+        Weighing::Position { total, behind_front_axle } => {
+            (keys.total, keys.behind_front_axle) = (Some(total), Some(behind_front_axle));
+        }
+        Weighing::Total { total, assumed: true, .. }
+            if uncertainty.is_none() && height.is_none() && pitch_inertia.is_none() =>
+        {
+            return MassForm::Total(total);
+        }
+        Weighing::Total { total, on_front, assumed } => {
+            (keys.total, keys.on_front) = (Some(total), Some(on_front).filter(|_| !assumed));
+        }
+    }
+    MassForm::Full(keys)
+}
+
+impl MassKeys {
+    fn none() -> Self {
+        let (front, rear, total) = (None, None, None);
+        let (behind_front_axle, on_front, uncertainty) = (None, None, None);
+        Self { front, rear, total, behind_front_axle, on_front, uncertainty, height: None, pitch_inertia: None }
     }
 }
 
@@ -73,6 +95,10 @@ fn weighing(keys: &MassKeys) -> Result<Weighing, Stop> {
         MassKeys { total: Some(total), behind_front_axle: Some(behind), .. } => {
             Weighing::Position { total: *total, behind_front_axle: *behind }
         }
+        MassKeys { total: Some(total), on_front: Some(on_front), .. } => {
+            Weighing::Total { total: *total, on_front: *on_front, assumed: false }
+        }
+        MassKeys { total: Some(total), .. } => Weighing::total(*total),
         // One of the two is there.
         _ => return Err(Stop),
     })
@@ -80,11 +106,21 @@ fn weighing(keys: &MassKeys) -> Result<Weighing, Stop> {
 
 fn masses(keys: MassesKeys, at: &Place<'_>) -> Result<Masses, Stop> {
     let MassesKeys { unsprung, wheelbase, masses: stated, .. } = keys;
-    let unsprung = Ends { front: unsprung.front, rear: unsprung.rear };
+    let stated: Vec<(String, MassKeys)> = stated
+        .into_iter()
+        .map(|(name, form)| match form {
+            MassForm::Full(keys) => (name, keys),
+            MassForm::Total(total) => (name, MassKeys { total: Some(total), ..MassKeys::none() }),
+        })
+        .collect();
     let named: Result<Vec<_>, Stop> = stated.iter().map(|(name, mass)| Ok((name.clone(), weighing(mass)?))).collect();
     let named = named?;
     let scales = named.iter().find(|(name, _)| name == BIKE).map(|(_, weighing)| *weighing);
-    let mut masses = match Masses::new(named, unsprung, wheelbase) {
+    let made = match unsprung {
+        Some(UnsprungKeys { front, rear }) => Masses::new(named, Ends { front, rear }, wheelbase),
+        None => Masses::of_unknown_unsprung(named, wheelbase, &Usual::shipped()[0]),
+    };
+    let mut masses = match made {
         Err(error @ MassError::NegativeSprung { end, .. }) => return Err(too_light(error, end, scales, at)),
         other => at.take(other)?,
     };

@@ -60,6 +60,7 @@ impl Page {
     fn holds(&self, shape: &Shape, path: &str, sections: &mut Vec<(String, &'static Table)>) -> String {
         match shape {
             Shape::Quantity(kind) => format!("{}: {}", kind.name, kind.unit_list()),
+            Shape::Uncertain(kind) => format!("{} ± its standard uncertainty: {}", kind.name, kind.unit_list()),
             Shape::Number => "a plain number".to_owned(),
             Shape::Count => "a whole number".to_owned(),
             Shape::Version => "`1`".to_owned(),

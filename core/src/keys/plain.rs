@@ -4,7 +4,7 @@ use super::item::Item;
 use super::place::{Place, Stop};
 use super::shape::{Shape, VERSION};
 use crate::record::{Change, Moment};
-use crate::units::{Quantity, parse, to_text};
+use crate::units::{Quantity, Uncertain, parse, to_text};
 use crate::value::{Node, Value};
 
 impl<Q: Quantity> Item for Q {
@@ -22,6 +22,23 @@ impl<Q: Quantity> Item for Q {
 
     fn write(&self) -> Value {
         Value::Text(to_text(*self))
+    }
+}
+
+impl<Q: Quantity> Item for Uncertain<Q> {
+    const SHAPE: Shape = Shape::Uncertain(Q::KIND);
+
+    fn read(at: &Place<'_>) -> Result<Self, Stop> {
+        let read = match at.node().map(|node| &node.value) {
+            Some(Value::Text(text)) => text.parse(),
+            Some(Value::Number(number)) => number.to_string().parse(),
+            _ => return Err(at.wrong(Self::SHAPE.wanted())),
+        };
+        at.take(read)
+    }
+
+    fn write(&self) -> Value {
+        Value::Text(self.to_text())
     }
 }
 

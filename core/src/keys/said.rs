@@ -1,9 +1,10 @@
 //! The keys of what a person read, wants and did; and of what the ends stand on.
 
 use super::describe::table;
-use super::item::words;
+use super::item::{Item, words};
 use super::place::{Place, Stop};
 use super::plain::{Day, DayOfChange};
+use super::shape::Shape;
 use crate::record::{
     Change, Direction, End, Ends, Load, Measuring, OnSale, Prices, Range, Reading, SagTarget, Scenario, Settled,
     SpringPrior, Targets, WheelAndTyre, Wheels,
@@ -315,15 +316,54 @@ pub(super) fn some<T: Clone>(list: &[T]) -> Option<Vec<T>> {
     (!list.is_empty()).then(|| list.to_vec())
 }
 
+/// A sag as it was noted.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum SagRead {
+    Length(Length),
+    Share(Share),
+}
+
+impl SagRead {
+    fn of(reading: &Reading) -> Option<Self> {
+        Some(match (reading.sag()?, reading.share) {
+            (_, Some(share)) => Self::Share(share),
+            (sag, None) => Self::Length(sag),
+        })
+    }
+}
+
+impl Item for SagRead {
+    const SHAPE: Shape = Shape::OneOf(&[Length::SHAPE, Share::SHAPE]);
+
+    fn read(at: &Place<'_>) -> Result<Self, Stop> {
+        match at.node().map(|node| &node.value) {
+            Some(Value::Text(text)) if text.contains('%') => Share::read(at).map(Self::Share),
+            _ => Length::read(at).map(Self::Length),
+        }
+    }
+
+    fn write(&self) -> Value {
+        match self {
+            Self::Length(sag) => sag.write(),
+            Self::Share(share) => share.write(),
+        }
+    }
+}
+
 table! {
-    "One reading: the distance from the axle to a mark on the sprung part above it. Repeats are rows of their own.",
+    "One reading: the distance from the axle to a mark on the sprung part above it, or the sag. Repeats are rows of their own.",
     ReadingKeys for Reading,
+    either [&["distance"], &["sag"]],
     {
         end: End = |reading| reading.end, "Which end.";
         load: Load = |reading| reading.load.clone(),
             "`none` with the wheel off the ground, or masses added up: `bike + rider`.";
-        settled: Option<Settled> = |reading| reading.settled, "`low` after pushing down, `high` after lifting.";
-        distance: Length = |reading| reading.distance, "The distance read; it shrinks as the end compresses.";
+        settled: Option<Settled> = |reading| reading.settled,
+            "`low` after pushing down, `high` after lifting, `middle` where the mean of both was noted.";
+        distance: Option<Length> = |reading| reading.sag().is_none().then_some(reading.distance),
+            "The distance read; it shrinks as the end compresses.";
+        sag: Option<SagRead> = |reading| SagRead::of(reading),
+            "In place of a distance, the sag: of a zeroed gauge, or already subtracted; as a length, or in per cent of the travel.";
         uncertainty: Option<Length> = |reading| reading.uncertainty, with Reading::with_uncertainty,
             "Standard uncertainty, where it differs from `[measuring]`.";
         date: Option<Day> = |reading| reading.date.clone().map(Day),
@@ -331,7 +371,18 @@ table! {
         note: Option<String> = |reading| reading.note.clone(), "Anything worth remembering.";
     }
     make |keys, _, at| {
-        let reading = at.take(Reading::new(keys.end, keys.load, keys.distance, keys.settled))?;
+        let (end, load, settled) = (keys.end, keys.load, keys.settled);
+        let reading = match (keys.distance, keys.sag) {
+            (Some(distance), _) => at.take(Reading::new(end, load, distance, settled))?,
+            (_, Some(_)) if load == Load::None => {
+                let wanted = "the load that it sags under; with the wheel off the ground there is no sag";
+                return Err(at.key("load").say("`none` beside a sag", wanted));
+            }
+            (_, Some(SagRead::Length(sag))) => at.take(Reading::of_sag(end, load, sag, settled))?,
+            (_, Some(SagRead::Share(share))) => at.take(Reading::of_share(end, load, share, settled))?,
+            // One of the two is there.
+            _ => return Err(Stop),
+        };
         Ok(Reading { date: keys.date.map(|Day(date)| date), note: keys.note, ..reading })
     }
 }

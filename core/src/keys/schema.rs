@@ -83,6 +83,7 @@ fn described(key: &Key, definitions: &mut Map<String, Value>) -> Value {
 fn shape(shape: &Shape, definitions: &mut Map<String, Value>) -> Value {
     match shape {
         Shape::Quantity(kind) => quantity(kind, definitions),
+        Shape::Uncertain(kind) => uncertain(kind, definitions),
         Shape::Number => json!({ "type": "number" }),
         Shape::Count => json!({ "type": "integer", "minimum": 0 }),
         Shape::Version => json!({ "const": VERSION as i64 }),
@@ -109,16 +110,39 @@ fn shape(shape: &Shape, definitions: &mut Map<String, Value>) -> Value {
     }
 }
 
+/// A number of inches may be a fraction.
+const FRACTION: &str = r#"([0-9]+[ -])?[0-9]+/[0-9]+\s*(in|inch|")"#;
+
+fn spellings(kind: &'static Kind) -> String {
+    let all = kind.units.iter().flat_map(|unit| core::iter::once(unit.symbol).chain(unit.aliases.iter().copied()));
+    all.map(escaped).collect::<Vec<_>>().join("|")
+}
+
 fn quantity(kind: &'static Kind, definitions: &mut Map<String, Value>) -> Value {
     let name = kind.name.replace(' ', "_");
     definitions.entry(name.clone()).or_insert_with(|| {
-        let spellings =
-            kind.units.iter().flat_map(|unit| core::iter::once(unit.symbol).chain(unit.aliases.iter().copied()));
-        let spellings: Vec<String> = spellings.map(escaped).collect();
+        let plain = format!(r"{NUMBER}\s*({})", spellings(kind));
+        let pattern = match kind.unit("in") {
+            Some(_) => format!(r"^\s*({plain}|{FRACTION})\s*$"),
+            None => format!(r"^\s*{plain}\s*$"),
+        };
         json!({
             "description": format!("A {} with its unit: {}.", kind.name, kind.unit_list()),
             "type": "string",
-            "pattern": format!(r"^\s*{NUMBER}\s*({})\s*$", spellings.join("|")),
+            "pattern": pattern,
+        })
+    });
+    json!({ "$ref": format!("#/$defs/{name}") })
+}
+
+fn uncertain(kind: &'static Kind, definitions: &mut Map<String, Value>) -> Value {
+    let name = format!("uncertain_{}", kind.name.replace(' ', "_"));
+    definitions.entry(name.clone()).or_insert_with(|| {
+        let units = spellings(kind);
+        json!({
+            "description": format!("A {} ± its standard uncertainty, with their unit: {}.", kind.name, kind.unit_list()),
+            "type": "string",
+            "pattern": format!(r"^\s*{NUMBER}\s*({units})?\s*(±|\+-|\+/-)\s*{NUMBER}\s*({units})\s*$"),
         })
     });
     json!({ "$ref": format!("#/$defs/{name}") })

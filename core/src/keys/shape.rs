@@ -10,6 +10,8 @@ use crate::value::Value;
 pub(crate) enum Shape {
     /// Text with a number and a unit of the kind.
     Quantity(&'static Kind),
+    /// Text with a number ± its standard uncertainty and a unit of the kind.
+    Uncertain(&'static Kind),
     /// A plain number; its range is the business of whoever takes it.
     Number,
     /// A plain whole number, zero or more.
@@ -122,6 +124,9 @@ impl Shape {
             Self::Quantity(kind) => {
                 format!("{} as text with a unit ({})", crate::error::a(kind.name), kind.unit_list())
             }
+            Self::Uncertain(kind) => {
+                format!("{} ± its standard uncertainty as text with a unit ({})", crate::error::a(kind.name), kind.unit_list())
+            }
             Self::Number => "a plain number".to_owned(),
             Self::Count => "a whole number".to_owned(),
             Self::Version => format!("format {VERSION}"),
@@ -160,7 +165,7 @@ impl Shape {
             Self::Table(_) => matches!(value, Value::Table(_)),
             Self::Point(_) | Self::List(_) | Self::Row(_) => matches!(value, Value::List(_)),
             Self::Number | Self::Count | Self::Version => matches!(value, Value::Number(_)),
-            Self::Quantity(_) => matches!(value, Value::Text(_) | Value::Number(_)),
+            Self::Quantity(_) | Self::Uncertain(_) => matches!(value, Value::Text(_) | Value::Number(_)),
             Self::Text | Self::Choice(_) => matches!(value, Value::Text(_)),
             Self::Date | Self::DateOfChange => matches!(value, Value::Text(_) | Value::Date(_)),
             Self::Any => true,

@@ -4,6 +4,7 @@ use super::describe::{serde_by_keys, table};
 use super::place::{Place, Stop};
 use crate::error::SpringError;
 use crate::friction::SealFriction;
+use crate::record::Usual;
 use crate::spring::{
     Adjuster, Coil, Nest, Nested, OwnSpring, Preloaded, Spring, Stack, Stage, Stop as StopSpring, Table,
 };
@@ -68,14 +69,19 @@ table! {
     flat spring: Spring = |place| place.spring().clone(),
     defined "main_spring",
     {
-        preload: Length = |place| place.preload(), "Compression at full extension; below zero, a gap.";
+        preload: Option<Length> = |place| place.assumed_preload().is_none().then(|| place.preload()),
+            "Compression at full extension; below zero, a gap. Assumed unless stated, and with it the gas beside the spring.";
         thread_pitch: Option<Length> = |place| place.adjuster()?.thread_pitch(), "Preload per turn of the adjuster.";
         min_preload: Option<Length> = |place| place.adjuster()?.least_preload(), "Least preload the adjuster sets.";
         max_preload: Option<Length> = |place| place.adjuster()?.most_preload(), "Most preload the adjuster sets.";
     }
     make |keys, _, at| {
         let adjuster = at.take(Adjuster::new(keys.thread_pitch, keys.min_preload, keys.max_preload));
-        let place = at.take(Preloaded::new(keys.spring, keys.preload))?;
+        let place = match keys.preload {
+            Some(preload) => at.take(Preloaded::new(keys.spring, preload))?,
+            // What is usual of the kind of bike is put in once that is known.
+            None => at.take(Preloaded::of_unknown_preload(keys.spring, Usual::shipped()[0].preload_rear, None))?,
+        };
         let adjuster = adjuster?;
         Ok(if adjuster == Adjuster::default() { place } else { place.with_adjuster(adjuster) })
     }

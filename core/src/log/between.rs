@@ -103,13 +103,13 @@ impl Between {
         for (name, _) in names {
             let at = |masses: Option<&Masses>| {
                 let share = masses?.share(name).ok()?;
-                Some((*share.at(end), masses?.uncertainty_or_scale(name)))
+                Some((*share.at(end), masses?.uncertainty_at(end, name)))
             };
             if at(before) != at(after) && !self.masses.contains(name) {
                 self.masses.push(name.clone());
             }
         }
-        let unsprung = |masses: &Masses| (*masses.unsprung().at(end), masses.scale_uncertainty(), masses.gravity());
+        let unsprung = |masses: &Masses| (*masses.unsprung().at(end), masses.unsprung_uncertainty(end), masses.gravity());
         self.unsprung = before.map(unsprung) != after.map(unsprung);
     }
 }
@@ -167,7 +167,7 @@ fn rear(before: &Bike, after: &Bike) -> Between {
     };
     found.seals[0] = causes(shock) != causes(shock_after);
     let rest = |shock: &Shock| {
-        let ShockParts { reservoir, air_spring, bump_stop, top_out, friction, own, spring: _ } = shock.parts().clone();
+        let ShockParts { reservoir, air_spring, bump_stop, top_out, friction, own, spring: _, assumed_gas: _ } = shock.parts().clone();
         (shock.length(), shock.full_stroke(), shock.count(), reservoir, air_spring, bump_stop, top_out, friction, own)
     };
     found.touches |= found.way || rest(shock) != rest(shock_after);

@@ -13,7 +13,7 @@
 use super::{BIKE, MOST_WHEELBASE_SI, Masses, Weighing};
 use crate::error::MassError;
 use crate::record::{End, Ends, Load};
-use crate::units::{Length, Mass, Quantity, check, to_text};
+use crate::units::{Length, Mass, Quantity, Share, check, to_text};
 
 /// Ballast that both scales take for a load.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,6 +64,9 @@ impl Masses {
                     *rear -= moved;
                 }
                 Weighing::Position { behind_front_axle, .. } => *behind_front_axle -= forward,
+                Weighing::Total { on_front, .. } => {
+                    on_front.value = Share::from_si(on_front.value.si() + forward.si() / base.si());
+                }
             }
             super::check_weighing(name, weighing, Some(base))?;
         }

@@ -4,7 +4,7 @@ use core::str::FromStr;
 
 use super::End;
 use crate::error::{MassError, UnitError};
-use crate::units::{Length, check};
+use crate::units::{Length, Share, check};
 
 /// What stands on the wheels while a reading is taken: nothing, or names of masses added up.
 ///
@@ -100,6 +100,19 @@ pub enum Settled {
     Low,
     /// After lifting: friction holds the bike high, and the spring force is load − friction.
     High,
+    /// The mean of both was noted.
+    Middle,
+}
+
+/// What the number of a reading is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "lowercase"))]
+pub enum Gauge {
+    /// The distance from the axle to a mark; it shrinks as the end compresses.
+    #[default]
+    Tape,
+    /// The sag itself: of a gauge that was zeroed with the wheel off the ground, or with that distance subtracted.
+    Zeroed,
 }
 
 /// Along what a distance was read.
@@ -161,9 +174,16 @@ pub struct Reading {
     pub load: Load,
     /// From which side it came to rest; `None` when nobody noted it.
     pub settled: Option<Settled>,
-    /// The distance read.
+    /// What the number is.
+    #[cfg_attr(feature = "serde", serde(default))]
+    pub gauge: Gauge,
+    /// The distance read, or the sag.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub distance: Length,
+    /// A sag as a share of the travel along the same direction, where it was noted so. A bike that is put together has the
+    /// sag in `distance`.
+    #[cfg_attr(feature = "serde", serde(default, with = "crate::units::text_serde::nested"))]
+    pub share: Option<Share>,
     /// Standard uncertainty of this reading, where it differs from the end's [`Measuring`].
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub uncertainty: Option<Length>,
@@ -181,7 +201,42 @@ impl Reading {
     pub fn new(end: End, load: Load, distance: Length, settled: Option<Settled>) -> Result<Self, UnitError> {
         use crate::units::Quantity;
         check::plausible("distance", distance, Length::from_si(1e-3), Length::from_si(3.0))?;
-        Ok(Self { end, load, settled, distance, uncertainty: None, date: None, note: None })
+        let (gauge, share) = (Gauge::Tape, None);
+        Ok(Self { end, load, settled, gauge, distance, share, uncertainty: None, date: None, note: None })
+    }
+
+    /// A sag, read on a zeroed gauge or already subtracted.
+    ///
+    /// # Errors
+    /// [`UnitError`] when the sag is not between −20 mm and 1 m.
+    pub fn of_sag(end: End, load: Load, sag: Length, settled: Option<Settled>) -> Result<Self, UnitError> {
+        use crate::units::Quantity;
+        check::plausible("sag", sag, Length::from_si(-0.02), Length::from_si(1.0))?;
+        let (gauge, distance, share) = (Gauge::Zeroed, sag, None);
+        Ok(Self { end, load, settled, gauge, distance, share, uncertainty: None, date: None, note: None })
+    }
+
+    /// A sag as a share of the travel.
+    ///
+    /// # Errors
+    /// [`UnitError`] when the share is not between −10 % and 100 %.
+    pub fn of_share(end: End, load: Load, share: Share, settled: Option<Settled>) -> Result<Self, UnitError> {
+        use crate::units::Quantity;
+        check::plausible("sag", share, Share::from_si(-0.1), Share::from_si(1.0))?;
+        Ok(Self { share: Some(share), ..Self::of_sag(end, load, Length::from_si(0.0), settled)? })
+    }
+
+    /// The same reading on an end of this travel, along the direction that was read.
+    pub(crate) fn on_travel(&mut self, travel: Length) {
+        if let Some(share) = self.share {
+            self.distance = travel * crate::units::Quantity::si(share);
+        }
+    }
+
+    /// The sag, where that is what was read.
+    #[must_use]
+    pub fn sag(&self) -> Option<Length> {
+        (self.gauge == Gauge::Zeroed).then_some(self.distance)
     }
 
     /// With its own standard uncertainty.
@@ -198,7 +253,10 @@ impl Reading {
     /// # Errors
     /// [`UnitError`].
     pub(crate) fn checked(&self) -> Result<(), UnitError> {
-        let plain = Self::new(self.end, self.load.clone(), self.distance, self.settled)?;
+        let plain = match self.gauge {
+            Gauge::Tape => Self::new(self.end, self.load.clone(), self.distance, self.settled)?,
+            Gauge::Zeroed => Self::of_sag(self.end, self.load.clone(), self.distance, self.settled)?,
+        };
         match self.uncertainty {
             Some(uncertainty) => plain.with_uncertainty(uncertainty).map(drop),
             None => Ok(()),

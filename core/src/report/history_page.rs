@@ -115,6 +115,7 @@ impl EndHistory {
                 Entry::words(match sag.settled {
                     Some(Settled::Low) => "low",
                     Some(Settled::High) => "high",
+                    Some(Settled::Middle) => "middle",
                     None => "",
                 }),
                 Entry::uncertain(sag.predicted, units),

@@ -5,7 +5,7 @@
 
 use crate::axial::{Axial, AxialElement, AxialState, END_ROUNDING, stroke_within, tidy_kinks};
 use crate::error::{Result, SpringError};
-use crate::units::{Length, Quantity, SpringRate, check, show, to_text};
+use crate::units::{Length, Quantity, SpringRate, Uncertain, check, show, to_text};
 
 use super::{Adjuster, Spring};
 
@@ -15,6 +15,8 @@ pub struct Preloaded {
     spring: Spring,
     preload: Length,
     adjuster: Option<Adjuster>,
+    /// Standard uncertainty of a preload that nobody stated.
+    assumed: Option<Length>,
 }
 
 impl Preloaded {
@@ -35,7 +37,23 @@ impl Preloaded {
             }
             .into());
         }
-        Ok(Self { spring, preload, adjuster: None })
+        Ok(Self { spring, preload, adjuster: None, assumed: None })
+    }
+
+    /// A spring whose preload nobody knows, at what is usual: the fit takes its uncertainty, and a file does not hold it. Where
+    /// that is more than the spring has room for, half of that.
+    ///
+    /// # Errors
+    /// As [`new`](Self::new).
+    pub fn of_unknown_preload(
+        spring: impl Into<Spring>,
+        usual: Uncertain<Length>,
+        full_stroke: Option<Length>,
+    ) -> Result<Self> {
+        let spring = spring.into();
+        let room = spring.most_compression().map(|end| end - full_stroke.unwrap_or_default());
+        let preload = room.map_or(usual.value, |room| usual.value.min(room / 2.0));
+        Ok(Self { assumed: Some(usual.standard_uncertainty), ..Self::new(spring, preload)? })
     }
 
     /// A coil spring of constant rate with its preload.
@@ -63,6 +81,21 @@ impl Preloaded {
     #[must_use]
     pub fn preload(&self) -> Length {
         self.preload
+    }
+
+    /// Standard uncertainty of a preload that is assumed; `None` where it is stated.
+    #[must_use]
+    pub fn assumed_preload(&self) -> Option<Length> {
+        self.assumed
+    }
+
+    /// The same place, its preload at what is usual where nobody stated it.
+    pub(crate) fn assuming(self, usual: Uncertain<Length>, full_stroke: Length) -> Result<Self> {
+        if self.assumed.is_none() {
+            return Ok(self);
+        }
+        let adjuster = self.adjuster;
+        Ok(Self { adjuster, ..Self::of_unknown_preload(self.spring, usual, Some(full_stroke))? })
     }
 
     /// Its adjuster, where known.
@@ -138,7 +171,8 @@ impl AxialElement for Preloaded {
         let preload = if self.preload.si() < 0.0 {
             format!("gap {} before it touches", show(-self.preload, "mm", 1))
         } else {
-            format!("preload {}", show(self.preload, "mm", 1))
+            let about = if self.assumed.is_some() { "about " } else { "" };
+            format!("preload {about}{}", show(self.preload, "mm", 1))
         };
         let adjuster = self.adjuster.and_then(|adjuster| adjuster.describe());
         [Some(self.spring.describe()), Some(preload), adjuster].into_iter().flatten().collect::<Vec<_>>().join(", ")

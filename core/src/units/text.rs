@@ -28,6 +28,9 @@ pub fn parse_si(kind: &'static Kind, text: &str) -> Result<f64, UnitError> {
 /// Splits a text into its number and its unit, both checked.
 fn split(kind: &'static Kind, text: &str) -> Result<(f64, &'static Unit), UnitError> {
     let normal = normalise(text);
+    if let Some(found) = fraction(kind, &normal) {
+        return Ok(found);
+    }
     let end = number_end(&normal);
     let (number_text, unit_text) = (&normal[..end], normal[end..].trim());
     if number_text.is_empty() {
@@ -58,6 +61,21 @@ fn split(kind: &'static Kind, text: &str) -> Result<(f64, &'static Unit), UnitEr
         Some(unit) => Ok((number, unit)),
         None => Err(wrong_unit(kind, text.trim(), number_text, unit_text)),
     }
+}
+
+/// A length as it stands on a tape in inches: `2 5/8 in`, `5/8"`. Of a fraction that is none, or of another unit, nothing.
+fn fraction(kind: &'static Kind, normal: &str) -> Option<(f64, &'static Unit)> {
+    let (before, after) = normal.split_once('/')?;
+    let below_end = after.find(|sign: char| !sign.is_ascii_digit()).unwrap_or(after.len());
+    let (below, unit) = after.split_at(below_end);
+    let unit = kind.unit(unit.trim()).filter(|unit| unit.symbol == "in")?;
+    let (whole, above) = match before.trim().rsplit_once([' ', '-']) {
+        Some((whole, above)) if !whole.is_empty() => (whole.trim(), above),
+        _ => ("0", before.trim()),
+    };
+    let count = |digits: &str| digits.bytes().all(|digit| digit.is_ascii_digit()).then(|| digits.parse::<u32>().ok())?;
+    let (whole, above, below) = (count(whole)?, count(above)?, count(below)?);
+    (above < below).then(|| (f64::from(whole) + f64::from(above) / f64::from(below), unit))
 }
 
 /// Superscripts, Unicode minus and runs of white space brought to one spelling.

@@ -1,7 +1,9 @@
 //! A value with its standard uncertainty (JCGM 100:2008).
 
+use core::str::FromStr;
+
 use super::text::rounded;
-use super::{Kind, Quantity, check};
+use super::{Kind, Quantity, check, parse, to_text};
 use crate::error::UnitError;
 
 /// A best estimate and its standard uncertainty, both in the same kind.
@@ -30,6 +32,12 @@ impl<Q: Quantity> Uncertain<Q> {
         })
     }
 
+    /// As text that reads back equal: `26.5 deg ± 1.5 deg`.
+    #[must_use]
+    pub fn to_text(self) -> String {
+        format!("{} ± {}", to_text(self.value), to_text(self.standard_uncertainty))
+    }
+
     /// The interval `value ± coverage_factor·u`, e.g. 1.96 for 95 % of a normal distribution.
     #[must_use]
     pub fn interval(self, coverage_factor: f64) -> (Q, Q) {
@@ -43,6 +51,31 @@ impl<Q: Quantity> Uncertain<Q> {
     #[must_use]
     pub fn show(self, spelling: &str) -> String {
         show_uncertain(Q::KIND, self.value.si(), self.standard_uncertainty.si(), spelling)
+    }
+}
+
+/// Signs between a value and its uncertainty, as people type them.
+const SIGNS: [&str; 3] = ["±", "+-", "+/-"];
+
+impl<Q: Quantity> FromStr for Uncertain<Q> {
+    type Err = UnitError;
+
+    /// Reads `26.5 ± 1.5 deg`, `26.5 deg ± 1.5 deg`, `2.9 +- 0.1 wheel/shock`: one unit for both, or each its own.
+    fn from_str(text: &str) -> Result<Self, UnitError> {
+        let Some((value, uncertainty)) = SIGNS.iter().find_map(|sign| text.split_once(sign)) else {
+            // Without its uncertainty the number is not what is asked for.
+            parse::<Q>(text)?;
+            return Err(UnitError::NoUncertainty { kind: Q::KIND.name, found: text.trim().to_owned() });
+        };
+        let standard_uncertainty: Q = parse(uncertainty)?;
+        let value = match parse(value) {
+            Err(UnitError::BareNumber { .. }) => {
+                let unit = uncertainty.trim_start_matches(|sign: char| !sign.is_alphabetic() && sign != '%' && sign != '°');
+                parse(&format!("{value} {unit}"))?
+            }
+            read => read?,
+        };
+        Self::new(value, standard_uncertainty)
     }
 }
 

@@ -36,7 +36,33 @@ const NOT_OF_IT: f64 = 2.0;
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(crate) struct Spread {
     pub(crate) mean: Option<Deviation>,
-    pub(crate) independent: Vec<Deviation>,
+    pub(crate) independent: Vec<(Origin, Deviation)>,
+}
+
+/// What an unknown between wheel and springs is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(crate) enum Origin {
+    /// Pivots, or a table: of all of them together.
+    Measured,
+    /// The rake.
+    Rake,
+    /// The mean motion ratio of a linkage known by its ends.
+    Ratio,
+    /// Its progression.
+    Progression,
+    /// Its bends.
+    Bend,
+    /// Along what the tape ran.
+    Direction,
+    /// Gas that nobody stated.
+    Gas,
+}
+
+impl Spread {
+    fn of(mean: Option<Deviation>, measured: Vec<Deviation>) -> Self {
+        let independent = measured.into_iter().map(|one| (Origin::Measured, one)).collect();
+        Self { mean, independent }
+    }
 }
 
 /// A deviation of the stroke over the travel.
@@ -70,6 +96,12 @@ impl Deviation {
             (c1 + t * (2.0 * c2 + t * (3.0 * c3 + t * (4.0 * c4 + t * 5.0 * c5)))) / h,
             (2.0 * c2 + t * (6.0 * c3 + t * (12.0 * c4 + t * 20.0 * c5))) / (h * h),
         ]
+    }
+
+    /// From its values with their first and second derivatives at evenly spaced places from zero to `full`.
+    pub(crate) fn over(full: f64, at: impl Fn(f64) -> [f64; 3]) -> Self {
+        let step = full / (NODES - 1) as f64;
+        Self { step, nodes: (0..NODES).map(|node| at(full * (node as f64 / (NODES - 1) as f64))).collect() }
     }
 
     /// `Σ q_k·δs_k`.
@@ -119,6 +151,12 @@ impl RearEnd {
     /// Independent deviations of the stroke; none where the linkage is taken as exact.
     pub(crate) fn deviations(&self) -> Result<Spread> {
         let travels = nodes(self);
+        if let Some(way) = self.assumed() {
+            let of = [Origin::Ratio, Origin::Progression, Origin::Bend, Origin::Bend];
+            let step = self.full_travel().si() / (NODES - 1) as f64;
+            let deviations = way.deviations(&travels).into_iter().map(|nodes| Deviation { step, nodes });
+            return Ok(Spread { mean: None, independent: of.into_iter().zip(deviations).collect() });
+        }
         let (of, ratios): (_, Vec<f64>) = match (self.measured(), self.linkage(), self.pivot_uncertainty()) {
             (Some(table), ..) => {
                 let ratios = travels.iter().map(|travel| table.kernel(travel.si())[1]);
@@ -133,7 +171,7 @@ impl RearEnd {
         let independent = Deviation::principal(of, &ratios, self.full_travel().si());
         match self.table() {
             Some(table) => self.informed(&independent, table),
-            None => Ok(Spread { mean: None, independent }),
+            None => Ok(Spread::of(None, independent)),
         }
     }
 
@@ -180,7 +218,7 @@ impl RearEnd {
         });
         let independent = independent.collect();
         let weights: Vec<f64> = mean.iter().copied().take(zero).collect();
-        Ok(Spread { mean: Some(Deviation::sum(prior, &weights)), independent })
+        Ok(Spread::of(Some(Deviation::sum(prior, &weights)), independent))
     }
 }
 
@@ -194,7 +232,29 @@ impl FrontEnd {
         let travels = nodes(self);
         let step = self.full_travel().si() / (NODES - 1) as f64;
         let one = Deviation { step, nodes: travels.into_iter().map(at).collect() };
-        Spread { mean: None, independent: vec![one] }
+        Spread { mean: None, independent: vec![(Origin::Rake, one)] }
+    }
+
+    /// One standard deviation of the push of air that is assumed, over the stroke: energy, force and rate; `None` where none is.
+    pub(crate) fn assumed_push(&self) -> Option<Deviation> {
+        let fork = self.fork();
+        let share = fork.legs().iter().find_map(|leg| leg.assumed_air())?.si();
+        Some(Deviation::over(fork.full_stroke().si(), |stroke| {
+            let gas = fork.gas_part(stroke);
+            [gas.energy, gas.force, gas.rate].map(|part| share * part)
+        }))
+    }
+}
+
+impl RearEnd {
+    /// One standard deviation of the push of gas that is assumed, over the stroke: energy, force and rate; `None` where none is.
+    pub(crate) fn assumed_push(&self) -> Option<Deviation> {
+        let shock = self.shock();
+        let share = shock.parts().assumed_gas()?.si();
+        Some(Deviation::over(shock.full_stroke().si(), |stroke| {
+            let gas = shock.gas_part(stroke);
+            [gas.energy, gas.force, gas.rate].map(|part| share * part)
+        }))
     }
 }
 

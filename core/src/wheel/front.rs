@@ -10,6 +10,7 @@ use crate::axial::{AxialElement, AxialState, FastState};
 use crate::error::{Result, WheelError};
 use crate::fork::Fork;
 use crate::friction::SealFriction;
+use crate::record::Usual;
 use crate::spring::{Adjuster, MainSpring};
 use crate::units::{Length, MotionRatio, MotionRatioSlope, Quantity, ReciprocalLength, SpringRate, check};
 
@@ -61,6 +62,11 @@ impl FrontEnd {
         let [x, z] = self.axle.ok_or(WheelError::NoAxle)?;
         let (sin, cos) = self.fork.rake().si().sin_cos();
         self.clone().with_axle([x - by * sin, z + by * cos])
+    }
+
+    /// The end at what is usual, wherever nobody stated it.
+    pub(crate) fn assuming(&self, usual: &Usual) -> Result<Self> {
+        Ok(self.with_fork(self.fork.assuming(usual)?))
     }
 
     /// The fork.

@@ -1,8 +1,8 @@
 //! The rear end: a linkage with a shock in it.
 //!
 //! `F_w = F(s(z))·MR(z)`. The shock's length and stroke set both ends of travel, so the linkage is made for its shock.
-//! The linkage is known by its drawing or by a measured table of travel against shock length; a table says nothing of
-//! where the axle is.
+//! The linkage is known by its drawing, by a measured table of travel against shock length, or by no more than where it begins
+//! and ends ([`Outline`]); neither of the last two says where the axle is.
 //!
 //! The final drive, where stated, belongs to the end; springs and travel do not feel it. A clone shares the linkage.
 
@@ -14,10 +14,14 @@ use super::{AxleAt, FinalDrive, PivotUncertainty, StrokeAt, Tunable, Wheel};
 use crate::axial::{Axial, AxialElement, AxialState, FastState};
 use crate::error::{Result, WheelError};
 use crate::friction::SealFriction;
-use crate::linkage::{Linkage, MeasuredLinkage, Mechanism};
+use crate::linkage::{AssumedLinkage, Linkage, MeasuredLinkage, Mechanism};
+use crate::record::Usual;
 use crate::shock::Shock;
 use crate::spring::{Adjuster, MainSpring};
-use crate::units::{Length, MotionRatio, MotionRatioSlope, Quantity, ReciprocalLength, SpringRate, to_text};
+use crate::units::{
+    Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, ReciprocalLength, Share, SpringRate, Uncertain, check,
+    to_text,
+};
 
 /// A linkage and its shock as the rear wheel feels them.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,6 +32,20 @@ pub struct RearEnd {
     pub(super) pivots: Option<PivotUncertainty>,
     /// A table that was taken beside the drawing.
     pub(super) table: Option<Arc<MeasuredLinkage>>,
+    /// What a data sheet says of it.
+    outline: Outline,
+}
+
+/// What a person knows of a rear end without a drawing or a table: any two of travel, stroke of the shock and lever say where
+/// it begins and ends.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Outline {
+    /// Vertical wheel travel.
+    pub travel: Option<Length>,
+    /// Wheel travel per stroke of the shock, on average over the travel.
+    pub lever: Option<Uncertain<LeverageRatio>>,
+    /// By how much the motion ratio rises over the travel, `MR_end/MR_start − 1`.
+    pub progression: Option<Uncertain<Share>>,
 }
 
 /// How the way from wheel to shock is known.
@@ -35,16 +53,62 @@ pub struct RearEnd {
 enum KnownFrom {
     Drawn(Arc<Linkage>),
     Measured(Arc<MeasuredLinkage>),
+    Assumed(AssumedLinkage),
 }
 
 impl RearEnd {
+    /// An end of which nobody knows more than travel, stroke and lever: what is open about the way from wheel to shock is a
+    /// prior, at what is usual where nothing is stated. Of a shock whose stroke nobody knows, the stroke follows from travel and
+    /// lever.
+    ///
+    /// # Errors
+    /// [`WheelError::NoOutline`] where less than two of them are known; [`WheelError::Lever`] where all three are, and
+    /// contradict each other; as [`AssumedLinkage::new`].
+    pub fn from_outline(outline: Outline, shock: Shock, usual: &Usual) -> Result<Self> {
+        let (way, shock) = outlined(&outline, &shock, usual)?;
+        Ok(Self { way: KnownFrom::Assumed(way), shock, drive: None, pivots: None, table: None, outline })
+    }
+
+    /// What a data sheet says of the end, where it was stated.
+    #[must_use]
+    pub fn outline(&self) -> &Outline {
+        &self.outline
+    }
+
+    /// The end with what a data sheet says of it; of an end that is drawn or measured it is only kept.
+    #[cfg(feature = "serde")]
+    pub(crate) fn outlined(self, outline: Outline) -> Self {
+        Self { outline, ..self }
+    }
+
+    /// The linkage that is assumed, where nothing says more than its ends.
+    #[must_use]
+    pub fn assumed(&self) -> Option<&AssumedLinkage> {
+        match &self.way {
+            KnownFrom::Assumed(way) => Some(way),
+            _ => None,
+        }
+    }
+
+    /// The end at what is usual, wherever nobody stated it.
+    pub(crate) fn assuming(&self, usual: &Usual) -> Result<Self> {
+        let shock = self.shock.assuming(usual)?;
+        match &self.way {
+            KnownFrom::Assumed(_) => {
+                let (way, shock) = outlined(&self.outline, &shock, usual)?;
+                Ok(Self { way: KnownFrom::Assumed(way), shock, ..self.clone() })
+            }
+            _ => self.with_shock(shock),
+        }
+    }
+
     /// Puts a shock between two points of a mechanism.
     ///
     /// # Errors
     /// As [`Linkage::new`].
     pub fn new(mechanism: Mechanism, wheel: &str, joins: (&str, &str), shock: Shock) -> Result<Self> {
-        let linkage = Linkage::new(mechanism, wheel, joins, shock.length(), shock.full_stroke())?;
-        Ok(Self { way: KnownFrom::Drawn(Arc::new(linkage)), shock, drive: None, pivots: None, table: None })
+        let linkage = Linkage::new(mechanism, wheel, joins, shock.known_length()?, shock.full_stroke())?;
+        Ok(Self { way: KnownFrom::Drawn(Arc::new(linkage)), shock, drive: None, pivots: None, table: None, outline: Outline::default() })
     }
 
     /// A linkage and the shock that it was made for.
@@ -53,7 +117,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_parts(linkage: Linkage, shock: Shock) -> Result<Self> {
         made_for([linkage.shock_length(), linkage.full_stroke()], &shock)?;
-        Ok(Self { way: KnownFrom::Drawn(Arc::new(linkage)), shock, drive: None, pivots: None, table: None })
+        Ok(Self { way: KnownFrom::Drawn(Arc::new(linkage)), shock, drive: None, pivots: None, table: None, outline: Outline::default() })
     }
 
     /// A measured linkage and the shock that it was made for.
@@ -62,7 +126,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_table(table: MeasuredLinkage, shock: Shock) -> Result<Self> {
         made_for([table.shock_length(), table.full_stroke()], &shock)?;
-        Ok(Self { way: KnownFrom::Measured(Arc::new(table)), shock, drive: None, pivots: None, table: None })
+        Ok(Self { way: KnownFrom::Measured(Arc::new(table)), shock, drive: None, pivots: None, table: None, outline: Outline::default() })
     }
 
     /// The end with its final drive.
@@ -88,20 +152,31 @@ impl RearEnd {
     /// # Errors
     /// As [`Linkage::new`] or [`MeasuredLinkage::new`].
     pub fn with_shock(&self, shock: Shock) -> Result<Self> {
-        let (length, stroke) = (shock.length(), shock.full_stroke());
+        let stroke = shock.full_stroke();
+        if (shock.length(), stroke) == (self.shock.length(), self.shock.full_stroke()) {
+            return Ok(Self { shock, ..self.clone() });
+        }
+        if let KnownFrom::Assumed(way) = &self.way {
+            // A shorter stroke ends the travel where the old one is that far in, to first order.
+            let travel = way.full_travel() * (stroke.si() / way.full_stroke().si());
+            let [ratio, bend] = [way.ratio_uncertainty(), way.bend()];
+            let way = KnownFrom::Assumed(AssumedLinkage::new(travel, stroke, ratio, way.progression(), bend)?);
+            return Ok(Self { way, shock, ..self.clone() });
+        }
+        let length = shock.known_length()?;
         let way = match &self.way {
-            same if [length, stroke] == [self.shock.length(), self.shock.full_stroke()] => same.clone(),
             KnownFrom::Drawn(linkage) => {
                 let mechanism = linkage.mechanism().clone();
                 KnownFrom::Drawn(Arc::new(Linkage::new(mechanism, linkage.wheel(), linkage.shock(), length, stroke)?))
             }
             KnownFrom::Measured(table) => KnownFrom::Measured(Arc::new(table.with_shock(length, stroke)?)),
+            KnownFrom::Assumed(way) => KnownFrom::Assumed(*way),
         };
         let table = match &self.table {
             Some(table) => Some(Arc::new(table.with_shock(length, stroke)?)),
             None => None,
         };
-        Ok(Self { way, shock, drive: self.drive, pivots: self.pivots, table })
+        Ok(Self { way, shock, table, ..self.clone() })
     }
 
     /// The same shock in another mechanism with the same names; a table taken beside the old one is not of this one.
@@ -111,7 +186,7 @@ impl RearEnd {
     pub fn with_mechanism(&self, mechanism: Mechanism) -> Result<Self> {
         let linkage = self.linkage()?;
         let changed = Self::new(mechanism, linkage.wheel(), linkage.shock(), self.shock.clone())?;
-        Ok(Self { drive: self.drive, pivots: self.pivots, ..changed })
+        Ok(Self { drive: self.drive, pivots: self.pivots, outline: self.outline, ..changed })
     }
 
     /// The end with the ride-height adjuster of its shock out by this much (in where negative): the shock is longer from
@@ -120,7 +195,7 @@ impl RearEnd {
     /// # Errors
     /// As [`Linkage::new`], where the linkage cannot take that length.
     pub fn with_longer_shock(&self, by: Length) -> Result<Self> {
-        let (length, stroke) = (self.shock.length() + by, self.shock.full_stroke());
+        let (length, stroke) = (self.shock.known_length()? + by, self.shock.full_stroke());
         self.with_shock(Shock::new(length, stroke, self.shock.parts().clone(), self.shock.count())?)
     }
 
@@ -144,7 +219,7 @@ impl RearEnd {
     pub fn linkage(&self) -> Result<&Linkage> {
         match &self.way {
             KnownFrom::Drawn(linkage) => Ok(linkage),
-            KnownFrom::Measured(_) => Err(WheelError::NotDrawn.into()),
+            KnownFrom::Measured(_) | KnownFrom::Assumed(_) => Err(WheelError::NotDrawn.into()),
         }
     }
 
@@ -152,7 +227,7 @@ impl RearEnd {
     #[must_use]
     pub fn measured(&self) -> Option<&MeasuredLinkage> {
         match &self.way {
-            KnownFrom::Drawn(_) => None,
+            KnownFrom::Drawn(_) | KnownFrom::Assumed(_) => None,
             KnownFrom::Measured(table) => Some(table),
         }
     }
@@ -169,12 +244,43 @@ impl RearEnd {
     }
 }
 
+/// A stated lever this far off travel over stroke, in its standard uncertainties and as a share, is of another bike.
+const LEVER_OFF: (f64, f64) = (4.0, 0.1);
+
+/// The linkage that an outline leaves, and its shock with a stroke.
+fn outlined(outline: &Outline, shock: &Shock, usual: &Usual) -> Result<(AssumedLinkage, Shock)> {
+    let Outline { travel, lever, progression } = *outline;
+    let stroke = Some(shock.full_stroke()).filter(|_| !shock.is_stroke_assumed());
+    let of_lever = |lever: Uncertain<LeverageRatio>| {
+        let value = check::positive("lever", lever.value)?.si();
+        Ok::<_, crate::Error>((value, Share::from_si(lever.standard_uncertainty.si() / value)))
+    };
+    let lever = lever.map(of_lever).transpose()?;
+    let (travel, stroke, ratio) = match (travel, stroke, lever) {
+        (Some(travel), Some(stroke), None) => (travel, stroke, usual.ratio),
+        (Some(travel), Some(stroke), Some((lever, known))) => {
+            let off = (travel.si() / stroke.si() / lever - 1.0).abs();
+            if off > (LEVER_OFF.0 * known.si()).max(LEVER_OFF.1) {
+                let (found, follows) = (format!("{lever:.2} wheel/shock"), format!("{:.2}", travel.si() / stroke.si()));
+                return Err(WheelError::Lever { found, follows }.into());
+            }
+            (travel, stroke, usual.ratio)
+        }
+        (Some(travel), None, Some((lever, known))) => (travel, travel / lever, known),
+        (None, Some(stroke), Some((lever, known))) => (stroke * lever, stroke, known),
+        _ => return Err(WheelError::NoOutline.into()),
+    };
+    let way = AssumedLinkage::new(travel, stroke, ratio, progression.unwrap_or(usual.progression), usual.bend)?;
+    let shock = if shock.is_stroke_assumed() { shock.with_assumed_stroke(stroke)? } else { shock.clone() };
+    Ok((way, shock))
+}
+
 /// Lengths within this of each other (m) are the same length written down and read back in another unit.
 const LENGTH_ROUNDING: f64 = 1e-9;
 
 /// Refuses a shock of other length or stroke.
 pub(super) fn made_for(wanted: [Length; 2], shock: &Shock) -> Result<()> {
-    let found = [shock.length(), shock.full_stroke()];
+    let found = [shock.known_length()?, shock.full_stroke()];
     if wanted.iter().zip(&found).all(|(wanted, found)| (*wanted - *found).si().abs() <= LENGTH_ROUNDING) {
         return Ok(());
     }
@@ -194,6 +300,7 @@ impl Wheel for RearEnd {
         match &self.way {
             KnownFrom::Drawn(linkage) => linkage.full_travel(),
             KnownFrom::Measured(table) => table.full_travel(),
+            KnownFrom::Assumed(way) => way.full_travel(),
         }
     }
 
@@ -204,6 +311,7 @@ impl Wheel for RearEnd {
                 [kernel.stroke, kernel.motion_ratio, kernel.slope]
             }
             KnownFrom::Measured(table) => table.kernel(travel.si()),
+            KnownFrom::Assumed(way) => way.kernel(travel.si()),
         };
         StrokeAt {
             stroke: Length::from_si(stroke),

@@ -53,8 +53,8 @@ struct Row<const P: usize> {
 }
 
 fn same_place(one: &Observation, other: &Observation) -> bool {
-    (one.load, one.side, one.may_top_out, one.may_bottom_out)
-        == (other.load, other.side, other.may_top_out, other.may_bottom_out)
+    let like = |one: &Observation| (one.load, one.side, one.unnoted, one.own_zero, one.may_top_out, one.may_bottom_out);
+    like(one) == like(other)
 }
 
 impl<'a, const P: usize> Problem<'a, P> {
@@ -78,8 +78,7 @@ impl<'a, const P: usize> Problem<'a, P> {
                 (Expansion::about(evidence.end.as_ref(), travel).ok_or(SetupError::Singular)?, travel)
             };
             let like = *observation;
-            let unnoted = like.side == 0.0 && like.load.is_some();
-            let side = if unnoted { evidence.doubts.unnoted.0 } else { like.side };
+            let side = if like.unnoted { evidence.doubts.unnoted.0 } else { like.side };
             let (mean, moves) = (0.0, [0.0; P]);
             places.push(RestPoint {
                 like,
@@ -118,7 +117,7 @@ impl<'a, const P: usize> Problem<'a, P> {
         let [factor, preload, friction, _] = self.evidence.physical(at);
         let friction = friction.hypot(variance.sqrt() * self.evidence.priors.friction.1);
         for ((place, deviation), observation) in self.readings.iter_mut().zip(&self.evidence.observations) {
-            if observation.side == 0.0 && observation.load.is_some() {
+            if observation.unnoted {
                 let RestPoint { expansion, travel, .. } = &self.places[*place];
                 let rate = expansion.wheel_force(self.evidence.end.as_ref(), *travel, factor, preload).rate;
                 let half_band = friction / rate * expansion.tape(*travel).1;
@@ -214,7 +213,8 @@ impl<const P: usize> RestPoint<P> {
         };
         let (tape, tape_slope) = self.expansion.tape(held.travel);
         let mut derivatives = self.moves.map(|change| -tape_slope * held.share * change);
-        derivatives[ZERO] = 1.0;
+        derivatives[ZERO] = if self.like.own_zero { 0.0 } else { 1.0 };
+        let zero = if self.like.own_zero { evidence.zero } else { zero };
         Row { distance: zero - tape, derivatives, curvature: -tape_slope * held.share_slope }
     }
 }
@@ -232,10 +232,17 @@ impl<const P: usize> Residuals<P> for Problem<'_, P> {
                 equations.add_curvature(bend, &place.moves);
             }
         }
+        let centre = |k: usize| self.evidence.centres.get(k).copied().unwrap_or(0.0);
         for (k, &value) in at.iter().enumerate() {
-            // The zero has no prior, but without readings nothing else holds it.
-            if k != ZERO || self.readings.is_empty() {
-                equations.add_prior(k, value - self.evidence.centres.get(k).copied().unwrap_or(0.0));
+            match self.evidence.zeroed {
+                Some(deviation) if k == ZERO => {
+                    let mut zero = [0.0; P];
+                    zero[ZERO] = 1.0;
+                    equations.add_weighted(value - centre(k), deviation.powi(-2), 0.0, &zero);
+                }
+                // A zero that is read has no prior, but without readings nothing else holds it.
+                _ if k != ZERO || self.readings.is_empty() => equations.add_prior(k, value - centre(k)),
+                _ => {}
             }
         }
     }

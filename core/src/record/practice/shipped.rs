@@ -27,10 +27,12 @@ type Row = (&'static str, End, SagKind, Unit, [f64; 2], Direction, &'static str)
 #[rustfmt::skip]
 static ROWS: &[Row] = &[
     ("motocross", FRONT, RIDER, PERCENT, [20.0, 28.0], ALONG, ""),
+    ("motocross", FRONT, FREE, PERCENT, [11.0, 17.0], ALONG, "few authors give one"),
     ("motocross", REAR, RIDER, MM, [95.0, 110.0], VERTICAL, ""),
     ("motocross", REAR, RIDER, PERCENT, [30.0, 35.0], VERTICAL, "given for 300 to 315 mm of travel"),
     ("motocross", REAR, FREE, MM, [25.0, 45.0], VERTICAL, ""),
     ("trail", FRONT, RIDER, PERCENT, [20.0, 28.0], ALONG, "taken from motocross"),
+    ("trail", FRONT, FREE, PERCENT, [11.0, 17.0], ALONG, "taken from motocross"),
     ("trail", REAR, RIDER, MM, [95.0, 110.0], VERTICAL, "taken from motocross"),
     ("trail", REAR, RIDER, PERCENT, [30.0, 35.0], VERTICAL, "taken from motocross"),
     ("trail", REAR, FREE, MM, [25.0, 45.0], VERTICAL, "taken from motocross"),

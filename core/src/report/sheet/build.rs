@@ -131,6 +131,7 @@ impl Bike {
                 Entry::words(match reading.settled {
                     Some(Settled::Low) => "low",
                     Some(Settled::High) => "high",
+                    Some(Settled::Middle) => "middle",
                     None => "",
                 }),
                 Entry::stated(check.found, units, units.length_decimals()),

@@ -1,0 +1,97 @@
+//! What nobody stated, taken at what is usual of the kind of bike: filled in when a bike is put together, and taken back out
+//! when it is written down.
+
+use super::{Bike, BikePart, BikeParts};
+use crate::error::{BikeError, Error, Result, nearest};
+use crate::record::{Direction, End, Usual};
+use crate::spring::Preloaded;
+use crate::units::Length;
+use crate::wheel::Wheel;
+
+/// Fills in what is usual; what cannot be is returned with its place.
+pub(super) fn fill(parts: &mut BikeParts) -> Vec<(BikePart, Error)> {
+    let usual = usual(parts);
+    let mut found = Vec::new();
+    if let Some(front) = &mut parts.front {
+        match front.assuming(&usual) {
+            Ok(filled) => *front = filled,
+            Err(error) => found.push((BikePart::OwnEnd(End::Front), error)),
+        }
+    }
+    if let Some(rear) = &mut parts.rear {
+        match rear.assuming(&usual) {
+            Ok(filled) => *rear = filled,
+            Err(error) => found.push((BikePart::OwnEnd(End::Rear), error)),
+        }
+    }
+    if let Some(masses) = &mut parts.masses {
+        match masses.assuming(&usual) {
+            Ok(filled) => *masses = filled,
+            Err(error) => found.push((BikePart::Masses, error.into())),
+        }
+    }
+    for reading in parts.readings.iter_mut().filter(|reading| reading.share.is_some()) {
+        let along_fork = || parts.measuring.front.is_none_or(|read| read.direction == Direction::AlongFork);
+        let travel = match (reading.end, &parts.front, &parts.rear) {
+            (End::Front, Some(front), _) if along_fork() => Some(front.fork().full_stroke()),
+            (End::Front, Some(front), _) => Some(front.full_travel()),
+            (End::Rear, _, Some(rear)) => Some(rear.full_travel()),
+            _ => None,
+        };
+        travel.into_iter().for_each(|travel| reading.on_travel(travel));
+    }
+    found
+}
+
+/// The kind of bike: as stated, as its discipline says, or by its travel.
+fn kind(parts: &BikeParts) -> &'static str {
+    let stated = parts.kind.as_deref().or(parts.discipline.as_deref());
+    let known = stated.and_then(Usual::of).map(|row| row.kind.as_str());
+    known.unwrap_or_else(|| {
+        let front = parts.front.as_ref().map(|front| front.fork().full_stroke());
+        Usual::kind_by_travel(front.or_else(|| parts.rear.as_ref().map(Wheel::full_travel)))
+    })
+}
+
+fn usual(parts: &BikeParts) -> Usual {
+    let row = Usual::of(kind(parts)).or_else(|| Usual::shipped().first());
+    row.map_or_else(|| parts.usual.over(&Usual::shipped()[0]), |row| parts.usual.over(row))
+}
+
+impl Bike {
+    /// The kind of bike that what nobody stated is taken from: as stated, as the discipline says, or by its travel.
+    #[must_use]
+    pub fn kind(&self) -> &'static str {
+        kind(&self.parts)
+    }
+
+    /// Is the kind taken from the travel, because nobody stated one?
+    #[must_use]
+    pub fn is_kind_assumed(&self) -> bool {
+        let stated = self.parts.kind.as_deref().or(self.parts.discipline.as_deref());
+        stated.and_then(Usual::of).is_none()
+    }
+
+    /// What is taken where nobody stated something: what is usual of the kind, and figures of one's own before that.
+    #[must_use]
+    pub fn usual(&self) -> Usual {
+        usual(&self.parts)
+    }
+
+    /// Standard uncertainty of the preload of an end that nobody stated; `None` where it is stated.
+    #[must_use]
+    pub fn assumed_preload(&self, end: End) -> Option<Length> {
+        let unknown = |spring: Option<&Preloaded>| spring.and_then(Preloaded::assumed_preload);
+        match end {
+            End::Front => self.parts.front.as_ref()?.fork().legs().iter().find_map(|leg| unknown(leg.spring())),
+            End::Rear => unknown(self.parts.rear.as_ref()?.shock().parts().spring.as_ref()),
+        }
+    }
+
+    pub(super) fn check_kind(&self) -> Result<()> {
+        let Some(found) = self.parts.kind.as_deref().filter(|kind| Usual::of(kind).is_none()) else { return Ok(()) };
+        let known = Usual::kinds();
+        let suggestion = nearest::nearest(found, known.iter().copied()).map(str::to_owned);
+        Err(BikeError::Discipline { found: found.to_owned(), wanted: nearest::list(known), suggestion }.into())
+    }
+}
