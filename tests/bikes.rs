@@ -223,9 +223,9 @@ fn table_of(drawn: &RearEnd, travel: Length, length: Length) -> Option<MeasuredL
     const STEPS: usize = 25;
     let shock = drawn.shock();
     let lengths = drawn.curve(&drawn.travels(STEPS)).ok()?;
-    let readings = lengths.travel.iter().zip(&lengths.stroke).map(|(z, s)| (*z, shock.length() - *s));
+    let readings = lengths.travel.iter().zip(&lengths.stroke).map(|(z, s)| (*z, shock.length().unwrap() - *s));
     let readings: Vec<(Length, Length)> = readings.collect();
-    MeasuredLinkage::new(&readings, travel, length, shock.length(), shock.full_stroke()).ok()
+    MeasuredLinkage::new(&readings, travel, length, shock.length().unwrap(), shock.full_stroke()).ok()
 }
 
 fn masses() -> impl Strategy<Value = Masses> {

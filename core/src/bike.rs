@@ -38,8 +38,8 @@ use std::sync::Arc;
 use crate::error::{BikeError, Error, Result};
 use crate::mass::{BIKE, Masses};
 use crate::record::{
-    Change, CommonPractice, Direction, End, Ends, Load, Measuring, OnSale, OwnUsual, Prices, Reading, Scenario, SpringPrior,
-    Targets, Wheels,
+    Change, CommonPractice, Direction, End, Ends, Load, Measuring, OnSale, OwnUsual, Prices, Reading, Scenario,
+    SpringPrior, Targets, Wheels,
 };
 use crate::units::{Force, Length, SpringRate, Uncertain};
 use crate::wheel::{FrontEnd, OwnEnd, RearEnd, Tunable, Wheel};

@@ -17,9 +17,9 @@ use crate::axial::{Axial, AxialElement, AxialState, Fast, stroke_within, tidy_ki
 use crate::error::{Result, SpringError};
 use crate::friction::SealFriction;
 use crate::gas::{Conditions, Exponents};
+use crate::record::Usual;
 use crate::spring::{MainSpring, Preloaded};
 use crate::strut::Strut;
-use crate::record::Usual;
 use crate::units::{Angle, Length, MotionRatio, Quantity, SpringRate, Uncertain, check, show};
 
 /// A telescopic fork.

@@ -139,10 +139,8 @@ impl Masses {
         if masses.named.iter().all(|(name, _)| name != BIKE) {
             return Err(MassError::NoBike);
         }
-        for end in End::BOTH {
-            masses.sprung_mass(end, &Load::Masses(vec![BIKE.to_owned()]))?;
-        }
-        Ok(masses)
+        // What is usual of any bike, until it is put into one of a kind.
+        masses.assuming(Usual::any())
     }
 
     /// Masses of a bike whose unsprung parts nobody weighed: they are assumed.

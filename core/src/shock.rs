@@ -6,9 +6,9 @@ use crate::axial::{Axial, AxialElement, AxialState, Fast, OwnElement, stroke_wit
 use crate::error::{Result, SpringError, WheelError};
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, Conditions, Exponents, Reservoir, SealedGas};
+use crate::record::Usual;
 use crate::spring::{MainSpring, Preloaded, Spring, Stop};
 use crate::strut::Strut;
-use crate::record::Usual;
 use crate::units::{GaugePressure, Length, Quantity, Share, SpringRate, Volume, check, show, to_text};
 
 /// What is in a shock. Any part may be missing. Elements of your own have no text form; parts that hold one cannot be
@@ -153,12 +153,7 @@ impl Shock {
         Self::of_length(None, full_stroke, parts, count)
     }
 
-    pub(crate) fn of_length(
-        length: Option<Length>,
-        full_stroke: Length,
-        parts: ShockParts,
-        count: u8,
-    ) -> Result<Self> {
+    pub(crate) fn of_length(length: Option<Length>, full_stroke: Length, parts: ShockParts, count: u8) -> Result<Self> {
         if let Some(length) = length {
             check::plausible("length", length, Length::from_si(0.05), Length::from_si(1.0))?;
         }

@@ -108,6 +108,7 @@ result_class! {
         settled: Option<&'static str> = |sag| sag.settled.map(|settled| match settled {
             Settled::Low => "low",
             Settled::High => "high",
+            Settled::Middle => "middle",
         });
         /// Predicted before it was read.
         predicted: Uncertain = |sag| sag.predicted.into();

@@ -1,10 +1,10 @@
 //! Masses on two scales, and the loads that the springs carry.
 
 use pyo3::prelude::*;
-use pyo3::types::PyDict;
+use pyo3::types::{PyDict, PyList, PyTuple};
 use wheelrate::mass::{self, Weighing};
-use wheelrate::record::{self, Ends};
-use wheelrate::units::{Acceleration, Length, Mass, MomentOfInertia, Quantity};
+use wheelrate::record::{self, Ends, Usual};
+use wheelrate::units::{Acceleration, Length, Mass, MomentOfInertia, Quantity, Share};
 
 use crate::errors::run;
 use crate::record::End;
@@ -55,11 +55,11 @@ getters! {
 #[pymethods]
 impl Masses {
     #[new]
-    #[pyo3(signature = (named: "dict[str, tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | dict[str, wheelrate.typing.QuantityLike]]", unsprung, wheelbase=None, scale_uncertainty=None, heights: "dict[str, wheelrate.typing.QuantityLike] | None" = None, gravity=None, pitch_inertias: "dict[str, wheelrate.typing.QuantityLike] | None" = None, uncertainties: "dict[str, wheelrate.typing.QuantityLike] | None" = None))]
+    #[pyo3(signature = (named: "dict[str, wheelrate.typing.QuantityLike | tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | dict[str, wheelrate.typing.QuantityLike]]", unsprung=None, wheelbase=None, scale_uncertainty=None, heights: "dict[str, wheelrate.typing.QuantityLike] | None" = None, gravity=None, pitch_inertias: "dict[str, wheelrate.typing.QuantityLike] | None" = None, uncertainties: "dict[str, wheelrate.typing.QuantityLike] | None" = None))]
     #[allow(clippy::too_many_arguments, reason = "what can be known of masses")]
     fn new(
         named: Bound<'_, PyDict>,
-        unsprung: (Given<'_, Mass>, Given<'_, Mass>),
+        unsprung: Option<(Given<'_, Mass>, Given<'_, Mass>)>,
         wheelbase: Option<Given<'_, Length>>,
         scale_uncertainty: Option<Given<'_, Mass>>,
         heights: Option<Bound<'_, PyDict>>,
@@ -70,7 +70,10 @@ impl Masses {
         let py = named.py();
         let weighings: Vec<(String, Weighing)> =
             named.iter().map(|(name, given)| weighing(name.extract()?, &given)).collect::<PyResult<_>>()?;
-        let unsprung = Ends { front: unsprung.0.read("unsprung[0]")?, rear: unsprung.1.read("unsprung[1]")? };
+        let unsprung = match unsprung {
+            Some((front, rear)) => Some(Ends { front: front.read("unsprung[0]")?, rear: rear.read("unsprung[1]")? }),
+            None => None,
+        };
         let wheelbase = read_optional(wheelbase, "wheelbase")?;
         let uncertainty = read_optional(scale_uncertainty, "scale_uncertainty")?;
         let heights = by_name::<Length>(heights.as_ref(), "heights")?;
@@ -78,7 +81,10 @@ impl Masses {
         let uncertainties = by_name::<Mass>(uncertainties.as_ref(), "uncertainties")?;
         let gravity = read_optional(gravity, "gravity")?;
         run(py, || {
-            let masses = mass::Masses::new(weighings, unsprung, wheelbase)?;
+            let masses = match unsprung {
+                Some(unsprung) => mass::Masses::new(weighings, unsprung, wheelbase)?,
+                None => mass::Masses::of_unknown_unsprung(weighings, wheelbase, Usual::any())?,
+            };
             let masses = match uncertainty {
                 Some(uncertainty) => masses.with_scale_uncertainty(uncertainty)?,
                 None => masses,
@@ -139,6 +145,13 @@ impl Masses {
                     position.set_item("behind_front_axle", wheelrate::units::to_text(*behind_front_axle))?;
                     named.set_item(name, position)?;
                 }
+                Weighing::Total { total, assumed: true, .. } => named.set_item(name, text(*total))?,
+                Weighing::Total { total, on_front, .. } => {
+                    let shared = PyDict::new(py);
+                    shared.set_item("total", text(*total))?;
+                    shared.set_item("on_front", on_front.to_text())?;
+                    named.set_item(name, shared)?;
+                }
             }
         }
         let Ends { front, rear } = masses.unsprung();
@@ -156,7 +169,7 @@ impl Masses {
             }
         }
         let gravity = wheelrate::units::to_text(masses.gravity());
-        let unsprung = (text(front), text(rear));
+        let unsprung = masses.assumed_unsprung().is_none().then(|| (text(front), text(rear)));
         let scale = text(masses.scale_uncertainty());
         let arguments = (named, unsprung, wheelbase, scale, heights, gravity, inertias, uncertainties);
         Ok((py.get_type::<Self>().into_any(), arguments.into_pyobject(py)?))
@@ -187,9 +200,21 @@ fn weighing(name: String, given: &Bound<'_, PyAny>) -> PyResult<(String, Weighin
     if let Ok(position) = given.cast::<PyDict>() {
         let part = |key: &str| position.as_any().get_item(key);
         let total = part("total")?.extract::<Given<'_, Mass>>()?.read(&format!("named[{name:?}].total"))?;
+        if let Ok(on_front) = part("on_front") {
+            let on_front: String = on_front.extract()?;
+            let on_front = run(given.py(), || on_front.parse::<wheelrate::units::Uncertain<Share>>())?;
+            return Ok((name, Weighing::Total { total, on_front, assumed: false }));
+        }
+        if position.len() == 1 {
+            return Ok((name, Weighing::total(total)));
+        }
         let behind = part("behind_front_axle")?.extract::<Given<'_, Length>>()?;
         let behind_front_axle = behind.read(&format!("named[{name:?}].behind_front_axle"))?;
         return Ok((name, Weighing::Position { total, behind_front_axle }));
+    }
+    if given.cast::<PyTuple>().is_err() && given.cast::<PyList>().is_err() {
+        let total = given.extract::<Given<'_, Mass>>()?.read(&format!("named[{name:?}]"))?;
+        return Ok((name, Weighing::total(total)));
     }
     let (front, rear): (Given<'_, Mass>, Given<'_, Mass>) = given.extract()?;
     let front = front.read(&format!("named[{name:?}][0]"))?;

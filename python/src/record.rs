@@ -12,7 +12,7 @@ use pyo3::types::PyDict;
 #[cfg(feature = "introspection")]
 use pyo3::{inspect::PyStaticExpr, type_hint_identifier};
 use wheelrate::record::{self, Ends, Load, Settled};
-use wheelrate::units::{Length, WheelRate};
+use wheelrate::units::{Length, Share, WheelRate};
 
 use crate::errors::{exception, raise, run};
 use crate::units::{Given, Out, read_optional};
@@ -133,12 +133,14 @@ impl Wheels {
 ///     Which end.
 /// load : str
 ///     What stands on the wheels: ``"none"`` (wheel off the ground), ``"bike"``, ``"bike + rider"``.
-/// distance : length
-///     As read.
-/// settled : {"low", "high"}, optional
-///     After pushing down, or after lifting; leave it out if nobody noted it.
+/// distance : length, optional
+///     As read; or ``sag`` in its place.
+/// settled : {"low", "high", "middle"}, optional
+///     After pushing down, after lifting, or the mean of both; leave it out if nobody noted it.
 /// uncertainty : length, optional
 ///     Standard uncertainty, where it differs from the end's.
+/// sag : length or str, optional
+///     On a zeroed gauge, or already subtracted; in per cent of the travel as text, ``"33 %"``.
 /// date : str, optional
 ///     A day, ``"2026-05-31"``, or a day with a time, ``"2026-05-31 19:30"``.
 /// note : str, optional
@@ -158,10 +160,16 @@ getters! {
             reading.0.settled.map(|settled| match settled {
                 Settled::Low => "low",
                 Settled::High => "high",
+                Settled::Middle => "middle",
             })
         };
-        /// As read.
-        distance: Out<Length> = |reading| Out(reading.0.distance);
+        /// The distance read; None where a sag was read.
+        distance: Option<Out<Length>> = |reading| reading.0.sag().is_none().then_some(Out(reading.0.distance));
+        /// The sag read, on a zeroed gauge or already subtracted; None where a distance was read, and for a share of a travel
+        /// that is not known by itself.
+        sag: Option<Out<Length>> = |reading| reading.0.sag().filter(|_| reading.0.share.is_none()).map(Out);
+        /// The sag read, as a share of the travel; None where it was not noted so.
+        share: Option<Out<Share>> = |reading| reading.0.share.map(Out);
         /// Standard uncertainty, where it differs from the end's.
         uncertainty: Option<Out<Length>> = |reading| reading.0.uncertainty.map(Out);
         /// When it was read, where noted.
@@ -175,14 +183,15 @@ getters! {
 impl Reading {
     #[new]
     #[allow(clippy::too_many_arguments, reason = "all that is known of a reading")]
-    #[pyo3(signature = (end, load, distance, settled=None, uncertainty=None, *, date=None, note=None))]
+    #[pyo3(signature = (end, load, distance=None, settled=None, uncertainty=None, *, sag=None, date=None, note=None))]
     fn new(
         py: Python<'_>,
         end: End,
         load: &str,
-        distance: Given<'_, Length>,
+        distance: Option<Given<'_, Length>>,
         settled: Option<&str>,
         uncertainty: Option<Given<'_, Length>>,
+        sag: Option<&Bound<'_, PyAny>>,
         date: Option<String>,
         note: Option<String>,
     ) -> PyResult<Self> {
@@ -190,22 +199,31 @@ impl Reading {
             None => None,
             Some("low") => Some(Settled::Low),
             Some("high") => Some(Settled::High),
+            Some("middle") => Some(Settled::Middle),
             Some(other) => {
-                return Err(raise(py, "BikeError", (format!("settled: found `{other}`, wanted `low` or `high`"),)));
+                let wanted = "wanted `low`, `high` or `middle`";
+                return Err(raise(py, "BikeError", (format!("settled: found `{other}`, {wanted}"),)));
             }
         };
         let load = self::load(py, load)?;
-        let (distance, uncertainty) = (distance.read("distance")?, read_optional(uncertainty, "uncertainty")?);
+        let (distance, uncertainty) =
+            (read_optional(distance, "distance")?, read_optional(uncertainty, "uncertainty")?);
+        let read = Read::of(py, distance, sag)?;
         run(py, || {
-            let reading = record::Reading::new(end.0, load, distance, settled)?;
+            let reading = match read {
+                Read::Distance(distance) => record::Reading::new(end.0, load, distance, settled)?,
+                Read::Sag(sag) => record::Reading::of_sag(end.0, load, sag, settled)?,
+                Read::Share(share) => record::Reading::of_share(end.0, load, share, settled)?,
+            };
             let reading = record::Reading { date, note, ..reading };
             uncertainty.map_or(Ok(reading.clone()), |uncertainty| reading.with_uncertainty(uncertainty))
         })
         .map(Self)
     }
-    #[pyo3(signature = () -> "tuple[tuple[str, str, str, str | None, str | None], dict[str, str | None]]")]
+    #[pyo3(signature = () -> "tuple[tuple[str, str, str | None, str | None, str | None], dict[str, str | None]]")]
     fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<(Positional, Bound<'py, PyDict>)> {
         let keywords = PyDict::new(py);
+        keywords.set_item("sag", self.sag_text())?;
         keywords.set_item("date", &self.0.date)?;
         keywords.set_item("note", &self.0.note)?;
         Ok((self.positional(), keywords))
@@ -215,18 +233,49 @@ impl Reading {
     }
     fn __repr__(&self) -> String {
         let (end, load, distance, settled, _) = self.positional();
+        let distance = distance.map(|distance| format!(", '{distance}'")).unwrap_or_default();
+        let sag = self.sag_text().map(|sag| format!(", sag='{sag}'")).unwrap_or_default();
         let settled = settled.map(|settled| format!(", settled='{settled}'")).unwrap_or_default();
         let date = self.date().map(|date| format!(", date='{date}'")).unwrap_or_default();
-        format!("Reading('{end}', '{load}', '{distance}'{settled}{date})")
+        format!("Reading('{end}', '{load}'{distance}{settled}{sag}{date})")
     }
 }
 
 /// End, load, distance, settling and uncertainty as text.
-type Positional = (&'static str, String, String, Option<&'static str>, Option<String>);
+type Positional = (&'static str, String, Option<String>, Option<&'static str>, Option<String>);
+
+/// What was read.
+enum Read {
+    Distance(Length),
+    Sag(Length),
+    Share(Share),
+}
+
+impl Read {
+    fn of(py: Python<'_>, distance: Option<Length>, sag: Option<&Bound<'_, PyAny>>) -> PyResult<Self> {
+        let Some(given) = sag else {
+            let none = || raise(py, "BikeError", ("a reading wants `distance`, or `sag` in its place".to_owned(),));
+            return distance.map(Self::Distance).ok_or_else(none);
+        };
+        if distance.is_some() {
+            return Err(raise(py, "BikeError", ("a reading wants `distance` or `sag`, and not both".to_owned(),)));
+        }
+        match given.extract::<&str>() {
+            Ok(text) if text.contains('%') => given.extract::<Given<'_, Share>>()?.read("sag").map(Self::Share),
+            _ => given.extract::<Given<'_, Length>>()?.read("sag").map(Self::Sag),
+        }
+    }
+}
 
 impl Reading {
     fn positional(&self) -> Positional {
         let text = wheelrate::units::to_text::<Length>;
-        (self.end(), self.load(), text(self.0.distance), self.settled(), self.0.uncertainty.map(text))
+        let distance = self.0.sag().is_none().then(|| text(self.0.distance));
+        (self.end(), self.load(), distance, self.settled(), self.0.uncertainty.map(text))
+    }
+
+    fn sag_text(&self) -> Option<String> {
+        let share = self.0.share.map(wheelrate::units::to_text::<Share>);
+        share.or_else(|| self.0.sag().map(wheelrate::units::to_text::<Length>))
     }
 }

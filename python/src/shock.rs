@@ -48,8 +48,8 @@ fast_element!(Shock);
 
 getters! {
     Shock {
-        /// Eye to eye, extended.
-        length: Out<Length> = |shock| Out(shock.0.length());
+        /// Eye to eye, extended; None where nobody knows it.
+        length: Option<Out<Length>> = |shock| shock.0.length().map(Out);
         /// Number of shocks side by side.
         count: u8 = |shock| shock.0.count();
         /// Main spring with its preload, where there is one.

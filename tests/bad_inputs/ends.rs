@@ -64,10 +64,9 @@ fn linkage_drawn_and_measured() {
     // A table that the drawing could have given, beside pivots that are taken as exact.
     let rear = Bike::from_toml(SOUND).unwrap().rear().unwrap().clone();
     let curve = rear.curve(&rear.travels(9)).unwrap();
-    let rows =
-        curve.travel.iter().zip(&curve.stroke).map(|(travel, stroke)| {
-            format!("[\"{} m\", \"{} m\"]", travel.si(), (rear.shock().length() - *stroke).si())
-        });
+    let rows = curve.travel.iter().zip(&curve.stroke).map(|(travel, stroke)| {
+        format!("[\"{} m\", \"{} m\"]", travel.si(), (rear.shock().length().unwrap() - *stroke).si())
+    });
     let table = format!(
         "{SOUND}[rear.measured]\ntravel_uncertainty = \"1 mm\"\nlength_uncertainty = \"1 mm\"\nreadings = [{}]\n",
         rows.collect::<Vec<_>>().join(", ")

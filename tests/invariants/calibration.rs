@@ -161,7 +161,7 @@ impl Garage {
             Length::from_si(0.016),
         );
         let parts = rear.shock().parts().clone().with_spring(spring.unwrap()).with_reservoir(gas.unwrap());
-        let shock = Shock::new(rear.shock().length(), rear.shock().full_stroke(), parts, 1).unwrap();
+        let shock = Shock::new(rear.shock().length().unwrap(), rear.shock().full_stroke(), parts, 1).unwrap();
         let (front, rear) = (front.unwrap(), rear.with_shock(shock).unwrap());
         let (front, rear, built_front, built_rear) = match known {
             None => (front.clone(), rear.clone(), front, rear),
@@ -248,6 +248,7 @@ impl Garage {
             let side = match settled {
                 Some(Settled::Low) => 1.0,
                 Some(Settled::High) => -1.0,
+                Some(Settled::Middle) => 0.0,
                 None => dice.between(-1.0, 1.0),
             };
             let sag = if load == "none" {

@@ -105,9 +105,9 @@ fn table_of(rear: &RearEnd) -> MeasuredLinkage {
     let rows = rear.curve(&rear.travels(13)).unwrap();
     let mark = Length::from_si(0.31);
     let readings: Vec<_> =
-        rows.travel.iter().zip(&rows.stroke).map(|(z, s)| (*z + mark, shock.length() - *s)).collect();
+        rows.travel.iter().zip(&rows.stroke).map(|(z, s)| (*z + mark, shock.length().unwrap() - *s)).collect();
     let tape = Length::from_si(0.5e-3);
-    MeasuredLinkage::new(&readings, tape, tape, shock.length(), shock.full_stroke()).unwrap()
+    MeasuredLinkage::new(&readings, tape, tape, shock.length().unwrap(), shock.full_stroke()).unwrap()
 }
 
 #[test]

@@ -54,8 +54,7 @@ fn kind(parts: &BikeParts) -> &'static str {
 }
 
 fn usual(parts: &BikeParts) -> Usual {
-    let row = Usual::of(kind(parts)).or_else(|| Usual::shipped().first());
-    row.map_or_else(|| parts.usual.over(&Usual::shipped()[0]), |row| parts.usual.over(row))
+    parts.usual.over(Usual::of(kind(parts)).unwrap_or(Usual::any()))
 }
 
 impl Bike {

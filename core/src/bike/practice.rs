@@ -100,7 +100,9 @@ impl Bike {
     /// # Errors
     /// [`BikeError::Missing`] without the end.
     pub fn practice(&self, end: End) -> Result<Vec<SagPractice>> {
-        let Some(discipline) = self.discipline().or_else(|| self.assumed_discipline(end)) else { return Ok(Vec::new()) };
+        let Some(discipline) = self.discipline().or_else(|| self.assumed_discipline(end)) else {
+            return Ok(Vec::new());
+        };
         let table = self.common_practice();
         // What is read along a fork says nothing of an end that is none.
         let meant = |row: &&Practice| row.direction != Direction::AlongFork || self.own_end(end).is_none();

@@ -93,6 +93,8 @@ pub struct Decision {
     pub wanted: Option<WantedRate>,
     /// Every rate at its best setting, best first by chance less price; the one fitted now is among them.
     pub choices: Vec<SpringChoice>,
+    /// Are the other rates those to look for, because none is stated as on sale?
+    pub to_look_for: bool,
     /// What each action costs.
     pub prices: Prices,
     /// Every action, best first by chance less price. Measuring is among them where it was worked out.
@@ -267,6 +269,7 @@ impl Adviser {
             today,
             wanted,
             choices,
+            to_look_for: self.on_sale().is_empty(),
             prices: self.prices,
             actions,
             verdict,

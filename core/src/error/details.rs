@@ -210,7 +210,9 @@ impl WheelError {
             Self::NoAxle => Details::of("none", "the axle at full extension, in the frame axes").at("axle"),
             Self::NoOutline => Details::of("less than two", "two of `travel`, `shock.stroke` and `lever`").at("travel"),
             Self::Lever { found, follows } => Details::of(found, follows).at("lever"),
-            Self::NoShockLength => Details::of("nothing", "the length between the eyes, fully extended").at("shock.length"),
+            Self::NoShockLength => {
+                Details::of("nothing", "the length between the eyes, fully extended").at("shock.length")
+            }
             Self::NotDrawn => Details::of("a measured table", "a drawn linkage").at("linkage"),
             Self::TableAlone => Details::of("none", "the uncertainty of the points, or one of drawing and table")
                 .at("linkage.point_uncertainty"),

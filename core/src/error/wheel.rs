@@ -22,7 +22,9 @@ pub enum WheelError {
     )]
     NoAxle,
     /// A drawing of a linkage that is known from a table, or by its ends.
-    #[error("the rear end is known from a measured table or by its travel, which has no mechanism: state `rear.linkage`")]
+    #[error(
+        "the rear end is known from a measured table or by its travel, which has no mechanism: state `rear.linkage`"
+    )]
     NotDrawn,
     /// A rear end without a linkage, of which less than two of travel, stroke and lever are known.
     #[error(

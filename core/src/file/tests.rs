@@ -88,7 +88,8 @@ fn the_least_bike_reads_and_says_nothing_that_was_not_stated() {
         let bike = Bike::from_toml(text).unwrap();
         let written = bike.to_toml();
         assert_eq!(Bike::from_toml(&written).unwrap(), bike, "{written}");
-        for assumed in ["rake", "preload", "unsprung", "air", "reservoir", "length", "name", "front = ", "progression"] {
+        for assumed in ["rake", "preload", "unsprung", "air", "reservoir", "length", "name", "front = ", "progression"]
+        {
             assert!(!written.contains(assumed), "{assumed}: {written}");
         }
     }

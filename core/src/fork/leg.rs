@@ -5,9 +5,9 @@ use crate::error::Result;
 use crate::error::inside;
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, Conditions, Exponents, ForkAir, SealedGas};
+use crate::record::Usual;
 use crate::spring::{Preloaded, Stop};
 use crate::strut::Strut;
-use crate::record::Usual;
 use crate::units::{Length, Share, show};
 
 /// A fork leg: main spring, air, bump stop, top-out spring, friction, elements of your own; each where there is one.

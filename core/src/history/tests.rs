@@ -32,7 +32,7 @@ fn stickier(by: f64) -> impl Fn(&Reading) -> f64 {
     move |reading| match reading.settled {
         Some(Settled::Low) => -by,
         Some(Settled::High) => by,
-        None => 0.0,
+        Some(Settled::Middle) | None => 0.0,
     }
 }
 

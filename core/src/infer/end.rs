@@ -47,7 +47,14 @@ impl EndModel {
     fn stated(&self, travel: f64) -> Kinematics {
         let motion = self.kernel.motion(travel);
         let (tape, tape_slope) = self.tape.sag_and_slope(self.kernel.as_ref(), travel);
-        Kinematics { stroke: motion.stroke, ratio: motion.ratio, ratio_slope: motion.slope, tape, tape_slope, push: [0.0; 3] }
+        Kinematics {
+            stroke: motion.stroke,
+            ratio: motion.ratio,
+            ratio_slope: motion.slope,
+            tape,
+            tape_slope,
+            push: [0.0; 3],
+        }
     }
 }
 

@@ -44,12 +44,7 @@ pub(crate) fn not_one_bike(solved: &Solved) -> Option<Finding> {
     }
     let (chi_square, probability) =
         posterior.map_or((f64::INFINITY, 0.0), |posterior| (posterior.cost, agreement(&evidence, &posterior)));
-    Some(Finding::NotOneBike {
-        chi_square,
-        degrees: evidence.degrees(),
-        probability,
-        suspects: suspects(&evidence),
-    })
+    Some(Finding::NotOneBike { chi_square, degrees: evidence.degrees(), probability, suspects: suspects(&evidence) })
 }
 
 /// Springs that are not what their label says are a matter of the label alone.

@@ -221,7 +221,8 @@ impl Gathered {
         let own = || readings.iter().enumerate().filter(|(_, reading)| reading.end == end);
         let loads = distinct_loads(end, own().map(|(_, reading)| &reading.load).chain(more_loads), masses)?;
         let law = load_law(end, &loads, masses, doubts)?;
-        let Zero { at: zero, variance: zero_variance, gauge } = zero(end, own().map(|(_, reading)| reading), measuring, doubts)?;
+        let Zero { at: zero, variance: zero_variance, gauge } =
+            zero(end, own().map(|(_, reading)| reading), measuring, doubts)?;
         let all_zeroed = own().all(|(_, reading)| reading.gauge == Gauge::Zeroed);
         let placed: Vec<Placed<'_>> = own()
             .map(|(_, reading)| {

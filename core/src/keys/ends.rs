@@ -10,9 +10,9 @@ use crate::fork::{Fork, ForkLeg};
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, ForkAir, Reservoir};
 use crate::linkage::{Linkage, MeasuredLinkage, Mechanism};
+use crate::record::Usual;
 use crate::shock::{Shock, ShockParts};
 use crate::spring::{Preloaded, Stop as StopSpring};
-use crate::record::Usual;
 use crate::units::{Angle, Length, LeverageRatio, Quantity, Share, Uncertain};
 use crate::wheel::{FinalDrive, FrontEnd, Outline, PivotUncertainty, RearEnd, Sprockets};
 
@@ -61,7 +61,7 @@ table! {
                 at.key("leg").say(legs.len().to_string(), "two legs; an empty leg is an empty table")
             })?,
         };
-        let usual = Usual::shipped()[0].rake;
+        let usual = Usual::any().rake;
         let made = |legs| match rake {
             Some(rake) => Fork::new(travel, rake, legs),
             None => Fork::of_unknown_rake(travel, usual, legs),
@@ -261,10 +261,11 @@ fn suspended(keys: RearKeys, before: Option<&RearEnd>, at: &Place<'_>) -> Result
 /// An end of which no more is known than where it begins and ends.
 fn no_linkage(outline: Outline, shock: Shock, at: &Place<'_>) -> Result<RearEnd, Stop> {
     if outline == Outline::default() {
-        let wanted = "`travel`, which with the stroke of the shock does for a first answer; or `linkage`; or `measured`";
+        let wanted =
+            "`travel`, which with the stroke of the shock does for a first answer; or `linkage`; or `measured`";
         return Err(at.say("none of `travel`, `linkage` and `measured`", wanted));
     }
-    at.take(RearEnd::from_outline(outline, shock, &Usual::shipped()[0]))
+    at.take(RearEnd::from_outline(outline, shock, Usual::any()))
 }
 
 /// A shock in a linkage that is drawn or measured.
@@ -319,8 +320,7 @@ fn joined(
 
 fn of_table(table: MeasuredKeys, (length, shock): (Length, &Shock), at: &Place<'_>) -> Result<MeasuredLinkage, Stop> {
     let MeasuredKeys { readings, travel_uncertainty, length_uncertainty } = table;
-    let made =
-        MeasuredLinkage::new(&readings, travel_uncertainty, length_uncertainty, length, shock.full_stroke());
+    let made = MeasuredLinkage::new(&readings, travel_uncertainty, length_uncertainty, length, shock.full_stroke());
     made.map_err(|error| at_fault(error, &at.key("measured"), at))
 }
 

@@ -118,7 +118,7 @@ fn masses(keys: MassesKeys, at: &Place<'_>) -> Result<Masses, Stop> {
     let scales = named.iter().find(|(name, _)| name == BIKE).map(|(_, weighing)| *weighing);
     let made = match unsprung {
         Some(UnsprungKeys { front, rear }) => Masses::new(named, Ends { front, rear }, wheelbase),
-        None => Masses::of_unknown_unsprung(named, wheelbase, &Usual::shipped()[0]),
+        None => Masses::of_unknown_unsprung(named, wheelbase, Usual::any()),
     };
     let mut masses = match made {
         Err(error @ MassError::NegativeSprung { end, .. }) => return Err(too_light(error, end, scales, at)),

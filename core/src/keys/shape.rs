@@ -125,7 +125,11 @@ impl Shape {
                 format!("{} as text with a unit ({})", crate::error::a(kind.name), kind.unit_list())
             }
             Self::Uncertain(kind) => {
-                format!("{} ± its standard uncertainty as text with a unit ({})", crate::error::a(kind.name), kind.unit_list())
+                format!(
+                    "{} ± its standard uncertainty as text with a unit ({})",
+                    crate::error::a(kind.name),
+                    kind.unit_list()
+                )
             }
             Self::Number => "a plain number".to_owned(),
             Self::Count => "a whole number".to_owned(),

@@ -80,7 +80,7 @@ table! {
         let place = match keys.preload {
             Some(preload) => at.take(Preloaded::new(keys.spring, preload))?,
             // What is usual of the kind of bike is put in once that is known.
-            None => at.take(Preloaded::of_unknown_preload(keys.spring, Usual::shipped()[0].preload_rear, None))?,
+            None => at.take(Preloaded::of_unknown_preload(keys.spring, Usual::any().preload_rear, None))?,
         };
         let adjuster = adjuster?;
         Ok(if adjuster == Adjuster::default() { place } else { place.with_adjuster(adjuster) })

@@ -92,7 +92,9 @@ fn open(table: &'static Table, at: &Place<'_>) -> Result<Result<(), Stop>, Stop>
 
 /// Is it a name of the user's own, and no slip of a key: near one, and no such value?
 fn may_be_named(table: &Table, key: &str, value: &Value) -> bool {
-    table.named.is_some_and(|named| named.fits(value) || nearest::nearest(key, table.key_names()).is_none())
+    let near = || nearest::nearest(key, table.key_names()).is_some();
+    // A text may stand under a key as well as under a name: near a key, it is a slip.
+    table.named.is_some_and(|named| named.fits(value) && !matches!(value, Value::Text(_)) || !near())
 }
 
 /// Exactly one set of keys, whole.

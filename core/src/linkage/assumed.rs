@@ -134,17 +134,17 @@ impl AssumedLinkage {
 mod tests {
     use super::*;
 
-    fn linkage(progression: f64) -> AssumedLinkage {
-        let progression =
-            Uncertain { value: Share::from_si(progression), standard_uncertainty: Share::from_si(0.15) };
+    fn linkage_of(progression: f64) -> AssumedLinkage {
+        let progression = Uncertain { value: Share::from_si(progression), standard_uncertainty: Share::from_si(0.15) };
         let share = Share::from_si;
-        AssumedLinkage::new(Length::from_si(0.31), Length::from_si(0.132), share(0.02), progression, share(0.04)).unwrap()
+        AssumedLinkage::new(Length::from_si(0.31), Length::from_si(0.132), share(0.02), progression, share(0.04))
+            .unwrap()
     }
 
     #[test]
     fn it_ends_where_travel_and_stroke_say_and_rises_as_its_progression() {
         for progression in [-0.2, 0.0, 0.4] {
-            let linkage = linkage(progression);
+            let linkage = linkage_of(progression);
             let ([none, start, _], [all, end, _]) = (linkage.kernel(0.0), linkage.kernel(0.31));
             assert!(none.abs() < 1e-15 && (all - 0.132).abs() < 1e-15);
             assert!((end / start - 1.0 - progression).abs() < 1e-12);
@@ -155,7 +155,7 @@ mod tests {
     fn every_deviation_is_its_own_derivative() {
         /// Step of a central difference (m): its error is the third derivative times its square, 1e-7 of a ratio here.
         const STEP: f64 = 1e-4;
-        let linkage = linkage(0.25);
+        let linkage = linkage_of(0.25);
         for z in [0.05, 0.15, 0.25] {
             let rows = linkage.deviations(&[z - STEP, z, z + STEP].map(Length::from_si));
             assert_eq!(rows.len(), 4);
@@ -167,7 +167,7 @@ mod tests {
             }
         }
         // To first order the second deviation is the linkage with another progression.
-        let (more, less) = (linkage(0.25 + 1e-4).kernel(0.1), linkage(0.25 - 1e-4).kernel(0.1));
+        let (more, less) = (linkage_of(0.25 + 1e-4).kernel(0.1), linkage_of(0.25 - 1e-4).kernel(0.1));
         let row = linkage.deviations(&[Length::from_si(0.1)])[1][0];
         for part in 0..3 {
             assert!(((more[part] - less[part]) / 2e-4 * 0.15 - row[part]).abs() < 1e-7, "{part}");

@@ -109,7 +109,8 @@ impl Between {
                 self.masses.push(name.clone());
             }
         }
-        let unsprung = |masses: &Masses| (*masses.unsprung().at(end), masses.unsprung_uncertainty(end), masses.gravity());
+        let unsprung =
+            |masses: &Masses| (*masses.unsprung().at(end), masses.unsprung_uncertainty(end), masses.gravity());
         self.unsprung = before.map(unsprung) != after.map(unsprung);
     }
 }
@@ -167,7 +168,8 @@ fn rear(before: &Bike, after: &Bike) -> Between {
     };
     found.seals[0] = causes(shock) != causes(shock_after);
     let rest = |shock: &Shock| {
-        let ShockParts { reservoir, air_spring, bump_stop, top_out, friction, own, spring: _, assumed_gas: _ } = shock.parts().clone();
+        let ShockParts { reservoir, air_spring, bump_stop, top_out, friction, own, spring: _, assumed_gas: _ } =
+            shock.parts().clone();
         (shock.length(), shock.full_stroke(), shock.count(), reservoir, air_spring, bump_stop, top_out, friction, own)
     };
     found.touches |= found.way || rest(shock) != rest(shock_after);

@@ -87,6 +87,12 @@ impl Usual {
         TABLE.get_or_init(shipped::table)
     }
 
+    /// What is usual of bikes of any kind: the widest row.
+    #[must_use]
+    pub fn any() -> &'static Self {
+        &Self::shipped()[Self::shipped().len() - 1]
+    }
+
     /// The kinds that have a row.
     #[must_use]
     pub fn kinds() -> Vec<&'static str> {

@@ -114,6 +114,13 @@ impl Decision {
                 words.length(other.rider_sag.abs())
             ));
         }
+        if self.to_look_for {
+            reasons.push(
+                "No spring is stated as on sale: the others here are rates to look for, in the steps of shops. List what you can \
+                 buy under `on_sale`."
+                    .to_owned(),
+            );
+        }
         reasons.extend(self.prices_said());
         reasons
     }

@@ -73,7 +73,8 @@ fn fraction(kind: &'static Kind, normal: &str) -> Option<(f64, &'static Unit)> {
         Some((whole, above)) if !whole.is_empty() => (whole.trim(), above),
         _ => ("0", before.trim()),
     };
-    let count = |digits: &str| digits.bytes().all(|digit| digit.is_ascii_digit()).then(|| digits.parse::<u32>().ok())?;
+    let count =
+        |digits: &str| digits.bytes().all(|digit| digit.is_ascii_digit()).then(|| digits.parse::<u32>().ok())?;
     let (whole, above, below) = (count(whole)?, count(above)?, count(below)?);
     (above < below).then(|| (f64::from(whole) + f64::from(above) / f64::from(below), unit))
 }

@@ -70,7 +70,8 @@ impl<Q: Quantity> FromStr for Uncertain<Q> {
         let standard_uncertainty: Q = parse(uncertainty)?;
         let value = match parse(value) {
             Err(UnitError::BareNumber { .. }) => {
-                let unit = uncertainty.trim_start_matches(|sign: char| !sign.is_alphabetic() && sign != '%' && sign != '°');
+                let unit =
+                    uncertainty.trim_start_matches(|sign: char| !sign.is_alphabetic() && sign != '%' && sign != '°');
                 parse(&format!("{value} {unit}"))?
             }
             read => read?,

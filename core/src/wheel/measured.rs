@@ -123,7 +123,7 @@ mod tests {
         let readings = measured.measured().unwrap().readings().to_vec();
         let error = Length::from_si(1e-4);
         let shorter = Length::from_si(0.1);
-        let other = MeasuredLinkage::new(&readings, error, error, measured.shock().length(), shorter).unwrap();
+        let other = MeasuredLinkage::new(&readings, error, error, measured.shock().length().unwrap(), shorter).unwrap();
         let fault = RearEnd::from_table(other, measured.shock().clone()).unwrap_err();
         let crate::Error::Wheel(crate::error::WheelError::OtherShock { found, wanted }) = fault else {
             panic!("{fault}")

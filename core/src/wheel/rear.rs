@@ -19,8 +19,8 @@ use crate::record::Usual;
 use crate::shock::Shock;
 use crate::spring::{Adjuster, MainSpring};
 use crate::units::{
-    Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, ReciprocalLength, Share, SpringRate, Uncertain, check,
-    to_text,
+    Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, ReciprocalLength, Share, SpringRate, Uncertain,
+    check, to_text,
 };
 
 /// A linkage and its shock as the rear wheel feels them.
@@ -108,7 +108,14 @@ impl RearEnd {
     /// As [`Linkage::new`].
     pub fn new(mechanism: Mechanism, wheel: &str, joins: (&str, &str), shock: Shock) -> Result<Self> {
         let linkage = Linkage::new(mechanism, wheel, joins, shock.known_length()?, shock.full_stroke())?;
-        Ok(Self { way: KnownFrom::Drawn(Arc::new(linkage)), shock, drive: None, pivots: None, table: None, outline: Outline::default() })
+        Ok(Self {
+            way: KnownFrom::Drawn(Arc::new(linkage)),
+            shock,
+            drive: None,
+            pivots: None,
+            table: None,
+            outline: Outline::default(),
+        })
     }
 
     /// A linkage and the shock that it was made for.
@@ -117,7 +124,14 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_parts(linkage: Linkage, shock: Shock) -> Result<Self> {
         made_for([linkage.shock_length(), linkage.full_stroke()], &shock)?;
-        Ok(Self { way: KnownFrom::Drawn(Arc::new(linkage)), shock, drive: None, pivots: None, table: None, outline: Outline::default() })
+        Ok(Self {
+            way: KnownFrom::Drawn(Arc::new(linkage)),
+            shock,
+            drive: None,
+            pivots: None,
+            table: None,
+            outline: Outline::default(),
+        })
     }
 
     /// A measured linkage and the shock that it was made for.
@@ -126,7 +140,14 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_table(table: MeasuredLinkage, shock: Shock) -> Result<Self> {
         made_for([table.shock_length(), table.full_stroke()], &shock)?;
-        Ok(Self { way: KnownFrom::Measured(Arc::new(table)), shock, drive: None, pivots: None, table: None, outline: Outline::default() })
+        Ok(Self {
+            way: KnownFrom::Measured(Arc::new(table)),
+            shock,
+            drive: None,
+            pivots: None,
+            table: None,
+            outline: Outline::default(),
+        })
     }
 
     /// The end with its final drive.

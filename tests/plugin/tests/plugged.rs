@@ -27,7 +27,7 @@ fn mm(length: f64) -> Length {
 fn with_shock(parts: ShockParts) -> Bike {
     let bike = demo();
     let rear = bike.rear().unwrap();
-    let shock = Shock::new(rear.shock().length(), rear.shock().full_stroke(), parts, 1).unwrap();
+    let shock = Shock::new(rear.shock().length().unwrap(), rear.shock().full_stroke(), parts, 1).unwrap();
     let mut parts = bike.parts().clone();
     parts.rear = Some(rear.with_shock(shock).unwrap());
     Bike::new(parts).unwrap()

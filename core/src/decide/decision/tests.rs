@@ -76,7 +76,7 @@ fn another_spring_is_not_in_doubt_because_todays_might_do() {
 fn what_is_best_is_done_and_not_what_just_does() {
     // As it is at about one in two, the collar turned nearly surely.
     let bike = wanted([101.0, 111.0], Some([8.0, 30.0]));
-    let advice = advise(&Bike::new(BikeParts { on_sale: OnSale::default(), ..bike.parts().clone() }).unwrap());
+    let advice = advise(&Bike::new(BikeParts { on_sale: only_todays(), ..bike.parts().clone() }).unwrap());
     let today = advice.today.probability.si();
     let turned = advice.fitted().unwrap().probability.si();
     assert!((0.2..0.8).contains(&today) && turned > today + 0.2, "{today} {turned}");
@@ -125,9 +125,31 @@ fn the_setting_found_is_the_best_there_is() {
     }
 }
 
+/// A list with no other spring than today's.
+fn only_todays() -> OnSale {
+    OnSale::new(Vec::new(), vec![SpringRate::from_si(52e3)])
+}
+
 #[test]
-fn without_a_list_none_is_spoken_of() {
-    let advice = advise(&Bike::new(BikeParts { on_sale: OnSale::default(), ..demo().parts().clone() }).unwrap());
+fn without_a_list_the_rates_to_look_for_are_those_of_shops() {
+    let advise_without = |label: &str| {
+        let bike = demo().correct(&[("rear.shock.spring.rate", label)]).unwrap();
+        advise(&Bike::new(BikeParts { on_sale: OnSale::default(), ..bike.parts().clone() }).unwrap())
+    };
+    let metric = advise_without("52 N/mm");
+    assert!(matches!(metric.verdict, Verdict::ChangeSpring { stiffer: true, .. }), "{:?}", metric.verdict);
+    assert!(metric.to_look_for && spoken(&metric).contains("to look for"), "{}", spoken(&metric));
+    assert!(metric.choices.iter().all(|choice| (choice.rate.si() / 2e3).fract() < 1e-9));
+    // 2 N/mm is 11.4 lbf/in: shops go by tens.
+    let pounds = advise_without("300 lbf/in");
+    let rates: Vec<f64> = pounds.choices.iter().map(|choice| choice.rate.in_unit("lbf/in").unwrap()).collect();
+    assert!(rates.iter().all(|rate| (rate / 10.0 - (rate / 10.0).round()).abs() < 1e-9), "{rates:?}");
+    assert!(!advise(&demo()).to_look_for);
+}
+
+#[test]
+fn where_no_other_is_on_sale_none_is_spoken_of() {
+    let advice = advise(&Bike::new(BikeParts { on_sale: only_todays(), ..demo().parts().clone() }).unwrap());
     assert!(matches!(advice.verdict, Verdict::NoneSuits { stiffer: Some(true), .. }), "{:?}", advice.verdict);
     assert!(
         spoken(&advice).starts_with("Today's spring is not likely to put both sags on target, and no other is stated")
@@ -251,6 +273,7 @@ fn far_too_much_friction_comes_before_any_spring() {
         let off = match reading.settled {
             Some(Settled::Low) => -16.0,
             Some(Settled::High) => 16.0,
+            Some(Settled::Middle) => 0.0,
             None => 0.0,
         };
         reading.distance += mm(off);

@@ -57,9 +57,8 @@ impl Wish<'_> {
 
         if let (Some(on), Some(end)) = (on, OnPath::new(self.model, full, factor, preload.value)) {
             // The stroke is held there: the travel gives way.
-            let change = |by: &Kinematics| {
-                axial * (by.ratio - to.ratio_slope * by.stroke / to.ratio) + to.ratio * by.push[1]
-            };
+            let change =
+                |by: &Kinematics| axial * (by.ratio - to.ratio_slope * by.stroke / to.ratio) + to.ratio * by.push[1];
             full_force.add_path(self.first_path(), end.derivatives.iter().map(change));
             let ends = on.derivatives.iter().zip(&end.derivatives);
             let energy = ends.map(|(from, to_by)| {

@@ -47,6 +47,7 @@ fn low_and_high_swapped_everywhere_is_a_contradiction_or_a_suspect() {
             let settled = reading.settled.map(|settled| match settled {
                 Settled::Low => Settled::High,
                 Settled::High => Settled::Low,
+                Settled::Middle => Settled::Middle,
             });
             Reading { settled, ..reading }
         })

@@ -34,6 +34,7 @@ fn evidence(end: &Straight, loads: &Loads, observations: Vec<Observation>) -> Ev
         hanging: -170.0,
         observations,
         zero: EXTENDED,
+        zeroed: None,
         doubts: Doubts::AS_STATED,
         centres: Vec::new(),
     }
@@ -69,6 +70,9 @@ fn garage(end: &Straight, loads: &Loads, sides: &[(usize, f64)], random: &mut Xo
             deviation: TAPE,
             load,
             side,
+            unnoted: load.is_some() && side == 0.0,
+            zeroed: false,
+            own_zero: false,
             may_top_out: load.is_none() || sag < NEAR_STOP * TAPE * 2f64.sqrt(),
             may_bottom_out: false,
             gross: Found::default(),

@@ -150,13 +150,14 @@ mod tests {
         let front = bike.targets(End::Front).rider_sag.unwrap();
         assert!((front.range.from.si() - 0.058).abs() < 1e-12 && (front.range.to.si() - 0.0812).abs() < 1e-12);
         assert_eq!(front.direction, Direction::AlongFork);
-        assert!(bike.targets(End::Front).free_sag.is_none(), "nobody gives one");
+        let free = bike.targets(End::Front).free_sag.unwrap();
+        assert!((free.range.from.si() - 0.11 * 0.29).abs() < 1e-12 && (free.range.to.si() - 0.17 * 0.29).abs() < 1e-12);
         let sheet = bike.sheet(UnitSystem::Metric).unwrap();
         let text = sheet.to_text(100);
         assert!(text.contains("No rider sag is stated: 95.0 to 104.7 mm (vertical)"), "{text}");
         assert!(sheet.ends.iter().all(|end| end.verdict.is_some()));
         let front = sheet.ends[0].practice.as_ref().unwrap();
-        assert_eq!(front.table.rows.len(), 1);
+        assert_eq!(front.table.rows.len(), 2);
         assert_eq!(front.table.rows[0][1].text, "20 to 28 % of travel");
     }
 

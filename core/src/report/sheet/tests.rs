@@ -60,6 +60,7 @@ fn the_data_carry_number_uncertainty_and_unit() {
 fn an_end_without_target_or_spring_says_so() {
     let demo = demo();
     let without_target = Bike::new(BikeParts {
+        practice: Some(crate::record::CommonPractice::default()),
         targets: demo.parts().targets.with(End::Front, Targets::default()),
         discipline: None,
         rear: None,

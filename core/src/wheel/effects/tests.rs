@@ -28,7 +28,7 @@ fn progressive() -> RearEnd {
         bump_stop: Some(Stop::new(stop, parse("40 mm").unwrap()).unwrap()),
         ..parts
     };
-    end.with_shock(Shock::new(shock.length(), shock.full_stroke(), parts, shock.count()).unwrap()).unwrap()
+    end.with_shock(Shock::new(shock.length().unwrap(), shock.full_stroke(), parts, shock.count()).unwrap()).unwrap()
 }
 
 /// The end with one dimension changed.
