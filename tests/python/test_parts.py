@@ -84,7 +84,7 @@ PARTS = {
             "bike + rider + stretcher",
             targets={
                 "rear": wr.Targets(
-                    rider_sag=wr.SagTarget("106 mm", tolerance="6 mm"), free_sag=wr.SagTarget(range=("15 mm", "35 mm"))
+                    rider_sag=wr.SagTarget("108 mm", tolerance="6 mm"), free_sag=wr.SagTarget(range=("15 mm", "35 mm"))
                 )
             },
         )
