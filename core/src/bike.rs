@@ -169,6 +169,23 @@ impl Bike {
         Ok(Self { wanted: bike.all_wanted(), ..bike })
     }
 
+    /// The bike with some of its parts varied and its readings as they are, which were taken on this bike: everything but them
+    /// is checked.
+    #[cfg(feature = "serde")]
+    pub(crate) fn varied(&self, vary: impl FnOnce(&mut BikeParts)) -> core::result::Result<Self, Contradictions> {
+        let mut parts = self.parts().clone();
+        let readings = core::mem::take(&mut parts.readings);
+        vary(&mut parts);
+        let checked = Self { wanted: parts.targets, parts: Arc::new(parts) };
+        Contradictions::none_of(checked.contradictions())?;
+        let wanted = checked.all_wanted();
+        let parts = match Arc::try_unwrap(checked.parts) {
+            Ok(parts) => BikeParts { readings, ..parts },
+            Err(shared) => BikeParts { readings, ..shared.as_ref().clone() },
+        };
+        Ok(Self { parts: Arc::new(parts), wanted })
+    }
+
     /// The same bike with other readings, and another log.
     pub(crate) fn holding(&self, readings: Vec<Reading>, changes: Vec<Change>) -> Self {
         let parts = BikeParts { readings, changes, ..self.parts().clone() };

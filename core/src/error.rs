@@ -16,6 +16,7 @@ pub(crate) mod nearest;
 mod place;
 mod setup;
 mod spring;
+mod sweep;
 mod wheel;
 
 pub(crate) use address::inside;
@@ -29,6 +30,7 @@ pub use mass::MassError;
 pub use place::Place;
 pub use setup::SetupError;
 pub use spring::SpringError;
+pub use sweep::SweepError;
 pub use wheel::WheelError;
 
 /// A kind's name with its article: `a length`, `an angle`.
@@ -238,6 +240,9 @@ pub enum Error {
     /// A bike file, all its faults.
     #[error(transparent)]
     File(#[from] FileError),
+    /// A sweep over many designs.
+    #[error(transparent)]
+    Sweep(#[from] SweepError),
 }
 
 /// Result with the library's error.

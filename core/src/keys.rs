@@ -33,9 +33,16 @@ pub(crate) use bike::contradictions;
 pub(crate) use faults::Faults;
 pub(crate) use item::{Item, Set};
 pub(crate) use place::{Place, Stop};
+pub(crate) use shape::Shape;
 pub(crate) use table::{Part, edited_as};
 
-use crate::error::FileError;
+use crate::bike::Bike;
+use crate::error::{Address, FileError};
+
+/// What may stand at an address of a bike; `None` where it leads nowhere.
+pub(crate) fn shape_at(address: &Address) -> Option<Shape> {
+    Shape::Table(<<Bike as Part>::Keys as table::Keys>::table).at(address.steps())
+}
 
 /// Reads a part; what is wrong with it is in the faults.
 pub(crate) fn read<P: Item>(node: &Node, faults: &Faults) -> Result<P, Stop> {

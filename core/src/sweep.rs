@@ -1,5 +1,40 @@
 //! Many designs at once, on all cores (feature `rayon`; one after the other without it). Results keep the order of the
 //! designs and are the same, to the last bit, on any number of cores.
+//!
+//! A [`Sweep`] is data: [axes](Axis), each an address of the bike file with the values that are put there; a [`Scheme`] that says
+//! which designs are made of them; [outputs](Output) by name. A design is known by its index alone, so that any stretch of a
+//! sweep can be worked out on any machine, and again.
+//!
+//! **What a design is.** The bike as [`Bike::what_if`](crate::Bike::what_if) has it: nothing that was read is fitted on a bike it
+//! was not read on. Each end is solved once, on the bike that was read, and what was found is carried into every design.
+//!
+//! **What it costs.** Only what an axis touches is built anew; what no axis touches is worked out once. A design that fails
+//! has NaN for what it lacks, and a reason; it stops nothing.
+//!
+//! **Where it fails.** A carried fit is as good as the fit: a design far from the bike that was read is as uncertain as the
+//! labels of what was changed, which `rider_sag_uncertainty` and the chances hold and plain travels do not.
+
+#[cfg(feature = "serde")]
+mod answers;
+#[cfg(feature = "serde")]
+mod axis;
+#[cfg(feature = "serde")]
+mod designs;
+#[cfg(feature = "serde")]
+mod making;
+#[cfg(feature = "serde")]
+mod output;
+#[cfg(feature = "serde")]
+mod scheme;
+
+#[cfg(feature = "serde")]
+pub use axis::{Axis, Levels, kind_at};
+#[cfg(feature = "serde")]
+pub use designs::{Chunk, Column, Sweep, Values};
+#[cfg(feature = "serde")]
+pub use output::Output;
+#[cfg(feature = "serde")]
+pub use scheme::Scheme;
 
 use crate::Result;
 use crate::linkage::{Linkage, LinkageCurve, LinkagePoint};
@@ -23,8 +58,11 @@ pub fn points(linkages: &[Linkage], travel: Length) -> Result<Vec<LinkagePoint>>
     each(linkages, |linkage| linkage.at(travel)).into_iter().map(|point| Ok(point?)).collect()
 }
 
+#[cfg(all(test, feature = "serde"))]
+mod tests;
+
 #[cfg(test)]
-mod tests {
+mod of_linkages {
     use super::*;
     use crate::error::{Error, LinkageError};
     use crate::linkage::tests::arrangements::{mm, rocker_on_swingarm};

@@ -71,6 +71,10 @@ class SetupError(WheelrateError, ValueError):
     """Readings that cannot be taken together, or parts that are missing for an answer."""
 
 
+class SweepError(WheelrateError, ValueError):
+    """A sweep that cannot be carried out as asked."""
+
+
 class OverwriteError(WheelrateError, ValueError):
     """A file that a page is not written over: it is no page of this package, the page is made from it, or it is a link.
 

@@ -192,6 +192,12 @@ impl Adviser {
         Some((setting, change, chances))
     }
 
+    /// What follows from the spring that is in now, its collar where it is.
+    #[cfg(feature = "serde")]
+    pub(crate) fn at_todays_collar(&self, wish: &Wish<'_>) -> Option<Setting> {
+        self.set(wish, 0.0, true).map(|(setting, ..)| setting)
+    }
+
     /// The best setting of a spring.
     fn find(&self, wish: &Wish<'_>, is_fitted: bool, settable: Settable, aim: &Aim) -> Option<(Set, Best)> {
         let worth = self.prices.collar.si();

@@ -11,6 +11,12 @@
 //! Sag is meant where the spring force equals the load, in the middle of the friction band, and runs along the direction in
 //! which the end is read.
 
+#[cfg(feature = "serde")]
+mod best;
+
+#[cfg(feature = "serde")]
+pub(crate) use best::Best;
+
 use crate::Result;
 use crate::bike::Bike;
 use crate::decide::adviser::Adviser;

@@ -1,8 +1,8 @@
 //! An error as data: which field, what was found, what would do, what was probably meant.
 
 use super::{
-    Address, BikeError, Error, FileError, GasError, LinkageError, MassError, SetupError, SpringError, UnitError,
-    WheelError, a,
+    Address, BikeError, Error, FileError, GasError, LinkageError, MassError, SetupError, SpringError, SweepError,
+    UnitError, WheelError, a,
 };
 use crate::units::show;
 
@@ -75,6 +75,7 @@ impl Error {
             Self::Wheel(error) => error.details(),
             Self::Bike(error) => error.details(),
             Self::File(error) => error.details(),
+            Self::Sweep(error) => error.details(),
         }
     }
 }
@@ -275,6 +276,27 @@ impl BikeError {
             Self::ShaftDrive => Details::of("shaft", "chain").at("final_drive"),
             Self::NoSquat { reasons } => Details::wanted(reasons.join("; ")),
             Self::NoModes | Self::Integration { .. } | Self::Restless { .. } | Self::Unstable => Details::default(),
+        }
+    }
+}
+
+impl SweepError {
+    /// What it says, field by field.
+    #[must_use]
+    pub fn details(&self) -> Details {
+        match self {
+            Self::Empty { field, wanted } => Details::of("none", *wanted).at(field),
+            Self::Address { address, found, wanted } | Self::Levels { address, found, wanted, .. } => {
+                Details::of(found, wanted).at(address)
+            }
+            Self::Value { address, found, .. } => Details::found(found).at(address),
+            Self::Count { field, found, wanted } => Details::of(found, wanted).at(field),
+            Self::Output { found, wanted, suggestion } => {
+                Details::of(found, wanted).at("outputs").perhaps(suggestion.as_deref())
+            }
+            Self::Scheme { found, wanted } => Details::of(found, wanted).at("scheme"),
+            Self::NoAnswer { output, .. } => Details::found(output).at("outputs"),
+            Self::NoDesign { .. } | Self::OnStop { .. } => Details::default(),
         }
     }
 }

@@ -17,10 +17,14 @@
 //! taken on.
 
 mod carried;
+#[cfg(feature = "serde")]
+mod carrier;
 
 use std::sync::Arc;
 
 pub use carried::Kept;
+#[cfg(feature = "serde")]
+pub(crate) use carrier::Carrier;
 
 use crate::bike::Bike;
 use crate::error::{BikeError, SetupError};

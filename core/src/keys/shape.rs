@@ -1,6 +1,6 @@
 //! What may stand under a key, said once: the reader checks against it, the JSON Schema and the page of keys are made from it.
 
-use crate::error::nearest;
+use crate::error::{Step, nearest};
 use crate::record::Change;
 use crate::units::Kind;
 use crate::value::Value;
@@ -118,6 +118,41 @@ pub(super) fn in_words(set: &[&str]) -> String {
 }
 
 impl Shape {
+    /// What may stand at some steps into a table; `None` where they lead nowhere.
+    pub(crate) fn at(self, steps: &[Step]) -> Option<Self> {
+        let Some((step, rest)) = steps.split_first() else { return Some(self) };
+        match (self, step) {
+            (Self::Table(table), Step::Key(name)) => {
+                let table = table();
+                let known = table.keys().find(|key| key.name == name).map(|key| key.shape);
+                known.or(table.named)?.at(rest)
+            }
+            (Self::List(of), Step::Row(_)) => of.at(rest),
+            (Self::Point(of), Step::Row(0 | 1)) => of.at(rest),
+            (Self::Row(kinds), Step::Row(row)) => Self::Quantity(kinds.get(*row)?).at(rest),
+            (Self::OneOf(forms), _) => forms.iter().find_map(|form| form.at(steps)),
+            _ => None,
+        }
+    }
+
+    /// The kind of quantity that is taken, where one is.
+    pub(crate) fn kind(&self) -> Option<&'static Kind> {
+        match self {
+            Self::Quantity(kind) => Some(kind),
+            Self::OneOf(forms) => forms.iter().find_map(Self::kind),
+            _ => None,
+        }
+    }
+
+    /// Is a plain number taken?
+    pub(crate) fn takes_number(&self) -> bool {
+        match self {
+            Self::Number | Self::Count => true,
+            Self::OneOf(forms) => forms.iter().any(Self::takes_number),
+            _ => false,
+        }
+    }
+
     /// What would do, in words.
     pub(crate) fn wanted(&self) -> String {
         match self {

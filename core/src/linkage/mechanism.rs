@@ -221,6 +221,22 @@ impl Mechanism {
         )
     }
 
+    /// The same mechanism with coordinates set: which point, which axis, where.
+    ///
+    /// # Errors
+    /// As [`Mechanism::new`].
+    #[cfg(feature = "serde")]
+    pub(crate) fn moved(&self, coordinates: &[(usize, usize, f64)]) -> Result<Self, LinkageError> {
+        let points = self.points.iter().enumerate().map(|(index, point)| {
+            let mut at = point.at;
+            for &(_, axis, to) in coordinates.iter().filter(|(moved, ..)| *moved == index) {
+                at[axis] = Length::from_si(to);
+            }
+            (point.name.as_str(), at)
+        });
+        Self::new(points, self.bodies())
+    }
+
     pub(crate) fn index_of(&self, by: &str, name: &str) -> Result<usize, LinkageError> {
         self.points.iter().position(|point| point.name == name).ok_or_else(|| LinkageError::UnknownPoint {
             by: by.to_owned(),

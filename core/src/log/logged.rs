@@ -65,6 +65,11 @@ pub(crate) fn undone(bike: &Bike, changes: &[&Change]) -> core::result::Result<B
     undone().map_err(|error: FileError| error.faults)
 }
 
+/// Values given as text.
+fn in_text<'a>(values: &[(&'a str, &str)]) -> Vec<(&'a str, Value)> {
+    values.iter().map(|(path, value)| (*path, Value::from_text(value))).collect()
+}
+
 /// The bike, if its log is sound; what is wrong with that is said with its place.
 fn with_sound_log(bike: Bike) -> core::result::Result<Bike, FileError> {
     match Log::new(&bike) {
@@ -97,7 +102,8 @@ impl Bike {
     /// earlier, or supposed; [`BikeError::Order`] when their order is not said; [`BikeError::Day`].
     pub fn with_logged_change(&self, date: &str, values: &[(&str, &str)], note: Option<&str>) -> Result<Self> {
         let Some(day) = Moment::parse(date) else { return Err(BikeError::Day { found: date.to_owned() }.into()) };
-        self.changed(date, values, note, |change| {
+        let values: Vec<(&str, Value)> = in_text(values);
+        self.changed(date, &values, note, |change| {
             for other in self.changes().iter().filter(|other| other.overlaps(change)) {
                 let (found, dated) = (date.to_owned(), other.date.clone());
                 match Moment::parse(&other.date).map(|other| other.order(day)) {
@@ -135,6 +141,11 @@ impl Bike {
     /// faults have no line. [`BikeError::Logged`] for readings and the log itself; [`BikeError::Repeated`] and
     /// [`BikeError::Nested`] for a path given twice, or beside one that holds it.
     pub fn what_if(&self, values: &[(&str, &str)]) -> Result<Self> {
+        self.supposing(&in_text(values))
+    }
+
+    /// [`what_if`](Self::what_if) with values as they are.
+    pub(crate) fn supposing(&self, values: &[(&str, Value)]) -> Result<Self> {
         self.changed(Change::SUPPOSED, values, None, |_| Ok(()))
     }
 
@@ -163,7 +174,7 @@ impl Bike {
     fn changed(
         &self,
         date: &str,
-        values: &[(&str, &str)],
+        values: &[(&str, Value)],
         note: Option<&str>,
         allowed: impl FnOnce(&Change) -> core::result::Result<(), BikeError>,
     ) -> Result<Self> {
@@ -190,7 +201,7 @@ impl Bike {
                     None => change.added.push(noted),
                 }
             }
-            edits.push(Edit { address, value: Some(Value::from_text(value)) });
+            edits.push(Edit { address, value: Some(value.clone()) });
             given.push((path, steps));
         }
         allowed(&change)?;

@@ -210,6 +210,25 @@ impl RearEnd {
         Ok(Self { drive: self.drive, pivots: self.pivots, outline: self.outline, ..changed })
     }
 
+    /// A drawn end with coordinates of its points moved and another shock in it, everything else kept; `None` for an end that
+    /// is known from a table, or corrected by one.
+    ///
+    /// # Errors
+    /// As [`Mechanism::new`] and [`Linkage::new`].
+    #[cfg(feature = "serde")]
+    pub(crate) fn redrawn(&self, coordinates: &[(usize, usize, f64)], shock: Shock) -> Option<Result<Self>> {
+        let KnownFrom::Drawn(linkage) = &self.way else { return None };
+        if self.table.is_some() {
+            return None;
+        }
+        let make = || {
+            let mechanism = linkage.mechanism().moved(coordinates)?;
+            let changed = Self::new(mechanism, linkage.wheel(), linkage.shock(), shock)?;
+            Ok(Self { drive: self.drive, pivots: self.pivots, ..changed })
+        };
+        Some(make())
+    }
+
     /// The end with the ride-height adjuster of its shock out by this much (in where negative): the shock is longer from
     /// eye to eye by that, with the stroke it had, and the rear of the bike higher.
     ///
