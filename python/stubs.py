@@ -7,7 +7,9 @@ from pathlib import Path
 HEAD = """# Written by `make stubs` from the bindings.
 import os
 
+from wheelrate._sweep import SweepResult
 from wheelrate.errors import Fault
+from wheelrate.typing import Scheme
 """
 
 

@@ -7,7 +7,7 @@
 
 use crate::bike::Bike;
 use crate::error::{Address, FileError, Result};
-use crate::keys::{Faults, Item, Node, Part, Place, Set, Value};
+use crate::keys::{Faults, Item, Node, Part, Place, Set, Value, in_rows};
 
 /// A change at an address: a value to be put there, or the removal of what is there.
 ///
@@ -55,7 +55,7 @@ impl Bike {
     /// The value at an address, as the bike file has it; `None` where there is none.
     #[must_use]
     pub fn get(&self, address: &Address) -> Option<Value> {
-        Item::get(self, address.steps())
+        Item::get(self, in_rows(address).steps())
     }
 
     /// The bike with all these edits made, the later ones on top of the earlier.
@@ -75,7 +75,8 @@ pub(crate) fn edited(
     also: impl FnOnce(<Bike as Part>::Keys) -> <Bike as Part>::Keys,
 ) -> core::result::Result<Bike, FileError> {
     let nodes: Vec<Option<Node>> = edits.iter().map(|edit| edit.value.clone().map(Node::from)).collect();
-    let sets = edits.iter().zip(&nodes).map(|(edit, node)| Set { steps: edit.address.steps(), value: node.as_ref() });
+    let addresses: Vec<Address> = edits.iter().map(|edit| in_rows(&edit.address)).collect();
+    let sets = addresses.iter().zip(&nodes).map(|(address, node)| Set { steps: address.steps(), value: node.as_ref() });
     let sets: Vec<Set<'_>> = sets.collect();
     let faults = Faults::new();
     let place = Place::root(None, &faults);

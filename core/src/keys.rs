@@ -37,11 +37,26 @@ pub(crate) use shape::Shape;
 pub(crate) use table::{Part, edited_as};
 
 use crate::bike::Bike;
-use crate::error::{Address, FileError};
+use crate::error::{Address, FileError, Step};
 
 /// What may stand at an address of a bike; `None` where it leads nowhere.
 pub(crate) fn shape_at(address: &Address) -> Option<Shape> {
     Shape::Table(<<Bike as Part>::Keys as table::Keys>::table).at(address.steps())
+}
+
+/// The address with the coordinates of a point as rows: `points.axle.x` is `points.axle[0]`, and `.z` is `[1]`.
+pub(crate) fn in_rows(address: &Address) -> Address {
+    let steps = address.steps();
+    let of_point = |at: usize| {
+        let outer = Shape::Table(<<Bike as Part>::Keys as table::Keys>::table).at(&steps[..at]);
+        outer.is_some_and(|outer| matches!(outer, Shape::Point(_)))
+    };
+    let row = |(at, step): (usize, &Step)| match step {
+        Step::Key(name) if name == "x" && of_point(at) => Step::Row(0),
+        Step::Key(name) if name == "z" && of_point(at) => Step::Row(1),
+        step => step.clone(),
+    };
+    steps.iter().enumerate().map(row).collect::<Vec<_>>().into()
 }
 
 /// Reads a part; what is wrong with it is in the faults.

@@ -105,6 +105,8 @@ mod _core {
         Changeover, CoilGeometry, MainSpring, Material, Preloaded, SpacerLengths, Spring, Stop, UnmarkedSpring,
     };
     #[pymodule_export]
+    use super::sweep::designs::{Sweep, sweep_outputs};
+    #[pymodule_export]
     use super::sweep::{sweep_curves, sweep_points};
     #[pymodule_export]
     use super::uncertain::Uncertain;

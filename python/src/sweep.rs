@@ -1,5 +1,7 @@
 //! Many designs at once, on all cores.
 
+pub(crate) mod designs;
+
 use pyo3::prelude::*;
 use wheelrate::linkage as core;
 use wheelrate::sweep::each;

@@ -140,9 +140,13 @@ result!([] OutOf, |py, OutOf(kind, si)| write(py, kind, si));
 result!([, Q: Quantity] Out<Q>, |py, Out(quantity)| write(py, Q::KIND, quantity.si()));
 /// A row of quantities as a bare array in SI units, under a name that says which.
 pub(crate) fn column<Q: Quantity>(name: &str, row: &[Q]) -> (String, Numbers) {
-    let si = Q::KIND.units.iter().find(|unit| unit.numerator == unit.denominator && unit.offset == 0.0);
-    let symbol = si.map_or("SI", |unit| unit.symbol);
-    (format!("{name} [{symbol}]"), Numbers(row.iter().map(|value| value.si()).collect()))
+    (format!("{name} [{}]", si_symbol(Q::KIND)), Numbers(row.iter().map(|value| value.si()).collect()))
+}
+
+/// The SI unit of a kind.
+pub(crate) fn si_symbol(kind: &Kind) -> &'static str {
+    let si = kind.units.iter().find(|unit| unit.numerator == unit.denominator && unit.offset == 0.0);
+    si.map_or("SI", |unit| unit.symbol)
 }
 
 result!([, Q: Quantity] OutArray<Q>, |py, OutArray(row)| write_array(py, Q::KIND, row.into_iter().map(Q::si)));
@@ -171,7 +175,7 @@ pub(crate) fn read(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &st
     measured.si(py, number, kind, argument)
 }
 
-fn read_array(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &str) -> PyResult<Vec<f64>> {
+pub(crate) fn read_array(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &str) -> PyResult<Vec<f64>> {
     let py = object.py();
     let name = |index: usize| format!("{argument}[{index}]");
     if is_sequence_of_quantities(object) {

@@ -75,6 +75,20 @@ class SweepError(WheelrateError, ValueError):
     """A sweep that cannot be carried out as asked."""
 
 
+class SweepInterrupted(KeyboardInterrupt):  # noqa: N818 - it is an interrupt, not an error
+    """Ctrl-C between two stretches of a sweep.
+
+    Attributes
+    ----------
+    result : SweepResult
+        The designs that were worked out before it.
+    """
+
+    def __init__(self, result: Any) -> None:
+        super().__init__(f"{len(result)} of {len(result.sweep)} designs are worked out and kept in `result`")
+        self.result = result
+
+
 class OverwriteError(WheelrateError, ValueError):
     """A file that a page is not written over: it is no page of this package, the page is made from it, or it is a link.
 

@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 #: One end of the bike.
 End: TypeAlias = Literal["front", "rear"]
 
+#: Which designs a sweep makes of its values.
+Scheme: TypeAlias = Literal["grid", "list", "random", "latin_hypercube"]
+
 if TYPE_CHECKING:
     import numpy
     import numpy.typing

@@ -36,6 +36,25 @@ fn an_edited_bike_is_the_bike_of_the_edited_text() {
 }
 
 #[test]
+fn a_coordinate_is_called_by_its_axis_or_its_row() {
+    let bike = demo();
+    for (by_axis, by_row) in [("axle.x", "axle[0]"), ("axle.z", "axle[1]")] {
+        let [one, other] = [by_axis, by_row].map(|at| set(&format!("rear.linkage.points.{at}"), "-170 mm"));
+        assert_eq!(bike.get(&one.address), bike.get(&other.address));
+        if by_axis.ends_with('z') {
+            assert_eq!(bike.with_edits(&[one]), bike.with_edits(&[other]));
+        }
+    }
+    let twice = [("rear.linkage.points.axle.z", "-166 mm"), ("rear.linkage.points.axle[1]", "-167 mm")];
+    assert!(matches!(bike.what_if(&twice), Err(Error::Bike(crate::error::BikeError::Repeated { .. }))));
+    let changed = bike.what_if(&twice[..1]).unwrap();
+    assert_eq!(changed.changes()[0].was[0].0, "rear.linkage.points.axle[1]");
+    // A mass may be called by that letter.
+    let named = bike.with_edits(&[set("masses.x.front", "2 kg"), set("masses.x.rear", "1 kg")]).unwrap();
+    assert!(named.get(&"masses.x.rear".parse().unwrap()).is_some());
+}
+
+#[test]
 fn a_linkage_that_did_not_change_is_shared() {
     let bike = demo();
     let changed = bike.with_edits(&[set("rear.shock.spring.rate", "56 N/mm")]).unwrap();

@@ -5,7 +5,7 @@ use core::cmp::Ordering;
 use crate::bike::Bike;
 use crate::edit::{Edit, edited};
 use crate::error::{Address, BikeError, Fault, FileError, Result, Step};
-use crate::keys::{Faults, Place, Value, contradictions};
+use crate::keys::{Faults, Place, Value, contradictions, in_rows};
 use crate::log::Log;
 use crate::record::{Change, Moment};
 
@@ -43,7 +43,7 @@ fn meeting(field: &'static str, path: &str, steps: &[Step], before: &[(&str, Vec
 
 /// The steps of a path into the bike itself.
 fn steps_in_bike(path: &str) -> Option<Vec<Step>> {
-    let steps = Address::parse(path)?.steps().to_vec();
+    let steps = in_rows(&Address::parse(path)?).steps().to_vec();
     let inside = |step: &Step| matches!(step, Step::Key(key) if !NOT_THE_BIKE.contains(&key.as_str()));
     steps.first().is_some_and(inside).then_some(steps)
 }
@@ -124,7 +124,8 @@ impl Bike {
     /// entry that was wrong, use [`correct`](Self::correct).
     ///
     /// A value is TOML (`["-66 mm", "-93 mm"]`, `1.2`, `{ from = "25 mm", to = "40 mm" }`), or plain text, for which the
-    /// quotes may be left out. Rows are counted from 0: `front.fork.leg[0].spring.rate`.
+    /// quotes may be left out. Rows are counted from 0: `front.fork.leg[0].spring.rate`; a coordinate of a point may be called
+    /// by its axis, `rear.linkage.points.axle.x`.
     ///
     /// ```
     /// use wheelrate::{Bike, demo::PATROL, record::End};
@@ -186,7 +187,7 @@ impl Bike {
         let mut given: Vec<(&str, Vec<Step>)> = Vec::new();
         let mut edits = Vec::new();
         for (path, value) in values {
-            let address: Address = path.parse()?;
+            let address = in_rows(&path.parse()?);
             let logged = || BikeError::Logged { field: "key path", found: (*path).to_owned() };
             let steps = steps_in_bike(path).ok_or_else(logged)?;
             if let Some(fault) = meeting("key path", path, &steps, &given) {

@@ -3,6 +3,7 @@
 use std::cell::OnceCell;
 
 use super::output::{Asks, Output};
+use crate::Result;
 use crate::bike::Bike;
 use crate::bike::settling::SettledBike;
 use crate::decide::adviser::Adviser;
@@ -15,7 +16,6 @@ use crate::infer::study::Carrier;
 use crate::record::{End, Ends, Load};
 use crate::units::{Length, Quantity};
 use crate::wheel::{Wheel, WheelCurve};
-use crate::Result;
 
 /// One design with what has been worked out of it so far.
 pub(super) struct Answers<'a> {

@@ -3,7 +3,7 @@
 use super::scheme::{Place, Scheme};
 use crate::bike::Bike;
 use crate::error::{Address, Step, SweepError};
-use crate::keys::{Shape, Value, shape_at};
+use crate::keys::{Shape, Value, in_rows, shape_at};
 use crate::units::Quantity;
 use crate::units::kind::Kind;
 use crate::units::{exact_text, parse_si};
@@ -12,19 +12,43 @@ use crate::units::{exact_text, parse_si};
 const NOT_THE_BIKE: [&str; 3] = ["format", "reading", "change"];
 
 /// An address, and the values that are put there.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(try_from = "AxisText", into = "AxisText")]
 pub struct Axis {
+    /// As it was given.
+    pub(super) path: String,
     pub(super) address: Address,
     pub(super) levels: Levels,
 }
 
 /// The values of an axis.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Levels {
     /// These values.
     Values(Vec<Value>),
     /// Anything between two ends; for schemes that draw.
     Between(Value, Value),
+}
+
+/// An axis as it is written.
+#[derive(serde::Serialize, serde::Deserialize)]
+struct AxisText {
+    address: String,
+    levels: Levels,
+}
+
+impl TryFrom<AxisText> for Axis {
+    type Error = SweepError;
+    fn try_from(AxisText { address, levels }: AxisText) -> Result<Self, SweepError> {
+        Ok(Self { address: address_of(&address)?, path: address, levels })
+    }
+}
+
+impl From<Axis> for AxisText {
+    fn from(Axis { path, levels, .. }: Axis) -> Self {
+        Self { address: path, levels }
+    }
 }
 
 impl Axis {
@@ -34,7 +58,7 @@ impl Axis {
     /// [`SweepError::Address`] for what is no address.
     pub fn new<V: Into<Value>>(address: &str, values: impl IntoIterator<Item = V>) -> Result<Self, SweepError> {
         let levels = Levels::Values(values.into_iter().map(Into::into).collect());
-        Ok(Self { address: address_of(address)?, levels })
+        Ok(Self { path: address.to_owned(), address: address_of(address)?, levels })
     }
 
     /// These quantities at an address.
@@ -50,7 +74,8 @@ impl Axis {
     /// # Errors
     /// As [`Axis::new`].
     pub fn between(address: &str, from: impl Into<Value>, to: impl Into<Value>) -> Result<Self, SweepError> {
-        Ok(Self { address: address_of(address)?, levels: Levels::Between(from.into(), to.into()) })
+        let levels = Levels::Between(from.into(), to.into());
+        Ok(Self { path: address.to_owned(), address: address_of(address)?, levels })
     }
 
     /// So many values at even steps, both ends included.
@@ -63,7 +88,7 @@ impl Axis {
         to: impl Into<Value>,
         count: usize,
     ) -> Result<Self, SweepError> {
-        let address = address_of(address)?;
+        let (path, address) = (address.to_owned(), address_of(address)?);
         if count < 2 {
             let wanted = "2 or more, both ends included".to_owned();
             return Err(SweepError::Count { field: "steps", found: count.to_string(), wanted });
@@ -73,7 +98,13 @@ impl Axis {
         let (from, to) = (from?, to?);
         let last = (count - 1) as f64;
         let step = |at: usize| if at + 1 == count { to } else { from + (to - from) * (at as f64 / last) };
-        Ok(Self { address, levels: Levels::Values((0..count).map(|at| sort.value(step(at))).collect()) })
+        Ok(Self { path, address, levels: Levels::Values((0..count).map(|at| sort.value(step(at))).collect()) })
+    }
+
+    /// Where the values are put, as it was given.
+    #[must_use]
+    pub fn path(&self) -> &str {
+        &self.path
     }
 
     /// Where the values are put.
@@ -90,7 +121,7 @@ impl Axis {
 }
 
 fn address_of(text: &str) -> Result<Address, SweepError> {
-    Address::parse(text).ok_or_else(|| SweepError::Address {
+    Address::parse(text).map(|address| in_rows(&address)).ok_or_else(|| SweepError::Address {
         address: text.to_owned(),
         found: "no address".to_owned(),
         wanted: "a path of keys, e.g. `rear.shock.spring.rate`".to_owned(),
@@ -170,14 +201,14 @@ impl Sort {
 /// # Errors
 /// [`SweepError::Address`] for an address that leads nowhere, or into readings or the log.
 pub fn kind_at(address: &Address) -> Result<Option<&'static Kind>, SweepError> {
-    Sort::at(address).map(Sort::kind)
+    Sort::at(&in_rows(address)).map(Sort::kind)
 }
 
 /// An axis made ready: what stands at its address is known, its values are numbers.
 #[derive(Debug, Clone)]
 pub(super) struct Ready {
     pub(super) address: Address,
-    /// The address as text.
+    /// The address as it was given.
     pub(super) path: String,
     pub(super) sort: Sort,
     values: Vec<Value>,
@@ -217,8 +248,9 @@ impl Ready {
             scheme: scheme.name(),
         };
         let number = |value: &Value| sort.number(&axis.address, value);
-        let path = axis.address.to_string();
-        let bare = Self { address: axis.address.clone(), path, sort, values: Vec::new(), numbers: Vec::new(), ends: None };
+        let path = axis.path.clone();
+        let bare =
+            Self { address: axis.address.clone(), path, sort, values: Vec::new(), numbers: Vec::new(), ends: None };
         match &axis.levels {
             Levels::Values(values) if values.is_empty() => Err(refuse("no value".into(), "one or more".into())),
             Levels::Values(values) => {

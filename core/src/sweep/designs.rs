@@ -41,7 +41,8 @@ const LOOKED_AT: u64 = 9;
 /// assert!(chunk.reasons.is_empty());
 /// # Ok::<(), wheelrate::Error>(())
 /// ```
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, serde::Serialize, serde::Deserialize)]
+#[serde(try_from = "SweepText", into = "SweepText")]
 pub struct Sweep {
     bike: Bike,
     axes: Vec<Axis>,
@@ -65,6 +66,29 @@ impl PartialEq for Sweep {
             && self.scheme == other.scheme
             && self.outputs == other.outputs
             && self.points == other.points
+    }
+}
+
+/// A sweep as it is written.
+#[derive(serde::Serialize, serde::Deserialize)]
+struct SweepText {
+    bike: Bike,
+    axes: Vec<Axis>,
+    scheme: Scheme,
+    outputs: Vec<String>,
+    points: usize,
+}
+
+impl TryFrom<SweepText> for Sweep {
+    type Error = Error;
+    fn try_from(SweepText { bike, axes, scheme, outputs, points }: SweepText) -> Result<Self> {
+        Self::with_points(&bike, axes, scheme, &outputs, points)
+    }
+}
+
+impl From<Sweep> for SweepText {
+    fn from(Sweep { bike, axes, scheme, outputs, points, .. }: Sweep) -> Self {
+        Self { bike, axes, scheme, outputs: outputs.into_iter().map(Output::name).collect(), points }
     }
 }
 
@@ -327,7 +351,8 @@ impl Sweep {
                 End::Front => End::Rear,
                 End::Rear => End::Front,
             };
-            let elsewhere = |axis: &Ready| matches!(axis.address.steps().first(), Some(Step::Key(first)) if first == other.name());
+            let elsewhere =
+                |axis: &Ready| matches!(axis.address.steps().first(), Some(Step::Key(first)) if first == other.name());
             !self.ready.iter().all(elsewhere)
         };
         let answers = Answers::new(&self.bike, &self.carriers, self.points);
@@ -342,7 +367,8 @@ impl Sweep {
     /// Refuses a sweep of which nothing would come.
     fn look_at_some(&self) -> Result<()> {
         let last = self.len.saturating_sub(1);
-        let mut indices: Vec<u64> = (0..LOOKED_AT).map(|at| (last as u128 * at as u128 / (LOOKED_AT - 1) as u128) as u64).collect();
+        let mut indices: Vec<u64> =
+            (0..LOOKED_AT).map(|at| (last as u128 * at as u128 / (LOOKED_AT - 1) as u128) as u64).collect();
         indices.dedup();
         let made: Vec<(u64, Result<Bike>)> = indices.iter().map(|&index| (index, self.make(index))).collect();
         let looked_at = made.len();
@@ -375,7 +401,8 @@ impl Sweep {
 /// Refuses axes of which one holds another, or is it.
 fn apart(axes: &[Ready]) -> Result<(), SweepError> {
     for (at, axis) in axes.iter().enumerate() {
-        let meets = |other: &&Ready| other.address.starts_with(&axis.address) || axis.address.starts_with(&other.address);
+        let meets =
+            |other: &&Ready| other.address.starts_with(&axis.address) || axis.address.starts_with(&other.address);
         if let Some(other) = axes[..at].iter().find(meets) {
             let wanted = "addresses of which none is another, or holds it".to_owned();
             let found = format!("it beside {}", other.path);

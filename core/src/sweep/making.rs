@@ -28,6 +28,8 @@ enum Touches {
 #[derive(Debug, Clone)]
 pub(super) struct Maker {
     base: Bike,
+    /// The base with one reading of each end, which says that it was read, and no log: less to copy for every design.
+    bare: Bike,
     touches: Vec<Touches>,
     long: bool,
 }
@@ -36,10 +38,12 @@ impl Maker {
     pub(super) fn new(base: &Bike, axes: &[Ready]) -> Self {
         let touches: Vec<Touches> = axes.iter().map(|axis| touched(base, axis)).collect();
         let long = touches.contains(&Touches::Anything);
-        Self { base: base.clone(), touches, long }
+        let readings = base.ends().into_iter().filter_map(|end| base.readings_of(end).next().cloned());
+        let bare = base.holding(readings.collect(), Vec::new());
+        Self { base: base.clone(), bare, touches, long }
     }
 
-    /// The bike of a design, as [`Bike::what_if`] has it but for the log.
+    /// The bike of a design, as [`Bike::what_if`] has it but for log and readings.
     pub(super) fn make(&self, axes: &[Ready], levels: &[Level<'_>]) -> Result<Bike> {
         match self.short(axes, levels) {
             Some(bike) => Ok(bike),
@@ -67,7 +71,7 @@ impl Maker {
             (Some(masses), sets) if !sets.is_empty() => Some(edited(masses, &sets)?),
             _ => None,
         };
-        let varied = self.base.varied(|parts| {
+        let varied = self.bare.varied(|parts| {
             rear.into_iter().for_each(|rear| parts.rear = Some(rear));
             front.into_iter().for_each(|front| parts.front = Some(front));
             masses.into_iter().for_each(|masses| parts.masses = Some(masses));

@@ -76,18 +76,12 @@ outputs! {
 impl Asks {
     /// Is it of the whole bike?
     fn of_bike(self) -> bool {
-        matches!(
-            self,
-            Self::Trail | Self::Rake | Self::Wheelbase | Self::Pitch | Self::AntiSquat | Self::SwingarmAngle
-        )
+        matches!(self, Self::Trail | Self::Rake | Self::Wheelbase | Self::Pitch | Self::AntiSquat | Self::SwingarmAngle)
     }
 
     /// Is it a row of values, one per point of the curve?
     pub(super) fn is_row(self) -> bool {
-        matches!(
-            self,
-            Self::CurveTravel | Self::CurveRatio | Self::CurveForce | Self::CurveRate | Self::CurveEnergy
-        )
+        matches!(self, Self::CurveTravel | Self::CurveRatio | Self::CurveForce | Self::CurveRate | Self::CurveEnergy)
     }
 }
 
@@ -97,7 +91,8 @@ impl Output {
     /// # Errors
     /// [`SweepError::Output`].
     pub fn parse(name: &str) -> Result<Self, SweepError> {
-        let of_end = End::BOTH.into_iter().find_map(|end| Some((end, name.strip_prefix(end.name())?.strip_prefix('.')?)));
+        let of_end =
+            End::BOTH.into_iter().find_map(|end| Some((end, name.strip_prefix(end.name())?.strip_prefix('.')?)));
         let found = match of_end {
             Some((end, rest)) => line(rest).filter(|line| !line.asks.of_bike()).map(|line| (Some(end), line)),
             None => line(name).filter(|line| line.asks.of_bike()).map(|line| (None, line)),
@@ -169,7 +164,9 @@ mod tests {
 
     #[test]
     fn what_is_no_output_is_refused_with_what_was_meant() {
-        for (name, meant) in [("rear.ridr_sag", Some("rear.rider_sag")), ("trails", Some("trail")), ("trial.rear", None)] {
+        for (name, meant) in
+            [("rear.ridr_sag", Some("rear.rider_sag")), ("trails", Some("trail")), ("trial.rear", None)]
+        {
             let Err(SweepError::Output { found, suggestion, .. }) = Output::parse(name) else { panic!("{name}") };
             assert_eq!((found.as_str(), suggestion.as_deref()), (name, meant));
         }

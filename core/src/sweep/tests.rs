@@ -15,7 +15,7 @@ fn demo() -> Bike {
 }
 
 fn x_of_link() -> Axis {
-    Axis::between("rear.linkage.points.link_frame[0]", "-68 mm", "-63 mm").unwrap()
+    Axis::between("rear.linkage.points.link_frame.x", "-68 mm", "-63 mm").unwrap()
 }
 
 /// Every output of a design, asked of the bike that `what_if` makes, one by one.
@@ -131,7 +131,10 @@ fn whatever_is_varied_the_short_way_is_the_long_one() {
         // What no short way is for: targets, springs on sale, priors, wheels, a mass that was not there.
         vec![("targets.rear.rider_sag.value", ["100 mm", "104 mm"]), ("on_sale.rear[5]", ["60 N/mm", "62 N/mm"])],
         vec![("prior.rear.rate_tolerance", ["3 %", "6 %"]), ("wheels.fork_offset", ["54 mm", "56 mm"])],
-        vec![("rear.linkage.points.axle[0]", ["-575 mm", "-577 mm"]), ("targets.rear.free_sag.tolerance", ["7 mm", "8 mm"])],
+        vec![
+            ("rear.linkage.points.axle[0]", ["-575 mm", "-577 mm"]),
+            ("targets.rear.free_sag.tolerance", ["7 mm", "8 mm"]),
+        ],
         // The value that is there: a spring of the same label is the same spring.
         vec![("rear.shock.spring.rate", ["52 N/mm", "53 N/mm"]), ("front.fork.leg[1].friction", ["9 N", "14 N"])],
     ] {
@@ -199,7 +202,8 @@ proptest! {
 #[cfg(feature = "rayon")]
 fn the_number_of_cores_does_not_matter() {
     let axes = vec![x_of_link()];
-    let sweep = Sweep::new(&demo(), axes, Scheme::Random { samples: 64, seed: 5 }, &["rear.rider_sag", "rear.chance"]).unwrap();
+    let sweep =
+        Sweep::new(&demo(), axes, Scheme::Random { samples: 64, seed: 5 }, &["rear.rider_sag", "rear.chance"]).unwrap();
     let on = |cores| rayon::ThreadPoolBuilder::new().num_threads(cores).build().unwrap().install(|| sweep.chunk(0..64));
     assert_eq!(on(1), on(2));
     assert_eq!(on(1), on(7));
@@ -247,17 +251,31 @@ fn what_cannot_be_swept_is_refused_with_its_address() {
         assert!(error.contains(named) && error.contains(says), "{address}: {error}");
     }
     let between = || Axis::between(rate, "52 N/mm", "54 N/mm").unwrap();
-    assert!(matches!(sweep(vec![between()], Scheme::Grid, "trail"), Error::Sweep(SweepError::Levels { address, .. }) if address == rate));
+    assert!(
+        matches!(sweep(vec![between()], Scheme::Grid, "trail"), Error::Sweep(SweepError::Levels { address, .. }) if address == rate)
+    );
     let twice = vec![between(), Axis::between("rear.shock.spring", "1 N/mm", "2 N/mm").unwrap()];
     let random = Scheme::Random { samples: 3, seed: 0 };
     assert!(sweep(twice, random, "trail").to_string().starts_with("rear.shock.spring: "));
     let lists = vec![Axis::new(rate, ["52 N/mm"]).unwrap(), Axis::new("rear.shock.length", ["1 m", "2 m"]).unwrap()];
-    assert!(matches!(sweep(lists, Scheme::List, "trail"), Error::Sweep(SweepError::Levels { address, .. }) if address == "rear.shock.length"));
+    assert!(
+        matches!(sweep(lists, Scheme::List, "trail"), Error::Sweep(SweepError::Levels { address, .. }) if address == "rear.shock.length")
+    );
     assert!(matches!(sweep(vec![], Scheme::Grid, "trail"), Error::Sweep(SweepError::Empty { field: "axes", .. })));
     assert!(matches!(sweep(vec![between()], random, "trial"), Error::Sweep(SweepError::Output { .. })));
     let shaftless = Bike::from_toml(PATROL.split("[rear.chain]").next().unwrap()).unwrap();
     let error = Sweep::new(&shaftless, vec![x_of_link()], random, &["anti_squat"]).unwrap_err();
     assert!(error.to_string().contains("`rear.chain` is missing"), "{error}");
+}
+
+#[test]
+fn a_sweep_comes_back_from_its_text() {
+    let axes = vec![x_of_link(), Axis::new("rear.shock.spring.rate", ["50 N/mm", "52.1 N/mm"]).unwrap()];
+    let scheme = Scheme::LatinHypercube { samples: 6, seed: u64::MAX };
+    let sweep = Sweep::with_points(&demo(), axes, scheme, &["rear.curve.energy", "rear.chance"], 3).unwrap();
+    let again: Sweep = serde_json::from_str(&serde_json::to_string(&sweep).unwrap()).unwrap();
+    assert_eq!(again, sweep);
+    assert_eq!(again.chunk(0..6), sweep.chunk(0..6));
 }
 
 #[test]

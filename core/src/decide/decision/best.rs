@@ -35,7 +35,8 @@ impl Adviser {
             _ => choice.is_fitted,
         });
         let stays = matches!(action.act, Act::Leave);
-        let change = on.and_then(|choice| choice.outcome).filter(|_| !stays).map(|outcome| outcome.preload_change.value);
+        let change =
+            on.and_then(|choice| choice.outcome).filter(|_| !stays).map(|outcome| outcome.preload_change.value);
         let rate = on.map_or(self.fitted_label(), |choice| choice.rate);
         Ok(Best { action, rate, preload_change: change.unwrap_or_default() })
     }

@@ -45,7 +45,8 @@ impl Carrier {
         Ok(Self { end, base: base.clone(), doubts, places: recent.readings, source, since })
     }
 
-    /// The end of a changed bike: what [`Bike::study`] finds of it where the change is one that was not made.
+    /// The end of a changed bike, whatever readings it holds: what [`Bike::study`] finds of it where the change is one that was
+    /// not made.
     ///
     /// # Errors
     /// As [`Bike::study`].
@@ -53,7 +54,10 @@ impl Carrier {
         let between = self.since.clone().and(&Between::new(self.end, &self.base, changed));
         match (&self.source, between.touches) {
             (Some(source), true) => source.carried_over(changed, &between, &[]),
-            (Some(_), false) => Study::read(changed, self.end, &self.places, &[], self.doubts),
+            (Some(_), false) => {
+                let read = changed.holding(self.base.readings().to_vec(), Vec::new());
+                Study::read(&read, self.end, &self.places, &[], self.doubts)
+            }
             (None, _) => Study::read(changed, self.end, &[], &[], self.doubts),
         }
     }

@@ -1,0 +1,402 @@
+"""Sweeps worked out stretch by stretch, here or by the workers of a Dask client, and what came of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from wheelrate import _parts
+from wheelrate._core import Bike, Sweep
+from wheelrate.errors import SweepError, SweepInterrupted
+
+if TYPE_CHECKING:
+    import os
+
+    import pandas
+    import polars
+    import pyarrow
+    import xarray
+
+    from wheelrate.typing import Numbers, Quantity
+
+    Columns = Mapping[str, "Numbers | list[str]"]
+
+# Tasks of a cluster that wait for each thread of it: enough that none runs dry, few enough that little waits in memory.
+_WAITING = 3
+
+
+class SweepResult:
+    """What came of a sweep: a column per address and per output, a row per design.
+
+    Made by `Bike.sweep`, or read from what was written with `load`. Sweeps that were written stay on the disk until a
+    column is asked for.
+
+    Attributes
+    ----------
+    sweep : Sweep
+        What was asked.
+    reasons : dict of int to str
+        By index of the design, why it lacks an answer.
+    """
+
+    def __init__(self, sweep: Sweep, designs: Numbers, columns: Columns, reasons: Mapping[int, str]) -> None:
+        self.sweep = sweep
+        self._designs = designs
+        self._columns = columns
+        self.reasons = dict(reasons)
+
+    @staticmethod
+    def load(path: str | os.PathLike[str]) -> SweepResult:
+        """Read what a sweep has written: a Parquet file, or a folder of parts."""
+        return _parts.load(path)
+
+    @property
+    def names(self) -> list[str]:
+        """Names of the columns: the addresses, then the outputs."""
+        return [name for name, *_ in self.sweep.columns]
+
+    @property
+    def designs(self) -> Numbers:
+        """Index of the design in each row."""
+        return self._designs
+
+    @property
+    def is_complete(self) -> bool:
+        """Is every design of the sweep here?"""
+        return len(self) == len(self.sweep)
+
+    def __len__(self) -> int:
+        return len(self._designs)
+
+    def __getitem__(self, name: str) -> Quantity | Numbers | list[str]:
+        """Give a column: a quantity, a plain array, or a list of words."""
+        kind, unit, _ = self._about(name)
+        values = self._columns[name]
+        if kind is None:
+            return values
+        from wheelrate._core import quantity
+
+        # A row of values for each design keeps its shape.
+        return quantity((np.ravel(values), unit), kind).reshape(np.shape(values))
+
+    def _about(self, name: str) -> tuple[str | None, str | None, int]:
+        for known, kind, unit, width in self.sweep.columns:
+            if known == name:
+                return kind, unit, width
+        raise SweepError(f"there is no column `{name}`; the columns are {', '.join(self.names)}", "Output")
+
+    def design(self, row: int) -> Bike:
+        """Give the bike of one row."""
+        return self.sweep.design(int(self._designs[row]))
+
+    def columns(self) -> dict[str, Numbers | list[str]]:
+        """Give all columns as plain arrays in SI units, the unit in each name: for a data frame or a solver."""
+        return {_titled(name, unit): self._columns[name] for name, _, unit, _ in self.sweep.columns}
+
+    @property
+    def reason(self) -> list[str | None]:
+        """Why each row lacks an answer; None where it lacks none."""
+        return [self.reasons.get(int(index)) for index in self._designs]
+
+    def take(self, rows: Sequence[int] | Numbers) -> SweepResult:
+        """Give some of the rows, by number or by a mask, in that order."""
+        rows = np.asarray(rows)
+        rows = np.flatnonzero(rows) if rows.dtype == bool else rows.astype(np.int64)
+        kept = {name: _taken(self._columns[name], rows) for name in self.names}
+        designs = self._designs[rows]
+        reasons = {int(index): self.reasons[int(index)] for index in designs if int(index) in self.reasons}
+        return SweepResult(self.sweep, designs, kept, reasons)
+
+    def pareto(self, wanted: Sequence[str] | Mapping[str, str]) -> SweepResult:
+        """Give the designs that no other beats: none is as good in everything wanted and better in something.
+
+        Parameters
+        ----------
+        wanted : list of str, or dict of str to {"most", "least"}
+            Names of columns; in a list most of each is wanted, or least where a minus stands before the name.
+
+        Returns
+        -------
+        SweepResult
+            Those designs, by the first of the columns; designs that lack a value are not among them.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> axes = {"rear.shock.spring.rate": ["50 N/mm", "54 N/mm", "58 N/mm"]}
+        >>> result = wr.demo().sweep(axes, ["rear.chance", "rear.full_force"])
+        >>> len(result.pareto(["rear.chance", "-rear.full_force"])) <= 3
+        True
+        """
+        if not isinstance(wanted, Mapping):
+            wanted = {name.removeprefix("-"): "least" if name.startswith("-") else "most" for name in wanted}
+        signs = {"most": -1.0, "least": 1.0}
+        costs = []
+        for name, way in wanted.items():
+            _, _, width = self._about(name)
+            if way not in signs or width != 1:
+                raise SweepError(f"{name}: found {way!r}, wanted `most` or `least` of a column with one value a design")
+            costs.append(signs[way] * np.asarray(self._columns[name], dtype=float))
+        if not costs:
+            raise SweepError("pareto: found no column, wanted the name of one or more", "Empty")
+        return self.take(_front(np.stack(costs, axis=1)))
+
+    def to_arrow(self) -> pyarrow.Table:
+        """Give all columns as an Arrow table in SI units: the unit in each name, kind and unit in the metadata."""
+        return _parts.table(self.sweep, self._designs, self._columns, self.reasons)
+
+    def to_pandas(self) -> pandas.DataFrame:
+        """Give all columns as a pandas frame in SI units, by index of the design; a row of values stands in one cell."""
+        pandas = _needed("pandas")
+        frame = pandas.DataFrame({name: _cells(values) for name, values in self.columns().items()}, index=self._designs)
+        frame["reason"] = pandas.Series(self.reason, index=frame.index, dtype=object)
+        frame.index.name = "design"
+        frame.attrs["units"] = {_titled(name, unit): unit for name, _, unit, _ in self.sweep.columns}
+        return frame
+
+    def to_polars(self) -> polars.DataFrame:
+        """Give all columns as a polars frame in SI units."""
+        polars = _needed("polars")
+        columns = {name: _cells(values) for name, values in self.columns().items()}
+        reason = polars.Series("reason", self.reason, dtype=polars.String)
+        return polars.DataFrame({"design": self._designs, **columns}).with_columns(reason)
+
+    def to_xarray(self) -> xarray.Dataset:
+        """Give a whole grid as an xarray data set in SI units: one dimension per address, the unit in ``attrs``."""
+        xarray = _needed("xarray")
+        shape = self.sweep.shape
+        if self.sweep.scheme != "grid" or not self.is_complete:
+            raise SweepError(
+                f"to_xarray: found {len(self)} designs of a {self.sweep.scheme} of {len(self.sweep)}, wanted a whole grid: "
+                "use to_pandas, to_polars or to_arrow"
+            )
+        addresses = self.sweep.addresses
+        coordinates, data = {}, {}
+        for name, _, unit, width in self.sweep.columns:
+            attrs = {"units": unit} if unit else {}
+            if name in addresses:
+                place = addresses.index(name)
+                along = np.reshape(np.asarray(self._columns[name], dtype=object if unit is None else None), shape)
+                values = np.moveaxis(along, place, 0).reshape(shape[place], -1)[:, 0]
+                coordinates[name] = (name, values, attrs)
+            else:
+                rows = (*addresses, "point") if width > 1 else tuple(addresses)
+                values = np.reshape(self._columns[name], (*shape, width) if width > 1 else shape)
+                data[name] = (rows, values, attrs)
+        reason = np.reshape(np.array([text or "" for text in self.reason], dtype=object), shape)
+        data["reason"] = (tuple(addresses), reason, {})
+        return xarray.Dataset(data, coordinates)
+
+    def save(self, path: str | os.PathLike[str]) -> None:
+        """Write all columns to a Parquet file, or to CSV where the name ends in ``.csv``."""
+        _parts.save(self, path)
+
+    def _repr_html_(self) -> str:
+        from html import escape
+
+        most = 10
+        head = ["design", *self.columns(), *(["reason"] if self.reasons else [])]
+        cells = [f"<th>{escape(name)}</th>" for name in head]
+        rows = []
+        for row in range(min(most, len(self))):
+            values = [self._columns[name][row] for name in self.names]
+            shown = [value if isinstance(value, str) else np.array2string(np.asarray(value), precision=5, threshold=4)
+                     for value in values]
+            reason = [self.reason[row] or ""] if self.reasons else []
+            rows.append("".join(f"<td>{escape(str(cell))}</td>" for cell in [int(self._designs[row]), *shown, *reason]))
+        body = "".join(f"<tr>{row}</tr>" for row in rows)
+        return f"<table><tr>{''.join(cells)}</tr>{body}</table><p>{escape(repr(self))}</p>"
+
+    def __repr__(self) -> str:
+        lacking = f", {len(self.reasons)} lack an answer" if self.reasons else ""
+        return f"SweepResult({len(self)} of {len(self.sweep)} designs{lacking}: {', '.join(self.names)})"
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, SweepResult):
+            return NotImplemented
+        alike = self.sweep == other.sweep and np.array_equal(self._designs, other._designs)
+        return alike and self.reasons == other.reasons and all(_same(self._columns[name], other._columns[name]) for name in self.names)
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash((hash(self.sweep), len(self), tuple(sorted(self.reasons))))
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    def __reduce__(self) -> Any:
+        columns = {name: self._columns[name] for name in self.names}
+        return SweepResult, (self.sweep, self._designs, columns, self.reasons)
+
+
+SweepResult.__module__ = "wheelrate"
+
+
+def work_out(sweep: Sweep, chunk: int, client: Any, progress: Any, to: Any) -> SweepResult:
+    """Work out a sweep stretch by stretch; what is there already is left alone."""
+    if chunk < 1:
+        raise SweepError(f"chunk: found {chunk}, wanted 1 design or more", "Count", {"field": "chunk", "found": str(chunk)})
+    place = _InMemory(sweep, chunk) if to is None else _parts.place(sweep, chunk, to)
+    done = place.done()
+    left = [at for at in range(-(-len(sweep) // chunk)) if at not in done]
+    bar = _bar(progress, len(sweep), sum(place.size(at) for at in done))
+    come = _here(place, left) if client is None else _on_workers(client, place, left)
+    try:
+        for at, found in come:
+            place.take(at, found)
+            bar.update(place.size(at))
+    except KeyboardInterrupt:
+        raise SweepInterrupted(place.result()) from None
+    finally:
+        come.close()
+        bar.close()
+    return place.finish()
+
+
+def _here(place: Any, left: Iterable[int]) -> Iterator[tuple[int, Any]]:
+    for at in left:
+        yield at, place.work(place.sweep, at)
+
+
+def _on_workers(client: Any, place: Any, left: Iterable[int]) -> Iterator[tuple[int, Any]]:
+    """Give every stretch to the workers of a Dask client, a few at a time, and what comes back as it comes.
+
+    A worker makes the sweep once. That is a task too, so that a lost worker loses nothing that is not made again.
+    """
+    distributed = _needed("distributed")
+    sweep = client.submit(Sweep.from_json, place.sweep.to_json(), pure=False)
+    threads = max(1, sum(client.nthreads().values()))
+    waiting = iter(left)
+    tasks = distributed.as_completed()
+    places: dict[str, tuple[int, Any]] = {}
+
+    def submit() -> None:
+        with suppress(StopIteration):
+            at = next(waiting)
+            task = client.submit(place.work, sweep, at, pure=False)
+            places[task.key] = (at, task)
+            tasks.add(task)
+
+    try:
+        for _ in range(_WAITING * threads):
+            submit()
+        for task in tasks:
+            (at, _), found = places.pop(task.key), task.result()
+            task.release()
+            submit()
+            yield at, found
+    finally:
+        client.cancel([task for _, task in places.values()])
+
+
+class Stretch:
+    """Work of one stretch, small to pickle: the designs from ``at * chunk`` on, kept in memory."""
+
+    def __init__(self, chunk: int) -> None:
+        self.chunk = chunk
+
+    def __call__(self, sweep: Sweep, at: int) -> Any:
+        return sweep.chunk(at * self.chunk, (at + 1) * self.chunk)
+
+
+class _InMemory:
+    """Columns of the whole sweep, filled as stretches come."""
+
+    def __init__(self, sweep: Sweep, chunk: int) -> None:
+        self.sweep, self.chunk, self.work = sweep, chunk, Stretch(chunk)
+        self._here: set[int] = set()
+        self._reasons: dict[int, str] = {}
+        self._columns: dict[str, Any] = {}
+        for name, _, unit, width in sweep.columns:
+            words = unit is None and isinstance(sweep.chunk(0, 0)[0][name], list)
+            shape = len(sweep) if width == 1 else (len(sweep), width)
+            self._columns[name] = [""] * len(sweep) if words else np.empty(shape)
+
+    def done(self) -> set[int]:
+        return set()
+
+    def size(self, at: int) -> int:
+        return min(self.chunk, len(self.sweep) - at * self.chunk)
+
+    def take(self, at: int, found: Any) -> None:
+        columns, reasons = found
+        stretch = slice(at * self.chunk, at * self.chunk + self.size(at))
+        for name, values in columns.items():
+            self._columns[name][stretch] = values
+        self._reasons.update(reasons)
+        self._here.add(at)
+
+    def result(self) -> SweepResult:
+        rows = [np.arange(at * self.chunk, at * self.chunk + self.size(at)) for at in sorted(self._here)]
+        designs = np.concatenate(rows) if rows else np.empty(0, dtype=np.int64)
+        if len(designs) == len(self.sweep):
+            return SweepResult(self.sweep, designs, self._columns, self._reasons)
+        columns = {name: _taken(values, designs) for name, values in self._columns.items()}
+        return SweepResult(self.sweep, designs, columns, self._reasons)
+
+    finish = result
+
+
+def _bar(progress: Any, total: int, done: int) -> Any:
+    """Give what shows the progress: something with ``update`` and ``close``."""
+    if progress is None or progress is False:
+        return _NoBar()
+    make: Callable[..., Any] = _needed("tqdm.auto").tqdm if progress is True else progress
+    bar = make(total=total, unit="designs")
+    if done:
+        bar.update(done)
+    return bar
+
+
+class _NoBar:
+    def update(self, designs: int) -> None: ...
+
+    def close(self) -> None: ...
+
+
+def _needed(name: str) -> Any:
+    """Import what is not needed for anything else; say how to get it where it is not there."""
+    import importlib
+
+    try:
+        return importlib.import_module(name)
+    except ImportError as error:
+        package = name.split(".")[0]
+        raise ImportError(f"{package} is not installed: `pip install {package}`, or `pip install wheelrate[sweep]`") from error
+
+
+def _front(costs: Numbers) -> Numbers:
+    """Find the rows that no other row beats, least of each cost wanted, by the first cost."""
+    rows = np.flatnonzero(np.isfinite(costs).all(axis=1))
+    rows = rows[np.lexsort(costs[rows].T[::-1])]
+    kept: list[Numbers] = []
+    while len(rows):
+        # By the first cost, then the next: nothing that is left beats the first row.
+        no_better = (costs[rows] >= costs[rows[0]]).all(axis=1)
+        alike = (costs[rows] == costs[rows[0]]).all(axis=1)
+        kept.append(rows[alike])
+        rows = rows[~no_better]
+    return np.concatenate(kept) if kept else np.empty(0, dtype=np.int64)
+
+
+def _taken(values: Any, rows: Numbers) -> Any:
+    return [values[row] for row in rows] if isinstance(values, list) else np.asarray(values)[rows]
+
+
+def _cells(values: Any) -> Any:
+    return list(values) if np.ndim(values) > 1 else values
+
+
+def _same(one: Any, other: Any) -> bool:
+    if isinstance(one, list) or isinstance(other, list):
+        return list(one) == list(other)
+    return np.array_equal(one, other, equal_nan=True)
+
+
+def _titled(name: str, unit: str | None) -> str:
+    return name if unit is None else f"{name} [{unit}]"
+
