@@ -12,7 +12,8 @@
 //! line, column, key path, what was found and what would do. A part is not built from a faulty table, so that one slip is reported
 //! once.
 //!
-//! **Writing** keeps every bit: what is written reads back as an equal bike. Comments and the order of a file are not kept.
+//! **Writing** keeps every bit: what is written reads back as an equal bike. Comments and the order of a file are not kept;
+//! [`amend`] changes a file that a person wrote, and leaves the rest of it as it stands.
 //!
 //! **The log**: the file describes the bike as it is now. A `[[change]]` says on which day what was done, and what stood there
 //! before (`was`, by key path) or was not there (`added`); [`Bike::with_logged_change`] writes one, [`Bike::at`] goes back to a
@@ -45,6 +46,7 @@
 //! The same descriptions make the JSON Schema ([`keys::json_schema`](crate::keys::json_schema)), shipped as
 //! `schema/bike.schema.json`, and the page of keys ([`keys::page`](crate::keys::page)), shipped as `docs/keys.md`.
 
+pub mod amend;
 mod json_text;
 mod practice;
 mod toml_text;

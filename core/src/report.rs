@@ -10,6 +10,7 @@ pub(crate) mod history;
 pub(crate) mod history_page;
 pub(crate) mod plan;
 pub mod sheet;
+pub mod taking;
 
 #[cfg(feature = "serde")]
 pub use history_page::{HistoryCheck, HistoryPage, HistoryPoint};

@@ -69,6 +69,7 @@
 //! ```
 
 pub mod check;
+mod heard;
 pub mod kind;
 mod newtypes;
 mod system;
@@ -77,6 +78,7 @@ mod text;
 pub mod text_serde;
 mod uncertain;
 
+pub use heard::heard;
 pub use kind::Kind;
 pub use newtypes::{
     AbsolutePressure, DampingRate, GaugePressure, LeverageRatio, MotionRatio, MotionRatioSlope, Share, SpringRate,

@@ -402,11 +402,11 @@ impl Bike {
     }
 }
 
-fn value_texts(values: &Bound<'_, PyDict>) -> PyResult<Vec<(String, String)>> {
+pub(crate) fn value_texts(values: &Bound<'_, PyDict>) -> PyResult<Vec<(String, String)>> {
     values.iter().map(|(path, value)| Ok((path.extract::<String>()?, value_text(&value)?))).collect()
 }
 
-fn pairs(texts: &[(String, String)]) -> Vec<(&str, &str)> {
+pub(crate) fn pairs(texts: &[(String, String)]) -> Vec<(&str, &str)> {
     texts.iter().map(|(path, value)| (path.as_str(), value.as_str())).collect()
 }
 

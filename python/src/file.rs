@@ -1,10 +1,13 @@
 //! The bike file: what is wrong with one, and its schema.
 
 use pyo3::prelude::*;
+use pyo3::types::PyDict;
 use wheelrate::error::Fault;
-use wheelrate::file;
+use wheelrate::file::{self, amend};
 
-use crate::errors::classes;
+use crate::bike::{pairs, value_texts};
+use crate::errors::{classes, run};
+use crate::record::Reading;
 use crate::value::to_json;
 
 /// The text of a file, and whether its name ends in `.json`.
@@ -45,4 +48,82 @@ pub(crate) fn check<'py>(py: Python<'py>, text: &str, json: bool) -> PyResult<Bo
 #[pyfunction]
 pub(crate) fn json_schema() -> String {
     wheelrate::keys::json_schema()
+}
+
+/// Put values at key paths of a bike file's text; its comments, order and blanks stay.
+///
+/// A key that stands in a comment is brought out of it. Whether the result is a sound bike is for `check` to say.
+///
+/// Parameters
+/// ----------
+/// text : str
+///     A bike file in TOML.
+/// values : dict of str to value
+///     By key path, as for `Bike.correct`.
+///
+/// Returns
+/// -------
+/// str
+///     The text amended.
+///
+/// Examples
+/// --------
+/// >>> import wheelrate as wr
+/// >>> wr.set_keys('[front.fork]\n# rake = "26 deg"  # as read\n', {"front.fork.rake": "27 deg"})
+/// '[front.fork]\nrake = "27 deg"  # as read\n'
+#[pyfunction]
+#[pyo3(signature = (text: "str", values: "dict[str, str | float | list[str] | dict[str, str]]") -> "str")]
+pub(crate) fn set_keys(py: Python<'_>, text: &str, values: &Bound<'_, PyDict>) -> PyResult<String> {
+    let texts = value_texts(values)?;
+    run(py, || amend::set_keys(text, &pairs(&texts)))
+}
+
+/// Put readings after those of a bike file's text; all else stays as it is.
+///
+/// Parameters
+/// ----------
+/// text : str
+///     A bike file in TOML.
+/// readings : list of Reading
+///     What was read.
+///
+/// Returns
+/// -------
+/// str
+///     The text amended.
+#[pyfunction]
+#[pyo3(signature = (text: "str", readings) -> "str")]
+pub(crate) fn append_readings(py: Python<'_>, text: &str, readings: Vec<Reading>) -> PyResult<String> {
+    let readings: Vec<_> = readings.into_iter().map(|reading| reading.0).collect();
+    run(py, || amend::append_readings(text, &readings))
+}
+
+/// Change values of a bike file's text on a date, and log the change there; all else stays as it is.
+///
+/// Parameters
+/// ----------
+/// text : str
+///     A bike file in TOML.
+/// date : str
+///     A day, ``"2026-06-14"``, or a day with a time, ``"2026-06-14 19:30"``.
+/// values : dict of str to value
+///     By key path, as for `Bike.with_logged_change`.
+/// note : str, optional
+///     Anything worth remembering.
+///
+/// Returns
+/// -------
+/// str
+///     The text amended.
+#[pyfunction]
+#[pyo3(signature = (text: "str", date: "str", values: "dict[str, str | float | list[str] | dict[str, str]]", note: "str | None" = None) -> "str")]
+pub(crate) fn log_change(
+    py: Python<'_>,
+    text: &str,
+    date: &str,
+    values: &Bound<'_, PyDict>,
+    note: Option<&str>,
+) -> PyResult<String> {
+    let texts = value_texts(values)?;
+    run(py, || amend::log_change(text, date, &pairs(&texts), note))
 }

@@ -58,7 +58,7 @@ mod _core {
     #[pymodule_export]
     use super::decide::scenarios::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross};
     #[pymodule_export]
-    use super::file::{check, json_schema};
+    use super::file::{append_readings, check, json_schema, log_change, set_keys};
     #[pymodule_export]
     use super::fork::{Fork, ForkLeg, LevelOffset};
     #[pymodule_export]
@@ -97,6 +97,8 @@ mod _core {
     #[pymodule_export]
     use super::report::sheet::Sheet;
     #[pymodule_export]
+    use super::report::taking::how_to_read;
+    #[pymodule_export]
     use super::report::unit_symbols;
     #[pymodule_export]
     use super::shock::Shock;
@@ -111,7 +113,7 @@ mod _core {
     #[pymodule_export]
     use super::uncertain::Uncertain;
     #[pymodule_export]
-    use super::units::{quantity, unit_tables};
+    use super::units::{heard, quantity, unit_tables};
     #[pymodule_export]
     use super::wheel::final_drive::Sprockets;
     #[pymodule_export]

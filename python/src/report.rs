@@ -1,6 +1,7 @@
 //! What a person reads: the sheet, and how it is shown.
 
 pub(crate) mod sheet;
+pub(crate) mod taking;
 
 use pyo3::prelude::*;
 use wheelrate::units::UnitSystem;

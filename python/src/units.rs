@@ -22,7 +22,7 @@ use wheelrate::error::UnitError;
 use wheelrate::units::kind::{ALL, Kind, Unit};
 use wheelrate::units::{Quantity, parse_si};
 
-use crate::errors::{exception, raise};
+use crate::errors::{exception, raise, run};
 
 /// An argument of one kind, not yet read: reading needs its name, for the message.
 pub(crate) struct Given<'py, Q>(Bound<'py, PyAny>, PhantomData<Q>);
@@ -339,4 +339,34 @@ pub(crate) fn quantity<'py>(given: &Bound<'py, PyAny>, kind: &str) -> PyResult<B
     } else {
         write_array(py, known, read_array(given, known, "given")?.into_iter())
     }
+}
+
+/// The text of a quantity as it is said at the bike, in words that a file takes.
+///
+/// Whoever asks should repeat what was heard: a file refuses a comma and a bare number, and says what would do.
+///
+/// Parameters
+/// ----------
+/// kind : str
+///     What it is, e.g. ``"length"`` or ``"spring rate"``.
+/// text : str
+///     As it is said: ``"5.6 kg"`` of a spring, ``"4,4 N/mm"``, ``"22 inches"``, ``"41"``.
+/// unit : str, optional
+///     Of a number without one; the unit of results unless given.
+///
+/// Returns
+/// -------
+/// str
+///     Number and unit.
+///
+/// Examples
+/// --------
+/// >>> import wheelrate as wr
+/// >>> wr.heard("spring rate", "5,6 kg")
+/// '5.6 kgf/mm'
+#[pyfunction]
+#[pyo3(signature = (kind: "str", text: "str", unit: "str | None" = None) -> "str")]
+pub(crate) fn heard(py: Python<'_>, kind: &str, text: &str, unit: Option<&str>) -> PyResult<String> {
+    let kind = kind_named(py, kind)?;
+    run(py, || wheelrate::units::heard(kind, text, unit.unwrap_or(kind.units[0].symbol)))
 }

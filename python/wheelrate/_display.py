@@ -91,7 +91,7 @@ def page(sheet: str) -> str:
     for end in data["ends"]:
         end["charts"] = _charts(end)
         end["history"] = _history(end["history"]) if end["history"] else None
-        tables += [end[name] for name in ("springs", "consequences", "doubts", "sags", "readings")]
+        tables += [end[name] for name in ("form", "springs", "consequences", "doubts", "sags", "readings")]
         tables += [end["practice"]["table"]] if end["practice"] else []
         tables += [end["scenarios"][name] for name in _SCENARIOS] if end["scenarios"] else []
     for table in filter(None, tables):

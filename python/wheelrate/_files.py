@@ -1,10 +1,10 @@
-"""Pages that are written: never over what is not ours, and never half.
+"""Files that are written: never over what is not ours, and never half.
 
 A page goes into a temporary file beside its target, which takes the target's name in one step once it is on the disk:
 where the disk is full, or the work is broken off, the page of before is whole. What stands at the target is replaced
 only where it is empty or carries the mark that every page of this package carries, or by force. By force or not, never
 replaced are a file that the page was made from, a symbolic link (name the file it leads to instead), and what is no
-ordinary file.
+ordinary file. A bike file is made only where nothing is, and amended only from the text that was read.
 """
 
 from __future__ import annotations
@@ -61,12 +61,8 @@ def write(path: str | os.PathLike[str], page: str, *, force: bool = False, sourc
     """Write a page, whole or not at all."""
     writable(path, force=force, sources=sources)
     target = Path(path)
-    beside = target.with_name(f".wheelrate-{secrets.token_hex(8)}.part")
+    beside = _beside(target, page)
     try:
-        with open(beside, "x", encoding="utf-8", newline="") as opened:
-            opened.write(page)
-            opened.flush()
-            os.fsync(opened.fileno())
         with suppress(FileNotFoundError):
             os.chmod(beside, stat.S_IMODE(os.stat(target).st_mode))
         os.replace(beside, target)
@@ -94,3 +90,53 @@ def _same(found: os.stat_result, source: str) -> bool:
         return os.path.samestat(found, os.fstat(sys.stdin.fileno()) if source == "-" else os.stat(source))
     except (OSError, ValueError, AttributeError):  # a source that is gone, or a standard input that is no file
         return False
+
+
+def create(path: str | os.PathLike[str], text: str) -> None:
+    """Write a new file, whole or not at all; never over anything."""
+    target = Path(path)
+    beside = _beside(target, text)
+    try:
+        os.link(beside, target)  # unlike a renaming, it fails where something is
+    except FileExistsError:
+        raise _refusal("There", target, "it is there already; name another file") from None
+    except OSError as error:
+        raise OSError(error.errno, error.strerror, str(target)) from error
+    finally:
+        os.unlink(beside)
+
+
+def amend(path: str | os.PathLike[str], old: str, new: str) -> None:
+    """Put a new text in place of the one that was read, in one step; a symbolic link stays one.
+
+    A file that somebody else has written to since then is left alone.
+    """
+    target = Path(os.path.realpath(path))
+    beside = _beside(target, new)
+    try:
+        with open(target, encoding="utf-8", newline="") as opened:
+            if opened.read() != old:
+                raise _refusal("Changed", target, "it was changed while this was under way; begin again")
+        os.chmod(beside, stat.S_IMODE(os.stat(target).st_mode))
+        os.replace(beside, target)
+    except BaseException:
+        with suppress(FileNotFoundError):
+            os.unlink(beside)
+        raise
+
+
+def _beside(target: Path, text: str) -> Path:
+    """Write a text to the disk, into a file beside its target."""
+    beside = target.with_name(f".wheelrate-{secrets.token_hex(8)}.part")
+    try:
+        with open(beside, "x", encoding="utf-8", newline="") as opened:
+            opened.write(text)
+            opened.flush()
+            os.fsync(opened.fileno())
+    except BaseException as error:
+        with suppress(FileNotFoundError):
+            os.unlink(beside)
+        if isinstance(error, OSError):
+            raise OSError(error.errno, error.strerror, str(target)) from error
+        raise
+    return beside

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import shutil
 import textwrap
 from typing import TYPE_CHECKING, Any
 
@@ -24,9 +26,17 @@ _CURVE = [
     ("wheel_rate", "wheel rate", "wheel rate", 3),
     ("energy", "energy", "energy", 1),
 ]
+# Column of the sheet's table of the whole bike: under the rider.
+_RIDER_ON = 3
 # Places of a comparison, as shares of the shorter travel.
 _PLACES = (0.0, 0.25, 0.5, 0.75, 1.0)
-_WIDTH = 100
+# A wider page is hard to read, on a narrower one words are torn.
+_WIDEST, _NARROWEST = 110, 40
+
+
+def width() -> int:
+    """Columns to print in: those of the terminal, as far as they can be read."""
+    return min(_WIDEST, max(_NARROWEST, shutil.get_terminal_size().columns))
 
 
 def fault(file: str, reported: wr.Fault) -> str:
@@ -95,6 +105,41 @@ def one_load(first: wr.Bike, second: wr.Bike, units: str) -> tuple[str, Table] |
     found = wr.compare({"first": first.rear, "second": second.rear}, load)
     rows = [(name, unit, one, two) for name, unit, _, (one, two) in found.table(units)]
     return f"rear, both under {loads[-1]} of the first, {number:.0f} {symbol}", _side_by_side(rows)
+
+
+def standing(first: wr.Bike, second: wr.Bike, units: str) -> Table | None:
+    """Set two whole bikes side by side where they rest under their riders: steering, ride heights, squat."""
+    found = []
+    for bike in (first, second):
+        geometry = json.loads(bike.sheet(units).to_json())["geometry"]
+        rows = geometry["table"]["rows"] if geometry["table"] else []
+        entries = [(row[0]["text"], row[_RIDER_ON]) for row in rows]
+        entries += [(line["name"], line["entry"]) for line in geometry["drive"]]
+        found.append({name: entry for name, entry in entries if entry["value"] is not None})
+    one, two = found
+    names = [name for name in one if name in two]
+    if not names:
+        return None
+    pairs = [(one[name]["value"], two[name]["value"]) for name in names]
+    return [
+        ("", "", names, 0),
+        ("unit", "", [one[name]["unit"] or "" for name in names], 0),
+        ("first", "", [pair[0] for pair in pairs], 2),
+        ("second", "", [pair[1] for pair in pairs], 2),
+        ("difference", "", [pair[1] - pair[0] for pair in pairs], 2),
+    ]
+
+
+def differing(table: Table) -> Table:
+    """Leave out the rows that print alike in both columns."""
+    (first, second) = ((values, decimals) for head, _, values, decimals in table if head in ("first", "second"))
+
+    def printed(column: tuple[list[Any], int], row: int) -> str:
+        value = column[0][row]
+        return "" if value is None else f"{value:.{column[1]}f}"
+
+    kept = [row for row in range(len(first[0])) if printed(first, row) != printed(second, row)]
+    return [(head, unit, [values[row] for row in kept], decimals) for head, unit, values, decimals in table]
 
 
 def _side_by_side(rows: list[tuple[str, str, float | None, float | None]]) -> Table:
@@ -303,7 +348,7 @@ def advice_text(part: dict[str, Any]) -> str:
     """Set one end's advice, as the sheet has it, as text."""
     lines = [
         part["end"].upper(),
-        *textwrap.wrap(part["headline"], _WIDTH, initial_indent=">> ", subsequent_indent="   "),
+        *textwrap.wrap(part["headline"], width(), initial_indent=">> ", subsequent_indent="   "),
     ]
     lines += ["", *_items(part["reasons"])]
     if part["springs"]:
@@ -315,5 +360,5 @@ def advice_text(part: dict[str, Any]) -> str:
 
 def _items(sentences: list[str]) -> list[str]:
     return [
-        line for item in sentences for line in textwrap.wrap(item, _WIDTH, initial_indent="- ", subsequent_indent="  ")
+        line for item in sentences for line in textwrap.wrap(item, width(), initial_indent="- ", subsequent_indent="  ")
     ]

@@ -53,7 +53,8 @@ def test_sheet_prints_and_writes_the_page_beside_the_file(file):
     done = run("sheet", file)
     assert done.returncode == 0
     bike = wr.demo()
-    assert done.stdout == bike.sheet().to_text(100).rstrip("\n") + "\n"
+    assert done.stdout == bike.sheet().to_screen(100)
+    assert run("sheet", file, "--full").stdout == bike.sheet().to_text(100).rstrip("\n") + "\n"
     assert file.with_suffix(".html").read_text("utf-8") == bike.sheet().to_html()
 
 
@@ -141,6 +142,7 @@ def test_bad_input_never_ends_in_a_traceback(tmp_path, name):
         ("fit", "."),
         ("sheet", "latin.toml"),
         ("compare", "patrol.toml"),
+        ("compare", "patrol.toml", "--what-if", "rear"),
     ],
 )
 def test_slips_at_the_shell_end_with_2_and_say_why(file, arguments):
@@ -196,6 +198,55 @@ def test_compare_tells_what_changed(file):
     text = run("compare", file, stiffer).stdout
     assert "second" in text
     assert "spring for the first one's sag" in text
+    # What does not differ is left out, and so is an end of which nothing does.
+    assert "full travel" not in text
+    assert "FRONT" not in text
+    assert run("compare", file, file).stdout == "Nothing differs.\n"
+
+
+def test_compare_shows_what_the_whole_bike_does(file):
+    bike = wr.demo()
+    softer = bike.what_if({"rear.shock.spring.rate": "48 N/mm"})
+    supposed = ("--what-if", "rear.shock.spring.rate=48 N/mm")
+    tables = json.loads(run("compare", file, *supposed, "--json").stdout)
+    whole = tables["the whole bike, rider on"]
+    second = dict(zip(whole["what"]["values"], whole["second"]["values"], strict=True))
+    stance = softer.stances().rider.stance
+    assert second["trail"] == pytest.approx(stance.trail.m_as("mm"))
+    assert second["seat over ground"] == pytest.approx(stance.place(softer.frame_points["seat"])[1].m_as("mm"))
+    assert second["anti-squat"] == pytest.approx(softer.squat().anti_squat[0].m_as("percent"), rel=1e-6)
+    text = run("compare", file, *supposed).stdout
+    assert "trail" in text
+    assert "anti-squat" in text
+    other = file.with_name("softer.toml")
+    other.write_text(softer.to_toml(), "utf-8")
+    assert run("compare", file, other, "--json").stdout == run("compare", file, *supposed, "--json").stdout
+
+
+def test_advice_on_a_bike_as_it_would_be(file):
+    values = {"masses.rider.rear": "76 kg", "on_sale.rear": ["56 N/mm", "64 N/mm"]}
+    supposed = [part for key, value in values.items() for part in ("--what-if", f"{key}={json.dumps(value)}")]
+    changed = wr.demo().what_if(values)
+    advice = json.loads(run("advise", file, *supposed, "--json").stdout)
+    for end, decision in changed.advise().items():
+        assert advice[end]["headline"] == decision.headline()
+    assert advice["rear"]["decision"]["fit"] == json.loads(wr.demo().what_if(values).advise()["rear"].to_json())["fit"]
+    text = run("advise", file, *supposed).stdout
+    assert text.startswith("WHAT IF masses.rider.rear=")
+    assert run("advise", file, "--what-if", "rear.shock.colour=red").returncode == 2
+    assert run("advise", file, "--what-if", "rear.shock").returncode == 2
+
+
+def test_a_wrong_entry_is_mended_in_place(file):
+    before = file.read_text("utf-8")
+    done = run("correct", file, "reading[5].distance=655 mm", "--in-place", "--yes")
+    assert done.returncode == 0
+    after = file.read_text("utf-8")
+    assert wr.Bike.from_toml(after) == wr.demo().correct({"reading[5].distance": "655 mm"})
+    assert [(one, two) for one, two in zip(before.splitlines(), after.splitlines(), strict=True) if one != two] == [
+        ('distance = "654 mm"', 'distance = "655 mm"')
+    ]
+    assert '+distance = "655 mm"' in done.stdout
 
 
 def test_compare_says_which_spring_brings_back_the_sag(file):
@@ -228,7 +279,8 @@ def test_compare_of_an_overloaded_end_has_no_number(file):
 
 
 def test_demo_prints_its_sheet_and_its_file(tmp_path):
-    assert run("demo").stdout == wr.demo().sheet().to_text(100).rstrip("\n") + "\n"
+    assert run("demo").stdout == wr.demo().sheet().to_screen(100)
+    assert run("demo", "--full").stdout == wr.demo().sheet().to_text(100).rstrip("\n") + "\n"
     assert run("demo", "--file").stdout == wr.demo_file()
     assert run("demo", "--html", tmp_path / "demo.html").returncode == 0
     assert (tmp_path / "demo.html").exists()
@@ -236,7 +288,7 @@ def test_demo_prints_its_sheet_and_its_file(tmp_path):
 
 def test_version_and_help():
     assert wr.__version__ in run("--version").stdout
-    for command in ("sheet", "check", "curve", "fit", "advise", "compare", "demo"):
+    for command in ("read", "note", "sheet", "check", "curve", "fit", "advise", "compare", "demo"):
         assert command in run("--help").stdout
         assert run(command, "--help").returncode == 0
 
@@ -260,3 +312,12 @@ def test_a_spring_kept_is_not_told_to_be_set():
     assert "<dt>best preload</dt>" in card
     assert "<dt>preload</dt>" not in card
     assert "<dt>rider sag then</dt>" not in card
+
+
+def test_the_words_of_the_commands_are_wrapped_to_the_terminal(file):
+    for columns in (60, 80):
+        for arguments in (("sheet", file), ("advise", file), ("fit", file)):
+            lines = run(*arguments, env={"COLUMNS": str(columns)}).stdout.splitlines()
+            sentences = [line for line in lines if line.startswith((">> ", "- ", "FRONT", "REAR"))]
+            assert sentences
+            assert all(len(line) <= columns for line in sentences)

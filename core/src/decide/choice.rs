@@ -6,6 +6,7 @@ use crate::decide::chances::{Aim, Chances, Moved, Way};
 use crate::decide::gradient::{Predicted, RateKnowledge};
 use crate::decide::limit::Limit;
 use crate::decide::predict::{Setting, Wish};
+use crate::decide::rests::Rests;
 use crate::decide::search::{Settable, Top};
 use crate::record::SpringPrior;
 use crate::spring::Adjuster;
@@ -55,6 +56,8 @@ pub struct Outcome {
     pub rider_sag: Uncertain<Length>,
     /// Free sag that follows; below zero the bike is topped out.
     pub free_sag: Uncertain<Length>,
+    /// Where the bike then rests, as friction holds it.
+    pub rests: Rests,
     /// Compression left before the spring goes solid at full travel; `None` where its lengths are not known.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::option"))]
     pub bind_clearance: Option<Length>,
@@ -118,6 +121,8 @@ pub(crate) struct Set {
     pub(crate) change: Predicted,
     pub(crate) settable: Settable,
     pub(crate) chances: Chances,
+    /// Where the end rests there, rider first, low first.
+    rests: [[f64; 2]; 2],
 }
 
 /// The best setting by the way that it takes.
@@ -218,7 +223,8 @@ impl Adviser {
         }
         best.top.change = at;
         let (setting, change, chances) = found;
-        Some((Set { setting, change, settable, chances }, best))
+        let rests = wish.rests(&setting)?;
+        Some((Set { setting, change, settable, chances, rests }, best))
     }
 
     /// A spring at its best setting for what is wanted.
@@ -259,7 +265,7 @@ impl Adviser {
     }
 
     fn outcome(&self, set: &Set, way: Way, is_fitted: bool, adjuster: &Adjuster) -> Result<Outcome> {
-        let Set { setting, change, chances, .. } = set;
+        let Set { setting, change, chances, rests: [rider, free], .. } = set;
         let preload_change: Uncertain<Length> = self.solved().predicted(change);
         let preload = Uncertain { value: self.solved().main.preload + preload_change.value, ..preload_change };
         let stroke = self.model.kernel.motion(self.model.kernel.full()).stroke;
@@ -272,12 +278,24 @@ impl Adviser {
             let counted = if is_fitted { preload_change } else { preload };
             Turns { from_touching: !is_fitted, ..Turns::of(counted, pitch) }
         };
+        // A side is as uncertain as the middle and the half of the band that friction makes.
+        let friction = self.solved().friction();
+        let variance = self.solved().covariance(&friction.gradient, &friction.gradient);
+        let relative = variance.max(0.0).sqrt() / friction.value.max(f64::MIN_POSITIVE);
+        let side =
+            |sag_at: f64, [low, high]: [f64; 2], spread: f64| sag(sag_at, spread.hypot(relative * (low - high) / 2.0));
         Ok(Outcome {
             preload,
             preload_change,
             turns: adjuster.thread_pitch().map(turns),
             rider_sag: sag(setting.rider_sag.value, spread.rider),
             free_sag: sag(setting.free_sag.value, spread.free),
+            rests: Rests {
+                rider_low: side(rider[0], *rider, spread.rider),
+                rider_high: side(rider[1], *rider, spread.rider),
+                free_low: side(free[0], *free, spread.free),
+                free_high: side(free[1], *free, spread.free),
+            },
             bind_clearance: if is_fitted { self.clearance_now()?.map(|now| now - preload_change.value) } else { None },
             compression_needed: preload.value + Length::from_si(stroke),
             wheel_rate: self.solved().predicted(&setting.wheel_rate),

@@ -278,6 +278,22 @@ impl Wish<'_> {
         Some((Predicted { value, gradient }, with_rate, per_preload))
     }
 
+    /// Where the end comes to rest at a setting, as sags along the tape: under the rider and alone, pushed down first and
+    /// lifted first. What is topped out has no sag.
+    pub(crate) fn rests(&self, setting: &Setting) -> Option<[[f64; 2]; 2]> {
+        let (factor, preload) = (setting.factor, setting.preload.value);
+        let friction = self.solved.friction().value;
+        let full = self.model.full_travel();
+        let (hang, ..) = self.hanging(factor, preload)?;
+        let at_hang = self.model.kinematics(hang)?.tape;
+        let rest = |load: f64| {
+            let (_, travel, _) = settle_exactly(self.model, load, factor, preload, setting.rider_travel)?;
+            Some(self.model.kinematics(travel.clamp(hang, full))?.tape - at_hang)
+        };
+        let sides = |load: f64| Some([rest(load + friction)?, rest(load - friction)?]);
+        Some([sides(self.load(self.rider).value)?, sides(self.load(self.bike).value)?])
+    }
+
     /// The factor at which the free sag comes out as wanted, rider sag held.
     pub(crate) fn factor_for_free_sag(&self, free_sag: f64, knowledge: RateKnowledge) -> Option<Setting> {
         /// Free sag is found to this (m).

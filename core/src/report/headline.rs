@@ -11,22 +11,44 @@ impl Decision {
     #[must_use]
     pub fn headline(&self, units: UnitSystem) -> String {
         let words = Words { units };
-        let first = match &self.verdict {
+        if let Verdict::CannotTell { misread: Some(_), .. } = self.verdict {
+            return self.order(words);
+        }
+        let first = match self.verdict {
+            Verdict::Keep | Verdict::ChangePreload { .. } | Verdict::ChangeSpring { .. } => {
+                format!("{}: {}.", self.does(words).unwrap_or_default(), self.chance())
+            }
+            _ => format!("{} {}", self.order(words), self.best_as_it_is(words)),
+        };
+        format!("{first}{}{}", self.beside(words), self.condition())
+    }
+
+    /// What to do, and nothing else.
+    pub(crate) fn order(&self, words: Words) -> String {
+        match &self.verdict {
             Verdict::CannotTell { misread: Some(reading), .. } => {
-                return format!(
-                    "Take reading {} again before anything else: it does not agree with the others.",
-                    reading + 1
-                );
+                format!("Take reading {} again before anything else: it does not agree with the others.", reading + 1)
             }
             Verdict::CannotTell { between, misread: None } => self.measure_first(words, between),
             Verdict::ServiceFirst => self.service_first(words),
-            Verdict::NoneSuits { stiffer, .. } => self.none_suits(words, *stiffer),
+            Verdict::NoneSuits { stiffer, .. } => self.none_suits(*stiffer),
             Verdict::Keep | Verdict::ChangePreload { .. } | Verdict::ChangeSpring { .. } => {
-                let does = self.does(words).unwrap_or_default();
-                format!("{does}: {}.", self.chance())
+                format!("{}.", self.does(words).unwrap_or_default())
             }
-        };
-        format!("{first}{}{}", self.beside(words), self.condition())
+        }
+    }
+
+    /// The best of what can be done today, where the order is something else.
+    fn best_as_it_is(&self, words: Words) -> String {
+        let best = self.action().map(|action| act_phrase(self, action.act, words)).unwrap_or_default();
+        let chance = self.chance();
+        match self.verdict {
+            Verdict::CannotTell { .. } => {
+                format!("Best as it is: {best}, {chance}; with those readings {}.", percent(self.plan.then.lands.si()))
+            }
+            Verdict::ServiceFirst => format!("On these readings the best would then be: {best}, {chance}."),
+            _ => format!("The best that can be done: {best}, {chance}."),
+        }
     }
 
     /// The best action, as an order.
@@ -81,7 +103,7 @@ impl Decision {
         }
     }
 
-    fn chance(&self) -> String {
+    pub(crate) fn chance(&self) -> String {
         let best = self.action().map_or(0.0, |action| action.probability.si());
         format!("{} chance that {}", percent(best), self.on_target())
     }
@@ -94,27 +116,18 @@ impl Decision {
         };
         let question =
             if rates.len() > 1 { format!("cannot tell {question}") } else { format!("leave open {question}") };
-        let best = self.action().map(|action| act_phrase(self, action.act, words)).unwrap_or_default();
-        format!(
-            "Measure first, {}: these readings {question}. Best as it is: {best}, {}; with those readings {}.",
-            about(self.plan.effort),
-            self.chance(),
-            percent(self.plan.then.lands.si())
-        )
+        format!("Measure first, {}: these readings {question}.", about(self.plan.effort))
     }
 
     fn service_first(&self, words: Words) -> String {
         let band = self.service.map(|service| words.length(service.band.value)).unwrap_or_default();
-        let best = self.action().map(|action| act_phrase(self, action.act, words)).unwrap_or_default();
         format!(
-            "Service this end first: it rests anywhere within {band}, against the {} or so of a healthy one. On these readings \
-             the best would then be: {best}, {}.",
-            words.length(Length::from_si(HEALTHY_BAND)),
-            self.chance()
+            "Service this end first: it rests anywhere within {band}, against the {} or so of a healthy one.",
+            words.length(Length::from_si(HEALTHY_BAND))
         )
     }
 
-    fn none_suits(&self, words: Words, stiffer: Option<bool>) -> String {
+    fn none_suits(&self, stiffer: Option<bool>) -> String {
         let look = match stiffer {
             Some(true) => " Look for a stiffer one.",
             Some(false) => " Look for a softer one.",
@@ -126,12 +139,11 @@ impl Decision {
         } else {
             format!("No spring on the list is likely to put {target} on target.")
         };
-        let best = self.action().map(|action| act_phrase(self, action.act, words)).unwrap_or_default();
-        format!("{first}{look} The best that can be done: {best}, {}.", self.chance())
+        format!("{first}{look}")
     }
 
     /// What is as good, or what comes next.
-    fn beside(&self, words: Words) -> String {
+    pub(crate) fn beside(&self, words: Words) -> String {
         let named =
             |action: &Action| format!("{} ({})", act_phrase(self, action.act, words), percent(action.probability.si()));
         let ties: Vec<String> = self.ties().into_iter().map(named).collect();

@@ -1,5 +1,5 @@
 //! The setup sheet: everything a person hangs on the garage wall, as plain data. Rendering is elsewhere: as text for a
-//! terminal here ([`Sheet::to_text`]), as a page by whoever has the data.
+//! terminal here ([`Sheet::to_screen`], [`Sheet::to_text`]), as a page by whoever has the data.
 //!
 //! Every number carries its unit and its standard uncertainty, or is text that says why there is none. Sentences and numbers
 //! are in one unit system, chosen when the sheet is made.
@@ -8,15 +8,19 @@ mod build;
 mod cautions;
 mod curves;
 mod entry;
+mod form;
 mod geometry;
+mod glance;
 mod practice;
 mod scenarios;
+mod screen;
 mod text;
 
 pub use cautions::cautions;
 pub use curves::{Curve, Mark, Wanted};
 pub use entry::{Entry, Line, Table};
 pub use geometry::Geometry;
+pub use glance::Glance;
 pub use practice::SheetPractice;
 pub use scenarios::SheetScenarios;
 
@@ -44,6 +48,8 @@ pub struct Sheet {
     pub notes: Vec<String>,
     /// What to mind before touching anything.
     pub cautions: Vec<String>,
+    /// The same in one line.
+    pub caution: String,
 }
 
 /// A finding as it stands on the sheet.
@@ -64,6 +70,8 @@ pub struct SheetFinding {
 pub struct SheetEnd {
     /// Which end.
     pub end: End,
+    /// What to do, at one glance.
+    pub glance: Glance,
     /// What to do, in one sentence.
     pub headline: String,
     /// The verdict by its name; `None` without advice.
@@ -80,7 +88,9 @@ pub struct SheetEnd {
     pub findings: Vec<SheetFinding>,
     /// What to measure next: a plan for one person alone, and what it is worth.
     pub next: Vec<String>,
-    /// Springs on sale: preload, turns, free sag, probability.
+    /// A form for the next readings: what to expect once the advice is followed, and room to write; `None` without advice.
+    pub form: Option<Table>,
+    /// Springs on sale: probability, preload, turns, free sag.
     pub springs: Option<Table>,
     /// What follows from each: wheel rate, frequency, force and energy.
     pub consequences: Option<Table>,

@@ -54,6 +54,14 @@ result_class! {
         rider_sag: Option<Uncertain> = |choice| of(choice, |outcome| outcome.rider_sag.into());
         /// Free sag that follows; below zero the bike is topped out.
         free_sag: Option<Uncertain> = |choice| of(choice, |outcome| outcome.free_sag.into());
+        /// Rider sag as it is then read after pushing down.
+        rider_low: Option<Uncertain> = |choice| of(choice, |outcome| outcome.rests.rider_low.into());
+        /// Rider sag as it is then read after lifting.
+        rider_high: Option<Uncertain> = |choice| of(choice, |outcome| outcome.rests.rider_high.into());
+        /// Free sag as it is then read after pushing down.
+        free_low: Option<Uncertain> = |choice| of(choice, |outcome| outcome.rests.free_low.into());
+        /// Free sag as it is then read after lifting.
+        free_high: Option<Uncertain> = |choice| of(choice, |outcome| outcome.rests.free_high.into());
         /// Compression left before the spring goes solid at full travel; None where its lengths are not known.
         bind_clearance: Option<Out<Length>> = |choice| choice.outcome.and_then(|outcome| outcome.bind_clearance).map(Out);
         /// Wheel rate at the wanted rider sag.

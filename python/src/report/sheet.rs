@@ -34,6 +34,11 @@ impl Sheet {
     fn to_text(&self, width: usize) -> String {
         self.sheet.to_text(width)
     }
+    /// What to do at both ends, as the first screen of a terminal: 22 rows at most on 80 characters.
+    #[pyo3(signature = (width=80))]
+    fn to_screen(&self, width: usize) -> String {
+        self.sheet.to_screen(width)
+    }
     /// The sheet as JSON text.
     fn to_json(&self) -> PyResult<String> {
         to_json(&self.sheet)

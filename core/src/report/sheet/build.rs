@@ -14,7 +14,7 @@ use crate::report::advice::{Words, quarters};
 use crate::report::direction::along;
 use crate::report::headline::act_phrase;
 use crate::report::sheet::{
-    Entry, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, geometry, practice, scenarios,
+    Entry, Glance, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, form, geometry, practice, scenarios,
 };
 use crate::units::{Length, Quantity, Share, UnitSystem};
 
@@ -33,6 +33,7 @@ impl Bike {
             without: Vec::new(),
             notes: notes(),
             cautions: cautions(),
+            caution: cautions::IN_SHORT.to_owned(),
         };
         let mut refused = None;
         for end in End::BOTH {
@@ -40,8 +41,9 @@ impl Bike {
                 sheet.without.push(format!("{end}: not in the bike file."));
                 continue;
             }
-            match self.study(end) {
-                Ok(study) => sheet.ends.push(self.of_end(&study, units)?),
+            // One bad end never hides the other.
+            match self.study(end).and_then(|study| self.of_end(&study, units)) {
+                Ok(part) => sheet.ends.push(part),
                 Err(error) => {
                     let wants_spring = matches!(error, Error::Setup(SetupError::NoSpring { .. }));
                     sheet.without.push(error.to_string());
@@ -66,22 +68,26 @@ impl Bike {
             Ok((advice, scenarios)) => (advice, scenarios),
             Err(Error::Setup(error @ SetupError::Missing { .. })) => {
                 let part = self.fit_only(&study.fit(), None, units)?;
-                return Ok(SheetEnd { headline: format!("No advice: {error}."), ..part });
+                let headline = format!("No advice: {error}.");
+                return Ok(SheetEnd { glance: Glance::without(&headline, &part.findings), headline, ..part });
             }
             Err(error) => return Err(error),
         };
         let advice = &advice;
+        let part = self.fit_only(&advice.fit, Some(advice), units)?;
         Ok(SheetEnd {
+            glance: Glance::of(advice, &part.findings, units),
             scenarios,
             headline: advice.headline(units),
             verdict: Some(advice.verdict.name()),
             advised: advice.advised().and_then(|advised| advice.choices.iter().position(|choice| choice == advised)),
             reasons: advice.reasons(units),
             next: advice.plan.text(units),
+            form: form::form(advice, units),
             springs: Some(springs(advice, units)),
             consequences: Some(consequences(advice, units)),
             doubts: Some(doubts(&study.doubts()?, advice, units)).filter(|table| !table.rows.is_empty()),
-            ..self.fit_only(&advice.fit, Some(advice), units)?
+            ..part
         })
     }
 
@@ -96,6 +102,7 @@ impl Bike {
         let findings = findings.map(|finding| SheetFinding { severity: finding.severity(), text: finding.text(units) });
         Ok(SheetEnd {
             end: fit.end,
+            glance: Glance::default(),
             headline: String::new(),
             verdict: None,
             advised: None,
@@ -104,6 +111,7 @@ impl Bike {
             practice: practice::practice(self, fit.end, units)?,
             findings: unread.into_iter().chain(findings).collect(),
             next: Vec::new(),
+            form: None,
             springs: None,
             consequences: None,
             doubts: None,
@@ -252,6 +260,8 @@ fn springs(advice: &Decision, units: UnitSystem) -> Table {
         let outcome = choice.outcome;
         [
             rate_entry(choice, units),
+            chance(choice.turned),
+            chance(choice.re_read),
             Entry::or(outcome, "", |outcome| Entry::uncertain(outcome.preload, units)),
             Entry::or(outcome.and_then(|outcome| outcome.turns), "pitch not stated", |turns| Entry {
                 text: if turns.from_touching {
@@ -265,13 +275,12 @@ fn springs(advice: &Decision, units: UnitSystem) -> Table {
             }),
             Entry::or(outcome, "", |outcome| Entry::uncertain(outcome.rider_sag, units)),
             Entry::or(outcome, "", |outcome| Entry::sag(outcome.free_sag, units)),
-            chance(choice.turned),
-            chance(choice.re_read),
             Entry::words(choice.remark(units)),
         ]
     });
+    // What decides stands first: a narrow screen shows no more.
     let columns =
-        ["spring", "preload", "collar", "rider sag", "free sag", "both land, turned", "both land, read again", ""];
+        ["spring", "both land, turned", "both land, read again", "preload", "collar", "rider sag", "free sag", ""];
     Table::new(columns, rows.collect())
 }
 

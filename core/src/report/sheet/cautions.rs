@@ -17,3 +17,6 @@ pub fn cautions() -> Vec<String> {
     .map(str::to_owned)
     .to_vec()
 }
+
+/// The cautions in one line, for a screen that has no room for them.
+pub(super) const IN_SHORT: &str = "Manual first. Spring preload and gas can hurt: release it, never open a reservoir.";

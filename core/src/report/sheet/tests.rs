@@ -1,6 +1,6 @@
 use crate::bike::{Bike, BikeParts};
 use crate::record::{Direction, End, Ends, Targets};
-use crate::units::UnitSystem;
+use crate::units::{Quantity, UnitSystem};
 
 fn demo() -> Bike {
     Bike::from_toml(crate::demo::PATROL).unwrap()
@@ -44,7 +44,7 @@ fn the_data_carry_number_uncertainty_and_unit() {
     let best = &rear["springs"]["rows"][0];
     assert_eq!(best[0]["value"], 60.0);
     assert_eq!(best[0]["unit"], "N/mm");
-    assert!(best[3]["standard_uncertainty"].as_f64().unwrap() > 0.5);
+    assert!(best[5]["standard_uncertainty"].as_f64().unwrap() > 0.5);
     assert_eq!(rear["end"], "rear");
     let curves = rear["curves"].as_array().unwrap();
     assert_eq!(curves.len(), 2, "as it stands and as advised");
@@ -74,4 +74,80 @@ fn an_end_without_target_or_spring_says_so() {
     assert!(!sheet.ends[0].fit.is_empty());
     assert!(sheet.without[0].starts_with("rear"));
     assert_eq!(demo.measuring(End::Front).unwrap().direction, Direction::AlongFork);
+}
+
+/// The first screen on one line, so that wrapped sentences can be looked for.
+fn flat(screen: &str) -> String {
+    screen.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Bikes of every verdict, with warnings and without, and with an end that is refused.
+fn bikes() -> Vec<Bike> {
+    let changed = |from: &str, to: &str| Bike::from_toml(&crate::demo::PATROL.replace(from, to)).unwrap();
+    let unread = Bike::new(BikeParts { readings: Vec::new(), ..demo().parts().clone() }).unwrap();
+    let mut nothing_sold = demo().parts().clone();
+    nothing_sold.on_sale = crate::record::OnSale::default();
+    vec![
+        demo(),
+        unread,
+        Bike::new(nothing_sold).unwrap(),
+        changed("\"624 mm\"", "\"604 mm\""),
+        changed("\"637 mm\"", "\"660 mm\""),
+        changed(
+            "rider_sag = { value = \"102 mm\", tolerance = \"4 mm\" }",
+            "rider_sag = { value = \"102 mm\", tolerance = \"1 mm\" }",
+        ),
+        changed("from = \"25 mm\", to = \"40 mm\"", "from = \"34 mm\", to = \"35 mm\""),
+        // Lifted reads lower than pushed down: no front end gives that.
+        changed("\"711 mm\"", "\"640 mm\""),
+    ]
+}
+
+#[test]
+fn both_decisions_fit_the_first_screen() {
+    const SCREEN: [usize; 2] = [24, 80];
+    for bike in bikes() {
+        let sheet = bike.sheet(UnitSystem::Metric).unwrap();
+        let screen = sheet.to_screen(SCREEN[1]);
+        // One row is the prompt's, and one that of what the command says of its files.
+        assert!(screen.lines().count() <= SCREEN[0] - 2, "{screen}");
+        assert!(screen.lines().all(|line| line.chars().count() <= SCREEN[1] && line.trim_end() == line), "{screen}");
+        let flat = flat(&screen);
+        for end in &sheet.ends {
+            assert!(flat.contains(&end.glance.decision) && !end.glance.decision.is_empty(), "{screen}");
+            assert_eq!(end.verdict.is_some(), end.glance.chance.is_some());
+        }
+        assert!(sheet.without.iter().all(|reason| flat.contains(reason)), "{screen}");
+        assert!(flat.ends_with(&sheet.caution));
+    }
+}
+
+#[test]
+fn the_first_screen_holds_the_number_to_set_and_its_chance() {
+    let screen = flat(&demo().sheet(UnitSystem::Metric).unwrap().to_screen(80));
+    let decision = demo().advise_end(End::Rear).unwrap();
+    let outcome = decision.advised().unwrap().outcome.unwrap();
+    let preload = crate::units::show(outcome.preload.value, "mm", 1);
+    let chance = crate::infer::finding::percent(decision.action().unwrap().probability.si());
+    assert!(screen.contains(&format!("set 60 N/mm, preload {preload}")), "{screen}");
+    assert!(screen.contains(&format!("chance {chance} chance that both sags")) || screen.contains(&chance), "{screen}");
+}
+
+#[test]
+fn the_first_screen_follows_the_width() {
+    let sheet = demo().sheet(UnitSystem::Metric).unwrap();
+    let rows = |width: usize| sheet.to_screen(width).lines().count();
+    assert!(rows(40) > rows(120), "{} {}", rows(40), rows(120));
+    for width in 40..130 {
+        let screen = sheet.to_screen(width);
+        assert!(screen.lines().all(|line| line.chars().count() <= width), "{width}\n{screen}");
+    }
+}
+
+#[test]
+fn one_bad_end_never_hides_the_other() {
+    let bad = bikes().pop().unwrap();
+    assert!(bad.study(End::Front).is_err() || bad.advise_end(End::Front).is_err());
+    let screen = bad.sheet(UnitSystem::Metric).unwrap().to_screen(80);
+    assert!(screen.contains("REAR") && flat(&screen).contains("-- front"), "{screen}");
 }

@@ -16,7 +16,7 @@ impl Sheet {
     /// The sheet as a page of plain text, sentences wrapped to `width` characters (60 at least). Tables keep their own width.
     #[must_use]
     pub fn to_text(&self, width: usize) -> String {
-        let mut page = Page { width: width.max(NARROWEST), text: String::new() };
+        let mut page = Page::new(width.max(NARROWEST));
         page.title(&format!("SETUP SHEET  {}", self.bike), '=');
         for end in &self.ends {
             page.end(end);
@@ -46,7 +46,7 @@ impl History {
     /// of readings and no change.
     #[must_use]
     pub fn to_text(&self, units: UnitSystem, width: usize) -> String {
-        let mut page = Page { width: width.max(NARROWEST), text: String::new() };
+        let mut page = Page::new(width.max(NARROWEST));
         for history in self.pages(units) {
             page.title(&history.end.name().to_uppercase(), '=');
             page.history(&history);
@@ -55,13 +55,18 @@ impl History {
     }
 }
 
-struct Page {
-    width: usize,
-    text: String,
+/// A page of plain text under construction.
+pub(super) struct Page {
+    pub(super) width: usize,
+    pub(super) text: String,
 }
 
 impl Page {
-    fn line(&mut self, line: &str) {
+    pub(super) fn new(width: usize) -> Self {
+        Self { width, text: String::new() }
+    }
+
+    pub(super) fn line(&mut self, line: &str) {
         self.text.push_str(line.trim_end());
         self.text.push('\n');
     }
@@ -229,7 +234,7 @@ fn pad(text: &str, width: usize) -> String {
 }
 
 /// The words of a sentence, a number in one piece with its ± and its unit.
-fn unbroken(sentence: &str) -> Vec<String> {
+pub(super) fn unbroken(sentence: &str) -> Vec<String> {
     let mut pieces: Vec<String> = Vec::new();
     for word in sentence.split_whitespace() {
         match pieces.last_mut().filter(|piece| belongs(piece, word)) {

@@ -1,0 +1,60 @@
+//! Keys that stand in comments, to be filled in: `# rake = "26 deg"`, under a header that may stand in one too.
+
+use toml_edit::{DocumentMut, Value};
+
+use super::document;
+use crate::error::{Address, Step};
+
+/// The text with the commented line of a key brought out of its comment, holding a value; `None` where there is none.
+///
+/// What follows the value on the line (a comment of its own) stays.
+pub(super) fn uncommented(text: &str, steps: &[Step], value: &Value) -> Option<String> {
+    let mut lines: Vec<String> = text.split_inclusive('\n').map(str::to_owned).collect();
+    // The header that a line stands under: where it stands itself, and the keys it leads to.
+    let mut header: (Option<usize>, Vec<Step>) = (None, Vec::new());
+    for at in 0..lines.len() {
+        let line = lines.get(at)?.trim();
+        let bare = line.trim_start_matches('#').trim_start();
+        if let Some(leads_to) = header_of(bare).or_else(|| bare.starts_with("[[").then(Vec::new)) {
+            header = (Some(at), leads_to);
+            continue;
+        }
+        let Some(key) = line.starts_with('#').then(|| key_of(bare)).flatten() else { continue };
+        // Rows of a list of tables have headers that lead to no one place.
+        if (header.0.is_some() && header.1.is_empty()) || [header.1.as_slice(), &key].concat() != steps {
+            continue;
+        }
+        let Some(filled) = filled(bare, &key, value) else { continue };
+        lines[at] = filled;
+        if let Some(line) = header.0.and_then(|at| lines.get_mut(at)).filter(|line| line.trim_start().starts_with('#'))
+        {
+            *line = line.trim_start().trim_start_matches('#').trim_start().to_owned();
+        }
+        return Some(lines.concat());
+    }
+    None
+}
+
+/// The keys of a header, `[rear.shock]`, with nothing after it but a comment.
+fn header_of(line: &str) -> Option<Vec<Step>> {
+    let (inside, after) = line.strip_prefix('[')?.split_once(']')?;
+    let after = after.trim();
+    let alone = after.is_empty() || after.starts_with('#');
+    (alone && !inside.starts_with('['))
+        .then(|| Address::parse(inside.trim()))
+        .flatten()
+        .map(|keys| keys.steps().to_vec())
+}
+
+/// The keys before the equals sign of a line.
+fn key_of(line: &str) -> Option<Vec<Step>> {
+    let (key, _) = line.split_once('=')?;
+    Address::parse(key.trim()).map(|keys| keys.steps().to_vec())
+}
+
+/// The line with a value; `None` where it is prose with an equals sign in it.
+fn filled(line: &str, key: &[Step], value: &Value) -> Option<String> {
+    let mut document: DocumentMut = format!("{line}\n").parse().ok()?;
+    document::put(document.as_item_mut(), key, value.clone()).ok()?;
+    Some(document.to_string())
+}

@@ -1,0 +1,92 @@
+//! What to do at one glance: an end in a few lines, for the first screen of a terminal and the first page on paper.
+
+use crate::decide::plan::Worth;
+use crate::decide::{Act, Decision};
+use crate::infer::finding::{Severity, percent};
+use crate::report::advice::{Words, turn_count};
+use crate::report::direction::along;
+use crate::report::plan::about;
+use crate::report::sheet::SheetFinding;
+use crate::units::{Quantity, UnitSystem};
+
+/// One end at a glance. Every line is whole by itself; the sheet below has the reasons.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
+pub struct Glance {
+    /// What to do.
+    pub decision: String,
+    /// The number to set; `None` where nothing is to be set, or where it cannot be said.
+    pub set: Option<String>,
+    /// The sags wanted; `None` without advice.
+    pub aim: Option<String>,
+    /// How likely that lands the sags, today and then, and what is as good or comes next.
+    pub chance: Option<String>,
+    /// The next reading, where one is worth it.
+    pub next: Option<String>,
+    /// The first warning, and how many more there are.
+    pub mind: Option<String>,
+}
+
+impl Glance {
+    /// Of an end without advice: why there is none.
+    pub(super) fn without(reason: &str, findings: &[SheetFinding]) -> Self {
+        Self { decision: reason.to_owned(), mind: mind(findings), ..Self::default() }
+    }
+
+    pub(super) fn of(decision: &Decision, findings: &[SheetFinding], units: UnitSystem) -> Self {
+        let words = Words { units };
+        let free = decision.free_sag.map(|range| format!(", free sag {}", words.range(&range))).unwrap_or_default();
+        let rider = words.range(&decision.rider_sag.range);
+        let today = percent(decision.today.probability.si());
+        Self {
+            decision: decision.order(words),
+            set: set(decision, words),
+            aim: Some(format!("rider sag {rider}{free}, {}", along(decision.direction))),
+            chance: Some(format!("{}; as it stands {today}.{}", decision.chance(), decision.beside(words))),
+            next: next(decision, units),
+            mind: mind(findings),
+        }
+    }
+}
+
+/// The setting of the best that can be done: preload and turns.
+fn set(decision: &Decision, words: Words) -> Option<String> {
+    let action = decision.action()?;
+    let outcome = decision.choice_of(action.act)?.outcome?;
+    let each = if decision.springs > 1 { " in each leg" } else { "" };
+    let preload = words.length(outcome.preload.value);
+    let spring = match action.act {
+        Act::Fit { rate } => format!("{}, ", words.rate(rate)),
+        _ => String::new(),
+    };
+    let turns = match (action.act, outcome.turns) {
+        (Act::Leave, _) => return Some(format!("nothing: the preload stays as it is{each}")),
+        (_, Some(turns)) if turns.from_touching => {
+            format!(": {} from where the collar just touches", turn_count(turns.value))
+        }
+        (_, Some(turns)) => {
+            let more = if turns.value < 0.0 { "less" } else { "more" };
+            format!(": {} {more} than today", turn_count(turns.value.abs()))
+        }
+        (_, None) => String::new(),
+    };
+    Some(format!("{spring}preload {preload}{each}{turns}"))
+}
+
+/// The first step of the plan, where the plan is worth an evening.
+fn next(decision: &Decision, units: UnitSystem) -> Option<String> {
+    let plan = &decision.plan;
+    let step = plan.steps.first().filter(|_| matches!(plan.worth, Worth::Measure | Worth::RepeatFirst))?;
+    Some(format!("{} ({})", step.task.text(units), about(step.effort)))
+}
+
+fn mind(findings: &[SheetFinding]) -> Option<String> {
+    let mut warnings = findings.iter().filter(|finding| finding.severity == Severity::Warning);
+    let first = &warnings.next()?.text;
+    Some(match warnings.count() {
+        0 => first.clone(),
+        1 => format!("{first} And one more warning."),
+        more => format!("{first} And {more} more warnings."),
+    })
+}

@@ -1,0 +1,204 @@
+"""What every command has in common: streams, exit codes, options, files read, what is printed.
+
+Exit codes: 0 done, 1 the machine's fault (cannot write, or a fault of this package), 2 bad input, 141 whoever read the
+output went away (``| head``). No input ends in a traceback. Every stream is UTF-8, whatever the locale says.
+"""
+
+from __future__ import annotations
+
+import io
+import json
+import os
+import sys
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from typing import Any, NoReturn
+
+import click
+
+import wheelrate as wr
+from wheelrate import _files, _report
+
+_UNITS = ["metric", "kilogram-force", "inch"]
+FAILURE, BAD_INPUT = 1, 2
+# What a shell reports of a program that a closed pipe ended: 128 and the number of that signal.
+_CLOSED_PIPE = 141
+
+
+file_argument = click.argument("file", type=click.Path(exists=True, dir_okay=False, allow_dash=True))
+json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of text.")
+units_option = click.option(
+    "--units", type=click.Choice(_UNITS), default="metric", show_default=True, help="Units of output."
+)
+end_option = click.option("--end", type=click.Choice(["front", "rear"]), help="Only this end.")
+targets_option = click.option(
+    "--targets",
+    "practice",
+    type=click.Path(exists=True, dir_okay=False),
+    help="Your own table of common practice, in place of the shipped one: see `wheelrate targets`.",
+)
+html_option = click.option("--html", type=click.Path(dir_okay=False), help="Where to write the page.")
+full_option = click.option("--full", is_flag=True, help="Print the whole sheet, not the first screen of it.")
+force_option = click.option(
+    "--force", is_flag=True, help="Write the page even over a file that is no page of wheelrate's."
+)
+
+
+class Group(click.Group):
+    """Reports every error of the package in one line on standard error; no input ever ends in a traceback."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """In the order in which a person comes to need them."""
+        return list(self.commands)
+
+    def main(self, *arguments: Any, **options: Any) -> Any:
+        _speak_utf8()
+        return super().main(*arguments, **options)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except wr.errors.InternalError as error:
+            fail(str(error), FAILURE)
+        except wr.WheelrateError as error:
+            fail(str(error), BAD_INPUT)
+        except BrokenPipeError:
+            _leave_quietly()
+        except OSError as error:
+            fail(f"{error.filename or 'output'}: {error.strerror or error}", FAILURE)
+
+
+def _speak_utf8() -> None:
+    """Make every stream UTF-8; the bytes of a file name that is not pass through to standard output as they are."""
+    for stream, errors in ((sys.stdin, "strict"), (sys.stdout, "surrogateescape"), (sys.stderr, "backslashreplace")):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors=errors)
+
+
+def _leave_quietly() -> None:
+    """End as a program does that a closed pipe ends, with nothing left to be flushed into it."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    sys.exit(_CLOSED_PIPE)
+
+
+def fail(message: str, code: int) -> NoReturn:
+    click.echo(f"wheelrate: {message}", err=True)
+    sys.exit(code)
+
+
+def text_of(file: str) -> str:
+    try:
+        with click.open_file(file, encoding="utf-8") as opened:
+            text: str = opened.read()
+            return text
+    except UnicodeDecodeError as error:
+        fail(f"{file}: not UTF-8 text ({error.reason} at byte {error.start})", BAD_INPUT)
+        raise
+
+
+def amendable(file: str) -> str:
+    """Read the text of a file that is to be amended, as it stands on the disk."""
+    if file == "-" or is_json(file):
+        fail(f"{file}: wanted a file in TOML: it has comments, and lines to put more between", BAD_INPUT)
+    text_of(file)
+    with open(file, encoding="utf-8", newline="") as opened:
+        return opened.read()
+
+
+def is_json(file: str) -> bool:
+    return file.lower().endswith(".json")
+
+
+@contextmanager
+def named(file: str) -> Iterator[None]:
+    """Put the file's name, and the places in it, in front of what is wrong with it."""
+    try:
+        yield
+    except wr.errors.FileError as error:
+        for fault in error.faults:
+            click.echo(_report.fault(file, fault), err=True)
+        sys.exit(BAD_INPUT)
+    except wr.errors.InternalError:
+        raise
+    except wr.WheelrateError as error:
+        fail(f"{file}: {error}", BAD_INPUT)
+
+
+def bike_of(file: str) -> wr.Bike:
+    text = text_of(file)
+    with named(file):
+        return wr.Bike.from_json(text) if is_json(file) else wr.Bike.from_toml(text)
+
+
+def by_practice(bike: wr.Bike, practice: str | None) -> wr.Bike:
+    """Let a bike go by a table of common practice of the user's own."""
+    if practice is None:
+        return bike
+    text = text_of(practice)
+    with named(practice):
+        read = wr.CommonPractice.from_json if is_json(practice) else wr.CommonPractice.from_toml
+        return bike.with_practice(read(text))
+
+
+def show(file: str, as_json: bool, data: Callable[[], Any], text: Callable[[], str]) -> None:
+    with named(file):
+        page = json.dumps(data(), indent=2, ensure_ascii=False) if as_json else text()
+    click.echo(page)
+
+
+def sheet_of(
+    file: str,
+    bike: wr.Bike,
+    as_json: bool,
+    units: str,
+    *,
+    html: str | None,
+    full: bool = False,
+    force: bool = False,
+    sources: Sequence[str] = (),
+) -> None:
+    """Print a sheet; its page is written first, so that what is printed may end in a closed pipe."""
+    if html is not None:
+        _files.writable(html, force=force, sources=sources)
+    with named(file):
+        sheet = bike.sheet(units)
+        page = sheet.to_html() if html is not None else ""
+        if as_json:
+            text = sheet.to_json()
+        else:
+            text = (sheet.to_text(_report.width()) if full else sheet.to_screen(_report.width())).rstrip("\n")
+    if html is not None:
+        _files.write(html, page, force=force, sources=sources)
+    click.echo(text)
+    rest = [] if full or as_json else ["--full prints all of it"]
+    said = "; ".join([f"written: {html}"] * (html is not None) + rest)
+    if said:
+        click.echo(said, err=True)
+
+
+values_argument = click.argument("values", metavar="KEY=VALUE...", nargs=-1, required=True)
+what_if_option = click.option(
+    "--what-if",
+    "supposed",
+    multiple=True,
+    metavar="KEY=VALUE",
+    help='As the bike would be, "rear.shock.spring.rate=56 N/mm"; give it as often as you like.',
+)
+
+
+def key_values(values: tuple[str, ...]) -> dict[str, Any]:
+    """Key paths with their values; a value may hold more equals signs."""
+    parted = {key.strip(): (mark, value.strip()) for key, mark, value in (one.partition("=") for one in values)}
+    for key, (mark, _) in parted.items():
+        if not mark:
+            fail(f'found {key!r}, wanted a key and a value: "rear.shock.spring.rate=56 N/mm"', BAD_INPUT)
+    return {key: value for key, (_, value) in parted.items()}
+
+
+def supposing(bike: wr.Bike, supposed: tuple[str, ...]) -> wr.Bike:
+    """Change a bike as it would be; what its readings found is carried along."""
+    return bike.what_if(key_values(supposed)) if supposed else bike
+
+
+def titled(tables: Mapping[Any, Any]) -> str:
+    return "\n\n".join(f"{name.upper()}\n{_report.text(table)}" for name, table in tables.items())

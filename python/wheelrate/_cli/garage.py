@@ -1,0 +1,245 @@
+"""What is written down at the bike: readings, and what was done to it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+
+import click
+
+import wheelrate as wr
+from wheelrate import _report
+from wheelrate._cli.common import (
+    BAD_INPUT,
+    amendable,
+    end_option,
+    fail,
+    key_values,
+    named,
+)
+from wheelrate._cli.prompts import EndOfAnswersError, amend, ask, choose
+
+if TYPE_CHECKING:
+    from wheelrate.typing import End
+
+_SIDES = {"low": "after pushing down", "high": "after lifting"}
+_yes = click.option("--yes", is_flag=True, help="Write without asking.")
+_date = click.option("--date", metavar="DATE", help='A day, "2026-06-14", or with a time; now unless given.')
+_file = click.argument("file", type=click.Path(exists=True, dir_okay=False))
+
+
+def _now() -> str:
+    return datetime.now().strftime("%Y-%m-%d %H:%M")
+
+
+def _read(file: str) -> tuple[str, wr.Bike]:
+    text = amendable(file)
+    with named(file):
+        return text, wr.Bike.from_toml(text)
+
+
+@dataclass
+class _Evening:
+    """Readings of one evening, each tried on the file as it is said."""
+
+    text: str
+    bike: wr.Bike
+    date: str
+    unit: str = "mm"
+    taken: list[wr.Reading] = field(default_factory=list)
+
+    def amended(self) -> str:
+        return wr.append_readings(self.text, self.taken)
+
+    def ask(self, end: End, load: str, settled: str | None) -> wr.Reading | None:
+        """Ask for one reading; what the file refuses is said, and asked again."""
+        found: list[wr.Reading] = []
+
+        def hear(answer: str) -> str:
+            said = wr.heard("length", answer, self.unit)
+            reading = wr.Reading(end, load, said, settled, date=self.date)
+            wr.append_readings(self.text, [*self.taken, reading])
+            found[:] = [reading]
+            self.unit = said.rsplit(" ", 1)[1]
+            return said
+
+        what = f"{end}, {load}" + (f", {_SIDES[settled]}" if settled else "")
+        ask(what, hear)
+        return found[0] if found else None
+
+    def take(self, end: End, load: str) -> None:
+        """Take one reading after pushing down and one after lifting, or one with the wheel off the ground."""
+        while True:
+            sides: list[str | None] = [None] if load == "none" else list(_SIDES)
+            pair = []
+            for side in sides:
+                click.echo(f"  {wr.how_to_read(self.bike, end, load, side != 'high')[2]}")
+                reading = self.ask(end, load, side)
+                if reading is not None:
+                    pair.append(reading)
+                    self.taken.append(reading)
+            if len(pair) < 2 or not self.is_swapped(pair[0], pair[1]):
+                return
+            self.taken = self.taken[:-2]
+            said = f"pushed down reads higher than lifted ({pair[0].distance:~P} and {pair[1].distance:~P})"
+            letter = choose(f"{said}: friction never does that", {"r": "read again", "s": "swap", "k": "keep"}, "r")
+            if letter == "k":
+                self.taken += pair
+            if letter == "s":
+                self.taken += [
+                    wr.Reading(end, load, other.distance, one.settled, date=self.date)
+                    for one, other in zip(pair, reversed(pair), strict=True)
+                ]
+            if letter != "r":
+                return
+
+    def is_swapped(self, low: wr.Reading, high: wr.Reading) -> bool:
+        """Find whether the wheel stands further out after pushing down than after lifting."""
+        return bool(low.distance > high.distance)
+
+
+@click.command()
+@_file
+@end_option
+@click.option(
+    "--load", "loads", multiple=True, metavar="LOAD", help='Only under this load, "bike + rider"; repeatable.'
+)
+@click.option("--repeats", type=click.IntRange(1, 20), default=1, show_default=True, help="Rounds of all readings.")
+@_date
+@_yes
+def read(file: str, end: End | None, loads: tuple[str, ...], repeats: int, date: str | None, yes: bool) -> None:
+    """Take readings at the bike, one prompt each, and put them into FILE.
+
+    Each prompt says how to take the reading alone. Enter skips one, Ctrl-D ends, Ctrl-C leaves FILE as it is. What is
+    put in is shown first.
+    """
+    text, bike = _read(file)
+    ends: list[End] = [end] if end else list(bike.ends)
+    if not ends:
+        fail(f"{file}: nothing to read: the bike has no end; describe one under [front] or [rear]", BAD_INPUT)
+    date = date or _now()
+    evening = _Evening(text, bike, date)
+    try:
+        evening = _Evening(*_with_dates(file, text, bike, ends), date)
+        under = list(loads) or ["none", "bike", bike.rider_load]
+        click.echo(wr.how_to_read(bike, ends[0], under[0], True)[0])
+        for one in ends:
+            click.echo(f"{one}: {wr.how_to_read(bike, one, under[0], True)[1]}")
+        for _ in range(repeats):
+            for load in under:
+                for one in ends:
+                    click.echo(f"\n{one.upper()}, {load}")
+                    evening.take(one, load)
+    except EndOfAnswersError:
+        pass
+    if not evening.taken:
+        click.echo("nothing read", err=True)
+        return
+    with named(file):
+        amended = evening.amended()
+    for fault in wr.check(amended):
+        click.echo(f"mind: {fault.message}", err=True)
+    if amend(file, text, amended, yes=yes):
+        with named(file):
+            click.echo("\n" + wr.Bike.from_toml(amended).sheet().to_screen(_report.width()).rstrip("\n"))
+
+
+def _with_dates(file: str, text: str, bike: wr.Bike, ends: list[End]) -> tuple[str, wr.Bike]:
+    """Give readings without a date theirs: those of today are a set of their own."""
+    undated = [at for at, reading in enumerate(bike.readings) if reading.date is None and reading.end in ends]
+    if not undated:
+        return text, bike
+    click.echo(f"{len(undated)} readings stand in {file} without a date.")
+
+    def hear(answer: str) -> str:
+        day = answer.strip()
+        wr.Bike.from_toml(wr.set_keys(text, {f"reading[{at}].date": day for at in undated}))
+        return day
+
+    day = ask("Which day are they of (2026-05-31; Enter: today, they belong to these)", hear) or _now()[:10]
+    dated = wr.set_keys(text, {f"reading[{at}].date": day for at in undated})
+    return dated, wr.Bike.from_toml(dated)
+
+
+# What is usually done to a bike: its kind of quantity, and the keys that it may stand under, one for each leg.
+_DONE = {
+    "another rear spring": ("spring rate", ("rear.shock.spring.rate",)),
+    "rear preload": ("length", ("rear.shock.spring.preload",)),
+    "other fork springs": ("spring rate", ("front.fork.spring.rate", "front.fork.leg[{}].spring.rate")),
+    "fork preload": ("length", ("front.fork.spring.preload", "front.fork.leg[{}].spring.preload")),
+    "oil level in the fork": ("length", ("front.fork.air.oil_level", "front.fork.leg[{}].air.oil_level")),
+}
+
+
+@click.command()
+@_file
+@click.argument("values", metavar="[KEY=VALUE]...", nargs=-1)
+@_date
+@click.option("--note", "remark", metavar="TEXT", help="Anything worth remembering.")
+@_yes
+def note(file: str, values: tuple[str, ...], date: str | None, remark: str | None, yes: bool) -> None:
+    """Note what was done to the bike: the file says how it is now, and its log what stood there before.
+
+    Without KEY=VALUE it asks. Readings taken before stay with the bike as it was; what they found is carried into the
+    changed one until it is read again. What is put in is shown first.
+    """
+    text, bike = _read(file)
+    changed = key_values(values) if values else {}
+    try:
+        if not changed:
+            changed = _asked(bike)
+            remark = remark or ask("A note for the log", str.strip)
+    except EndOfAnswersError:
+        pass
+    if not changed:
+        click.echo("nothing noted", err=True)
+        return
+    with named(file):
+        amended = wr.log_change(text, date or _now(), changed, remark)
+    if amend(file, text, amended, yes=yes):
+        click.echo(f"next: wheelrate read {file}, to see whether it came out as expected", err=True)
+
+
+def _asked(bike: wr.Bike) -> dict[str, Any]:
+    """Ask what was done, of what the file has."""
+    stated = [(what, kind, keys) for what, (kind, ways) in _DONE.items() if (keys := _keys(bike, ways))]
+    changed: dict[str, Any] = {}
+    for what, kind, keys in stated:
+        now = _value(bike, keys[0])
+        click.echo(f"\n{what}: now {now}" + (f", in each of {len(keys)} legs" if len(keys) > 1 else ""))
+
+        def hear(answer: str, kind: str = kind, keys: list[str] = keys) -> str:
+            said = wr.heard(kind, answer)
+            bike.what_if(dict.fromkeys(keys, said))
+            return said
+
+        said = ask("  changed to (Enter: not changed)", hear)
+        if said is not None:
+            changed |= dict.fromkeys(keys, said)
+    return changed
+
+
+def _keys(bike: wr.Bike, ways: tuple[str, ...]) -> list[str]:
+    """Name the keys of the file that something stands under, one for each leg where legs are told apart."""
+    for way in ways:
+        keys = [way.format(leg) for leg in range(_legs(bike))] if "{}" in way else [way]
+        if keys and all(_value(bike, key) is not None for key in keys):
+            return keys
+    return []
+
+
+def _legs(bike: wr.Bike) -> int:
+    legs = bike.to_dict().get("front", {}).get("fork", {}).get("leg", [])  # type: ignore[attr-defined]
+    return len(legs)
+
+
+def _value(bike: wr.Bike, key: str) -> Any:
+    """Find what the file of a bike has under a key path."""
+    found: Any = bike.to_dict()
+    for step in key.replace("[", ".").replace("]", "").split("."):
+        try:
+            found = found[int(step)] if step.isdigit() else found[step]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return found
