@@ -6,9 +6,15 @@ use crate::record::{Direction, End, Load, Settled};
 pub const BEFORE: &str = "Same floor, same tyre pressure, fuel as weighed; suspension warmed by a few pushes. Stick a mark \
                           on the bike and always read to the same edge of it, from the centre of the axle.";
 
-/// Where the tape goes at an end, in one sentence.
+/// Where the tape goes at an end, in one sentence; or the gauge that shows the sag itself.
 #[must_use]
-pub fn where_to_read(end: End, direction: Option<Direction>) -> &'static str {
+pub fn where_to_read(end: End, direction: Option<Direction>, sag: bool) -> &'static str {
+    if sag {
+        return match end {
+            End::Front => "Sag itself: gauge or tape zeroed with the front wheel off the ground, or that distance subtracted.",
+            End::Rear => "Sag itself: gauge or tape zeroed with the rear wheel off the ground, or that distance subtracted.",
+        };
+    }
     match (end, direction) {
         (_, Some(Direction::ToMark { .. })) => "Tape from the centre of the axle straight to the mark on the frame.",
         (End::Front, Some(Direction::AlongFork)) => {
@@ -78,9 +84,10 @@ mod tests {
 
     #[test]
     fn the_tape_runs_where_the_file_says() {
-        let along = where_to_read(End::Front, Some(Direction::AlongFork));
-        let plumb = where_to_read(End::Front, Some(Direction::Vertical));
+        let along = where_to_read(End::Front, Some(Direction::AlongFork), false);
+        let plumb = where_to_read(End::Front, Some(Direction::Vertical), false);
         assert!(along.contains("along the fork") && plumb.contains("plumb"));
-        assert!(where_to_read(End::Rear, None).contains("rear axle"));
+        assert!(where_to_read(End::Rear, None, false).contains("rear axle"));
+        assert!(where_to_read(End::Rear, None, true).contains("zeroed"));
     }
 }

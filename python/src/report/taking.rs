@@ -19,18 +19,21 @@ use crate::record::{End, load};
 ///     What stands on the wheels: ``"none"``, ``"bike"``, ``"bike + rider"``.
 /// low : bool
 ///     After pushing down, or after lifting.
+/// sag : bool, optional
+///     The sag itself is read, on a zeroed gauge; a distance to a mark unless so.
 ///
 /// Returns
 /// -------
 /// tuple of str
 ///     What to do before the first reading, where the tape goes, and how to bring the end to rest.
 #[pyfunction]
-#[pyo3(signature = (bike, end: "wheelrate.typing.End", under: "str", low: "bool") -> "tuple[str, str, str]")]
+#[pyo3(signature = (bike, end: "wheelrate.typing.End", under: "str", low: "bool", *, sag: "bool" = false) -> "tuple[str, str, str]")]
 pub(crate) fn how_to_read(
     bike: &Bike,
     end: End,
     under: &str,
     low: bool,
+    sag: bool,
     py: Python<'_>,
 ) -> PyResult<(String, String, String)> {
     let under = load(py, under)?;
@@ -38,7 +41,7 @@ pub(crate) fn how_to_read(
     let settled = if low { Settled::Low } else { Settled::High };
     Ok((
         taking::BEFORE.to_owned(),
-        taking::where_to_read(end.0, direction).to_owned(),
+        taking::where_to_read(end.0, direction, sag).to_owned(),
         taking::how_to_settle(end.0, &under, Some(settled)),
     ))
 }

@@ -46,8 +46,10 @@ class _Evening:
     text: str
     bike: wr.Bike
     date: str
-    unit: str = "mm"
     taken: list[wr.Reading] = field(default_factory=list)
+    # Ends of which the sag itself is read, and the unit of the last answer, which a number without one has.
+    sags: set[str] = field(default_factory=set)
+    unit: str = "mm"
 
     def amended(self) -> str:
         return wr.append_readings(self.text, self.taken)
@@ -57,16 +59,22 @@ class _Evening:
         found: list[wr.Reading] = []
 
         def hear(answer: str) -> str:
-            said = wr.heard("length", answer, self.unit)
-            reading = wr.Reading(end, load, said, settled, date=self.date)
+            share = end in self.sags and "%" in answer
+            said = wr.heard("share", answer) if share else wr.heard("length", answer, self.unit)
+            reading = self.reading(end, load, said, settled)
             wr.append_readings(self.text, [*self.taken, reading])
             found[:] = [reading]
-            self.unit = said.rsplit(" ", 1)[1]
+            if not share:
+                self.unit = said.rsplit(" ", 1)[1]
             return said
 
-        what = f"{end}, {load}" + (f", {_SIDES[settled]}" if settled else "")
-        ask(what, hear)
+        ask(f"{end}, {load}" + (f", {_SIDES[settled]}" if settled else ""), hear)
         return found[0] if found else None
+
+    def reading(self, end: End, load: str, said: str, settled: str | None) -> wr.Reading:
+        if end in self.sags:
+            return wr.Reading(end, load, None, settled, sag=said, date=self.date)
+        return wr.Reading(end, load, said, settled, date=self.date)
 
     def take(self, end: End, load: str) -> None:
         """Take one reading after pushing down and one after lifting, or one with the wheel off the ground."""
@@ -79,24 +87,35 @@ class _Evening:
                 if reading is not None:
                     pair.append(reading)
                     self.taken.append(reading)
-            if len(pair) < 2 or not self.is_swapped(pair[0], pair[1]):
+            if len(pair) < 2 or _out(pair[0]) <= _out(pair[1]):
                 return
-            self.taken = self.taken[:-2]
-            said = f"pushed down reads higher than lifted ({pair[0].distance:~P} and {pair[1].distance:~P})"
+            said = f"pushed down reads higher than lifted ({_said(pair[0])} and {_said(pair[1])})"
             letter = choose(f"{said}: friction never does that", {"r": "read again", "s": "swap", "k": "keep"}, "r")
             if letter == "k":
-                self.taken += pair
+                return
+            self.taken = self.taken[:-2]
             if letter == "s":
+                low, high = pair
                 self.taken += [
-                    wr.Reading(end, load, other.distance, one.settled, date=self.date)
-                    for one, other in zip(pair, reversed(pair), strict=True)
+                    self.reading(end, load, _said(high), low.settled),
+                    self.reading(end, load, _said(low), high.settled),
                 ]
-            if letter != "r":
                 return
 
-    def is_swapped(self, low: wr.Reading, high: wr.Reading) -> bool:
-        """Find whether the wheel stands further out after pushing down than after lifting."""
-        return bool(low.distance > high.distance)
+
+def _out(reading: wr.Reading) -> float:
+    """How far out the wheel stands, in an order that both kinds of reading share."""
+    if reading.distance is not None:
+        return float(reading.distance.m_as("mm"))
+    return -float(reading.share.m_as("percent") if reading.share is not None else reading.sag.m_as("mm"))
+
+
+def _said(reading: wr.Reading) -> str:
+    """Say the number of a reading as it was said."""
+    for number, unit in ((reading.distance, "mm"), (reading.share, "percent"), (reading.sag, "mm")):
+        if number is not None:
+            return f"{number.m_as(unit):.10g} {'%' if unit == 'percent' else unit}"
+    raise AssertionError(reading)
 
 
 @click.command()
@@ -106,9 +125,12 @@ class _Evening:
     "--load", "loads", multiple=True, metavar="LOAD", help='Only under this load, "bike + rider"; repeatable.'
 )
 @click.option("--repeats", type=click.IntRange(1, 20), default=1, show_default=True, help="Rounds of all readings.")
+@click.option("--sag/--distance", default=None, help="The sag itself is read, or the distance to a mark; as before.")
 @_date
 @_yes
-def read(file: str, end: End | None, loads: tuple[str, ...], repeats: int, date: str | None, yes: bool) -> None:
+def read(
+    file: str, end: End | None, loads: tuple[str, ...], repeats: int, sag: bool | None, date: str | None, yes: bool
+) -> None:
     """Take readings at the bike, one prompt each, and put them into FILE.
 
     Each prompt says how to take the reading alone. Enter skips one, Ctrl-D ends, Ctrl-C leaves FILE as it is. What is
@@ -118,19 +140,20 @@ def read(file: str, end: End | None, loads: tuple[str, ...], repeats: int, date:
     ends: list[End] = [end] if end else list(bike.ends)
     if not ends:
         fail(f"{file}: nothing to read: the bike has no end; describe one under [front] or [rear]", BAD_INPUT)
-    date = date or _now()
-    evening = _Evening(text, bike, date)
+    evening = _Evening(text, bike, date or _now())
     try:
-        evening = _Evening(*_with_dates(file, text, bike, ends), date)
-        under = list(loads) or ["none", "bike", bike.rider_load]
-        click.echo(wr.how_to_read(bike, ends[0], under[0], True)[0])
+        _give_dates(file, evening, ends)
+        evening.sags = {one for one in ends if (_reads_sag(bike, one) if sag is None else sag)}
+        click.echo(wr.how_to_read(bike, ends[0], "bike", True)[0])
         for one in ends:
-            click.echo(f"{one}: {wr.how_to_read(bike, one, under[0], True)[1]}")
+            click.echo(f"{one}: {wr.how_to_read(bike, one, 'bike', True, sag=one in evening.sags)[1]}")
         for _ in range(repeats):
-            for load in under:
+            for load in loads or ("none", "bike", bike.rider_load):
                 for one in ends:
-                    click.echo(f"\n{one.upper()}, {load}")
-                    evening.take(one, load)
+                    # A sag of nothing is known with the wheel off the ground.
+                    if load != "none" or one not in evening.sags:
+                        click.echo(f"\n{one.upper()}, {load}")
+                        evening.take(one, load)
     except EndOfAnswersError:
         pass
     if not evening.taken:
@@ -145,21 +168,33 @@ def read(file: str, end: End | None, loads: tuple[str, ...], repeats: int, date:
             click.echo("\n" + wr.Bike.from_toml(amended).sheet().to_screen(_report.width()).rstrip("\n"))
 
 
-def _with_dates(file: str, text: str, bike: wr.Bike, ends: list[End]) -> tuple[str, wr.Bike]:
+def _reads_sag(bike: wr.Bike, end: End) -> bool:
+    """Go on as the end was read before; else ask."""
+    before = [reading.distance is None for reading in bike.readings if reading.end == end]
+    if before:
+        return before[-1]
+    ways = {"s": "the sag itself", "d": "the distance from axle to mark"}
+    return choose(f"{end}: what do you read", ways, "s") == "s"
+
+
+def _give_dates(file: str, evening: _Evening, ends: list[End]) -> None:
     """Give readings without a date theirs: those of today are a set of their own."""
-    undated = [at for at, reading in enumerate(bike.readings) if reading.date is None and reading.end in ends]
+    text = evening.text
+    undated = [at for at, reading in enumerate(evening.bike.readings) if reading.date is None and reading.end in ends]
     if not undated:
-        return text, bike
+        return
     click.echo(f"{len(undated)} readings stand in {file} without a date.")
 
-    def hear(answer: str) -> str:
-        day = answer.strip()
-        wr.Bike.from_toml(wr.set_keys(text, {f"reading[{at}].date": day for at in undated}))
-        return day
+    def dated(day: str) -> str:
+        return wr.set_keys(text, {f"reading[{at}].date": day for at in undated})
 
-    day = ask("Which day are they of (2026-05-31; Enter: today, they belong to these)", hear) or _now()[:10]
-    dated = wr.set_keys(text, {f"reading[{at}].date": day for at in undated})
-    return dated, wr.Bike.from_toml(dated)
+    def hear(answer: str) -> str:
+        wr.Bike.from_toml(dated(answer.strip()))
+        return answer.strip()
+
+    day = ask("Which day are they of (2026-05-31; Enter: today, they belong to these)", hear) or evening.date[:10]
+    evening.text = dated(day)
+    evening.bike = wr.Bike.from_toml(evening.text)
 
 
 # What is usually done to a bike: its kind of quantity, and the keys that it may stand under, one for each leg.
