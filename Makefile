@@ -7,7 +7,7 @@ PINS := python/requirements-dev.txt
 MATURIN = VIRTUAL_ENV=$(VENV) PIP_CONSTRAINT=$(abspath $(PINS)) $(BIN)/maturin
 SOURCES := Cargo.toml Cargo.lock $(shell find core python -name '*.rs' -o -name '*.toml' -o -name '*.j2')
 
-.PHONY: demo test explore test-rust test-python test-packages bench docs lint stubs notebooks picture calibration clean
+.PHONY: demo test explore test-rust test-python wheel test-packages bench docs lint stubs notebooks picture calibration clean
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed  ## the shipped bike: the sheet in the terminal, and out/patrol.html
@@ -27,6 +27,9 @@ test-python: $(VENV)/installed $(VENV)/developing
 
 explore:  ## the properties over many more bikes, drawn anew in each run
 	PROPTEST_CASES=5000 cargo test --release --package wheelrate --package wheelrate-tests
+
+wheel: $(VENV)/maturin  ## the package for `pip install`, in out/packages
+	$(MATURIN) build --release --out out/packages --manifest-path python/Cargo.toml
 
 test-packages: $(VENV)/maturin  ## wheel and source package, each installed into a virtual environment of its own
 	rm -rf out/packages

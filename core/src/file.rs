@@ -49,6 +49,7 @@
 pub mod amend;
 mod json_text;
 mod practice;
+pub mod start;
 mod toml_text;
 
 use crate::bike::Bike;

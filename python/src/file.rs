@@ -3,10 +3,11 @@
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use wheelrate::error::Fault;
+use wheelrate::file::start::Template;
 use wheelrate::file::{self, amend};
 
 use crate::bike::{pairs, value_texts};
-use crate::errors::{classes, run};
+use crate::errors::{classes, raise, run};
 use crate::record::Reading;
 use crate::value::to_json;
 
@@ -126,4 +127,25 @@ pub(crate) fn log_change(
 ) -> PyResult<String> {
     let texts = value_texts(values)?;
     run(py, || amend::log_change(text, date, &pairs(&texts), note))
+}
+
+/// The text of a bike file to start from: every key that a person may know, behind a ``#`` until it is known.
+///
+/// Parameters
+/// ----------
+/// template : {"little", "table", "pivots"}
+///     Room for what a data sheet, labels and bathroom scales give; for a table of shock lengths and two scales too; for the
+///     pivots of the linkage too.
+///
+/// Returns
+/// -------
+/// str
+///     A sound file, to be filled in with `set_keys` or by hand.
+#[pyfunction]
+#[pyo3(signature = (template: "str" = "little") -> "str")]
+pub(crate) fn start_file(py: Python<'_>, template: &str) -> PyResult<String> {
+    let found = Template::ALL.iter().find(|(name, _)| *name == template);
+    let wanted = Template::ALL.map(|(name, _)| format!("`{name}`")).join(", ");
+    let message = || format!("template: found `{template}`, wanted one of {wanted}");
+    found.map(|(_, template)| template.text()).ok_or_else(|| raise(py, "BikeError", (message(),)))
 }

@@ -58,7 +58,7 @@ mod _core {
     #[pymodule_export]
     use super::decide::scenarios::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross};
     #[pymodule_export]
-    use super::file::{append_readings, check, json_schema, log_change, set_keys};
+    use super::file::{append_readings, check, json_schema, log_change, set_keys, start_file};
     #[pymodule_export]
     use super::fork::{Fork, ForkLeg, LevelOffset};
     #[pymodule_export]
@@ -94,6 +94,8 @@ mod _core {
     use super::record::targets::{SagTarget, Targets};
     #[pymodule_export]
     use super::record::{Reading, Wheels};
+    #[pymodule_export]
+    use super::report::questions::{Question, questions};
     #[pymodule_export]
     use super::report::sheet::Sheet;
     #[pymodule_export]

@@ -1,5 +1,6 @@
 //! What a person reads: the sheet, and how it is shown.
 
+pub(crate) mod questions;
 pub(crate) mod sheet;
 pub(crate) mod taking;
 

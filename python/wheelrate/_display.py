@@ -141,7 +141,7 @@ def _charts(end: dict[str, Any]) -> list[Any]:
     if not curves:
         return []
     units = curves[0]
-    travel = f"wheel travel, {units['travel_unit']}"
+    travel = f"wheel travel, vertical, {units['travel_unit']}"
     friction = end["friction"]["value"] or 0.0
 
     def lines(column: str, band: float = 0.0) -> list[Line]:
@@ -151,11 +151,7 @@ def _charts(end: dict[str, Any]) -> list[Any]:
             for curve, style in styled
         ]
 
-    decimals = 0 if units["travel_unit"] == "mm" else 1
-    marks = [
-        Mark(f"{mark['name']}: {mark['travel']:.{decimals}f} {units['travel_unit']}", mark["travel"], mark["force"])
-        for mark in end["marks"]
-    ]
+    marks = [Mark(mark["label"], mark["travel"], mark["force"]) for mark in end["marks"]]
     ranges = [Range(wanted["name"].split()[0], wanted["from"], wanted["to"]) for wanted in end["wanted"]]
     most = max([_late(units, "force"), *(_FORCE_ROOM * mark.y for mark in marks)])
     charts = [

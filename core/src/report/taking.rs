@@ -11,8 +11,12 @@ pub const BEFORE: &str = "Same floor, same tyre pressure, fuel as weighed; suspe
 pub fn where_to_read(end: End, direction: Option<Direction>, sag: bool) -> &'static str {
     if sag {
         return match end {
-            End::Front => "Sag itself: gauge or tape zeroed with the front wheel off the ground, or that distance subtracted.",
-            End::Rear => "Sag itself: gauge or tape zeroed with the rear wheel off the ground, or that distance subtracted.",
+            End::Front => {
+                "Sag itself: gauge or tape zeroed with the front wheel off the ground, or that distance subtracted."
+            }
+            End::Rear => {
+                "Sag itself: gauge or tape zeroed with the rear wheel off the ground, or that distance subtracted."
+            }
         };
     }
     match (end, direction) {

@@ -9,14 +9,14 @@ use crate::gas::{AirSpring, Exponents, ForkAir};
 use crate::infer::Study;
 use crate::infer::finding::{Finding, Severity, percent};
 use crate::infer::fit::Fit;
-use crate::record::{End, Settled};
+use crate::record::{Direction, End, Settled};
 use crate::report::advice::{Words, quarters};
 use crate::report::direction::along;
 use crate::report::headline::act_phrase;
 use crate::report::sheet::{
     Entry, Glance, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, form, geometry, practice, scenarios,
 };
-use crate::units::{Length, Quantity, Share, UnitSystem};
+use crate::units::{Length, Quantity, Share, Uncertain, UnitSystem};
 
 impl Bike {
     /// The setup sheet of the bike, in these units.
@@ -116,7 +116,7 @@ impl Bike {
             consequences: None,
             doubts: None,
             fit: fit_lines(fit, units),
-            sags: sags(fit, units),
+            sags: sags(self, fit, units)?,
             readings: self.reading_table(fit, units),
             inputs: self.inputs(fit, units)?,
             #[cfg(feature = "serde")]
@@ -124,7 +124,7 @@ impl Bike {
                 .filter(|history| history.is_told())
                 .map(|history| history.page(units)),
             curves: curves::curves(self, fit, advice, units),
-            marks: curves::marks(fit, units),
+            marks: curves::marks(self, fit, units)?,
             friction: Entry::uncertain(fit.friction, units),
             wanted: advice.map(|advice| curves::wanted(self, advice, units)).transpose()?.unwrap_or_default(),
         })
@@ -366,18 +366,33 @@ fn fit_lines(fit: &Fit, units: UnitSystem) -> Vec<Line> {
     lines
 }
 
-fn sags(fit: &Fit, units: UnitSystem) -> Table {
+/// Sags along the direction in which the end is read; what is vertical beside it, where that is another.
+fn sags(bike: &Bike, fit: &Fit, units: UnitSystem) -> Result<Table> {
+    let direction = bike.measuring_or_vertical(fit.end).direction;
+    let conversion = bike.sag_conversion(fit.end, direction)?;
+    let read_along = |sag: Uncertain<Length>| {
+        let (value, slope) = conversion.sag_and_slope(sag.value.si());
+        Uncertain { value: Length::from_si(value), standard_uncertainty: sag.standard_uncertainty * slope.abs() }
+    };
+    let is_other = direction != Direction::Vertical;
     let rows = fit.rows.iter().filter(|row| row.counts.iter().sum::<usize>() > 0).map(|row| {
         let sag = |side| Entry::or(side, "not read", |sag| Entry::uncertain(sag, units));
         let fitted = fit.loads.iter().find(|load| load.load == row.load);
-        [
+        let mut entries = vec![
             Entry::words(row.load.to_string()),
             sag(row.low),
             sag(row.high),
             sag(row.unnoted),
             sag(row.band),
-            Entry::or(fitted, "", |load| Entry::uncertain(load.sag, units)),
-        ]
+            Entry::or(fitted, "", |load| Entry::uncertain(read_along(load.sag), units)),
+        ];
+        if is_other {
+            entries.push(Entry::or(fitted, "", |load| Entry::uncertain(load.sag, units)));
+        }
+        entries
     });
-    Table::new(["load", "pushed down", "lifted", "not noted", "friction band", "fitted, vertical"], rows.collect())
+    let rows = rows.collect();
+    let columns = ["load", "pushed down", "lifted", "not noted", "friction band", "fitted"];
+    let columns = columns.into_iter().chain(is_other.then_some("fitted, vertical")).map(str::to_owned).collect();
+    Ok(Table { columns, rows })
 }

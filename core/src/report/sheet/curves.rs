@@ -5,9 +5,10 @@ use std::sync::Arc;
 use crate::Result;
 use crate::bike::Bike;
 use crate::decide::{Act, Decision};
-use crate::infer::fit::Fit;
-use crate::record::{End, Range};
-use crate::units::{Force, Length, MotionRatio, Quantity, SpringRate, UnitSystem, WheelRate};
+use crate::infer::fit::{Fit, FittedLoad};
+use crate::record::{Direction, End, Range};
+use crate::report::direction::along;
+use crate::units::{Force, Length, MotionRatio, Quantity, SpringRate, UnitSystem, WheelRate, show};
 use crate::wheel::{Wheel, WheelCurve};
 
 /// Points of a curve: 5 mm apart on 300 mm of travel.
@@ -42,6 +43,8 @@ pub struct Curve {
 pub struct Mark {
     /// What it is.
     pub name: String,
+    /// The same with its sag along the direction in which the end is read.
+    pub label: String,
     /// Vertical wheel travel.
     pub travel: f64,
     /// Force there.
@@ -144,14 +147,21 @@ pub(crate) fn curves(bike: &Bike, fit: &Fit, advice: Option<&Decision>, units: U
     made.collect()
 }
 
-/// Where the loads rest today, in the middle of the friction band.
-pub(crate) fn marks(fit: &Fit, units: UnitSystem) -> Vec<Mark> {
+/// Where the loads rest today, in the middle of the friction band; named by the sag along the direction that the end is read.
+pub(crate) fn marks(bike: &Bike, fit: &Fit, units: UnitSystem) -> Result<Vec<Mark>> {
+    let direction = bike.measuring_or_vertical(fit.end).direction;
+    let conversion = bike.sag_conversion(fit.end, direction)?;
     let resting = fit.loads.iter().filter(|load| load.sag.value.si() > 0.0);
-    resting
-        .map(|load| Mark {
+    let mark = |load: &FittedLoad| {
+        let sag = Length::from_si(conversion.sag_and_slope(load.sag.value.si()).0);
+        let decimals = if units == UnitSystem::Inch { 1 } else { 0 };
+        let along = if direction == Direction::Vertical { String::new() } else { format!(" {}", along(direction)) };
+        Mark {
             name: load.load.to_string(),
+            label: format!("{}: {}{along}", load.load, show(sag, units.symbol(Length::KIND), decimals)),
             travel: one(load.sag.value, units),
             force: one(load.fitted.value, units),
-        })
-        .collect()
+        }
+    };
+    Ok(resting.map(mark).collect())
 }
