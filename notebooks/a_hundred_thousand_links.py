@@ -63,8 +63,12 @@ plt.show()
 # %%
 fig, pair = plt.subplots(1, 2, figsize=(10, 3.8), layout="constrained")
 few = designs.take(np.arange(0, len(designs), max(1, len(designs) // 4000)))
-wr.plot.contour(few, "rear.linkage.points.link_frame.x", "rear.linkage.points.link_rocker.x", "rear.progression", ax=pair[0])
-wr.plot.contour(few, "rear.linkage.points.link_frame.z", "rear.linkage.points.link_rocker.z", "rear.progression", ax=pair[1])
+wr.plot.contour(
+    few, "rear.linkage.points.link_frame.x", "rear.linkage.points.link_rocker.x", "rear.progression", ax=pair[0]
+)
+wr.plot.contour(
+    few, "rear.linkage.points.link_frame.z", "rear.linkage.points.link_rocker.z", "rear.progression", ax=pair[1]
+)
 plt.show()
 
 # %% [markdown]
@@ -105,7 +109,9 @@ chance = front["rear.best_chance"].m_as("percent")
 enough = np.flatnonzero(chance > chance.max() - 2)
 choice = enough[np.argmax(front["rear.progression"].m[enough])]
 chosen = front.design(choice)
-print(f"chance {chance[choice]:.0f} %, progression {front['rear.progression'][choice]:.1f~P} instead of {as_it_is:.1f} %")
+print(
+    f"chance {chance[choice]:.0f} %, progression {front['rear.progression'][choice]:.1f~P} instead of {as_it_is:.1f} %"
+)
 print(f"spring {front['rear.best_rate'][choice]:.1f~P}")
 for address in axes:
     print(f"{address} = {front[address][choice]:.1f~P}")

@@ -26,7 +26,12 @@ ASKED = {
     "curve of 60": ["rear.least_wheel_rate"],
     "both travels": ["rear.rider_travel", "rear.free_travel"],
     "curve of 60, both travels": CURVE_AND_SAGS,
-    "both sags with uncertainty and chance": ["rear.rider_sag", "rear.rider_sag_uncertainty", "rear.free_sag", "rear.chance"],
+    "both sags with uncertainty and chance": [
+        "rear.rider_sag",
+        "rear.rider_sag_uncertainty",
+        "rear.free_sag",
+        "rear.chance",
+    ],
     "chances of every spring on sale": ["rear.best_chance"],
     "trail": ["trail"],
     "anti-squat": ["anti_squat"],
@@ -41,10 +46,12 @@ def timed(work):
 
 
 def sweep(outputs, samples, **options):
+    """Sweep the linkage of the shipped bike."""
     return wr.demo().sweep(AXES, outputs, scheme="latin_hypercube", samples=samples, **options)
 
 
 def main(designs):
+    """Print everything."""
     cores = os.cpu_count()
     print(f"{cores} cores, load {os.getloadavg()[0]:.1f}")
     print("\none design, microseconds of one core")
@@ -58,15 +65,20 @@ def main(designs):
         size = (Path(folder) / "sweep.parquet").stat().st_size
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024**2
     print(f"\n{designs:,} designs, curve of 60 and both travels, written as they come")
-    print(f"  {wall:.1f} s of the wall, {used:.1f} s of all cores ({1e6 * used / designs:.1f} us a design), {size / 1e6:.0f} MB")
+    each = 1e6 * used / designs
+    print(f"  {wall:.1f} s of the wall, {used:.1f} s of all cores ({each:.1f} us a design), {size / 1e6:.0f} MB")
     print(f"  at most {peak:.2f} GiB of memory")
     wall, chances = timed(lambda: sweep(["rear.best_chance"], designs // 20))
     print(f"{designs // 20:,} designs with the chances of every spring on sale")
-    print(f"  {wall:.1f} s of the wall, {chances:.1f} s of all cores: {20 * chances / cores / 60:.1f} min for {designs:,} on {cores} cores")
+    minutes = 20 * chances / cores / 60
+    print(f"  {wall:.1f} s of the wall, {chances:.1f} s of all cores: {minutes:.1f} min for all")
     task = overhead()
     print(f"\none task of a cluster: {1e3 * task:.2f} ms beside its work")
     chunk = 100_000
-    for name, each in (("curve and both travels", used / designs), ("chances of every spring", chances / (designs // 20))):
+    for name, each in (
+        ("curve and both travels", used / designs),
+        ("chances of every spring", chances / (designs // 20)),
+    ):
         hours = (1e9 * each / 100 + 1e9 / chunk * task) / 3600
         print(f"  1e9 designs on 100 cores, {chunk:,} a task, {name}: {hours:.2f} h")
 

@@ -293,7 +293,8 @@ impl Bike {
     /// Parameters
     /// ----------
     /// axes : dict of str to values
-    ///     By address, as for `what_if`: a list of values, an array with a unit, or, where designs are drawn, a pair of both ends.
+    ///     By address, as for `what_if`: a list of values, an array with a unit, a dict of ``from``, ``to`` and ``steps``, or, where
+    ///     designs are drawn, a pair of both ends.
     /// outputs : list of str
     ///     What is asked, by name; `sweep_outputs` lists them.
     /// scheme : {"grid", "list", "random", "latin_hypercube"}
@@ -328,7 +329,7 @@ impl Bike {
     /// >>> len(result), result["rear.rider_sag"].units
     /// (100, <Unit('millimeter')>)
     #[pyo3(signature = (
-        axes: "dict[str, wheelrate.typing.ArrayLike | list[object]]", outputs, *,
+        axes: "dict[str, wheelrate.typing.ArrayLike | list[object] | dict[str, object]]", outputs, *,
         scheme: "wheelrate.typing.Scheme"="grid", samples=None, seed=0, points=60, chunk=10_000,
         client: "object"=None, progress: "object"=None, to: "str | os.PathLike[str] | None"=None
     ) -> "SweepResult")]

@@ -1,8 +1,8 @@
 """Sweeps on the disk: Parquet by Arrow, in parts of one stretch each, or CSV.
 
-A folder holds `sweep.json`, which says what was asked, and one Parquet part per stretch. A part is written under another
-name and then renamed, so that it is there as a whole or not at all, whoever is stopped when. A single Parquet file is put
-together from such a folder beside it when all parts are there.
+A folder holds `sweep.json`, which says what was asked, and one Parquet part per stretch. A part is written under
+another name and then renamed, so that it is there as a whole or not at all, whoever is stopped when. A single Parquet
+file is put together from such a folder beside it when all parts are there.
 """
 
 from __future__ import annotations
@@ -165,8 +165,8 @@ class _Folder:
         if kept.exists():
             if json.loads(kept.read_text("utf-8")) != about:
                 raise SweepError(
-                    f"{folder}: found another sweep, another chunk or the sweep of another version there, wanted a place of its "
-                    "own: give another name, or take away what is there"
+                    f"{folder}: found another sweep, chunk or version there, wanted a place of "
+                    "its own: give another name, or take away what is there"
                 )
         elif folder.exists() and any(folder.iterdir()):
             raise SweepError(f"{folder}: found other files, wanted an empty folder, or none yet")
@@ -184,8 +184,8 @@ class _Folder:
     def take(self, at: int, found: None) -> None:
         if not self.work.file(at).exists():
             raise SweepError(
-                f"{self.folder}: a worker has written its part somewhere else; wanted a folder that this machine and all workers "
-                "reach under one name"
+                f"{self.folder}: a worker has written its part elsewhere; wanted a folder that this machine and all "
+                "workers reach under one name"
             )
 
     def result(self) -> Any:
@@ -215,7 +215,10 @@ class _File(_Folder):
         if not self.is_there:
             parquet = _sweep._needed("pyarrow.parquet")
             files = sorted(self.folder.glob("part-*.parquet"))
-            with _whole(self.path) as unfinished, parquet.ParquetWriter(unfinished, parquet.read_schema(files[0])) as writer:
+            with (
+                _whole(self.path) as unfinished,
+                parquet.ParquetWriter(unfinished, parquet.read_schema(files[0])) as writer,
+            ):
                 for file in files:
                     writer.write_table(parquet.read_table(file))
             shutil.rmtree(self.folder)
@@ -267,7 +270,9 @@ def _heads(sweep: Sweep) -> list[str]:
     return [*heads, "reason"]
 
 
-def _lines(sweep: Sweep, designs: Numbers, columns: Mapping[str, Any], reasons: Mapping[int, str]) -> Iterator[list[Any]]:
+def _lines(
+    sweep: Sweep, designs: Numbers, columns: Mapping[str, Any], reasons: Mapping[int, str]
+) -> Iterator[list[Any]]:
     listed = [values if isinstance(values := columns[name], list) else values.tolist() for name, *_ in sweep.columns]
     for row, index in enumerate(designs.tolist()):
         line: list[Any] = [index]

@@ -35,24 +35,38 @@ class SweepResult:
     Made by `Bike.sweep`, or read from what was written with `load`. Sweeps that were written stay on the disk until a
     column is asked for.
 
-    Attributes
-    ----------
-    sweep : Sweep
-        What was asked.
-    reasons : dict of int to str
-        By index of the design, why it lacks an answer.
+    Numbers are quantities in ``result[name]``, and plain arrays in SI units in `columns` and in all that it becomes.
     """
 
+    _sweep: Sweep
+    _designs: Numbers
+    _columns: Columns
+    _reasons: Mapping[int, str]
+
     def __init__(self, sweep: Sweep, designs: Numbers, columns: Columns, reasons: Mapping[int, str]) -> None:
-        self.sweep = sweep
-        self._designs = designs
-        self._columns = columns
-        self.reasons = dict(reasons)
+        for values in (designs, *(columns.values() if isinstance(columns, dict) else ())):
+            if isinstance(values, np.ndarray):
+                values.setflags(write=False)
+        parts = {"_sweep": sweep, "_designs": designs, "_columns": columns, "_reasons": dict(reasons)}
+        self.__dict__.update(parts)
+
+    def __setattr__(self, name: str, value: object) -> None:
+        raise AttributeError(f"a SweepResult cannot be changed: {name}")
 
     @staticmethod
     def load(path: str | os.PathLike[str]) -> SweepResult:
         """Read what a sweep has written: a Parquet file, or a folder of parts."""
         return _parts.load(path)
+
+    @property
+    def sweep(self) -> Sweep:
+        """What was asked."""
+        return self._sweep
+
+    @property
+    def reasons(self) -> dict[int, str]:
+        """Why a design lacks an answer, by its index."""
+        return dict(self._reasons)
 
     @property
     def names(self) -> list[str]:
@@ -66,7 +80,7 @@ class SweepResult:
 
     @property
     def is_complete(self) -> bool:
-        """Is every design of the sweep here?"""
+        """Say whether every design of the sweep is here."""
         return len(self) == len(self.sweep)
 
     def __len__(self) -> int:
@@ -74,14 +88,13 @@ class SweepResult:
 
     def __getitem__(self, name: str) -> Quantity | Numbers | list[str]:
         """Give a column: a quantity, a plain array, or a list of words."""
-        kind, unit, _ = self._about(name)
+        kind, _, _ = self._about(name)
         values = self._columns[name]
         if kind is None:
             return values
-        from wheelrate._core import quantity
+        from wheelrate._units import of_si
 
-        # A row of values for each design keeps its shape.
-        return quantity((np.ravel(values), unit), kind).reshape(np.shape(values))
+        return of_si(values, kind)
 
     def _about(self, name: str) -> tuple[str | None, str | None, int]:
         for known, kind, unit, width in self.sweep.columns:
@@ -100,7 +113,7 @@ class SweepResult:
     @property
     def reason(self) -> list[str | None]:
         """Why each row lacks an answer; None where it lacks none."""
-        return [self.reasons.get(int(index)) for index in self._designs]
+        return [self._reasons.get(int(index)) for index in self._designs]
 
     def take(self, rows: Sequence[int] | Numbers) -> SweepResult:
         """Give some of the rows, by number or by a mask, in that order."""
@@ -108,7 +121,7 @@ class SweepResult:
         rows = np.flatnonzero(rows) if rows.dtype == bool else rows.astype(np.int64)
         kept = {name: _taken(self._columns[name], rows) for name in self.names}
         designs = self._designs[rows]
-        reasons = {int(index): self.reasons[int(index)] for index in designs if int(index) in self.reasons}
+        reasons = {int(index): self._reasons[int(index)] for index in designs if int(index) in self._reasons}
         return SweepResult(self.sweep, designs, kept, reasons)
 
     def pareto(self, wanted: Sequence[str] | Mapping[str, str]) -> SweepResult:
@@ -147,10 +160,10 @@ class SweepResult:
 
     def to_arrow(self) -> pyarrow.Table:
         """Give all columns as an Arrow table in SI units: the unit in each name, kind and unit in the metadata."""
-        return _parts.table(self.sweep, self._designs, self._columns, self.reasons)
+        return _parts.table(self.sweep, self._designs, self._columns, self._reasons)
 
     def to_pandas(self) -> pandas.DataFrame:
-        """Give all columns as a pandas frame in SI units, by index of the design; a row of values stands in one cell."""
+        """Give all columns as a pandas frame in SI units, by design; a row of values stands in one cell."""
         pandas = _needed("pandas")
         frame = pandas.DataFrame({name: _cells(values) for name, values in self.columns().items()}, index=self._designs)
         frame["reason"] = pandas.Series(self.reason, index=frame.index, dtype=object)
@@ -171,8 +184,8 @@ class SweepResult:
         shape = self.sweep.shape
         if self.sweep.scheme != "grid" or not self.is_complete:
             raise SweepError(
-                f"to_xarray: found {len(self)} designs of a {self.sweep.scheme} of {len(self.sweep)}, wanted a whole grid: "
-                "use to_pandas, to_polars or to_arrow"
+                f"to_xarray: found {len(self)} designs of a {self.sweep.scheme} of {len(self.sweep)}, wanted a whole "
+                "grid: use to_pandas, to_polars or to_arrow"
             )
         addresses = self.sweep.addresses
         coordinates, data = {}, {}
@@ -199,31 +212,37 @@ class SweepResult:
         from html import escape
 
         most = 10
-        head = ["design", *self.columns(), *(["reason"] if self.reasons else [])]
+        head = ["design", *self.columns(), *(["reason"] if self._reasons else [])]
         cells = [f"<th>{escape(name)}</th>" for name in head]
         rows = []
         for row in range(min(most, len(self))):
             values = [self._columns[name][row] for name in self.names]
-            shown = [value if isinstance(value, str) else np.array2string(np.asarray(value), precision=5, threshold=4)
-                     for value in values]
-            reason = [self.reason[row] or ""] if self.reasons else []
+            shown = [
+                value if isinstance(value, str) else np.array2string(np.asarray(value), precision=5, threshold=4)
+                for value in values
+            ]
+            reason = [self._reasons.get(int(self._designs[row]), "")] if self._reasons else []
             rows.append("".join(f"<td>{escape(str(cell))}</td>" for cell in [int(self._designs[row]), *shown, *reason]))
         body = "".join(f"<tr>{row}</tr>" for row in rows)
         return f"<table><tr>{''.join(cells)}</tr>{body}</table><p>{escape(repr(self))}</p>"
 
     def __repr__(self) -> str:
-        lacking = f", {len(self.reasons)} lack an answer" if self.reasons else ""
+        lacking = f", {len(self._reasons)} lack an answer" if self._reasons else ""
         return f"SweepResult({len(self)} of {len(self.sweep)} designs{lacking}: {', '.join(self.names)})"
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, SweepResult):
             return NotImplemented
         alike = self.sweep == other.sweep and np.array_equal(self._designs, other._designs)
-        return alike and self.reasons == other.reasons and all(_same(self._columns[name], other._columns[name]) for name in self.names)
+        return (
+            alike
+            and self._reasons == other._reasons
+            and all(_same(self._columns[name], other._columns[name]) for name in self.names)
+        )
 
     @cached_property
     def _hash(self) -> int:
-        return hash((hash(self.sweep), len(self), tuple(sorted(self.reasons))))
+        return hash((hash(self.sweep), len(self), tuple(sorted(self._reasons))))
 
     def __hash__(self) -> int:
         return self._hash
@@ -239,7 +258,9 @@ SweepResult.__module__ = "wheelrate"
 def work_out(sweep: Sweep, chunk: int, client: Any, progress: Any, to: Any) -> SweepResult:
     """Work out a sweep stretch by stretch; what is there already is left alone."""
     if chunk < 1:
-        raise SweepError(f"chunk: found {chunk}, wanted 1 design or more", "Count", {"field": "chunk", "found": str(chunk)})
+        raise SweepError(
+            f"chunk: found {chunk}, wanted 1 design or more", "Count", {"field": "chunk", "found": str(chunk)}
+        )
     place = _InMemory(sweep, chunk) if to is None else _parts.place(sweep, chunk, to)
     done = place.done()
     left = [at for at in range(-(-len(sweep) // chunk)) if at not in done]
@@ -366,7 +387,9 @@ def _needed(name: str) -> Any:
         return importlib.import_module(name)
     except ImportError as error:
         package = name.split(".")[0]
-        raise ImportError(f"{package} is not installed: `pip install {package}`, or `pip install wheelrate[sweep]`") from error
+        raise ImportError(
+            f"{package} is not installed: `pip install {package}`, or `pip install wheelrate[sweep]`"
+        ) from error
 
 
 def _front(costs: Numbers) -> Numbers:
@@ -399,4 +422,3 @@ def _same(one: Any, other: Any) -> bool:
 
 def _titled(name: str, unit: str | None) -> str:
     return name if unit is None else f"{name} [{unit}]"
-

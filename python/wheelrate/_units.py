@@ -93,6 +93,12 @@ def read(given: Any, kind: str, argument: str) -> tuple[Any, Factor] | None:
     return given.magnitude, _kind(given._REGISTRY, kind).factor(given.units, argument)
 
 
+def of_si(numbers: Any, kind: str) -> pint.Quantity[Any]:
+    """Make a quantity of numbers in SI units, NaN among them for what is not there."""
+    _, _, numerator, denominator, offset = _tables[kind][0]
+    return write((numbers - offset) * denominator / numerator, kind)
+
+
 def write(number: Any, kind: str) -> pint.Quantity[Any]:
     """Make a quantity of the application registry, in the unit that results of this kind have."""
     registry = pint.get_application_registry().get()  # type: ignore[no-untyped-call]

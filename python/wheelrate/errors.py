@@ -75,7 +75,7 @@ class SweepError(WheelrateError, ValueError):
     """A sweep that cannot be carried out as asked."""
 
 
-class SweepInterrupted(KeyboardInterrupt):  # noqa: N818 - it is an interrupt, not an error
+class SweepInterrupted(KeyboardInterrupt):
     """Ctrl-C between two stretches of a sweep.
 
     Attributes

@@ -105,6 +105,8 @@ def made():
     yield from (stack, *stack.changeovers)
     yield from wr.QuarterBike("95 kg", "17.5 kg", "8.3 N/mm", "180 N/mm").modes()
     yield wr.check("format = 2")[0]
+    for preload in ("12 mm", "13 mm"):
+        yield bike.sweep({"rear.shock.spring.preload": [preload]}, ["rear.rider_sag"])
 
 
 def inside(value):

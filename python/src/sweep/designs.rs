@@ -24,8 +24,8 @@ use crate::units::{read, read_array, si_symbol};
 /// bike : Bike
 ///     The bike that is varied.
 /// axes : dict of str to values
-///     By address, as for `Bike.what_if`: a list of values, an array with a unit, or, where designs are drawn, a pair of both
-///     ends.
+///     By address, as for `Bike.what_if`: a list of values, an array with a unit, a dict of ``from``, ``to`` and ``steps``, or,
+///     where designs are drawn, a pair of both ends.
 /// outputs : list of str
 ///     What is asked, by name; `sweep_outputs` lists them.
 /// scheme : {"grid", "list", "random", "latin_hypercube"}
@@ -56,7 +56,7 @@ type ColumnRow = (String, Option<&'static str>, Option<&'static str>, usize);
 impl Sweep {
     #[new]
     #[pyo3(signature = (
-        bike, axes: "dict[str, wheelrate.typing.ArrayLike | list[object]]", outputs, *,
+        bike, axes: "dict[str, wheelrate.typing.ArrayLike | list[object] | dict[str, object]]", outputs, *,
         scheme: "wheelrate.typing.Scheme"="grid", samples=None, seed=0, points=60
     ))]
     #[allow(clippy::too_many_arguments, reason = "the parts of a sweep")]
@@ -210,6 +210,9 @@ fn axis(address: &str, given: &Bound<'_, PyAny>, drawn: bool) -> PyResult<Axis> 
         Some(parsed) => kind_at(&parsed).map_err(refuse)?,
         None => None,
     };
+    if let Ok(range) = given.cast::<PyDict>() {
+        return stepped(address, range, known);
+    }
     if let (true, Ok(pair)) = (drawn, given.cast::<PyTuple>())
         && let [from, to] = pair.iter().collect::<Vec<_>>().as_slice()
         && (from.is_instance_of::<PyString>() || !to.is_instance_of::<PyString>())
@@ -224,6 +227,28 @@ fn axis(address: &str, given: &Bound<'_, PyAny>, drawn: bool) -> PyResult<Axis> 
         _ => given.try_iter()?.map(|value| plain(&value?)).collect::<PyResult<_>>()?,
     };
     Axis::new(address, values).map_err(refuse)
+}
+
+/// `{"from": …, "to": …}`, with `"steps"` for so many values at even steps.
+fn stepped(address: &str, range: &Bound<'_, PyDict>, kind: Option<&'static Kind>) -> PyResult<Axis> {
+    let py = range.py();
+    let refuse = |error: wheelrate::error::SweepError| exception(py, &error.into(), None);
+    let known = |key: &Bound<'_, PyAny>| {
+        key.extract::<String>().is_ok_and(|key| ["from", "to", "steps"].contains(&key.as_str()))
+    };
+    let end = |name: &str| match range.get_item(name)? {
+        Some(given) if range.iter().all(|(key, _)| known(&key)) => one(&given, kind, &format!("{address}.{name}")),
+        _ => Err(refuse(wheelrate::error::SweepError::Address {
+            address: address.to_owned(),
+            found: range.repr()?.to_string(),
+            wanted: "a list of values, or a dict of `from`, `to` and perhaps `steps`".to_owned(),
+        })),
+    };
+    let (from, to) = (end("from")?, end("to")?);
+    match range.get_item("steps")? {
+        Some(steps) => Axis::steps(address, from, to, steps.extract()?).map_err(refuse),
+        None => Axis::between(address, from, to).map_err(refuse),
+    }
 }
 
 /// Is it a list of what are no quantities: plain numbers, tables, lists?
