@@ -19,12 +19,14 @@ fn main() {
         criterion.bench_function(&format!("advise/{end}"), |bench| bench.iter(|| black_box(&bike).advise_end(end)));
     }
     criterion.bench_function("monte carlo, 10,000 draws/rear", |bench| {
-        bench.iter(|| black_box(&bike).monte_carlo(End::Rear, 10_000, 1));
+        bench.iter(|| black_box(&bike).study(End::Rear).and_then(|study| study.monte_carlo(10_000, 1)));
     });
     let mut garages = criterion.benchmark_group("100,000 garages");
     garages.sample_size(10);
     for end in End::BOTH {
-        garages.bench_function(end.name(), |bench| bench.iter(|| black_box(&bike).rehearse(end, 100_000, 1)));
+        garages.bench_function(end.name(), |bench| {
+            bench.iter(|| black_box(&bike).study(end).and_then(|study| study.rehearse(100_000, 1)))
+        });
     }
     garages.finish();
     criterion.final_summary();

@@ -37,7 +37,7 @@ bike = wr.demo()
 # On the stand it is one number, under the rider another. Both ends and the pitch settle together.
 
 # %%
-stances = bike.stances()
+stances = bike.whole.stances()
 states = {
     "fully extended": stances.extended,
     "bike alone": stances.free.stance,
@@ -72,9 +72,9 @@ print("trail:", wheel.trail_with_uncertainty("0.5 deg", "1 mm", "2 mm"))
 # The tubes 5 mm further up, the front springs from 4.4 to 4.0 N/mm with the same preload:
 
 # %%
-both = bike.effect_of(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
-clamps = bike.effect_of(fork_raised="5 mm")
-springs = bike.effect_of(front_spring=("4.0 N/mm", "6 mm"))
+both = bike.whole.effect_of(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
+clamps = bike.whole.effect_of(fork_raised="5 mm")
+springs = bike.whole.effect_of(front_spring=("4.0 N/mm", "6 mm"))
 for name, effect in {"clamps only": clamps, "springs only": springs, "both": both}.items():
     print(
         f"{name:>12}: trail {effect.trail.m_as('mm'):+5.1f} mm, rake {effect.rake.m_as('deg'):+.2f} °,"
@@ -91,7 +91,7 @@ for name, effect in {"clamps only": clamps, "springs only": springs, "both": bot
 
 # %%
 preloads = np.linspace(4, 18, 15)
-softer = [bike.effect_of(front_spring=("4.0 N/mm", (preload, "mm"))).trail.m_as("mm") for preload in preloads]
+softer = [bike.whole.effect_of(front_spring=("4.0 N/mm", (preload, "mm"))).trail.m_as("mm") for preload in preloads]
 keeps = np.interp(0, softer, preloads)
 fig, ax = plt.subplots(figsize=(6.4, 3.4), layout="constrained")
 ax.plot(preloads, softer, color="#0072b2", linewidth=1.8)
@@ -116,7 +116,7 @@ riders = {
         {"masses.rider.front": "25 kg", "masses.rider.rear": "47 kg", "masses.rider.pitch_inertia": "8 kg m2"}
     ),
 }
-rests = {name: ridden.settle().stance for name, ridden in riders.items()}
+rests = {name: ridden.whole.settle().stance for name, ridden in riders.items()}
 for name, stance in rests.items():
     front, rear = (stance.travel[end].m_as("mm") for end in ("front", "rear"))
     print(
@@ -124,7 +124,7 @@ for name, stance in rests.items():
         f" travel used {front:.0f} mm in front, {rear:.0f} mm at the rear"
     )
 for name, ridden in riders.items():
-    modes = ", ".join(f"{mode.kind} {mode.frequency.m_as('Hz'):.2f} Hz" for mode in ridden.modes()[:2])
+    modes = ", ".join(f"{mode.kind} {mode.frequency.m_as('Hz'):.2f} Hz" for mode in ridden.whole.modes()[:2])
     print(f"{name:>16}: {modes}")
 
 # %% [markdown]
@@ -134,7 +134,7 @@ for name, ridden in riders.items():
 # %%
 light = riders["72 kg, no pack"]
 preloads = np.linspace(4, 14, 11)
-effects = [light.effect_of(rear_spring=("52 N/mm", (preload, "mm"))) for preload in preloads]
+effects = [light.whole.effect_of(rear_spring=("52 N/mm", (preload, "mm"))) for preload in preloads]
 trails = [effect.after.stance.trail.m_as("mm") for effect in effects]  # less preload, more trail
 same = np.interp(rests["96 kg with pack"].trail.m_as("mm"), trails[::-1], preloads[::-1])
 print(f"{same:.1f} mm in place of 14 mm: {(14 - same) / 1.5:.1f} turns out")
@@ -149,12 +149,12 @@ print(f"{same:.1f} mm in place of 14 mm: {(14 - same) / 1.5:.1f} turns out")
 # show with the rider on?
 
 # %%
-forward = bike.with_shift("rider", forward="100 mm").settle().stance.trail - bike.settle().stance.trail
+forward = bike.whole.with_shift("rider", forward="100 mm").whole.settle().stance.trail - bike.whole.settle().stance.trail
 print(f"10 cm forward: trail {forward.m_as('mm'):+.1f} mm")
-lump = bike.ballast("rider")
+lump = bike.whole.ballast("rider")
 behind = lump.behind_front_axle.m_as("mm")
 print(f"ballast: {lump.mass.m_as('kg'):.0f} kg at {behind:.0f} mm behind the front axle, or")
-ahead, tail = bike.ballast_at(["850 mm", "1350 mm"], "rider").m_as("kg")
+ahead, tail = bike.whole.ballast_at(["850 mm", "1350 mm"], "rider").m_as("kg")
 print(f"         {ahead:.0f} kg at 850 mm and {tail:.0f} kg at 1350 mm")
 
 # %% [markdown]
@@ -167,11 +167,11 @@ print(f"         {ahead:.0f} kg at 850 mm and {tail:.0f} kg at 1350 mm")
 
 # %%
 damper = wr.Damper("6000 N s/m", "9000 N s/m")
-rest = bike.settle().ends["rear"].state
+rest = bike.whole.settle().ends["rear"].state
 sprung = bike.masses.sprung_mass("rear", "bike + rider").value
 critical = wr.damping_at_shaft(wr.critical_damping(rest.wheel_rate, sprung), rest.motion_ratio).m_as("N s/m")
 print(f"compression {6000 / critical:.0%}, rebound {9000 / critical:.0%} of critical")
-rear = {name: ridden.moving_end("rear", damper, friction="60 N") for name, ridden in riders.items()}
+rear = {name: ridden.whole.moving_end("rear", damper, friction="60 N") for name, ridden in riders.items()}
 landings = {name: end.land("0.7 m") for name, end in rear.items()}
 ax = wr.plot.landing(landings)
 ax.set_title("Rear wheel, dropped from 0.7 m", fontsize=10, loc="left")
@@ -220,12 +220,12 @@ for limit in landings["96 kg with pack"].limits:
 # the lower clamp, the fender and the exhaust: at full travel, with the springs out, check that nothing touches. Support
 # the bike before loosening the clamps, loosen one at a time, and tighten them to the maker's torque. Then ride gently.
 #
-# **Try next:** make the shock 3 mm longer instead, `bike.effect_of(shock_longer="3 mm")`. Which of the two moves the seat
+# **Try next:** make the shock 3 mm longer instead, `bike.whole.effect_of(shock_longer="3 mm")`. Which of the two moves the seat
 # more? `effect.rise(bike.frame_points["seat"])` knows.
 
 # %%
 seat = bike.frame_points["seat"]
-longer = bike.effect_of(shock_longer="3 mm")
+longer = bike.whole.effect_of(shock_longer="3 mm")
 print(f"clamps:       trail {clamps.trail.m_as('mm'):+.1f} mm, seat {clamps.rise(seat).m_as('mm'):+.1f} mm")
 print(f"longer shock: trail {longer.trail.m_as('mm'):+.1f} mm, seat {longer.rise(seat).m_as('mm'):+.1f} mm")
 

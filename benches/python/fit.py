@@ -144,7 +144,7 @@ def main():
     random = np.random.default_rng(1)
     read = peer.read + random.normal(0, peer.tape, (garages, len(peer.read)))
     batched = fastest(lambda: peer.fit_many(read), 1) / garages
-    many = fastest(lambda: bike.rehearse("rear", garages=garages), 1) / garages
+    many = fastest(lambda: bike.study("rear").rehearse(garages=garages), 1) / garages
     print(f"\n{'one fit':46} {'µs':>8}  ratio")
     print(f"{'SciPy least_squares, splines, with covariance':46} {scipy * 1e6:8.1f}")
     print(f"{'wheelrate, from Python, everything of a fit':46} {single * 1e6:8.1f}  {single / scipy:.3f} of SciPy")
@@ -153,7 +153,7 @@ def main():
     print(f"{'wheelrate, 5,000 garages drawn, read, fitted':46} {many * 1e6:8.1f}  {many / batched:.3f} of NumPy")
 
     start = time.perf_counter()
-    bike.rehearse("rear", garages=100_000)
+    bike.study("rear").rehearse(garages=100_000)
     print(f"\n100,000 simulated garages, all cores: {time.perf_counter() - start:.2f} s")
 
 

@@ -6,11 +6,10 @@
 //!
 //! | module | answers |
 //! |---|---|
-//! | [`Bike::stances`], [`Bike::effect_of`] | how the bike of a file stands, and what a change of setting does to it |
+//! | [`Bike::whole`] | how the bike of a file stands, what a change of setting does to it, its modes, what drive does to its rear |
 //! | [`landing`] | a drop and a step in time, with friction, damper, tyre and stops |
 //! | [`ride`] | natural frequencies, modes, critical damping, reserve of travel |
 //! | [`settling`] | rest of both ends together, rake, trail and every height; braking, driving, slopes; the exact modes |
-//! | [`Bike::squat`] | what drive does to the rear: chain line, squat ratio, anti-squat |
 //! | [`steering`] | rake, trail and wheel flop of a steered wheel |
 
 mod assumed;
@@ -31,12 +30,12 @@ pub use effect::{Adjustment, Effect, SpringSetting};
 pub use practice::{Agreement, FigureOnBike, SagPractice};
 pub(crate) use sag::Along;
 pub use sag::SagConversion;
-pub use whole::Stances;
+pub use whole::{Stances, WholeBike};
 
 use std::sync::Arc;
 
 use crate::error::{BikeError, Error, Result};
-use crate::mass::{BIKE, Masses};
+use crate::mass::Masses;
 use crate::record::{
     Change, CommonPractice, Direction, End, Ends, Load, Measuring, OnSale, OwnUsual, Prices, Reading, Scenario,
     SpringPrior, Targets, Wheels,
@@ -109,7 +108,7 @@ impl Default for BikeParts {
             targets: Ends::default(),
             discipline: None,
             practice: None,
-            rider_load: Load::Masses(vec![BIKE.to_owned(), "rider".to_owned()]),
+            rider_load: Load::Masses(vec![Load::BIKE.to_owned(), "rider".to_owned()]),
             scenarios: Vec::new(),
             on_sale: OnSale::default(),
             prices: Prices::default(),
@@ -198,12 +197,6 @@ impl Bike {
         &self.parts
     }
 
-    /// What it is called.
-    #[must_use]
-    pub fn name(&self) -> &str {
-        &self.parts.name
-    }
-
     /// The masses.
     ///
     /// # Errors
@@ -236,9 +229,8 @@ impl Bike {
         self.parts.rear.as_ref().ok_or_else(|| missing("rear.linkage", purpose))
     }
 
-    /// An end of your own, where the bike has one there.
-    #[must_use]
-    pub fn own_end(&self, end: End) -> Option<&OwnEnd> {
+    /// An end of the user's own, where the bike has one there.
+    pub(crate) fn own_end(&self, end: End) -> Option<&OwnEnd> {
         self.parts.own.at(end).as_ref()
     }
 
@@ -249,12 +241,6 @@ impl Bike {
     pub fn wheels(&self) -> Result<&Wheels> {
         let purpose = "rake, trail and the rest of the whole bike need both radii and the fork offset";
         self.parts.wheels.as_ref().ok_or_else(|| missing("wheels", purpose))
-    }
-
-    /// Points of the frame by name, in the order stated.
-    #[must_use]
-    pub fn frame_points(&self) -> &[(String, [Length; 2])] {
-        &self.parts.frame_points
     }
 
     /// One end as its wheel feels it.
@@ -316,12 +302,6 @@ impl Bike {
         Ok(self.masses()?.sprung_load(end, load)?)
     }
 
-    /// The load that free sag is meant under: the bike alone.
-    #[must_use]
-    pub fn free_load(&self) -> Load {
-        Load::Masses(vec![BIKE.to_owned()])
-    }
-
     /// The load that rider sag is meant under.
     #[must_use]
     pub fn rider_load(&self) -> &Load {
@@ -371,54 +351,8 @@ impl Bike {
         }
     }
 
-    /// Other loads, in the order stated.
-    #[must_use]
-    pub fn scenarios(&self) -> &[Scenario] {
-        &self.parts.scenarios
-    }
-
-    /// The same bike with these scenarios.
-    ///
-    /// # Errors
-    /// [`BikeError::Scenario`] for names that are empty or used twice, and whatever is wrong with a load or a target.
-    pub fn with_scenarios(&self, scenarios: Vec<Scenario>) -> Result<Self> {
-        Self::new(BikeParts { scenarios, ..self.parts().clone() })
-    }
-
-    /// Springs that can be bought.
-    #[must_use]
-    pub fn on_sale(&self) -> &OnSale {
-        &self.parts.on_sale
-    }
-
-    /// What each action costs, in chance.
-    #[must_use]
-    pub fn prices(&self) -> Prices {
-        self.parts.prices
-    }
-
-    /// The same bike with other prices of actions.
-    ///
-    /// # Errors
-    /// As [`Bike::new`].
-    pub fn with_prices(&self, prices: Prices) -> Result<Self> {
-        Self::new(BikeParts { prices, ..self.parts().clone() })
-    }
-
-    /// All readings, in the order stated.
-    #[must_use]
-    pub fn readings(&self) -> &[Reading] {
-        &self.parts.readings
-    }
-
-    /// What was done to the bike, in the order stated.
-    #[must_use]
-    pub fn changes(&self) -> &[Change] {
-        &self.parts.changes
-    }
-
     /// The readings of one end, of every day.
-    pub fn readings_of(&self, end: End) -> impl Iterator<Item = &Reading> {
+    pub(crate) fn readings_of(&self, end: End) -> impl Iterator<Item = &Reading> {
         self.parts.readings.iter().filter(move |reading| reading.end == end)
     }
 }

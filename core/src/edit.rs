@@ -13,16 +13,16 @@ use crate::keys::{Faults, Item, Node, Part, Place, Set, Value, in_rows};
 ///
 /// ```
 /// use wheelrate::Bike;
-/// use wheelrate::edit::Edit;
+/// use wheelrate::edit::{Edit, value_at, with_edits};
 /// let bike = Bike::from_toml(wheelrate::demo::PATROL)?;
 /// let edits = [
 ///     Edit::set("rear.shock.spring.rate", "56 N/mm")?,
 ///     Edit::set("rear.linkage.points.link_frame", vec!["-66 mm", "-93 mm"])?,
 ///     Edit::remove("rear.shock.bump_stop")?,
 /// ];
-/// let changed = bike.with_edits(&edits)?;
-/// assert_eq!(changed.get(&edits[0].address), edits[0].value);
-/// assert_eq!(changed.get(&edits[2].address), None);
+/// let changed = with_edits(&bike, &edits)?;
+/// assert_eq!(value_at(&changed, &edits[0].address), edits[0].value);
+/// assert_eq!(value_at(&changed, &edits[2].address), None);
 /// # Ok::<(), wheelrate::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
@@ -51,21 +51,19 @@ impl Edit {
     }
 }
 
-impl Bike {
-    /// The value at an address, as the bike file has it; `None` where there is none.
-    #[must_use]
-    pub fn get(&self, address: &Address) -> Option<Value> {
-        Item::get(self, in_rows(address).steps())
-    }
+/// The value at an address, as the bike file has it; `None` where there is none.
+#[must_use]
+pub fn value_at(bike: &Bike, address: &Address) -> Option<Value> {
+    Item::get(bike, in_rows(address).steps())
+}
 
-    /// The bike with all these edits made, the later ones on top of the earlier.
-    ///
-    /// # Errors
-    /// [`FileError`] for an address that leads nowhere, a value that is not taken, and whatever the edits together do to the
-    /// bike.
-    pub fn with_edits(&self, edits: &[Edit]) -> Result<Self> {
-        Ok(edited(self, edits, |keys| keys)?)
-    }
+/// The bike with all these edits made, the later ones on top of the earlier.
+///
+/// # Errors
+/// [`FileError`] for an address that leads nowhere, a value that is not taken, and whatever the edits together do to the
+/// bike.
+pub fn with_edits(bike: &Bike, edits: &[Edit]) -> Result<Bike> {
+    Ok(edited(bike, edits, |keys| keys)?)
 }
 
 /// The bike with edits made, and something else done to its keys at once.

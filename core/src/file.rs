@@ -105,6 +105,18 @@ fn tree(part: &impl Item) -> Node {
     part.write().into()
 }
 
+/// The ends that hold a part of your own: they have no text form. A bike with one cannot be serialised, and a file
+/// written of it says so in the place of the part and cannot be read back.
+#[must_use]
+pub fn ends_without_text(bike: &Bike) -> Vec<End> {
+    let parts = bike.parts();
+    let has_text = |end: &End| match end {
+        End::Front => parts.front.as_ref().is_none_or(|front| serde_json::to_value(front.fork()).is_ok()),
+        End::Rear => parts.rear.as_ref().is_none_or(|rear| serde_json::to_value(rear.shock()).is_ok()),
+    };
+    End::BOTH.into_iter().filter(|end| parts.own.at(*end).is_some() || !has_text(end)).collect()
+}
+
 impl Bike {
     /// Reads a bike file.
     ///
@@ -124,25 +136,13 @@ impl Bike {
         Ok(log_of(&bike, Some(&source)).map(|_| bike)?)
     }
 
-    /// The ends that hold a part of your own: they have no text form. A bike with one cannot be serialised, and a file
-    /// written of it says so in the place of the part and cannot be read back.
-    #[must_use]
-    pub fn ends_without_text(&self) -> Vec<End> {
-        let parts = self.parts();
-        let has_text = |end: &End| match end {
-            End::Front => parts.front.as_ref().is_none_or(|front| serde_json::to_value(front.fork()).is_ok()),
-            End::Rear => parts.rear.as_ref().is_none_or(|rear| serde_json::to_value(rear.shock()).is_ok()),
-        };
-        End::BOTH.into_iter().filter(|end| parts.own.at(*end).is_some() || !has_text(end)).collect()
-    }
-
-    /// The bike as a TOML file, which reads back as an equal bike; see [`ends_without_text`](Self::ends_without_text).
+    /// The bike as a TOML file, which reads back as an equal bike; see [`ends_without_text`].
     #[must_use]
     pub fn to_toml(&self) -> String {
         toml_text::write(&tree(self))
     }
 
-    /// The bike as a JSON file, which reads back as an equal bike; see [`ends_without_text`](Self::ends_without_text).
+    /// The bike as a JSON file, which reads back as an equal bike; see [`ends_without_text`].
     #[must_use]
     pub fn to_json(&self) -> String {
         json_text::write(&tree(self))
@@ -151,7 +151,7 @@ impl Bike {
 
 impl serde::Serialize for Bike {
     fn serialize<S: serde::Serializer>(&self, serializer: S) -> core::result::Result<S::Ok, S::Error> {
-        if let Some(end) = self.ends_without_text().first() {
+        if let Some(end) = ends_without_text(self).first() {
             let part = format!("the {end} end, or something in it,");
             return Err(serde::ser::Error::custom(SpringError::NoText { part }));
         }

@@ -157,7 +157,7 @@ impl Bike {
 
     fn solution(&self, set: &ReadingSet, loads: &[Load]) -> Result<Solution> {
         let bike = set.bike();
-        let date = set.readings.first().and_then(|&place| self.readings().get(place)?.date.clone());
+        let date = set.readings.first().and_then(|&place| self.parts().readings.get(place)?.date.clone());
         let study = Study::new(bike, set.end, loads)?;
         // What drifted is looked for in readings as they are stated.
         let uncut = study.as_stated()?.solved.evidence.solve(&[])?;
@@ -181,7 +181,7 @@ fn result(fit: &Fit, bike: &Bike, date: Option<String>, set: &ReadingSet) -> Set
         preload: fit.preload,
         friction: fit.friction,
         rider_sag: sag(bike.rider_load()),
-        free_sag: sag(&bike.free_load()),
+        free_sag: sag(&Load::bike_alone()),
     }
 }
 

@@ -27,7 +27,7 @@ use walk::Walk;
 use when::{Timeline, When};
 
 use crate::Result;
-use crate::bike::{Bike, BikePart, Contradictions};
+use crate::bike::{Bike, BikePart, BikeParts, Contradictions};
 use crate::error::{BikeError, Error};
 use crate::record::{Change, End, Ends, Moment, Reading};
 
@@ -138,7 +138,7 @@ impl Log {
 
     fn touching(&self, bike: &Bike, end: End) -> Vec<Change> {
         let steps = self.timeline.steps.iter().zip(&self.between).filter(|(_, between)| between.at(end).touches);
-        steps.flat_map(|(step, _)| &step.rows).filter_map(|&row| bike.changes().get(row).cloned()).collect()
+        steps.flat_map(|(step, _)| &step.rows).filter_map(|&row| bike.parts().changes.get(row).cloned()).collect()
     }
 
     /// All readings in sets, in one pass.
@@ -155,7 +155,7 @@ impl Log {
         let counts = Ends { front: counts(End::Front), rear: counts(End::Rear) };
         let mut sets: BTreeMap<(End, When, usize), (Vec<usize>, usize)> = BTreeMap::new();
         let taken = self.timeline.read.iter().zip(&self.timeline.before);
-        for ((place, reading), (when, step)) in bike.readings().iter().enumerate().zip(taken) {
+        for ((place, reading), (when, step)) in bike.parts().readings.iter().enumerate().zip(taken) {
             let changes = counts.at(reading.end).get(*step).copied().unwrap_or_default();
             let (places, last) = sets.entry((reading.end, recent::day(*when), changes)).or_default();
             places.push(place);
@@ -165,7 +165,7 @@ impl Log {
         for ((end, _, changes), (readings, step)) in sets {
             let Some(state) = states.get(&step) else { continue };
             let taken: Vec<Reading> =
-                readings.iter().filter_map(|&place| bike.readings().get(place).cloned()).collect();
+                readings.iter().filter_map(|&place| bike.parts().readings.get(place).cloned()).collect();
             let date =
                 taken.first().and_then(|reading| reading.date.as_deref()).map(|date| date.get(..10).unwrap_or(date));
             let set = ReadingSet {
@@ -187,7 +187,7 @@ impl Log {
 
 /// What is wrong with a reading on the bike that it was taken on.
 fn unreadable(bike: &Bike, place: usize, state: &Bike) -> Option<(BikePart, Error)> {
-    let reading = bike.readings().get(place)?;
+    let reading = bike.parts().readings.get(place)?;
     Some((BikePart::Reading(place), state.check_taken(reading).err()?))
 }
 
@@ -201,13 +201,21 @@ impl Bike {
         Ok(Log::new(self)?)
     }
 
-    /// The bike with more readings, after those it has.
+    /// The bike with some of its parts changed, put together again and its log walked through: other prices, more readings.
+    ///
+    /// ```
+    /// use wheelrate::{Bike, demo::PATROL, record::End};
+    /// let bike = Bike::from_toml(PATROL)?;
+    /// let unread = bike.with(|parts| parts.readings.clear())?;
+    /// assert_eq!(unread.log()?.sets(End::Rear), []);
+    /// # Ok::<(), wheelrate::Error>(())
+    /// ```
     ///
     /// # Errors
     /// As [`Bike::new`] and [`log`](Self::log).
-    pub fn with_readings(&self, more: impl IntoIterator<Item = Reading>) -> Result<Self> {
+    pub fn with(&self, change: impl FnOnce(&mut BikeParts)) -> Result<Self> {
         let mut parts = self.parts().clone();
-        parts.readings.extend(more);
+        change(&mut parts);
         let bike = Self::new(parts)?;
         bike.log()?;
         Ok(bike)
@@ -215,7 +223,7 @@ impl Bike {
 
     /// Is every end's one set that carries no dates?
     pub(crate) fn is_one_set(&self) -> bool {
-        self.changes().is_empty() && self.readings().iter().all(|reading| reading.date.is_none())
+        self.parts().changes.is_empty() && self.parts().readings.iter().all(|reading| reading.date.is_none())
     }
 
     /// The bike as it was at a date: what later changes replaced is put back, and only readings and changes up to then are
@@ -242,14 +250,15 @@ impl Bike {
         let mut walk = Walk::new(self, &timeline);
         let (mut left, mut rows) = (0, Vec::<usize>::new());
         for step in &timeline.steps {
-            let date = step.rows.first().and_then(|&row| self.changes().get(row)).map(|change| change.date.as_str());
+            let date =
+                step.rows.first().and_then(|&row| self.parts().changes.get(row)).map(|change| change.date.as_str());
             if !later(step.when, date, "the change")? {
                 left += 1;
                 rows.extend_from_slice(&step.rows);
             }
         }
         let mut readings = Vec::new();
-        for (reading, when) in self.readings().iter().zip(&timeline.read) {
+        for (reading, when) in self.parts().readings.iter().zip(&timeline.read) {
             if !later(*when, reading.date.as_deref(), "a reading")? {
                 readings.push(reading.clone());
             }
@@ -258,7 +267,7 @@ impl Bike {
             walk.back().transpose()?;
         }
         rows.sort_unstable();
-        let changes = rows.into_iter().filter_map(|row| self.changes().get(row).cloned()).collect();
+        let changes = rows.into_iter().filter_map(|row| self.parts().changes.get(row).cloned()).collect();
         Ok(walk.state().holding(readings, changes))
     }
 }

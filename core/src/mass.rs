@@ -25,8 +25,6 @@ use crate::record::{End, Ends, Load, Usual};
 use crate::units::kind::STANDARD_GRAVITY_SI;
 use crate::units::{Acceleration, Force, Length, Mass, MomentOfInertia, Quantity, Share, Uncertain, check, to_text};
 
-/// The name of the bike's own mass, which carries the unsprung parts.
-pub const BIKE: &str = "bike";
 /// Names a mass cannot have: `none` is the load of a wheel off the ground.
 const RESERVED: [&str; 1] = [Load::NONE];
 /// Most that any one mass can be: heavier is a slip of unit.
@@ -100,7 +98,7 @@ impl Masses {
         Acceleration::from_si(STANDARD_GRAVITY_SI)
     }
 
-    /// Named masses, one of them [`BIKE`], and the unsprung part of the bike. The wheelbase is needed by masses that are
+    /// Named masses, one of them [`Load::BIKE`], and the unsprung part of the bike. The wheelbase is needed by masses that are
     /// known by position.
     ///
     /// # Errors
@@ -136,7 +134,7 @@ impl Masses {
             assumed_unsprung: None,
             bike_weight: Share::from_si(0.0),
         };
-        if masses.named.iter().all(|(name, _)| name != BIKE) {
+        if masses.named.iter().all(|(name, _)| name != Load::BIKE) {
             return Err(MassError::NoBike);
         }
         // What is usual of any bike, until it is put into one of a kind.
@@ -161,18 +159,18 @@ impl Masses {
         let mut masses = Self { bike_weight: usual.bike_weight, ..self.clone() };
         for (name, weighing) in &mut masses.named {
             if let Weighing::Total { on_front, assumed: true, .. } = weighing {
-                *on_front = if name == BIKE { usual.bike_on_front } else { usual.rider_on_front };
+                *on_front = if name == Load::BIKE { usual.bike_on_front } else { usual.rider_on_front };
             }
         }
         if self.assumed_unsprung.is_some() {
-            let bike = masses.share(BIKE)?;
+            let bike = masses.share(Load::BIKE)?;
             let bike = bike.front + bike.rear;
             let shares = Ends { front: usual.unsprung_front, rear: usual.unsprung_rear };
             masses.unsprung = shares.map(|share| bike * share.value.si());
             masses.assumed_unsprung = Some(shares.map(|share| bike * share.standard_uncertainty.si()));
         }
         for end in End::BOTH {
-            masses.sprung_mass(end, &Load::Masses(vec![BIKE.to_owned()]))?;
+            masses.sprung_mass(end, &Load::bike_alone())?;
         }
         Ok(masses)
     }
@@ -286,7 +284,7 @@ impl Masses {
         let read = self.uncertainty(name).unwrap_or(self.scale_uncertainty);
         let weighing = self.named.iter().find(|(known, _)| known == name).map(|(_, weighing)| weighing);
         let Some(Weighing::Total { total, on_front, .. }) = weighing else { return read };
-        let stated = if name == BIKE { *total * self.bike_weight.si() } else { Mass::from_si(0.0) };
+        let stated = if name == Load::BIKE { *total * self.bike_weight.si() } else { Mass::from_si(0.0) };
         let share = match end {
             End::Front => on_front.value.si(),
             End::Rear => 1.0 - on_front.value.si(),
@@ -391,7 +389,7 @@ impl Masses {
         if *load == Load::None {
             return Ok(scale);
         }
-        if !load.names().iter().any(|name| name == BIKE) {
+        if !load.names().iter().any(|name| name == Load::BIKE) {
             return Err(MassError::WithoutBike { load: load.to_string() });
         }
         let sprung = scale.value - *self.unsprung.at(end);

@@ -6,7 +6,7 @@ pub(crate) mod practice;
 pub(crate) mod ride;
 pub(crate) mod settling;
 pub(crate) mod steering;
-mod whole;
+pub(crate) mod whole;
 
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
@@ -100,20 +100,20 @@ getters! {
         /// What actions cost.
         prices: Prices = |bike| Prices(bike.0.parts().prices);
         /// Springs that can be bought.
-        on_sale: OnSale = |bike| OnSale(bike.0.on_sale().clone());
+        on_sale: OnSale = |bike| OnSale(bike.0.parts().on_sale.clone());
         /// What it is called.
-        name: &str = |bike| bike.0.name();
+        name: &str = |bike| &bike.0.parts().name;
         /// Points of the frame by name, fully extended, in the frame axes.
         frame_points: Named<OutArray<Length>> = |bike| {
-            let points = bike.0.frame_points().iter();
+            let points = bike.0.parts().frame_points.iter();
             Named(points.map(|(name, at)| (name.clone(), OutArray(at.to_vec()))).collect())
         };
         /// Names of the ends that the bike has.
         ends: Vec<&'static str> = |bike| bike.0.ends().into_iter().map(wheelrate::record::End::name).collect();
         /// The readings.
-        readings: Vec<Reading> = |bike| bike.0.readings().iter().cloned().map(Reading).collect();
+        readings: Vec<Reading> = |bike| bike.0.parts().readings.iter().cloned().map(Reading).collect();
         /// Other loads, in the order stated.
-        scenarios: Vec<Scenario> = |bike| bike.0.scenarios().iter().cloned().map(Scenario).collect();
+        scenarios: Vec<Scenario> = |bike| bike.0.parts().scenarios.iter().cloned().map(Scenario).collect();
     }
 }
 
@@ -378,7 +378,8 @@ impl Bike {
     /// scenarios : list of Scenario
     ///     Other loads.
     fn with_scenarios(&self, py: Python<'_>, scenarios: Vec<Scenario>) -> PyResult<Self> {
-        run(py, || self.0.with_scenarios(scenarios.into_iter().map(|scenario| scenario.0).collect())).map(Self)
+        run(py, || self.0.with(|parts| parts.scenarios = scenarios.into_iter().map(|scenario| scenario.0).collect()))
+            .map(Self)
     }
     /// The vertical load that the spring of one end carries at the wheel.
     ///
@@ -399,7 +400,7 @@ impl Bike {
         crate::value::hash(&self.0)
     }
     fn __repr__(&self) -> String {
-        format!("Bike({:?}: {}, {} readings)", self.name(), self.ends().join(" and "), self.0.readings().len())
+        format!("Bike({:?}: {}, {} readings)", self.name(), self.ends().join(" and "), self.0.parts().readings.len())
     }
 }
 

@@ -236,7 +236,7 @@ impl EndHistory {
 getters! {
     Bike {
         /// What was done to the bike, in the order stated.
-        changes: Vec<Change> = |bike| bike.0.changes().iter().cloned().map(Change).collect();
+        changes: Vec<Change> = |bike| bike.0.parts().changes.iter().cloned().map(Change).collect();
     }
 }
 
@@ -282,6 +282,6 @@ impl Bike {
     /// readings : list of Reading
     ///     Each with its date where the bike was changed, or has readings of another day.
     fn with_readings(&self, py: Python<'_>, readings: Vec<crate::record::Reading>) -> PyResult<Self> {
-        run(py, || self.0.with_readings(readings.into_iter().map(|reading| reading.0))).map(Self)
+        run(py, || self.0.with(|parts| parts.readings.extend(readings.into_iter().map(|reading| reading.0)))).map(Self)
     }
 }

@@ -11,8 +11,6 @@ use wheelrate::units::{Quantity, Share, Uncertain as Core};
 
 use crate::bike::Bike;
 use crate::errors::run;
-use crate::infer::monte_carlo::MonteCarlo;
-use crate::infer::rehearsal::Rehearsal;
 use crate::record::End;
 use crate::report::{per_end, system};
 use crate::uncertain::Uncertain;
@@ -166,54 +164,5 @@ impl Bike {
     ///     Which end.
     fn fit_end(&self, py: Python<'_>, end: End) -> PyResult<Fit> {
         run(py, || self.0.fit_end(end.0)).map(|fit| Fit { bike: self.0.clone(), fit })
-    }
-    /// The fit of one end by Monte Carlo, to check its standard uncertainties where they are large. The same seed gives
-    /// the same draws.
-    ///
-    /// Parameters
-    /// ----------
-    /// end : {"front", "rear"}
-    ///     Which end.
-    /// draws : int
-    ///     From 200 to 5,000,000.
-    /// seed : int
-    ///     Start of the random numbers.
-    ///
-    /// Examples
-    /// --------
-    /// >>> import wheelrate as wr
-    /// >>> found = wr.demo().monte_carlo("rear", draws=2000)
-    /// >>> low, high = found.rate.interval_95
-    /// >>> print(low.round(0), high.round(0))
-    /// 49.0 newton / millimeter 52.0 newton / millimeter
-    #[pyo3(signature = (end, draws=10_000, seed=0))]
-    fn monte_carlo(&self, py: Python<'_>, end: End, draws: usize, seed: u64) -> PyResult<MonteCarlo> {
-        run(py, || self.0.monte_carlo(end.0, draws, seed)).map(MonteCarlo)
-    }
-    /// How much the readings of one end would say, over simulated garages.
-    ///
-    /// The loads, sides, repeats and tape are those of the bike's own readings; the true springs, loads and friction, and
-    /// what the readings then show, are drawn anew in each garage. The same seed gives the same garages.
-    ///
-    /// Parameters
-    /// ----------
-    /// end : {"front", "rear"}
-    ///     Which end.
-    /// garages : int
-    ///     From 100 to 10,000,000.
-    /// seed : int
-    ///     Start of the random numbers.
-    ///
-    /// Examples
-    /// --------
-    /// >>> import wheelrate as wr
-    /// >>> found = wr.demo().rehearse("rear", garages=20_000)
-    /// >>> print(found.rate.standard_uncertainty.round(1))
-    /// 0.7 newton / millimeter
-    /// >>> print(found.preload.covered_95.round())
-    /// 95.0 percent
-    #[pyo3(signature = (end, garages=10_000, seed=0))]
-    fn rehearse(&self, py: Python<'_>, end: End, garages: usize, seed: u64) -> PyResult<Rehearsal> {
-        run(py, || self.0.rehearse(end.0, garages, seed)).map(Rehearsal)
     }
 }

@@ -48,6 +48,8 @@ mod _core {
     #[pymodule_export]
     use super::bike::steering::Steering;
     #[pymodule_export]
+    use super::bike::whole::WholeBike;
+    #[pymodule_export]
     use super::bike::{Bike, demo, demo_file};
     #[pymodule_export]
     use super::compare::{Comparison, compare};

@@ -135,3 +135,17 @@ fn a_row_calls_no_method_that_a_lower_row_gives_to_the_bike() {
     }
     assert!(faults.is_empty(), "{faults:#?}");
 }
+
+/// A bike is data: parts, what follows from them at once, and the questions that everybody has. Whatever belongs to the whole
+/// bike, to an end that is studied, to the log or to the file is asked there.
+#[test]
+fn a_bike_has_few_methods() {
+    const MOST: usize = 37;
+    let sources = sources();
+    let count = |code: &str| {
+        let blocks = code.match_indices("\nimpl Bike {").map(|(at, _)| code[at..].split("\n}").next().unwrap());
+        blocks.map(|block| block.matches("\n    pub fn ").count()).sum::<usize>()
+    };
+    let found: usize = sources.iter().map(|source| count(&source.code)).sum();
+    assert!((MOST / 2..=MOST).contains(&found), "{found} public methods on `Bike`");
+}

@@ -12,7 +12,7 @@ use rand_distr::{Distribution, StandardNormal, Uniform};
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::SeedableRng;
 use wheelrate::Bike;
-use wheelrate::bike::BikeParts;
+use wheelrate::bike::{BikeParts, SagConversion};
 use wheelrate::decide::{Decision, Way};
 use wheelrate::demo::PATROL;
 use wheelrate::fork::Fork;
@@ -226,7 +226,7 @@ impl Garage {
     /// Sag along the direction of readings and targets.
     fn sag(&self, end: End, travel: Length) -> f64 {
         let direction = self.bike.measuring(end).unwrap().direction;
-        self.built.sag_conversion(end, direction).unwrap().sag(travel).unwrap().si()
+        SagConversion::of(&self.built, end, direction).unwrap().sag(travel).unwrap().si()
     }
 
     pub(crate) fn readings(&self, end: End, dice: &mut Dice) -> Vec<Reading> {
@@ -285,7 +285,8 @@ impl Garage {
     /// Free sag of the real bike with a real new spring whose rider sag was set to what a tape took for the target.
     fn free_sag_on(&self, end: End, rate: SpringRate, rider_sag: f64) -> f64 {
         let direction = self.bike.measuring(end).unwrap().direction;
-        let wanted = self.built.sag_conversion(end, direction).unwrap().travel(Length::from_si(rider_sag)).unwrap();
+        let wanted =
+            SagConversion::of(&self.built, end, direction).unwrap().travel(Length::from_si(rider_sag)).unwrap();
         let with = |preload: f64| -> Box<dyn Wheel> {
             let preload = Length::from_si(preload);
             match end {

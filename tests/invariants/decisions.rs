@@ -5,7 +5,7 @@ use core::sync::atomic::{AtomicUsize, Ordering::Relaxed};
 use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 use wheelrate::Bike;
-use wheelrate::bike::BikeParts;
+use wheelrate::bike::{BikeParts, SagConversion};
 use wheelrate::demo::PATROL;
 use wheelrate::error::{BikeError, Error, SetupError};
 use wheelrate::record::{
@@ -77,7 +77,7 @@ proptest! {
                 End::Front => Box::new(demo.front().unwrap().with_spring_change(factor, change).unwrap()),
                 End::Rear => Box::new(demo.rear().unwrap().with_spring_change(factor, change).unwrap()),
             };
-            let conversion = demo.sag_conversion(end, measuring.at(end).unwrap().direction).unwrap();
+            let conversion = SagConversion::of(&demo, end, measuring.at(end).unwrap().direction).unwrap();
             let mut readings = vec![Reading::new(end, Load::None, Length::from_si(0.7), None).unwrap()];
             for (load, side, settled) in [
                 ("bike", 1.0, Settled::Low),
@@ -118,7 +118,7 @@ const OFF_LABEL: f64 = 6.0;
 fn read_as_it_stands(bike: &Bike, end: End, friction: f64, errors: &[f64]) -> Option<Vec<Reading>> {
     let measuring = bike.measuring(end).ok()?;
     let wheel = bike.end(end).ok()?;
-    let conversion = bike.sag_conversion(end, measuring.direction).ok()?;
+    let conversion = SagConversion::of(bike, end, measuring.direction).ok()?;
     let masses = bike.masses().ok()?;
     let unsprung = *masses.unsprung().at(end) * masses.gravity();
     let sag = |force: Force| {

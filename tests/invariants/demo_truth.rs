@@ -4,7 +4,7 @@
 //! The fit must cover the true state, and the advice must find the spring that it calls for: found here by brute force on the
 //! true bike, without the fit.
 
-use wheelrate::bike::{Bike, BikeParts};
+use wheelrate::bike::{Bike, BikeParts, SagConversion};
 use wheelrate::decide::Verdict;
 use wheelrate::demo::PATROL;
 use wheelrate::infer::probability::COVERAGE_95;
@@ -96,7 +96,7 @@ fn sag(bike: &Bike, end: End, load: &str, side: f64) -> f64 {
     }
     let force = bike.load(end, &load).unwrap().value + Force::from_si(side * truth(end).friction);
     let direction = bike.measuring(end).unwrap().direction;
-    bike.sag_conversion(end, direction).unwrap().sag(travel(bike.end(end).unwrap(), force)).unwrap().si()
+    SagConversion::of(bike, end, direction).unwrap().sag(travel(bike.end(end).unwrap(), force)).unwrap().si()
 }
 
 fn readings() -> Vec<Reading> {
@@ -122,7 +122,7 @@ fn the_readings_are_those_of_the_true_state() {
         };
         readings.iter().map(row).collect()
     };
-    assert_eq!(as_rows(demo().readings()), as_rows(&readings()));
+    assert_eq!(as_rows(&demo().parts().readings), as_rows(&readings()));
 }
 
 #[test]
@@ -152,7 +152,7 @@ fn the_intervals_cover_the_true_state() {
 fn true_free_sag(end: End, rate: SpringRate) -> f64 {
     let real = true_bike();
     let target = real.targets(end).rider_sag.unwrap();
-    let wanted = real.sag_conversion(end, target.direction).unwrap().travel(target.value).unwrap();
+    let wanted = SagConversion::of(&real, end, target.direction).unwrap().travel(target.value).unwrap();
     let load = |text: &str| real.load(end, &Load::parse(text).unwrap()).unwrap().value;
     let with = |preload: f64| -> Box<dyn Wheel> {
         let preload = Length::from_si(preload);
@@ -171,7 +171,7 @@ fn true_free_sag(end: End, rate: SpringRate) -> f64 {
         }
     }
     let free = travel(with(f64::midpoint(low, high)).as_ref(), load("bike"));
-    real.sag_conversion(end, target.direction).unwrap().sag(free).unwrap().si()
+    SagConversion::of(&real, end, target.direction).unwrap().sag(free).unwrap().si()
 }
 
 #[test]
@@ -182,7 +182,7 @@ fn the_advice_finds_the_spring_that_the_true_state_calls_for() {
     let fitted = true_bike().end(End::Rear).unwrap().main_spring().unwrap().rate;
     assert!(!inside(fitted), "the spring in the bike is too soft: {} mm", 1e3 * true_free_sag(End::Rear, fitted));
     let middle = range.middle().si();
-    let on_sale = demo.on_sale().rear.iter().copied();
+    let on_sale = demo.parts().on_sale.rear.iter().copied();
     let called_for = on_sale
         .min_by(|&one, &other| {
             let miss = |rate| (true_free_sag(End::Rear, rate) - middle).abs();

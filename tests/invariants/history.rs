@@ -139,7 +139,7 @@ fn a_prediction_that_is_true_fails_as_seldom_as_it_says() {
         garage.front = bike.front().unwrap().with_spring_change(front.0, front.1).unwrap();
         garage.rear = bike.rear().unwrap().with_spring_change(rear.0, rear.1).unwrap();
         let after = read(&garage, "2026-07-01", &mut dice);
-        let bike = bike.with_readings(after).unwrap();
+        let bike = bike.with(|parts| parts.readings.extend(after)).unwrap();
         for (k, end) in End::BOTH.into_iter().enumerate() {
             let Some(history) = history(&bike, end, &mut refused) else { continue };
             let prediction = &history.predictions[0];

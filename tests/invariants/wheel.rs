@@ -3,7 +3,7 @@
 
 use proptest::prelude::*;
 use wheelrate::Bike;
-use wheelrate::bike::BikeParts;
+use wheelrate::bike::{BikeParts, SagConversion};
 use wheelrate::demo::PATROL;
 use wheelrate::linkage::Mechanism;
 use wheelrate::record::{Direction, End, Load};
@@ -160,7 +160,7 @@ proptest! {
     fn sag_and_travel_are_inverse(end in rear(), share in 0.0..1.0_f64, mark_x in -0.9..-0.4_f64, mark_z in 0.3..1.2_f64) {
         let bike = Bike::new(BikeParts { rear: Some(end), ..BikeParts::default() }).unwrap();
         let mark = Direction::ToMark { x: Length::from_si(mark_x), z: Length::from_si(mark_z) };
-        let to_mark = bike.sag_conversion(End::Rear, mark);
+        let to_mark = SagConversion::of(&bike, End::Rear, mark);
         // A mark that the axle does not approach all the way is refused.
         prop_assume!(to_mark.is_ok());
         let to_mark = to_mark.unwrap();

@@ -62,19 +62,20 @@ def made():
     )
     yield from bike.scenarios
     yield bike.sheet()
-    yield bike.monte_carlo("rear", draws=200)
-    yield bike.rehearse("rear", garages=100)
-    yield bike.stances()
-    yield bike.settle(
+    yield bike.study("rear").monte_carlo(draws=200)
+    yield bike.study("rear").rehearse(garages=100)
+    yield bike.whole
+    yield bike.whole.stances()
+    yield bike.whole.settle(
         acceleration="-5 m/s2", front_share="100 %", rear_reaction=wr.Chain(["85 mm", "12 mm"], "33 mm", "105 mm")
     )
-    yield bike.effect_of(shock_longer="2 mm")
-    yield from bike.modes()
-    yield bike.ballast()
-    yield bike.squat()
+    yield bike.whole.effect_of(shock_longer="2 mm")
+    yield from bike.whole.modes()
+    yield bike.whole.ballast()
+    yield bike.whole.squat()
     yield rear.final_drive
-    moving = bike.moving_end("rear", DAMPER)
-    yield from (moving, moving.land(HIGH), bike.moving_end("front", DAMPER))
+    moving = bike.whole.moving_end("rear", DAMPER)
+    yield from (moving, moving.land(HIGH), bike.whole.moving_end("front", DAMPER))
     log = read_again()
     yield from (log, log.history_end("rear"))
     yield wr.compare({"now": rear, "again": rear}, "1.1 kN")

@@ -19,8 +19,8 @@ ASKED = {
     "sprung mass": lambda load: DEMO.masses.sprung_mass("rear", load),
     "sprung load of the masses": lambda load: DEMO.masses.sprung_load("rear", load),
     "sprung load": lambda load: DEMO.sprung_load("rear", load),
-    "ballast": lambda load: DEMO.ballast(load),
-    "ballast at two places": lambda load: DEMO.ballast_at(["850 mm", "1250 mm"], load),
+    "ballast": lambda load: DEMO.whole.ballast(load),
+    "ballast at two places": lambda load: DEMO.whole.ballast_at(["850 mm", "1250 mm"], load),
 }
 
 

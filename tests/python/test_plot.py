@@ -43,7 +43,7 @@ def test_takes_axes_names_and_ends():
 
 
 def test_draws_a_landing_with_its_peak():
-    moving = wr.demo().moving_end("rear", wr.Damper("6000 N s/m", "9000 N s/m"))
+    moving = wr.demo().whole.moving_end("rear", wr.Damper("6000 N s/m", "9000 N s/m"))
     low, high = moving.land("0.3 m"), moving.land("1.5 m")
     ax = wr.plot.landing({"low": low, "high": high})
     curves = [line for line in ax.get_lines() if line.get_label() in ("low", "high")]

@@ -89,7 +89,7 @@ def test_fit_and_monte_carlo_against_the_whole_posterior(name, way):
         assert u / true.deviation == pytest.approx(1, abs=case.spread), quantity
         low, high = COVERED_FRICTION if quantity == "friction" else COVERED
         assert low < covered((value, u), true) < high, quantity
-    drawn = bike.monte_carlo(g.name, DRAWS)
+    drawn = bike.study(g.name).monte_carlo(DRAWS)
     label = bike.fit_end(g.name).rate.value.m / bike.fit_end(g.name).rate_factor.value.m_as("")
     ends = {
         "rate": [np.log(end.m / label) / g.prior.rate for end in drawn.rate.interval_95],
@@ -128,7 +128,7 @@ def test_a_tolerance_that_is_a_hard_limit_makes_the_fit_no_bolder(name, way):
 
 def test_draws_repeat_by_their_seed_and_are_asked_for_in_bounds():
     bike = wr.demo()
-    assert bike.monte_carlo("front", 300, seed=7) == bike.monte_carlo("front", 300, seed=7)
-    assert bike.monte_carlo("front", 300, seed=7) != bike.monte_carlo("front", 300, seed=8)
+    assert bike.study("front").monte_carlo(300, seed=7) == bike.study("front").monte_carlo(300, seed=7)
+    assert bike.study("front").monte_carlo(300, seed=7) != bike.study("front").monte_carlo(300, seed=8)
     with pytest.raises(wr.errors.SetupError, match=r"draws: found 20, wanted from 200 to 5000000"):
-        bike.monte_carlo("front", 20)
+        bike.study("front").monte_carlo(20)

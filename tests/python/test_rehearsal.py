@@ -19,7 +19,7 @@ UNIFORM = 0.02
 
 @pytest.fixture(scope="module")
 def rehearsal():
-    return wr.demo().rehearse("rear", garages=GARAGES, seed=11)
+    return wr.demo().study("rear").rehearse(garages=GARAGES, seed=11)
 
 
 def quantities(found):
@@ -65,7 +65,7 @@ def test_garages_made_in_python_err_as_much(rehearsal):
 def test_more_repeats_are_worth_more(rehearsal):
     data = json.loads(wr.demo().to_json())
     data["reading"] += [row for row in data["reading"] if row["end"] == "rear"] * 3
-    more = wr.Bike.from_json(json.dumps(data)).rehearse("rear", garages=GARAGES, seed=11)
+    more = wr.Bike.from_json(json.dumps(data)).study("rear").rehearse(garages=GARAGES, seed=11)
     # Four times the readings halve the part that is from the tape; scales and label stay.
     assert 0.4 < (more.friction.standard_uncertainty / rehearsal.friction.standard_uncertainty).m_as("") < 0.6
     assert more.rate.standard_uncertainty < rehearsal.rate.standard_uncertainty
@@ -75,7 +75,7 @@ def test_the_shell_tells_the_same(tmp_path):
     file = tmp_path / "patrol.toml"
     file.write_text(wr.demo_file(), "utf-8")
     reported = CliRunner().invoke(main, ["rehearse", str(file), "--garages", "500", "--seed", "3", "--json"])
-    found = wr.demo().rehearse("front", garages=500, seed=3)
+    found = wr.demo().study("front").rehearse(garages=500, seed=3)
     data = json.loads(reported.stdout)["front"]
     assert data["quantities"]["preload"]["covered_95"] == found.preload.covered_95.m_as("")
     assert data["quantities"]["friction"]["error"] == pytest.approx(found.friction.error.m_as("N"), rel=1e-12)

@@ -189,7 +189,7 @@ def test_the_sheet_has_them_and_the_whole_bike_stands_in_each(bike):
     trail = {
         row[0]["text"]: row[-1]["value"] for row in json.loads(bike.sheet().to_json())["geometry"]["table"]["rows"]
     }
-    stance = bike.settle("bike + rider + stretcher").stance
+    stance = bike.whole.settle("bike + rider + stretcher").stance
     assert trail["trail"] == pytest.approx(stance.trail.m_as("mm"))
 
 

@@ -146,7 +146,7 @@ def test_the_sheet_stands_the_whole_bike_in_three_states():
     table = json.loads(bike.sheet().to_json())["geometry"]["table"]
     assert table["columns"][1:] == ["fully extended", "bike alone", "rider on", "with stretcher"]
     rows = {row[0]["text"]: [entry["value"] for entry in row[1:]] for row in table["rows"]}
-    stances = bike.stances()
+    stances = bike.whole.stances()
     trails = [stance.trail.m_as("mm") for stance in (stances.extended, stances.free.stance, stances.rider.stance)]
     assert rows["trail"][:3] == pytest.approx(trails)
     assert rows["skid plate over ground"][2] < rows["skid plate over ground"][0]

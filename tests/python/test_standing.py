@@ -75,7 +75,7 @@ def test_both_ends_and_the_pitch_together_against_the_balance_of_forces(load, ch
     standing = Standing(bike.to_dict(), load)
     found = root(standing.unbalanced, [0.45, 0.0, 0.08, 0.08, 0.1], tol=1e-13)
     assert np.abs(standing.unbalanced(found.x)).max() < 1e-6
-    settled = bike.settle(load)
+    settled = bike.whole.settle(load)
     stance = settled.stance
     _, pitch, *travels, _ = found.x
     assert [stance.travel[end].m_as("m") for end in ("front", "rear")] == pytest.approx(travels, abs=BALANCE)

@@ -24,24 +24,24 @@ def bike():
 
 
 def test_stances_agree_with_the_steering_geometry(bike):
-    stances = bike.stances()
+    stances = bike.whole.stances()
     for stance in (stances.extended, stances.free.stance, stances.rider.stance):
         wheel = wr.Steering(stance.rake, "55 mm", stance.axle_height["front"])
         assert wheel.trail.m_as("mm") == pytest.approx(stance.trail.m_as("mm"))
         assert wheel.normal_trail.m_as("mm") == pytest.approx(stance.normal_trail.m_as("mm"))
         assert stance.rake.m_as("deg") == pytest.approx(26.5 - stance.pitch.m_as("deg"))
-    assert stances.rider == bike.settle("bike + rider") == bike.settle()
-    assert stances.free == bike.settle("bike")
+    assert stances.rider == bike.whole.settle("bike + rider") == bike.whole.settle()
+    assert stances.free == bike.whole.settle("bike")
 
 
 def test_scales_carry_what_rests_on_them(bike):
-    load = bike.settle("bike + rider").load
+    load = bike.whole.settle("bike + rider").load
     assert load["front"].m_as("N") == pytest.approx(91 * 9.80665)
     assert load["rear"].m_as("N") == pytest.approx(130 * 9.80665)
 
 
 def test_points_of_the_frame_move_with_it(bike):
-    stances = bike.stances()
+    stances = bike.whole.stances()
     seat = ["-350 mm", "480 mm"]
     for stance in (stances.extended, stances.rider.stance):
         back = stance.point_at(stance.place(seat))
@@ -51,35 +51,35 @@ def test_points_of_the_frame_move_with_it(bike):
 
 
 def test_raised_clamps_take_trail_and_what_moves_is_after_less_before(bike):
-    effect = bike.effect_of(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
+    effect = bike.whole.effect_of(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
     assert effect.loads_follow
     assert effect.trail.m_as("mm") < -1
     for name in ("rake", "trail", "wheelbase"):
         change = getattr(effect.after.stance, name) - getattr(effect.before.stance, name)
         assert getattr(effect, name).m == pytest.approx(change.m)
-    changed = bike.with_adjustment(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
-    assert changed.stances().extended.rake < bike.stances().extended.rake
-    assert bike.with_adjustment() == bike
+    changed = bike.whole.with_adjustment(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
+    assert changed.whole.stances().extended.rake < bike.whole.stances().extended.rake
+    assert bike.whole.with_adjustment() == bike
 
 
 def test_braking_dives_and_driving_squats(bike):
     chain = wr.Chain(["85 mm", "12 mm"], "33 mm", "105 mm")
-    still = bike.settle().stance.travel
-    braking = bike.settle(acceleration="-4 m/s2", front_share="100 %", rear_reaction="swingarm")
-    driving = bike.settle(acceleration="3 m/s2", rear_reaction=chain)
+    still = bike.whole.settle().stance.travel
+    braking = bike.whole.settle(acceleration="-4 m/s2", front_share="100 %", rear_reaction="swingarm")
+    driving = bike.whole.settle(acceleration="3 m/s2", rear_reaction=chain)
     assert braking.stance.travel["front"] > still["front"]
     assert driving.stance.travel["front"] < still["front"]
     assert braking.along["front"].m_as("N") == pytest.approx(-4 * 221)
     with pytest.raises(wr.errors.BikeError, match=r"rear_reaction: found `belt`"):
-        bike.settle(rear_reaction="belt")
+        bike.whole.settle(rear_reaction="belt")
 
 
 def test_squat_of_the_bike_over_travel(bike):
-    rest = bike.settle().stance
-    found = bike.squat(travels=[rest.travel["rear"]])
+    rest = bike.whole.settle().stance
+    found = bike.whole.squat(travels=[rest.travel["rear"]])
     assert found.swingarm_angle[0].m_as("deg") == pytest.approx(rest.swingarm_angle.m_as("deg"))
     assert found.squat_ratio[0] * found.anti_squat[0].m_as("") == pytest.approx(1)
-    over = bike.squat("bike + rider")
+    over = bike.whole.squat("bike + rider")
     assert over.travel[-1] == bike.rear.full_travel
     assert np.all(np.diff(over.swingarm_angle.m) < 0)
 
@@ -91,10 +91,10 @@ def test_the_final_drive_is_held_and_told(bike):
     assert shaft.final_drive == "shaft"
     parts = {"masses": bike.masses, "front": bike.front, "wheels": bike.wheels}
     with pytest.raises(wr.errors.BikeError, match=r"chain squat does not apply"):
-        wr.Bike("shaft", rear=shaft, **parts).squat()
+        wr.Bike("shaft", rear=shaft, **parts).whole.squat()
     unknown = wr.RearEnd(bike.rear.linkage, bike.rear.shock)
     with pytest.raises(wr.errors.BikeError, match=r"`rear.chain` is missing"):
-        wr.Bike("unknown", rear=unknown, **parts).squat()
+        wr.Bike("unknown", rear=unknown, **parts).whole.squat()
     with pytest.raises(wr.errors.BikeError, match=r"final_drive: found `belt`"):
         wr.RearEnd(bike.rear.linkage, bike.rear.shock, final_drive="belt")
     with pytest.raises(wr.UnitError, match=r"rear_teeth: found 3"):
@@ -104,9 +104,9 @@ def test_the_final_drive_is_held_and_told(bike):
 def test_says_what_is_missing(bike):
     bare = wr.Bike("bare", masses=bike.masses, front=bike.front, rear=bike.rear)
     with pytest.raises(wr.errors.BikeError, match=r"^`wheels` is missing"):
-        bare.stances()
+        bare.whole.stances()
     whole = wr.Bike("whole", masses=bike.masses, front=bike.front, rear=bike.rear, wheels=bike.wheels)
-    assert whole.stances().extended == bike.stances().extended
+    assert whole.whole.stances().extended == bike.whole.stances().extended
 
 
 def test_modes_of_a_half_bike_against_scipy():
@@ -174,7 +174,7 @@ def test_a_step_agrees_with_scipy(bike):
 
 
 def test_a_higher_fall_goes_deeper_until_it_bottoms(bike):
-    moving = bike.moving_end("rear", wr.Damper("6000 N s/m", "9000 N s/m"), friction="60 N")
+    moving = bike.whole.moving_end("rear", wr.Damper("6000 N s/m", "9000 N s/m"), friction="60 N")
     low, high = moving.land("0.3 m"), moving.land("1.5 m")
     assert low.bottoming is None
     assert low.peak_travel < low.full_travel
@@ -191,24 +191,24 @@ def test_a_higher_fall_goes_deeper_until_it_bottoms(bike):
 
 
 def test_ballast_and_posture(bike):
-    whole = bike.ballast()
-    wheelbase = bike.settle().stance.wheelbase
+    whole = bike.whole.ballast()
+    wheelbase = bike.whole.settle().stance.wheelbase
     assert (whole.mass * whole.behind_front_axle / wheelbase).m_as("kg") == pytest.approx(66)
-    pegs, tail = bike.ballast_at(["850 mm", "1400 mm"]).m_as("kg")
+    pegs, tail = bike.whole.ballast_at(["850 mm", "1400 mm"]).m_as("kg")
     assert pegs + tail == pytest.approx(96)
     assert 850 * pegs + 1400 * tail == pytest.approx(66 * wheelbase.m_as("mm"))
     with pytest.raises(wr.errors.MassError, match=r"cannot stand for `rider`"):
-        bike.ballast_at(["100 mm", "200 mm"])
-    leaning = bike.with_shift("rider", forward="80 mm", up="-50 mm")
-    moved = leaning.settle().load["front"] - bike.settle().load["front"]
+        bike.whole.ballast_at(["100 mm", "200 mm"])
+    leaning = bike.whole.with_shift("rider", forward="80 mm", up="-50 mm")
+    moved = leaning.whole.settle().load["front"] - bike.whole.settle().load["front"]
     assert moved.m_as("N") == pytest.approx(96 * 9.80665 * 80 / wheelbase.m_as("mm"))
     with pytest.raises(wr.UnitError, match=r"^forward"):
-        bike.with_shift("rider", forward=80)
+        bike.whole.with_shift("rider", forward=80)
 
 
 def test_modes_from_the_file_and_from_a_given_inertia(bike):
-    assert bike.modes() == bike.modes("bike + rider", pitch_inertia=bike.pitch_inertia())
-    assert bike.modes(pitch_inertia="90 kg m2")[0].frequency < bike.modes(pitch_inertia="30 kg m2")[0].frequency
+    assert bike.whole.modes() == bike.whole.modes("bike + rider", pitch_inertia=bike.whole.pitch_inertia())
+    assert bike.whole.modes(pitch_inertia="90 kg m2")[0].frequency < bike.whole.modes(pitch_inertia="30 kg m2")[0].frequency
 
 
 def test_frame_points_stand_where_they_were_put(bike):
@@ -232,7 +232,7 @@ def test_faults_name_their_argument(bike):
     with pytest.raises(wr.UnitError, match=r"^fork_offset"):
         wr.Steering("26.5 deg", 30, "340 mm")
     with pytest.raises(wr.UnitError, match=r"^front_spring\[0\]"):
-        bike.effect_of(front_spring=(4.0, "6 mm"))
+        bike.whole.effect_of(front_spring=(4.0, "6 mm"))
     with pytest.raises(wr.errors.BikeError, match=r"^rake:"):
         wr.Steering("80 deg", "30 mm", "340 mm")
     with pytest.raises(wr.errors.BikeError, match=r"^unsprung:"):

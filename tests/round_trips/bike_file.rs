@@ -43,8 +43,8 @@ fn a_change_and_back_is_no_change() {
 fn prices_are_kept() {
     let bike = Bike::from_toml(PATROL).unwrap();
     let dear = bike.correct(&[("prices.spring", "25 %")]).unwrap();
-    assert!((dear.prices().spring.si() - 0.25).abs() < 1e-12);
-    assert_eq!(dear.prices().collar, bike.prices().collar);
+    assert!((dear.parts().prices.spring.si() - 0.25).abs() < 1e-12);
+    assert_eq!(dear.parts().prices.collar, bike.parts().prices.collar);
     assert_eq!(Bike::from_toml(&dear.to_toml()).unwrap(), dear);
     assert_eq!(Bike::from_json(&dear.to_json()).unwrap(), dear);
     // What is usual is not written.

@@ -3,7 +3,7 @@
 
 use std::collections::HashSet;
 
-use super::{Bike, BikeParts};
+use super::{Bike, BikeParts, SagConversion};
 use crate::error::{Address, BikeError, Error, Result, WheelError};
 use crate::record::{
     Direction, End, Load, Measuring, Reading, SagKind, SagTarget, Scenario, SpringPrior, Targets, Wheels,
@@ -75,7 +75,7 @@ impl Bike {
         let mut note = |place, result: Result<()>| found.extend(result.err().map(|error| (place, error)));
         for end in End::BOTH {
             note(BikePart::OwnEnd(end), self.check_own(end));
-            let SpringPrior { rate_tolerance, preload_uncertainty } = self.prior(end);
+            let SpringPrior { rate_tolerance, preload_uncertainty } = *self.parts().prior.at(end);
             note(
                 BikePart::Prior(end),
                 SpringPrior::new(rate_tolerance, preload_uncertainty).map(drop).map_err(Error::from),
@@ -160,7 +160,7 @@ impl Bike {
         for (sag, target) in [("rider_sag", rider_sag), ("free_sag", free_sag)] {
             let Some(target) = target else { continue };
             // A direction that the end does not have is reported on its own.
-            let Ok(conversion) = self.sag_conversion(end, target.direction) else { return Ok(()) };
+            let Ok(conversion) = SagConversion::of(self, end, target.direction) else { return Ok(()) };
             match conversion.travel(target.value) {
                 Ok(travel) => travels.push(travel),
                 Err(Error::Bike(BikeError::Sag { full, .. })) => {
@@ -247,7 +247,7 @@ impl Bike {
         if end == End::Rear && direction == Direction::AlongFork {
             return Err(not_along_fork());
         }
-        match self.sag_conversion(end, direction) {
+        match SagConversion::of(self, end, direction) {
             Err(Error::Bike(BikeError::Missing { .. }) | Error::Wheel(WheelError::NoAxle)) => Ok(()),
             other => other.map(drop),
         }

@@ -6,7 +6,7 @@
 //! bike whose front comes down has its mass move forward, which brings the front down further.
 
 use super::settling::{Running, SettledBike};
-use super::{Bike, BikeParts};
+use super::{Bike, BikeParts, WholeBike};
 use crate::error::{Error, MassError, Result};
 use crate::record::{End, Ends, Load};
 use crate::units::{Angle, Length, SpringRate};
@@ -83,35 +83,35 @@ impl Effect {
     }
 }
 
-impl Bike {
+impl WholeBike<'_> {
     /// The bike after a change of setting.
     ///
     /// # Errors
     /// [`BikeError::Missing`](crate::error::BikeError::Missing) for an end that is changed, and where a part cannot be set
     /// so.
-    pub fn with_adjustment(&self, change: &Adjustment) -> Result<Self> {
-        let mut parts: BikeParts = self.parts().clone();
+    pub fn with_adjustment(&self, change: &Adjustment) -> Result<Bike> {
+        let mut parts: BikeParts = self.bike.parts().clone();
         if let Some(by) = change.fork_raised {
-            parts.front = Some(self.front()?.raised_in_clamps(by)?);
+            parts.front = Some(self.bike.front()?.raised_in_clamps(by)?);
         }
         if let Some(by) = change.shock_longer {
-            parts.rear = Some(self.rear()?.with_longer_shock(by)?);
+            parts.rear = Some(self.bike.rear()?.with_longer_shock(by)?);
         }
         for end in End::BOTH {
             let Some(SpringSetting { rate, preload }) = *change.springs.at(end) else { continue };
-            match (self.own_end(end), end) {
+            match (self.bike.own_end(end), end) {
                 (Some(own), _) => parts.own = parts.own.with(end, Some(own.with_spring_rate(rate, preload)?)),
                 (None, End::Front) => {
-                    let front = parts.front.as_ref().map_or_else(|| self.front(), Ok)?;
+                    let front = parts.front.as_ref().map_or_else(|| self.bike.front(), Ok)?;
                     parts.front = Some(front.with_spring_rate(rate, preload)?);
                 }
                 (None, End::Rear) => {
-                    let rear = parts.rear.as_ref().map_or_else(|| self.rear(), Ok)?;
+                    let rear = parts.rear.as_ref().map_or_else(|| self.bike.rear(), Ok)?;
                     parts.rear = Some(rear.with_spring_rate(rate, preload)?);
                 }
             }
         }
-        Self::new(parts)
+        Bike::new(parts)
     }
 
     /// How a change of setting alters the way the bike stands under a load.
@@ -122,11 +122,11 @@ impl Bike {
         let (before, changed) = (self.settle(load)?, self.with_adjustment(change)?);
         match self.sprung(load) {
             Ok(sprung) => {
-                let after = changed.chassis()?.settle(&sprung, &Running::default())?;
+                let after = changed.whole().chassis()?.settle(&sprung, &Running::default())?;
                 Ok(Effect { before, after, loads_follow: true })
             }
             Err(Error::Mass(MassError::NoHeight { .. })) => {
-                Ok(Effect { before, after: changed.settle(load)?, loads_follow: false })
+                Ok(Effect { before, after: changed.whole().settle(load)?, loads_follow: false })
             }
             Err(error) => Err(error),
         }
@@ -158,33 +158,33 @@ mod tests {
         let softer = SpringSetting { rate: "4.0 N/mm".parse().unwrap(), preload: mm(6.0) };
         let springs = Ends { front: Some(softer), rear: None };
         let change = Adjustment { fork_raised: Some(mm(5.0)), springs, ..Adjustment::default() };
-        let effect = bike.effect_of(&change, bike.rider_load()).unwrap();
+        let effect = bike.whole().effect_of(&change, bike.rider_load()).unwrap();
         assert!(effect.loads_follow);
         assert!(effect.trail().si() < -1e-3 && effect.rake().si() < 0.0 && effect.travel().front.si() > 5e-3);
         assert!(effect.wheelbase().si() < 0.0);
         let head = [mm(560.0), mm(480.0)];
         assert!(effect.rise(head).si() < -5e-3, "{:?}", effect.rise(head));
         let alone = Adjustment { fork_raised: Some(mm(5.0)), ..Adjustment::default() };
-        let alone = bike.effect_of(&alone, bike.rider_load()).unwrap();
+        let alone = bike.whole().effect_of(&alone, bike.rider_load()).unwrap();
         assert!(alone.trail() > effect.trail() && alone.trail().si() < 0.0, "the springs did the rest");
     }
 
     #[test]
     fn nothing_changed_is_nothing_moved() {
         let bike = patrol();
-        let none = bike.effect_of(&Adjustment::default(), bike.rider_load()).unwrap();
+        let none = bike.whole().effect_of(&Adjustment::default(), bike.rider_load()).unwrap();
         assert!(none.trail().si().abs() < LEFT_SI && none.travel().front.si().abs() < LEFT_SI, "{none:?}");
-        assert_eq!(bike.with_adjustment(&Adjustment::default()).unwrap(), bike);
+        assert_eq!(bike.whole().with_adjustment(&Adjustment::default()).unwrap(), bike);
     }
 
     #[test]
     fn without_heights_the_loads_stay_as_weighed() {
         let bike = Bike::from_toml(&demo::PATROL.replace(", height = \"560 mm\"", "")).unwrap();
         let change = Adjustment { shock_longer: Some(mm(2.0)), ..Adjustment::default() };
-        let stiff = bike.effect_of(&change, bike.rider_load()).unwrap();
+        let stiff = bike.whole().effect_of(&change, bike.rider_load()).unwrap();
         assert!(!stiff.loads_follow && stiff.after.load == stiff.before.load);
         let known = patrol();
-        let follows = known.effect_of(&change, known.rider_load()).unwrap();
+        let follows = known.whole().effect_of(&change, known.rider_load()).unwrap();
         assert!(follows.after.load.front > follows.before.load.front, "a higher tail moves the mass forward");
         assert!(follows.trail() < stiff.trail() && stiff.trail().si() < 0.0);
     }
@@ -192,21 +192,22 @@ mod tests {
     #[test]
     fn the_demo_bike_has_four_modes_and_dives() {
         let bike = patrol();
-        let (chassis, sprung) = (bike.chassis().unwrap(), bike.sprung(bike.rider_load()).unwrap());
+        let whole = bike.whole();
+        let (chassis, sprung) = (whole.chassis().unwrap(), whole.sprung(bike.rider_load()).unwrap());
         let modes = chassis.modes(&sprung, MomentOfInertia::from_si(48.0)).unwrap();
         let kinds: Vec<ModeKind> = modes.iter().map(|mode| mode.kind).collect();
         assert!(kinds[2..].contains(&ModeKind::FrontHop) && kinds[2..].contains(&ModeKind::RearHop), "{modes:?}");
         assert!(modes[0].frequency.si() > 1.0 && modes[1].frequency.si() < 3.5, "{modes:?}");
         let brake = Running::braking(Acceleration::from_si(5.0), Share::from_si(1.0), RearReaction::Swingarm);
         let dived = chassis.settle(&sprung, &brake).unwrap().stance;
-        let standing = bike.settle(bike.rider_load()).unwrap().stance;
+        let standing = bike.whole().settle(bike.rider_load()).unwrap().stance;
         assert!(dived.travel.front > standing.travel.front && dived.travel.rear < standing.travel.rear);
     }
 
     #[test]
     fn a_change_that_cannot_be_is_refused() {
         let bike = patrol();
-        let say = |change: Adjustment| bike.effect_of(&change, bike.rider_load()).unwrap_err().to_string();
+        let say = |change: Adjustment| bike.whole().effect_of(&change, bike.rider_load()).unwrap_err().to_string();
         let far = say(Adjustment { fork_raised: Some(mm(500.0)), ..Adjustment::default() });
         assert!(far.starts_with("raised_in_clamps:"), "{far}");
         let long = say(Adjustment { shock_longer: Some(mm(300.0)), ..Adjustment::default() });

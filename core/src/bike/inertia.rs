@@ -7,20 +7,20 @@
 //! that rolls does not pitch with the frame: its own inertia has to be taken off the bike's if that was swung with the
 //! wheels held.
 
-use super::Bike;
 use super::ride::Mode;
+use super::{Bike, WholeBike};
 use crate::error::{BikeError, MassError, Result};
 use crate::record::{End, Load};
 use crate::units::{Length, MomentOfInertia, Quantity, check};
 
-impl Bike {
+impl WholeBike<'_> {
     /// Pitch inertia of the sprung mass of a load about its centre of gravity.
     ///
     /// # Errors
     /// As [`sprung`](Self::sprung), [`MassError::NoPitchInertia`], and [`BikeError::Unit`] when what is stated leaves
     /// nothing: the bike's own is too small for its unsprung masses.
     pub fn pitch_inertia(&self, load: &Load) -> Result<MomentOfInertia> {
-        let (masses, sprung) = (self.masses()?, self.sprung(load)?);
+        let (masses, sprung) = (self.bike.masses()?, self.sprung(load)?);
         let stance = self.settle(load)?.stance;
         let wheelbase = stance.wheelbase.si();
         let [ahead, height] = stance.place([sprung.x, sprung.z]).map(Quantity::si);
@@ -55,13 +55,13 @@ impl Bike {
     /// # Errors
     /// As [`Masses::shifted`](crate::mass::Masses::shifted), and where no wheelbase is stated as
     /// [`settle`](Self::settle).
-    pub fn with_shift(&self, name: &str, forward: Length, up: Length) -> Result<Self> {
-        let masses = self.masses()?;
+    pub fn with_shift(&self, name: &str, forward: Length, up: Length) -> Result<Bike> {
+        let masses = self.bike.masses()?;
         let wheelbase = self.wheelbase_for_moments()?;
         let shifted = masses.clone().shifted(name, forward, up, Some(wheelbase))?;
-        let mut parts = self.parts().clone();
+        let mut parts = self.bike.parts().clone();
         parts.masses = Some(shifted);
-        Self::new(parts)
+        Bike::new(parts)
     }
 
     /// The wheelbase that positions of masses count in: the stated one, else that under the rider.
@@ -69,9 +69,9 @@ impl Bike {
     /// # Errors
     /// As [`settle`](Self::settle).
     pub fn wheelbase_for_moments(&self) -> Result<Length> {
-        match self.masses()?.wheelbase() {
+        match self.bike.masses()?.wheelbase() {
             Some(stated) => Ok(stated),
-            None => Ok(self.settle(self.rider_load())?.stance.wheelbase),
+            None => Ok(self.settle(self.bike.rider_load())?.stance.wheelbase),
         }
     }
 }
@@ -92,7 +92,7 @@ mod tests {
         // Worked by hand from the stated numbers and the settled wheelbase and axle heights.
         let bike = demo();
         let load = bike.rider_load().clone();
-        let stance = bike.settle(&load).unwrap().stance;
+        let stance = bike.whole().settle(&load).unwrap().stance;
         let base = stance.wheelbase.si();
         let [front, rear] = [stance.axle_height.front.si(), stance.axle_height.rear.si()];
         let parts = [
@@ -106,7 +106,7 @@ mod tests {
         let (x, h) = (sum(&|m, x, _| m * x) / mass, sum(&|m, _, h| m * h) / mass);
         let own = [BIKE_OWN_SI, RIDER_OWN_SI].iter().sum::<f64>();
         let about = own + sum(&|m, px, ph| m * ((px - x).powi(2) + (ph - h).powi(2)));
-        let found = bike.pitch_inertia(&load).unwrap().si();
+        let found = bike.whole().pitch_inertia(&load).unwrap().si();
         assert!((found - about).abs() < 1e-9, "{found} {about}");
     }
 
@@ -117,11 +117,11 @@ mod tests {
     #[test]
     fn the_file_is_enough_for_modes() {
         let bike = demo();
-        let modes = bike.modes(bike.rider_load()).unwrap();
+        let modes = bike.whole().modes(bike.rider_load()).unwrap();
         assert_eq!(modes.len(), 4);
         assert!(modes.iter().any(|mode| mode.kind == ModeKind::FrontHop));
         let without = Bike::from_toml(&PATROL.replace(", pitch_inertia = \"12 kg m2\"", "")).unwrap();
-        let error = without.modes(without.rider_load()).unwrap_err();
+        let error = without.whole().modes(without.rider_load()).unwrap_err();
         assert_eq!(error, Error::Mass(MassError::NoPitchInertia { name: "rider".to_owned() }));
     }
 
@@ -129,8 +129,8 @@ mod tests {
     fn a_rider_who_moves_forward_loads_the_front() {
         let bike = demo();
         let (load, none) = (bike.rider_load().clone(), Length::from_si(0.0));
-        let forward = bike.with_shift("rider", Length::from_si(0.1), none).unwrap();
-        let (before, after) = (bike.settle(&load).unwrap(), forward.settle(&load).unwrap());
+        let forward = bike.whole().with_shift("rider", Length::from_si(0.1), none).unwrap();
+        let (before, after) = (bike.whole().settle(&load).unwrap(), forward.whole().settle(&load).unwrap());
         assert!(after.stance.travel.front > before.stance.travel.front);
         assert!(after.stance.travel.rear < before.stance.travel.rear);
         assert!(after.stance.trail < before.stance.trail);

@@ -5,7 +5,7 @@
 //! what is wanted; where they do not, nothing is chosen. A target of the user's own comes before all of them, and is never
 //! changed.
 
-use super::Bike;
+use super::{Bike, BikeParts, SagConversion};
 use crate::error::{BikeError, Error, Result, nearest};
 use crate::record::{CommonPractice, Direction, End, Ends, Practice, Range, SagKind, SagTarget, Targets};
 use crate::units::{Length, Quantity};
@@ -72,38 +72,24 @@ impl SagPractice {
     }
 }
 
-impl Bike {
-    /// What the bike is ridden for, as stated.
-    #[must_use]
-    pub fn discipline(&self) -> Option<&str> {
-        self.parts.discipline.as_deref()
-    }
-
+impl BikeParts {
     /// The table of common practice that the bike goes by.
     #[must_use]
     pub fn common_practice(&self) -> &CommonPractice {
-        self.parts.practice.as_ref().unwrap_or(CommonPractice::shipped())
+        self.practice.as_ref().unwrap_or(CommonPractice::shipped())
     }
+}
 
-    /// The same bike by another table of common practice.
-    ///
-    /// # Errors
-    /// [`BikeError::Discipline`] when the table does not know the bike's discipline, and as [`Practice::new`].
-    pub fn with_practice(&self, table: CommonPractice) -> Result<Self> {
-        let mut parts = self.parts().clone();
-        parts.practice = Some(table);
-        Self::new(parts)
-    }
-
+impl Bike {
     /// What common practice says of the sags of one end, for the discipline stated; nothing without one.
     ///
     /// # Errors
     /// [`BikeError::Missing`] without the end.
     pub fn practice(&self, end: End) -> Result<Vec<SagPractice>> {
-        let Some(discipline) = self.discipline().or_else(|| self.assumed_discipline(end)) else {
+        let Some(discipline) = self.parts.discipline.as_deref().or_else(|| self.assumed_discipline(end)) else {
             return Ok(Vec::new());
         };
-        let table = self.common_practice();
+        let table = self.parts.common_practice();
         // What is read along a fork says nothing of an end that is none.
         let meant = |row: &&Practice| row.direction != Direction::AlongFork || self.own_end(end).is_none();
         let rows = |sag| table.on(discipline, end, sag).filter(meant);
@@ -145,7 +131,7 @@ impl Bike {
 
     /// Sag at full travel along a direction.
     fn full_sag(&self, end: End, direction: Direction) -> Result<Length> {
-        let conversion = self.sag_conversion(end, direction)?;
+        let conversion = SagConversion::of(self, end, direction)?;
         Ok(Length::from_si(conversion.sag_and_slope(self.end(end)?.full()).0))
     }
 
@@ -154,7 +140,7 @@ impl Bike {
         if from == to {
             return Ok(range);
         }
-        let (stated, wanted) = (self.sag_conversion(end, from)?, self.sag_conversion(end, to)?);
+        let (stated, wanted) = (SagConversion::of(self, end, from)?, SagConversion::of(self, end, to)?);
         let full = self.end(end)?.full();
         let ((most, slope), (there, slope_there)) = (stated.sag_and_slope(full), wanted.sag_and_slope(full));
         let convert = |sag: Length| match stated.travel(sag) {
@@ -181,14 +167,14 @@ impl Bike {
     /// The discipline that an end goes by where nobody said what sag is wanted of it: that of the kind of bike.
     pub(crate) fn assumed_discipline(&self, end: End) -> Option<&'static str> {
         let Targets { rider_sag, free_sag } = self.parts.targets.at(end);
-        let unsaid = self.discipline().is_none() && rider_sag.is_none() && free_sag.is_none() && self.end(end).is_ok();
-        let known = self.common_practice().disciplines();
+        let unsaid = self.parts.discipline.as_deref().is_none() && rider_sag.is_none() && free_sag.is_none() && self.end(end).is_ok();
+        let known = self.parts.common_practice().disciplines();
         unsaid.then(|| self.kind()).filter(|kind| known.contains(kind))
     }
 
     pub(super) fn check_discipline(&self) -> Result<()> {
-        let known = self.common_practice().disciplines();
-        match self.discipline() {
+        let known = self.parts.common_practice().disciplines();
+        match self.parts.discipline.as_deref() {
             Some(found) if !known.contains(&found) => {
                 let suggestion = nearest::nearest(found, known.iter().copied()).map(str::to_owned);
                 let wanted = nearest::list(known);

@@ -41,18 +41,18 @@ pub(crate) enum Along {
     Mark { at: [f64; 2], extended: f64 },
 }
 
-impl Bike {
-    /// Sag along a direction at one end, as a function of vertical travel.
+impl<'a> SagConversion<'a> {
+    /// Sag along a direction at one end of a bike.
     ///
     /// # Errors
     /// [`BikeError::Missing`] without the end; [`WheelError::NoAxle`] for a mark at the front of a bike whose front axle
     /// is not placed; [`BikeError::Mark`] for a mark that the axle does not approach all the way.
-    pub fn sag_conversion(&self, end: End, direction: Direction) -> Result<SagConversion<'_>> {
-        let kernel = self.end(end)?;
+    pub fn of(bike: &'a Bike, end: End, direction: Direction) -> Result<Self> {
+        let kernel = bike.end(end)?;
         let along = match (direction, end) {
             (Direction::Vertical, _) => Along::Straight { per_travel: 1.0, along_fork: false },
             (Direction::AlongFork, End::Front) => {
-                Along::Straight { per_travel: self.front()?.fork().motion_ratio().si(), along_fork: true }
+                Along::Straight { per_travel: bike.front()?.fork().motion_ratio().si(), along_fork: true }
             }
             (Direction::AlongFork, End::Rear) => return Err(not_along_fork()),
             (Direction::ToMark { x, z }, _) => {
@@ -61,7 +61,7 @@ impl Bike {
                 Along::Mark { at, extended: distance(axle.at, at) }
             }
         };
-        let conversion = SagConversion { end: kernel, along };
+        let conversion = Self { end: kernel, along };
         conversion.check_mark()?;
         Ok(conversion)
     }

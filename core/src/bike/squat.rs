@@ -6,14 +6,14 @@
 //! stands a degree or two nose up turns swingarm and chain with it, and anti-squat by several per cent.
 
 use super::settling::Stance;
-use super::{Bike, missing};
+use super::{WholeBike, missing};
 use crate::error::{BikeError, Error, Result};
 use crate::linkage::{ChainDrive, Squat};
 use crate::record::Load;
 use crate::units::Length;
 use crate::wheel::{FinalDrive, Sprockets};
 
-impl Bike {
+impl WholeBike<'_> {
     /// Chain line, squat ratio, anti-squat and swingarm angle at some travels, the bike standing as this load leaves it.
     ///
     /// # Errors
@@ -42,15 +42,15 @@ impl Bike {
             front_radius,
             rear_radius,
             wheel_radius: stance.axle_height.rear,
-            cg_height: self.masses()?.load_height(load)?,
+            cg_height: self.bike.masses()?.load_height(load)?,
             wheelbase: stance.wheelbase,
         };
-        Ok(self.rear()?.linkage()?.squat_pitched(&drive, stance.pitch, travel)?)
+        Ok(self.bike.rear()?.linkage()?.squat_pitched(&drive, stance.pitch, travel)?)
     }
 
     /// The sprockets, once everything else is there as well.
     fn sprockets_for_squat(&self, load: &Load) -> Result<Sprockets> {
-        let rear = self.rear()?;
+        let rear = self.bike.rear()?;
         let sprockets = match rear.final_drive() {
             Some(FinalDrive::Chain(sprockets)) => Ok(*sprockets),
             Some(FinalDrive::Shaft) => return Err(BikeError::ShaftDrive.into()),
@@ -60,17 +60,17 @@ impl Bike {
         let mut reasons: Vec<Error> = [
             sprockets.as_ref().err().cloned(),
             lacks(rear.linkage().map(drop)),
-            lacks(self.front().and_then(|front| {
+            lacks(self.bike.front().and_then(|front| {
                 let purpose = "the wheelbase and the pitch of the frame come from it";
                 front.extended_axle().map(drop).ok_or_else(|| missing("front.axle", purpose))
             })),
-            lacks(self.wheels().map(drop)),
-            lacks(self.masses().map(drop)),
+            lacks(self.bike.wheels().map(drop)),
+            lacks(self.bike.masses().map(drop)),
         ]
         .into_iter()
         .flatten()
         .collect();
-        if let Ok(masses) = self.masses() {
+        if let Ok(masses) = self.bike.masses() {
             let unknown = load.names().iter().filter(|name| masses.height(name).is_none());
             reasons.extend(unknown.map(|name| {
                 missing(&format!("masses.{name}.height"), "the load that drive moves to the rear grows with it")
@@ -86,6 +86,7 @@ impl Bike {
 #[cfg(all(test, feature = "serde"))]
 mod tests {
     use super::*;
+    use crate::bike::Bike;
     use crate::bike::settling::{RearReaction, Running};
     use crate::demo::PATROL;
     use crate::units::{Acceleration, Quantity};
@@ -96,15 +97,15 @@ mod tests {
     }
 
     fn at_rest(bike: &Bike) -> Squat {
-        let found = bike.squat_at_rest(bike.rider_load()).unwrap();
-        assert_eq!(bike.squat(bike.rider_load(), &[found.travel]).unwrap(), [found]);
+        let found = bike.whole().squat_at_rest(bike.rider_load()).unwrap();
+        assert_eq!(bike.whole().squat(bike.rider_load(), &[found.travel]).unwrap(), [found]);
         found
     }
 
     #[test]
     fn the_swingarm_is_that_of_the_standing_bike() {
         let bike = demo();
-        let stance = bike.settle(bike.rider_load()).unwrap().stance;
+        let stance = bike.whole().settle(bike.rider_load()).unwrap().stance;
         let found = at_rest(&bike).swingarm_angle.si();
         assert!((found - stance.swingarm_angle.unwrap().si()).abs() < 1e-12, "{found} rad");
         // The frame stands nose up, and the swingarm flatter than in the drawing's axes at the same travel.
@@ -130,7 +131,8 @@ mod tests {
             let Some(FinalDrive::Chain(sprockets)) = rear.final_drive() else { panic!("a chain") };
             let [front_radius, rear_radius] = sprockets.radii();
             let reaction = RearReaction::Chain { sprocket: sprockets.front_centre(), front_radius, rear_radius };
-            let (chassis, sprung) = (bike.chassis().unwrap(), bike.sprung(load).unwrap());
+            let whole = bike.whole();
+            let (chassis, sprung) = (whole.chassis().unwrap(), whole.sprung(load).unwrap());
             let settle = |acceleration: f64| {
                 let acceleration = Acceleration::from_si(acceleration);
                 let running = Running { acceleration, rear_reaction: reaction, ..Running::default() };
@@ -167,7 +169,7 @@ mod tests {
         let before_chain = PATROL.split("[rear.chain]").next().unwrap();
         parts.rear = Some(Bike::from_toml(before_chain).unwrap().rear().unwrap().clone());
         let bike = Bike::new(parts).unwrap();
-        let message = bike.squat(bike.rider_load(), &[]).unwrap_err().to_string();
+        let message = bike.whole().squat(bike.rider_load(), &[]).unwrap_err().to_string();
         for key in ["`rear.chain`", "`wheels`", "`masses.rider.height`"] {
             assert!(message.contains(&format!("{key} is missing")), "{key}: {message}");
         }
@@ -179,7 +181,7 @@ mod tests {
         let mut parts = demo().parts().clone();
         parts.rear = parts.rear.map(|rear| rear.with_final_drive(FinalDrive::Shaft));
         let bike = Bike::new(parts).unwrap();
-        assert_eq!(bike.squat(bike.rider_load(), &[]).unwrap_err(), Error::Bike(BikeError::ShaftDrive));
+        assert_eq!(bike.whole().squat(bike.rider_load(), &[]).unwrap_err(), Error::Bike(BikeError::ShaftDrive));
         assert_eq!(Bike::from_toml(&bike.to_toml()).unwrap(), bike);
     }
 

@@ -7,6 +7,8 @@
 //!
 //! with the whole mass `M` at the height `h` and each unsprung mass `m_u` at its axle's height `r`.
 
+use std::sync::OnceLock;
+
 use super::landing::{Damper, MovingEnd, MovingParts};
 use super::settling::{Chassis, ChassisParts, RoadWheel, SettledBike, Sprung, Stance};
 use super::{Bike, missing};
@@ -27,14 +29,49 @@ pub struct Stances {
     pub rider: SettledBike,
 }
 
+/// A bike on both wheels: what its ends do together. Made by [`Bike::whole`]; what an answer lacks is said when it is asked
+/// for. The chassis is put together once, on first need, whatever is asked of it.
+#[derive(Debug)]
+pub struct WholeBike<'a> {
+    pub(super) bike: &'a Bike,
+    chassis: OnceLock<Result<Chassis<'a>>>,
+}
+
 impl Bike {
+    /// The bike on both wheels.
+    ///
+    /// ```
+    /// use wheelrate::{Bike, demo::PATROL};
+    /// let bike = Bike::from_toml(PATROL)?;
+    /// let whole = bike.whole();
+    /// let (stances, modes) = (whole.stances()?, whole.modes(bike.rider_load())?);
+    /// assert!(stances.rider.stance.trail > stances.free.stance.trail && modes.len() == 4);
+    /// # Ok::<(), wheelrate::Error>(())
+    /// ```
+    #[must_use]
+    pub fn whole(&self) -> WholeBike<'_> {
+        WholeBike { bike: self, chassis: OnceLock::new() }
+    }
+}
+
+impl<'a> WholeBike<'a> {
+    /// The bike itself.
+    #[must_use]
+    pub fn bike(&self) -> &'a Bike {
+        self.bike
+    }
+
     /// Both ends in one frame, on their wheels.
     ///
     /// # Errors
     /// [`BikeError::Missing`](crate::error::BikeError::Missing) without either end, masses or wheels;
     /// [`WheelError::NoAxle`](crate::error::WheelError::NoAxle) unless `front.axle` is stated.
-    pub fn chassis(&self) -> Result<Chassis<'_>> {
-        let (wheels, masses) = (self.wheels()?, self.masses()?);
+    pub fn chassis(&self) -> Result<&Chassis<'a>> {
+        self.chassis.get_or_init(|| self.made()).as_ref().map_err(Clone::clone)
+    }
+
+    fn made(&self) -> Result<Chassis<'a>> {
+        let (wheels, masses) = (self.bike.wheels()?, self.bike.masses()?);
         let on_road = |end: End| RoadWheel {
             radius: wheels.ends.at(end).radius,
             tyre: wheels.ends.at(end).tyre,
@@ -45,12 +82,12 @@ impl Bike {
             wheels: Ends { front: on_road(End::Front), rear: on_road(End::Rear) },
             gravity: masses.gravity(),
         };
-        Chassis::new(self.front()?, self.rear()?, parts)
+        Chassis::new(self.bike.front()?, self.bike.rear()?, parts)
     }
 
     /// What a load shows under each wheel, the unsprung masses included.
     fn on_scales(&self, load: &Load) -> Result<Ends<Force>> {
-        let masses = self.masses()?;
+        let masses = self.bike.masses()?;
         let force = |end| Ok::<_, Error>(masses.wheel_mass(end, load)?.value * masses.gravity());
         Ok(Ends { front: force(End::Front)?, rear: force(End::Rear)? })
     }
@@ -71,8 +108,8 @@ impl Bike {
     pub fn stances(&self) -> Result<Stances> {
         Ok(Stances {
             extended: self.chassis()?.extended()?,
-            free: self.settle(&self.free_load())?,
-            rider: self.settle(self.rider_load())?,
+            free: self.settle(&Load::bike_alone())?,
+            rider: self.settle(self.bike.rider_load())?,
         })
     }
 
@@ -81,17 +118,17 @@ impl Bike {
     /// # Errors
     /// [`BikeError::Missing`](crate::error::BikeError::Missing) for the end, masses or the rate of its tyre;
     /// [`MassError`](crate::error::MassError); and as [`MovingEnd::front`].
-    pub fn moving_end(&self, end: End, load: &Load, friction: Force, damper: Damper) -> Result<MovingEnd<'_>> {
-        let masses = self.masses()?;
+    pub fn moving_end(&self, end: End, load: &Load, friction: Force, damper: Damper) -> Result<MovingEnd<'a>> {
+        let masses = self.bike.masses()?;
         let lacks_tyre = || missing(&format!("wheels.{end}.tyre"), "the end lands on its tyre");
         let parts = MovingParts {
             sprung: masses.sprung_mass(end, load)?.value,
             unsprung: *masses.unsprung().at(end),
-            tyre: self.wheels()?.ends.at(end).tyre.ok_or_else(lacks_tyre)?,
+            tyre: self.bike.wheels()?.ends.at(end).tyre.ok_or_else(lacks_tyre)?,
             friction,
             damper,
         };
-        MovingEnd::of(self.end(end)?, parts)
+        MovingEnd::of(self.bike.end(end)?, parts)
     }
 
     /// The sprung mass of a load and its centre of gravity in the frame axes.
@@ -100,7 +137,7 @@ impl Bike {
     /// As [`settle`](Self::settle), and [`MassError::NoHeight`](crate::error::MassError::NoHeight).
     pub fn sprung(&self, load: &Load) -> Result<Sprung> {
         let (chassis, loads) = (self.chassis()?, self.on_scales(load)?);
-        let masses = self.masses()?;
+        let masses = self.bike.masses()?;
         let axles = chassis.settle_on_scales(loads)?.stance.axle_height;
         let unsprung = masses.unsprung();
         let whole = (loads.front + loads.rear).si() / masses.gravity().si();
@@ -116,7 +153,7 @@ impl Bike {
     /// # Errors
     /// As [`sprung`](Self::sprung).
     pub fn centre_of_gravity(&self, load: &Load, stance: &Stance) -> Result<[Length; 2]> {
-        let (sprung, unsprung) = (self.sprung(load)?, self.masses()?.unsprung());
+        let (sprung, unsprung) = (self.sprung(load)?, self.bike.masses()?.unsprung());
         let [front, rear] = [unsprung.front, unsprung.rear];
         let whole = sprung.mass + front + rear;
         let [ahead, above] = stance.place([sprung.x, sprung.z]);
@@ -145,9 +182,9 @@ mod tests {
     fn the_placed_mass_rests_as_the_scales_say() {
         let bike = demo();
         let load = bike.rider_load().clone();
-        let scales = bike.settle(&load).unwrap();
-        let sprung = bike.sprung(&load).unwrap();
-        let placed = bike.chassis().unwrap().settle(&sprung, &Running::default()).unwrap();
+        let scales = bike.whole().settle(&load).unwrap();
+        let sprung = bike.whole().sprung(&load).unwrap();
+        let placed = bike.whole().chassis().unwrap().settle(&sprung, &Running::default()).unwrap();
         for end in End::BOTH {
             assert!((placed.load.at(end).si() - scales.load.at(end).si()).abs() < 1e-6, "{end}");
             let travels = [&placed, &scales].map(|settled| settled.stance.travel.at(end).si());
@@ -159,9 +196,9 @@ mod tests {
     #[test]
     fn the_centre_of_gravity_is_where_the_scales_and_its_height_put_it() {
         let bike = demo();
-        for load in [bike.free_load(), bike.rider_load().clone()] {
-            let stance = bike.settle(&load).unwrap().stance;
-            let [ahead, above] = bike.centre_of_gravity(&load, &stance).unwrap();
+        for load in [Load::bike_alone(), bike.rider_load().clone()] {
+            let stance = bike.whole().settle(&load).unwrap().stance;
+            let [ahead, above] = bike.whole().centre_of_gravity(&load, &stance).unwrap();
             let masses = bike.masses().unwrap();
             let mass = |end| masses.wheel_mass(end, &load).unwrap().value.si();
             let share = mass(End::Front) / (mass(End::Front) + mass(End::Rear));
@@ -169,9 +206,9 @@ mod tests {
             assert!(((ahead / stance.wheelbase).value - share).abs() < 1e-9, "{ahead:?}");
             assert!((above - masses.load_height(&load).unwrap()).si().abs() < 1e-9, "{above:?}");
         }
-        let free = bike.free_load();
-        let heights = [bike.chassis().unwrap().extended().unwrap(), bike.settle(&free).unwrap().stance]
-            .map(|stance| bike.centre_of_gravity(&free, &stance).unwrap()[1]);
+        let free = Load::bike_alone();
+        let heights = [bike.whole().chassis().unwrap().extended().unwrap(), bike.whole().settle(&free).unwrap().stance]
+            .map(|stance| bike.whole().centre_of_gravity(&free, &stance).unwrap()[1]);
         assert!(heights[0] > heights[1], "{heights:?}");
     }
 
@@ -180,7 +217,7 @@ mod tests {
         // The pitch of a degree or two turns the load by its cosine and brings in a little of the axle's path.
         const PITCH_EFFECT: f64 = 0.01;
         let bike = demo();
-        let stances = bike.stances().unwrap();
+        let stances = bike.whole().stances().unwrap();
         for end in End::BOTH {
             let load = bike.load(end, bike.rider_load()).unwrap().value;
             let alone = bike.end(end).unwrap().travel_under(load).unwrap().state().unwrap().travel.si();
@@ -198,13 +235,13 @@ mod tests {
         let bike = demo();
         let damper = Damper::linear(Quantity::from_si(3000.0));
         let none = Force::from_si(0.0);
-        let rear = bike.moving_end(End::Rear, bike.rider_load(), none, damper).unwrap();
+        let rear = bike.whole().moving_end(End::Rear, bike.rider_load(), none, damper).unwrap();
         assert!((rear.parts().sprung.si() - (64.0 + 66.0 - 17.5)).abs() < 1e-12);
         let landing = rear.land(Length::from_si(0.3), Quantity::from_si(1.0)).unwrap();
         assert_eq!(landing.full_travel, bike.rear().unwrap().full_travel());
         assert!(landing.peak_travel < landing.full_travel && landing.peak_travel > landing.rest_travel);
         let rigid = Bike::from_toml(&PATROL.replace(", tyre = \"180 N/mm\"", "")).unwrap();
-        let error = rigid.moving_end(End::Rear, rigid.rider_load(), none, damper).unwrap_err();
+        let error = rigid.whole().moving_end(End::Rear, rigid.rider_load(), none, damper).unwrap_err();
         assert!(error.to_string().starts_with("`wheels.rear.tyre` is missing"), "{error}");
     }
 
@@ -214,7 +251,7 @@ mod tests {
         let without = |change: fn(&mut BikeParts)| {
             let mut parts = bike.parts().clone();
             change(&mut parts);
-            Bike::new(parts).unwrap().stances().unwrap_err()
+            Bike::new(parts).unwrap().whole().stances().unwrap_err()
         };
         let missing =
             |error: Error, key: &str| matches!(error, Error::Bike(BikeError::Missing { part, .. }) if part == key);

@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use crate::Result;
-use crate::bike::{Agreement, Bike};
+use crate::bike::{Agreement, Bike, SagConversion};
 use crate::decide::chances::Aim;
 use crate::decide::next_reading::Tools;
 use crate::decide::predict::Wish;
@@ -76,7 +76,7 @@ impl Study {
         // Where nothing is read, nor said how it would be, as it is wanted.
         let unsaid = bike.parts().measuring.at(end).is_none() && bike.readings_of(end).next().is_none();
         let direction = if unsaid { target.direction } else { self.measuring().direction };
-        let loads = bike.scenarios().iter().map(|scenario| scenario.load.clone());
+        let loads = bike.parts().scenarios.iter().map(|scenario| scenario.load.clone());
         let more: Vec<Load> = loads.filter(|load| self.solved.gathered.place(load).is_none()).collect();
         let study = if more.is_empty() { self.clone() } else { self.with_loads(&more)? };
         Ok(Adviser {
@@ -84,7 +84,7 @@ impl Study {
             model: study.model_along(direction)?,
             wanted: bike.wanted_along(end, bike.targets(end), &target, direction)?,
             direction,
-            prices: bike.prices(),
+            prices: bike.parts().prices,
             study,
         })
     }
@@ -99,12 +99,12 @@ impl Bike {
         rider: &SagTarget,
         direction: Direction,
     ) -> Result<Wanted> {
-        let tape = self.sag_conversion(end, direction)?;
+        let tape = SagConversion::of(self, end, direction)?;
         let along = |target: &SagTarget| -> Result<SagTarget> {
             if target.direction == direction {
                 return Ok(*target);
             }
-            let stated = self.sag_conversion(end, target.direction)?;
+            let stated = SagConversion::of(self, end, target.direction)?;
             let convert = |sag: Length| tape.sag(stated.travel(sag)?);
             let range = Range { from: convert(target.range.from)?, to: convert(target.range.to)? };
             Ok(SagTarget { value: convert(target.value)?, range, direction })
@@ -160,7 +160,7 @@ impl Adviser {
 
     /// Places of the bike alone and of the load that rider sag is meant under.
     pub(crate) fn places(&self) -> Result<[usize; 2]> {
-        Ok([self.place(&self.bike().free_load())?, self.place(self.bike().rider_load())?])
+        Ok([self.place(&Load::bike_alone())?, self.place(self.bike().rider_load())?])
     }
 
     /// What is wanted, asked of a spring.
@@ -209,8 +209,8 @@ impl Adviser {
     /// Rates that are stated as on sale.
     pub(crate) fn on_sale(&self) -> &[SpringRate] {
         match self.end() {
-            End::Front => &self.bike().on_sale().front,
-            End::Rear => &self.bike().on_sale().rear,
+            End::Front => &self.bike().parts().on_sale.front,
+            End::Rear => &self.bike().parts().on_sale.rear,
         }
     }
 

@@ -18,7 +18,7 @@ mod best;
 pub(crate) use best::Best;
 
 use crate::Result;
-use crate::bike::Bike;
+use crate::bike::{Bike, SagConversion};
 use crate::decide::adviser::Adviser;
 use crate::decide::chances::Aim;
 use crate::decide::choice::Weighed;
@@ -258,7 +258,7 @@ impl Adviser {
             Action { act: Act::Service, way: None, utility, ..best }
         }));
         verdict::sort(&mut actions);
-        let conversion = self.bike().sag_conversion(self.end(), self.direction)?;
+        let conversion = SagConversion::of(self.bike(), self.end(), self.direction)?;
         let value = self.wanted.rider_sag.value;
         let travel_per_sag = conversion.travel(value)?.si() / value.si();
         let conditions = fit.findings.iter().filter(|finding| is_condition(finding)).cloned().collect();

@@ -8,6 +8,7 @@ use crate::decide::choice::Turns;
 use crate::decide::verdict::{Act, Action};
 use crate::infer::Study;
 use crate::infer::posterior::{Evidence, RATE};
+use crate::record::Load;
 use crate::units::{Length, Mass, Quantity, Share};
 
 /// How far each is moved, either way: a day's kit, a label three times as wrong as stated, a tape held beside the mark.
@@ -112,7 +113,7 @@ impl Study {
 
     fn with_heavier_rider(&self, by: f64) -> Result<Self> {
         let (masses, end) = (self.bike.masses()?, self.end());
-        let loads = [self.bike.free_load(), self.bike.rider_load().clone()];
+        let loads = [Load::bike_alone(), self.bike.rider_load().clone()];
         let weigh = |end| -> Result<f64> {
             let [free, rider] = &loads;
             Ok((masses.wheel_mass(end, rider)?.value - masses.wheel_mass(end, free)?.value).si())

@@ -75,7 +75,7 @@ mod tests {
             let rear = SpringSetting { rate: SpringRate::from_si(52e3), preload: Length::from_si(preload) };
             let mut change = Adjustment::default();
             change.springs.rear = Some(rear);
-            bike.effect_of(&change, bike.rider_load()).unwrap().travel()
+            bike.whole().effect_of(&change, bike.rider_load()).unwrap().travel()
         };
         let effect = set(18e-3);
         let whole = effect.front.si() / effect.rear.si();

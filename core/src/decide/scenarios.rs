@@ -196,7 +196,7 @@ impl Bike {
     /// # Errors
     /// As [`advise_end`](Self::advise_end), and [`SetupError::TooManyLoads`](crate::error::SetupError::TooManyLoads).
     pub fn advise_scenarios_end(&self, end: End) -> Result<EndScenarios> {
-        self.study(end)?.scenarios()
+        self.study(end)?.advise_scenarios()
     }
 }
 
@@ -205,7 +205,7 @@ impl Study {
     ///
     /// # Errors
     /// As [`advise`](Self::advise), and [`SetupError::TooManyLoads`](crate::error::SetupError::TooManyLoads).
-    pub fn scenarios(&self) -> Result<EndScenarios> {
+    pub fn advise_scenarios(&self) -> Result<EndScenarios> {
         self.adviser()?.scenarios()
     }
 }
@@ -223,7 +223,7 @@ impl Adviser {
         let bike = self.bike();
         let own = bike.targets(self.end());
         let usual = (self.bike().rider_load().to_string(), bike.rider_load(), own);
-        let others = bike.scenarios().iter();
+        let others = bike.parts().scenarios.iter();
         let others = others.map(|scenario| (scenario.name.clone(), &scenario.load, scenario.targets.at(self.end())));
         let (mut loads, mut under, mut aims) = (Vec::new(), Vec::new(), Vec::new());
         for (name, load, targets) in core::iter::once(usual).chain(others) {
@@ -232,7 +232,7 @@ impl Adviser {
             let rider_sag = targets.rider_sag.unwrap_or(self.wanted.rider_sag);
             let wanted = bike.wanted_along(self.end(), &targets, &rider_sag, self.direction)?;
             let adviser = Self { wanted, ..self.clone() };
-            let places = [adviser.place(&bike.free_load())?, adviser.place(load)?];
+            let places = [adviser.place(&Load::bike_alone())?, adviser.place(load)?];
             let weighed = adviser.weigh_all(&adviser.wish(places)?, &wanted.aim())?;
             let Wanted { rider_sag, free_sag } = wanted;
             loads.push(ScenarioLoad {

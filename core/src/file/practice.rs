@@ -64,8 +64,8 @@ mod tests {
     #[test]
     fn a_bike_carries_a_table_of_its_own() {
         let own = CommonPractice::from_toml(&CommonPractice::SHIPPED.replace("\"95 mm\"", "\"90 mm\"")).unwrap();
-        let bike = Bike::from_toml(PATROL).unwrap().with_practice(own.clone()).unwrap();
-        assert_eq!(*bike.common_practice(), own);
+        let bike = Bike::from_toml(PATROL).unwrap().with(|parts| parts.practice = Some(own.clone())).unwrap();
+        assert_eq!(*bike.parts().common_practice(), own);
         assert_eq!(Bike::from_toml(&bike.to_toml()).unwrap(), bike);
         assert_eq!(Bike::from_json(&bike.to_json()).unwrap(), bike);
     }

@@ -209,7 +209,7 @@ impl Expected {
 
     /// Before anything is read: every load of the set before, from both sides.
     fn ahead(&self, after: &Solved, before: &Solution) -> Result<Prediction, SetupError> {
-        let read: Vec<&Load> = before.study.bike().readings().iter().map(|reading| &reading.load).collect();
+        let read: Vec<&Load> = before.study.bike().parts().readings.iter().map(|reading| &reading.load).collect();
         let mut sags = Vec::new();
         for (load, name) in after.gathered.loads.iter().enumerate().filter(|(_, load)| read.contains(load)) {
             for settled in [Settled::Low, Settled::High] {

@@ -104,7 +104,7 @@ fn an_unread_change_is_predicted_and_then_held_against() {
             Reading { date: Some("2026-06-20".to_owned()), distance, ..reading }
         })
         .collect();
-    let read = unread.with_readings(rows.clone()).unwrap();
+    let read = unread.with(|parts| parts.readings.extend(rows.clone())).unwrap();
     let held = read.history_end(End::Rear).unwrap();
     let [check] = held.predictions.as_slice() else { panic!("{:?}", held.predictions) };
     assert_eq!((check.earlier, check.later, check.held(), check.cause), (0, Some(1), Some(true), None));
@@ -125,7 +125,7 @@ fn an_unread_change_is_predicted_and_then_held_against() {
         Reading { distance, ..reading }
     });
     let wrong = first.with_logged_change("2026-06-14", &[("rear.shock.spring.rate", "56 N/mm")], None).unwrap();
-    let wrong = wrong.with_readings(rows.collect::<Vec<_>>()).unwrap().history_end(End::Rear).unwrap();
+    let wrong = wrong.with(|parts| parts.readings.extend(rows)).unwrap().history_end(End::Rear).unwrap();
     let Some(Cause::Rate { expected, found }) = wrong.predictions[0].cause else { panic!("{:?}", wrong.predictions) };
     assert!(found.value > expected.value * 1.1, "{expected:?} {found:?}");
     assert!(wrong.predictions[0].sentences(UnitSystem::Metric)[0].contains("stiffer"));

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::Result;
 use crate::axial::FastState;
-use crate::bike::{Along, Bike};
+use crate::bike::{Along, Bike, SagConversion};
 use crate::infer::model::{Kinematics, SprungEnd};
 use crate::infer::path::{Path, Unknown};
 use crate::record::{Direction, End, Measuring};
@@ -123,7 +123,7 @@ impl SprungEnd for EndModel {
 impl Bike {
     /// One end with a tape along a direction, its way from wheel to shock as stated.
     pub(crate) fn end_model(&self, end: End, direction: Direction) -> Result<EndModel> {
-        let tape = self.sag_conversion(end, direction)?.along();
+        let tape = SagConversion::of(self, end, direction)?.along();
         Ok(EndModel { kernel: self.shared_end(end)?, tape, path: None })
     }
 

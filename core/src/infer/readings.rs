@@ -15,7 +15,7 @@ use crate::error::SetupError;
 use crate::infer::doubts::Doubts;
 use crate::infer::model::{Expansion, SprungEnd, settle_exactly};
 use crate::infer::posterior::{Found, Loads, MOST_LOADS, Observation};
-use crate::mass::{BIKE, Masses};
+use crate::mass::Masses;
 use crate::record::{End, Gauge, Load, Measuring, Reading, Settled};
 use crate::units::{Length, Quantity, Uncertain, show};
 
@@ -368,7 +368,7 @@ impl<'a> MassLaw<'a> {
     fn new(end: End, masses: &'a Masses, doubts: &Doubts) -> Result<Self> {
         let mut each = Vec::with_capacity(masses.named().len());
         for (name, _) in masses.named() {
-            let day = if name == BIKE { 0.0 } else { doubts.rider * masses.share(name)?.at(end).si() };
+            let day = if name == Load::BIKE { 0.0 } else { doubts.rider * masses.share(name)?.at(end).si() };
             each.push((name.as_str(), masses.uncertainty_at(end, name).si().powi(2) + day.powi(2)));
         }
         let guessed = doubts.unsprung * masses.unsprung().at(end).si();

@@ -15,7 +15,6 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::SeedableRng;
 
 use crate::Result;
-use crate::bike::Bike;
 use crate::error::SetupError;
 use crate::infer::end::EndModel;
 use crate::infer::fit::{Derived, Solved};
@@ -237,27 +236,16 @@ impl Truth {
     }
 }
 
-impl Bike {
-    /// [`Study::rehearse`] of one end.
-    ///
-    /// # Errors
-    /// As [`study`](Self::study) and [`Study::rehearse`].
-    ///
-    /// ```
-    /// use wheelrate::{Bike, demo::PATROL, record::End};
-    /// let rehearsal = Bike::from_toml(PATROL)?.rehearse(End::Rear, 2_000, 1)?;
-    /// assert!((0.93..0.97).contains(&rehearsal.preload.covered_95.si()));
-    /// # use wheelrate::units::Quantity;
-    /// # Ok::<(), wheelrate::Error>(())
-    /// ```
-    pub fn rehearse(&self, end: End, garages: usize, seed: u64) -> Result<Rehearsal> {
-        self.study(end)?.rehearse(garages, seed)
-    }
-}
-
 impl Study {
     /// How much the readings of the end would say, over simulated garages: the loads, sides, repeats and tape are those of
     /// the bike's own readings, what they show is drawn anew in each. The same seed gives the same garages.
+    ///
+    /// ```
+    /// use wheelrate::{Bike, demo::PATROL, record::End, units::Quantity};
+    /// let rehearsal = Bike::from_toml(PATROL)?.study(End::Rear)?.rehearse(2_000, 1)?;
+    /// assert!((0.93..0.97).contains(&rehearsal.preload.covered_95.si()));
+    /// # Ok::<(), wheelrate::Error>(())
+    /// ```
     ///
     /// # Errors
     /// [`SetupError::Request`] outside 100 to 10,000,000 garages, and without readings.

@@ -125,14 +125,6 @@ impl Bike {
             _ => Ok(fits),
         }
     }
-
-    /// [`Study::monte_carlo`] of one end.
-    ///
-    /// # Errors
-    /// As [`study`](Self::study) and [`Study::monte_carlo`].
-    pub fn monte_carlo(&self, end: End, draws: usize, seed: u64) -> Result<MonteCarlo> {
-        self.study(end)?.monte_carlo(draws, seed)
-    }
 }
 
 impl Study {
@@ -145,7 +137,7 @@ impl Study {
     fn doubting(bike: &Bike, end: End, more: &[Load], doubts: Doubts) -> Result<Self> {
         let recent = Recent::new(bike, end)?;
         let Some((then, since)) = recent.then else { return Self::read(bike, end, &recent.readings, more, doubts) };
-        let places: Vec<usize> = (0..then.readings().len()).collect();
+        let places: Vec<usize> = (0..then.parts().readings.len()).collect();
         match Self::read(&then, end, &places, &[], doubts) {
             Ok(before) => before.carried_over(bike, &since, more),
             // What the end had too little of then to be worked out, nothing was found of.
@@ -258,7 +250,7 @@ fn solved(
 ) -> Result<Solved> {
     let more = asked(bike, end, more)?;
     let masses = bike.masses()?;
-    let readings: Vec<Reading> = places.iter().filter_map(|&place| bike.readings().get(place).cloned()).collect();
+    let readings: Vec<Reading> = places.iter().filter_map(|&place| bike.parts().readings.get(place).cloned()).collect();
     let mut gathered = Gathered::new(end, model, &readings, measuring, masses, &more, &doubts)?;
     gathered.places = gathered.places.iter().filter_map(|&place| places.get(place).copied()).collect();
     of_gathered(bike, end, model, gathered, doubts)
@@ -267,7 +259,7 @@ fn solved(
 /// The loads asked about: free and rider sag, and more.
 fn asked(bike: &Bike, end: End, more: &[Load]) -> Result<Vec<Load>> {
     let masses = bike.masses()?;
-    let usual = [bike.free_load(), bike.rider_load().clone()];
+    let usual = [Load::bike_alone(), bike.rider_load().clone()];
     let asked = usual.into_iter().chain(more.iter().cloned());
     Ok(asked.filter(|load| masses.sprung_load(end, load).is_ok()).collect())
 }
@@ -283,7 +275,7 @@ fn of_gathered(bike: &Bike, end: End, model: &EndModel, gathered: Gathered, doub
         );
         SetupError::NoSpring { end, why }
     })?;
-    let (masses, prior) = (bike.masses()?, bike.prior(end));
+    let (masses, prior) = (bike.masses()?, bike.parts().prior.at(end));
     let priors = Priors {
         rate: prior.rate_standard_uncertainty().si(),
         preload: prior.preload_uncertainty.si(),

@@ -27,7 +27,7 @@ table! {
         rear: Option<RearEnd> = |bike| bike.parts().rear.clone(), "The rear end.";
         wheels: Option<Wheels> = |bike| bike.parts().wheels,
             "What the ends stand on: for rake, trail and the whole bike at rest.";
-        frame_points: Option<FramePoints> = |bike| some(bike.frame_points()).map(FramePoints),
+        frame_points: Option<FramePoints> = |bike| some(&bike.parts().frame_points).map(FramePoints),
             "Points of the frame whose height matters: seat, skid plate.";
         assumed: Option<OwnUsual> = |bike| Some(bike.parts().usual).filter(|own| *own != OwnUsual::default()),
             "Figures of one's own where nothing is stated, in place of what is usual.";
@@ -37,15 +37,15 @@ table! {
             "How the readings are taken.";
         targets: Option<AllTargetsKeys> = |bike| AllTargetsKeys::of(bike), "The sag that is wanted.";
         scenario: Option<Vec<ScenarioKeys>> = |bike| {
-            let rows: Vec<ScenarioKeys> = bike.scenarios().iter().map(ScenarioKeys::of).collect();
+            let rows: Vec<ScenarioKeys> = bike.parts().scenarios.iter().map(ScenarioKeys::of).collect();
             some(&rows)
         }, "The same bike under other loads, one a row.";
-        on_sale: Option<OnSale> = |bike| Some(bike.on_sale().clone()).filter(|sale| *sale != OnSale::default()),
+        on_sale: Option<OnSale> = |bike| Some(bike.parts().on_sale.clone()).filter(|sale| *sale != OnSale::default()),
             "Spring rates that can be bought.";
-        prices: Option<Prices> = |bike| Some(bike.prices()).filter(|prices| *prices != Prices::default()),
+        prices: Option<Prices> = |bike| Some(bike.parts().prices).filter(|prices| *prices != Prices::default()),
             "What each action costs, where it is not what is usual.";
-        reading: Option<Vec<Reading>> = |bike| some(bike.readings()), "Readings, one a row.";
-        change: Option<Vec<Change>> = |bike| some(bike.changes()), "What was done to the bike, one change a row.";
+        reading: Option<Vec<Reading>> = |bike| some(&bike.parts().readings), "Readings, one a row.";
+        change: Option<Vec<Change>> = |bike| some(&bike.parts().changes), "What was done to the bike, one change a row.";
     }
     kept own: OwnEnds = |bike| OwnEnds(bike.parts().own.clone());
     make |keys, _, at| bike(keys, at)

@@ -3,8 +3,8 @@
 use super::describe::table;
 use super::place::{Place, Stop};
 use crate::error::MassError;
-use crate::mass::{BIKE, Masses, Weighing};
-use crate::record::{End, Ends, Usual};
+use crate::mass::{Masses, Weighing};
+use crate::record::{End, Ends, Load, Usual};
 use crate::units::{Acceleration, Length, Mass, MomentOfInertia, Share, Uncertain};
 
 table! {
@@ -115,7 +115,7 @@ fn masses(keys: MassesKeys, at: &Place<'_>) -> Result<Masses, Stop> {
         .collect();
     let named: Result<Vec<_>, Stop> = stated.iter().map(|(name, mass)| Ok((name.clone(), weighing(mass)?))).collect();
     let named = named?;
-    let scales = named.iter().find(|(name, _)| name == BIKE).map(|(_, weighing)| *weighing);
+    let scales = named.iter().find(|(name, _)| name == Load::BIKE).map(|(_, weighing)| *weighing);
     let made = match unsprung {
         Some(UnsprungKeys { front, rear }) => Masses::new(named, Ends { front, rear }, wheelbase),
         None => Masses::of_unknown_unsprung(named, wheelbase, Usual::any()),
@@ -144,7 +144,7 @@ fn masses(keys: MassesKeys, at: &Place<'_>) -> Result<Masses, Stop> {
 fn too_light(error: MassError, end: End, weighing: Option<Weighing>, at: &Place<'_>) -> Stop {
     /// Least share of its weight that a bike alone, level, has on either wheel (common practice, no source: 40 % is usual).
     const LEAST_SHARE: f64 = 0.25;
-    let bike = at.key(BIKE);
+    let bike = at.key(Load::BIKE);
     match weighing {
         Some(Weighing::Scales(shares)) if *shares.at(end) < (shares.front + shares.rear) * LEAST_SHARE => {
             bike.key(end.name()).refuse(&error.into())

@@ -3,6 +3,7 @@ use super::item::Item;
 use super::shape::{Shape, Table};
 use super::table::Keys;
 use super::*;
+use crate::edit::{value_at, with_edits};
 use crate::demo::PATROL;
 use crate::spring::{Preloaded, Spring};
 use crate::{Bike, error::Address};
@@ -69,11 +70,11 @@ fn whatever_is_written_can_be_asked_and_put_back_where_it_was() {
     assert!(all.len() > 250, "{}", all.len());
     for address in all {
         let stands = address.steps().iter().try_fold(&tree, |node, step| node.at(step)).unwrap();
-        let found = bike.get(&address).unwrap_or_else(|| panic!("{address}"));
+        let found = value_at(&bike, &address).unwrap_or_else(|| panic!("{address}"));
         assert_eq!(found, stands.value, "{address}");
         // A row of quantities is one value.
         let edit = crate::edit::Edit { address: address.clone(), value: Some(found) };
-        assert_eq!(bike.with_edits(&[edit]).unwrap_or_else(|error| panic!("{address}: {error}")), bike, "{address}");
+        assert_eq!(with_edits(&bike, &[edit]).unwrap_or_else(|error| panic!("{address}: {error}")), bike, "{address}");
     }
 }
 

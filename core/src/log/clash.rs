@@ -10,7 +10,7 @@ use crate::record::{Change, End, Moment};
 /// Everything found, each with its place.
 pub(crate) fn faults(bike: &Bike) -> Vec<(BikePart, Error)> {
     let mut found: Vec<(BikePart, Error)> = Vec::new();
-    for (row, change) in bike.changes().iter().enumerate() {
+    for (row, change) in bike.parts().changes.iter().enumerate() {
         if !change.is_supposed() && Moment::parse(&change.date).is_none() {
             found.push((BikePart::Change(row), BikeError::Day { found: change.date.clone() }.into()));
         }
@@ -19,18 +19,19 @@ pub(crate) fn faults(bike: &Bike) -> Vec<(BikePart, Error)> {
             crate::log::logged::path_faults(change).into_iter().map(|fault| (BikePart::Change(row), fault.into())),
         );
     }
-    for (row, reading) in bike.readings().iter().enumerate() {
+    for (row, reading) in bike.parts().readings.iter().enumerate() {
         let date = reading.date.as_deref().filter(|date| Moment::parse(date).is_none());
         found.extend(date.map(|date| (BikePart::Reading(row), BikeError::Day { found: date.to_owned() }.into())));
     }
     found.extend(undated(bike));
-    found.extend(unordered(bike.changes()).into_iter().map(|(row, error)| (BikePart::Change(row), error.into())));
+    found
+        .extend(unordered(&bike.parts().changes).into_iter().map(|(row, error)| (BikePart::Change(row), error.into())));
     found
 }
 
 /// Readings without a date where one is needed: beside dated readings of the same end, or beside a change that was made.
 fn undated(bike: &Bike) -> Vec<(BikePart, Error)> {
-    let changed = bike.changes().iter().any(|change| !change.is_supposed());
+    let changed = bike.parts().changes.iter().any(|change| !change.is_supposed());
     let why = if changed {
         "the bike was changed, and readings belong to the state they were taken on"
     } else {
@@ -38,7 +39,7 @@ fn undated(bike: &Bike) -> Vec<(BikePart, Error)> {
     };
     let dated = End::BOTH.map(|end| bike.readings_of(end).any(|reading| reading.date.is_some()));
     let needed = |end: End| changed || dated[usize::from(end == End::Rear)];
-    let readings = bike.readings().iter().enumerate();
+    let readings = bike.parts().readings.iter().enumerate();
     let undated = readings.filter(|(_, reading)| reading.date.is_none() && needed(reading.end));
     undated.map(|(row, _)| (BikePart::Reading(row), BikeError::Undated { why }.into())).collect()
 }

@@ -3,7 +3,7 @@
 use core::cmp::Ordering;
 
 use crate::bike::Bike;
-use crate::edit::{Edit, edited};
+use crate::edit::{Edit, edited, value_at, with_edits};
 use crate::error::{Address, BikeError, Fault, FileError, Result, Step};
 use crate::keys::{Faults, Place, Value, contradictions, in_rows};
 use crate::log::Log;
@@ -89,10 +89,10 @@ impl Bike {
     /// ```
     /// use wheelrate::{Bike, demo::PATROL};
     /// let bike = Bike::from_toml(PATROL)?;
-    /// # let readings = bike.readings().iter().cloned().map(|reading| wheelrate::record::Reading { date: Some("2026-05-31".into()), ..reading });
+    /// # let readings = bike.parts().readings.iter().cloned().map(|reading| wheelrate::record::Reading { date: Some("2026-05-31".into()), ..reading });
     /// # let bike = Bike::new(wheelrate::bike::BikeParts { readings: readings.collect(), ..bike.parts().clone() })?;
     /// let stiffer = bike.with_logged_change("2026-06-14", &[("rear.shock.spring.rate", "56 N/mm")], Some("new spring"))?;
-    /// assert_eq!(stiffer.changes()[0].was, [("rear.shock.spring.rate".to_owned(), "52 N/mm".to_owned())]);
+    /// assert_eq!(stiffer.parts().changes[0].was, [("rear.shock.spring.rate".to_owned(), "52 N/mm".to_owned())]);
     /// assert_eq!(stiffer.at("2026-05-31")?, bike);
     /// # Ok::<(), wheelrate::Error>(())
     /// ```
@@ -104,7 +104,7 @@ impl Bike {
         let Some(day) = Moment::parse(date) else { return Err(BikeError::Day { found: date.to_owned() }.into()) };
         let values: Vec<(&str, Value)> = in_text(values);
         self.changed(date, &values, note, |change| {
-            for other in self.changes().iter().filter(|other| other.overlaps(change)) {
+            for other in self.parts().changes.iter().filter(|other| other.overlaps(change)) {
                 let (found, dated) = (date.to_owned(), other.date.clone());
                 match Moment::parse(&other.date).map(|other| other.order(day)) {
                     Some(Some(Ordering::Less)) => {}
@@ -159,7 +159,7 @@ impl Bike {
     /// use wheelrate::{Bike, demo::PATROL};
     /// let bike = Bike::from_toml(PATROL)?;
     /// let mended = bike.correct(&[("reading[5].distance", "655 mm"), ("rear.shock.spring.preload", "13 mm")])?;
-    /// assert_eq!(mended.changes(), []);
+    /// assert_eq!(mended.parts().changes, []);
     /// # Ok::<(), wheelrate::Error>(())
     /// ```
     ///
@@ -168,7 +168,7 @@ impl Bike {
     pub fn correct(&self, values: &[(&str, &str)]) -> Result<Self> {
         let edits: Result<Vec<Edit>> =
             values.iter().map(|(path, value)| Edit::set(path, Value::from_text(value))).collect();
-        Ok(with_sound_log(self.with_edits(&edits?)?)?)
+        Ok(with_sound_log(with_edits(self, &edits?)?)?)
     }
 
     /// The bike with some values changed, and that change logged where its place in the log is allowed.
@@ -194,10 +194,10 @@ impl Bike {
                 return Err(fault.into());
             }
             let outer = |depth: usize| Address::from(steps[..=depth].to_vec());
-            let there = (0..steps.len()).take_while(|&depth| self.get(&outer(depth)).is_some()).count();
+            let there = (0..steps.len()).take_while(|&depth| value_at(self, &outer(depth)).is_some()).count();
             let noted = outer(there.min(steps.len() - 1)).to_string();
             if !change.paths().any(|logged| logged == noted) {
-                match self.get(&address) {
+                match value_at(self, &address) {
                     Some(value) => change.was.push((noted, value.in_words())),
                     None => change.added.push(noted),
                 }

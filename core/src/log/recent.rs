@@ -23,7 +23,7 @@ impl Recent {
     /// # Errors
     /// What is wrong with the log as far back as those readings.
     pub(crate) fn new(bike: &Bike, end: End) -> Result<Self> {
-        let places = || bike.readings().iter().enumerate().filter(|(_, one)| one.end == end).map(|(place, _)| place);
+        let places = || bike.parts().readings.iter().enumerate().filter(|(_, one)| one.end == end).map(|(place, _)| place);
         if bike.is_one_set() {
             return Ok(Self { readings: places().collect(), then: None });
         }
@@ -63,7 +63,7 @@ impl Recent {
             alike.into_iter().filter(|(_, before)| *before >= from).map(|(place, _)| place).collect();
         let then = since.touches.then(|| (then.unwrap_or_else(|| walk.state().clone()), since));
         let holding = |(state, since): (Bike, Between)| {
-            let read = readings.iter().filter_map(|&place| bike.readings().get(place).cloned()).collect();
+            let read = readings.iter().filter_map(|&place| bike.parts().readings.get(place).cloned()).collect();
             (state.holding(read, Vec::new()), since)
         };
         Ok(Self { then: then.map(holding), readings })

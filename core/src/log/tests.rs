@@ -10,7 +10,7 @@ use crate::units::Quantity;
 /// The demo's bike with all its readings of one day.
 fn dated(date: &str) -> Bike {
     let bike = Bike::from_toml(PATROL).unwrap();
-    let readings = bike.readings().iter().cloned();
+    let readings = bike.parts().readings.iter().cloned();
     let readings = readings.map(|reading| Reading { date: Some(date.to_owned()), ..reading }).collect();
     Bike::new(BikeParts { readings, ..bike.parts().clone() }).unwrap()
 }
@@ -25,9 +25,9 @@ fn sets_are_split_by_day_and_by_what_touches_the_end() {
         readings.map(|reading| Reading { date: Some(date.to_owned()), ..reading }).collect::<Vec<_>>()
     };
     let bike = first.with_logged_change("2026-05-31 19:00", &STIFFER, None).unwrap();
-    let bike = bike.with_readings(rear("2026-05-31 20:00")).unwrap();
+    let bike = bike.with(|parts| parts.readings.extend(rear("2026-05-31 20:00"))).unwrap();
     let bike = bike.with_logged_change("2026-06-05", &[("front.fork.leg[0].spring.preload", "7 mm")], None).unwrap();
-    let bike = bike.with_readings(rear("2026-06-05")).unwrap();
+    let bike = bike.with(|parts| parts.readings.extend(rear("2026-06-05"))).unwrap();
     let log = bike.log().unwrap();
     let sets = log.sets(End::Rear);
     let reported: Vec<(&str, usize)> = sets.iter().map(|set| (set.date.as_deref().unwrap(), set.changes)).collect();
@@ -122,7 +122,7 @@ fn read_and_turned(sets: usize) -> String {
         let rear = bike.readings_of(End::Rear).cloned();
         rear.map(move |reading| Reading { date: Some(day(2 * k)), ..reading }).collect::<Vec<_>>()
     });
-    let parts = BikeParts { readings: bike.readings().iter().cloned().chain(later).collect(), ..bike.parts().clone() };
+    let parts = BikeParts { readings: bike.parts().readings.iter().cloned().chain(later).collect(), ..bike.parts().clone() };
     logged(&Bike::new(parts).unwrap(), turns).to_toml()
 }
 

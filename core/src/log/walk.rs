@@ -40,7 +40,7 @@ impl<'a> Walk<'a> {
     pub(crate) fn back(&mut self) -> Option<Result<Ends<Between>, Contradictions>> {
         let left = self.left.checked_sub(1)?;
         let rows = &self.timeline.steps.get(left)?.rows;
-        let changes: Vec<&Change> = rows.iter().rev().filter_map(|&row| self.bike.changes().get(row)).collect();
+        let changes: Vec<&Change> = rows.iter().rev().filter_map(|&row| self.bike.parts().changes.get(row)).collect();
         #[cfg(test)]
         MADE.with(|made| made.set(made.get() + 1));
         let earlier = match undone(&self.state, &changes) {

@@ -69,7 +69,8 @@ impl Timeline {
         Contradictions::none_of(clash::faults(bike))?;
         let mut steps: Vec<LogStep> = Vec::new();
         let mut supposed = Vec::new();
-        for (row, when) in bike.changes().iter().enumerate().filter_map(|(row, one)| Some((row, When::of_change(one)?)))
+        for (row, when) in
+            bike.parts().changes.iter().enumerate().filter_map(|(row, one)| Some((row, When::of_change(one)?)))
         {
             match when {
                 When::Supposed => supposed.push(row),
@@ -81,7 +82,7 @@ impl Timeline {
             steps.push(LogStep { when: When::Supposed, rows: supposed });
         }
         let read: Vec<When> =
-            bike.readings().iter().map(|reading| When::of_reading(reading).unwrap_or(When::Unsaid)).collect();
+            bike.parts().readings.iter().map(|reading| When::of_reading(reading).unwrap_or(When::Unsaid)).collect();
         let before = read.iter().map(|when| steps.partition_point(|step| step.when < *when)).collect();
         Ok(Self { steps, read, before })
     }
@@ -91,10 +92,10 @@ impl Timeline {
         let LogStep { when: When::At(at), rows } = self.steps.get(step)? else { return None };
         let of_day = |read: &When| matches!(read, When::At(moment) if moment.same_day(*at));
         let unsaid = |read: &When| matches!(read.order(When::At(*at)), None | Some(Ordering::Equal));
-        let mut readings = bike.readings().iter().zip(&self.read);
+        let mut readings = bike.parts().readings.iter().zip(&self.read);
         let (reading, _) = readings.find(|(reading, read)| reading.end == end && of_day(read) && unsaid(read))?;
         let (row, other) = (*rows.first()?, reading.date.clone()?);
-        let found = bike.changes().get(row)?.date.clone();
+        let found = bike.parts().changes.get(row)?.date.clone();
         Some((BikePart::Change(row), BikeError::Order { found, what: "a reading", other }.into()))
     }
 }

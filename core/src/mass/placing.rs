@@ -10,7 +10,7 @@
 //!
 //! Reference: any statics text.
 
-use super::{BIKE, MOST_WHEELBASE_SI, Masses, Weighing};
+use super::{MOST_WHEELBASE_SI, Masses, Weighing};
 use crate::error::MassError;
 use crate::record::{End, Ends, Load};
 use crate::units::{Length, Mass, Quantity, Share, check, to_text};
@@ -51,7 +51,7 @@ impl Masses {
         let far = Length::from_si(MOST_WHEELBASE_SI);
         check::plausible("forward", forward, -far, far)?;
         check::plausible("up", up, -far, far)?;
-        if name == BIKE {
+        if name == Load::BIKE {
             return Err(MassError::Placed { load: name.to_owned() });
         }
         let place = self.named.iter().position(|(known, _)| known == name).ok_or_else(|| self.unknown(name))?;
@@ -85,7 +85,7 @@ impl Masses {
     /// with the bike in it or without any mass.
     pub fn ballast(&self, load: &Load, wheelbase: Option<Length>) -> Result<Ballast, MassError> {
         let names = load.names();
-        if names.is_empty() || names.iter().any(|name| name == BIKE) {
+        if names.is_empty() || names.iter().any(|name| name == Load::BIKE) {
             return Err(MassError::Placed { load: load.to_string() });
         }
         let base = self.base(wheelbase, &load.to_string())?;
@@ -144,7 +144,7 @@ mod tests {
 
     fn masses(front: f64, rear: f64) -> Masses {
         let scales = |front: f64, rear: f64| Weighing::Scales(Ends { front: kg(front), rear: kg(rear) });
-        let named = vec![(BIKE.to_owned(), scales(61.0, 64.0)), ("rider".to_owned(), scales(front, rear))];
+        let named = vec![(Load::BIKE.to_owned(), scales(61.0, 64.0)), ("rider".to_owned(), scales(front, rear))];
         Masses::new(named, Ends { front: kg(14.2), rear: kg(17.5) }, None).unwrap()
     }
 
@@ -202,7 +202,7 @@ mod tests {
         assert!(matches!(&nowhere, MassError::Places { first, second, .. } if first == second), "{nowhere}");
         let raised = masses.clone().shifted("rider", m(0.0), m(0.1), Some(m(1.48))).unwrap_err();
         assert!(matches!(raised, MassError::NoHeight { .. }));
-        let bike = masses.shifted(BIKE, m(0.1), m(0.0), Some(m(1.48))).unwrap_err();
-        assert_eq!(bike, MassError::Placed { load: BIKE.to_owned() });
+        let bike = masses.shifted(Load::BIKE, m(0.1), m(0.0), Some(m(1.48))).unwrap_err();
+        assert_eq!(bike, MassError::Placed { load: Load::BIKE.to_owned() });
     }
 }

@@ -25,6 +25,14 @@ pub enum Load {
 impl Load {
     /// The word for no load. It names no mass, and no other text means it: a slip would change what a reading says.
     pub(crate) const NONE: &str = "none";
+    /// The name of the bike's own mass, which carries the unsprung parts.
+    pub const BIKE: &str = "bike";
+
+    /// The load that free sag is meant under: the bike alone.
+    #[must_use]
+    pub fn bike_alone() -> Self {
+        Self::Masses(vec![Self::BIKE.to_owned()])
+    }
 
     /// Reads `none` or names joined by `+`, with or without spaces around each.
     ///

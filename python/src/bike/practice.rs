@@ -64,9 +64,9 @@ impl SagPractice {
 getters! {
     Bike {
         /// What the bike is ridden for, where stated.
-        discipline: Option<&str> = |bike| bike.0.discipline();
+        discipline: Option<&str> = |bike| bike.0.parts().discipline.as_deref();
         /// The table of common practice that the bike goes by: the shipped one unless it has its own.
-        common_practice: CommonPractice = |bike| CommonPractice(bike.0.common_practice().clone());
+        common_practice: CommonPractice = |bike| CommonPractice(bike.0.parts().common_practice().clone());
     }
 }
 
@@ -79,7 +79,7 @@ impl Bike {
     /// table : CommonPractice
     ///     The table.
     fn with_practice(&self, py: Python<'_>, table: CommonPractice) -> PyResult<Self> {
-        run(py, || self.0.with_practice(table.0)).map(Self)
+        run(py, || self.0.with(|parts| parts.practice = Some(table.0))).map(Self)
     }
     /// What common practice says of the sags of one end, for the discipline stated; empty without one.
     ///

@@ -1,6 +1,7 @@
 //! The whole bike at rest, from what its file states: stances, changes, modes, landings, ballast, posture.
 
 use pyo3::prelude::*;
+use wheelrate::bike;
 use wheelrate::record::{self, Ends, Load};
 use wheelrate::units::{Acceleration, Angle, Force, Length, Mass, MomentOfInertia, Quantity, Share};
 use wheelrate::wheel::Wheel as _;
@@ -17,14 +18,35 @@ use crate::record::End;
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
 use crate::wheel::{FrontEnd, RearEnd};
 
+/// A bike on both wheels: stances, changes, modes, squat, landings, ballast, posture.
+///
+/// Made by `Bike.whole`; what an answer lacks is said when it is asked for.
+#[pyclass(module = "wheelrate", frozen, eq, weakref)]
+#[derive(Clone, PartialEq)]
+pub(crate) struct WholeBike(bike::Bike);
+
+#[pymethods]
 impl Bike {
+    /// The bike on both wheels: stances, changes, modes, squat, landings.
+    #[getter]
+    fn whole(&self) -> WholeBike {
+        WholeBike(self.0.clone())
+    }
+}
+
+impl WholeBike {
     fn load_or_rider(&self, py: Python<'_>, load: Option<&str>) -> PyResult<Load> {
         load.map_or_else(|| Ok(self.0.rider_load().clone()), |load| crate::record::load(py, load))
     }
 }
 
 #[pymethods]
-impl Bike {
+impl WholeBike {
+    /// The bike itself.
+    #[getter]
+    fn bike(&self) -> Bike {
+        Bike(self.0.clone())
+    }
     /// How the bike stands fully extended, under itself, and under its rider.
     ///
     /// Returns
@@ -34,14 +56,14 @@ impl Bike {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> stances = wr.demo().stances()
+    /// >>> stances = wr.demo().whole.stances()
     /// >>> for stance in (stances.extended, stances.free.stance, stances.rider.stance):
     /// ...     print(stance.rake.round(1), stance.trail.round(0), stance.wheelbase.round(0))
     /// 26.5 degree 113.0 millimeter 1480.0 millimeter
     /// 26.0 degree 108.0 millimeter 1469.0 millimeter
     /// 28.5 degree 124.0 millimeter 1473.0 millimeter
     fn stances(&self, py: Python<'_>) -> PyResult<Stances> {
-        run(py, || self.0.stances()).map(Stances)
+        run(py, || self.0.whole().stances()).map(Stances)
     }
     /// How the bike stands at these travels, tyres unloaded.
     ///
@@ -51,7 +73,7 @@ impl Bike {
     ///     Vertical travel of each end from full extension.
     fn stance_at(&self, py: Python<'_>, front: Given<'_, Length>, rear: Given<'_, Length>) -> PyResult<Stance> {
         let travel = Ends { front: front.read("front")?, rear: rear.read("rear")? };
-        run(py, || self.0.chassis()?.at(travel)).map(Stance)
+        run(py, || self.0.whole().chassis()?.at(travel)).map(Stance)
     }
     /// Where the centre of gravity of the whole bike is in a stance; the heights of the masses have to be known.
     ///
@@ -71,7 +93,7 @@ impl Bike {
     /// --------
     /// >>> import wheelrate as wr
     /// >>> bike = wr.demo()
-    /// >>> print(bike.centre_of_gravity(bike.settle("bike").stance, "bike").round(0))
+    /// >>> print(bike.whole.centre_of_gravity(bike.whole.settle("bike").stance, "bike").round(0))
     /// [717.0 560.0] millimeter
     #[pyo3(signature = (stance, load=None))]
     fn centre_of_gravity(
@@ -82,7 +104,7 @@ impl Bike {
     ) -> PyResult<OutArray<Length>> {
         let load = self.load_or_rider(py, load)?;
         let stance = &stance.0;
-        run(py, || self.0.centre_of_gravity(&load, stance)).map(|place| OutArray(place.to_vec()))
+        run(py, || self.0.whole().centre_of_gravity(&load, stance)).map(|place| OutArray(place.to_vec()))
     }
     /// How the whole bike comes to rest under a load, both sags and the pitch together, friction left out.
     ///
@@ -109,8 +131,8 @@ impl Bike {
     /// --------
     /// >>> import wheelrate as wr
     /// >>> bike = wr.demo()
-    /// >>> braking = bike.settle("bike + rider", acceleration="-5 m/s2", front_share="100 %", rear_reaction="swingarm")
-    /// >>> dive = braking.stance.fork_stroke - bike.settle("bike + rider").stance.fork_stroke
+    /// >>> braking = bike.whole.settle("bike + rider", acceleration="-5 m/s2", front_share="100 %", rear_reaction="swingarm")
+    /// >>> dive = braking.stance.fork_stroke - bike.whole.settle("bike + rider").stance.fork_stroke
     /// >>> print(dive.round(0))
     /// 104.0 millimeter
     #[pyo3(signature = (load=None, *, slope=None, acceleration=None, front_share=None, rear_reaction: "str | Chain | None"=None))]
@@ -127,8 +149,11 @@ impl Bike {
         let load = self.load_or_rider(py, load)?;
         let running = running(py, slope, acceleration, front_share, rear_reaction)?;
         run(py, || match running {
-            Some(running) => self.0.chassis()?.settle(&self.0.sprung(&load)?, &running),
-            None => self.0.settle(&load),
+            Some(running) => {
+                let whole = self.0.whole();
+                whole.chassis()?.settle(&whole.sprung(&load)?, &running)
+            }
+            None => self.0.whole().settle(&load),
         })
         .map(SettledBike)
     }
@@ -141,9 +166,9 @@ impl Bike {
         shock_longer: Option<Given<'_, Length>>,
         front_spring: Option<SpringPair<'_>>,
         rear_spring: Option<SpringPair<'_>>,
-    ) -> PyResult<Self> {
+    ) -> PyResult<Bike> {
         let change = adjustment(fork_raised, shock_longer, front_spring, rear_spring)?;
-        run(py, || self.0.with_adjustment(&change)).map(Self)
+        run(py, || self.0.whole().with_adjustment(&change)).map(Bike)
     }
     /// What a change of setting does to rake, trail, wheelbase and both travels.
     ///
@@ -165,7 +190,7 @@ impl Bike {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> effect = wr.demo().effect_of(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
+    /// >>> effect = wr.demo().whole.effect_of(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
     /// >>> print(effect.trail.round(1), effect.rake.round(2))
     /// -3.2 millimeter -0.44 degree
     #[pyo3(signature = (load=None, *, fork_raised=None, shock_longer=None, front_spring=None, rear_spring=None))]
@@ -181,7 +206,7 @@ impl Bike {
     ) -> PyResult<Effect> {
         let change = adjustment(fork_raised, shock_longer, front_spring, rear_spring)?;
         let load = self.load_or_rider(py, load)?;
-        run(py, || self.0.effect_of(&change, &load)).map(Effect)
+        run(py, || self.0.whole().effect_of(&change, &load)).map(Effect)
     }
     /// Bounce, pitch and, with tyre rates, wheel hop of the settled bike; needs the heights of the masses.
     ///
@@ -195,7 +220,7 @@ impl Bike {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> for mode in wr.demo().modes():
+    /// >>> for mode in wr.demo().whole.modes():
     /// ...     print(mode.kind, mode.frequency.round(1))
     /// bounce 1.5 hertz
     /// pitch 2.4 hertz
@@ -210,8 +235,11 @@ impl Bike {
     ) -> PyResult<Vec<Mode>> {
         let (inertia, load) = (read_optional(pitch_inertia, "pitch_inertia")?, self.load_or_rider(py, load)?);
         run(py, || match inertia {
-            Some(inertia) => self.0.chassis()?.modes(&self.0.sprung(&load)?, inertia),
-            None => self.0.modes(&load),
+            Some(inertia) => {
+                let whole = self.0.whole();
+                whole.chassis()?.modes(&whole.sprung(&load)?, inertia)
+            }
+            None => self.0.whole().modes(&load),
         })
         .map(|modes| modes.into_iter().map(Mode).collect())
     }
@@ -219,7 +247,7 @@ impl Bike {
     #[pyo3(signature = (load=None))]
     fn pitch_inertia(&self, py: Python<'_>, load: Option<&str>) -> PyResult<Out<MomentOfInertia>> {
         let load = self.load_or_rider(py, load)?;
-        run(py, || self.0.pitch_inertia(&load)).map(Out)
+        run(py, || self.0.whole().pitch_inertia(&load)).map(Out)
     }
     /// Chain line, squat ratio, anti-squat and swingarm angle over travel, the bike standing as this load leaves it.
     ///
@@ -238,7 +266,7 @@ impl Bike {
     /// --------
     /// >>> import wheelrate as wr
     /// >>> bike = wr.demo()
-    /// >>> squat = bike.squat(travels=[bike.settle("bike + rider").stance.travel["rear"]])
+    /// >>> squat = bike.whole.squat(travels=[bike.whole.settle("bike + rider").stance.travel["rear"]])
     /// >>> print(squat.travel.round(0), squat.swingarm_angle.round(1))
     /// [105.0] millimeter [7.8] degree
     /// >>> print(squat.squat_ratio.round(2), squat.anti_squat.round(0))
@@ -248,8 +276,8 @@ impl Bike {
         let load = self.load_or_rider(py, load)?;
         let travels = travels.map(|travels| travels.read("travels")).transpose()?;
         run(py, || match travels {
-            Some(travels) => self.0.squat(&load, &travels),
-            None => self.0.squat(&load, &self.0.rear()?.travels(EVEN_TRAVELS)),
+            Some(travels) => self.0.whole().squat(&load, &travels),
+            None => self.0.whole().squat(&load, &self.0.rear()?.travels(EVEN_TRAVELS)),
         })
         .map(Squat)
     }
@@ -266,8 +294,8 @@ impl Bike {
     /// --------
     /// >>> import wheelrate as wr
     /// >>> bike = wr.demo()
-    /// >>> forward = bike.with_shift("rider", forward="100 mm")
-    /// >>> print((forward.settle().stance.trail - bike.settle().stance.trail).round(1))
+    /// >>> forward = bike.whole.with_shift("rider", forward="100 mm")
+    /// >>> print((forward.whole.settle().stance.trail - bike.whole.settle().stance.trail).round(1))
     /// -3.9 millimeter
     #[pyo3(signature = (name, *, forward=None, up=None))]
     fn with_shift(
@@ -276,11 +304,11 @@ impl Bike {
         name: &str,
         forward: Option<Given<'_, Length>>,
         up: Option<Given<'_, Length>>,
-    ) -> PyResult<Self> {
+    ) -> PyResult<Bike> {
         let nowhere = Length::from_si(0.0);
         let forward = read_optional(forward, "forward")?.unwrap_or(nowhere);
         let up = read_optional(up, "up")?.unwrap_or(nowhere);
-        run(py, || self.0.with_shift(name, forward, up)).map(Self)
+        run(py, || self.0.whole().with_shift(name, forward, up)).map(Bike)
     }
     /// Ballast that both scales take for what comes on top of the bike: for setting sag without the rider.
     ///
@@ -296,14 +324,16 @@ impl Bike {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> ballast = wr.demo().ballast("rider")
+    /// >>> ballast = wr.demo().whole.ballast("rider")
     /// >>> print(ballast.mass, ballast.behind_front_axle.round(0))
     /// 96.0 kilogram 1013.0 millimeter
     #[pyo3(signature = (load="rider"))]
     fn ballast(&self, py: Python<'_>, load: &str) -> PyResult<Ballast> {
         let load = crate::record::load(py, load)?;
-        run(py, || Ok::<_, wheelrate::Error>(self.0.masses()?.ballast(&load, Some(self.0.wheelbase_for_moments()?))?))
-            .map(Ballast)
+        run(py, || {
+            Ok::<_, wheelrate::Error>(self.0.masses()?.ballast(&load, Some(self.0.whole().wheelbase_for_moments()?))?)
+        })
+        .map(Ballast)
     }
     /// The same ballast at two places, one ahead of where the load acts and one behind.
     ///
@@ -322,14 +352,14 @@ impl Bike {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> print(wr.demo().ballast_at(["850 mm", "1250 mm"]).round(0))
+    /// >>> print(wr.demo().whole.ballast_at(["850 mm", "1250 mm"]).round(0))
     /// [57.0 39.0] kilogram
     #[pyo3(signature = (places, load="rider"))]
     fn ballast_at(&self, py: Python<'_>, places: GivenArray<'_, Length>, load: &str) -> PyResult<OutArray<Mass>> {
         let places = pair(py, places.read("places")?, "places")?;
         let load = crate::record::load(py, load)?;
         run(py, || {
-            let wheelbase = self.0.wheelbase_for_moments()?;
+            let wheelbase = self.0.whole().wheelbase_for_moments()?;
             Ok::<_, wheelrate::Error>(self.0.masses()?.ballast_at(&load, places, Some(wheelbase))?)
         })
         .map(|masses| OutArray(masses.to_vec()))
@@ -361,11 +391,21 @@ impl Bike {
     ) -> PyResult<MovingEnd> {
         let load = self.load_or_rider(py, load)?;
         let friction = read_optional(friction, "friction")?.unwrap_or(Force::from_si(0.0));
-        let parts = run(py, || self.0.moving_end(end.0, &load, friction, damper.0).map(|moving| *moving.parts()))?;
+        let parts =
+            run(py, || self.0.whole().moving_end(end.0, &load, friction, damper.0).map(|moving| *moving.parts()))?;
         let end = match end.0 {
             record::End::Front => EitherEnd::Front(run(py, || self.0.front().cloned()).map(FrontEnd)?),
             record::End::Rear => EitherEnd::Rear(run(py, || self.0.rear().cloned()).map(RearEnd)?),
         };
         Ok(MovingEnd { end, parts })
+    }
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (Bike, &'static str))> {
+        Ok((py.import("builtins")?.getattr("getattr")?, (Bike(self.0.clone()), "whole")))
+    }
+    fn __hash__(&self) -> u64 {
+        crate::value::hash(&self.0)
+    }
+    fn __repr__(&self) -> String {
+        format!("WholeBike({:?})", self.0.parts().name)
     }
 }

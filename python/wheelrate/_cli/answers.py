@@ -109,7 +109,7 @@ def rehearse(file: str, end: End | None, garages: int, seed: int, as_json: bool,
         both: list[End] = ["front", "rear"]
         read = [name for name in both if any(reading.end == name for reading in bike.readings)]
         ends = [end] if end else [name for name in read if name in bike.ends]
-        found = {name: bike.rehearse(name, garages, seed) for name in ends}
+        found = {name: bike.study(name).rehearse(garages, seed) for name in ends}
     if not found:
         fail(f"{file}: no readings to rehearse", BAD_INPUT)
     show(

@@ -50,7 +50,7 @@ def landing(motions: EndMotion | Mapping[str, EndMotion], *, ax: Axes | None = N
     Examples
     --------
     >>> import wheelrate as wr
-    >>> rear = wr.demo().moving_end("rear", wr.Damper("6000 N s/m", "9000 N s/m"))
+    >>> rear = wr.demo().whole.moving_end("rear", wr.Damper("6000 N s/m", "9000 N s/m"))
     >>> ax = wr.plot.landing({"0.5 m": rear.land("0.5 m"), "1 m": rear.land("1 m")})
     >>> ax.get_ylabel()
     'wheel travel (mm)'

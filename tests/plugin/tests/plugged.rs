@@ -120,7 +120,7 @@ fn rubber_and_a_cone_are_fitted_and_advised() {
     // The label is 5 % wide; the readings are of a 52 N/mm coil, which the cone's mean rate is near.
     assert!((fit.rate_factor.value.si() - 1.0).abs() < 0.1, "{:?}", fit.rate_factor);
     let advice = bike.advise_end(End::Rear).unwrap();
-    assert!(bike.on_sale().rear.iter().all(|rate| advice.choice(*rate).is_some()), "{:?}", advice.choices);
+    assert!(bike.parts().on_sale.rear.iter().all(|rate| advice.choice(*rate).is_some()), "{:?}", advice.choices);
     let sheet = bike.sheet(UnitSystem::Metric).unwrap();
     assert_eq!(sheet.ends.iter().map(|part| part.end).collect::<Vec<_>>(), End::BOTH);
 }
@@ -180,7 +180,7 @@ fn with_front(end: OwnEnd, readings: Vec<Reading>) -> Bike {
 fn a_fork_as_somebody_elses_end_answers_as_the_fork() {
     let bike = demo();
     let own = OwnEnd::new(AsFork(bike.front().unwrap().fork().clone())).unwrap();
-    let there = with_front(own, bike.readings().to_vec());
+    let there = with_front(own, bike.parts().readings.to_vec());
     let mut parts = there.parts().clone();
     parts.own.front = None;
     parts.front = bike.parts().front.clone();
@@ -209,7 +209,7 @@ fn the_springs_of_a_leading_link_are_found_from_its_readings() {
     let truth = stated.with_spring_change(FACTOR, mm(MORE_PRELOAD_MM)).unwrap();
     let empty = with_front(stated.clone(), Vec::new());
     let mut readings = vec![Reading::new(End::Front, Load::None, mm(600.0), None).unwrap()];
-    for load in [empty.free_load(), empty.rider_load().clone()] {
+    for load in [Load::bike_alone(), empty.rider_load().clone()] {
         let force = empty.load(End::Front, &load).unwrap().value;
         for (side, sign) in [(Settled::Low, 1.0), (Settled::High, -1.0)] {
             let settled = truth.travel_under(force + Force::from_si(sign * 40.0)).unwrap();
@@ -250,7 +250,7 @@ fn the_springs_of_a_leading_link_are_found_from_its_readings() {
     let sheet = bike.sheet(UnitSystem::Metric).unwrap();
     assert!(sheet.to_text(100).contains("an end of its own, taken as exact"));
     // Other springs go in without a word from the end: the same coil again changes nothing.
-    let own = bike.own_end(End::Front).unwrap();
+    let own = bike.parts().own.front.as_ref().unwrap();
     let again = own.with_spring_rate(parse("8.4 N/mm").unwrap(), mm(12.0)).unwrap();
     for travel in own.travels(7) {
         let [one, other] = [own, &again].map(|end| end.at(travel).unwrap());
@@ -268,7 +268,7 @@ fn what_stays_closed_says_so() {
         Error::Bike(BikeError::Missing { part, purpose }) => (part, purpose),
         other => panic!("{other}"),
     };
-    let (part, why) = purpose(bike.stances().unwrap_err());
+    let (part, why) = purpose(bike.whole().stances().unwrap_err());
     assert_eq!(part, "front.fork");
     assert_eq!(why, "the front end is one of your own, and what is asked needs a fork");
     let mut both = bike.parts().clone();
@@ -281,9 +281,9 @@ fn what_stays_closed_says_so() {
 fn a_part_of_ones_own_is_not_written_into_a_file() {
     let own = || OwnElement::new(Rubber::new(mm(118.0), mm(20.0), Force::from_si(6e3))).unwrap();
     let shock = with_shock(demo().rear().unwrap().shock().parts().clone().with_element(own()));
-    assert_eq!(shock.ends_without_text(), [End::Rear]);
-    assert_eq!(with_front(leading_link(), Vec::new()).ends_without_text(), [End::Front]);
-    assert_eq!(demo().ends_without_text(), []);
+    assert_eq!(wheelrate::file::ends_without_text(&shock), [End::Rear]);
+    assert_eq!(wheelrate::file::ends_without_text(&with_front(leading_link(), Vec::new())), [End::Front]);
+    assert_eq!(wheelrate::file::ends_without_text(&demo()), []);
     let refused = serde_json::to_string(&shock).unwrap_err().to_string();
     assert_eq!(
         refused,

@@ -68,7 +68,7 @@ fn another_spring_is_not_in_doubt_because_todays_might_do() {
         if other > fitted + 0.2 {
             assert!(matches!(advice.verdict, Verdict::ChangeSpring { .. }), "{fitted} {other}: {:?}", advice.verdict);
         }
-        assert!(demo.prices() == advice.prices && other > 0.9, "{other}");
+        assert!(demo.parts().prices == advice.prices && other > 0.9, "{other}");
     }
 }
 
@@ -194,7 +194,7 @@ fn nothing_on_sale_that_suits() {
 fn prices_decide_what_a_gain_is_worth() {
     let bike = wanted([101.0, 111.0], Some([8.0, 30.0]));
     let dear = Prices::new(Share::from_si(0.9), Share::from_si(0.95), Share::from_si(1.0)).unwrap();
-    let advice = advise(&bike.with_prices(dear).unwrap());
+    let advice = advise(&bike.with(|parts| parts.prices = dear).unwrap());
     assert_eq!(advice.action().unwrap().act, Act::Leave);
     assert!(spoken(&advice).contains("a gain that does not pay for it at 90 points"), "{}", spoken(&advice));
     for action in &advice.actions {

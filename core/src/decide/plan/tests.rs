@@ -13,7 +13,7 @@ fn demo() -> Bike {
 fn read_once() -> Bike {
     let demo = demo();
     let mut seen = Vec::new();
-    let once = demo.readings().iter().filter(|reading| {
+    let once = demo.parts().readings.iter().filter(|reading| {
         let kind = (reading.end, reading.load.clone(), reading.settled);
         let first = !seen.contains(&kind);
         seen.push(kind);
@@ -26,7 +26,11 @@ fn read_once() -> Bike {
 #[test]
 fn steps_narrow_one_after_the_other_in_the_order_of_an_evening() {
     let free = crate::record::Prices { measuring: Share::from_si(0.0), ..crate::record::Prices::default() };
-    let bike = read_once().correct(&[("rear.linkage.point_uncertainty", "2 mm")]).unwrap().with_prices(free).unwrap();
+    let bike = read_once()
+        .correct(&[("rear.linkage.point_uncertainty", "2 mm")])
+        .unwrap()
+        .with(|parts| parts.prices = free)
+        .unwrap();
     let plan = bike.plan_end(End::Rear).unwrap();
     assert!((1..=MOST_STEPS).contains(&plan.steps.len()), "{plan:?}");
     assert!(plan.steps.windows(2).all(|pair| pair[0].task.turn() <= pair[1].task.turn()));
@@ -84,7 +88,7 @@ fn a_clear_decision_is_said_to_be_clear() {
 fn an_evening_is_offered_for_what_it_gains_over_its_price() {
     for price in [0.0, 0.01, 0.05, 0.5] {
         let prices = crate::record::Prices { measuring: Share::from_si(price), ..crate::record::Prices::default() };
-        let decision = read_once().with_prices(prices).unwrap().advise_end(End::Rear).unwrap();
+        let decision = read_once().with(|parts| parts.prices = prices).unwrap().advise_end(End::Rear).unwrap();
         let plan = &decision.plan;
         let gain = plan.then.utility.si() - plan.now.utility.si();
         assert_eq!(plan.worth == Worth::Measure, gain > price && !plan.steps.is_empty(), "{price}: {plan:?}");

@@ -12,7 +12,7 @@ fn demo() -> Bike {
 
 fn under(scenarios: &[(&str, &str)]) -> Bike {
     let scenarios = scenarios.iter().map(|(name, load)| Scenario::new(*name, Load::parse(load).unwrap()));
-    demo().with_scenarios(scenarios.collect()).unwrap()
+    demo().with(|parts| parts.scenarios = scenarios.collect()).unwrap()
 }
 
 fn rear(bike: &Bike) -> EndScenarios {
@@ -95,7 +95,7 @@ fn one_spring_for_all_is_named_and_ties_are_said() {
     // Today's springs do as well as any, and cost nothing.
     assert!(front.springs[0].is_fitted && front.ties().len() == 1);
     let free = Prices::new(Share::from_si(0.0), Share::from_si(0.0), Share::from_si(0.05)).unwrap();
-    let front = demo().with_prices(free).unwrap().advise_scenarios_end(End::Front).unwrap();
+    let front = demo().with(|parts| parts.prices = free).unwrap().advise_scenarios_end(End::Front).unwrap();
     assert!(front.ties().len() > 1);
     assert!(
         front.sentences(UnitSystem::Metric)[0].contains("A tie with "),
@@ -115,7 +115,7 @@ fn scenarios_are_checked_and_written() {
             Scenario::new("a", Load::parse("bike + rider").unwrap()),
             Scenario::new(name, Load::parse(load).unwrap()),
         ];
-        bike.with_scenarios(scenarios).unwrap_err().to_string()
+        bike.with(|parts| parts.scenarios = scenarios).unwrap_err().to_string()
     };
     assert!(refused("a", "bike + rider").contains("not used twice"));
     assert!(refused(" ", "bike + rider").contains("not empty"));

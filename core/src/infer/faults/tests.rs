@@ -43,7 +43,7 @@ fn a_place_that_is_off_by_centimetres_hardly_counts_and_is_named() {
         Condition::GrossError { readings, probability, .. } => Some((readings.len(), *probability)),
         _ => None,
     });
-    let count = demo().readings().iter().filter(|reading| reading.end == End::Rear && wrong(reading)).count();
+    let count = demo().parts().readings.iter().filter(|reading| reading.end == End::Rear && wrong(reading)).count();
     assert!(named.is_some_and(|(readings, chance)| readings == count && chance > Share::from_si(0.9)), "{named:?}");
     // A place widened to three centimetres pulls by hundredths of what one of a tape does.
     let apart = (found.rate.value.si() - expected.rate.value.si()).abs() / expected.rate.standard_uncertainty.si();
@@ -58,9 +58,9 @@ fn a_place_that_is_off_by_centimetres_hardly_counts_and_is_named() {
 #[test]
 fn a_lone_extended_reading_asks_for_a_second() {
     let lone = rear(|_, reading| (!is_under(&reading, "none")).then_some(reading));
-    let extended = demo().readings().iter().find(|one| one.end == End::Rear && is_under(one, "none")).unwrap().clone();
-    let once = fit(&lone.with_readings([extended.clone()]).unwrap());
-    let twice = fit(&lone.with_readings([extended.clone(), extended]).unwrap());
+    let extended = demo().parts().readings.iter().find(|one| one.end == End::Rear && is_under(one, "none")).unwrap().clone();
+    let once = fit(&lone.with(|parts| parts.readings.extend([extended.clone()])).unwrap());
+    let twice = fit(&lone.with(|parts| parts.readings.extend([extended.clone(), extended])).unwrap());
     assert_eq!(once.conditions, [Condition::LoneExtended]);
     assert_eq!(twice.conditions, []);
     let spread = |fit: &Fit| fit.extended.unwrap().standard_uncertainty.si();

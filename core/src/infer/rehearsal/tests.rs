@@ -1,6 +1,7 @@
 //! The demo bike rehearsed.
 
 use super::*;
+use crate::bike::Bike;
 use crate::demo::PATROL;
 use crate::record::Reading;
 
@@ -43,23 +44,23 @@ fn assert_all_covered(rehearsal: &Rehearsal) {
 #[test]
 fn the_demo_bike_is_covered_at_both_ends() {
     for end in End::BOTH {
-        assert_all_covered(&demo().rehearse(end, GARAGES, 3).unwrap());
+        assert_all_covered(&demo().study(end).unwrap().rehearse(GARAGES, 3).unwrap());
     }
 }
 
 #[test]
 fn so_is_a_bike_whose_pivots_are_known_to_a_millimetre() {
     let bike = demo().correct(&[("rear.linkage.point_uncertainty", "\"1 mm\"")]).unwrap();
-    let rehearsal = bike.rehearse(End::Rear, GARAGES, 4).unwrap();
+    let rehearsal = bike.study(End::Rear).unwrap().rehearse(GARAGES, 4).unwrap();
     assert_all_covered(&rehearsal);
-    let exact = demo().rehearse(End::Rear, GARAGES, 4).unwrap();
+    let exact = demo().study(End::Rear).unwrap().rehearse(GARAGES, 4).unwrap();
     assert!(rehearsal.rate.standard_uncertainty > exact.rate.standard_uncertainty * 1.05);
 }
 
 #[test]
 fn readings_whose_settling_nobody_noted_tell_less() {
     let unnoted = with_readings(|reading| Some(Reading { settled: None, ..reading }));
-    let [noted, unnoted] = [demo(), unnoted].map(|bike| bike.rehearse(End::Rear, GARAGES, 5).unwrap());
+    let [noted, unnoted] = [demo(), unnoted].map(|bike| bike.study(End::Rear).unwrap().rehearse(GARAGES, 5).unwrap());
     assert!(unnoted.friction.standard_uncertainty > noted.friction.standard_uncertainty * 3.0);
     assert!(unnoted.rate.standard_uncertainty > noted.rate.standard_uncertainty);
     // Nothing is said of friction then: no more is claimed than the prior, which the truth follows.
@@ -70,7 +71,7 @@ fn readings_whose_settling_nobody_noted_tell_less() {
 #[test]
 fn what_the_readings_will_be_worth_is_what_the_fit_then_tells() {
     let fit = demo().study(End::Rear).unwrap().as_stated().unwrap().fit();
-    let rehearsal = demo().rehearse(End::Rear, GARAGES, 6).unwrap();
+    let rehearsal = demo().study(End::Rear).unwrap().rehearse(GARAGES, 6).unwrap();
     // The fit's own uncertainty is that of one garage: loads and rates differ by a few per cent between them.
     let near = |one: f64, other: f64| assert!((one / other - 1.0).abs() < 0.1, "{one} {other}");
     near(rehearsal.rate.standard_uncertainty.si(), fit.rate.standard_uncertainty.si());
@@ -80,22 +81,22 @@ fn what_the_readings_will_be_worth_is_what_the_fit_then_tells() {
 
 #[test]
 fn a_seed_is_a_rehearsal_on_any_number_of_cores() {
-    let once = demo().rehearse(End::Front, 1_300, 9).unwrap();
-    assert_eq!(once, demo().rehearse(End::Front, 1_300, 9).unwrap());
-    assert_ne!(once, demo().rehearse(End::Front, 1_300, 10).unwrap());
+    let once = demo().study(End::Front).unwrap().rehearse(1_300, 9).unwrap();
+    assert_eq!(once, demo().study(End::Front).unwrap().rehearse(1_300, 9).unwrap());
+    assert_ne!(once, demo().study(End::Front).unwrap().rehearse(1_300, 10).unwrap());
     assert_eq!(once.rate.garages, 1_300);
     #[cfg(feature = "rayon")]
     {
         let one_core = rayon::ThreadPoolBuilder::new().num_threads(1).build().unwrap();
-        assert_eq!(once, one_core.install(|| demo().rehearse(End::Front, 1_300, 9)).unwrap());
+        assert_eq!(once, one_core.install(|| demo().study(End::Front).unwrap().rehearse(1_300, 9)).unwrap());
     }
 }
 
 #[test]
 fn nothing_is_rehearsed_without_readings_or_with_too_few_garages() {
     let bare = with_readings(|_| None);
-    let error = bare.rehearse(End::Rear, GARAGES, 1).unwrap_err().to_string();
+    let error = bare.study(End::Rear).unwrap().rehearse(GARAGES, 1).unwrap_err().to_string();
     assert!(error.contains("reading"), "{error}");
-    let error = demo().rehearse(End::Rear, 5, 1).unwrap_err().to_string();
+    let error = demo().study(End::Rear).unwrap().rehearse(5, 1).unwrap_err().to_string();
     assert!(error.contains("garages") && error.contains('5'), "{error}");
 }

@@ -6,7 +6,7 @@ use crate::record::{Change, Reading};
 
 fn dated(date: &str) -> Bike {
     let bike = Bike::from_toml(PATROL).unwrap();
-    let readings = bike.readings().iter().cloned();
+    let readings = bike.parts().readings.iter().cloned();
     let readings = readings.map(|reading| Reading { date: Some(date.to_owned()), ..reading }).collect();
     Bike::new(BikeParts { readings, ..bike.parts().clone() }).unwrap()
 }
@@ -30,7 +30,7 @@ fn a_logged_change_is_undone_to_the_bit() {
             None,
         )
         .unwrap();
-    let Change { was, added, .. } = &again.changes()[1];
+    let Change { was, added, .. } = &again.parts().changes[1];
     assert_eq!(was[0], ("front.fork.leg[0].spring.rate".to_owned(), "4.4 N/mm".to_owned()));
     assert_eq!(was[1], ("rear.shock.spring.rate".to_owned(), "56 N/mm".to_owned()));
     assert_eq!(*added, ["rear.shock.top_out"], "the whole part is new, and noted once");
@@ -39,7 +39,7 @@ fn a_logged_change_is_undone_to_the_bit() {
     assert_eq!(again.at("2026-07-01 17:59").unwrap(), after);
     assert_eq!(again.at("2026-06-13").unwrap(), before);
     assert_eq!(again.at("2026-07-01").unwrap(), again, "a day is its end");
-    assert!(again.at("2026-05-30").unwrap().readings().is_empty());
+    assert!(again.at("2026-05-30").unwrap().parts().readings.is_empty());
     assert!(matches!(again.at("2026-06-14 12:00"), Err(Error::Bike(BikeError::Order { .. }))));
 }
 
@@ -58,7 +58,7 @@ fn a_part_taken_out_comes_back() {
 fn values_keep_their_kind() {
     let bike = dated("2026-05-31").correct(&[("bike.name", "\"300\"")]).unwrap();
     let renamed = bike.with_logged_change("2026-06-14", &[("bike.name", "Ridge")], None).unwrap();
-    assert_eq!(renamed.changes()[0].was[0].1, "\"300\"");
+    assert_eq!(renamed.parts().changes[0].was[0].1, "\"300\"");
     assert_eq!(renamed.at("2026-06-01").unwrap(), bike);
     // Quotes that are not needed are left out on the way in.
     let by_hand = Change {
@@ -68,7 +68,7 @@ fn values_keep_their_kind() {
         added: Vec::new(),
     };
     let bike = Bike::new(BikeParts { changes: vec![by_hand], ..bike.parts().clone() }).unwrap();
-    assert_eq!(bike.changes()[0].was[0].1, "50 N/mm");
+    assert_eq!(bike.parts().changes[0].was[0].1, "50 N/mm");
     assert_eq!(Bike::from_toml(&bike.to_toml()).unwrap(), bike);
 }
 

@@ -26,7 +26,7 @@ impl Bike {
     /// refused, that has no spring or no target, is named on the sheet beside one that is answered.
     pub fn sheet(&self, units: UnitSystem) -> Result<Sheet> {
         let mut sheet = Sheet {
-            bike: self.name().to_owned(),
+            bike: self.parts().name.clone(),
             units,
             ends: Vec::new(),
             geometry: geometry::geometry(self, units),
@@ -60,9 +60,11 @@ impl Bike {
     }
 
     fn of_end(&self, study: &Study, units: UnitSystem) -> Result<SheetEnd> {
-        let advise = || match self.scenarios() {
+        let advise = || match self.parts().scenarios.as_slice() {
             [] => study.advise().map(|advice| (advice, None)),
-            _ => study.scenarios().map(|found| (found.decision.clone(), Some(scenarios::scenarios(&found, units)))),
+            _ => study
+                .advise_scenarios()
+                .map(|found| (found.decision.clone(), Some(scenarios::scenarios(&found, units)))),
         };
         let (advice, scenarios) = match advise() {
             Ok((advice, scenarios)) => (advice, scenarios),
@@ -132,7 +134,7 @@ impl Bike {
 
     fn reading_table(&self, fit: &Fit, units: UnitSystem) -> Table {
         let rows = fit.readings.iter().filter_map(|check| {
-            let reading = self.readings().get(check.reading)?;
+            let reading = self.parts().readings.get(check.reading)?;
             Some([
                 Entry::number((check.reading + 1) as f64, (check.reading + 1).to_string()),
                 Entry::words(reading.load.to_string()),
@@ -159,7 +161,7 @@ impl Bike {
         let decimals = units.length_decimals();
         let mut lines = vec![Line::new("wheel travel, vertical", Entry::stated(wheel.full_travel(), units, decimals))];
         if let Some(main) = wheel.main_spring() {
-            let tolerance = percent(self.prior(end).rate_tolerance.si());
+            let tolerance = percent(self.parts().prior.at(end).rate_tolerance.si());
             for (k, (rate, preload)) in main.each.iter().enumerate() {
                 let which = if main.each.len() > 1 { format!("spring {}", k + 1) } else { "spring".to_owned() };
                 let mut label = Entry::stated(*rate, units, units.rate_decimals());

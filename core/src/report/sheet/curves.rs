@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::Result;
-use crate::bike::Bike;
+use crate::bike::{Bike, SagConversion};
 use crate::decide::{Act, Decision};
 use crate::infer::fit::{Fit, FittedLoad};
 use crate::record::{Direction, End, Range};
@@ -67,9 +67,9 @@ pub struct Wanted {
 /// The targets of an end as ranges of vertical travel.
 ///
 /// # Errors
-/// As [`Bike::sag_conversion`].
+/// As [`SagConversion::of`].
 pub(crate) fn wanted(bike: &Bike, advice: &Decision, units: UnitSystem) -> Result<Vec<Wanted>> {
-    let conversion = bike.sag_conversion(advice.end, advice.direction)?;
+    let conversion = SagConversion::of(bike, advice.end, advice.direction)?;
     let range = |name: &str, range: &Range| -> Result<Wanted> {
         let (from, to) = (conversion.travel(range.from)?, conversion.travel(range.to)?);
         Ok(Wanted { name: name.to_owned(), from: one(from, units), to: one(to, units) })

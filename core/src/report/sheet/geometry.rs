@@ -4,9 +4,9 @@
 //! fit, not equal to them.
 
 use crate::Result;
-use crate::bike::Bike;
 use crate::bike::settling::Stance;
 use crate::bike::steering::{Steering, SteeringUncertainty};
+use crate::bike::{Bike, WholeBike};
 use crate::record::{End, Load};
 use crate::report::sheet::{Entry, Line, Table};
 use crate::units::{Angle, Length, Quantity, UnitSystem, show};
@@ -38,7 +38,8 @@ pub struct Geometry {
 type Row<'a> = (String, Box<dyn Fn(&Stance) -> Entry + 'a>);
 
 pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
-    let extended = match bike.chassis().and_then(|chassis| chassis.extended()) {
+    let whole = bike.whole();
+    let extended = match whole.chassis().and_then(|chassis| chassis.extended()) {
         Ok(extended) => extended,
         Err(error) => {
             let missing = format!("Rake, trail and wheelbase are left out. {}.", sentence(&error.to_string()));
@@ -49,18 +50,18 @@ pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
         "The springs are taken as the bike file states them, without friction; both ends settle together.".to_owned(),
         worth(&extended, bike, units),
     ];
-    let settle = |load: &Load| bike.settle(load).map(|settled| settled.stance);
+    let settle = |load: &Load| whole.settle(load).map(|settled| settled.stance);
     let mut states: Vec<(&str, Load, Result<Stance>)> = vec![
-        ("fully extended", bike.free_load(), Ok(extended)),
-        ("bike alone", bike.free_load(), settle(&bike.free_load())),
+        ("fully extended", Load::bike_alone(), Ok(extended)),
+        ("bike alone", Load::bike_alone(), settle(&Load::bike_alone())),
         ("rider on", bike.rider_load().clone(), settle(bike.rider_load())),
     ];
-    let others = bike.scenarios().iter();
+    let others = bike.parts().scenarios.iter();
     states.extend(others.map(|other| (other.name.as_str(), other.load.clone(), settle(&other.load))));
     for (name, _, state) in &states {
         notes.extend(state.as_ref().err().map(|error| format!("{}: {error}.", sentence(name))));
     }
-    if bike.frame_points().is_empty() {
+    if bike.parts().frame_points.is_empty() {
         notes.push(
             "Seat height and ground clearance are left out: name the seat and the lowest point of the frame in \
              `frame_points`."
@@ -77,7 +78,7 @@ pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
         })
         .collect();
     let mass_centre =
-        |(_, load, state): &(&str, Load, Result<Stance>)| bike.centre_of_gravity(load, state.as_ref().ok()?).ok();
+        |(_, load, state): &(&str, Load, Result<Stance>)| whole.centre_of_gravity(load, state.as_ref().ok()?).ok();
     let mass_centres: Vec<_> = states.iter().map(mass_centre).collect();
     if mass_centres.first().is_some_and(Option::is_some) {
         let coordinate = |name: &str, axis: usize| {
@@ -95,7 +96,7 @@ pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
                 .to_owned(),
         );
     }
-    let (drive, note) = match drive(bike, units) {
+    let (drive, note) = match drive(&whole, units) {
         Ok(lines) => (lines, SQUAT_WORTH.to_owned()),
         Err(error) => (Vec::new(), format!("Squat is left out. {}.", sentence(&error.to_string()))),
     };
@@ -121,7 +122,7 @@ fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {
     for end in End::BOTH {
         rows.push((format!("{end} travel used"), Box::new(move |stance| length(*stance.travel.at(end)))));
     }
-    for (name, at) in bike.frame_points() {
+    for (name, at) in &bike.parts().frame_points {
         let height = move |stance: &Stance| length(stance.place(*at)[1]);
         rows.push((format!("{} over ground", name.replace('_', " ")), Box::new(height)));
     }
@@ -129,8 +130,8 @@ fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {
 }
 
 /// Chain line and squat where the bike rests under its rider.
-fn drive(bike: &Bike, units: UnitSystem) -> Result<Vec<Line>> {
-    let at = bike.squat_at_rest(bike.rider_load())?;
+fn drive(whole: &WholeBike<'_>, units: UnitSystem) -> Result<Vec<Line>> {
+    let at = whole.squat_at_rest(whole.bike().rider_load())?;
     Ok(vec![
         Line::new("chain above level, forward", Entry::stated(at.chain_angle, units, ANGLE_DECIMALS)),
         Line::new("squat line above level, forward", Entry::stated(at.squat_angle, units, ANGLE_DECIMALS)),
@@ -191,7 +192,7 @@ mod tests {
     #[test]
     fn the_table_says_what_the_stances_say() {
         let bike = demo();
-        let (geometry, stances) = (geometry(&bike, UnitSystem::Metric), bike.stances().unwrap());
+        let (geometry, stances) = (geometry(&bike, UnitSystem::Metric), bike.whole().stances().unwrap());
         let [extended, free, rider] = [&stances.extended, &stances.free.stance, &stances.rider.stance];
         for (column, stance) in [(1, extended), (2, free), (3, rider)] {
             // From degrees and millimetres back to SI: a rounding.
@@ -199,7 +200,7 @@ mod tests {
             assert!(same("trail", stance.trail.si() * 1e3) && same("wheelbase", stance.wheelbase.si() * 1e3));
             assert!(same("rake", stance.rake.si().to_degrees()));
             assert!(same("swingarm below level", stance.swingarm_angle.unwrap().si().to_degrees()));
-            let seat = bike.frame_points()[0].1;
+            let seat = bike.parts().frame_points[0].1;
             assert!(same("seat over ground", stance.place(seat)[1].si() * 1e3));
         }
         assert!(value(&geometry, "skid plate over ground", 3) < value(&geometry, "skid plate over ground", 1));
@@ -219,7 +220,7 @@ mod tests {
     fn squat_is_told_where_the_bike_rests() {
         let bike = demo();
         let found = geometry(&bike, UnitSystem::Metric);
-        let squat = bike.squat_at_rest(bike.rider_load()).unwrap();
+        let squat = bike.whole().squat_at_rest(bike.rider_load()).unwrap();
         let value = |name: &str| found.drive.iter().find(|line| line.name == name).unwrap().entry.value.unwrap();
         assert!((value("anti-squat") - squat.anti_squat.si() * 100.0).abs() < 1e-9);
         assert_eq!(value("squat ratio"), squat.squat_ratio);

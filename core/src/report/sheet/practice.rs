@@ -24,7 +24,7 @@ pub struct SheetPractice {
 
 pub(crate) fn practice(bike: &Bike, end: End, units: UnitSystem) -> Result<Option<SheetPractice>> {
     let said = bike.practice(end)?;
-    let Some(discipline) = bike.discipline().filter(|_| !said.is_empty()) else { return Ok(None) };
+    let Some(discipline) = bike.parts().discipline.as_deref().filter(|_| !said.is_empty()) else { return Ok(None) };
     let rows = said.iter().flat_map(|said| said.figures.iter().map(|figure| row(said, figure, units)));
     let finding = |(severity, text)| SheetFinding { severity, text };
     let columns = ["sag", "figure", "on this bike", "along", "your aim", "where from"];
@@ -212,13 +212,14 @@ mod tests {
     fn directions_are_compared_after_conversion() {
         let bike = unstated("motocross");
         let cosine = bike.front().unwrap().fork().rake().si().cos();
-        let mut table = bike.common_practice().clone();
+        let mut table = bike.parts().common_practice().clone();
         let mut vertical = table.on("motocross", End::Front, SagKind::Rider).next().unwrap().clone();
         vertical.direction = Direction::Vertical;
         let [from, to] = [0.060, 0.070].map(Length::from_si);
         vertical.figure = Figure::Length(crate::record::Range::new(from, to).unwrap());
         table.rows.push(vertical);
-        let range = bike.with_practice(table).unwrap().targets(End::Front).rider_sag.unwrap().range;
+        let range =
+            bike.with(|parts| parts.practice = Some(table)).unwrap().targets(End::Front).rider_sag.unwrap().range;
         assert!((range.from.si() - 0.060 / cosine).abs() < 1e-12 && (range.to.si() - 0.070 / cosine).abs() < 1e-12);
     }
 
