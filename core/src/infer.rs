@@ -75,7 +75,7 @@
 //! `WHEELRATE_GARAGES=5000 cargo test --release -p wheelrate-tests --test invariants calibration -- --nocapture`, or
 //! `make calibration`, which draws `docs/calibration.png` from it.
 //!
-//! The same for one bike and the way it was read, in a second for 100,000 garages: [`Bike::rehearse`](crate::Bike::rehearse),
+//! The same for one bike and the way it was read, in a second for 100,000 garages: [`Study::rehearse`],
 //! or `wheelrate rehearse FILE` in a shell.
 //!
 //! # How near to the whole posterior

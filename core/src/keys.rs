@@ -1,6 +1,6 @@
 //! What a key means: every table of the bike file, described once.
 //!
-//! A description ([`table`]) says of each key its name, its meaning, what it holds, how it is read off a built part and how it
+//! A description (`table`) says of each key its name, its meaning, what it holds, how it is read off a built part and how it
 //! goes into building one. Everything else follows from it: the reader, which builds each part in its own place, so that the
 //! path of a fault is where the reader stood; the writer; an [edit](crate::edit) of a built bike; serde of the parts; the JSON
 //! Schema; the page of keys. To add a key is to add a line here.

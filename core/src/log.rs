@@ -4,7 +4,7 @@
 //! earlier bike is made once, from the one after it, and shared by all that was read on it.
 //!
 //! A set is the readings of one end of one day, taken on one state of that end: a change that touches the end splits a
-//! day, a change elsewhere does not. Whether it does is seen by comparing the two bikes ([`between`]). Nothing is guessed:
+//! day, a change elsewhere does not. Whether it does is seen by comparing the two bikes (`between`). Nothing is guessed:
 //! where the order of two things is not said, that is a fault of the log.
 //!
 //! A change of the date [`Change::SUPPOSED`] was not made. It comes after all that was made and read, so that readings

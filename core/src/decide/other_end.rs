@@ -5,7 +5,7 @@
 //! An end that comes up by `Δz` pitches the bike by `Δz/L`, which moves the sprung mass by its height along the wheelbase `L`,
 //! and so shifts `c·Δz` of load between the wheels; the other end gives by that over its wheel rate, which pitches the bike
 //! again. To first order in the change, with the wheel rate under the rider, the wheelbase and the fork's attitude held: good
-//! to a fifth of some tenths of a millimetre. [`Bike::effect_of`] settles the whole bike.
+//! to a fifth of some tenths of a millimetre. [`WholeBike::effect_of`](crate::bike::WholeBike::effect_of) settles the whole bike.
 
 use crate::bike::Bike;
 use crate::decide::Decision;

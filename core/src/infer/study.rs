@@ -82,7 +82,7 @@ impl Bike {
     ///
     /// # Errors
     /// [`SetupError`] when the end has no spring, the extended reading is missing, or readings contradict each other;
-    /// [`BikeError::Missing`](crate::error::BikeError::Missing) without masses or without the end.
+    /// [`BikeError::Missing`] without masses or without the end.
     pub fn study(&self, end: End) -> Result<Study> {
         Study::new(self, end, &[])
     }

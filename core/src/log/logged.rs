@@ -138,7 +138,7 @@ impl Bike {
     /// ```
     ///
     /// # Errors
-    /// [`FileError`](crate::error::FileError) for a path that leads nowhere and for whatever the change does to the file; the
+    /// [`FileError`] for a path that leads nowhere and for whatever the change does to the file; the
     /// faults have no line. [`BikeError::Logged`] for readings and the log itself; [`BikeError::Repeated`] and
     /// [`BikeError::Nested`] for a path given twice, or beside one that holds it.
     pub fn what_if(&self, values: &[(&str, &str)]) -> Result<Self> {
@@ -164,7 +164,7 @@ impl Bike {
     /// ```
     ///
     /// # Errors
-    /// [`FileError`](crate::error::FileError) for a path that leads nowhere and for whatever the correction does to the file.
+    /// [`FileError`] for a path that leads nowhere and for whatever the correction does to the file.
     pub fn correct(&self, values: &[(&str, &str)]) -> Result<Self> {
         let edits: Result<Vec<Edit>> =
             values.iter().map(|(path, value)| Edit::set(path, Value::from_text(value))).collect();
