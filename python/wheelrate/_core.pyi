@@ -10,7 +10,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "Action", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -326,71 +326,6 @@ class Bike:
         date : str
             A day, ``"2026-05-31"``, meaning its end, or a day with a time, ``"2026-05-31 19:30"``.
         """
-    def ballast(self, /, load: str = "rider") -> Ballast:
-        """
-        Ballast that both scales take for what comes on top of the bike: for setting sag without the rider.
-
-        Parameters
-        ----------
-        load : str, optional
-            Names of masses without the bike.
-
-        Returns
-        -------
-        Ballast
-
-        Examples
-        --------
-        >>> import wheelrate as wr
-        >>> ballast = wr.demo().ballast("rider")
-        >>> print(ballast.mass, ballast.behind_front_axle.round(0))
-        96.0 kilogram 1013.0 millimeter
-        """
-    def ballast_at(self, /, places: ArrayLike, load: str = "rider") -> Quantity:
-        """
-        The same ballast at two places, one ahead of where the load acts and one behind.
-
-        Parameters
-        ----------
-        places : pair of lengths
-            Horizontal distances behind the front axle, bike level.
-        load : str, optional
-            Names of masses without the bike.
-
-        Returns
-        -------
-        array of mass
-            How much at each place.
-
-        Examples
-        --------
-        >>> import wheelrate as wr
-        >>> print(wr.demo().ballast_at(["850 mm", "1250 mm"]).round(0))
-        [57.0 39.0] kilogram
-        """
-    def centre_of_gravity(self, /, stance: Stance, load: str | None = None) -> Quantity:
-        """
-        Where the centre of gravity of the whole bike is in a stance; the heights of the masses have to be known.
-
-        Parameters
-        ----------
-        stance : Stance
-            How the bike stands.
-        load : str, optional
-            Names of masses; what rider sag is meant under unless given.
-
-        Returns
-        -------
-        array of length
-            Distance ahead of the rear contact, and height above the ground.
-
-        Examples
-        --------
-        >>> import wheelrate as wr
-        >>> bike = wr.demo()
-        >>> print(bike.centre_of_gravity(bike.settle("bike").stance, "bike").round(0))
-        [717.0 560.0] millimeter
-        """
     @property
     def changes(self, /) -> list[Change]:
         """
@@ -416,32 +351,6 @@ class Bike:
     def discipline(self, /) -> str | None:
         """
         What the bike is ridden for, where stated.
-        """
-    def effect_of(self, /, load: str | None = None, *, fork_raised: QuantityLike | None = None, shock_longer: QuantityLike | None = None, front_spring: tuple[QuantityLike, QuantityLike] | None = None, rear_spring: tuple[QuantityLike, QuantityLike] | None = None) -> Effect:
-        """
-        What a change of setting does to rake, trail, wheelbase and both travels.
-
-        Parameters
-        ----------
-        load : str, optional
-            Names of masses; what rider sag is meant under unless given.
-        fork_raised : length, optional
-            How far the tubes are raised in their clamps, further than now.
-        shock_longer : length, optional
-            How much longer the shock is made by its ride-height adjuster.
-        front_spring, rear_spring : pair of spring rate and length, optional
-            Other main springs: rate of one, preload of each.
-
-        Returns
-        -------
-        Effect
-
-        Examples
-        --------
-        >>> import wheelrate as wr
-        >>> effect = wr.demo().effect_of(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
-        >>> print(effect.trail.round(1), effect.rake.round(2))
-        -3.2 millimeter -0.44 degree
         """
     @property
     def ends(self, /) -> list[str]:
@@ -536,68 +445,6 @@ class Bike:
         """
         How the readings of an end are taken, where stated.
         """
-    def modes(self, /, load: str | None = None, *, pitch_inertia: QuantityLike | None = None) -> list[Mode]:
-        """
-        Bounce, pitch and, with tyre rates, wheel hop of the settled bike; needs the heights of the masses.
-
-        Parameters
-        ----------
-        load : str, optional
-            Names of masses; what rider sag is meant under unless given.
-        pitch_inertia : moment of inertia, optional
-            Of the sprung mass, rider included, about its centre of gravity; from those of the masses unless given.
-
-        Examples
-        --------
-        >>> import wheelrate as wr
-        >>> for mode in wr.demo().modes():
-        ...     print(mode.kind, mode.frequency.round(1))
-        bounce 1.5 hertz
-        pitch 2.4 hertz
-        front hop 15.9 hertz
-        rear hop 16.4 hertz
-        """
-    def monte_carlo(self, /, end: End, draws: SupportsIndex = 10000, seed: SupportsIndex = 0) -> MonteCarlo:
-        """
-        The fit of one end by Monte Carlo, to check its standard uncertainties where they are large. The same seed gives
-        the same draws.
-
-        Parameters
-        ----------
-        end : {"front", "rear"}
-            Which end.
-        draws : int
-            From 200 to 5,000,000.
-        seed : int
-            Start of the random numbers.
-
-        Examples
-        --------
-        >>> import wheelrate as wr
-        >>> found = wr.demo().monte_carlo("rear", draws=2000)
-        >>> low, high = found.rate.interval_95
-        >>> print(low.round(0), high.round(0))
-        49.0 newton / millimeter 52.0 newton / millimeter
-        """
-    def moving_end(self, /, end: End, damper: Damper, load: str | None = None, friction: QuantityLike | None = None) -> MovingEnd:
-        """
-        An end with the masses and the tyre of the bike, for landings and steps.
-
-        Parameters
-        ----------
-        end : {"front", "rear"}
-            Which end.
-        damper : Damper
-            Along its shaft; a fork's legs together.
-        load : str, optional
-            Names of masses; what rider sag is meant under unless given.
-        friction : force, optional
-            Sliding friction at the wheel; none unless given.
-
-        Returns
-        -------
-        MovingEnd
-        """
     @property
     def name(self, /) -> str:
         """
@@ -607,10 +454,6 @@ class Bike:
     def on_sale(self, /) -> OnSale:
         """
         Springs that can be bought.
-        """
-    def pitch_inertia(self, /, load: str | None = None) -> Quantity:
-        """
-        Pitch inertia of the sprung mass about its centre of gravity, from those of the masses, their heights and shares.
         """
     def plan(self, /) -> dict[str, Plan]:
         """
@@ -673,31 +516,6 @@ class Bike:
         """
         The rear end.
         """
-    def rehearse(self, /, end: End, garages: SupportsIndex = 10000, seed: SupportsIndex = 0) -> Rehearsal:
-        """
-        How much the readings of one end would say, over simulated garages.
-
-        The loads, sides, repeats and tape are those of the bike's own readings; the true springs, loads and friction, and
-        what the readings then show, are drawn anew in each garage. The same seed gives the same garages.
-
-        Parameters
-        ----------
-        end : {"front", "rear"}
-            Which end.
-        garages : int
-            From 100 to 10,000,000.
-        seed : int
-            Start of the random numbers.
-
-        Examples
-        --------
-        >>> import wheelrate as wr
-        >>> found = wr.demo().rehearse("rear", garages=20_000)
-        >>> print(found.rate.standard_uncertainty.round(1))
-        0.7 newton / millimeter
-        >>> print(found.preload.covered_95.round())
-        95.0 percent
-        """
     @property
     def rider_load(self, /) -> str:
         """
@@ -707,38 +525,6 @@ class Bike:
     def scenarios(self, /) -> list[Scenario]:
         """
         Other loads, in the order stated.
-        """
-    def settle(self, /, load: str | None = None, *, slope: QuantityLike | None = None, acceleration: QuantityLike | None = None, front_share: QuantityLike | None = None, rear_reaction: str | Chain | None = None) -> SettledBike:
-        """
-        How the whole bike comes to rest under a load, both sags and the pitch together, friction left out.
-
-        On level ground the scales say all; on a slope, braking or driving the heights of the masses have to be known.
-
-        Parameters
-        ----------
-        load : str, optional
-            Names of masses; what rider sag is meant under unless given.
-        slope : angle, optional
-            Of the ground, uphill positive.
-        acceleration : acceleration, optional
-            Along the ground, forward positive; braking is below zero.
-        front_share : share, optional
-            Share of the force along the ground that the front wheel gives; none unless given.
-        rear_reaction : {"frame", "swingarm"} or Chain, optional
-            What carries the torque of the rear wheel; the frame unless given.
-
-        Returns
-        -------
-        SettledBike
-
-        Examples
-        --------
-        >>> import wheelrate as wr
-        >>> bike = wr.demo()
-        >>> braking = bike.settle("bike + rider", acceleration="-5 m/s2", front_share="100 %", rear_reaction="swingarm")
-        >>> dive = braking.stance.fork_stroke - bike.settle("bike + rider").stance.fork_stroke
-        >>> print(dive.round(0))
-        104.0 millimeter
         """
     def sheet(self, /, units: str = "metric") -> Sheet:
         """
@@ -759,58 +545,6 @@ class Bike:
             Which end.
         load : str
             Names of masses: ``"bike + rider"``.
-        """
-    def squat(self, /, load: str | None = None, travels: ArrayLike | None = None) -> Squat:
-        """
-        Chain line, squat ratio, anti-squat and swingarm angle over travel, the bike standing as this load leaves it.
-
-        Parameters
-        ----------
-        load : str, optional
-            Names of masses; what rider sag is meant under unless given.
-        travels : array of length, optional
-            From full extension; evenly over the whole range unless given.
-
-        Returns
-        -------
-        Squat
-
-        Examples
-        --------
-        >>> import wheelrate as wr
-        >>> bike = wr.demo()
-        >>> squat = bike.squat(travels=[bike.settle("bike + rider").stance.travel["rear"]])
-        >>> print(squat.travel.round(0), squat.swingarm_angle.round(1))
-        [105.0] millimeter [7.8] degree
-        >>> print(squat.squat_ratio.round(2), squat.anti_squat.round(0))
-        [1.12] [89.0] percent
-        """
-    def stance_at(self, /, front: QuantityLike, rear: QuantityLike) -> Stance:
-        """
-        How the bike stands at these travels, tyres unloaded.
-
-        Parameters
-        ----------
-        front, rear : length
-            Vertical travel of each end from full extension.
-        """
-    def stances(self, /) -> Stances:
-        """
-        How the bike stands fully extended, under itself, and under its rider.
-
-        Returns
-        -------
-        Stances
-
-        Examples
-        --------
-        >>> import wheelrate as wr
-        >>> stances = wr.demo().stances()
-        >>> for stance in (stances.extended, stances.free.stance, stances.rider.stance):
-        ...     print(stance.rake.round(1), stance.trail.round(0), stance.wheelbase.round(0))
-        26.5 degree 113.0 millimeter 1480.0 millimeter
-        26.0 degree 108.0 millimeter 1469.0 millimeter
-        28.5 degree 124.0 millimeter 1473.0 millimeter
         """
     def study(self, /, end: End, *, doubting: bool = False) -> Study:
         """
@@ -867,9 +601,10 @@ class Bike:
         """
         What the ends stand on.
         """
-    def with_adjustment(self, /, *, fork_raised: QuantityLike | None = None, shock_longer: QuantityLike | None = None, front_spring: tuple[QuantityLike, QuantityLike] | None = None, rear_spring: tuple[QuantityLike, QuantityLike] | None = None) -> Bike:
+    @property
+    def whole(self, /) -> WholeBike:
         """
-        The bike after a change of setting; parameters as `effect_of`.
+        The bike on both wheels: stances, changes, modes, squat, landings.
         """
     def with_logged_change(self, /, date: str, values: dict[str, str | float | list[str] | dict[str, str]], note: str | None = None) -> Bike:
         """
@@ -920,25 +655,6 @@ class Bike:
         ----------
         scenarios : list of Scenario
             Other loads.
-        """
-    def with_shift(self, /, name: str, *, forward: QuantityLike | None = None, up: QuantityLike | None = None) -> Bike:
-        """
-        The bike with one of its masses moved: a rider who leans forward, or stands up.
-
-        Parameters
-        ----------
-        name : str
-            Of the mass: ``"rider"``.
-        forward, up : length, optional
-            How far its centre of gravity goes; nowhere unless given.
-
-        Examples
-        --------
-        >>> import wheelrate as wr
-        >>> bike = wr.demo()
-        >>> forward = bike.with_shift("rider", forward="100 mm")
-        >>> print((forward.settle().stance.trail - bike.settle().stance.trail).round(1))
-        -3.9 millimeter
         """
 
 @final
@@ -6461,6 +6177,10 @@ class Study:
         """
         Advice: every spring on sale weighed, and what to do.
         """
+    def advise_scenarios(self, /) -> EndScenarios:
+        """
+        The end under the usual load and those of the scenarios.
+        """
     def as_stated(self, /) -> Study:
         """
         The same end with everything taken as stated: no gross errors, friction alike everywhere, masses as weighed.
@@ -6514,6 +6234,14 @@ class Study:
             From 200 to 5,000,000.
         seed : int
             Start of the random numbers.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> found = wr.demo().study("rear").monte_carlo(draws=2000)
+        >>> low, high = found.rate.interval_95
+        >>> print(low.round(0), high.round(0))
+        49.0 newton / millimeter 52.0 newton / millimeter
         """
     def plan(self, /) -> Plan:
         """
@@ -6521,7 +6249,10 @@ class Study:
         """
     def rehearse(self, /, garages: SupportsIndex = 10000, seed: SupportsIndex = 0) -> Rehearsal:
         """
-        How well the readings would do, over simulated garages. The same seed gives the same garages.
+        How much the readings would say, over simulated garages.
+
+        The loads, sides, repeats and tape are those of the bike's own readings; the true springs, loads and friction, and
+        what the readings then show, are drawn anew in each garage. The same seed gives the same garages.
 
         Parameters
         ----------
@@ -6529,10 +6260,15 @@ class Study:
             From 100 to 10,000,000.
         seed : int
             Start of the random numbers.
-        """
-    def scenarios(self, /) -> EndScenarios:
-        """
-        The end under the usual load and those of the scenarios.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> found = wr.demo().study("rear").rehearse(garages=20_000)
+        >>> print(found.rate.standard_uncertainty.round(1))
+        0.7 newton / millimeter
+        >>> print(found.preload.covered_95.round())
+        95.0 percent
         """
     @property
     def source(self, /) -> Study | None:
@@ -7066,6 +6802,261 @@ class Wheels:
     def rear_tyre(self, /) -> Quantity | None:
         """
         Vertical rate of the rear tyre; None for a rigid one.
+        """
+
+@final
+class WholeBike:
+    """
+    A bike on both wheels: stances, changes, modes, squat, landings, ballast, posture.
+
+    Made by `Bike.whole`; what an answer lacks is said when it is asked for.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[Bike, str]]: ...
+    def __repr__(self, /) -> str: ...
+    def ballast(self, /, load: str = "rider") -> Ballast:
+        """
+        Ballast that both scales take for what comes on top of the bike: for setting sag without the rider.
+
+        Parameters
+        ----------
+        load : str, optional
+            Names of masses without the bike.
+
+        Returns
+        -------
+        Ballast
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> ballast = wr.demo().whole.ballast("rider")
+        >>> print(ballast.mass, ballast.behind_front_axle.round(0))
+        96.0 kilogram 1013.0 millimeter
+        """
+    def ballast_at(self, /, places: ArrayLike, load: str = "rider") -> Quantity:
+        """
+        The same ballast at two places, one ahead of where the load acts and one behind.
+
+        Parameters
+        ----------
+        places : pair of lengths
+            Horizontal distances behind the front axle, bike level.
+        load : str, optional
+            Names of masses without the bike.
+
+        Returns
+        -------
+        array of mass
+            How much at each place.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> print(wr.demo().whole.ballast_at(["850 mm", "1250 mm"]).round(0))
+        [57.0 39.0] kilogram
+        """
+    def centre_of_gravity(self, /, stance: Stance, load: str | None = None) -> Quantity:
+        """
+        Where the centre of gravity of the whole bike is in a stance; the heights of the masses have to be known.
+
+        Parameters
+        ----------
+        stance : Stance
+            How the bike stands.
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+
+        Returns
+        -------
+        array of length
+            Distance ahead of the rear contact, and height above the ground.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> print(bike.whole.centre_of_gravity(bike.whole.settle("bike").stance, "bike").round(0))
+        [717.0 560.0] millimeter
+        """
+    def effect_of(self, /, load: str | None = None, *, fork_raised: QuantityLike | None = None, shock_longer: QuantityLike | None = None, front_spring: tuple[QuantityLike, QuantityLike] | None = None, rear_spring: tuple[QuantityLike, QuantityLike] | None = None) -> Effect:
+        """
+        What a change of setting does to rake, trail, wheelbase and both travels.
+
+        Parameters
+        ----------
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        fork_raised : length, optional
+            How far the tubes are raised in their clamps, further than now.
+        shock_longer : length, optional
+            How much longer the shock is made by its ride-height adjuster.
+        front_spring, rear_spring : pair of spring rate and length, optional
+            Other main springs: rate of one, preload of each.
+
+        Returns
+        -------
+        Effect
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> effect = wr.demo().whole.effect_of(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
+        >>> print(effect.trail.round(1), effect.rake.round(2))
+        -3.2 millimeter -0.44 degree
+        """
+    def modes(self, /, load: str | None = None, *, pitch_inertia: QuantityLike | None = None) -> list[Mode]:
+        """
+        Bounce, pitch and, with tyre rates, wheel hop of the settled bike; needs the heights of the masses.
+
+        Parameters
+        ----------
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        pitch_inertia : moment of inertia, optional
+            Of the sprung mass, rider included, about its centre of gravity; from those of the masses unless given.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> for mode in wr.demo().whole.modes():
+        ...     print(mode.kind, mode.frequency.round(1))
+        bounce 1.5 hertz
+        pitch 2.4 hertz
+        front hop 15.9 hertz
+        rear hop 16.4 hertz
+        """
+    def moving_end(self, /, end: End, damper: Damper, load: str | None = None, friction: QuantityLike | None = None) -> MovingEnd:
+        """
+        An end with the masses and the tyre of the bike, for landings and steps.
+
+        Parameters
+        ----------
+        end : {"front", "rear"}
+            Which end.
+        damper : Damper
+            Along its shaft; a fork's legs together.
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        friction : force, optional
+            Sliding friction at the wheel; none unless given.
+
+        Returns
+        -------
+        MovingEnd
+        """
+    def pitch_inertia(self, /, load: str | None = None) -> Quantity:
+        """
+        Pitch inertia of the sprung mass about its centre of gravity, from those of the masses, their heights and shares.
+        """
+    def settle(self, /, load: str | None = None, *, slope: QuantityLike | None = None, acceleration: QuantityLike | None = None, front_share: QuantityLike | None = None, rear_reaction: str | Chain | None = None) -> SettledBike:
+        """
+        How the whole bike comes to rest under a load, both sags and the pitch together, friction left out.
+
+        On level ground the scales say all; on a slope, braking or driving the heights of the masses have to be known.
+
+        Parameters
+        ----------
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        slope : angle, optional
+            Of the ground, uphill positive.
+        acceleration : acceleration, optional
+            Along the ground, forward positive; braking is below zero.
+        front_share : share, optional
+            Share of the force along the ground that the front wheel gives; none unless given.
+        rear_reaction : {"frame", "swingarm"} or Chain, optional
+            What carries the torque of the rear wheel; the frame unless given.
+
+        Returns
+        -------
+        SettledBike
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> braking = bike.whole.settle("bike + rider", acceleration="-5 m/s2", front_share="100 %", rear_reaction="swingarm")
+        >>> dive = braking.stance.fork_stroke - bike.whole.settle("bike + rider").stance.fork_stroke
+        >>> print(dive.round(0))
+        104.0 millimeter
+        """
+    def squat(self, /, load: str | None = None, travels: ArrayLike | None = None) -> Squat:
+        """
+        Chain line, squat ratio, anti-squat and swingarm angle over travel, the bike standing as this load leaves it.
+
+        Parameters
+        ----------
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        Squat
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> squat = bike.whole.squat(travels=[bike.whole.settle("bike + rider").stance.travel["rear"]])
+        >>> print(squat.travel.round(0), squat.swingarm_angle.round(1))
+        [105.0] millimeter [7.8] degree
+        >>> print(squat.squat_ratio.round(2), squat.anti_squat.round(0))
+        [1.12] [89.0] percent
+        """
+    def stance_at(self, /, front: QuantityLike, rear: QuantityLike) -> Stance:
+        """
+        How the bike stands at these travels, tyres unloaded.
+
+        Parameters
+        ----------
+        front, rear : length
+            Vertical travel of each end from full extension.
+        """
+    def stances(self, /) -> Stances:
+        """
+        How the bike stands fully extended, under itself, and under its rider.
+
+        Returns
+        -------
+        Stances
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> stances = wr.demo().whole.stances()
+        >>> for stance in (stances.extended, stances.free.stance, stances.rider.stance):
+        ...     print(stance.rake.round(1), stance.trail.round(0), stance.wheelbase.round(0))
+        26.5 degree 113.0 millimeter 1480.0 millimeter
+        26.0 degree 108.0 millimeter 1469.0 millimeter
+        28.5 degree 124.0 millimeter 1473.0 millimeter
+        """
+    def with_adjustment(self, /, *, fork_raised: QuantityLike | None = None, shock_longer: QuantityLike | None = None, front_spring: tuple[QuantityLike, QuantityLike] | None = None, rear_spring: tuple[QuantityLike, QuantityLike] | None = None) -> Bike:
+        """
+        The bike after a change of setting; parameters as `effect_of`.
+        """
+    def with_shift(self, /, name: str, *, forward: QuantityLike | None = None, up: QuantityLike | None = None) -> Bike:
+        """
+        The bike with one of its masses moved: a rider who leans forward, or stands up.
+
+        Parameters
+        ----------
+        name : str
+            Of the mass: ``"rider"``.
+        forward, up : length, optional
+            How far its centre of gravity goes; nowhere unless given.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> forward = bike.whole.with_shift("rider", forward="100 mm")
+        >>> print((forward.whole.settle().stance.trail - bike.whole.settle().stance.trail).round(1))
+        -3.9 millimeter
         """
 
 def arrangements() -> dict[str, dict[str, tuple[str, str]]]:

@@ -42,11 +42,6 @@ impl WholeBike {
 
 #[pymethods]
 impl WholeBike {
-    /// The bike itself.
-    #[getter]
-    fn bike(&self) -> Bike {
-        Bike(self.0.clone())
-    }
     /// How the bike stands fully extended, under itself, and under its rider.
     ///
     /// Returns
