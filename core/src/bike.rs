@@ -32,6 +32,7 @@ pub(crate) use sag::Along;
 pub use sag::SagConversion;
 pub use whole::{Stances, WholeBike};
 
+use settling::EndTables;
 use std::sync::Arc;
 
 use crate::error::{BikeError, Error, Result};
@@ -142,6 +143,7 @@ pub struct Bike {
     parts: Arc<BikeParts>,
     /// Targets as stated, or from common practice.
     wanted: Ends<Targets>,
+    tables: Arc<EndTables>,
 }
 
 impl Bike {
@@ -163,7 +165,7 @@ impl Bike {
         }
         let unfilled = assumed::fill(&mut parts);
         Contradictions::none_of(unfilled)?;
-        let bike = Self { wanted: parts.targets, parts: Arc::new(parts) };
+        let bike = Self { wanted: parts.targets, parts: Arc::new(parts), tables: Arc::default() };
         Contradictions::none_of(bike.contradictions())?;
         Ok(Self { wanted: bike.all_wanted(), ..bike })
     }
@@ -188,7 +190,7 @@ impl Bike {
     /// The same bike with other readings, and another log.
     pub(crate) fn holding(&self, readings: Vec<Reading>, changes: Vec<Change>) -> Self {
         let parts = BikeParts { readings, changes, ..self.parts().clone() };
-        Self { parts: Arc::new(parts), wanted: self.wanted }
+        Self { parts: Arc::new(parts), wanted: self.wanted, tables: Arc::clone(&self.tables) }
     }
 
     /// What it was put together from: clone, change, and put together again for a changed bike.

@@ -59,9 +59,11 @@ pub use squat::{ChainDrive, Squat, pitch_radius};
 
 use crate::error::LinkageError;
 use crate::units::{Length, Quantity, Share, check};
+use block::Columns;
 use bound_recipe::{BoundRecipe, Drive};
 use explore::{Explorer, Probe};
-use motion::{Kernel, Knots, LinkageMotion};
+pub(crate) use motion::Kernel;
+use motion::{Knots, LinkageMotion};
 use operand::Operand;
 use recipe::{Elimination, Recipe};
 use travel::{Search, Travel};
@@ -71,6 +73,8 @@ const SHOCK_LENGTH: [f64; 2] = [0.05, 2.0];
 const STROKE: [f64; 2] = [0.001, 1.0];
 /// A travel outside the range by less than this, in metres, is inside it up to the rounding of units and of text.
 const TRAVEL_ROUNDING: f64 = 1e-9;
+/// Fewer travels than this are solved one by one: a block is paid for in full.
+const FEW_TRAVELS: usize = 6;
 
 /// A mechanism with its wheel and its shock: motion as a function of wheel travel.
 ///
@@ -342,6 +346,29 @@ impl Linkage {
     /// Everything at one travel within the range, in SI units.
     pub(crate) fn kernel(&self, travel: f64) -> Kernel<f64> {
         self.motion.at(travel)
+    }
+
+    /// The same at many travels: in blocks, bit for bit as one by one.
+    pub(crate) fn kernels(&self, travels: &[Length]) -> Vec<Kernel<f64>> {
+        if travels.len() < FEW_TRAVELS {
+            return travels.iter().map(|travel| self.kernel(travel.si())).collect();
+        }
+        let at: Vec<f64> = travels.iter().map(|travel| travel.si()).collect();
+        let mut columns = vec![0.0; 7 * at.len()];
+        let mut parts = columns.chunks_exact_mut(at.len());
+        let [stroke, motion_ratio, slope, axle_x, axle_z, axle_slope, axle_curvature] =
+            [(); 7].map(|()| parts.next().unwrap_or_default());
+        self.motion.over(&at, &mut Columns { stroke, motion_ratio, slope, axle_x, axle_z, axle_slope, axle_curvature });
+        let column = |of: usize, row: usize| columns.get(of * at.len() + row).copied().unwrap_or(f64::NAN);
+        let kernel = |row: usize| Kernel {
+            stroke: column(0, row),
+            motion_ratio: column(1, row),
+            slope: column(2, row),
+            axle: [column(3, row), column(4, row)],
+            axle_slope: column(5, row),
+            axle_curvature: column(6, row),
+        };
+        (0..at.len()).map(kernel).collect()
     }
 
     fn check_travel(&self, travel: Length) -> Result<(), LinkageError> {

@@ -31,6 +31,7 @@ mod pivots;
 mod rear;
 mod settle;
 mod state;
+mod table;
 
 pub(crate) use deviation::{Deviation, Origin};
 pub use effects::{EndEffect, WheelEffect};
@@ -41,8 +42,9 @@ pub use own::OwnEnd;
 pub use pivots::UncertainWheel;
 pub use rear::{Outline, RearEnd};
 pub use settle::{Equilibrium, Settling, Stability};
-pub(crate) use settle::{Rest, cells, rest, rest_under};
+pub(crate) use settle::{Rest, rest, rest_under};
 pub use state::{WheelCurve, WheelState};
+pub(crate) use table::{EndTable, Held, Sample};
 
 use core::fmt::Debug;
 
@@ -77,6 +79,15 @@ pub struct AxleAt {
     pub slope: f64,
     /// `d²x/dz²`.
     pub curvature: ReciprocalLength,
+}
+
+/// The mechanism at one travel: the way from wheel to springs, and the axle where its place is known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PathAt {
+    /// The way to the springs.
+    pub stroke: StrokeAt,
+    /// The axle.
+    pub axle: Option<AxleAt>,
 }
 
 /// An end of the bike as its wheel feels it: a mechanism, main springs, and the rest, on one axis.
@@ -117,6 +128,16 @@ pub trait Wheel: Debug + Send + Sync {
     /// Position and path of the axle at a travel inside the range; `None` where it is not known.
     fn axle_at(&self, _travel: Length) -> Option<AxleAt> {
         None
+    }
+
+    /// Springs and axle at a travel inside the range. To be given by an end that solves both together faster than one by one.
+    fn path_at(&self, travel: Length) -> PathAt {
+        PathAt { stroke: self.stroke_at(travel), axle: self.axle_at(travel) }
+    }
+
+    /// The same at many travels. To be given by an end that solves many together faster than one by one.
+    fn paths_at(&self, travels: &[Length]) -> Vec<PathAt> {
+        travels.iter().map(|&travel| self.path_at(travel)).collect()
     }
 
     /// Friction along the axis; `None` where none is stated.
@@ -184,9 +205,12 @@ pub trait Wheel: Debug + Send + Sync {
     /// # Errors
     /// As [`at`](Self::at), for the first travel outside the range.
     fn curve(&self, travels: &[Length]) -> Result<WheelCurve> {
-        let mut curve = WheelCurve::default();
-        for &travel in travels {
-            curve.push(&self.at(travel)?);
+        let travels = all_within(self, travels)?;
+        let mut curve = WheelCurve::with_capacity(travels.len());
+        let extended = state::extended(self);
+        for (travel, path) in travels.iter().zip(self.paths_at(&travels)) {
+            let motion = Motion::from(path.stroke);
+            curve.push(&WheelState::with(travel.si(), motion, self.axial(motion.stroke), extended));
         }
         Ok(curve)
     }
@@ -196,9 +220,13 @@ pub trait Wheel: Debug + Send + Sync {
     /// # Errors
     /// As [`fast_at`](Self::fast_at), for the first travel outside the range.
     fn fast_curve(&self, rest: Length, travels: &[Length]) -> Result<WheelCurve> {
-        let mut curve = WheelCurve::default();
-        for &travel in travels {
-            curve.push(&self.fast_at(rest, travel)?);
+        let settled = self.motion(within(self, rest)?).stroke;
+        let travels = all_within(self, travels)?;
+        let mut curve = WheelCurve::with_capacity(travels.len());
+        let extended = state::extended(self);
+        for (travel, path) in travels.iter().zip(self.paths_at(&travels)) {
+            let motion = Motion::from(path.stroke);
+            curve.push(&WheelState::with(travel.si(), motion, self.fast_axial(settled, motion.stroke), extended));
         }
         Ok(curve)
     }
@@ -227,6 +255,12 @@ pub(crate) struct Motion {
     pub(crate) slope: f64,
 }
 
+impl From<StrokeAt> for Motion {
+    fn from(StrokeAt { stroke, motion_ratio, motion_ratio_slope }: StrokeAt) -> Self {
+        Self { stroke: stroke.si(), ratio: motion_ratio.si(), slope: motion_ratio_slope.si() }
+    }
+}
+
 /// The axle at one travel, in SI units.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
@@ -236,6 +270,12 @@ pub(crate) struct AxlePoint {
     pub(crate) slope: f64,
     /// `d²x/dz²`.
     pub(crate) curvature: f64,
+}
+
+impl From<AxleAt> for AxlePoint {
+    fn from(AxleAt { at, slope, curvature }: AxleAt) -> Self {
+        Self { at: at.map(Quantity::si), slope, curvature: curvature.value }
+    }
 }
 
 /// Force, rate and energy along the axis, in SI units.
@@ -274,14 +314,12 @@ pub(crate) trait EndKernel: Wheel {
     }
 
     fn motion(&self, travel: f64) -> Motion {
-        let StrokeAt { stroke, motion_ratio, motion_ratio_slope } = self.stroke_at(Length::from_si(travel));
-        Motion { stroke: stroke.si(), ratio: motion_ratio.si(), slope: motion_ratio_slope.si() }
+        self.stroke_at(Length::from_si(travel)).into()
     }
 
     /// `None` where the place of the axle is not known.
     fn axle_point(&self, travel: f64) -> Option<AxlePoint> {
-        let AxleAt { at, slope, curvature } = self.axle_at(Length::from_si(travel))?;
-        Some(AxlePoint { at: at.map(Quantity::si), slope, curvature: curvature.value })
+        self.axle_at(Length::from_si(travel)).map(AxlePoint::from)
     }
 
     /// Main springs `G(x)`, `x` the stroke plus a change of preload.
@@ -332,6 +370,11 @@ fn within<W: Wheel + ?Sized>(end: &W, travel: Length) -> Result<f64> {
         return Err(WheelError::OutOfTravel { found: to_text(travel), full: to_text(Length::from_si(full)) }.into());
     }
     Ok(z.clamp(0.0, full))
+}
+
+/// All travels, each checked and held as by [`within`].
+fn all_within<W: Wheel + ?Sized>(end: &W, travels: &[Length]) -> Result<Vec<Length>> {
+    travels.iter().map(|&travel| within(end, travel).map(Length::from_si)).collect()
 }
 
 /// Changes of the main spring that every end allows.

@@ -92,6 +92,34 @@ fn holds_for(end: &dyn Wheel, share: f64, newtons: f64) -> Result<(), TestCaseEr
     rate_is_the_derivative_of_the_force(end, share)?;
     let (light, heavy) = (settles(end, newtons)?, settles(end, newtons * 1.1 + 1.0)?);
     prop_assert!(heavy >= light, "{heavy} m under the heavier load, {light} m under the lighter");
+    curves_are_their_points(end, share)
+}
+
+/// Arrays are solved in blocks, and say what is said of one travel at a time.
+fn curves_are_their_points(end: &dyn Wheel, share: f64) -> Result<(), TestCaseError> {
+    /// The kernels agree to the bit; the compiler may order a sum otherwise.
+    const RELATIVE: f64 = 1e-12;
+    let rest = end.full_travel() * share;
+    for count in [3, 75] {
+        let travels = end.travels(count);
+        let (curve, fast) = (end.curve(&travels).unwrap(), end.fast_curve(rest, &travels).unwrap());
+        for (row, &travel) in travels.iter().enumerate() {
+            for (curve, state) in [(&curve, end.at(travel).unwrap()), (&fast, end.fast_at(rest, travel).unwrap())] {
+                let pairs = [
+                    (curve.stroke[row].si(), state.stroke.si()),
+                    (curve.motion_ratio[row].si(), state.motion_ratio.si()),
+                    (curve.motion_ratio_slope[row].si(), state.motion_ratio_slope.si()),
+                    (curve.axial_force[row].si(), state.axial_force.si()),
+                    (curve.wheel_force[row].si(), state.wheel_force.si()),
+                    (curve.wheel_rate[row].si(), state.wheel_rate.si()),
+                    (curve.energy[row].si(), state.energy.si()),
+                ];
+                for (many, one) in pairs {
+                    prop_assert!((many - one).abs() <= RELATIVE * one.abs().max(1e-3), "{many} or {one} at {travel:?}");
+                }
+            }
+        }
+    }
     Ok(())
 }
 

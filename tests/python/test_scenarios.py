@@ -92,7 +92,7 @@ def test_the_uncertainty_of_turns_is_that_of_draws(bike):
     keys = bike.to_dict()
     del keys["reading"]
     bare = wr.Bike.from_dict(keys)
-    found = bare.study("rear").scenarios()
+    found = bare.study("rear").advise_scenarios()
     reported = found.fitted.change("bike + rider", "with stretcher").preload.standard_uncertainty.m_as("mm")
     random = np.random.default_rng(5)
     changes = []
@@ -124,7 +124,7 @@ def test_the_turns_told_hold_over_simulated_garages(bike):
             distance = 655 - sag + random.normal(0, 1.5)
             settled = "low" if side > 0 else "high"
             rows.append({"end": "rear", "load": load, "settled": settled, "distance": f"{distance:.6f} mm"})
-        found = wr.Bike.from_dict({**keys, "reading": rows}).study("rear").scenarios()
+        found = wr.Bike.from_dict({**keys, "reading": rows}).study("rear").advise_scenarios()
         reported = found.fitted.change("bike + rider", "with stretcher").preload
         usual, loaded = loads["bike + rider"], loads["bike + rider"] + stretcher * GRAVITY
         # The turns asked for, and the preload that would truly have led from one of the stated sags to the other.

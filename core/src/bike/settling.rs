@@ -30,11 +30,14 @@ mod rest;
 mod running;
 mod small_motion;
 mod stance;
+mod tables;
 #[cfg(test)]
 mod tests;
 
 pub use running::{RearReaction, Running, longitudinal_transfer};
 pub use stance::{SettledBike, Stance};
+
+use std::sync::Arc;
 
 use crate::bike::ride::Mode;
 use crate::bike::steering::Steering;
@@ -44,6 +47,7 @@ use crate::units::{Acceleration, Force, Length, Mass, MomentOfInertia, Quantity,
 use crate::wheel::{FrontEnd, RearEnd, Rest, Wheel, WheelState};
 use plane::{FRONT, Field, Lump, Plane, REAR};
 use rest::{AtRest, Burden};
+pub(crate) use tables::EndTables;
 
 /// Range of tyre rates: a balloon tyre at low pressure to solid rubber.
 const TYRE_SI: [f64; 2] = [5e3, 5e6];
@@ -99,11 +103,12 @@ pub struct Sprung {
 }
 
 /// Both ends in one frame, on their wheels.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct Chassis<'a> {
     front: &'a FrontEnd,
     rear: &'a RearEnd,
     parts: ChassisParts,
+    tables: Arc<EndTables>,
 }
 
 impl<'a> Chassis<'a> {
@@ -112,6 +117,16 @@ impl<'a> Chassis<'a> {
     /// # Errors
     /// [`WheelError::NoAxle`], [`BikeError::Unit`] naming the part that is impossible, [`BikeError::Axles`].
     pub fn new(front: &'a FrontEnd, rear: &'a RearEnd, parts: ChassisParts) -> Result<Self> {
+        Self::with_tables(front, rear, parts, Arc::default())
+    }
+
+    /// The same of ends that may have been tabulated.
+    pub(crate) fn with_tables(
+        front: &'a FrontEnd,
+        rear: &'a RearEnd,
+        parts: ChassisParts,
+        tables: Arc<EndTables>,
+    ) -> Result<Self> {
         for end in End::BOTH {
             let wheel = parts.wheels.at(end);
             check::not_negative(&format!("{end}.unsprung"), wheel.unsprung).map_err(BikeError::from)?;
@@ -125,7 +140,7 @@ impl<'a> Chassis<'a> {
         let [least, most] = GRAVITY_SI.map(Acceleration::from_si);
         check::plausible("gravity", parts.gravity, least, most).map_err(BikeError::from)?;
         front.extended_axle().ok_or(WheelError::NoAxle)?;
-        let chassis = Self { front, rear, parts };
+        let chassis = Self { front, rear, parts, tables };
         chassis.extended()?;
         Ok(chassis)
     }
@@ -136,10 +151,11 @@ impl<'a> Chassis<'a> {
         &self.parts
     }
 
-    fn plane(&self) -> Plane<'a> {
+    fn plane(&self) -> Plane<'_> {
         let wheels = [&self.parts.wheels.front, &self.parts.wheels.rear];
         Plane {
             ends: [self.front as &dyn Wheel, self.rear],
+            tables: &self.tables,
             radius: wheels.map(|wheel| wheel.radius.si()),
             softness: wheels.map(|wheel| wheel.tyre.map_or(0.0, |tyre| 1.0 / tyre.si())),
             unsprung: wheels.map(|wheel| wheel.unsprung.si()),

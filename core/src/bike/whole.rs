@@ -7,7 +7,7 @@
 //!
 //! with the whole mass `M` at the height `h` and each unsprung mass `m_u` at its axle's height `r`.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use super::landing::{Damper, MovingEnd, MovingParts};
 use super::settling::{Chassis, ChassisParts, RoadWheel, SettledBike, Sprung, Stance};
@@ -82,7 +82,7 @@ impl<'a> WholeBike<'a> {
             wheels: Ends { front: on_road(End::Front), rear: on_road(End::Rear) },
             gravity: masses.gravity(),
         };
-        Chassis::new(self.bike.front()?, self.bike.rear()?, parts)
+        Chassis::with_tables(self.bike.front()?, self.bike.rear()?, parts, Arc::clone(&self.bike.tables))
     }
 
     /// What a load shows under each wheel, the unsprung masses included.

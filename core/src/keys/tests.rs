@@ -3,8 +3,8 @@ use super::item::Item;
 use super::shape::{Shape, Table};
 use super::table::Keys;
 use super::*;
-use crate::edit::{value_at, with_edits};
 use crate::demo::PATROL;
+use crate::edit::{value_at, with_edits};
 use crate::spring::{Preloaded, Spring};
 use crate::{Bike, error::Address};
 

@@ -68,6 +68,8 @@ pub(crate) struct Columns<'a> {
     pub(crate) axle_x: &'a mut [f64],
     pub(crate) axle_z: &'a mut [f64],
     pub(crate) axle_slope: &'a mut [f64],
+    /// Left out where it is empty.
+    pub(crate) axle_curvature: &'a mut [f64],
 }
 
 impl Columns<'_> {
@@ -79,6 +81,9 @@ impl Columns<'_> {
         self.axle_x[at] = kernel.axle[0];
         self.axle_z[at] = kernel.axle[1];
         self.axle_slope[at] = kernel.axle_slope;
+        if let Some(to) = self.axle_curvature.get_mut(at) {
+            *to = kernel.axle_curvature;
+        }
     }
 
     fn part(&mut self, from: usize, to: usize) -> Columns<'_> {
@@ -89,6 +94,7 @@ impl Columns<'_> {
             axle_x: &mut self.axle_x[from..to],
             axle_z: &mut self.axle_z[from..to],
             axle_slope: &mut self.axle_slope[from..to],
+            axle_curvature: self.axle_curvature.get_mut(from..to).unwrap_or_default(),
         }
     }
 }
@@ -267,10 +273,10 @@ fn dyad_moving(a: &Block, b: &Block, constants: &DyadConstants<f64>, out: &mut B
 }
 
 /// Results of a block, before they go to columns that may be shorter.
-struct Results([Lanes; 6]);
+struct Results([Lanes; 7]);
 
 impl Results {
-    const ZERO: Self = Self([[0.0; LANES]; 6]);
+    const ZERO: Self = Self([[0.0; LANES]; 7]);
 
     #[inline(always)]
     fn put(&mut self, lane: usize, kernel: &Kernel<f64>) {
@@ -280,6 +286,7 @@ impl Results {
         self.0[3][lane] = kernel.axle[0];
         self.0[4][lane] = kernel.axle[1];
         self.0[5][lane] = kernel.axle_slope;
+        self.0[6][lane] = kernel.axle_curvature;
     }
 
     fn copy_to(&self, columns: &mut Columns<'_>) {
@@ -290,5 +297,7 @@ impl Results {
         columns.axle_x.copy_from_slice(&self.0[3][..length]);
         columns.axle_z.copy_from_slice(&self.0[4][..length]);
         columns.axle_slope.copy_from_slice(&self.0[5][..length]);
+        let curvatures = columns.axle_curvature.len();
+        columns.axle_curvature.copy_from_slice(&self.0[6][..curvatures]);
     }
 }

@@ -117,6 +117,7 @@ impl LinkageCurve {
             axle_x: &mut axle_x,
             axle_z: &mut axle_z,
             axle_slope: &mut self.axle_slope,
+            axle_curvature: &mut [],
         };
         motion.over(&travel, &mut columns);
         [self.travel, self.stroke, self.axle_x, self.axle_z] = [travel, stroke, axle_x, axle_z].map(typed);

@@ -23,7 +23,8 @@ impl Recent {
     /// # Errors
     /// What is wrong with the log as far back as those readings.
     pub(crate) fn new(bike: &Bike, end: End) -> Result<Self> {
-        let places = || bike.parts().readings.iter().enumerate().filter(|(_, one)| one.end == end).map(|(place, _)| place);
+        let places =
+            || bike.parts().readings.iter().enumerate().filter(|(_, one)| one.end == end).map(|(place, _)| place);
         if bike.is_one_set() {
             return Ok(Self { readings: places().collect(), then: None });
         }

@@ -122,7 +122,8 @@ fn read_and_turned(sets: usize) -> String {
         let rear = bike.readings_of(End::Rear).cloned();
         rear.map(move |reading| Reading { date: Some(day(2 * k)), ..reading }).collect::<Vec<_>>()
     });
-    let parts = BikeParts { readings: bike.parts().readings.iter().cloned().chain(later).collect(), ..bike.parts().clone() };
+    let parts =
+        BikeParts { readings: bike.parts().readings.iter().cloned().chain(later).collect(), ..bike.parts().clone() };
     logged(&Bike::new(parts).unwrap(), turns).to_toml()
 }
 

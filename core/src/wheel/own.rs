@@ -11,7 +11,7 @@
 
 use std::sync::Arc;
 
-use super::{AxleAt, StrokeAt, Tunable, Wheel};
+use super::{AxleAt, PathAt, StrokeAt, Tunable, Wheel};
 use crate::axial::{AxialState, FastState, disagreement};
 use crate::error::{Result, SpringError, WheelError};
 use crate::friction::SealFriction;
@@ -178,6 +178,14 @@ impl Wheel for OwnEnd {
 
     fn axle_at(&self, travel: Length) -> Option<AxleAt> {
         self.end.axle_at(travel)
+    }
+
+    fn path_at(&self, travel: Length) -> PathAt {
+        self.end.path_at(travel)
+    }
+
+    fn paths_at(&self, travels: &[Length]) -> Vec<PathAt> {
+        self.end.paths_at(travels)
     }
 
     fn friction(&self) -> Option<SealFriction> {

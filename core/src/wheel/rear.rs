@@ -10,11 +10,11 @@ use std::sync::Arc;
 
 use uom::si::reciprocal_length::reciprocal_meter;
 
-use super::{AxleAt, FinalDrive, PivotUncertainty, StrokeAt, Tunable, Wheel};
+use super::{AxleAt, FinalDrive, PathAt, PivotUncertainty, StrokeAt, Tunable, Wheel};
 use crate::axial::{Axial, AxialElement, AxialState, FastState};
 use crate::error::{Result, WheelError};
 use crate::friction::SealFriction;
-use crate::linkage::{AssumedLinkage, Linkage, MeasuredLinkage, Mechanism};
+use crate::linkage::{AssumedLinkage, Kernel, Linkage, MeasuredLinkage, Mechanism};
 use crate::record::Usual;
 use crate::shock::Shock;
 use crate::spring::{Adjuster, MainSpring};
@@ -335,6 +335,23 @@ impl RearEnd {
     }
 }
 
+fn way_to_shock([stroke, ratio, slope]: [f64; 3]) -> StrokeAt {
+    StrokeAt {
+        stroke: Length::from_si(stroke),
+        motion_ratio: MotionRatio::from_si(ratio),
+        motion_ratio_slope: MotionRatioSlope::from_si(slope),
+    }
+}
+
+fn path_of(kernel: &Kernel<f64>) -> PathAt {
+    let axle = AxleAt {
+        at: kernel.axle.map(Length::from_si),
+        slope: kernel.axle_slope,
+        curvature: ReciprocalLength::new::<reciprocal_meter>(kernel.axle_curvature),
+    };
+    PathAt { stroke: way_to_shock([kernel.stroke, kernel.motion_ratio, kernel.slope]), axle: Some(axle) }
+}
+
 impl Wheel for RearEnd {
     fn full_travel(&self) -> Length {
         match &self.way {
@@ -345,19 +362,7 @@ impl Wheel for RearEnd {
     }
 
     fn stroke_at(&self, travel: Length) -> StrokeAt {
-        let [stroke, ratio, slope] = match &self.way {
-            KnownFrom::Drawn(linkage) => {
-                let kernel = linkage.kernel(travel.si());
-                [kernel.stroke, kernel.motion_ratio, kernel.slope]
-            }
-            KnownFrom::Measured(table) => table.kernel(travel.si()),
-            KnownFrom::Assumed(way) => way.kernel(travel.si()),
-        };
-        StrokeAt {
-            stroke: Length::from_si(stroke),
-            motion_ratio: MotionRatio::from_si(ratio),
-            motion_ratio_slope: MotionRatioSlope::from_si(slope),
-        }
+        self.path_at(travel).stroke
     }
 
     fn springs(&self, stroke: Length) -> AxialState {
@@ -381,12 +386,22 @@ impl Wheel for RearEnd {
     }
 
     fn axle_at(&self, travel: Length) -> Option<AxleAt> {
-        let kernel = self.linkage().ok()?.kernel(travel.si());
-        Some(AxleAt {
-            at: kernel.axle.map(Length::from_si),
-            slope: kernel.axle_slope,
-            curvature: ReciprocalLength::new::<reciprocal_meter>(kernel.axle_curvature),
-        })
+        self.path_at(travel).axle
+    }
+
+    fn path_at(&self, travel: Length) -> PathAt {
+        match &self.way {
+            KnownFrom::Drawn(linkage) => path_of(&linkage.kernel(travel.si())),
+            KnownFrom::Measured(table) => PathAt { stroke: way_to_shock(table.kernel(travel.si())), axle: None },
+            KnownFrom::Assumed(way) => PathAt { stroke: way_to_shock(way.kernel(travel.si())), axle: None },
+        }
+    }
+
+    fn paths_at(&self, travels: &[Length]) -> Vec<PathAt> {
+        match &self.way {
+            KnownFrom::Drawn(linkage) => linkage.kernels(travels).iter().map(path_of).collect(),
+            KnownFrom::Measured(_) | KnownFrom::Assumed(_) => travels.iter().map(|&travel| self.path_at(travel)).collect(),
+        }
     }
 
     fn friction(&self) -> Option<SealFriction> {

@@ -4,7 +4,7 @@
 //! a hump that touches the load inside a cell is found too. Fails to see only two roots in one cell between which the rate changes sign more than
 //! once.
 
-use super::{EndKernel, WheelState};
+use super::{EndKernel, EndTable, WheelState};
 use crate::error::Result;
 use crate::solve::{Close, Slope, root, turning};
 use crate::units::{Force, Length, Quantity, check};
@@ -91,7 +91,7 @@ impl Settling {
 
 pub(super) fn settle<E: EndKernel + ?Sized>(end: &E, load: Force) -> Result<Settling> {
     let load = check::finite("load", load)?.si();
-    let (rest, others) = rest(&cells(end), |z| balance(end, load, z));
+    let (rest, others) = rest_of(end, load);
     Ok(match rest {
         Rest::At(travel) => Settling::Settled { state: WheelState::of(end, travel), others },
         Rest::ToppedOut(margin) => Settling::ToppedOut { margin: Force::from_si(margin), others },
@@ -101,7 +101,13 @@ pub(super) fn settle<E: EndKernel + ?Sized>(end: &E, load: Force) -> Result<Sett
 
 /// Where a wheel comes to rest under a load.
 pub(crate) fn rest_under<E: EndKernel + ?Sized>(end: &E, load: f64) -> Rest {
-    rest(&cells(end), |z| balance(end, load, z)).0
+    rest_of(end, load).0
+}
+
+fn rest_of<E: EndKernel + ?Sized>(end: &E, load: f64) -> (Rest, Vec<Equilibrium>) {
+    let table = EndTable::new(end);
+    let nodes = table.nodes().iter().map(|node| (node.travel, (node.force - load, node.rate)));
+    rest(nodes, None, |z| balance(end, load, z))
 }
 
 /// Where an end comes to rest, with the force that the stop carries.
@@ -118,7 +124,7 @@ fn balance<E: EndKernel + ?Sized>(end: &E, load: f64, travel: f64) -> (f64, f64)
 }
 
 /// Travels from full extension to full compression between which a balance is looked at.
-pub(crate) fn cells<E: EndKernel + ?Sized>(end: &E) -> Vec<f64> {
+pub(super) fn cells<E: EndKernel + ?Sized>(end: &E) -> Vec<f64> {
     let full = end.full();
     let mut nodes: Vec<f64> = (0..=CELLS).map(|cell| full * (cell as f64 / CELLS as f64)).collect();
     nodes.extend(end.jumps());
@@ -127,11 +133,16 @@ pub(crate) fn cells<E: EndKernel + ?Sized>(end: &E) -> Vec<f64> {
     nodes
 }
 
-/// The first rest from full extension of a balance (force over load, and its slope), and the others in order of travel.
-pub(crate) fn rest(nodes: &[f64], balance: impl Fn(f64) -> (f64, f64)) -> (Rest, Vec<Equilibrium>) {
-    let full = nodes.last().copied().unwrap_or_default();
-    let mut roots = roots(nodes, &balance);
-    let (extended, compressed) = (balance(0.0).0, balance(full).0);
+/// The first rest from full extension of a balance (force over load, and its slope), and the others in order of travel: from
+/// the balance at the nodes, and of any place between. A search starts where a rest is thought to be.
+pub(crate) fn rest(
+    nodes: impl Iterator<Item = Node> + Clone,
+    near: Option<f64>,
+    balance: impl Fn(f64) -> (f64, f64),
+) -> (Rest, Vec<Equilibrium>) {
+    let mut roots = roots(nodes.clone(), near, &balance);
+    let extended = nodes.clone().next().map_or(f64::NAN, |(_, (force, _))| force);
+    let (full, (compressed, _)) = nodes.last().unwrap_or((f64::NAN, (f64::NAN, f64::NAN)));
     let first = roots.iter().position(|root| extended <= 0.0 && root.stability == Stability::Stable);
     let first = first.map(|at| roots.remove(at));
     if compressed < 0.0 && (first.is_some() || extended > 0.0) {
@@ -146,23 +157,28 @@ pub(crate) fn rest(nodes: &[f64], balance: impl Fn(f64) -> (f64, f64)) -> (Rest,
 }
 
 /// Every travel at which the force equals the load, in rising order.
-fn roots(nodes: &[f64], balance: &impl Fn(f64) -> (f64, f64)) -> Vec<Equilibrium> {
+fn roots(
+    mut nodes: impl Iterator<Item = Node>,
+    near: Option<f64>,
+    balance: &impl Fn(f64) -> (f64, f64),
+) -> Vec<Equilibrium> {
     let mut found: Vec<Equilibrium> = Vec::new();
     let mut push = |travel: f64, rising: bool| {
         let stability = if rising { Stability::Stable } else { Stability::Unstable };
         found.push(Equilibrium { travel: Length::from_si(travel), stability });
     };
-    let mut left = (0.0, balance(0.0));
+    let Some(mut left) = nodes.next() else { return found };
     if left.1.0 == 0.0 {
         push(0.0, left.1.1 >= 0.0);
     }
-    for &node in nodes.iter().skip(1) {
-        let right = (node, balance(node));
-        for (a, b) in monotone_parts(balance, left, right) {
+    for right in nodes {
+        let (first, second) = monotone_parts(balance, left, right);
+        for (a, b) in core::iter::once(first).chain(second) {
             let crosses = (a.1.0 < 0.0) != (b.1.0 < 0.0);
             if crosses && a.1.0 != 0.0 {
                 let rising = b.1.0 >= 0.0;
-                push(closed_in(balance, if rising { Slope::Rising } else { Slope::Falling }, [a.0, b.0]), rising);
+                let slope = if rising { Slope::Rising } else { Slope::Falling };
+                push(closed_in(balance, slope, [a.0, b.0], near), rising);
             } else if crosses && a.0 > 0.0 {
                 push(a.0, false);
             }
@@ -173,23 +189,29 @@ fn roots(nodes: &[f64], balance: &impl Fn(f64) -> (f64, f64)) -> Vec<Equilibrium
 }
 
 /// The root between two travels at which the balance has different signs.
-fn closed_in(balance: &impl Fn(f64) -> (f64, f64), slope: Slope, bracket: [f64; 2]) -> f64 {
-    root(balance, slope, bracket, f64::midpoint(bracket[0], bracket[1]), Close::step(CLOSE))
+fn closed_in(balance: &impl Fn(f64) -> (f64, f64), slope: Slope, bracket: [f64; 2], near: Option<f64>) -> f64 {
+    let inside = near.filter(|near| (bracket[0]..=bracket[1]).contains(near));
+    let start = inside.unwrap_or_else(|| f64::midpoint(bracket[0], bracket[1]));
+    root(balance, slope, bracket, start, Close::step(CLOSE))
 }
 
+/// A travel, and the balance there.
 type Node = (f64, (f64, f64));
 
+/// Two travels, and the balance at both.
+type Part = (Node, Node);
+
 /// The cell, cut at a hump that bends towards the load.
-fn monotone_parts(balance: &impl Fn(f64) -> (f64, f64), left: Node, right: Node) -> Vec<(Node, Node)> {
+fn monotone_parts(balance: &impl Fn(f64) -> (f64, f64), left: Node, right: Node) -> (Part, Option<Part>) {
     let ((_, (force_a, rate_a)), (_, (force_b, rate_b))) = (left, right);
     let dips = force_a > 0.0 && force_b > 0.0 && rate_a < 0.0 && rate_b > 0.0;
     let bulges = force_a < 0.0 && force_b < 0.0 && rate_a > 0.0 && rate_b < 0.0;
     if !dips && !bulges {
-        return vec![(left, right)];
+        return ((left, right), None);
     }
     let [before, _] = turning(|z| (balance(z).1 > 0.0) == (rate_a > 0.0), [left.0, right.0], HALVINGS);
     let hump = (before, balance(before));
-    vec![(left, hump), (hump, right)]
+    ((left, hump), Some((hump, right)))
 }
 
 /// The travel at which the mechanism has this stroke.
@@ -198,5 +220,5 @@ pub(super) fn travel_at_stroke<E: EndKernel + ?Sized>(end: &E, stroke: f64) -> f
         let motion = end.motion(z);
         (motion.stroke - stroke, motion.ratio)
     };
-    closed_in(&balance, Slope::Rising, [0.0, end.full()])
+    closed_in(&balance, Slope::Rising, [0.0, end.full()], None)
 }

@@ -5,6 +5,11 @@ use crate::units::{
     Energy, Force, Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, SpringRate, WheelRate,
 };
 
+/// Energy of the springs at full extension.
+pub(super) fn extended<E: EndKernel + ?Sized>(end: &E) -> f64 {
+    end.axial(end.motion(0.0).stroke).energy
+}
+
 /// An end at one travel.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
@@ -38,16 +43,17 @@ pub struct WheelState {
 impl WheelState {
     pub(crate) fn of<E: EndKernel + ?Sized>(end: &E, travel: f64) -> Self {
         let motion = end.motion(travel);
-        Self::with(end, travel, motion, end.axial(motion.stroke))
+        Self::with(travel, motion, end.axial(motion.stroke), extended(end))
     }
 
     /// Reached fast from rest at another travel.
     pub(super) fn fast<E: EndKernel + ?Sized>(end: &E, rest: f64, travel: f64) -> Self {
         let motion = end.motion(travel);
-        Self::with(end, travel, motion, end.fast_axial(end.motion(rest).stroke, motion.stroke))
+        Self::with(travel, motion, end.fast_axial(end.motion(rest).stroke, motion.stroke), extended(end))
     }
 
-    fn with<E: EndKernel + ?Sized>(end: &E, travel: f64, motion: Motion, axial: Push) -> Self {
+    /// At a travel, with the energy that the springs have at full extension.
+    pub(super) fn with(travel: f64, motion: Motion, axial: Push, extended: f64) -> Self {
         let Motion { stroke, ratio, slope } = motion;
         let (motion_ratio, motion_ratio_slope) = (MotionRatio::from_si(ratio), MotionRatioSlope::from_si(slope));
         let (axial_force, axial_rate) = (Force::from_si(axial.force), SpringRate::from_si(axial.rate));
@@ -60,7 +66,7 @@ impl WheelState {
             axial_rate,
             wheel_force: motion_ratio.force_at_wheel(axial_force),
             wheel_rate: axial_rate.at_wheel(motion_ratio, axial_force, motion_ratio_slope),
-            energy: Energy::from_si(axial.energy - end.axial(end.motion(0.0).stroke).energy),
+            energy: Energy::from_si(axial.energy - extended),
         }
     }
 
@@ -108,6 +114,20 @@ pub struct WheelCurve {
 }
 
 impl WheelCurve {
+    pub(super) fn with_capacity(count: usize) -> Self {
+        Self {
+            travel: Vec::with_capacity(count),
+            stroke: Vec::with_capacity(count),
+            motion_ratio: Vec::with_capacity(count),
+            motion_ratio_slope: Vec::with_capacity(count),
+            axial_force: Vec::with_capacity(count),
+            axial_rate: Vec::with_capacity(count),
+            wheel_force: Vec::with_capacity(count),
+            wheel_rate: Vec::with_capacity(count),
+            energy: Vec::with_capacity(count),
+        }
+    }
+
     pub(super) fn push(&mut self, state: &WheelState) {
         self.travel.push(state.travel);
         self.stroke.push(state.stroke);

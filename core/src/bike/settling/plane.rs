@@ -7,10 +7,11 @@
 //!
 //! A vector `(x, z)` of the frame is `(x·cos θ + z·sin θ, z·cos θ − x·sin θ)` on the ground.
 
+use super::tables::EndTables;
 use crate::bike::settling::reaction::Reaction;
 use crate::error::{BikeError, Result, WheelError};
 use crate::units::{Length, Quantity, to_text};
-use crate::wheel::{AxlePoint, EndKernel, Wheel};
+use crate::wheel::{AxlePoint, EndKernel, EndTable, Sample, Wheel};
 
 pub(super) const FRONT: usize = 0;
 pub(super) const REAR: usize = 1;
@@ -19,6 +20,7 @@ pub(super) const REAR: usize = 1;
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Plane<'a> {
     pub(super) ends: [&'a dyn Wheel; 2],
+    pub(super) tables: &'a EndTables,
     pub(super) radius: [f64; 2],
     /// Deflection of each tyre per force; zero for a rigid one.
     pub(super) softness: [f64; 2],
@@ -102,16 +104,23 @@ impl Pose {
     }
 }
 
-impl<'a> Plane<'a> {
-    fn axle(&self, end: usize, travel: f64) -> Result<AxlePoint> {
-        Ok(self.ends[end].axle_point(travel).ok_or(WheelError::NoAxle)?)
+impl Plane<'_> {
+    /// An end over its travel.
+    pub(super) fn table(&self, end: usize) -> &EndTable {
+        self.tables.of(end, self.ends[end])
     }
 
     /// The bike standing on both wheels with these travels, the tyres carrying these loads.
     pub(super) fn pose(&self, travel: [f64; 2], normal: [f64; 2]) -> Result<Pose> {
-        let axles = [self.axle(FRONT, travel[FRONT])?, self.axle(REAR, travel[REAR])?];
+        let [front, rear] = [FRONT, REAR].map(|end| self.ends[end].axle_point(travel[end]));
+        self.pose_on([front, rear], normal)
+    }
+
+    /// The same on axles whose places are found already.
+    pub(super) fn pose_on(&self, axles: [Option<AxlePoint>; 2], normal: [f64; 2]) -> Result<Pose> {
+        let [Some(front), Some(rear)] = axles else { return Err(WheelError::NoAxle.into()) };
         let radius = [FRONT, REAR].map(|end| self.radius[end] - self.softness[end] * normal[end]);
-        Ok(Pose::new(axles, radius)?)
+        Ok(Pose::new([front, rear], radius)?)
     }
 
     /// Moments about the rear contact, and shares along the ground.
@@ -132,16 +141,13 @@ impl<'a> Plane<'a> {
         }
     }
 
-    /// Force of an end over what it has to carry at a travel, and the slope of that, in an attitude and under forces that
+    /// Force of an end over what it has to carry where it is, and the slope of that, in an attitude and under forces that
     /// are held.
     ///
     /// `F_w − [(N + m·a_z)·dz/dz_A + m·a_x·dx/dz_A + X·(dx/dz_A − R·dψ/dz_A)]`: virtual work of the ground, of gravity and
     /// of inertia on the moving end, frame held.
-    pub(super) fn balance(&self, end: usize, travel: f64, pose: &Pose, contact: &Contact, field: &Field) -> (f64, f64) {
-        let (force, rate) = self.ends[end].force_and_rate(travel);
-        let Some(axle) = self.ends[end].axle_point(travel) else {
-            return (f64::NAN, f64::NAN);
-        };
+    pub(super) fn balance(&self, end: usize, at: &Sample, pose: &Pose, contact: &Contact, field: &Field) -> (f64, f64) {
+        let Sample { force, rate, axle: Some(axle), .. } = *at else { return (f64::NAN, f64::NAN) };
         let up = contact.normal[end] + self.unsprung[end] * field.down;
         let forward = contact.along[end] + self.unsprung[end] * field.along;
         let [dx, dz] = pose.turn([axle.slope, 1.0]);

@@ -2,6 +2,7 @@
 
 use proptest::prelude::*;
 
+use super::rest::Round;
 use super::*;
 use crate::fork::{Fork, ForkLeg};
 use crate::linkage::Mechanism;
@@ -249,8 +250,10 @@ fn a_mirrored_bike_rests_mirrored() {
         end.clone().with_axle([-x, z]).unwrap()
     };
     let plane = |front: &FrontEnd, rear: &FrontEnd, x: f64| {
+        let tables = EndTables::default();
         let plane = Plane {
             ends: [front as &dyn Wheel, rear],
+            tables: &tables,
             radius: [0.34; 2],
             softness: [1.0 / 160e3; 2],
             unsprung: [15.0; 2],
@@ -269,6 +272,49 @@ fn a_mirrored_bike_rests_mirrored() {
 
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// The tables only start the search: rest, stops and other equilibria are those of the kernels alone, taken from full
+    /// extension.
+    #[test]
+    fn the_tables_lead_where_the_kernels_do(
+        x in -0.2..0.5_f64, z in 0.1..0.7_f64, mass in 60.0..400.0_f64, acceleration in -6.0..4.0_f64,
+        slope in -0.25..0.25_f64, share in 0.0..1.0_f64, soft in any::<bool>(), tyre in 40e3..400e3_f64,
+        swingarm in any::<bool>(), scales in any::<bool>(),
+    ) {
+        /// Both stop once a round moves less than 1e-11 m; what is left of a slow approach is some ten times that.
+        const LEFT: f64 = 1e-9;
+        let (front, rear) = bike();
+        let chassis = Chassis::new(&front, &rear, parts(soft.then_some(tyre))).unwrap();
+        let plane = chassis.plane();
+        let running = Running {
+            slope: Angle::from_si(slope),
+            acceleration: Acceleration::from_si(acceleration),
+            front_share: Share::from_si(share),
+            rear_reaction: if swingarm { RearReaction::Swingarm } else { RearReaction::Frame },
+        };
+        let (burden, field) = if scales {
+            (Burden::Loads([mass * GRAVITY * (0.5 + x), mass * GRAVITY * (0.5 - x)]), Field::level(GRAVITY))
+        } else {
+            (Burden::Mass(Lump { mass, at: [x, z] }), running.field(GRAVITY, &rear).unwrap())
+        };
+        let plain = plane.settle_from(Round::default(), &burden, &field);
+        let found = plane.settle(&burden, &field);
+        match (plain, found) {
+            (Ok(plain), Ok(found)) => {
+                for end in [FRONT, REAR] {
+                    prop_assert!((plain.travel[end] - found.travel[end]).abs() < LEFT, "{plain:?}\n{found:?}");
+                    prop_assert!((plain.contact.normal[end] - found.contact.normal[end]).abs() < 1e5 * LEFT);
+                    let [(a, others), (b, same)] = [&plain.ends[end], &found.ends[end]];
+                    prop_assert_eq!(core::mem::discriminant(a), core::mem::discriminant(b));
+                    prop_assert_eq!(others.len(), same.len());
+                }
+            }
+            (Err(plain), Err(found)) => prop_assert_eq!(
+                core::mem::discriminant(&plain), core::mem::discriminant(&found), "{} or {}", plain, found
+            ),
+            (plain, found) => prop_assert!(false, "{plain:?}\n{found:?}"),
+        }
+    }
 
     #[test]
     fn moments_balance(

@@ -58,7 +58,8 @@ fn a_place_that_is_off_by_centimetres_hardly_counts_and_is_named() {
 #[test]
 fn a_lone_extended_reading_asks_for_a_second() {
     let lone = rear(|_, reading| (!is_under(&reading, "none")).then_some(reading));
-    let extended = demo().parts().readings.iter().find(|one| one.end == End::Rear && is_under(one, "none")).unwrap().clone();
+    let extended =
+        demo().parts().readings.iter().find(|one| one.end == End::Rear && is_under(one, "none")).unwrap().clone();
     let once = fit(&lone.with(|parts| parts.readings.extend([extended.clone()])).unwrap());
     let twice = fit(&lone.with(|parts| parts.readings.extend([extended.clone(), extended])).unwrap());
     assert_eq!(once.conditions, [Condition::LoneExtended]);
