@@ -177,14 +177,14 @@ impl Bike {
         let mut parts = self.parts().clone();
         let readings = core::mem::take(&mut parts.readings);
         vary(&mut parts);
-        let checked = Self { wanted: parts.targets, parts: Arc::new(parts) };
+        let checked = Self { wanted: parts.targets, parts: Arc::new(parts), tables: Arc::default() };
         Contradictions::none_of(checked.contradictions())?;
         let wanted = checked.all_wanted();
         let parts = match Arc::try_unwrap(checked.parts) {
             Ok(parts) => BikeParts { readings, ..parts },
             Err(shared) => BikeParts { readings, ..shared.as_ref().clone() },
         };
-        Ok(Self { parts: Arc::new(parts), wanted })
+        Ok(Self { parts: Arc::new(parts), wanted, tables: checked.tables })
     }
 
     /// The same bike with other readings, and another log.

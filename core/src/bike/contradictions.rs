@@ -75,7 +75,7 @@ impl Bike {
         let mut note = |place, result: Result<()>| found.extend(result.err().map(|error| (place, error)));
         for end in End::BOTH {
             note(BikePart::OwnEnd(end), self.check_own(end));
-            let SpringPrior { rate_tolerance, preload_uncertainty } = *self.parts().prior.at(end);
+            let SpringPrior { rate_tolerance, preload_uncertainty } = self.prior(end);
             note(
                 BikePart::Prior(end),
                 SpringPrior::new(rate_tolerance, preload_uncertainty).map(drop).map_err(Error::from),

@@ -167,7 +167,10 @@ impl Bike {
     /// The discipline that an end goes by where nobody said what sag is wanted of it: that of the kind of bike.
     pub(crate) fn assumed_discipline(&self, end: End) -> Option<&'static str> {
         let Targets { rider_sag, free_sag } = self.parts.targets.at(end);
-        let unsaid = self.parts.discipline.as_deref().is_none() && rider_sag.is_none() && free_sag.is_none() && self.end(end).is_ok();
+        let unsaid = self.parts.discipline.as_deref().is_none()
+            && rider_sag.is_none()
+            && free_sag.is_none()
+            && self.end(end).is_ok();
         let known = self.parts.common_practice().disciplines();
         unsaid.then(|| self.kind()).filter(|kind| known.contains(kind))
     }

@@ -40,18 +40,18 @@ fn a_coordinate_is_called_by_its_axis_or_its_row() {
     let bike = demo();
     for (by_axis, by_row) in [("axle.x", "axle[0]"), ("axle.z", "axle[1]")] {
         let [one, other] = [by_axis, by_row].map(|at| set(&format!("rear.linkage.points.{at}"), "-170 mm"));
-        assert_eq!(bike.get(&one.address), bike.get(&other.address));
+        assert_eq!(value_at(&bike, &one.address), value_at(&bike, &other.address));
         if by_axis.ends_with('z') {
-            assert_eq!(bike.with_edits(&[one]), bike.with_edits(&[other]));
+            assert_eq!(with_edits(&bike, &[one]), with_edits(&bike, &[other]));
         }
     }
     let twice = [("rear.linkage.points.axle.z", "-166 mm"), ("rear.linkage.points.axle[1]", "-167 mm")];
     assert!(matches!(bike.what_if(&twice), Err(Error::Bike(crate::error::BikeError::Repeated { .. }))));
     let changed = bike.what_if(&twice[..1]).unwrap();
-    assert_eq!(changed.changes()[0].was[0].0, "rear.linkage.points.axle[1]");
+    assert_eq!(changed.parts().changes[0].was[0].0, "rear.linkage.points.axle[1]");
     // A mass may be called by that letter.
-    let named = bike.with_edits(&[set("masses.x.front", "2 kg"), set("masses.x.rear", "1 kg")]).unwrap();
-    assert!(named.get(&"masses.x.rear".parse().unwrap()).is_some());
+    let named = with_edits(&bike, &[set("masses.x.front", "2 kg"), set("masses.x.rear", "1 kg")]).unwrap();
+    assert!(value_at(&named, &"masses.x.rear".parse().unwrap()).is_some());
 }
 
 #[test]

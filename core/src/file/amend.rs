@@ -61,7 +61,7 @@ pub fn set_keys(text: &str, values: &[(&str, &str)]) -> Result<String> {
 pub fn append_readings(text: &str, readings: &[Reading]) -> Result<String> {
     let bike = Bike::from_toml(text)?;
     let amended = with_rows(text, "reading", readings.iter().map(Item::write))?;
-    let all = bike.readings().iter().chain(readings).cloned().collect();
+    let all = bike.parts().readings.iter().chain(readings).cloned().collect();
     same_bike(amended, &Bike::new(BikeParts { readings: all, ..bike.parts().clone() })?, "reading")
 }
 
@@ -72,7 +72,7 @@ pub fn append_readings(text: &str, readings: &[Reading]) -> Result<String> {
 /// [`FileError`] for a text that is no sound bike file; as [`Bike::with_logged_change`].
 pub fn log_change(text: &str, date: &str, values: &[(&str, &str)], note: Option<&str>) -> Result<String> {
     let changed = Bike::from_toml(text)?.with_logged_change(date, values, note)?;
-    let logged: Vec<Value> = changed.changes().last().map(<Change as Item>::write).into_iter().collect();
+    let logged: Vec<Value> = changed.parts().changes.last().map(<Change as Item>::write).into_iter().collect();
     let amended = with_rows(&set_keys(text, values)?, "change", logged.into_iter())?;
     same_bike(amended, &changed, "change")
 }

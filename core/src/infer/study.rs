@@ -275,7 +275,7 @@ fn of_gathered(bike: &Bike, end: End, model: &EndModel, gathered: Gathered, doub
         );
         SetupError::NoSpring { end, why }
     })?;
-    let (masses, prior) = (bike.masses()?, bike.parts().prior.at(end));
+    let (masses, prior) = (bike.masses()?, bike.prior(end));
     let priors = Priors {
         rate: prior.rate_standard_uncertainty().si(),
         preload: prior.preload_uncertainty.si(),

@@ -76,8 +76,8 @@ table! {
 
 impl NameKeys {
     fn of(bike: &Bike) -> Option<Self> {
-        let (name, kind) = (Some(bike.name()).filter(|name| !name.is_empty()), bike.parts().kind.clone());
-        (name.is_some() || kind.is_some()).then(|| Self { name: name.map(str::to_owned), kind })
+        let (name, kind) = (Some(&bike.parts().name).filter(|name| !name.is_empty()), bike.parts().kind.clone());
+        (name.is_some() || kind.is_some()).then(|| Self { name: name.cloned(), kind })
     }
 }
 

@@ -74,7 +74,7 @@ impl<'a> Answers<'a> {
             Asks::GreatestRatio => -least(&mut self.curve(end)?.motion_ratio.iter().map(|ratio| -ratio.si())),
             Asks::LeastRate => least(&mut self.curve(end)?.wheel_rate.iter().map(|rate| rate.si())),
             Asks::RiderTravel => self.travel(end, self.bike.rider_load())?,
-            Asks::FreeTravel => self.travel(end, &self.bike.free_load())?,
+            Asks::FreeTravel => self.travel(end, &Load::bike_alone())?,
             Asks::RatioAtSag => self.at_sag(end)?.0,
             Asks::RateAtSag => self.at_sag(end)?.1,
             Asks::RiderSag => self.today(end)?.rider_sag.value.si(),
@@ -90,16 +90,16 @@ impl<'a> Answers<'a> {
             Asks::EnergyLeft => self.setting(end)?.energy_left.value,
             Asks::DropHeight => self.setting(end)?.drop_height.value,
             Asks::StatedRiderTravel => self.stated(kernel, end, self.bike.rider_load())?,
-            Asks::StatedFreeTravel => self.stated(kernel, end, &self.bike.free_load())?,
+            Asks::StatedFreeTravel => self.stated(kernel, end, &Load::bike_alone())?,
             _ => f64::NAN,
         })
     }
 
     fn of_bike(&self, asks: Asks) -> Result<f64> {
         if asks == Asks::AntiSquat {
-            return Ok(self.bike.squat_at_rest(self.bike.rider_load())?.anti_squat.si());
+            return Ok(self.bike.whole().squat_at_rest(self.bike.rider_load())?.anti_squat.si());
         }
-        let settled = once(&self.settled, || self.bike.settle(self.bike.rider_load()))?;
+        let settled = once(&self.settled, || self.bike.whole().settle(self.bike.rider_load()))?;
         let stance = &settled.stance;
         Ok(match asks {
             Asks::Trail => stance.trail.si(),

@@ -2,6 +2,7 @@
 
 use super::scheme::{Place, Scheme};
 use crate::bike::Bike;
+use crate::edit::value_at;
 use crate::error::{Address, Step, SweepError};
 use crate::keys::{Shape, Value, in_rows, shape_at};
 use crate::units::Quantity;
@@ -231,7 +232,7 @@ impl Ready {
     pub(super) fn new(axis: &Axis, scheme: Scheme, bike: &Bike) -> Result<Self, SweepError> {
         let sort = match Sort::at(&axis.address)? {
             // A key with several forms: what stands there now is what is varied.
-            Sort::Quantity(kind) => match (bike.get(&axis.address), &axis.levels) {
+            Sort::Quantity(kind) => match (value_at(bike, &axis.address), &axis.levels) {
                 (Some(Value::Number(_)), Levels::Values(values)) if values.iter().all(is_number) => Sort::Number,
                 (_, Levels::Values(values)) if !values.iter().all(|value| is_scalar(value)) => Sort::Words,
                 _ => Sort::Quantity(kind),

@@ -400,7 +400,9 @@ impl Wheel for RearEnd {
     fn paths_at(&self, travels: &[Length]) -> Vec<PathAt> {
         match &self.way {
             KnownFrom::Drawn(linkage) => linkage.kernels(travels).iter().map(path_of).collect(),
-            KnownFrom::Measured(_) | KnownFrom::Assumed(_) => travels.iter().map(|&travel| self.path_at(travel)).collect(),
+            KnownFrom::Measured(_) | KnownFrom::Assumed(_) => {
+                travels.iter().map(|&travel| self.path_at(travel)).collect()
+            }
         }
     }
 

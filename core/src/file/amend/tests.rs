@@ -94,7 +94,7 @@ fn a_blank_is_filled_in_where_it_stands() {
 fn readings_go_after_the_last_one() {
     let more = [reading("540 mm", None), reading("21.25 in", None)];
     let with = |bike: &Bike, more: &[Reading]| {
-        let readings = bike.readings().iter().chain(more).cloned().collect();
+        let readings = bike.parts().readings.iter().chain(more).cloned().collect();
         Bike::new(BikeParts { readings, ..bike.parts().clone() }).unwrap()
     };
     let ends = [
@@ -115,7 +115,7 @@ fn readings_go_after_the_last_one() {
     assert_eq!(amended, format!("{unread}{row}"));
     let inline = unread.replace("format = 1", "format = 1\nreading = []");
     let amended = append_readings(&inline, &more[1..]).unwrap();
-    assert_eq!(Bike::from_toml(&amended).unwrap().readings(), &more[1..]);
+    assert_eq!(Bike::from_toml(&amended).unwrap().parts().readings, &more[1..]);
 }
 
 #[test]
@@ -131,7 +131,7 @@ fn a_change_is_logged_and_made_at_once() {
     assert_eq!(lines_lost(&dated, &amended).len(), 1);
     // A second one goes after the first.
     let again = log_change(&amended, "2026-07-01", &[("front.fork.rake", "27 deg")], None).unwrap();
-    assert_eq!(Bike::from_toml(&again).unwrap().changes().len(), 2);
+    assert_eq!(Bike::from_toml(&again).unwrap().parts().changes.len(), 2);
     assert!(again.starts_with(&amended.split("rake ").next().unwrap().to_owned()));
 }
 

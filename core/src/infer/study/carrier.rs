@@ -35,7 +35,7 @@ impl Carrier {
             None => (base, Between::default()),
         };
         let own = recent.then.is_none();
-        let places: Vec<usize> = if own { recent.readings.clone() } else { (0..then.readings().len()).collect() };
+        let places: Vec<usize> = if own { recent.readings.clone() } else { (0..then.parts().readings.len()).collect() };
         let source = match (places.is_empty(), Study::read(then, end, &places, &[], doubts)) {
             (true, _) => None,
             (false, Ok(source)) => Some(source),
@@ -55,7 +55,7 @@ impl Carrier {
         match (&self.source, between.touches) {
             (Some(source), true) => source.carried_over(changed, &between, &[]),
             (Some(_), false) => {
-                let read = changed.holding(self.base.readings().to_vec(), Vec::new());
+                let read = changed.holding(self.base.parts().readings.to_vec(), Vec::new());
                 Study::read(&read, self.end, &self.places, &[], self.doubts)
             }
             (None, _) => Study::read(changed, self.end, &[], &[], self.doubts),

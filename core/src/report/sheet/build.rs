@@ -1,7 +1,7 @@
 //! From a bike to its sheet.
 
 use crate::Result;
-use crate::bike::Bike;
+use crate::bike::{Bike, SagConversion};
 use crate::decide::{Act, Decision, Doubt, SpringChoice};
 use crate::error::{Error, SetupError};
 use crate::fork::ForkLeg;
@@ -161,7 +161,7 @@ impl Bike {
         let decimals = units.length_decimals();
         let mut lines = vec![Line::new("wheel travel, vertical", Entry::stated(wheel.full_travel(), units, decimals))];
         if let Some(main) = wheel.main_spring() {
-            let tolerance = percent(self.parts().prior.at(end).rate_tolerance.si());
+            let tolerance = percent(self.prior(end).rate_tolerance.si());
             for (k, (rate, preload)) in main.each.iter().enumerate() {
                 let which = if main.each.len() > 1 { format!("spring {}", k + 1) } else { "spring".to_owned() };
                 let mut label = Entry::stated(*rate, units, units.rate_decimals());
@@ -371,7 +371,7 @@ fn fit_lines(fit: &Fit, units: UnitSystem) -> Vec<Line> {
 /// Sags along the direction in which the end is read; what is vertical beside it, where that is another.
 fn sags(bike: &Bike, fit: &Fit, units: UnitSystem) -> Result<Table> {
     let direction = bike.measuring_or_vertical(fit.end).direction;
-    let conversion = bike.sag_conversion(fit.end, direction)?;
+    let conversion = SagConversion::of(bike, fit.end, direction)?;
     let read_along = |sag: Uncertain<Length>| {
         let (value, slope) = conversion.sag_and_slope(sag.value.si());
         Uncertain { value: Length::from_si(value), standard_uncertainty: sag.standard_uncertainty * slope.abs() }

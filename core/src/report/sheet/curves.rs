@@ -150,7 +150,7 @@ pub(crate) fn curves(bike: &Bike, fit: &Fit, advice: Option<&Decision>, units: U
 /// Where the loads rest today, in the middle of the friction band; named by the sag along the direction that the end is read.
 pub(crate) fn marks(bike: &Bike, fit: &Fit, units: UnitSystem) -> Result<Vec<Mark>> {
     let direction = bike.measuring_or_vertical(fit.end).direction;
-    let conversion = bike.sag_conversion(fit.end, direction)?;
+    let conversion = SagConversion::of(bike, fit.end, direction)?;
     let resting = fit.loads.iter().filter(|load| load.sag.value.si() > 0.0);
     let mark = |load: &FittedLoad| {
         let sag = Length::from_si(conversion.sag_and_slope(load.sag.value.si()).0);
