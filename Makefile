@@ -74,7 +74,7 @@ calibration: $(VENV)/developing  ## docs/calibration.png: how often the interval
 picture: demo  ## docs/sheet.png, the picture in the README; needs Chromium
 	mkdir -p docs
 	$(CHROMIUM) --headless --no-sandbox --disable-gpu --no-first-run --disable-background-networking --hide-scrollbars \
-	    --user-data-dir=$$(mktemp -d) --window-size=1100,940 --screenshot=docs/sheet.png file://$(abspath out/patrol.html)
+	    --user-data-dir=$$(mktemp -d) --window-size=1100,1040 --screenshot=docs/sheet.png file://$(abspath out/patrol.html)
 
 clean:
 	rm -rf $(VENV) out

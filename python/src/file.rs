@@ -71,7 +71,7 @@ pub(crate) fn json_schema() -> String {
 /// --------
 /// >>> import wheelrate as wr
 /// >>> wr.set_keys('[front.fork]\n# rake = "26 deg"  # as read\n', {"front.fork.rake": "27 deg"})
-/// '[front.fork]\nrake = "27 deg"  # as read\n'
+/// '[front.fork]\nrake = "27 deg"    # as read\n'
 #[pyfunction]
 #[pyo3(signature = (text: "str", values: "dict[str, str | float | list[str] | dict[str, str]]") -> "str")]
 pub(crate) fn set_keys(py: Python<'_>, text: &str, values: &Bound<'_, PyDict>) -> PyResult<String> {

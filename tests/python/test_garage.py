@@ -47,7 +47,7 @@ def lines_added(before, after):
 
 def test_readings_are_taken_at_a_terminal_and_appended(file):
     before = file.read_text("utf-8")
-    terminal = Terminal("read", file, *REAR, cwd=file.parent)
+    terminal = Terminal("read", file, *REAR, "--load", "none", cwd=file.parent)
     terminal.expect("elbow on a wall")
     terminal.expect("after pushing down: ")
     terminal.say("53,85 cm")
@@ -55,6 +55,9 @@ def test_readings_are_taken_at_a_terminal_and_appended(file):
     terminal.expect("after lifting: ")
     terminal.say("55")  # the unit of the last answer
     terminal.expect("= 55 cm")
+    terminal.expect("hanging free")
+    terminal.expect("rear, none: ")
+    terminal.say("655 mm")
     terminal.expect("+[[reading]]")
     terminal.expect("Write this?")
     assert file.read_text("utf-8") == before, "what changes is shown first"
@@ -67,8 +70,9 @@ def test_readings_are_taken_at_a_terminal_and_appended(file):
         'date = "2026-07-01 19:30"',
         *("[[reading]]", 'end = "rear"', 'load = "bike + rider"', 'settled = "high"', 'distance = "55 cm"'),
         'date = "2026-07-01 19:30"',
+        *("[[reading]]", 'end = "rear"', 'load = "none"', 'distance = "655 mm"', 'date = "2026-07-01 19:30"'),
     ]
-    assert len(wr.Bike.from_toml(after).readings) == len(wr.Bike.from_toml(before).readings) + 2
+    assert len(wr.Bike.from_toml(after).readings) == len(wr.Bike.from_toml(before).readings) + 3
 
 
 def test_odd_answers_are_asked_again_with_what_would_do(file):
@@ -149,7 +153,8 @@ def test_a_file_changed_meanwhile_is_left_alone(file):
 def test_a_change_is_noted_by_keys_and_by_questions(file):
     before = file.read_text("utf-8")
     stiffer = ("rear.shock.spring.rate=56 N/mm", "rear.shock.spring.preload=10 mm")
-    done = piped("note", file, *stiffer, "--date", "2026-06-14", "--note", "stiffer", "--yes", answers="", cwd=file.parent)
+    why = ("--date", "2026-06-14", "--note", "stiffer", "--yes")
+    done = piped("note", file, *stiffer, *why, answers="", cwd=file.parent)
     assert done.returncode == 0, done.stderr
     noted = wr.Bike.load(file)
     assert noted.changes[-1].was == {"rear.shock.spring.rate": "52 N/mm", "rear.shock.spring.preload": "14 mm"}

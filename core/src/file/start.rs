@@ -111,5 +111,8 @@ mod tests {
                 && changed[3].ends_with("# as marked on the spring")
         );
         assert_eq!(text.lines().count(), filled.lines().count());
+        // Comments of lines filled in stand under those of the others.
+        let columns: Vec<usize> = changed.iter().filter_map(|line| line.find('#')).collect();
+        assert_eq!(columns, [43, 43, 43]);
     }
 }

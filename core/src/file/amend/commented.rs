@@ -1,6 +1,6 @@
 //! Keys that stand in comments, to be filled in: `# rake = "26 deg"`, under a header that may stand in one too.
 
-use toml_edit::{DocumentMut, Value};
+use toml_edit::{DocumentMut, Item, RawString, Value};
 
 use super::document;
 use crate::error::{Address, Step};
@@ -24,11 +24,13 @@ pub(super) fn uncommented(text: &str, steps: &[Step], value: &Value) -> Option<S
         if (header.0.is_some() && header.1.is_empty()) || [header.1.as_slice(), &key].concat() != steps {
             continue;
         }
-        let Some(filled) = filled(bare, &key, value) else { continue };
+        let Some(filled) = filled(lines.get(at)?, bare, &key, value) else { continue };
         lines[at] = filled;
         if let Some(line) = header.0.and_then(|at| lines.get_mut(at)).filter(|line| line.trim_start().starts_with('#'))
         {
-            *line = line.trim_start().trim_start_matches('#').trim_start().to_owned();
+            let bare = line.trim_start().trim_start_matches('#').trim();
+            let (text, comment) = bare.find('#').map_or((bare, ""), |at| bare.split_at(at));
+            *line = with_comment(line, text, comment);
         }
         return Some(lines.concat());
     }
@@ -52,9 +54,24 @@ fn key_of(line: &str) -> Option<Vec<Step>> {
     Address::parse(key.trim()).map(|keys| keys.steps().to_vec())
 }
 
-/// The line with a value; `None` where it is prose with an equals sign in it.
-fn filled(line: &str, key: &[Step], value: &Value) -> Option<String> {
-    let mut document: DocumentMut = format!("{line}\n").parse().ok()?;
+/// The line with a value, its own comment where it stood; `None` where it is prose with an equals sign in it.
+fn filled(line: &str, bare: &str, key: &[Step], value: &Value) -> Option<String> {
+    let mut document: DocumentMut = format!("{bare}\n").parse().ok()?;
     document::put(document.as_item_mut(), key, value.clone()).ok()?;
-    Some(document.to_string())
+    let filled = document.to_string();
+    let after = key.iter().try_fold(document.as_item(), |item, step| match step {
+        Step::Key(key) => item.get(key),
+        Step::Row(_) => None,
+    });
+    let suffix = after.and_then(Item::as_value).and_then(|value| value.decor().suffix());
+    let comment = suffix.and_then(RawString::as_str).unwrap_or_default().trim().to_owned();
+    Some(with_comment(line, filled.trim_end().strip_suffix(&comment)?, &comment))
+}
+
+/// A text with the comment of a line, in the column where it stood.
+fn with_comment(line: &str, text: &str, comment: &str) -> String {
+    let text = text.trim_end();
+    let column = line.trim_end().chars().count() - comment.chars().count();
+    let blanks = if comment.is_empty() { 0 } else { column.saturating_sub(text.chars().count()).max(1) };
+    format!("{text}{}{comment}\n", " ".repeat(blanks))
 }

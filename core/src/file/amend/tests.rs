@@ -80,7 +80,7 @@ fn a_blank_is_filled_in_where_it_stands() {
         [("front.fork.rake", "63 deg"), ("rear.shock.spring.rate", "52 N/mm"), ("rear.shock.stroke", "118 mm")];
     assert_eq!(
         set_keys(form, &values).unwrap(),
-        "format = 1\n# One is = to one, as [rear.shock] says.\n[front.fork]   # if there is one\nrake = \"63 deg\"\n\
+        "format = 1\n# One is = to one, as [rear.shock] says.\n[front.fork]     # if there is one\nrake = \"63 deg\"\n\
          [rear.shock]\nspring.rate = \"52 N/mm\"   # on its label\nstroke = \"118 mm\"\n# [[reading]]\n# stroke = \"1 mm\"\n"
     );
     // What looks like a blank in a text of several lines is none, and a header that would take others' keys along stays.

@@ -19,4 +19,4 @@ pub fn cautions() -> Vec<String> {
 }
 
 /// The cautions in one line, for a screen that has no room for them.
-pub(super) const IN_SHORT: &str = "Manual first. Spring preload and gas can hurt: release it, never open a reservoir.";
+pub(super) const IN_SHORT: &str = "Manual first. Release all spring preload; never open a gas reservoir.";

@@ -30,7 +30,7 @@ pub(super) fn form(advice: &Decision, units: UnitSystem) -> Option<Table> {
             Entry::words(""),
         ]
     });
-    Some(Table::new(["under", "first", "tape", "or sag", "read"], rows.to_vec()))
+    Some(Table::new(["under", "first", "tape", "or sag", "found"], rows.to_vec()))
 }
 
 #[cfg(all(test, feature = "serde"))]

@@ -1,7 +1,7 @@
 //! What to do at one glance: an end in a few lines, for the first screen of a terminal and the first page on paper.
 
 use crate::decide::plan::Worth;
-use crate::decide::{Act, Decision};
+use crate::decide::{Act, Decision, Verdict};
 use crate::infer::finding::{Severity, percent};
 use crate::report::advice::{Words, turn_count};
 use crate::report::direction::along;
@@ -41,13 +41,23 @@ impl Glance {
         let today = percent(decision.today.probability.si());
         Self {
             decision: decision.order(words),
-            set: set(decision, words),
+            set: set(decision, words)
+                .map(|set| if is_order(&decision.verdict) { set } else { format!("as it is best: {set}") }),
             aim: Some(format!("rider sag {rider}{free}, {}", along(decision.direction))),
-            chance: Some(format!("{}; as it stands {today}.{}", decision.chance(), decision.beside(words))),
+            chance: Some(format!(
+                "{}; as it stands {today}.{}",
+                decision.chance().replace(" chance that", " that"),
+                decision.beside(words)
+            )),
             next: next(decision, units),
             mind: mind(findings),
         }
     }
+}
+
+/// Is the best action what is to be done, and nothing before it?
+fn is_order(verdict: &Verdict) -> bool {
+    matches!(verdict, Verdict::Keep | Verdict::ChangePreload { .. } | Verdict::ChangeSpring { .. })
 }
 
 /// The setting of the best that can be done: preload and turns.

@@ -26,7 +26,7 @@ impl Sheet {
 
     fn screen(&self, width: usize, most: usize) -> String {
         let mut page = Page::new(width);
-        page.line(&self.bike);
+        page.line(if self.bike.is_empty() { "SETUP SHEET" } else { &self.bike });
         for end in &self.ends {
             glance(&mut page, &end.end.name().to_uppercase(), &end.glance, most);
         }
