@@ -66,9 +66,9 @@ def test_readings_are_taken_at_a_terminal_and_appended(file):
     assert terminal.end() == 0
     after = file.read_text("utf-8")
     assert lines_added(before, after) == [
-        *("[[reading]]", 'end = "rear"', 'load = "bike + rider"', 'settled = "low"', 'distance = "53.85 cm"'),
+        *("[[reading]]", 'end = "rear"', 'load = "bike + rider"', 'settled = "low"', 'distance = "538.5 mm"'),
         'date = "2026-07-01 19:30"',
-        *("[[reading]]", 'end = "rear"', 'load = "bike + rider"', 'settled = "high"', 'distance = "55 cm"'),
+        *("[[reading]]", 'end = "rear"', 'load = "bike + rider"', 'settled = "high"', 'distance = "550 mm"'),
         'date = "2026-07-01 19:30"',
         *("[[reading]]", 'end = "rear"', 'load = "none"', 'distance = "655 mm"', 'date = "2026-07-01 19:30"'),
     ]

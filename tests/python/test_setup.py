@@ -114,10 +114,11 @@ def test_the_page_stands_on_its_own_and_says_all_that_the_sheet_says(bike, units
     data = json.loads(sheet.to_json())
     for end in data["ends"]:
         sentences = [end["headline"], *end["reasons"], *(finding["text"] for finding in end["findings"]), *end["next"]]
+        sentences += [said for said in end["glance"].values() if said]
         for sentence in sentences:
             for part in sentence.split("`"):
                 assert part.strip() in words
-        tables = [end[name] for name in ("springs", "consequences", "sags", "readings")]
+        tables = [end[name] for name in ("form", "springs", "consequences", "sags", "readings")]
         entries = [entry for table in tables for row in table["rows"] for entry in row]
         for entry in [*entries, *(line["entry"] for line in [*end["fit"], *end["inputs"]])]:
             assert entry["text"] in words

@@ -11,7 +11,7 @@ import json
 import os
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import Any, NoReturn
 
 import click
@@ -192,7 +192,22 @@ def key_values(values: tuple[str, ...]) -> dict[str, Any]:
     for key, (mark, _) in parted.items():
         if not mark:
             fail(f'found {key!r}, wanted a key and a value: "rear.shock.spring.rate=56 N/mm"', BAD_INPUT)
-    return {key: value for key, (_, value) in parted.items()}
+    return {key: _value(value) for key, (_, value) in parted.items()}
+
+
+def _value(text: str) -> Any:
+    """Read a list, a table or a number as the file has it; all else is text, for which the quotes may be left out."""
+    try:
+        import tomllib
+    except ModuleNotFoundError:  # Python 3.10: lists and numbers are the same in JSON
+        with suppress(json.JSONDecodeError):
+            return json.loads(text)
+        return text
+    with suppress(tomllib.TOMLDecodeError):
+        found = tomllib.loads(f"value = {text}")["value"]
+        if isinstance(found, (str, int, float, list, dict)):  # a day is text here
+            return found
+    return text
 
 
 def supposing(bike: wr.Bike, supposed: tuple[str, ...]) -> wr.Bike:
