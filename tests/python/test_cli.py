@@ -210,7 +210,7 @@ def test_compare_shows_what_the_whole_bike_does(file):
     tables = json.loads(run("compare", file, *supposed, "--json").stdout)
     whole = tables["the whole bike, rider on"]
     second = dict(zip(whole["what"]["values"], whole["second"]["values"], strict=True))
-    stance = softer.stances().rider.stance
+    stance = softer.whole.stances().rider.stance
     assert second["trail"] == pytest.approx(stance.trail.m_as("mm"))
     assert second["seat over ground"] == pytest.approx(stance.place(softer.frame_points["seat"])[1].m_as("mm"))
     drive = json.loads(softer.sheet().to_json())["geometry"]["drive"]
