@@ -22,7 +22,7 @@ from wheelrate._core import Sweep, __version__
 from wheelrate.errors import SweepError
 
 if TYPE_CHECKING:
-    from wheelrate.typing import Numbers
+    from wheelrate.typing import Indices, Numbers
 
 _ABOUT = "sweep.json"
 _PARTS = ".parts"
@@ -30,7 +30,7 @@ _PARTS = ".parts"
 _KEY = b"wheelrate.sweep"
 
 
-def table(sweep: Sweep, designs: Numbers, columns: Mapping[str, Any], reasons: Mapping[int, str]) -> Any:
+def table(sweep: Sweep, designs: Indices, columns: Mapping[str, Any], reasons: Mapping[int, str]) -> Any:
     """Put columns together as an Arrow table: kind and unit in each field's metadata, the sweep in the table's."""
     arrow = _sweep._needed("pyarrow")
     fields = [arrow.field("design", arrow.int64(), nullable=False)]
@@ -144,7 +144,7 @@ class Part:
     def __call__(self, sweep: Sweep, at: int) -> None:
         columns, reasons = sweep.chunk(at * self.chunk, (at + 1) * self.chunk)
         stop = min(len(sweep), (at + 1) * self.chunk)
-        found = table(sweep, np.arange(at * self.chunk, stop), columns, reasons)
+        found = table(sweep, np.arange(at * self.chunk, stop, dtype=np.int64), columns, reasons)
         parquet = _sweep._needed("pyarrow.parquet")
         with _whole(self.file(at)) as unfinished:
             parquet.write_table(found, unfinished)
@@ -252,7 +252,7 @@ class _Csv:
             while self._next in self._waiting:
                 columns, reasons = self._waiting.pop(self._next)
                 start = self._next * self.chunk
-                designs = np.arange(start, start + self.size(self._next))
+                designs = np.arange(start, start + self.size(self._next), dtype=np.int64)
                 csv.writer(file).writerows(_lines(self.sweep, designs, columns, reasons))
                 self._next += 1
 
@@ -271,7 +271,7 @@ def _heads(sweep: Sweep) -> list[str]:
 
 
 def _lines(
-    sweep: Sweep, designs: Numbers, columns: Mapping[str, Any], reasons: Mapping[int, str]
+    sweep: Sweep, designs: Indices, columns: Mapping[str, Any], reasons: Mapping[int, str]
 ) -> Iterator[list[Any]]:
     listed = [values if isinstance(values := columns[name], list) else values.tolist() for name, *_ in sweep.columns]
     for row, index in enumerate(designs.tolist()):

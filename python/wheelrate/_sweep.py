@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Generator, Iterable, Mapping, Sequence
 from contextlib import suppress
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     import pyarrow
     import xarray
 
-    from wheelrate.typing import Numbers, Quantity
+    from wheelrate.typing import Indices, Numbers, Quantity
 
     Columns = Mapping[str, "Numbers | list[str]"]
 
@@ -39,11 +39,11 @@ class SweepResult:
     """
 
     _sweep: Sweep
-    _designs: Numbers
+    _designs: Indices
     _columns: Columns
     _reasons: Mapping[int, str]
 
-    def __init__(self, sweep: Sweep, designs: Numbers, columns: Columns, reasons: Mapping[int, str]) -> None:
+    def __init__(self, sweep: Sweep, designs: Indices, columns: Columns, reasons: Mapping[int, str]) -> None:
         for values in (designs, *(columns.values() if isinstance(columns, dict) else ())):
             if isinstance(values, np.ndarray):
                 values.setflags(write=False)
@@ -74,7 +74,7 @@ class SweepResult:
         return [name for name, *_ in self.sweep.columns]
 
     @property
-    def designs(self) -> Numbers:
+    def designs(self) -> Indices:
         """Index of the design in each row."""
         return self._designs
 
@@ -115,12 +115,12 @@ class SweepResult:
         """Why each row lacks an answer; None where it lacks none."""
         return [self._reasons.get(int(index)) for index in self._designs]
 
-    def take(self, rows: Sequence[int] | Numbers) -> SweepResult:
+    def take(self, rows: Sequence[int] | Indices) -> SweepResult:
         """Give some of the rows, by number or by a mask, in that order."""
-        rows = np.asarray(rows)
-        rows = np.flatnonzero(rows) if rows.dtype == bool else rows.astype(np.int64)
-        kept = {name: _taken(self._columns[name], rows) for name in self.names}
-        designs = self._designs[rows]
+        given = np.asarray(rows)
+        places = np.flatnonzero(given) if given.dtype == bool else given.astype(np.int64)
+        kept = {name: _taken(self._columns[name], places) for name in self.names}
+        designs = self._designs[places]
         reasons = {int(index): self._reasons[int(index)] for index in designs if int(index) in self._reasons}
         return SweepResult(self.sweep, designs, kept, reasons)
 
@@ -278,12 +278,12 @@ def work_out(sweep: Sweep, chunk: int, client: Any, progress: Any, to: Any) -> S
     return place.finish()
 
 
-def _here(place: Any, left: Iterable[int]) -> Iterator[tuple[int, Any]]:
+def _here(place: Any, left: Iterable[int]) -> Generator[tuple[int, Any], None, None]:
     for at in left:
         yield at, place.work(place.sweep, at)
 
 
-def _on_workers(client: Any, place: Any, left: Iterable[int]) -> Iterator[tuple[int, Any]]:
+def _on_workers(client: Any, place: Any, left: Iterable[int]) -> Generator[tuple[int, Any], None, None]:
     """Give every stretch to the workers of a Dask client, a few at a time, and what comes back as it comes.
 
     A worker makes the sweep once. That is a task too, so that a lost worker loses nothing that is not made again.
@@ -352,7 +352,9 @@ class _InMemory:
         self._here.add(at)
 
     def result(self) -> SweepResult:
-        rows = [np.arange(at * self.chunk, at * self.chunk + self.size(at)) for at in sorted(self._here)]
+        rows = [
+            np.arange(at * self.chunk, at * self.chunk + self.size(at), dtype=np.int64) for at in sorted(self._here)
+        ]
         designs = np.concatenate(rows) if rows else np.empty(0, dtype=np.int64)
         if len(designs) == len(self.sweep):
             return SweepResult(self.sweep, designs, self._columns, self._reasons)
@@ -392,11 +394,11 @@ def _needed(name: str) -> Any:
         ) from error
 
 
-def _front(costs: Numbers) -> Numbers:
+def _front(costs: Numbers) -> Indices:
     """Find the rows that no other row beats, least of each cost wanted, by the first cost."""
     rows = np.flatnonzero(np.isfinite(costs).all(axis=1))
     rows = rows[np.lexsort(costs[rows].T[::-1])]
-    kept: list[Numbers] = []
+    kept: list[Indices] = []
     while len(rows):
         # By the first cost, then the next: nothing that is left beats the first row.
         no_better = (costs[rows] >= costs[rows[0]]).all(axis=1)
@@ -406,7 +408,7 @@ def _front(costs: Numbers) -> Numbers:
     return np.concatenate(kept) if kept else np.empty(0, dtype=np.int64)
 
 
-def _taken(values: Any, rows: Numbers) -> Any:
+def _taken(values: Any, rows: Indices) -> Any:
     return [values[row] for row in rows] if isinstance(values, list) else np.asarray(values)[rows]
 
 

@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     #: Results without a dimension, in rows.
     Numbers: TypeAlias = numpy.typing.NDArray[numpy.float64]
 
+    #: Indices of designs or rows.
+    Indices: TypeAlias = numpy.typing.NDArray[numpy.int64]
+
     #: One dimensional argument: ``"102 mm"``, ``(102, "mm")`` or a pint quantity of any registry.
     QuantityLike: TypeAlias = str | tuple[float, str] | pint.Quantity[Any]
 

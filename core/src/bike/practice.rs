@@ -167,24 +167,21 @@ impl Bike {
     /// The discipline that an end goes by where nobody said what sag is wanted of it: that of the kind of bike.
     pub(crate) fn assumed_discipline(&self, end: End) -> Option<&'static str> {
         let Targets { rider_sag, free_sag } = self.parts.targets.at(end);
-        let unsaid = self.parts.discipline.as_deref().is_none()
-            && rider_sag.is_none()
-            && free_sag.is_none()
-            && self.end(end).is_ok();
-        let known = self.parts.common_practice().disciplines();
-        unsaid.then(|| self.kind()).filter(|kind| known.contains(kind))
+        let named = self.parts.discipline.is_some();
+        let unsaid = !named && rider_sag.is_none() && free_sag.is_none() && self.end(end).is_ok();
+        let known = || self.parts.common_practice().disciplines();
+        unsaid.then(|| self.kind()).filter(|kind| known().contains(kind))
     }
 
     pub(super) fn check_discipline(&self) -> Result<()> {
+        let Some(found) = self.parts.discipline.as_deref() else { return Ok(()) };
         let known = self.parts.common_practice().disciplines();
-        match self.parts.discipline.as_deref() {
-            Some(found) if !known.contains(&found) => {
-                let suggestion = nearest::nearest(found, known.iter().copied()).map(str::to_owned);
-                let wanted = nearest::list(known);
-                Err(Error::Bike(BikeError::Discipline { found: found.to_owned(), wanted, suggestion }))
-            }
-            _ => Ok(()),
+        if known.contains(&found) {
+            return Ok(());
         }
+        let suggestion = nearest::nearest(found, known.iter().copied()).map(str::to_owned);
+        let wanted = nearest::list(known);
+        Err(Error::Bike(BikeError::Discipline { found: found.to_owned(), wanted, suggestion }))
     }
 }
 
