@@ -14,7 +14,7 @@ fn main() {
     for end in End::BOTH {
         criterion.bench_function(&format!("fit/{end}"), |bench| bench.iter(|| black_box(&bike).fit_end(end)));
         criterion.bench_function(&format!("fit with doubts/{end}"), |bench| {
-            bench.iter(|| black_box(&bike).study_doubting(end).map(|study| study.fit()));
+            bench.iter(|| black_box(&bike).study(end).map(|study| study.fit()));
         });
         criterion.bench_function(&format!("advise/{end}"), |bench| bench.iter(|| black_box(&bike).advise_end(end)));
     }

@@ -266,7 +266,7 @@ fn run(flaw: Flaw, garages: usize, linkages: &[RearEnd]) -> Sums {
         let (bike, truths) = garage(flaw, linkages, &mut dice);
         for (end, truth) in End::BOTH.into_iter().zip(&truths) {
             sums.ends += 1.0;
-            let Ok(advice) = bike.study_doubting(end).and_then(|study| study.advise()) else {
+            let Ok(advice) = bike.study(end).and_then(|study| study.advise()) else {
                 sums.refused += 1.0;
                 continue;
             };

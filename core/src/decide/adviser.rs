@@ -193,7 +193,9 @@ impl Adviser {
 
     pub(crate) fn tools(&self) -> Result<Tools> {
         let masses = self.bike().masses()?;
-        Ok(Tools { tape: self.tape(), scale: masses.scale_uncertainty().si() * masses.gravity().si() })
+        // A bias of the scale is in what is weighed again, too.
+        let scale = masses.scale_uncertainty().si().hypot(self.solved().evidence.doubts.scale_bias);
+        Ok(Tools { tape: self.tape(), scale: scale * masses.gravity().si() })
     }
 
     /// The spring that is in now and every other on sale, and whether it is the one in now.

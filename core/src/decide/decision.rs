@@ -32,7 +32,7 @@ use crate::decide::{Service, SpringChoice};
 use crate::infer::finding::Severity;
 use crate::infer::fit::Fit;
 use crate::infer::probability::joint_probability;
-use crate::infer::{Finding, Study};
+use crate::infer::{Condition, Finding, Study};
 use crate::record::{Direction, End, Load, Prices, Range, SagTarget};
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain};
 
@@ -89,8 +89,8 @@ pub struct Decision {
     pub loads: [Uncertain<Force>; 2],
     /// What the readings say.
     pub fit: Fit,
-    /// What the verdict hangs on: doubts about readings or labels that their uncertainty does not hold.
-    pub conditions: Vec<Finding>,
+    /// What the verdict hangs on, as its headline says.
+    pub conditions: Vec<Condition>,
     /// Springs at this end that share the load.
     pub springs: usize,
     /// As it stands.
@@ -143,6 +143,17 @@ impl Decision {
         let Some(best) = self.action() else { return Vec::new() };
         let least = best.utility.si() - self.prices.tie().si();
         self.settings().skip(1).filter(|action| action.utility.si() > least).collect()
+    }
+
+    /// Warnings of the fit on which the verdict hangs, beyond its [conditions](Self::conditions).
+    pub(crate) fn doubts(&self) -> impl Iterator<Item = &Finding> {
+        let said = |finding: &Finding| match finding {
+            Finding::Misread { .. } | Finding::Scatter { .. } | Finding::NotOneBike { .. } => {
+                !self.conditions.is_empty()
+            }
+            _ => false,
+        };
+        self.fit.findings.iter().filter(move |finding| is_doubt(finding) && !said(finding))
     }
 
     fn settings(&self) -> impl Iterator<Item = &Action> {
@@ -261,7 +272,6 @@ impl Adviser {
         let conversion = SagConversion::of(self.bike(), self.end(), self.direction)?;
         let value = self.wanted.rider_sag.value;
         let travel_per_sag = conversion.travel(value)?.si() / value.si();
-        let conditions = fit.findings.iter().filter(|finding| is_condition(finding)).cloned().collect();
         let mut decision = Decision {
             end: self.end(),
             direction: self.direction,
@@ -269,7 +279,7 @@ impl Adviser {
             free_sag: self.wanted.free_sag,
             rider_load: self.bike().rider_load().clone(),
             loads: places.map(|load| self.solved().uncertain(&self.solved().load(load))),
-            conditions,
+            conditions: fit.conditions.clone(),
             springs: self.solved().main.each.len(),
             fit,
             today,
@@ -388,7 +398,7 @@ pub(crate) fn misread(fit: &Fit) -> Option<(usize, &Load)> {
 }
 
 /// Does a verdict hang on this finding?
-fn is_condition(finding: &Finding) -> bool {
+fn is_doubt(finding: &Finding) -> bool {
     finding.severity() == Severity::Warning && !matches!(finding, Finding::StickyEnd { .. })
 }
 

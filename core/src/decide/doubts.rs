@@ -107,8 +107,7 @@ impl Study {
     fn moved(&self, change: impl FnOnce(&mut Evidence)) -> Result<Self> {
         let mut solved = (*self.solved).clone();
         change(&mut solved.evidence);
-        solved.posterior = solved.evidence.solve_cut(&solved.posterior.unknowns)?;
-        Ok(self.with_solved(solved))
+        Ok(self.with_solved(solved.anew()?))
     }
 
     fn with_heavier_rider(&self, by: f64) -> Result<Self> {
@@ -128,8 +127,7 @@ impl Study {
             *mean += if *load == loads[0] { 0.0 } else { more };
         }
         solved.evidence.loads = solved.gathered.law.clone();
-        solved.posterior = solved.evidence.solve_cut(&solved.posterior.unknowns)?;
-        Ok(self.with_solved(solved))
+        Ok(self.with_solved(solved.anew()?))
     }
 }
 

@@ -3,7 +3,8 @@
 //! A reading with derivatives `j` and variance `v` narrows the covariance by `C j jᵀC/(jᵀC j + v)` (recursive least squares),
 //! so what a task is worth is known before it is carried out: the standard uncertainty of the number that decides, after
 //! against before. Tasks are such as one person can carry out alone. What several readings of one task share (the ballast,
-//! weighed once; the zero that all travels of a table count from) is one more unknown while the task is worked out.
+//! weighed once; the zero that all travels of a table count from; what no scale sees of the unsprung mass) is one more unknown
+//! while the task is worked out. Repeats of a reading that was taken share its uneven friction.
 //!
 //! While today's spring is in question the number that decides is how far its rate is from the one called for: sags show it.
 //! Which other spring to buy hangs on the rate called for alone, and that is a matter of scales and linkage.
@@ -16,7 +17,7 @@ use nalgebra::{DMatrix, DVector};
 use crate::infer::fit::Solved;
 use crate::infer::model::settle_exactly;
 use crate::infer::path::OnPath;
-use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, RATE, ZERO};
+use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, Prediction, RATE, ZERO};
 use crate::record::{End, Load};
 use crate::units::kind::STANDARD_GRAVITY_SI;
 use crate::units::{Mass, Quantity, Share, SpringRate, Time};
@@ -161,6 +162,15 @@ impl Coming {
     }
 }
 
+/// Variance of what so many repeats bring, where all at one place share an error: `1/(w′ − w)` for a place of which the
+/// readings weigh `w = 1/(1/Σu⁻² + s²)` before and `w′` after.
+fn repeats(count: usize, tape: f64, place: Option<&Prediction>, uneven: f64) -> f64 {
+    let more = count as f64 / (tape * tape);
+    let (before, shared) = place.map_or((0.0, uneven), |place| (place.weight, place.shared));
+    let own = if before > 0.0 { 1.0 / (1.0 / before - shared) } else { 0.0 };
+    1.0 / (1.0 / (1.0 / (own + more) + shared) - before)
+}
+
 /// The covariance once the readings of one task are in.
 pub(crate) fn after(covariance: &DMatrix<f64>, coming: &[Coming]) -> DMatrix<f64> {
     let count = covariance.nrows();
@@ -186,8 +196,7 @@ impl Solved {
     pub(crate) fn tasks(&self, tools: Tools) -> Vec<(Task, Vec<Coming>)> {
         let mut tasks = Vec::new();
         if !self.evidence.observations.is_empty() {
-            let extended = Coming::new(self.unit(ZERO, 1.0), tools.tape * tools.tape);
-            tasks.push((Task::Extended { readings: 2 }, vec![extended; 2]));
+            tasks.push(self.extended(2, tools));
         }
         for (place, load) in self.gathered.loads.iter().enumerate() {
             for pairs in PAIRS {
@@ -204,11 +213,16 @@ impl Solved {
                 }
             }
         }
-        // A second weighing of everything is a second look at every standard normal number behind the loads.
-        let everything = (0..self.gathered.loads.len()).map(|k| Coming::new(self.unit(LOADS + k, 1.0), 1.0));
+        let everything = (0..self.gathered.loads.len()).map(|load| self.weighing(load, tools.scale));
         tasks.push((Task::Weigh, everything.collect()));
         tasks.extend(self.spring_out(tools));
         tasks
+    }
+
+    /// The wheel off the ground, read this many times more.
+    pub(crate) fn extended(&self, readings: usize, tools: Tools) -> (Task, Vec<Coming>) {
+        let variance = repeats(readings, tools.tape, self.read_at(None, 0.0), 0.0);
+        (Task::Extended { readings }, vec![Coming::new(self.unit(ZERO, 1.0), variance)])
     }
 
     fn unit(&self, unknown: usize, slope: f64) -> DVector<f64> {
@@ -255,6 +269,12 @@ impl Solved {
         (1..=TABLE_STEPS).map(row).collect()
     }
 
+    /// The place of the wheel under a load, settled from one side, where it was read.
+    fn read_at(&self, load: Option<usize>, side: f64) -> Option<&Prediction> {
+        let mut read = self.evidence.observations.iter().zip(self.posterior.predictions.each());
+        read.find(|(one, _)| one.load == load && (load.is_none() || one.side == side)).map(|(_, (place, _))| place)
+    }
+
     /// A load on this wheel's scale once more. The load is the scale less the unsprung mass, whose own error is in it: with
     /// `W = R·z` and `cov(U, W_i) = −u²` the scale shows `W_j + U`, `U = c·z + ε`, `R·c = −u²·1`.
     fn weighing(&self, load: usize, scale: f64) -> Coming {
@@ -269,7 +289,8 @@ impl Solved {
                 derivatives[LOADS + row] += unsprung[row];
             }
         }
-        Coming::new(derivatives, scale * scale + left.max(0.0))
+        // What the scale cannot see of the unsprung mass is in every load that is weighed.
+        Coming { derivatives, variance: scale * scale, shared: left.max(0.0).sqrt() }
     }
 
     /// Readings low and high under a load with ballast; `None` where the end would be on a stop.
@@ -299,11 +320,9 @@ impl Solved {
             }
             // The ballast is weighed once.
             let shared = if ballast > 0.0 { -slope * tools.scale } else { 0.0 };
-            coming.extend((0..pairs).map(|_| Coming {
-                derivatives: derivatives.clone(),
-                variance: tools.tape * tools.tape,
-                shared,
-            }));
+            let place = if ballast > 0.0 { None } else { self.read_at(Some(load), side) };
+            let uneven = slope * self.evidence.doubts.uneven_friction * friction;
+            coming.push(Coming { derivatives, variance: repeats(pairs, tools.tape, place, uneven.powi(2)), shared });
         }
         (!coming.is_empty()).then_some(coming)
     }

@@ -8,6 +8,9 @@
 //! What the plan is worth is the gain of utility of what is then done over what is best now ([`Foresight`]); it is offered
 //! where that is more than an evening of measuring costs, and a step without which nothing is lost is left out. Where even
 //! landing for sure would gain less than the evening costs, nothing is worked out.
+//!
+//! A lone extended reading is what every sag counts from, and none of the others shows an error of it: a second one is asked for
+//! whatever it is worth on average.
 
 use crate::Result;
 use crate::bike::Bike;
@@ -46,6 +49,8 @@ pub enum Worth {
     Clear,
     /// The steps are worth it.
     Measure,
+    /// The verdict stands, and all of it on one reading that nothing checks: minutes for a second one.
+    Check,
     /// Nothing that can be done is likely to land, and no reading here would change that: other springs or other targets
     /// would.
     WillNotSettle,
@@ -59,6 +64,7 @@ impl Worth {
             Self::RepeatFirst => "repeat first",
             Self::Clear => "clear",
             Self::Measure => "measure",
+            Self::Check => "check",
             Self::WillNotSettle => "will not settle",
         }
     }
@@ -123,6 +129,8 @@ impl Study {
 #[derive(Debug, Clone)]
 pub(crate) struct Evening {
     steps: Vec<NextReading>,
+    /// A second extended reading, where there is only one.
+    check: Option<NextReading>,
     now: Foresight,
     then: Option<Outlook>,
 }
@@ -162,13 +170,21 @@ impl Adviser {
     /// What an evening of measuring would bring; not worked out where it cannot be worth its price.
     pub(crate) fn evening(&self, weighed: &[Weighed], actions: &[Action], wish: &Wish<'_>) -> Result<Evening> {
         let best = actions.first();
+        let deciding = self.deciding(wish, is_to_buy(weighed));
+        let before = &self.solved().posterior.covariance;
+        let check = if self.solved().is_lone_extended() {
+            let (task, coming) = self.solved().extended(1, self.tools()?);
+            worth(task, &deciding, before, &after(before, &coming))
+        } else {
+            None
+        };
         let share = |of: fn(&Action) -> Share| best.map_or(Share::from_si(0.0), of);
         let now = Foresight {
             lands: share(|best| best.probability),
             utility: share(|best| best.utility),
             changes: Share::from_si(0.0),
         };
-        let none = Evening { steps: Vec::new(), now, then: None };
+        let none = Evening { steps: Vec::new(), check: check.clone(), now, then: None };
         if self.most_gained(actions) <= self.prices.measuring.si() {
             return Ok(none);
         }
@@ -176,7 +192,6 @@ impl Adviser {
         if chosen.is_empty() {
             return Ok(none);
         }
-        let before = &self.solved().posterior.covariance;
         let narrowed = |tasks: &[(Task, Vec<Coming>)]| {
             tasks.iter().fold(before.clone(), |covariance, (_, coming)| after(&covariance, coming))
         };
@@ -184,6 +199,9 @@ impl Adviser {
         if then.foresight.utility.si() - now.utility.si() > self.prices.measuring.si() {
             // What nothing is lost without is not offered.
             for place in (0..chosen.len()).rev() {
+                if self.is_check(&chosen[place].0) {
+                    continue;
+                }
                 let mut without = chosen.clone();
                 without.remove(place);
                 let outlook = self.foresee(&narrowed(&without), weighed, actions)?;
@@ -192,13 +210,12 @@ impl Adviser {
                 }
             }
         }
-        let deciding = self.deciding(wish, is_to_buy(weighed));
         let mut so_far = before.clone();
         let steps = chosen.into_iter().filter_map(|(task, coming)| {
             so_far = after(&so_far, &coming);
             worth(task, &deciding, before, &so_far)
         });
-        Ok(Evening { steps: steps.collect(), now, then: Some(then) })
+        Ok(Evening { steps: steps.collect(), check, now, then: Some(then) })
     }
 
     /// The most that knowing everything could gain: the best action landing for sure, and every cheaper one landing for sure
@@ -219,6 +236,12 @@ impl Adviser {
         let mut tasks = self.solved().tasks(self.tools()?);
         let mut chosen = Vec::new();
         let mut narrowed = self.solved().posterior.covariance.clone();
+        if self.solved().is_lone_extended() {
+            let check = self.solved().extended(1, self.tools()?);
+            narrowed = after(&narrowed, &check.1);
+            tasks.retain(|(task, _)| !matches!(task, Task::Extended { .. }));
+            chosen.push(check);
+        }
         while chosen.len() < MOST_STEPS {
             let now = spread(&narrowed, &deciding.number);
             let opened = chosen.iter().any(|(task, _): &(Task, _)| task.takes_spring_out());
@@ -242,9 +265,14 @@ impl Adviser {
         Ok(chosen)
     }
 
+    /// Is a task the second extended reading, which is asked for whatever it is worth?
+    fn is_check(&self, task: &Task) -> bool {
+        matches!(task, Task::Extended { .. }) && self.solved().is_lone_extended()
+    }
+
     /// The plan that an evening is.
     pub(crate) fn plan(&self, fit: &Fit, evening: &Evening) -> Plan {
-        let Evening { steps, now, then } = evening;
+        let Evening { steps, check, now, then } = evening;
         let then = then.as_ref().map_or(*now, |then| then.foresight);
         let mut plan = Plan {
             end: self.end(),
@@ -265,6 +293,8 @@ impl Adviser {
             (plan.worth, plan.steps, plan.effort) = (Worth::Measure, steps.clone(), Time::from_si(60.0 * minutes));
         } else if then.lands.si() < SUITS {
             plan.worth = Worth::WillNotSettle;
+        } else if let Some(check) = check {
+            (plan.worth, plan.steps, plan.effort) = (Worth::Check, vec![check.clone()], check.effort);
         }
         plan
     }

@@ -1,7 +1,7 @@
 //! On what an answer hangs that the readings cannot decide, as data and as a sentence.
 
 use crate::infer::faults::Fault;
-use crate::infer::finding::{Finding, Suspect, percent};
+use crate::infer::finding::{Finding, Suspect, chance, percent};
 use crate::infer::fit::Solved;
 use crate::infer::residual::{BY_CHANCE, load_of, settled};
 use crate::record::{Load, Settled};
@@ -50,6 +50,33 @@ pub enum Condition {
 }
 
 impl Condition {
+    /// What has to be so, as the clause a verdict starts with; `None` where no verdict is worth giving.
+    #[must_use]
+    pub fn clause(&self) -> Option<String> {
+        Some(match self {
+            Self::LoneExtended => "if the extended reading is right".to_owned(),
+            Self::GrossError { readings, .. } => {
+                let numbers: Vec<String> = readings.iter().map(|reading| (reading + 1).to_string()).collect();
+                let (s, are) = if numbers.len() == 1 { ("", "is") } else { ("s", "are") };
+                format!("if reading{s} {} {are} off and the others right", numbers.join(", "))
+            }
+            Self::Label { .. } => "if the springs are not what their label says".to_owned(),
+            Self::Scatter { .. } => "as far as readings that disagree can show".to_owned(),
+            Self::NotOneBike { .. } => return None,
+        })
+    }
+
+    /// Is the same said by a finding?
+    pub(crate) fn is_a_finding(&self, findings: &[Finding]) -> bool {
+        findings.iter().any(|finding| match finding {
+            Finding::NotOneBike { .. } => matches!(self, Self::NotOneBike { .. }),
+            Finding::Misread { reading, .. } => {
+                matches!(self, Self::GrossError { readings, .. } if readings[..] == [*reading])
+            }
+            _ => false,
+        })
+    }
+
     /// The condition as a sentence.
     #[must_use]
     pub fn text(&self) -> String {
@@ -70,12 +97,12 @@ impl Condition {
                     "Reading{s} {} (`{load}`{side}) {are} grossly off ({} likely) and hardly counted: everything here rests on \
                      the others being right.",
                     numbers.join(", "),
-                    percent(probability.si())
+                    chance(probability.si())
                 )
             }
             Self::Label { probability } => format!(
                 "The springs do not act as their label says ({} likely): everything here rests on the readings and the scales.",
-                percent(probability.si())
+                chance(probability.si())
             ),
             Self::NotOneBike { suspects } => format!(
                 "The file and the readings do not belong to one bike: no number here is worth acting on before it is found why. \
@@ -119,7 +146,7 @@ pub(crate) fn conditions(solved: &Solved, findings: &[Finding]) -> Vec<Condition
             probability: Share::from_si(chance),
         });
     }
-    if observations.iter().filter(|one| one.load.is_none()).count() == 1 && observations.len() > 1 {
+    if solved.is_lone_extended() {
         found.push(Condition::LoneExtended);
     }
     if solved.faults.label > DOUBTFUL_LABEL {

@@ -57,9 +57,9 @@ impl Doubts {
     /// As garages are. Three in five who note nothing pushed down, the others may have done anything:
     /// `⟨σ⟩ = 0.6`, `⟨σ²⟩ = 0.6 + 0.4/3`.
     pub(crate) const USUAL: Self = Self {
-        uneven_friction: 0.2,
+        uneven_friction: 0.17,
         unnoted: (0.6, 0.6 + 0.4 / 3.0 - 0.36),
-        unsprung: 0.06,
+        unsprung: 0.05,
         scale_bias: 0.3,
         rider: 0.01,
         gross: Some(Gross {

@@ -16,7 +16,7 @@
 use nalgebra::DVector;
 
 use crate::error::SetupError;
-use crate::infer::posterior::{Evidence, Posterior, RATE};
+use crate::infer::posterior::{Evidence, Found, Posterior, RATE};
 use crate::infer::probability::chi_square_exceeds;
 
 /// A fault that is likelier than not is taken as found.
@@ -136,6 +136,13 @@ impl Evidence {
         Ok((posterior, faults))
     }
 
+    /// With nothing found wrong.
+    pub(crate) fn without_found(&self) -> Self {
+        let mut all = self.clone();
+        all.observations.iter_mut().for_each(|one| one.gross = Found::default());
+        all
+    }
+
     fn widen(&mut self, fault: Fault, width: f64, posterior: &Posterior) {
         let readings = posterior.predictions.readings.iter();
         for ((one, &(place, _)), at) in self.observations.iter_mut().zip(readings).zip(0..) {
@@ -213,7 +220,8 @@ impl Evidence {
             direction[RATE] = 1.0;
             let variance = posterior.covariance[(RATE, RATE)];
             let left = (1.0 - variance).max(f64::EPSILON);
-            let (off, q) = (posterior.unknowns[RATE] / left, variance / left);
+            let off = posterior.unknowns[RATE] - self.centres.get(RATE).copied().unwrap_or(0.0);
+            let (off, q) = (off / left, variance / left);
             let (spread, wide) = (1.0 + q, width * width + q);
             let ratio = (spread / wide).sqrt() * (0.5 * off * off * (1.0 / spread - 1.0 / wide)).exp();
             let weight = width.powi(-2);
@@ -223,7 +231,7 @@ impl Evidence {
                 width,
                 direction,
                 weight: weight - 1.0,
-                pull: (1.0 - weight) * posterior.unknowns[RATE],
+                pull: (1.0 - weight) * off * left,
             });
         }
         found

@@ -298,3 +298,10 @@ pub(crate) fn percent(share: f64) -> String {
         p => format!("{p:.0} %"),
     }
 }
+
+/// A probability in percent: none that is worked out from readings is whole, though it may be to the last bit.
+pub(crate) fn chance(probability: f64) -> String {
+    /// What is left of one, to no more than is written.
+    const NEXT_TO_ONE: f64 = 1.0 - f64::EPSILON;
+    percent(probability.min(NEXT_TO_ONE))
+}

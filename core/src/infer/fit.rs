@@ -149,6 +149,20 @@ impl Solved {
         Ok(Self { end, evidence, gathered, posterior, main, faults, carried: None })
     }
 
+    /// Does every sag count from one extended reading, and is that doubted?
+    pub(crate) fn is_lone_extended(&self) -> bool {
+        let observations = &self.evidence.observations;
+        let extended = observations.iter().filter(|one| one.load.is_none()).count();
+        self.evidence.doubts.gross.is_some() && extended == 1 && observations.len() > 1
+    }
+
+    /// Solved again after its evidence was changed, what was found wrong before forgotten.
+    pub(crate) fn anew(self) -> Result<Self, SetupError> {
+        let mut evidence = self.evidence.without_found();
+        let (posterior, faults) = evidence.solve_doubting(&self.posterior.unknowns)?;
+        Ok(Self { evidence, posterior, faults, ..self })
+    }
+
     /// Asked about more loads, of which what is new is independent of everything read.
     pub(crate) fn with_loads(&self, masses: &Masses, more: &[Load]) -> Result<Self> {
         let gathered = self.gathered.with_loads(self.end, masses, more, &self.evidence.doubts)?;

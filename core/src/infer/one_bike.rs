@@ -8,7 +8,7 @@
 
 use crate::infer::finding::{Finding, Suspect};
 use crate::infer::fit::Solved;
-use crate::infer::posterior::{Evidence, Found, Posterior, RATE};
+use crate::infer::posterior::{Evidence, Posterior, RATE};
 use crate::infer::probability::chi_square_exceeds;
 use crate::infer::residual::BY_CHANCE;
 
@@ -33,8 +33,11 @@ fn agreement(evidence: &Evidence, posterior: &Posterior) -> f64 {
 
 /// The finding, where no few readings explain what is wrong.
 pub(crate) fn not_one_bike(solved: &Solved) -> Option<Finding> {
-    let mut evidence = solved.evidence.clone();
-    evidence.observations.iter_mut().for_each(|one| one.gross = Found::default());
+    // With nothing taken as found, what was solved is what is asked for.
+    if solved.faults.found.is_empty() && agreement(&solved.evidence, &solved.posterior) >= BY_CHANCE {
+        return None;
+    }
+    let evidence = solved.evidence.without_found();
     let posterior = evidence.solve(&[]).ok();
     if posterior.as_ref().is_some_and(|posterior| agreement(&evidence, posterior) >= BY_CHANCE) {
         return None;

@@ -72,6 +72,9 @@ impl Bike {
     /// One end studied: what its newest readings and its labels say, solved once. Where the end was changed since, what was
     /// found is [carried](Study::carried) over.
     ///
+    /// What is stated is doubted, as garages are: gross errors of a reading, a place or a label, uneven friction, a guessed
+    /// unsprung mass, a rider on the day. On what the answers hang besides is in [`Fit::conditions`].
+    ///
     /// ```
     /// use wheelrate::{Bike, demo::PATROL, record::End};
     /// let study = Bike::from_toml(PATROL)?.study(End::Rear)?;
@@ -87,13 +90,14 @@ impl Bike {
         Study::new(self, end, &[])
     }
 
-    /// The same, doubting what is stated: gross errors of a reading, a place or a label, uneven friction, a guessed unsprung
-    /// mass, a rider on the day. On what its answers hang besides is in [`Fit::conditions`].
+    /// The same with everything taken as stated: readings and label without gross errors, friction alike under every load and
+    /// from both sides, masses as weighed. For a look at what the doubts make of the answer, and for checks against other
+    /// programs.
     ///
     /// # Errors
     /// As [`study`](Self::study).
-    pub fn study_doubting(&self, end: End) -> Result<Study> {
-        Study::doubting(self, end, &[], Doubts::USUAL)
+    pub fn study_as_stated(&self, end: End) -> Result<Study> {
+        Study::of(self, end, &[], Doubts::AS_STATED)
     }
 
     /// What the readings of one end say of its spring rate, preload and friction. Without readings: what the labels say.
@@ -131,10 +135,10 @@ impl Study {
     /// Solves an end, with loads that are asked about though nothing was read under them. Where nothing was read since the end
     /// was changed, what was found before is carried over.
     pub(crate) fn new(bike: &Bike, end: End, more: &[Load]) -> Result<Self> {
-        Self::doubting(bike, end, more, Doubts::AS_STATED)
+        Self::of(bike, end, more, Doubts::USUAL)
     }
 
-    fn doubting(bike: &Bike, end: End, more: &[Load], doubts: Doubts) -> Result<Self> {
+    fn of(bike: &Bike, end: End, more: &[Load], doubts: Doubts) -> Result<Self> {
         let recent = Recent::new(bike, end)?;
         let Some((then, since)) = recent.then else { return Self::read(bike, end, &recent.readings, more, doubts) };
         let places: Vec<usize> = (0..then.parts().readings.len()).collect();
@@ -205,7 +209,7 @@ impl Study {
         }
         match &self.source {
             Some(source) => source.as_stated()?.carried(&self.bike),
-            None => Self::doubting(&self.bike, self.end(), &self.solved.gathered.loads, Doubts::AS_STATED),
+            None => Self::of(&self.bike, self.end(), &self.solved.gathered.loads, Doubts::AS_STATED),
         }
     }
 

@@ -1,7 +1,7 @@
 //! Why a decision is what it is, in plain sentences, from the user's own numbers and in the reader's units.
 
 use crate::decide::{Decision, LimitKind, Outcome, SpringChoice, Turns, Way};
-use crate::infer::finding::{Finding, percent};
+use crate::infer::finding::{Finding, chance};
 use crate::record::Range;
 use crate::report::direction::along;
 use crate::report::headline::act_phrase;
@@ -139,7 +139,7 @@ impl Decision {
             words.range(&self.rider_sag.range),
             along(self.direction),
             self.rider_load,
-            percent(self.today.probability.si()),
+            chance(self.today.probability.si()),
             self.on_target()
         )
     }
@@ -159,13 +159,13 @@ impl Decision {
         let how = match choice.way {
             Way::Turned => format!(
                 "{} with the collar turned and left there, {} with the rider sag read again and corrected",
-                percent(choice.turned.si()),
-                percent(choice.re_read.si())
+                chance(choice.turned.si()),
+                chance(choice.re_read.si())
             ),
             Way::ReRead => format!(
                 "{} with the rider sag read again and corrected, {} with the collar turned and left there",
-                percent(choice.re_read.si()),
-                percent(choice.turned.si())
+                chance(choice.re_read.si()),
+                chance(choice.turned.si())
             ),
         };
         format!(

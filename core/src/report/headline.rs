@@ -1,9 +1,10 @@
 //! A decision in one sentence, with what comes next to it.
 
 use crate::decide::{Act, Action, Decision, Doubt, DoubtKind, Verdict, Way};
-use crate::infer::finding::{HEALTHY_BAND, percent};
+use crate::infer::Condition;
+use crate::infer::finding::{HEALTHY_BAND, chance, percent};
 use crate::report::advice::{Words, points};
-use crate::report::plan::about;
+use crate::report::plan::{about, capital};
 use crate::units::{Length, Mass, Quantity, UnitSystem, show};
 
 impl Decision {
@@ -18,13 +19,41 @@ impl Decision {
             Verdict::Keep | Verdict::ChangePreload { .. } | Verdict::ChangeSpring { .. } => {
                 format!("{}: {}.", self.does(words).unwrap_or_default(), self.chance())
             }
-            _ => format!("{} {}", self.order(words), self.best_as_it_is(words)),
+            _ => format!("{} {}", self.bare_order(words), self.best_as_it_is(words)),
         };
-        format!("{first}{}{}", self.beside(words), self.condition())
+        self.on_condition(&format!("{first}{}{}", self.beside(words), self.warned()))
     }
 
-    /// What to do, and nothing else.
+    /// A verdict with what it hangs on before it.
+    fn on_condition(&self, said: &str) -> String {
+        let looked_at = self.conditions.iter().find_map(|condition| match condition {
+            Condition::NotOneBike { suspects } => Some(suspects.first().map_or("the file", |suspect| suspect.name())),
+            _ => None,
+        });
+        if let Some(suspect) = looked_at {
+            return format!(
+                "Before anything else find out why file and readings do not belong to one bike; look first at {suspect}. Taken as \
+                 they are: {}",
+                small(said)
+            );
+        }
+        let clauses: Vec<String> = self.conditions.iter().filter_map(Condition::clause).collect();
+        if clauses.is_empty() {
+            said.to_owned()
+        } else {
+            format!("{}: {}", capital(&clauses.join(" and ")), small(said))
+        }
+    }
+
+    /// What to do and on what it hangs, and nothing else.
     pub(crate) fn order(&self, words: Words) -> String {
+        match self.verdict {
+            Verdict::CannotTell { misread: Some(_), .. } => self.bare_order(words),
+            _ => self.on_condition(&self.bare_order(words)),
+        }
+    }
+
+    fn bare_order(&self, words: Words) -> String {
         match &self.verdict {
             Verdict::CannotTell { misread: Some(reading), .. } => {
                 format!("Take reading {} again before anything else: it does not agree with the others.", reading + 1)
@@ -41,13 +70,13 @@ impl Decision {
     /// The best of what can be done today, where the order is something else.
     fn best_as_it_is(&self, words: Words) -> String {
         let best = self.action().map(|action| act_phrase(self, action.act, words)).unwrap_or_default();
-        let chance = self.chance();
+        let lands = self.chance();
         match self.verdict {
             Verdict::CannotTell { .. } => {
-                format!("Best as it is: {best}, {chance}; with those readings {}.", percent(self.plan.then.lands.si()))
+                format!("Best as it is: {best}, {lands}; with those readings {}.", chance(self.plan.then.lands.si()))
             }
-            Verdict::ServiceFirst => format!("On these readings the best would then be: {best}, {chance}."),
-            _ => format!("The best that can be done: {best}, {chance}."),
+            Verdict::ServiceFirst => format!("On these readings the best would then be: {best}, {lands}."),
+            _ => format!("The best that can be done: {best}, {lands}."),
         }
     }
 
@@ -105,7 +134,7 @@ impl Decision {
 
     pub(crate) fn chance(&self) -> String {
         let best = self.action().map_or(0.0, |action| action.probability.si());
-        format!("{} chance that {}", percent(best), self.on_target())
+        format!("{} chance that {}", chance(best), self.on_target())
     }
 
     fn measure_first(&self, words: Words, between: &[crate::units::SpringRate]) -> String {
@@ -145,7 +174,7 @@ impl Decision {
     /// What is as good, or what comes next.
     pub(crate) fn beside(&self, words: Words) -> String {
         let named =
-            |action: &Action| format!("{} ({})", act_phrase(self, action.act, words), percent(action.probability.si()));
+            |action: &Action| format!("{} ({})", act_phrase(self, action.act, words), chance(action.probability.si()));
         let ties: Vec<String> = self.ties().into_iter().map(named).collect();
         let Some(best) = self.action() else { return String::new() };
         if !ties.is_empty() {
@@ -163,13 +192,19 @@ impl Decision {
         format!(" Next best: {}{unpaid}.", named(next))
     }
 
-    fn condition(&self) -> &'static str {
-        match self.conditions.len() {
+    fn warned(&self) -> &'static str {
+        match self.doubts().count() {
             0 => "",
             1 => " All this only if the warning below proves harmless.",
             _ => " All this only if the warnings below prove harmless.",
         }
     }
+}
+
+/// With its first letter small, to stand inside a sentence.
+fn small(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_lowercase().chain(letters).collect()).unwrap_or_default()
 }
 
 impl Doubt {

@@ -2,7 +2,7 @@
 
 use crate::decide::next_reading::{NextReading, Task};
 use crate::decide::plan::{Plan, Worth};
-use crate::infer::finding::percent;
+use crate::infer::finding::{chance, percent};
 use crate::units::{Length, Mass, Quantity, SpringRate, Time, UnitSystem, show};
 
 /// Whole minutes to five, as nobody plans an evening closer.
@@ -37,6 +37,9 @@ impl Task {
                      tape; note what the ballast adds on both scales",
                     pairs(*count)
                 )
+            }
+            Self::Extended { readings: 1 } => {
+                "Wheel off the ground: a second reading, from scratch. Stand, tape; note the distance".to_owned()
             }
             Self::Extended { readings } => {
                 format!("Wheel off the ground: {readings} more readings. Stand, tape; note each distance")
@@ -90,7 +93,7 @@ impl Plan {
     /// The plan in sentences: what it is worth, then its steps.
     #[must_use]
     pub fn text(&self, units: UnitSystem) -> Vec<String> {
-        let [now, then] = [self.now, self.then].map(|foresight| percent(foresight.lands.si()));
+        let [now, then] = [self.now, self.then].map(|foresight| chance(foresight.lands.si()));
         let head = match self.worth {
             Worth::RepeatFirst => {
                 "A reading does not agree with the others: take it again before planning anything.".to_owned()
@@ -101,17 +104,22 @@ impl Plan {
             Worth::Clear => format!(
                 "Nothing more needs measuring for this decision: with everything worth reading here the best action would \
                  change with {}, and land both sags with {then} in place of {now} on average, which is not worth an evening.",
-                percent(self.then.changes.si())
+                chance(self.then.changes.si())
             ),
             Worth::WillNotSettle => format!(
                 "More readings are unlikely to settle this: chance that the best that can be done lands both sags, {now} as \
                  it is, {then} with everything read that is worth reading. More springs on the list or wider targets would."
             ),
+            Worth::Check => {
+                "Every sag counts from one extended reading, which no other checks: read it a second time, from \
+                             scratch, before anything is turned or bought."
+                    .to_owned()
+            }
             Worth::Measure => format!(
                 "{}, alone: chance that what is then done lands both sags, {then} in place of {now}; chance that it is \
                  something else than what is best now, {}.",
                 capital(&about(self.effort)),
-                percent(self.then.changes.si())
+                chance(self.then.changes.si())
             ),
         };
         let step = |(place, step): (usize, &NextReading)| format!("{}. {}", place + 1, step.text(units));
@@ -119,7 +127,7 @@ impl Plan {
     }
 }
 
-fn capital(text: &str) -> String {
+pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

@@ -21,7 +21,7 @@ fn rear(change: impl Fn(usize, Reading) -> Option<Reading>) -> Bike {
 }
 
 fn fit(bike: &Bike) -> Fit {
-    bike.study_doubting(End::Rear).unwrap().fit()
+    bike.study(End::Rear).unwrap().fit()
 }
 
 fn is_under(reading: &Reading, load: &str) -> bool {
@@ -49,7 +49,7 @@ fn a_place_that_is_off_by_centimetres_hardly_counts_and_is_named() {
     let apart = (found.rate.value.si() - expected.rate.value.si()).abs() / expected.rate.standard_uncertainty.si();
     assert!(apart < 0.3, "{apart}");
     // As stated everything believes it.
-    let believed = off.fit_end(End::Rear).unwrap();
+    let believed = off.study_as_stated(End::Rear).unwrap().fit();
     assert!(
         (believed.rate.value.si() - expected.rate.value.si()).abs() > 2.0 * believed.rate.standard_uncertainty.si()
     );
@@ -72,7 +72,7 @@ fn a_lone_extended_reading_asks_for_a_second() {
 #[test]
 fn readings_that_agree_are_read_as_without_gross_errors_and_a_little_wider() {
     for end in End::BOTH {
-        let usual = demo().study_doubting(end).unwrap();
+        let usual = demo().study(end).unwrap();
         let stated = usual.as_stated().unwrap();
         assert_eq!(stated.solved.evidence.doubts, Doubts::AS_STATED);
         assert_eq!(stated, stated.as_stated().unwrap());

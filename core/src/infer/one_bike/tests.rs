@@ -11,7 +11,7 @@ fn demo() -> Bike {
 }
 
 fn suspects(bike: &Bike) -> Vec<Suspect> {
-    let fit = bike.study_doubting(End::Rear).unwrap().fit();
+    let fit = bike.study(End::Rear).unwrap().fit();
     let blamed = fit.findings.iter().any(|finding| matches!(finding, Finding::Misread { .. }));
     assert!(!blamed, "{:?}", fit.findings);
     let found = fit.findings.iter().find_map(|finding| match finding {
@@ -63,6 +63,6 @@ fn one_misread_value_is_still_a_misread_value() {
     let mut parts = demo().parts().clone();
     let wrong = parts.readings.iter_mut().rfind(|reading| reading.end == End::Rear).unwrap();
     wrong.distance += crate::units::Quantity::from_si(0.05);
-    let fit = Bike::new(parts).unwrap().study_doubting(End::Rear).unwrap().fit();
+    let fit = Bike::new(parts).unwrap().study(End::Rear).unwrap().fit();
     assert!(matches!(fit.findings.first(), Some(Finding::Misread { .. })), "{:?}", fit.findings);
 }

@@ -7,7 +7,7 @@ use crate::error::{Error, SetupError};
 use crate::fork::ForkLeg;
 use crate::gas::{AirSpring, Exponents, ForkAir};
 use crate::infer::Study;
-use crate::infer::finding::{Finding, Severity, percent};
+use crate::infer::finding::{Finding, Severity, chance, percent};
 use crate::infer::fit::Fit;
 use crate::record::{Direction, End, Settled};
 use crate::report::advice::{Words, quarters};
@@ -102,6 +102,9 @@ impl Bike {
         });
         let findings = fit.findings.iter().filter(reported);
         let findings = findings.map(|finding| SheetFinding { severity: finding.severity(), text: finding.text(units) });
+        let conditions = fit.conditions.iter().filter(|condition| !condition.is_a_finding(&fit.findings));
+        let conditions =
+            conditions.map(|condition| SheetFinding { severity: Severity::Warning, text: condition.text() });
         Ok(SheetEnd {
             end: fit.end,
             glance: Glance::default(),
@@ -111,7 +114,7 @@ impl Bike {
             reasons: Vec::new(),
             scenarios: None,
             practice: practice::practice(self, fit.end, units)?,
-            findings: unread.into_iter().chain(findings).collect(),
+            findings: unread.into_iter().chain(conditions).chain(findings).collect(),
             next: Vec::new(),
             form: None,
             springs: None,
@@ -257,13 +260,13 @@ fn notes() -> Vec<String> {
 }
 
 fn springs(advice: &Decision, units: UnitSystem) -> Table {
-    let chance = |share: Share| Entry::number(share.si(), percent(share.si()));
+    let likely = |share: Share| Entry::number(share.si(), chance(share.si()));
     let rows = advice.choices.iter().map(|choice| {
         let outcome = choice.outcome;
         [
             rate_entry(choice, units),
-            chance(choice.turned),
-            chance(choice.re_read),
+            likely(choice.turned),
+            likely(choice.re_read),
             Entry::or(outcome, "", |outcome| Entry::uncertain(outcome.preload, units)),
             Entry::or(outcome.and_then(|outcome| outcome.turns), "pitch not stated", |turns| Entry {
                 text: if turns.from_touching {
@@ -310,7 +313,7 @@ fn consequences(advice: &Decision, units: UnitSystem) -> Table {
 fn doubts(doubts: &[Doubt], advice: &Decision, units: UnitSystem) -> Table {
     let words = Words { units };
     let rows = doubts.iter().map(|doubt| {
-        let chance = doubt.action.probability.si();
+        let lands = doubt.action.probability.si();
         let then = match doubt.action.act {
             Act::Turn { by } => words.change(by, doubt.turns),
             act => act_phrase(advice, act, words),
@@ -318,7 +321,7 @@ fn doubts(doubts: &[Doubt], advice: &Decision, units: UnitSystem) -> Table {
         [
             Entry::words(doubt.text(units)),
             Entry::words(then),
-            Entry::number(chance, percent(chance)),
+            Entry::number(lands, chance(lands)),
             Entry::words(if doubt.same { "" } else { "another verdict" }),
         ]
     });
@@ -363,7 +366,7 @@ fn fit_lines(fit: &Fit, units: UnitSystem) -> Vec<Line> {
         lines.push(Line::new(format!("{name}: decided by the readings, not by the label"), share));
     }
     let chi = fit.chi_square;
-    let agreement = format!("χ² {:.1} of {} expected, {} by chance", chi.value, chi.degrees, percent(chi.probability));
+    let agreement = format!("χ² {:.1} of {} expected, {} by chance", chi.value, chi.degrees, chance(chi.probability));
     lines.push(Line::new("agreement of all readings", Entry::number(chi.value, agreement)));
     lines
 }

@@ -1,7 +1,7 @@
 //! Other loads on the sheet: what to set for each, what follows, and which spring does for all of them.
 
 use crate::decide::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross, SpringChoice};
-use crate::infer::finding::percent;
+use crate::infer::finding::chance;
 use crate::report::advice::{Words, quarters, tie, turn_count};
 use crate::report::sheet::{Entry, Table};
 use crate::units::{Quantity, Uncertain, UnitSystem};
@@ -40,7 +40,7 @@ pub(crate) fn scenarios(found: &EndScenarios, units: UnitSystem) -> SheetScenari
             row.push(turned(spring, place.saturating_sub(1), place, units));
         }
         row.push(Entry::or(outcome, "", |outcome| Entry::sag(outcome.free_sag, units)));
-        row.extend(choice.map(chance));
+        row.extend(choice.map(lands));
         row.push(Entry::words(choice.map(|choice| choice.remark(units)).unwrap_or_default()));
         row
     });
@@ -72,6 +72,8 @@ pub(crate) fn scenarios(found: &EndScenarios, units: UnitSystem) -> SheetScenari
     }
 }
 
+/// A chance that is written as nothing.
+const NOTHING: f64 = 0.005;
 /// With more loads than this the change from the one above is shown beside that from the usual one.
 const FEW: usize = 2;
 
@@ -130,15 +132,15 @@ fn turned(spring: &SpringAcross, from: usize, to: usize, units: UnitSystem) -> E
     }
 }
 
-fn chance(choice: &SpringChoice) -> Entry {
-    Entry::number(choice.probability.si(), percent(choice.probability.si()))
+fn lands(choice: &SpringChoice) -> Entry {
+    Entry::number(choice.probability.si(), chance(choice.probability.si()))
 }
 
 fn springs(found: &EndScenarios, units: UnitSystem) -> Table {
     let heads = found.loads.iter().map(|load| load.name.as_str());
     let row = |spring: &SpringAcross| {
-        let all = Entry::number(spring.probability.si(), percent(spring.probability.si()));
-        core::iter::once(rate(spring, units)).chain(spring.choices.iter().map(chance)).chain([all]).collect()
+        let all = Entry::number(spring.probability.si(), chance(spring.probability.si()));
+        core::iter::once(rate(spring, units)).chain(spring.choices.iter().map(lands)).chain([all]).collect()
     };
     let columns = core::iter::once("spring").chain(heads).chain(["every load"]).collect();
     table(columns, found.springs.iter().map(row).collect())
@@ -160,16 +162,18 @@ impl EndScenarios {
         if let Some(best) = self.springs.first() {
             let weakest = best.weakest().and_then(|(place, share)| Some((self.loads.get(place)?, share)));
             let weakest = weakest.map(|(load, share)| {
-                format!(" It is least likely to suit under `{}`, {}.", load.name, percent(share.si()))
+                format!(" It is least likely to suit under `{}`, {}.", load.name, chance(share.si()))
             });
             let ties: Vec<String> = self.ties().iter().skip(1).map(|spring| words.rate(spring.rate)).collect();
-            let (rate, probability) = (words.rate(best.rate), percent(best.probability.si()));
+            let (rate, probability) = (words.rate(best.rate), chance(best.probability.si()));
             reported.push(if !self.one_does() {
-                format!(
-                    "No spring on the list is likely to give both sags under every load, whatever the collar. {rate}{each} \
-                     comes nearest, with {probability}.{}",
-                    weakest.unwrap_or_default()
-                )
+                let none = "No spring on the list is likely to give both sags under every load, whatever the collar.";
+                if best.probability.si() < NOTHING {
+                    format!("{none} None comes near it.")
+                } else {
+                    let weakest = weakest.unwrap_or_default();
+                    format!("{none} {rate}{each} comes nearest, with {probability}.{weakest}")
+                }
             } else if ties.is_empty() {
                 format!(
                     "{rate}{each} does for every load best: {probability} that both sags land under all of them, the collar \
