@@ -28,7 +28,7 @@ fn mm(value: f64) -> Length {
 }
 
 impl Drawing {
-    fn mechanism(&self) -> Option<Mechanism> {
+    pub fn mechanism(&self) -> Option<Mechanism> {
         let points = self.points.iter().map(|&(name, at)| (name, at.map(mm)));
         Mechanism::new(points, self.bodies.iter().map(|&(name, on)| (name, on.iter().copied()))).ok()
     }

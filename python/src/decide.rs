@@ -30,14 +30,17 @@ impl Bike {
     #[pyo3(signature = () -> "dict[str, Decision]")]
     fn advise<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         let advice = run(py, || self.0.advise())?;
-        let named = advice
-            .ends
-            .into_iter()
-            .map(|advice| (advice.end.name().to_owned(), Decision { bike: self.0.clone(), advice }));
+        let named = advice.ends.into_iter().map(|advice| {
+            (advice.end.name().to_owned(), Decision { bike: self.0.clone(), asked_of: AskedOf::default(), advice })
+        });
         per_end(py, Named(named.collect()))
     }
     /// Advice for one end.
     fn advise_end(&self, py: Python<'_>, end: End) -> PyResult<Decision> {
-        run(py, || self.0.advise_end(end.0)).map(|advice| Decision { bike: self.0.clone(), advice })
+        run(py, || self.0.advise_end(end.0)).map(|advice| Decision {
+            bike: self.0.clone(),
+            asked_of: AskedOf::default(),
+            advice,
+        })
     }
 }

@@ -15,7 +15,7 @@ use crate::record::End;
 use crate::report::{per_end, system};
 use crate::uncertain::Uncertain;
 use crate::units::{Matrix, Out};
-use crate::value::{Named, made_from_bike, result_class, to_json};
+use crate::value::{AskedOf, Named, made_from_bike, result_class, to_json};
 
 pub(crate) fn maybe<Q: Quantity>(value: Option<Core<Q>>) -> Option<Uncertain> {
     value.map(Uncertain::from)
@@ -40,10 +40,11 @@ result_class! {
 #[derive(Clone, PartialEq)]
 pub(crate) struct Fit {
     pub(crate) bike: bike::Bike,
+    pub(crate) asked_of: AskedOf,
     pub(crate) fit: infer::Fit,
 }
 
-made_from_bike!(Fit, "fit_end");
+made_from_bike!(Fit, "fit_end", "fit");
 
 #[pymethods]
 impl Fit {
@@ -153,7 +154,10 @@ impl Bike {
     #[pyo3(signature = () -> "dict[str, Fit]")]
     fn fit<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         let fits = run(py, || self.0.fit())?;
-        let named = fits.ends.into_iter().map(|fit| (fit.end.name().to_owned(), Fit { bike: self.0.clone(), fit }));
+        let named = fits
+            .ends
+            .into_iter()
+            .map(|fit| (fit.end.name().to_owned(), Fit { bike: self.0.clone(), asked_of: AskedOf::default(), fit }));
         per_end(py, Named(named.collect()))
     }
     /// What the readings of one end say.
@@ -163,6 +167,6 @@ impl Bike {
     /// end : {"front", "rear"}
     ///     Which end.
     fn fit_end(&self, py: Python<'_>, end: End) -> PyResult<Fit> {
-        run(py, || self.0.fit_end(end.0)).map(|fit| Fit { bike: self.0.clone(), fit })
+        run(py, || self.0.fit_end(end.0)).map(|fit| Fit { bike: self.0.clone(), asked_of: AskedOf::default(), fit })
     }
 }

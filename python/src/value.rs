@@ -165,14 +165,39 @@ macro_rules! getters {
     };
 }
 
-/// Pickled and hashed as what it was made from: a bike, and the call for one end.
+/// The study that something was asked of, where it was; it says nothing of what came out, and enters no comparison.
+#[derive(Clone, Default)]
+pub(crate) struct AskedOf(pub(crate) Option<wheelrate::infer::Study>);
+
+impl PartialEq for AskedOf {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+/// Pickled and hashed as what it was made from: a study and what it was asked, or a bike and the call for one end.
 macro_rules! made_from_bike {
     ($class:ident, $call:literal) => {
+        $crate::value::made_from_bike! { @ $class, $call, |_| None, "" }
+    };
+    ($class:ident, $call:literal, $of_study:literal) => {
+        $crate::value::made_from_bike! { @ $class, $call, |made| made.asked_of.0.clone(), $of_study }
+    };
+    (@ $class:ident, $call:literal, $study:expr, $of_study:literal) => {
         #[pymethods]
         impl $class {
-            fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
+            fn __reduce__<'py>(
+                &self,
+                py: Python<'py>,
+            ) -> PyResult<(Bound<'py, PyAny>, Bound<'py, pyo3::types::PyTuple>)> {
+                use pyo3::types::PyTuple;
+                let study: fn(&Self) -> Option<wheelrate::infer::Study> = $study;
+                if let Some(study) = study(self) {
+                    let study = $crate::infer::study::Study(study).into_pyobject(py)?;
+                    return Ok((study.getattr($of_study)?, PyTuple::empty(py)));
+                }
                 let bike = $crate::bike::Bike(self.bike.clone()).into_pyobject(py)?;
-                Ok((bike.getattr($call)?, (self.end(),)))
+                Ok((bike.getattr($call)?, PyTuple::new(py, [self.end()])?))
             }
             fn __hash__(&self) -> u64 {
                 $crate::value::hash(&(&self.bike, self.end()))

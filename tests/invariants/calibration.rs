@@ -8,6 +8,7 @@
 //! `make test` runs a few hundred. Thousands, with the table:
 //! `WHEELRATE_GARAGES=5000 cargo test --release -p wheelrate-tests --test invariants calibration -- --nocapture`
 
+use crate::linkages::Drawing;
 use rand_distr::{Distribution, StandardNormal, Uniform};
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::SeedableRng;
@@ -21,7 +22,7 @@ use wheelrate::infer::probability::COVERAGE_95;
 use wheelrate::linkage::Mechanism;
 use wheelrate::mass::{Masses, Weighing};
 use wheelrate::record::{End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets};
-use wheelrate::shock::Shock;
+use wheelrate::shock::{Shock, ShockParts};
 use wheelrate::spring::Preloaded;
 use wheelrate::units::{Angle, Force, GaugePressure, Length, Mass, Quantity, SpringRate, Uncertain};
 use wheelrate::wheel::{FrontEnd, PivotUncertainty, RearEnd, Settling, Tunable, Wheel};
@@ -77,14 +78,43 @@ impl Dice {
     }
 }
 
-/// Linkages to draw from: the demo bike's with one bolt moved.
+/// Rear ends to draw from: the demo bike's linkage with one bolt moved, and every other arrangement on a shock of its own.
 pub(crate) fn linkages() -> Vec<RearEnd> {
     let demo = Bike::from_toml(PATROL).unwrap();
-    [-110, -104, -98, -95, -92]
+    let own = [-110, -104, -98, -95, -92]
         .iter()
         .filter_map(|z| demo.correct(&[("rear.linkage.points.link_frame", &format!("[\"-66 mm\", \"{z} mm\"]"))]).ok())
-        .map(|bike| bike.rear().unwrap().clone())
-        .collect()
+        .map(|bike| bike.rear().unwrap().clone());
+    let others = crate::linkages::all();
+    own.chain(others.iter().filter_map(arranged)).collect()
+}
+
+/// A drawing as the rear end of a bike; `None` where it has not the travel, or a spring that suits would not carry more the
+/// further it is pressed.
+fn arranged(drawing: &Drawing) -> Option<RearEnd> {
+    const TRAVEL: [f64; 2] = [0.24, 0.3];
+    let whole = drawing.with_all_its_stroke(Length::from_si(0.0))?;
+    let full = Length::from_si(whole.full_travel().si().min(TRAVEL[1]));
+    let stroke = whole.at(full).ok()?.stroke;
+    let spring = Preloaded::linear(SpringRate::from_si(55e3), Length::from_si(0.01)).ok()?;
+    let end = |spring| {
+        let shock = Shock::new(whole.shock_length(), stroke, ShockParts::new().with_spring(spring), 1).ok()?;
+        RearEnd::new(drawing.mechanism()?, "axle", drawing.shock, shock).ok()
+    };
+    let gear = gear(&end(spring)?);
+    let suits = Preloaded::linear(SpringRate::from_si(55e3 / gear.powi(2)), Length::from_si(0.01 * gear)).ok()?;
+    let end = end(suits)?;
+    let rate = |share: f64| Some(end.at(end.full_travel() * share).ok()?.wheel_rate.si());
+    let rises = (0..=10).all(|step| rate(f64::from(step) / 10.0).is_some_and(|rate| rate > 3e3));
+    (end.full_travel().si() >= TRAVEL[0] && (0.4..3.0).contains(&gear) && rises).then_some(end)
+}
+
+/// How much further the shock moves than on the demo bike, a third into the travel: springs that suit are softer by the square
+/// of it, and their preloads longer by it.
+pub(crate) fn gear(end: &RearEnd) -> f64 {
+    /// Motion ratio of the demo bike there.
+    const DEMO: f64 = 0.36;
+    end.at(end.full_travel() / 3.0).map_or(1.0, |state| state.motion_ratio.si() / DEMO)
 }
 
 /// How well a person measured the geometry: standard uncertainties.
@@ -151,9 +181,10 @@ impl Garage {
             Length::from_si(dice.between(4e-3, 12e-3)),
         );
         let rear = &linkages[dice.one_of(linkages.len())];
+        let gear = gear(rear);
         let spring = Preloaded::linear(
-            SpringRate::from_si(dice.between(48e3, 62e3)),
-            Length::from_si(dice.between(6e-3, 14e-3)),
+            SpringRate::from_si(dice.between(48e3, 62e3) / gear.powi(2)),
+            Length::from_si(dice.between(6e-3, 14e-3) * gear),
         );
         let gas = Reservoir::new(
             GaugePressure::from_si(dice.between(8e5, 13e5)),
@@ -189,7 +220,7 @@ impl Garage {
             masses: Some(stated),
             prior: Ends { front: tolerance, rear: tolerance },
             targets: Ends { front: target(End::Front, 0.065), rear: target(End::Rear, 0.1) },
-            on_sale: OnSale::new(vec![SpringRate::from_si(4.5e3)], vec![SpringRate::from_si(56e3)]),
+            on_sale: OnSale::new(vec![SpringRate::from_si(4.5e3)], vec![SpringRate::from_si(56e3 / gear.powi(2))]),
             measuring,
             readings: Vec::new(),
             discipline: None,
@@ -294,7 +325,8 @@ impl Garage {
                 End::Rear => Box::new(self.rear.with_spring_rate(rate, preload).unwrap()),
             }
         };
-        let (mut low, mut high) = (-0.06, 0.08);
+        let wide = gear(&self.rear).max(1.0);
+        let (mut low, mut high) = (-0.06 * wide, 0.08 * wide);
         for _ in 0..40 {
             let middle = f64::midpoint(low, high);
             if travel(with(middle).as_ref(), self.load(end, "bike + rider")) > wanted {

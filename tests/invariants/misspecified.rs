@@ -22,7 +22,7 @@ use wheelrate::record::{End, Ends, Load, Measuring, OnSale, Range, Reading, SagT
 use wheelrate::units::{Force, Length, Mass, Quantity, SpringRate, Uncertain};
 use wheelrate::wheel::{RearEnd, Tunable, Wheel};
 
-use crate::calibration::{Dice, linkages, travel};
+use crate::calibration::{Dice, gear, linkages, travel};
 
 /// Garages of a case in `make test`, of two ends each.
 const GARAGES: usize = 60;
@@ -72,6 +72,8 @@ struct Truth {
     loads: [f64; 2],
     /// Sag on the tape per travel.
     along: f64,
+    /// How much further than on the demo bike a preload reaches, at least 1.
+    gear: f64,
 }
 
 impl Truth {
@@ -98,7 +100,7 @@ impl Truth {
             let rate = rate.map_or(self.rate, |rate| rate * (1.0 + label * tolerance));
             for (error, weight) in tape {
                 let set = target + error * 1.5f64.sqrt() * TAPE;
-                let (mut low, mut high) = (-0.06, 0.09);
+                let (mut low, mut high) = (-0.06 * self.gear, 0.09 * self.gear);
                 for _ in 0..30 {
                     let middle = f64::midpoint(low, high);
                     if self.sag((self.wheel)(rate, middle).as_ref(), self.loads[1]) > set {
@@ -124,10 +126,12 @@ const HALF: f64 = 6e-3;
 fn garage(flaw: Flaw, linkages: &[RearEnd], dice: &mut Dice) -> (Bike, [Truth; 2]) {
     let demo = Bike::from_toml(PATROL).unwrap();
     let directions = End::BOTH.map(|end| demo.measuring(end).unwrap().direction);
-    let rates = [dice.between(4.2e3, 5.2e3), dice.between(48e3, 62e3)].map(SpringRate::from_si);
-    let preloads = [dice.between(4e-3, 12e-3), dice.between(6e-3, 14e-3)];
+    let rear = &linkages[dice.one_of(linkages.len())];
+    let gear = gear(rear);
+    let rates = [dice.between(4.2e3, 5.2e3), dice.between(48e3, 62e3) / gear.powi(2)].map(SpringRate::from_si);
+    let preloads = [dice.between(4e-3, 12e-3), dice.between(6e-3, 14e-3) * gear];
     let front = demo.front().unwrap().with_spring_rate(rates[0], Length::from_si(preloads[0])).unwrap();
-    let rear = linkages[dice.one_of(linkages.len())].with_spring_rate(rates[1], Length::from_si(preloads[1])).unwrap();
+    let rear = rear.with_spring_rate(rates[1], Length::from_si(preloads[1])).unwrap();
 
     let real = [
         ("bike", [dice.between(56.0, 66.0), dice.between(60.0, 70.0)]),
@@ -170,7 +174,8 @@ fn garage(flaw: Flaw, linkages: &[RearEnd], dice: &mut Dice) -> (Bike, [Truth; 2
         };
         let bike = (real[0].1[k] - unsprung[k]) * GRAVITY;
         let loads = [bike, bike + real[1].1[k] * GRAVITY];
-        let truth = Truth { wheel, real: real_end, rate: rates[k] * off, loads, along };
+        let gear = if k == 0 { 1.0 } else { gear.max(1.0) };
+        let truth = Truth { wheel, real: real_end, rate: rates[k] * off, loads, along, gear };
 
         let zero = 0.7 + dice.between(-0.05, 0.05);
         let mut read = |load: &str, settled, distance: f64| {
@@ -219,7 +224,7 @@ fn garage(flaw: Flaw, linkages: &[RearEnd], dice: &mut Dice) -> (Bike, [Truth; 2
         masses: Some(masses),
         prior: Ends::default(),
         targets: Ends { front: target(0), rear: target(1) },
-        on_sale: OnSale::new(rates(4.0e3, 0.2e3), rates(46e3, 3e3)),
+        on_sale: OnSale::new(rates(4.0e3, 0.2e3), rates(46e3 / gear.powi(2), 3e3 / gear.powi(2))),
         measuring: Ends { front: measuring(0), rear: measuring(1) },
         readings,
         discipline: None,

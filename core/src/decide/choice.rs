@@ -89,7 +89,8 @@ pub struct SpringChoice {
     pub is_fitted: bool,
     /// What follows from its best setting; `None` when no preload carries the rider.
     pub outcome: Option<Outcome>,
-    /// Damping for the same damping ratio, against today: `√(k_new/k_now)`.
+    /// Damping for the same damping ratio, against today: `√(k_new/k_now)`, with the wheel rates of a small fast movement under
+    /// the rider; where the spring has no setting, those of the springs alone.
     pub damping_factor: f64,
     /// Probability that both sags land with the collar turned to the setting and left there.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
@@ -189,7 +190,7 @@ impl Adviser {
     }
 
     /// A spring at one setting of its collar.
-    fn set(&self, wish: &Wish<'_>, change: f64, is_fitted: bool) -> Option<(Setting, Predicted, Chances)> {
+    pub(crate) fn set(&self, wish: &Wish<'_>, change: f64, is_fitted: bool) -> Option<(Setting, Predicted, Chances)> {
         let (factor, knowledge) = self.knowledge(is_fitted);
         let setting = wish.at(factor, knowledge, if is_fitted { change + self.off() } else { change })?;
         let change = self.change(&setting.preload, is_fitted);

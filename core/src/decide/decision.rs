@@ -299,7 +299,16 @@ impl Adviser {
     }
 
     pub(crate) fn weigh_all(&self, wish: &Wish<'_>, aim: &Aim) -> Result<Vec<Weighed>> {
-        self.rates().map(|(rate, is_fitted)| self.weigh(wish, rate, is_fitted, aim)).collect()
+        let today = self.set(wish, 0.0, true).map(|(setting, ..)| setting.frequency.value);
+        let weigh = |(rate, is_fitted)| {
+            let mut weighed = self.weigh(wish, rate, is_fitted, aim)?;
+            if let (Some(today), Some(set)) = (today, &weighed.set) {
+                // Of one load: the root of the ratio of both wheel rates.
+                weighed.choice.damping_factor = set.setting.frequency.value / today;
+            }
+            Ok(weighed)
+        };
+        self.rates().map(weigh).collect()
     }
 
     fn verdict_on(

@@ -165,10 +165,13 @@ impl Predictions {
     }
 }
 
-/// Disagreement that chance never gives asks for a second start; this many times its degrees of freedom is worth the
-/// distribution function.
-const NEVER: f64 = 4.0;
-const BEYOND_CHANCE: f64 = 1e-6;
+/// Disagreement that chance gives once in a thousand fits asks for a second start; from this many times its degrees of freedom
+/// on it is worth the distribution function.
+const ODD: f64 = 2.5;
+const BEYOND_CHANCE: f64 = 1e-3;
+/// So does a rate or a preload that is further off its label than this, in standard deviations: where the label says little, a
+/// false minimum costs little.
+const FAR_OFF: f64 = 2.5;
 
 impl Evidence {
     pub(crate) fn unknowns(&self) -> usize {
@@ -210,7 +213,10 @@ impl Evidence {
         let first = self.solve_from(start);
         let at_odds = |found: &Posterior| {
             let degrees = self.degrees();
-            found.cost > NEVER * degrees as f64 && chi_square_exceeds(found.cost, degrees) < BEYOND_CHANCE
+            let off = |k: usize| (found.unknowns[k] - self.centres.get(k).copied().unwrap_or(0.0)).abs() > FAR_OFF;
+            off(RATE)
+                || off(PRELOAD)
+                || found.cost > ODD * degrees as f64 && chi_square_exceeds(found.cost, degrees) < BEYOND_CHANCE
         };
         let found = match first {
             Ok(found) if !at_odds(&found) => found,

@@ -197,6 +197,12 @@ impl Study {
         self.solved.fit()
     }
 
+    /// Is everything taken as stated?
+    #[must_use]
+    pub fn is_as_stated(&self) -> bool {
+        self.solved.evidence.doubts == Doubts::AS_STATED
+    }
+
     /// The same end with everything taken as stated: readings and label without gross errors, friction alike under every
     /// load and from both sides, masses as weighed. [`monte_carlo`](Self::monte_carlo) and [`rehearse`](Self::rehearse) work
     /// on it.
@@ -204,7 +210,7 @@ impl Study {
     /// # Errors
     /// As [`Bike::study`].
     pub fn as_stated(&self) -> Result<Self> {
-        if self.solved.evidence.doubts == Doubts::AS_STATED {
+        if self.is_as_stated() {
             return Ok(self.clone());
         }
         match &self.source {

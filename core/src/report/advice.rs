@@ -100,7 +100,8 @@ impl Decision {
         if let Some((choice, outcome)) = advised.and_then(|choice| Some((choice, choice.outcome?))) {
             reasons.push(self.with_another(words, choice, &outcome));
             reasons.push(format!(
-                "For the same damping ratio on {}, damping wants {:.2} times what it is now (the root of the ratio of the rates).",
+                "For the same damping ratio on {}, damping wants {:.2} times what it is now (the root of the ratio of the wheel rates of a \
+                 fast movement).",
                 words.rate(choice.rate),
                 choice.damping_factor
             ));

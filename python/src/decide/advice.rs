@@ -11,7 +11,7 @@ use crate::report::sheet::Sheet;
 use crate::report::system;
 use crate::uncertain::Uncertain;
 use crate::units::Out;
-use crate::value::{made_from_bike, result_class, to_json};
+use crate::value::{AskedOf, made_from_bike, result_class, to_json};
 
 /// Sag of one spring choice.
 type Outcome = decide::Outcome;
@@ -120,10 +120,11 @@ result_class! {
 #[derive(Clone, PartialEq)]
 pub(crate) struct Decision {
     pub(crate) bike: bike::Bike,
+    pub(crate) asked_of: AskedOf,
     pub(crate) advice: decide::Decision,
 }
 
-made_from_bike!(Decision, "advise_end");
+made_from_bike!(Decision, "advise_end", "advise");
 
 #[pymethods]
 impl Decision {
@@ -131,6 +132,11 @@ impl Decision {
     #[getter]
     fn end(&self) -> &'static str {
         self.advice.end.name()
+    }
+    /// What the verdict hangs on, as sentences: those of the fit.
+    #[getter]
+    fn conditions(&self) -> Vec<String> {
+        self.advice.conditions.iter().map(wheelrate::infer::Condition::text).collect()
     }
     /// ``keep``, ``change preload``, ``change spring``, ``cannot tell`` (measure first), ``service first`` or ``none suits``.
     #[getter]
@@ -190,7 +196,7 @@ impl Decision {
     /// What the readings say.
     #[getter]
     fn fit(&self) -> Fit {
-        Fit { bike: self.bike.clone(), fit: self.advice.fit.clone() }
+        Fit { bike: self.bike.clone(), asked_of: self.asked_of.clone(), fit: self.advice.fit.clone() }
     }
     /// What to do, in one sentence.
     #[pyo3(signature = (units="metric"))]
@@ -205,7 +211,7 @@ impl Decision {
     /// What to measure next and what that is worth.
     #[getter]
     fn plan(&self) -> Plan {
-        Plan { bike: self.bike.clone(), plan: self.advice.plan.clone() }
+        Plan { bike: self.bike.clone(), asked_of: self.asked_of.clone(), plan: self.advice.plan.clone() }
     }
     /// The advice as JSON text, quantities as text with units.
     fn to_json(&self) -> PyResult<String> {

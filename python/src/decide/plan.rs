@@ -10,7 +10,7 @@ use crate::errors::run;
 use crate::record::End;
 use crate::report::system;
 use crate::units::Out;
-use crate::value::{Named, core_class, made_from_bike, to_json};
+use crate::value::{AskedOf, Named, core_class, made_from_bike, to_json};
 
 /// One task with what it would bring.
 #[pyclass(module = "wheelrate", frozen, eq, weakref)]
@@ -60,10 +60,11 @@ impl NextReading {
 #[derive(Clone, PartialEq)]
 pub(crate) struct Plan {
     pub(crate) bike: bike::Bike,
+    pub(crate) asked_of: AskedOf,
     pub(crate) plan: decide::Plan,
 }
 
-made_from_bike!(Plan, "plan_end");
+made_from_bike!(Plan, "plan_end", "plan");
 
 #[pymethods]
 impl Plan {
@@ -72,7 +73,8 @@ impl Plan {
     fn end(&self) -> &'static str {
         self.plan.end.name()
     }
-    /// ``measure``, ``clear`` (nothing more needs measuring), ``repeat first`` (a reading is misread) or
+    /// ``measure``, ``clear`` (nothing more needs measuring), ``check`` (the verdict stands, all of it on one extended reading:
+    /// take a second), ``repeat first`` (a reading is misread) or
     /// ``will not settle`` (other springs or targets would).
     #[getter]
     fn worth(&self) -> &'static str {
@@ -141,7 +143,9 @@ impl Bike {
     #[pyo3(signature = () -> "dict[str, Plan]")]
     fn plan(&self, py: Python<'_>) -> PyResult<Named<Plan>> {
         let plans = run(py, || self.0.plan())?;
-        let named = plans.into_iter().map(|plan| (plan.end.name().to_owned(), Plan { bike: self.0.clone(), plan }));
+        let named = plans.into_iter().map(|plan| {
+            (plan.end.name().to_owned(), Plan { bike: self.0.clone(), asked_of: AskedOf::default(), plan })
+        });
         Ok(Named(named.collect()))
     }
     /// What to measure next at one end.
@@ -151,6 +155,6 @@ impl Bike {
     /// end : {"front", "rear"}
     ///     Which end.
     fn plan_end(&self, py: Python<'_>, end: End) -> PyResult<Plan> {
-        run(py, || self.0.plan_end(end.0)).map(|plan| Plan { bike: self.0.clone(), plan })
+        run(py, || self.0.plan_end(end.0)).map(|plan| Plan { bike: self.0.clone(), asked_of: AskedOf::default(), plan })
     }
 }

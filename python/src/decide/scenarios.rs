@@ -13,7 +13,7 @@ use crate::record::End;
 use crate::report::{per_end, system};
 use crate::uncertain::Uncertain;
 use crate::units::Out;
-use crate::value::{Named, core_class, made_from_bike, result_class, to_json};
+use crate::value::{AskedOf, Named, core_class, made_from_bike, result_class, to_json};
 
 result_class! {
     /// A load, and how the end stands under it today.
@@ -108,6 +108,7 @@ impl SpringAcross {
 #[derive(Clone, PartialEq)]
 pub(crate) struct EndScenarios {
     pub(crate) bike: bike::Bike,
+    pub(crate) asked_of: AskedOf,
     pub(crate) found: decide::EndScenarios,
 }
 
@@ -118,7 +119,7 @@ impl EndScenarios {
     }
 }
 
-made_from_bike!(EndScenarios, "advise_scenarios_end");
+made_from_bike!(EndScenarios, "advise_scenarios_end", "scenarios");
 
 #[pymethods]
 impl EndScenarios {
@@ -198,8 +199,9 @@ impl Bike {
     #[pyo3(signature = () -> "dict[str, EndScenarios]")]
     fn advise_scenarios<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         let found = run(py, || self.0.advise_scenarios())?;
-        let of =
-            |found: decide::EndScenarios| (found.end.name().to_owned(), EndScenarios { bike: self.0.clone(), found });
+        let of = |found: decide::EndScenarios| {
+            (found.end.name().to_owned(), EndScenarios { bike: self.0.clone(), asked_of: AskedOf::default(), found })
+        };
         per_end(py, Named(found.ends.into_iter().map(of).collect()))
     }
     /// One end under the usual load and those of the scenarios.
@@ -209,6 +211,10 @@ impl Bike {
     /// end : {"front", "rear"}
     ///     Which end.
     fn advise_scenarios_end(&self, py: Python<'_>, end: End) -> PyResult<EndScenarios> {
-        run(py, || self.0.advise_scenarios_end(end.0)).map(|found| EndScenarios { bike: self.0.clone(), found })
+        run(py, || self.0.advise_scenarios_end(end.0)).map(|found| EndScenarios {
+            bike: self.0.clone(),
+            asked_of: AskedOf::default(),
+            found,
+        })
     }
 }

@@ -12,6 +12,7 @@ use crate::infer::Fit;
 use crate::infer::monte_carlo::MonteCarlo;
 use crate::infer::rehearsal::Rehearsal;
 use crate::record::End;
+use crate::value::AskedOf;
 
 /// One end of a bike, solved once: fit, advice, plan, scenarios, Monte Carlo and rehearsal hang on it.
 ///
@@ -23,6 +24,10 @@ pub(crate) struct Study(pub(crate) infer::Study);
 impl Study {
     fn bike_of(&self) -> wheelrate::Bike {
         self.0.bike().clone()
+    }
+
+    fn asked_of(&self) -> AskedOf {
+        AskedOf(Some(self.0.clone()))
     }
 }
 
@@ -52,7 +57,9 @@ impl Study {
     /// >>> rear.fit() == rear.advise().fit
     /// True
     fn fit(&self, py: Python<'_>) -> PyResult<Fit> {
-        run(py, || Ok::<_, wheelrate::Error>(Fit { bike: self.bike_of(), fit: self.0.fit() }))
+        run(py, || {
+            Ok::<_, wheelrate::Error>(Fit { bike: self.bike_of(), asked_of: self.asked_of(), fit: self.0.fit() })
+        })
     }
     /// The same end with everything taken as stated: no gross errors, friction alike everywhere, masses as weighed.
     fn as_stated(&self, py: Python<'_>) -> PyResult<Self> {
@@ -60,15 +67,19 @@ impl Study {
     }
     /// Advice: every spring on sale weighed, and what to do.
     fn advise(&self, py: Python<'_>) -> PyResult<Decision> {
-        run(py, || self.0.advise()).map(|advice| Decision { bike: self.bike_of(), advice })
+        run(py, || self.0.advise()).map(|advice| Decision { bike: self.bike_of(), asked_of: self.asked_of(), advice })
     }
     /// What to measure next, as a plan for one person alone.
     fn plan(&self, py: Python<'_>) -> PyResult<Plan> {
-        run(py, || self.0.plan()).map(|plan| Plan { bike: self.bike_of(), plan })
+        run(py, || self.0.plan()).map(|plan| Plan { bike: self.bike_of(), asked_of: self.asked_of(), plan })
     }
     /// The end under the usual load and those of the scenarios.
     fn advise_scenarios(&self, py: Python<'_>) -> PyResult<EndScenarios> {
-        run(py, || self.0.advise_scenarios()).map(|found| EndScenarios { bike: self.bike_of(), found })
+        run(py, || self.0.advise_scenarios()).map(|found| EndScenarios {
+            bike: self.bike_of(),
+            asked_of: self.asked_of(),
+            found,
+        })
     }
     /// The fit by Monte Carlo, to check its standard uncertainties where they are large. The same seed gives the same draws.
     ///
@@ -136,7 +147,16 @@ impl Study {
         let (py, study) = (slf.py(), slf.get());
         let bike = study.bike().into_pyobject(py)?;
         Ok(match study.source() {
-            None => (bike.getattr("study")?, (study.end().into_pyobject(py)?.into_any().unbind(),)),
+            None => {
+                let again = if study.0.is_as_stated() {
+                    let with = pyo3::types::PyDict::new(py);
+                    with.set_item("doubting", false)?;
+                    py.import("functools")?.getattr("partial")?.call((bike.getattr("study")?,), Some(&with))?
+                } else {
+                    bike.getattr("study")?
+                };
+                (again, (study.end().into_pyobject(py)?.into_any().unbind(),))
+            }
             Some(source) => (source.into_pyobject(py)?.getattr("carried")?, (bike.into_any().unbind(),)),
         })
     }
@@ -159,9 +179,9 @@ impl Bike {
     ///     Which end.
     /// doubting : bool
     ///     Doubt what is stated: gross errors of a reading, a place or a label, uneven friction, a guessed unsprung mass, a
-    ///     rider on the day. What the answer hangs on besides is in ``fit().conditions``.
-    #[pyo3(signature = (end, *, doubting=false))]
+    ///     rider on the day. What the answer hangs on besides is in ``fit().conditions``. False takes everything as stated.
+    #[pyo3(signature = (end, *, doubting=true))]
     fn study(&self, py: Python<'_>, end: End, doubting: bool) -> PyResult<Study> {
-        run(py, || if doubting { self.0.study_doubting(end.0) } else { self.0.study(end.0) }).map(Study)
+        run(py, || if doubting { self.0.study(end.0) } else { self.0.study_as_stated(end.0) }).map(Study)
     }
 }

@@ -75,9 +75,35 @@ fn a_misread_value_comes_first_and_alone() {
     assert!(plan.text(UnitSystem::Metric)[0].contains("take it again"));
 }
 
+/// The demo with its lone extended reading in front taken twice.
+fn extended_twice() -> Bike {
+    let demo = demo();
+    let is_extended = |one: &&crate::record::Reading| one.end == End::Front && one.load == crate::record::Load::None;
+    let extended = demo.readings().iter().find(is_extended).unwrap().clone();
+    demo.with_readings([extended]).unwrap()
+}
+
+#[test]
+fn a_lone_extended_reading_is_asked_for_once_more_and_the_verdict_hangs_on_it() {
+    let [lone, twice] = [demo(), extended_twice()].map(|bike| bike.advise_end(End::Front).unwrap());
+    assert_eq!(lone.conditions, [crate::infer::Condition::LoneExtended]);
+    assert_eq!(lone.verdict.name(), twice.verdict.name(), "the verdict stands");
+    assert_eq!(lone.plan.worth, Worth::Check);
+    assert!(matches!(lone.plan.steps.as_slice(), [NextReading { task: Task::Extended { readings: 1 }, .. }]));
+    let [first, step] = &lone.plan.text(UnitSystem::Metric)[..] else { panic!("{:?}", lone.plan) };
+    assert!(first.contains("read it a second time") && step.contains("a second reading, from scratch"), "{step}");
+    let (then, now) = (twice.headline(UnitSystem::Metric), lone.headline(UnitSystem::Metric));
+    assert!(now.starts_with("If the extended reading is right: keep ") && then.starts_with("Keep "), "{now} {then}");
+    // Where an evening is worth it, the second reading is among its steps.
+    let free = crate::record::Prices { measuring: Share::from_si(0.0), ..crate::record::Prices::default() };
+    let plan = read_once().with_prices(free).unwrap().plan_end(End::Rear).unwrap();
+    let asked = plan.steps.iter().any(|step| matches!(step.task, Task::Extended { readings: 1 }));
+    assert!(asked, "{plan:?}");
+}
+
 #[test]
 fn a_clear_decision_is_said_to_be_clear() {
-    let plan = demo().plan_end(End::Front).unwrap();
+    let plan = extended_twice().plan_end(End::Front).unwrap();
     assert_eq!(plan.worth, Worth::Clear, "{plan:?}");
     assert!(plan.steps.is_empty() && plan.effort.si() == 0.0, "a step whose gain is nil is not offered");
     let text = plan.text(UnitSystem::Metric);
@@ -91,8 +117,8 @@ fn an_evening_is_offered_for_what_it_gains_over_its_price() {
         let decision = read_once().with(|parts| parts.prices = prices).unwrap().advise_end(End::Rear).unwrap();
         let plan = &decision.plan;
         let gain = plan.then.utility.si() - plan.now.utility.si();
-        assert_eq!(plan.worth == Worth::Measure, gain > price && !plan.steps.is_empty(), "{price}: {plan:?}");
-        assert_eq!(plan.steps.is_empty(), plan.worth != Worth::Measure);
+        assert_eq!(plan.worth == Worth::Measure, gain > price, "{price}: {plan:?}");
+        assert_eq!(plan.steps.is_empty(), !matches!(plan.worth, Worth::Measure | Worth::Check));
         assert_eq!(matches!(decision.verdict, crate::decide::Verdict::CannotTell { .. }), plan.worth == Worth::Measure);
         assert!(gain >= 0.0, "choosing anew does no harm: {plan:?}");
     }

@@ -12,7 +12,7 @@ fn the_page_says_what_to_do_and_keeps_its_width() {
     let text = demo().sheet(UnitSystem::Metric).unwrap().to_text(WIDTH);
     for part in [
         "SETUP SHEET  Ridge patrol 300",
-        ">> Keep the 4.4 N/mm springs",
+        ">> If the extended reading is right: keep the 4.4 N/mm springs",
         ">> Fit a stiffer spring: 60 N/mm instead of 52 N/mm",
         "too little free sag means the spring is too soft",
         "Never open or heat a charged reservoir",
