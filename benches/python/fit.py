@@ -131,15 +131,15 @@ def main():
     peer = Peer(bike)
     unknowns, covariance = peer.fit(peer.read)
     rate = 52 * np.exp(peer.label * unknowns[0])
-    ours = bike.fit_end("rear").rate
+    ours = bike.study("rear", doubting=False).fit().rate
     spread = rate * peer.label * np.sqrt(covariance[0, 0])
     print(f"rear spring, SciPy      {rate:.2f} ± {spread:.2f} N/mm")
     reported = (ours.value.m_as("N/mm"), ours.standard_uncertainty.m_as("N/mm"))
     print(f"rear spring, wheelrate  {reported[0]:.2f} ± {reported[1]:.2f} N/mm")
 
     scipy = fastest(lambda: peer.fit(peer.read), 20)
-    single = fastest(lambda: bike.fit_end("rear"), 500)
-    robust = fastest(lambda: bike.study("rear", doubting=True).fit(), 500)
+    single = fastest(lambda: bike.study("rear", doubting=False).fit(), 500)
+    robust = fastest(lambda: bike.study("rear").fit(), 500)
     garages = 5_000
     random = np.random.default_rng(1)
     read = peer.read + random.normal(0, peer.tape, (garages, len(peer.read)))

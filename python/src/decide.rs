@@ -11,7 +11,7 @@ use crate::decide::advice::Decision;
 use crate::errors::run;
 use crate::record::End;
 use crate::report::per_end;
-use crate::value::Named;
+use crate::value::{AskedOf, Named};
 
 #[pymethods]
 impl Bike {

@@ -5,7 +5,7 @@
 //! which the rider sag is read again. Whoever knows the truth sets every spring where it most likely lands. The loss is what
 //! they have more, net of prices. Labels of today's springs err by up to half as much again as stated.
 //!
-//! `make test` runs a few. Thousands, with the table: `WHEELRATE_GARAGES=2000 cargo test --release -p wheelrate-tests --test
+//! `make test` runs a few. Thousands, with the table: `WHEELRATE_GARAGES=1000 cargo test --release -p wheelrate-tests --test
 //! invariants verdicts -- --nocapture`
 
 use rand_xoshiro::Xoshiro256PlusPlus;

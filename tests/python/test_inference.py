@@ -87,7 +87,7 @@ def garages(draw):
 def test_the_fit_is_the_least_squares_of_scipy(g):
     mode, covariance, cost = by_least_squares(g)
     mean, covariance = without_negative_friction(mode, covariance)
-    fit = wr.Bike.from_dict(g.keys()).study(g.name).fit()
+    fit = wr.Bike.from_dict(g.keys()).study(g.name, doubting=False).fit()
     u = np.sqrt(np.diag(covariance))
     factor = fit.rate_factor.value.m_as("")
     found = np.array(
@@ -208,7 +208,7 @@ def rows_of(distances):
 def test_a_straight_line_through_two_loads_by_uncertainties(springs):
     legs, label, each = SPRINGS[springs]
     bike = straight_fork(legs, rows_of(FOUR), tape=f"{TAPE_MM} mm", scales=f"{SCALES_KG} kg")
-    fit = bike.study("front").fit()
+    fit = bike.study("front", doubting=False).fit()
     light, heavy, extended, rate, preload, friction = line_by_uncertainties()
     assert_same(fit.rate, rate, "N/mm")
     assert_same(fit.preload, preload, "mm")
@@ -228,7 +228,7 @@ def test_what_a_spring_would_do_by_uncertainties():
     light, heavy, _, rate, preload, _ = line_by_uncertainties()
     # A spring out of its box: the label is off by 5 % at most, with equal chance.
     new = 8.0 * ufloat(1, 0.05 / np.sqrt(3))
-    choices = {choice.rate.m_as("N/mm"): choice for choice in bike.study("front").advise().choices}
+    choices = {choice.rate.m_as("N/mm"): choice for choice in bike.study("front", doubting=False).advise().choices}
     for spring, choice in [(rate, choices[7.5]), (new, choices[8.0])]:
         # On today's spring a preload counts from the one in the file, 20 mm; on another from where it touches.
         there = choice.preload.value.m_as("mm")
@@ -272,7 +272,7 @@ def test_a_line_with_errors_in_loads_and_readings_by_orthogonal_distances():
     rows = rows_of({(load, None if load == "none" else "low"): d for load, d in WITH_ERRORS.items()})
     options = {"tape": f"{tape} mm", "scales": f"{scales} kg", "friction": f"{FRICTION_N} N"}
     bike = straight_fork(SPRINGS["one coil"][0], rows, **options)
-    fit = bike.study("front").fit()
+    fit = bike.study("front", doubting=False).fit()
 
     loads = GRAVITY * np.array([40 - 10 + ON_TOP[load.removeprefix("bike + ")] for load in [*WITH_ERRORS][1:]])
     distances = np.array([*WITH_ERRORS.values()])[1:]
@@ -314,7 +314,7 @@ def test_the_probability_of_a_spring_is_the_share_of_draws_in_which_all_is_well(
         },
         on_sale={"front": ["7 N/mm", "7.5 N/mm", "8 N/mm", "8.5 N/mm"]},
     )
-    fit = bike.study("front").fit()
+    fit = bike.study("front", doubting=False).fit()
 
     # The normal posterior of ln k, preload, friction, zero and loads about the fit, by linear algebra alone.
     mode = np.array(
@@ -337,7 +337,7 @@ def test_the_probability_of_a_spring_is_the_share_of_draws_in_which_all_is_well(
     information[4:, 4:] += np.linalg.inv((0.5 * GRAVITY) ** 2 * np.array([[2, 2], [2, 3]]))
     random = np.random.default_rng(3)
     rate, preload, _, _, light, heavy = random.multivariate_normal(mode, np.linalg.inv(information), DRAWS).T
-    fitted = next(choice for choice in bike.study("front").advise().choices if choice.is_fitted)
+    fitted = next(choice for choice in bike.study("front", doubting=False).advise().choices if choice.is_fitted)
     change = fitted.preload_change.value.m_as("mm")
     # Half millimetres, inside the adjuster.
     assert least <= 20 + change <= most or abs(change) < 1e-9

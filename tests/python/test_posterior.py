@@ -55,7 +55,7 @@ def look(case, way, hard_limit=None):
     noise = np.random.default_rng(5).normal(size=len(case.rows))
     g = garage(*way, case.truth, case.rows, noise, loads=LOADS[:2], **case.prior)
     bike = wr.Bike.from_dict(g.keys())
-    fit = bike.study(g.name).fit()
+    fit = bike.study(g.name, doubting=False).fit()
     factor, label = fit.rate_factor.value.m_as(""), g.end.springs[0][1]
     estimates = {
         "rate": (np.log(factor) / g.prior.rate, fit.rate_factor.standard_uncertainty.m_as("") / factor / g.prior.rate),

@@ -18,7 +18,7 @@
 use crate::decide::gradient::{Gradient, Predicted};
 use crate::decide::predict::Setting;
 use crate::infer::fit::Solved;
-use crate::infer::probability::{Interval, joint_probability, joint_probability_of_three, normal_cdf};
+use crate::infer::probability::{Interval, Roughly, joint_probability, joint_probability_of_three, normal_cdf};
 
 /// How a setting is carried out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -60,7 +60,7 @@ pub(crate) struct Moved {
 }
 
 /// One spring about one setting.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Chances {
     /// Change of the stated preload about which the lines run.
     pub(crate) change: f64,
@@ -70,6 +70,8 @@ pub(crate) struct Chances {
     pub(crate) slopes: [f64; 2],
     pub(crate) turned: Pair,
     pub(crate) read: Pair,
+    /// Both of them, for searches.
+    rough: [Roughly; 2],
     /// Standard deviation of the change needed for an aim, and its correlation with both sags once re-read.
     pub(crate) needed: f64,
     pub(crate) needed_with: [f64; 2],
@@ -100,13 +102,15 @@ impl Chances {
         let (held_rider, held_free) = (&setting.rider_sag.gradient, &setting.free_sag.gradient);
         // A zero of preload that is off is corrected with the collar once the sag is read again.
         let needed = &change.gradient;
+        let (turned, read) = (solved.pair(&rider, &free), solved.pair(held_rider, held_free));
         Self {
             change: change.value,
             rider: setting.rider_sag.value,
             free: setting.free_sag.value,
             slopes: setting.per_preload,
-            turned: solved.pair(&rider, &free),
-            read: solved.pair(held_rider, held_free),
+            rough: [turned, read].map(|pair| Roughly::new(pair.correlation)),
+            turned,
+            read,
             needed: solved.deviation_of(needed),
             needed_with: [held_rider, held_free].map(|sag| solved.correlation_of(sag, needed)),
         }
@@ -120,9 +124,26 @@ impl Chances {
 
     /// Probability of both sags with the collar turned to a change and left there.
     pub(crate) fn turned(&self, change: f64, aim: &Aim, moved: Moved) -> f64 {
+        self.turned_with(change, aim, moved, true)
+    }
+
+    fn turned_with(&self, change: f64, aim: &Aim, moved: Moved, exact: bool) -> f64 {
         let [rider, free] = self.sags_at(change, moved);
         let spread = self.turned;
-        joint_probability((rider, spread.rider), (free, spread.free), spread.correlation, aim.rider, aim.free)
+        self.both(Way::Turned, [(rider, spread.rider), (free, spread.free)], aim, exact)
+    }
+
+    /// Both sags in their ranges, with the correlation that they have by a way.
+    fn both(&self, way: Way, [rider, free]: [(f64, f64); 2], aim: &Aim, exact: bool) -> f64 {
+        let (pair, rough) = match way {
+            Way::Turned => (&self.turned, &self.rough[0]),
+            Way::ReRead => (&self.read, &self.rough[1]),
+        };
+        if exact {
+            joint_probability(rider, free, pair.correlation, aim.rider, aim.free)
+        } else {
+            rough.probability([rider, free], [aim.rider, aim.free])
+        }
     }
 
     /// Probability of both sags with the rider sag brought to what a change is expected to give, the collar within `ends`.
@@ -130,14 +151,15 @@ impl Chances {
         self.re_read_with(change, ends, aim, moved, true)
     }
 
-    /// The same; in a search, reaching the aim is taken as independent of landing, which is two integrals for one of three.
+    /// The same; in a search, reaching the aim is taken as independent of landing, which is two integrals for one of three, and
+    /// these are good to 1e-5.
     fn re_read_with(&self, change: f64, ends: Interval, aim: &Aim, moved: Moved, exact: bool) -> f64 {
         let [rider, free] = self.sags_at(change, moved);
         let (Pair { rider: tape, free: left, correlation }, reach) =
             (self.read, self.needed.hypot(moved.change_spread));
         let (rider, free) = ((rider, tape), (free, left));
         if change - ends.0 > FAR_FROM_END * reach && ends.1 - change > FAR_FROM_END * reach {
-            return joint_probability(rider, free, correlation, aim.rider, aim.free);
+            return self.both(Way::ReRead, [rider, free], aim, exact);
         }
         let reached = if exact {
             let diluted = if reach > 0.0 { self.needed / reach } else { 1.0 };
@@ -149,13 +171,13 @@ impl Chances {
             )
         } else {
             let within = normal_cdf((ends.1 - change) / reach) - normal_cdf((ends.0 - change) / reach);
-            within * joint_probability(rider, free, correlation, aim.rider, aim.free)
+            within * self.both(Way::ReRead, [rider, free], aim, exact)
         };
         let at_end = |end: f64, within: Interval| {
             if !end.is_finite() || within.0 >= within.1 {
                 return 0.0;
             }
-            self.turned(end, &Aim { rider: within, ..*aim }, moved)
+            self.turned_with(end, &Aim { rider: within, ..*aim }, moved, exact)
         };
         let at_least = at_end(ends.0, (aim.rider.0, aim.rider.1.min(rider.0)));
         let at_most = at_end(ends.1, (aim.rider.0.max(rider.0), aim.rider.1));
@@ -172,7 +194,7 @@ impl Chances {
     /// The same, as a search takes it.
     pub(crate) fn roughly(&self, way: Way, change: f64, ends: Interval, aim: &Aim, moved: Moved) -> f64 {
         match way {
-            Way::Turned => self.turned(change, aim, moved),
+            Way::Turned => self.turned_with(change, aim, moved, false),
             Way::ReRead => self.re_read_with(change, ends, aim, moved, false),
         }
     }

@@ -192,6 +192,15 @@ impl Decision {
     }
 }
 
+/// Springs and actions of one end, best first.
+struct Compared {
+    weighed: Vec<Weighed>,
+    choices: Vec<SpringChoice>,
+    wanted: Option<WantedRate>,
+    today: Today,
+    actions: Vec<Action>,
+}
+
 impl Bike {
     /// The decision for every end that has a rider sag target.
     ///
@@ -244,12 +253,7 @@ impl Adviser {
         let places = self.places()?;
         let fit = self.own.fit();
         let wish = self.wish(places)?;
-        let wanted = self.wanted.free_sag.as_ref().and_then(|range| self.wanted_rate(&wish, range));
-        let mut weighed = self.weigh_all(&wish, &self.wanted.aim())?;
-        verdict::rank(&mut weighed, &self.prices, wanted.as_ref(), |weighed| &weighed.choice);
-        let today = self.today(places)?;
-        let choices: Vec<SpringChoice> = weighed.iter().map(|weighed| weighed.choice.clone()).collect();
-        let mut actions = verdict::actions(&choices, today.probability, &self.prices);
+        let Compared { weighed, choices, wanted, today, mut actions } = self.compare(&wish, places)?;
         let evening = self.evening(&weighed, &actions, &wish)?;
         let service = Service::of(&fit);
         let plan = self.plan(&fit, &evening);
@@ -296,6 +300,24 @@ impl Adviser {
         };
         decision.other_end = OtherEnd::of(self.bike(), &decision);
         Ok(decision)
+    }
+
+    /// Every spring and every action, best first; whether to measure first is another question.
+    fn compare(&self, wish: &Wish<'_>, places: [usize; 2]) -> Result<Compared> {
+        let wanted = self.wanted.free_sag.as_ref().and_then(|range| self.wanted_rate(wish, range));
+        let mut weighed = self.weigh_all(wish, &self.wanted.aim())?;
+        verdict::rank(&mut weighed, &self.prices, wanted.as_ref(), |weighed| &weighed.choice);
+        let today = self.today(places)?;
+        let choices: Vec<SpringChoice> = weighed.iter().map(|weighed| weighed.choice.clone()).collect();
+        let actions = verdict::actions(&choices, today.probability, &self.prices);
+        Ok(Compared { weighed, choices, wanted, today, actions })
+    }
+
+    /// The best of what can be done without measuring more, and today's spring at its best setting.
+    pub(crate) fn best(&self) -> Result<(Option<Action>, Option<SpringChoice>)> {
+        let places = self.places()?;
+        let Compared { choices, actions, .. } = self.compare(&self.wish(places)?, places)?;
+        Ok((actions.first().copied(), choices.into_iter().find(|choice| choice.is_fitted)))
     }
 
     pub(crate) fn weigh_all(&self, wish: &Wish<'_>, aim: &Aim) -> Result<Vec<Weighed>> {

@@ -69,7 +69,7 @@ impl Study {
         if self.solved.gathered.observations.is_empty() || self.solved.carried.is_some() {
             return Ok(Vec::new());
         }
-        let now = self.advise()?.action().map(|action| action.act);
+        let now = self.adviser()?.best()?.0.map(|action| action.act);
         let mut doubts = Vec::new();
         for by in [RIDER_KG, -RIDER_KG] {
             let kind = DoubtKind::Rider { by: Mass::from_si(by) };
@@ -94,9 +94,8 @@ impl Study {
     }
 
     fn doubt(&self, kind: DoubtKind, now: Option<Act>, moved: Self) -> Result<Option<Doubt>> {
-        let decision = moved.advise()?;
-        let Some(action) = decision.action().copied() else { return Ok(None) };
-        let turns = decision.fitted().and_then(|fitted| fitted.outcome).and_then(|outcome| outcome.turns);
+        let (Some(action), fitted) = moved.adviser()?.best()? else { return Ok(None) };
+        let turns = fitted.and_then(|fitted| fitted.outcome).and_then(|outcome| outcome.turns);
         let same = match (now, action.act) {
             (Some(Act::Turn { .. }), Act::Turn { .. }) => true,
             (now, then) => now == Some(then),

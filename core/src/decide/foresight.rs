@@ -20,7 +20,7 @@ use crate::decide::choice::{Set, Weighed};
 use crate::decide::verdict::{Act, Action};
 use crate::infer::fit::{Derived, Solved};
 use crate::infer::posterior::Posterior;
-use crate::infer::probability::joint_probability;
+use crate::infer::probability::Roughly;
 use crate::infer::readings::semidefinite_root;
 use crate::units::{Quantity, Share};
 
@@ -63,7 +63,7 @@ pub(crate) struct Outlook {
 /// An action as further readings may see it.
 enum Seen {
     /// Both sags as they stand.
-    Left { sags: [f64; 2], spread: Pair },
+    Left { sags: [f64; 2], spread: Pair, rough: Roughly },
     /// A setting chosen anew: probability of landing over the move of the free sag, evenly from minus to plus `reach`.
     Set { lands: Vec<f64>, reach: f64 },
 }
@@ -71,13 +71,9 @@ enum Seen {
 impl Seen {
     fn probability(&self, aim: &Aim, [first, second]: [f64; 2]) -> f64 {
         match self {
-            Self::Left { sags: [rider, free], spread } => joint_probability(
-                (rider + first, spread.rider),
-                (free + second, spread.free),
-                spread.correlation,
-                aim.rider,
-                aim.free,
-            ),
+            Self::Left { sags: [rider, free], spread, rough } => {
+                rough.probability([(rider + first, spread.rider), (free + second, spread.free)], [aim.rider, aim.free])
+            }
             Self::Set { lands, reach } => {
                 let last = (NODES - 1) as f64;
                 let place = if *reach > 0.0 { ((first / reach + 1.0) * 0.5 * last).clamp(0.0, last) } else { 0.0 };
@@ -122,6 +118,7 @@ impl Adviser {
             match of(action).and_then(|weighed| weighed.set.as_ref()) {
                 Some(set) => {
                     let chances = Chances::new(&later, &set.setting, &set.change);
+                    seen.push(self.seen(set, &chances, &gained, &aim));
                     if place == 0 {
                         kept = Kept {
                             set: Some(set),
@@ -130,12 +127,13 @@ impl Adviser {
                             action: place,
                         };
                     }
-                    seen.push(self.seen(set, &chances, &gained, &aim));
                     rows.extend([&set.setting.free_sag.gradient.fit[..], &set.change.gradient.fit[..]]);
                 }
                 None => {
                     let [rider, free] = &today;
-                    seen.push(Seen::Left { sags: [rider.value, free.value], spread: spread(&later, rider, free) });
+                    let spread = spread(&later, rider, free);
+                    let rough = Roughly::new(spread.correlation);
+                    seen.push(Seen::Left { sags: [rider.value, free.value], spread, rough });
                     rows.extend([&rider.gradient[..], &free.gradient[..]]);
                 }
             }
@@ -184,7 +182,7 @@ impl Kept<'_> {
                 let moved = Moved { free_sag: pair[0], change: pair[1], change_spread: 0.0 };
                 let at = set.change.value;
                 match self.way {
-                    Way::Turned => chances.turned(at, aim, moved),
+                    Way::Turned => chances.roughly(self.way, at, set.settable.ends, aim, moved),
                     // The aim stays: the collar follows it.
                     Way::ReRead => chances.roughly(self.way, at + pair[1], set.settable.ends, aim, moved),
                 }

@@ -272,7 +272,8 @@ impl Solved {
     /// The place of the wheel under a load, settled from one side, where it was read.
     fn read_at(&self, load: Option<usize>, side: f64) -> Option<&Prediction> {
         let mut read = self.evidence.observations.iter().zip(self.posterior.predictions.each());
-        read.find(|(one, _)| one.load == load && !one.unnoted && (load.is_none() || one.side == side)).map(|(_, (place, _))| place)
+        read.find(|(one, _)| one.load == load && !one.unnoted && (load.is_none() || one.side == side))
+            .map(|(_, (place, _))| place)
     }
 
     /// A load on this wheel's scale once more. The load is the scale less the unsprung mass, whose own error is in it: with

@@ -10,7 +10,7 @@
 use crate::bike::Bike;
 use crate::decide::Decision;
 use crate::decide::verdict::Act;
-use crate::record::End;
+use crate::record::{Direction, End};
 use crate::units::{Length, Quantity};
 use crate::wheel::EndKernel;
 
@@ -20,9 +20,11 @@ use crate::wheel::EndKernel;
 pub struct OtherEnd {
     /// Which end.
     pub end: End,
-    /// Change of its sag with the rider on, vertical; positive where it sits lower then.
+    /// Change of its sag with the rider on, along the direction in which it is read; positive where it sits lower then.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub rider_sag: Length,
+    /// That direction.
+    pub direction: Direction,
 }
 
 impl OtherEnd {
@@ -42,18 +44,20 @@ impl OtherEnd {
         let at_axles: f64 = End::BOTH.iter().map(|end| unsprung.at(*end).si() * wheels.ends.at(*end).radius.si()).sum();
         let moment = whole * masses.load_height(load).ok()?.si() - at_axles;
         let mut axles = [0.0_f64; 2];
-        let mut rate = 0.0;
+        let direction = bike.measuring_or_vertical(end).direction;
+        let (mut rate, mut per_travel) = (0.0, 1.0);
         for (place, of) in axles.iter_mut().zip(End::BOTH) {
             let wheel = bike.end(of).ok()?;
             let travel = wheel.travel_under(bike.load(of, load).ok()?.value).ok()?.state()?.travel;
             *place = wheel.axle_point(travel.si())?.at[0];
             if of == end {
                 rate = wheel.wheel_rate(travel).ok()?.si();
+                per_travel = bike.sag_conversion(end, direction).ok()?.sag_and_slope(travel.si()).1;
             }
         }
         let shift = masses.gravity().si() * moment / (axles[0] - axles[1]).powi(2);
-        let rider_sag = Length::from_si(shift / (shift - rate) * moved);
-        Some(Self { end, rider_sag })
+        let rider_sag = Length::from_si(shift / (shift - rate) * moved * per_travel);
+        Some(Self { end, rider_sag, direction })
     }
 }
 
@@ -78,7 +82,8 @@ mod tests {
             bike.whole().effect_of(&change, bike.rider_load()).unwrap().travel()
         };
         let effect = set(18e-3);
-        let whole = effect.front.si() / effect.rear.si();
+        // The fork is read along itself, which is shorter than the travel by the cosine of its rake.
+        let whole = effect.front.si() / effect.rear.si() * bike.front().unwrap().fork().motion_ratio().si();
         let advised = decision.choice_of(decision.action().unwrap().act).unwrap().outcome.unwrap();
         let moved = (advised.rider_sag.value - decision.today.rider_sag.value).si();
         let first_order = found.rider_sag.si() / moved;

@@ -109,10 +109,11 @@ impl Decision {
         if let (Some(other), Some(action)) = (self.other_end, self.action()) {
             let way = if other.rider_sag.si() < 0.0 { "higher" } else { "lower" };
             reasons.push(format!(
-                "Both ends settle together: with {}, the {} comes to rest {} {way} (vertical, rider on).",
+                "Both ends settle together: with {}, the {} comes to rest {} {way} ({}, rider on).",
                 act_phrase(self, action.act, words),
                 other.end,
-                words.length(other.rider_sag.abs())
+                words.length(other.rider_sag.abs()),
+                along(other.direction)
             ));
         }
         if self.to_look_for {

@@ -119,7 +119,7 @@ impl EndScenarios {
     }
 }
 
-made_from_bike!(EndScenarios, "advise_scenarios_end", "scenarios");
+made_from_bike!(EndScenarios, "advise_scenarios_end", "advise_scenarios");
 
 #[pymethods]
 impl EndScenarios {

@@ -31,6 +31,7 @@ const MANY: f64 = 0.925;
 const NOTHING: f64 = -60.0;
 
 /// Two standard normal quantities; what depends on their correlation alone is computed once.
+#[derive(Debug, Clone, PartialEq)]
 #[expect(clippy::large_enum_variant, reason = "lives on the stack for one call; to put it on the heap would cost more")]
 pub(super) enum Pair {
     /// From independence: `P = P(x)·P(y) + ∫ Σ ±φ₂ dr` over `r = 0..ρ`, with `r = sin θ`.
@@ -40,7 +41,7 @@ pub(super) enum Pair {
 }
 
 /// `r`, `1/(2(1 − r²))` and the weight of a node.
-#[derive(Clone, Copy, Default)]
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub(super) struct LooseNode {
     sine: f64,
     half_inverse: f64,
@@ -48,7 +49,7 @@ pub(super) struct LooseNode {
 }
 
 /// `t²`, `1/(2t²)`, `1/(1 + r)`, `1/r` and the weight of a node.
-#[derive(Clone, Copy, Default)]
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub(super) struct TightNode {
     square: f64,
     half_inverse: f64,
@@ -58,6 +59,11 @@ pub(super) struct TightNode {
 }
 
 impl Pair {
+    /// To 2e-6 a corner, for searches: six nodes from independence on, whatever the correlation up to `MANY`.
+    pub(super) fn roughly(correlation: f64) -> Self {
+        if correlation.abs() > MANY { Self::tight(correlation) } else { Self::loose(correlation, FEW) }
+    }
+
     /// With a correlation of −1 to 1.
     pub(super) fn new(correlation: f64) -> Self {
         let size = correlation.abs();

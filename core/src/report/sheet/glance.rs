@@ -2,7 +2,7 @@
 
 use crate::decide::plan::Worth;
 use crate::decide::{Act, Decision, Verdict};
-use crate::infer::finding::{Severity, percent};
+use crate::infer::finding::{Severity, chance};
 use crate::report::advice::{Words, turn_count};
 use crate::report::direction::along;
 use crate::report::plan::about;
@@ -38,7 +38,7 @@ impl Glance {
         let words = Words { units };
         let free = decision.free_sag.map(|range| format!(", free sag {}", words.range(&range))).unwrap_or_default();
         let rider = words.range(&decision.rider_sag.range);
-        let today = percent(decision.today.probability.si());
+        let today = chance(decision.today.probability.si());
         Self {
             decision: decision.order(words),
             set: set(decision, words)
