@@ -1,6 +1,6 @@
 //! The best that can be done, without what an evening of measuring would be worth: for many bikes at once.
 
-use super::{Today, verdict};
+use super::{Compared, Today};
 use crate::Result;
 use crate::decide::adviser::Adviser;
 use crate::decide::predict::Setting;
@@ -23,13 +23,9 @@ impl Adviser {
     pub(crate) fn best_action(&self) -> Result<Best> {
         let places = self.places()?;
         let wish = self.wish(places)?;
-        let wanted = self.wanted.free_sag.as_ref().and_then(|range| self.wanted_rate(&wish, range));
-        let mut weighed = self.weigh_all(&wish, &self.wanted.aim())?;
-        verdict::rank(&mut weighed, &self.prices, wanted.as_ref(), |weighed| &weighed.choice);
-        let choices: Vec<_> = weighed.into_iter().map(|weighed| weighed.choice).collect();
-        let today = self.today(places)?;
+        let Compared { choices, today, actions, .. } = self.compare(&wish, places)?;
         let leave = Action { act: Act::Leave, probability: today.probability, way: None, utility: today.probability };
-        let action = verdict::actions(&choices, today.probability, &self.prices).first().copied().unwrap_or(leave);
+        let action = actions.first().copied().unwrap_or(leave);
         let on = choices.iter().find(|choice| match action.act {
             Act::Fit { rate } => choice.rate == rate,
             _ => choice.is_fitted,

@@ -28,7 +28,7 @@ impl Carrier {
     /// # Errors
     /// As [`Bike::study`], where the readings themselves are refused.
     pub(crate) fn new(base: &Bike, end: End) -> Result<Self> {
-        let doubts = Doubts::AS_STATED;
+        let doubts = Doubts::USUAL;
         let recent = Recent::new(base, end)?;
         let (then, since) = match &recent.then {
             Some((then, since)) => (then, since.clone()),
