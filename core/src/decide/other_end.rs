@@ -7,7 +7,7 @@
 //! again. To first order in the change, with the wheel rate under the rider, the wheelbase and the fork's attitude held: good
 //! to a fifth of some tenths of a millimetre. [`WholeBike::effect_of`](crate::bike::WholeBike::effect_of) settles the whole bike.
 
-use crate::bike::Bike;
+use crate::bike::{Bike, SagConversion};
 use crate::decide::Decision;
 use crate::decide::verdict::Act;
 use crate::record::{Direction, End};
@@ -52,7 +52,7 @@ impl OtherEnd {
             *place = wheel.axle_point(travel.si())?.at[0];
             if of == end {
                 rate = wheel.wheel_rate(travel).ok()?.si();
-                per_travel = bike.sag_conversion(end, direction).ok()?.sag_and_slope(travel.si()).1;
+                per_travel = SagConversion::of(bike, end, direction).ok()?.sag_and_slope(travel.si()).1;
             }
         }
         let shift = masses.gravity().si() * moment / (axles[0] - axles[1]).powi(2);

@@ -79,8 +79,8 @@ fn a_misread_value_comes_first_and_alone() {
 fn extended_twice() -> Bike {
     let demo = demo();
     let is_extended = |one: &&crate::record::Reading| one.end == End::Front && one.load == crate::record::Load::None;
-    let extended = demo.readings().iter().find(is_extended).unwrap().clone();
-    demo.with_readings([extended]).unwrap()
+    let extended = demo.parts().readings.iter().find(is_extended).unwrap().clone();
+    demo.with(|parts| parts.readings.push(extended)).unwrap()
 }
 
 #[test]
@@ -96,7 +96,7 @@ fn a_lone_extended_reading_is_asked_for_once_more_and_the_verdict_hangs_on_it() 
     assert!(now.starts_with("If the extended reading is right: keep ") && then.starts_with("Keep "), "{now} {then}");
     // Where an evening is worth it, the second reading is among its steps.
     let free = crate::record::Prices { measuring: Share::from_si(0.0), ..crate::record::Prices::default() };
-    let plan = read_once().with_prices(free).unwrap().plan_end(End::Rear).unwrap();
+    let plan = read_once().with(|parts| parts.prices = free).unwrap().plan_end(End::Rear).unwrap();
     let asked = plan.steps.iter().any(|step| matches!(step.task, Task::Extended { readings: 1 }));
     assert!(asked, "{plan:?}");
 }
