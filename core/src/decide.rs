@@ -3,6 +3,7 @@
 //! | question | where | what comes out |
 //! |---|---|---|
 //! | which spring, and how set | [`Decision`] | every rate at its best setting, every [`Action`] weighed, a [`Verdict`] |
+//! | what was assumed for you | [`Assumption`] | each with its share in the uncertainty, and the act that removes it |
 //! | what to do with an evening | [`Plan`] | what to measure next, in order, and what it is worth |
 //! | the same under other loads | [`EndScenarios`] | what to set for each, the turns between them, which spring does for all |
 //!
@@ -16,6 +17,7 @@
 //! ```
 
 pub(crate) mod adviser;
+pub(crate) mod assumptions;
 pub(crate) mod chances;
 pub(crate) mod choice;
 pub(crate) mod decision;
@@ -33,6 +35,7 @@ pub(crate) mod search;
 pub(crate) mod service;
 pub(crate) mod verdict;
 
+pub use assumptions::{Amount, Assumption, AssumptionKind};
 pub use chances::Way;
 pub use choice::{Outcome, SpringChoice, Turns};
 pub use decision::{Advice, Decision, Today, WantedRate};

@@ -2,6 +2,7 @@
 //! nothing is computed here but its layout.
 
 pub(crate) mod advice;
+mod assumptions;
 pub(crate) mod direction;
 pub(crate) mod headline;
 #[cfg(feature = "serde")]

@@ -6,6 +6,7 @@ mod calibration;
 mod curves;
 mod decisions;
 mod demo_truth;
+mod first_answer;
 mod geometry;
 mod history;
 #[path = "../linkages.rs"]

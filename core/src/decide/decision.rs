@@ -20,6 +20,7 @@ pub(crate) use best::Best;
 use crate::Result;
 use crate::bike::{Bike, SagConversion};
 use crate::decide::adviser::Adviser;
+use crate::decide::assumptions::Assumption;
 use crate::decide::chances::Aim;
 use crate::decide::choice::Weighed;
 use crate::decide::gradient::RateKnowledge;
@@ -115,6 +116,8 @@ pub struct Decision {
     pub plan: Plan,
     /// Vertical travel per sag, at the wanted rider sag.
     pub travel_per_sag: f64,
+    /// What was assumed because nobody stated it, what costs most first.
+    pub assumptions: Vec<Assumption>,
 }
 
 impl Decision {
@@ -297,6 +300,7 @@ impl Adviser {
             other_end: None,
             plan,
             travel_per_sag,
+            assumptions: self.assumptions(&weighed, &wish)?,
         };
         decision.other_end = OtherEnd::of(self.bike(), &decision);
         Ok(decision)

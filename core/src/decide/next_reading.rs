@@ -69,6 +69,16 @@ pub enum Task {
     SpringRate,
     /// The main spring out of the bike: its free length against the length it had in place, for the preload.
     SpringLength,
+    /// A fork spring's preload, with the cap off.
+    CapOff,
+    /// The front once more, with a note of the direction.
+    Direction,
+    /// The rake, by a protractor.
+    Rake,
+    /// The gas beside the spring: oil level, or charge and rod.
+    Gas,
+    /// What hangs under the springs, on a scale.
+    Unsprung,
     /// Take a misread value again.
     Repeat {
         /// Place among all readings, from 0.
@@ -83,9 +93,12 @@ impl Task {
     #[must_use]
     pub fn effort(&self) -> Time {
         let minutes = match self {
-            Self::Repeat { .. } | Self::Extended { .. } => 5.0,
+            Self::Repeat { .. } | Self::Extended { .. } | Self::Direction => 5.0,
             Self::Pairs { pairs, .. } => 5.0 + 3.0 * *pairs as f64,
-            Self::Scale { .. } => 10.0,
+            Self::Scale { .. } | Self::Rake => 10.0,
+            Self::CapOff => 30.0,
+            Self::Gas => 45.0,
+            Self::Unsprung => 90.0,
             Self::Ballast { pairs, .. } => 15.0 + 3.0 * *pairs as f64,
             Self::Weigh => 20.0,
             Self::SpringLength => 45.0,
@@ -125,7 +138,7 @@ const BALLAST: [f64; 2] = [20.0, 40.0];
 /// Pairs of readings tried.
 const PAIRS: [usize; 2] = [1, 2];
 /// Heights of the wheel in a table of shock lengths.
-const TABLE_STEPS: usize = 12;
+pub(crate) const TABLE_STEPS: usize = 12;
 /// Standard uncertainty of a caliper on a spring, its ends not quite flat (m).
 const CALIPER: f64 = 0.3e-3;
 /// Load that a bathroom scale takes under a press (kg), what it is good for (kg), and the furthest a person presses (m).
@@ -157,8 +170,13 @@ pub(crate) struct Coming {
 }
 
 impl Coming {
-    fn new(derivatives: DVector<f64>, variance: f64) -> Self {
+    pub(crate) fn new(derivatives: DVector<f64>, variance: f64) -> Self {
         Self { derivatives, variance, shared: 0.0 }
+    }
+
+    /// Read less well, by this variance.
+    pub(crate) fn widen(&mut self, variance: f64) {
+        self.variance += variance;
     }
 }
 
@@ -225,7 +243,7 @@ impl Solved {
         (Task::Extended { readings }, vec![Coming::new(self.unit(ZERO, 1.0), variance)])
     }
 
-    fn unit(&self, unknown: usize, slope: f64) -> DVector<f64> {
+    pub(crate) fn unit(&self, unknown: usize, slope: f64) -> DVector<f64> {
         let mut unit = DVector::zeros(self.evidence.all_unknowns());
         unit[unknown] = slope;
         unit

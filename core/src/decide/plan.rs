@@ -233,7 +233,7 @@ impl Adviser {
     /// The tasks, in the order of doing them.
     fn chosen(&self, weighed: &[Weighed], wish: &Wish<'_>) -> Result<Vec<(Task, Vec<Coming>)>> {
         let deciding = self.deciding(wish, is_to_buy(weighed));
-        let mut tasks = self.solved().tasks(self.tools()?);
+        let mut tasks = self.solved().tasks_of(self, self.tools()?);
         let mut chosen = Vec::new();
         let mut narrowed = self.solved().posterior.covariance.clone();
         if self.solved().is_lone_extended() {
@@ -323,13 +323,16 @@ impl Task {
     fn turn(&self) -> u8 {
         match self {
             Self::Repeat { .. } => 0,
-            Self::Scale { .. } | Self::Weigh => 1,
+            Self::Scale { .. } | Self::Weigh | Self::Rake | Self::Direction => 1,
             Self::Extended { .. } => 2,
             Self::Pairs { .. } => 3,
             Self::Ballast { .. } => 4,
             Self::SpringLength => 5,
             Self::ShockTable { .. } => 6,
             Self::SpringRate => 7,
+            Self::CapOff => 8,
+            Self::Gas => 9,
+            Self::Unsprung => 10,
         }
     }
 }

@@ -117,6 +117,11 @@ impl Path {
         &self.at
     }
 
+    /// What each unknown is of.
+    pub(crate) fn origins(&self) -> impl Iterator<Item = Origin> {
+        self.unknowns.iter().map(|one| one.origin)
+    }
+
     /// By how much the end of the travel moves with a deviation of the stroke there, the full stroke held.
     pub(crate) fn full_travel_change(&self, full: f64, ratio: f64) -> f64 {
         -self.moved.way.at(full)[0] / ratio

@@ -66,6 +66,19 @@ impl Task {
                                    length. Caliper; the difference is the preload, to be stated with its uncertainty under \
                                    `[prior]`"
                 .to_owned(),
+            Self::CapOff => "Fork extended, a cap off: how far the parts of the spring stand above the tube, and how far the cap \
+                             reaches in. Caliper; both together are the preload, to be stated"
+                .to_owned(),
+            Self::Direction => "Look along what the front was read, along the fork or plumb, and state it under \
+                                `[measuring.front]`"
+                .to_owned(),
+            Self::Rake => "Bike level: the angle of the fork from the vertical. Protractor or telephone; state it as `rake`".to_owned(),
+            Self::Gas => "The gas beside the spring: the oil level of a fork, spring out and fully compressed; the charge of a \
+                          shock and the diameter of its rod. State it under `air` or `reservoir`"
+                .to_owned(),
+            Self::Unsprung => "Wheel, brake and axle off and on a scale, with the lower part of the fork or half the swingarm. \
+                               State it under `unsprung`"
+                .to_owned(),
             Self::Repeat { reading, load } => format!("Take reading {} (`{load}`) again", reading + 1),
         }
     }

@@ -96,6 +96,10 @@ pub struct SheetEnd {
     pub consequences: Option<Table>,
     /// What would be best if something stated were wrong; `None` where nothing was read.
     pub doubts: Option<Table>,
+    /// What was assumed because nobody stated it; `None` where nothing was.
+    pub assumed: Option<Table>,
+    /// Whether removing any of it is worth its time.
+    pub assumed_says: Option<String>,
     /// What the readings say.
     pub fit: Vec<Line>,
     /// Sags as read.

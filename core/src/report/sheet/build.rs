@@ -11,6 +11,7 @@ use crate::infer::finding::{Finding, Severity, chance, percent};
 use crate::infer::fit::Fit;
 use crate::record::{Direction, End, Settled};
 use crate::report::advice::{Words, quarters};
+use crate::report::assumptions;
 use crate::report::direction::along;
 use crate::report::headline::act_phrase;
 use crate::report::sheet::{
@@ -120,6 +121,8 @@ impl Bike {
             springs: None,
             consequences: None,
             doubts: None,
+            assumed: advice.and_then(|advice| assumptions::table(&advice.assumptions, units)),
+            assumed_says: advice.and_then(|advice| assumptions::verdict(&advice.assumptions)),
             fit: fit_lines(fit, units),
             sags: sags(self, fit, units)?,
             readings: self.reading_table(fit, units),

@@ -1,6 +1,7 @@
 //! The sheet as text for a terminal.
 
 use crate::infer::finding::Severity;
+use crate::report::assumptions::HEADING;
 use crate::report::sheet::{Line, Sheet, SheetEnd, Table};
 #[cfg(feature = "serde")]
 use crate::units::{UnitSystem, kind};
@@ -110,6 +111,10 @@ impl Page {
         }
         if let Some(practice) = &end.practice {
             self.table(&practice.title, &practice.table);
+        }
+        if let Some(table) = &end.assumed {
+            self.table(HEADING, table);
+            self.items(end.assumed_says.as_deref(), "- ");
         }
         self.lines("What the readings say", &end.fit);
         self.table("Sag as read", &end.sags);

@@ -1,0 +1,365 @@
+//! What was assumed because nobody stated it, ranked by what it costs.
+//!
+//! Every assumption is an unknown of the posterior, or a part of one, with its own place in the covariance. Knowing it exactly
+//! would narrow the number that decides from `u` to `u′` (recursive least squares, as for a [task](super::Task)); its share is
+//! `1 − u′²/u²`. Shares of several need not add up to one: what two assumptions have in common is gone with either. The act that
+//! removes it narrows by as much as the tool is good for.
+//!
+//! How a total is shared between the wheels is a part `t` of all loads `W = W̄ + R·u` that hold the mass, `W = … + v·t`: given the
+//! loads it is `t = α·u + r` with `R·α = v` and `var r = 1 − α·α`.
+
+use super::adviser::Adviser;
+use super::choice::Weighed;
+use super::next_reading::{Coming, NextReading, Task, Tools, after, spread};
+use super::predict::Wish;
+use crate::Result;
+use crate::bike::Bike;
+use crate::infer::fit::Solved;
+use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, RATE};
+use crate::mass::{BIKE, Weighing};
+use crate::record::{End, Load, SpringPrior};
+use crate::units::{Angle, Force, Length, Mass, Quantity, Share, Uncertain};
+use crate::wheel::Origin;
+
+/// What was assumed.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[cfg_attr(
+    feature = "serde",
+    derive(serde::Serialize, serde::Deserialize),
+    serde(tag = "assumed", rename_all = "snake_case")
+)]
+#[non_exhaustive]
+pub enum AssumptionKind {
+    /// How far the label of the spring may be off.
+    Label,
+    /// The preload.
+    Preload,
+    /// The push of the gas beside the spring.
+    Gas,
+    /// The rake.
+    Rake,
+    /// Along what the front was read.
+    Direction,
+    /// The course of the motion ratio over the travel.
+    Linkage,
+    /// How the weight of a mass is shared between the wheels.
+    Share {
+        /// Which mass.
+        mass: String,
+    },
+    /// The unsprung mass.
+    Unsprung,
+    /// The friction, which no load read from both sides shows.
+    Friction,
+    /// The kind of bike.
+    Kind {
+        /// Which.
+        kind: String,
+    },
+    /// The sag that is wanted.
+    Target,
+}
+
+/// A value that was assumed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "snake_case"))]
+pub enum Amount {
+    /// A length.
+    Length(Uncertain<Length>),
+    /// An angle.
+    Angle(Uncertain<Angle>),
+    /// A mass.
+    Mass(Uncertain<Mass>),
+    /// A force.
+    Force(Uncertain<Force>),
+    /// A share.
+    Share(Uncertain<Share>),
+}
+
+/// One thing that was assumed, and what would remove it.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+pub struct Assumption {
+    /// At which end.
+    pub end: End,
+    /// What.
+    #[cfg_attr(feature = "serde", serde(flatten))]
+    pub kind: AssumptionKind,
+    /// Its value with its standard uncertainty; `None` for what is no number.
+    pub value: Option<Amount>,
+    /// By how much knowing it would narrow the variance of the rate called for (of today's rate where none is), as a share.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub of_spring: Share,
+    /// The same of the preload to set in millimetres, where a setting is advised.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub of_preload: Share,
+    /// The one act that removes it, with what that would leave; `None` where nothing but stating it would.
+    pub act: Option<NextReading>,
+}
+
+impl Bike {
+    /// What was assumed at both ends because nobody stated it, what costs most first; an end without an answer is left out.
+    ///
+    /// # Errors
+    /// As [`study`](Self::study), where no end has an answer.
+    pub fn assumptions(&self) -> Result<Vec<Assumption>> {
+        let mut all = Vec::new();
+        let mut refused = None;
+        for end in self.ends() {
+            match self.study(end).and_then(|study| study.assumptions()) {
+                Ok(found) => all.extend(found),
+                Err(error) => refused = refused.or(Some(error)),
+            }
+        }
+        match refused {
+            Some(error) if all.is_empty() => Err(error),
+            _ => {
+                sort(&mut all);
+                Ok(all)
+            }
+        }
+    }
+}
+
+impl crate::infer::Study {
+    /// What was assumed at the end because nobody stated it, what costs most first.
+    ///
+    /// ```
+    /// use wheelrate::{Bike, demo::LEAST, record::End};
+    /// let study = Bike::from_toml(LEAST)?.study(End::Rear)?;
+    /// let costliest = &study.assumptions()?[0];
+    /// assert!(costliest.of_spring.value() > 0.1 && costliest.act.is_some());
+    /// # Ok::<(), wheelrate::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// As [`advise`](Self::advise).
+    pub fn assumptions(&self) -> Result<Vec<Assumption>> {
+        Ok(self.advise()?.assumptions)
+    }
+}
+
+fn sort(all: &mut [Assumption]) {
+    let cost = |one: &Assumption| one.of_spring.si().max(one.of_preload.si());
+    all.sort_by(|one, other| cost(other).total_cmp(&cost(one)));
+}
+
+/// An assumption with what knowing it exactly would be, and the act that removes it.
+struct Found {
+    kind: AssumptionKind,
+    value: Option<Amount>,
+    exact: Vec<Coming>,
+    act: Option<Task>,
+}
+
+/// Standard deviations of what is read beside tape and scale: an angle (rad), a share of gas, the preload of a fork (m).
+const PROTRACTOR: f64 = 0.005;
+const GAS_KNOWN: f64 = 0.2;
+const CAP_OFF: f64 = 1e-3;
+/// What an exactly known number is off by, in its own standard deviations: nothing that shows.
+const EXACT: f64 = 1e-6;
+/// An unsprung end taken apart and weighed (kg).
+const UNSPRUNG: f64 = 0.5;
+
+impl Adviser {
+    /// Everything that was assumed here.
+    pub(super) fn assumptions(&self, weighed: &[Weighed], wish: &Wish<'_>) -> Result<Vec<Assumption>> {
+        let deciding = self.deciding(wish, true);
+        let before = &self.solved().posterior.covariance;
+        let advised = weighed.first().and_then(|best| best.set.as_ref()).map(|set| set.change.gradient.fit.clone());
+        let narrowed = |coming: &[Coming], of: &[f64]| {
+            let now = spread(before, of);
+            let left = if now > 0.0 { spread(&after(before, coming), of) / now } else { 1.0 };
+            Share::from_si((1.0 - left * left).clamp(0.0, 1.0))
+        };
+        let tasks = self.solved().tasks_of(self, self.tools()?);
+        let mut all: Vec<Assumption> = self
+            .found()?
+            .into_iter()
+            .map(|Found { kind, value, exact, act }| Assumption {
+                end: self.end(),
+                of_spring: narrowed(&exact, &deciding.number),
+                of_preload: advised.as_ref().map_or(Share::from_si(0.0), |change| narrowed(&exact, change)),
+                act: act.and_then(|act| {
+                    let (task, coming) = tasks.iter().find(|(task, _)| *task == act)?;
+                    super::next_reading::worth(task.clone(), &deciding, before, &after(before, coming))
+                }),
+                kind,
+                value,
+            })
+            .collect();
+        sort(&mut all);
+        Ok(all)
+    }
+
+    fn found(&self) -> Result<Vec<Found>> {
+        let (bike, end, solved) = (self.bike(), self.end(), self.solved());
+        let usual = bike.usual();
+        let mut all = Vec::new();
+        let mut note = |kind, value, exact, act| all.push(Found { kind, value, exact, act });
+        let none = Vec::new;
+        if bike.is_kind_assumed() && self.takes_what_is_usual() {
+            note(AssumptionKind::Kind { kind: bike.kind().to_owned() }, None, none(), None);
+        }
+        if bike.assumed_discipline(end).is_some() {
+            note(AssumptionKind::Target, None, none(), None);
+        }
+        if *bike.parts().prior.at(end) == SpringPrior::default() && self.takes_what_is_usual() {
+            let tolerance = bike.prior(end).rate_standard_uncertainty();
+            let value = Amount::Share(Uncertain { value: Share::from_si(0.0), standard_uncertainty: tolerance });
+            note(AssumptionKind::Label, Some(value), vec![solved.known(RATE)], Some(Task::SpringRate));
+        }
+        if let Some(uncertainty) = bike.assumed_preload(end) {
+            let value = Amount::Length(Uncertain { value: solved.main.preload, standard_uncertainty: uncertainty });
+            let act = if end == End::Front { Task::CapOff } else { Task::SpringLength };
+            note(AssumptionKind::Preload, Some(value), vec![solved.known(PRELOAD)], Some(act));
+        }
+        if solved.gathered.rows.iter().all(|row| row.band.is_none()) && bike.end(end)?.friction().is_none() {
+            let (mean, deviation) = solved.evidence.priors.friction;
+            let value = Uncertain { value: Force::from_si(mean), standard_uncertainty: Force::from_si(deviation) };
+            let load = bike.rider_load().clone();
+            let act = Some(Task::Pairs { load, pairs: 1 });
+            note(AssumptionKind::Friction, Some(Amount::Force(value)), vec![solved.known(FRICTION)], act);
+        }
+        for (origin, places) in self.origins() {
+            let exact = places.iter().map(|&place| solved.known(place)).collect();
+            match origin {
+                Origin::Rake if bike.front()?.fork().is_rake_assumed() => {
+                    note(AssumptionKind::Rake, Some(Amount::Angle(usual.rake)), exact, Some(Task::Rake));
+                }
+                Origin::Direction => note(AssumptionKind::Direction, None, exact, Some(Task::Direction)),
+                Origin::Gas => note(AssumptionKind::Gas, self.gas(), exact, Some(Task::Gas)),
+                Origin::Progression => {
+                    let way = bike.rear()?.assumed().copied();
+                    let value = way.map(|way| Amount::Share(way.progression()));
+                    // The bends and the mean ratio go with a table as well.
+                    let all = self.origins();
+                    let whole = all.iter().filter(|(origin, _)| matches!(origin, Origin::Ratio | Origin::Bend));
+                    let whole = whole.flat_map(|(_, places)| places).map(|&place| solved.known(place));
+                    let exact = exact.into_iter().chain(whole).collect();
+                    let table = Some(Task::ShockTable { steps: super::next_reading::TABLE_STEPS });
+                    note(AssumptionKind::Linkage, value, exact, table);
+                }
+                _ => {}
+            }
+        }
+        self.masses_assumed(&mut note)?;
+        Ok(all)
+    }
+
+    fn masses_assumed(
+        &self,
+        note: &mut impl FnMut(AssumptionKind, Option<Amount>, Vec<Coming>, Option<Task>),
+    ) -> Result<()> {
+        let (bike, end, solved) = (self.bike(), self.end(), self.solved());
+        let masses = bike.masses()?;
+        let gravity = masses.gravity().si();
+        for (name, weighing) in masses.named() {
+            let Weighing::Total { total, on_front, assumed: true } = weighing else { continue };
+            let value = match end {
+                End::Front => on_front.value,
+                End::Rear => Share::from_si(1.0 - on_front.value.si()),
+            };
+            let value = Amount::Share(Uncertain { value, standard_uncertainty: on_front.standard_uncertainty });
+            let shared = total.si() * on_front.standard_uncertainty.si() * gravity;
+            let exact = solved.part_of_loads(shared, |load| load.names().contains(name));
+            let load = if name == BIKE { bike.free_load() } else { bike.rider_load().clone() };
+            note(AssumptionKind::Share { mass: name.clone() }, Some(value), vec![exact], Some(Task::Scale { load }));
+        }
+        if let Some(assumed) = masses.assumed_unsprung() {
+            let (value, standard_uncertainty) = (*masses.unsprung().at(end), *assumed.at(end));
+            let value = Amount::Mass(Uncertain { value, standard_uncertainty });
+            let exact = solved.part_of_loads(-standard_uncertainty.si() * gravity, |_| true);
+            note(AssumptionKind::Unsprung, Some(value), vec![exact], Some(Task::Unsprung));
+        }
+        Ok(())
+    }
+
+    /// Is anything here taken at what is usual of the kind?
+    fn takes_what_is_usual(&self) -> bool {
+        let bike = self.bike();
+        let masses = bike.masses().ok();
+        let total = |(_, weighing): &(String, Weighing)| matches!(weighing, Weighing::Total { assumed: true, .. });
+        bike.assumed_preload(self.end()).is_some()
+            || bike.assumed_discipline(self.end()).is_some()
+            || !self.origins().is_empty()
+            || masses.is_some_and(|masses| masses.assumed_unsprung().is_some() || masses.named().iter().any(total))
+    }
+
+    /// What the unknowns between tape and springs are of, with their places.
+    pub(super) fn origins(&self) -> Vec<(Origin, Vec<usize>)> {
+        let first = self.solved().evidence.unknowns();
+        let mut all: Vec<(Origin, Vec<usize>)> = Vec::new();
+        let origins = self.model.path.iter().flat_map(|path| path.origins());
+        for (place, origin) in origins.enumerate() {
+            match all.iter_mut().find(|(known, _)| *known == origin) {
+                Some((_, places)) => places.push(first + place),
+                None => all.push((origin, vec![first + place])),
+            }
+        }
+        all
+    }
+
+    /// The push of gas that is assumed, at full extension.
+    fn gas(&self) -> Option<Amount> {
+        let push = match self.end() {
+            End::Rear => Some(self.bike().usual().gas_push),
+            End::Front => None,
+        };
+        push.map(Amount::Force)
+    }
+}
+
+impl Solved {
+    /// An unknown known exactly.
+    fn known(&self, place: usize) -> Coming {
+        Coming::new(self.unit(place, 1.0), EXACT)
+    }
+
+    /// What a part of the loads is, of unit variance, which adds this much (N) to every load that holds it.
+    fn part_of_loads(&self, adds: f64, holds: impl Fn(&Load) -> bool) -> Coming {
+        let root = &self.evidence.loads.root;
+        let (mut derivatives, mut left) = (self.unit(LOADS, 0.0), 1.0);
+        for (row, load) in self.gathered.loads.iter().enumerate() {
+            if root[(row, row)] > 0.0 {
+                let known: f64 = (0..row).map(|k| root[(row, k)] * derivatives[LOADS + k]).sum();
+                let part = (if holds(load) { adds } else { 0.0 } - known) / root[(row, row)];
+                derivatives[LOADS + row] = part;
+                left -= part * part;
+            }
+        }
+        Coming::new(derivatives, left.max(EXACT))
+    }
+
+    /// The tasks of a person with these tools, those that remove an assumption among them.
+    pub(super) fn tasks_of(&self, adviser: &Adviser, tools: Tools) -> Vec<(Task, Vec<Coming>)> {
+        let mut tasks = self.tasks(tools);
+        let bike = adviser.bike();
+        for (origin, places) in adviser.origins() {
+            let read =
+                |variance: f64| places.iter().map(|&place| Coming::new(self.unit(place, 1.0), variance)).collect();
+            match origin {
+                Origin::Rake => {
+                    let known = bike.front().ok().and_then(|front| front.fork().rake_uncertainty());
+                    let off = known.map_or(1.0, |known| PROTRACTOR / known.si());
+                    tasks.push((Task::Rake, read(off * off)));
+                }
+                Origin::Direction => tasks.push((Task::Direction, read(EXACT))),
+                Origin::Gas => tasks.push((Task::Gas, read(GAS_KNOWN * GAS_KNOWN))),
+                _ => {}
+            }
+        }
+        if self.end == End::Front && bike.assumed_preload(End::Front).is_some() {
+            let off = CAP_OFF / self.evidence.priors.preload;
+            tasks.push((Task::CapOff, vec![Coming::new(self.unit(PRELOAD, 1.0), off * off)]));
+        }
+        let assumed = bike.masses().ok().and_then(|masses| Some((masses.assumed_unsprung()?, masses.gravity().si())));
+        if let Some((assumed, gravity)) = assumed {
+            let deviation = assumed.at(self.end).si();
+            let mut coming = self.part_of_loads(-deviation * gravity, |_| true);
+            coming.widen((UNSPRUNG / deviation).powi(2));
+            tasks.push((Task::Unsprung, vec![coming]));
+        }
+        tasks
+    }
+}

@@ -1,0 +1,444 @@
+//! The first answer, from what a person really has: simulated garages of which the file states no more than weights, travels,
+//! label rates, the stroke of the shock and sag at both ends. Do the intervals hold, and does what is advised come true?
+//!
+//! The truth is not drawn from what is assumed. Linkages are drawings of every arrangement with their points moved about, as far
+//! as they are a motorcycle's (travel, mean ratio, no more than half a course below or above itself). Preload, gas, oil level,
+//! rake, how bike and rider are shared between the wheels, unsprung masses, friction and the error of labels are uniform over
+//! what is met in garages; total weights are off by data-sheet errors; who notes no settling mostly pushed down; one front in
+//! five was read plumb.
+//!
+//! `make test` runs a few dozen. Thousands, with the table:
+//! `WHEELRATE_GARAGES=2000 cargo test --release -p wheelrate-tests --test invariants first_answer -- --nocapture`
+
+use rand_xoshiro::Xoshiro256PlusPlus;
+use rand_xoshiro::rand_core::SeedableRng;
+use wheelrate::Bike;
+use wheelrate::bike::BikeParts;
+use wheelrate::decide::{Act, Decision, Way};
+use wheelrate::fork::{Fork, ForkLeg};
+use wheelrate::gas::{ForkAir, Reservoir};
+use wheelrate::infer::probability::COVERAGE_95;
+use wheelrate::linkage::Linkage;
+use wheelrate::mass::{Masses, Weighing};
+use wheelrate::record::{Direction, End, Ends, Load, Reading, Settled};
+use wheelrate::shock::{Shock, ShockParts};
+use wheelrate::spring::Preloaded;
+use wheelrate::units::{Angle, Force, Length, Mass, Quantity, SpringRate, Uncertain};
+use wheelrate::wheel::{FrontEnd, Outline, RearEnd, Tunable, Wheel};
+
+use crate::calibration::{Dice, travel};
+use crate::linkages;
+
+/// Garages of a run in `make test`.
+const GARAGES: usize = 60;
+/// Least share of 95 % intervals that holds the truth.
+const LEAST: f64 = 0.94;
+/// Standard deviations of the binomial share that a run may stray besides: one in 15,000.
+const STRAY: f64 = 4.0;
+/// How much less often than stated an advised spring may land.
+const COMES_TRUE: f64 = 0.05;
+/// Standard deviation of one reading (m).
+const TAPE: f64 = 1.5e-3;
+/// How far a point of a drawing is moved (m).
+const MOVED: f64 = 8e-3;
+
+fn mm(value: f64) -> Length {
+    Length::from_si(value / 1000.0)
+}
+
+fn kg(value: f64) -> Mass {
+    Mass::from_si(value)
+}
+
+/// How often an interval holds, its mean half-width and the mean error.
+#[derive(Default, Clone, Copy)]
+struct Held {
+    count: f64,
+    held: f64,
+    width: f64,
+    error: f64,
+}
+
+impl Held {
+    fn add<Q: Quantity>(&mut self, found: Uncertain<Q>, truth: f64) {
+        let (error, deviation) = (found.value.si() - truth, found.standard_uncertainty.si());
+        self.count += 1.0;
+        self.held += f64::from(error.abs() <= COVERAGE_95 * deviation);
+        self.width += deviation;
+        self.error += error / deviation;
+    }
+}
+
+/// What is looked at, and the unit of its width.
+const LOOKED_AT: [(&str, f64, &str); 11] = [
+    ("rate of today's springs", 1e-3, "N/mm"),
+    ("preload today", 1e3, "mm"),
+    ("friction", 1.0, "N"),
+    ("load, bike", 1.0, "N"),
+    ("load, rider", 1.0, "N"),
+    ("free sag today", 1e3, "mm"),
+    ("rider sag today", 1e3, "mm"),
+    ("rate called for", 1e-3, "N/mm"),
+    ("free sag on the advised spring", 1e3, "mm"),
+    ("preload of the advised spring", 1e3, "mm"),
+    ("wheel rate on the advised spring", 1e-3, "N/mm"),
+];
+
+/// A motorcycle's linkage of any arrangement, its points moved about.
+fn linkage(dice: &mut Dice) -> Linkage {
+    loop {
+        let mut all = linkages::all();
+        let mut drawing = all.swap_remove(dice.one_of(all.len()));
+        for (_, at) in &mut drawing.points {
+            at.iter_mut().for_each(|part| *part += 1000.0 * dice.normal(MOVED));
+        }
+        let Some(linkage) = drawing.with_all_its_stroke(mm(dice.between(-10.0, 10.0))) else { continue };
+        let (full, stroke) = (linkage.full_travel().si(), linkage.full_stroke().si());
+        let ratio = |share: f64| linkage.at(Length::from_si(share * full)).map(|point| point.motion_ratio.si());
+        let (Ok(start), Ok(middle), Ok(end)) = (ratio(0.0), ratio(0.5), ratio(1.0)) else { continue };
+        let straight = f64::midpoint(start, end);
+        let usual = (0.2..0.34).contains(&full)
+            && (0.28..0.6).contains(&(stroke / full))
+            && (0.9..1.65).contains(&(end / start))
+            && (0.92..1.08).contains(&(middle / straight));
+        if usual {
+            return linkage;
+        }
+    }
+}
+
+/// A bike as it is, and what its owner wrote down.
+struct Garage {
+    stated: Bike,
+    front: FrontEnd,
+    rear: RearEnd,
+    masses: Masses,
+    friction: Ends<f64>,
+    /// Sag at the front per vertical travel, as this owner reads it.
+    per_travel: f64,
+}
+
+impl Garage {
+    fn new(dice: &mut Dice) -> Option<Self> {
+        let (masses, stated_masses) = masses(dice);
+        let load = |end, load: &str| masses.sprung_load(end, &Load::parse(load).unwrap()).unwrap().value;
+        let rider = Ends { front: load(End::Front, "bike + rider"), rear: load(End::Rear, "bike + rider") };
+        let front = front(dice, rider.front)?;
+        let rear = rear(dice, rider.rear)?;
+        let along = dice.chance(0.8);
+        let per_travel = if along { front.fork().motion_ratio().si() } else { 1.0 };
+        let friction = Ends { front: dice.between(15.0, 90.0), rear: dice.between(15.0, 90.0) };
+        let mut garage =
+            Self { stated: Bike::new(BikeParts::default()).unwrap(), front, rear, masses, friction, per_travel };
+        let readings = garage.readings(dice);
+        garage.stated = garage.stated(stated_masses, readings, dice)?;
+        Some(garage)
+    }
+
+    /// The least that is stated.
+    fn stated(&self, masses: Masses, readings: Vec<Reading>, dice: &mut Dice) -> Option<Bike> {
+        let usual = wheelrate::record::Usual::any();
+        let label = |rate: SpringRate, dice: &mut Dice| rate * (1.0 / (1.0 + 0.05 * dice.between(-1.0, 1.0)));
+        let unknown = |rate: SpringRate| {
+            Preloaded::of_unknown_preload(wheelrate::spring::Spring::linear(rate).unwrap(), usual.preload_rear, None)
+                .unwrap()
+        };
+        let main = |end: &dyn Wheel| end.main_spring().unwrap().each[0].0;
+        let leg = ForkLeg::new().with_spring(unknown(label(main(&self.front), dice)));
+        let fork = Fork::of_unknown_rake(self.front.fork().full_stroke(), usual.rake, [leg.clone(), leg]).unwrap();
+        let parts = ShockParts::new().with_spring(unknown(label(main(&self.rear), dice)));
+        let shock = Shock::of_unknown_length(self.rear.shock().full_stroke(), parts, 1).unwrap();
+        // A data sheet rounds to 5 mm.
+        let travel = mm((self.rear.full_travel().si() * 200.0).round() * 5.0);
+        let outline = Outline { travel: Some(travel), ..Outline::default() };
+        Bike::new(BikeParts {
+            masses: Some(masses),
+            front: Some(FrontEnd::new(fork)),
+            rear: Some(RearEnd::from_outline(outline, shock, usual).unwrap()),
+            readings,
+            ..BikeParts::default()
+        })
+        .ok()
+    }
+
+    fn wheel(&self, end: End) -> &dyn Wheel {
+        match end {
+            End::Front => &self.front,
+            End::Rear => &self.rear,
+        }
+    }
+
+    fn load(&self, end: End, load: &str) -> Force {
+        self.masses.sprung_load(end, &Load::parse(load).unwrap()).unwrap().value
+    }
+
+    /// As its owner reads it, of a vertical travel.
+    fn as_read(&self, end: End, travel: f64) -> f64 {
+        travel * if end == End::Front { self.per_travel } else { 1.0 }
+    }
+
+    fn sag(&self, end: End, wheel: &dyn Wheel, load: &str, force: f64) -> f64 {
+        self.as_read(end, travel(wheel, self.load(end, load) + Force::from_si(force)).si())
+    }
+
+    fn readings(&self, dice: &mut Dice) -> Vec<Reading> {
+        let side = if dice.chance(0.6) { 1.0 } else { dice.between(-1.0, 1.0) };
+        let zero = Ends { front: dice.normal(TAPE), rear: dice.normal(TAPE) };
+        let mut read = |end: End, load: &str, settled, side: f64| {
+            let sag = self.sag(end, self.wheel(end), load, side * self.friction.at(end));
+            let sag = Length::from_si(sag + zero.at(end) + dice.normal(TAPE));
+            Reading::of_sag(end, Load::parse(load).unwrap(), sag, settled).unwrap()
+        };
+        vec![
+            read(End::Front, "bike + rider", None, side),
+            read(End::Rear, "bike + rider", Some(Settled::Low), 1.0),
+            read(End::Rear, "bike", Some(Settled::Middle), 0.0),
+        ]
+    }
+
+    /// The real end with other springs.
+    fn with(&self, end: End, rate: SpringRate, preload: f64) -> Box<dyn Wheel> {
+        let preload = Length::from_si(preload);
+        match end {
+            End::Front => Box::new(self.front.with_spring_rate(rate, preload).unwrap()),
+            End::Rear => Box::new(self.rear.with_spring_rate(rate, preload).unwrap()),
+        }
+    }
+
+    /// Preload and free sag of the real end with real springs of this rate whose rider sag is this.
+    fn set(&self, end: End, rate: SpringRate, rider_sag: f64) -> (f64, f64) {
+        let (mut low, mut high) = (-0.1, 0.15);
+        for _ in 0..45 {
+            let middle = f64::midpoint(low, high);
+            let sag = self.sag(end, self.with(end, rate, middle).as_ref(), "bike + rider", 0.0);
+            if sag > rider_sag {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        let preload = f64::midpoint(low, high);
+        (preload, self.sag(end, self.with(end, rate, preload).as_ref(), "bike", 0.0))
+    }
+
+    /// The rate whose free sag is this at this rider sag; `None` where no usual spring gives it.
+    fn called_for(&self, end: End, rider_sag: f64, free_sag: f64) -> Option<f64> {
+        let today = self.wheel(end).main_spring()?.each[0].0.si();
+        let free = |rate: f64| self.set(end, SpringRate::from_si(rate), rider_sag).1;
+        let (mut low, mut high) = (0.4 * today, 2.5 * today);
+        if free(low) > free_sag || free(high) < free_sag {
+            return None;
+        }
+        for _ in 0..40 {
+            let middle = f64::midpoint(low, high);
+            if free(middle) < free_sag {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        Some(f64::midpoint(low, high))
+    }
+
+    fn look(&self, end: End, decision: &Decision, dice: &mut Dice, held: &mut [Held; LOOKED_AT.len()]) {
+        let (fit, main) = (&decision.fit, self.wheel(end).main_spring().unwrap());
+        held[0].add(fit.rate, main.rate.si());
+        held[1].add(fit.preload, main.preload.si());
+        held[2].add(fit.friction, *self.friction.at(end));
+        for (place, load) in [(3, "bike"), (4, "bike + rider")] {
+            let fitted = fit.loads.iter().find(|fitted| fitted.load == Load::parse(load).unwrap()).unwrap();
+            held[place].add(fitted.fitted, self.load(end, load).si());
+        }
+        let free = self.sag(end, self.wheel(end), "bike", 0.0);
+        if free > 0.0 {
+            held[5].add(decision.today.free_sag, free);
+        }
+        held[6].add(decision.today.rider_sag, self.sag(end, self.wheel(end), "bike + rider", 0.0));
+        let aim = decision.rider_sag.value.si();
+        if let (Some(wanted), Some(range)) = (decision.wanted, decision.free_sag)
+            && let Some(truth) = self.called_for(end, aim, range.middle().si())
+        {
+            held[7].add(wanted.rate, truth);
+        }
+        let Some(action) = decision.action() else { return };
+        let (Act::Fit { rate }, Some(outcome)) =
+            (action.act, decision.choice_of(action.act).and_then(|one| one.outcome))
+        else {
+            return;
+        };
+        if action.way == Some(Way::ReRead) {
+            let real = rate * (1.0 + 0.05 * dice.between(-1.0, 1.0));
+            let deviation = outcome.rider_sag.standard_uncertainty.si();
+            let (preload, free) = self.set(end, real, outcome.rider_sag.value.si() + dice.normal(deviation));
+            if free > 0.0 {
+                held[8].add(outcome.free_sag, free);
+            }
+            held[9].add(outcome.preload, preload);
+            let there = self.with(end, real, preload);
+            let at = travel(there.as_ref(), self.load(end, "bike + rider"));
+            held[10].add(outcome.wheel_rate, there.wheel_rate(at).unwrap().si());
+        }
+    }
+
+    /// How often what is advised lands both sags, drawn for real springs and tapes.
+    fn lands(&self, end: End, decision: &Decision, dice: &mut Dice) -> Option<(f64, f64)> {
+        /// Draws of label and tape.
+        const DRAWS: usize = 12;
+        let action = decision.action()?;
+        let (rider, free) = (decision.rider_sag.range, decision.free_sag);
+        let inside = |[rider_sag, free_sag]: [f64; 2]| {
+            let within = |range: wheelrate::record::Range, sag: f64| {
+                (range.from.si() <= 0.0 || sag >= range.from.si()) && sag <= range.to.si()
+            };
+            within(rider, rider_sag) && free.is_none_or(|free| within(free, free_sag))
+        };
+        let sags = |wheel: &dyn Wheel| ["bike + rider", "bike"].map(|load| self.sag(end, wheel, load, 0.0));
+        let outcome = decision.choice_of(action.act).and_then(|choice| choice.outcome);
+        let now = self.wheel(end).main_spring()?;
+        let mut landed = 0.0;
+        for _ in 0..DRAWS {
+            let there = match (action.act, outcome) {
+                (Act::Leave, _) => sags(self.wheel(end)),
+                (Act::Turn { by }, Some(outcome)) => match action.way {
+                    Some(Way::ReRead) => self.re_read(end, now.each[0].0, &outcome, dice),
+                    _ => sags(self.with(end, now.each[0].0, now.preload.si() + by.si()).as_ref()),
+                },
+                (Act::Fit { rate }, Some(outcome)) => {
+                    let real = rate * (1.0 + 0.05 * dice.between(-1.0, 1.0));
+                    match action.way {
+                        Some(Way::ReRead) => self.re_read(end, real, &outcome, dice),
+                        _ => sags(self.with(end, real, outcome.preload.value.si() + dice.normal(1e-3)).as_ref()),
+                    }
+                }
+                _ => return None,
+            };
+            landed += f64::from(inside(there)) / DRAWS as f64;
+        }
+        Some((action.probability.si(), landed))
+    }
+
+    /// Sags where the rider sag was set by tape.
+    fn re_read(&self, end: End, rate: SpringRate, outcome: &wheelrate::decide::Outcome, dice: &mut Dice) -> [f64; 2] {
+        let aim = outcome.rider_sag.value.si() + dice.normal(outcome.rider_sag.standard_uncertainty.si());
+        let (_, free) = self.set(end, rate, aim);
+        [aim, free]
+    }
+}
+
+/// Masses as they are, and as their owner knows them: totals.
+fn masses(dice: &mut Dice) -> (Masses, Masses) {
+    let bike = dice.between(100.0, 150.0);
+    let rider = dice.between(65.0, 105.0);
+    let shares = [dice.between(0.465, 0.50), dice.between(0.24, 0.40)];
+    let unsprung = [dice.between(0.095, 0.132), dice.between(0.117, 0.165)];
+    let scales =
+        |total: f64, share: f64| Weighing::Scales(Ends { front: kg(total * share), rear: kg(total * (1.0 - share)) });
+    let named = [("bike", scales(bike, shares[0])), ("rider", scales(rider, shares[1]))];
+    let own = |named: [(&str, Weighing); 2]| named.map(|(name, weighing)| (name.to_owned(), weighing)).to_vec();
+    let unsprung = Ends { front: kg(bike * unsprung[0]), rear: kg(bike * unsprung[1]) };
+    let real = Masses::new(own(named), unsprung, None).unwrap();
+    let stated = [
+        ("bike", Weighing::total(kg(bike * (1.0 + dice.normal(0.015))))),
+        ("rider", Weighing::total(kg(rider + dice.normal(0.5)))),
+    ];
+    let stated = Masses::of_unknown_unsprung(own(stated), None, wheelrate::record::Usual::any()).unwrap();
+    (real, stated)
+}
+
+/// A rate that gives an end a sag under a load; `None` where no spring does.
+fn rate_for(sag: f64, load: Force, with: impl Fn(f64) -> Box<dyn Wheel>) -> Option<f64> {
+    let (mut low, mut high) = (1e3, 4e5);
+    for _ in 0..45 {
+        let middle = f64::midpoint(low, high);
+        if travel(with(middle).as_ref(), load).si() > sag {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    (low > 1.1e3 && high < 3.9e5).then_some(low)
+}
+
+fn front(dice: &mut Dice, load: Force) -> Option<FrontEnd> {
+    let full = mm(dice.between(270.0, 312.0));
+    let rake = Angle::from_si(dice.between(25.0, 28.5).to_radians());
+    let preload = mm(dice.between(2.0, 22.0));
+    let sealing = dice.between(43.0, 49.0);
+    let air = ForkAir::new(mm(sealing), mm(sealing - dice.between(3.0, 5.0)), mm(dice.between(95.0, 145.0))).ok()?;
+    let with = |rate: f64| {
+        let leg =
+            ForkLeg::new().with_spring(Preloaded::linear(SpringRate::from_si(rate), preload).unwrap()).with_air(air);
+        FrontEnd::new(Fork::new(full, rake, [leg.clone(), leg]).unwrap())
+    };
+    let sag = dice.between(0.16, 0.28) * full.si() * rake.si().cos();
+    Some(with(rate_for(sag, load, |rate| Box::new(with(rate)))?))
+}
+
+fn rear(dice: &mut Dice, load: Force) -> Option<RearEnd> {
+    let linkage = linkage(dice);
+    let preload = mm(dice.between(3.0, 24.0));
+    let pressure = dice.between(60.0, 260.0) / (core::f64::consts::FRAC_PI_4 * 0.014 * 0.014);
+    let gas = Reservoir::new(Quantity::from_si(pressure), Quantity::from_si(1.8e-4), mm(14.0)).ok()?;
+    let (length, stroke) = (linkage.shock_length(), linkage.full_stroke());
+    let with = |rate: f64| {
+        let spring = Preloaded::linear(SpringRate::from_si(rate), preload).unwrap();
+        let parts = ShockParts::new().with_spring(spring).with_reservoir(gas);
+        RearEnd::from_parts(linkage.clone(), Shock::new(length, stroke, parts, 1).unwrap()).unwrap()
+    };
+    let sag = dice.between(0.27, 0.40) * linkage.full_travel().si();
+    let rate = rate_for(sag, load, |rate| Box::new(with(rate)))?;
+    Some(with(rate))
+}
+
+#[test]
+fn the_first_answer_holds_as_often_as_it_says() {
+    let garages = std::env::var("WHEELRATE_GARAGES").ok().and_then(|text| text.parse().ok()).unwrap_or(GARAGES);
+    let mut dice = Dice(Xoshiro256PlusPlus::seed_from_u64(13));
+    let mut held = [[Held::default(); LOOKED_AT.len()]; 2];
+    let (mut refused, mut ends, mut stated, mut came) = (0.0, [0.0; 2], [0.0; 2], [0.0; 2]);
+    let mut made = 0;
+    while made < garages {
+        let Some(garage) = Garage::new(&mut dice) else { continue };
+        made += 1;
+        for (place, end) in End::BOTH.into_iter().enumerate() {
+            let Ok(decision) = garage.stated.advise_end(end) else {
+                refused += 1.0;
+                continue;
+            };
+            assert_eq!(decision.direction == Direction::AlongFork, end == End::Front);
+            garage.look(end, &decision, &mut dice, &mut held[place]);
+            if let Some((chance, landed)) = garage.lands(end, &decision, &mut dice) {
+                ends[place] += 1.0;
+                stated[place] += chance;
+                came[place] += landed;
+            }
+        }
+    }
+    println!("{garages} garages, {refused} ends refused");
+    println!(
+        "{:6} {:34} {:>7} {:>12} {:>20} {:>8}",
+        "end", "quantity", "garages", "95 % covers", "mean uncertainty", "bias/u"
+    );
+    for (end, held) in End::BOTH.into_iter().zip(&held) {
+        for ((name, scale, unit), of) in LOOKED_AT.into_iter().zip(held) {
+            let mean = |sum: f64| sum / of.count;
+            let width = format!("{:.2} {unit}", scale * mean(of.width));
+            let covers = 100.0 * mean(of.held);
+            println!("{end:6} {name:34} {:>7} {covers:>10.1} % {width:>20} {:>+8.3}", of.count, mean(of.error));
+        }
+    }
+    for (place, end) in End::BOTH.into_iter().enumerate() {
+        let [stated, came] = [stated[place], came[place]].map(|sum| 100.0 * sum / ends[place]);
+        println!("{end}: what is advised lands with {stated:.1} % as stated, {came:.1} % in truth");
+    }
+    assert!(refused <= 0.01 * garages as f64 + 1.0, "{refused} refused");
+    for (place, end) in End::BOTH.into_iter().enumerate() {
+        for ((name, ..), of) in LOOKED_AT.into_iter().zip(&held[place]) {
+            let stray = STRAY * (0.95 * 0.05 / of.count).sqrt();
+            assert!(of.held / of.count >= LEAST - stray, "{end} {name}: {:.3} of {}", of.held / of.count, of.count);
+        }
+        let stray = STRAY * 0.35 / ends[place].sqrt();
+        let [stated, came] = [stated[place], came[place]].map(|sum| sum / ends[place]);
+        assert!(came > stated - COMES_TRUE - stray, "{end}: stated {stated:.3}, came true {came:.3}");
+    }
+}
