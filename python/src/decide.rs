@@ -1,6 +1,7 @@
 //! What to do about an end: advice, scenarios, plan.
 
 pub(crate) mod advice;
+pub(crate) mod assumptions;
 pub(crate) mod plan;
 pub(crate) mod scenarios;
 

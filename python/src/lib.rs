@@ -56,6 +56,8 @@ mod _core {
     #[pymodule_export]
     use super::decide::advice::{Action, Decision, SpringChoice};
     #[pymodule_export]
+    use super::decide::assumptions::Assumption;
+    #[pymodule_export]
     use super::decide::plan::{NextReading, Plan};
     #[pymodule_export]
     use super::decide::scenarios::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross};

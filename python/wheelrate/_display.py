@@ -35,6 +35,28 @@ class PerEnd(dict[str, Any]):
         return "".join(item._repr_html_() for item in self.values())
 
 
+class Assumptions(list[Any]):
+    """What was assumed, costliest first; a notebook shows it as a table."""
+
+    _COLUMNS = ("end", "name", "value", "of_spring", "of_preload", "act")
+
+    def rows(self) -> list[dict[str, Any]]:
+        """Give one plain row an assumption, shares as numbers: for a data frame."""
+
+        def plain(item: Any, name: str) -> Any:
+            found = getattr(item, name)
+            return float(found.m_as("")) if hasattr(found, "m_as") else found
+
+        return [{name: plain(item, name) for name in self._COLUMNS} for item in self]
+
+    def _repr_html_(self) -> str:
+        def shown(value: Any) -> str:
+            return f"{100.0 * value:.0f} %" if isinstance(value, float) else str(value)
+
+        head = ["end", "assumed", "value", "of the spring", "of the preload", "removed by"]
+        return comparison([head, *([shown(value) for value in row.values()] for row in self.rows())])
+
+
 @cache
 def _template(name: str) -> Any:
     import jinja2
@@ -91,7 +113,7 @@ def page(sheet: str) -> str:
     for end in data["ends"]:
         end["charts"] = _charts(end)
         end["history"] = _history(end["history"]) if end["history"] else None
-        tables += [end[name] for name in ("form", "springs", "consequences", "doubts", "sags", "readings")]
+        tables += [end[name] for name in ("form", "springs", "consequences", "doubts", "assumed", "sags", "readings")]
         tables += [end["practice"]["table"]] if end["practice"] else []
         tables += [end["scenarios"][name] for name in _SCENARIOS] if end["scenarios"] else []
     for table in filter(None, tables):

@@ -92,7 +92,10 @@ fn linkage(dice: &mut Dice) -> Linkage {
         for (_, at) in &mut drawing.points {
             at.iter_mut().for_each(|part| *part += 1000.0 * dice.normal(MOVED));
         }
-        let Some(linkage) = drawing.with_all_its_stroke(mm(dice.between(-10.0, 10.0))) else { continue };
+        // A part of all that the mechanism could do, as the shock is shorter.
+        let Some(whole) = drawing.with_all_its_stroke(mm(0.0)) else { continue };
+        let length = whole.shock_length() - whole.full_stroke() * dice.between(0.0, 0.5);
+        let Some(Ok(linkage)) = drawing.linkage(length, whole.full_stroke() * dice.between(0.2, 0.6)) else { continue };
         let (full, stroke) = (linkage.full_travel().si(), linkage.full_stroke().si());
         let ratio = |share: f64| linkage.at(Length::from_si(share * full)).map(|point| point.motion_ratio.si());
         let (Ok(start), Ok(middle), Ok(end)) = (ratio(0.0), ratio(0.5), ratio(1.0)) else { continue };
@@ -205,19 +208,15 @@ impl Garage {
         }
     }
 
-    /// Preload and free sag of the real end with real springs of this rate whose rider sag is this.
+    /// Preload and free sag of the real end with real springs of this rate whose rider sag is this:
+    /// `F_w = MR·(k·(s + p) + R(s)) = W`.
     fn set(&self, end: End, rate: SpringRate, rider_sag: f64) -> (f64, f64) {
-        let (mut low, mut high) = (-0.1, 0.15);
-        for _ in 0..45 {
-            let middle = f64::midpoint(low, high);
-            let sag = self.sag(end, self.with(end, rate, middle).as_ref(), "bike + rider", 0.0);
-            if sag > rider_sag {
-                low = middle;
-            } else {
-                high = middle;
-            }
-        }
-        let preload = f64::midpoint(low, high);
+        let wheel = self.wheel(end);
+        let springs = wheel.main_spring().map_or(1.0, |main| main.each.len() as f64);
+        let travel = (rider_sag / self.as_read(end, 1.0)).min(wheel.full_travel().si());
+        let at = wheel.stroke_at(Length::from_si(travel));
+        let axial = self.load(end, "bike + rider").si() / at.motion_ratio.si() - wheel.rest(at.stroke).force.si();
+        let preload = axial / (springs * rate.si()) - at.stroke.si();
         (preload, self.sag(end, self.with(end, rate, preload).as_ref(), "bike", 0.0))
     }
 
@@ -229,7 +228,7 @@ impl Garage {
         if free(low) > free_sag || free(high) < free_sag {
             return None;
         }
-        for _ in 0..40 {
+        for _ in 0..20 {
             let middle = f64::midpoint(low, high);
             if free(middle) < free_sag {
                 low = middle;
@@ -283,7 +282,7 @@ impl Garage {
     /// How often what is advised lands both sags, drawn for real springs and tapes.
     fn lands(&self, end: End, decision: &Decision, dice: &mut Dice) -> Option<(f64, f64)> {
         /// Draws of label and tape.
-        const DRAWS: usize = 12;
+        const DRAWS: usize = 4;
         let action = decision.action()?;
         let (rider, free) = (decision.rider_sag.range, decision.free_sag);
         let inside = |[rider_sag, free_sag]: [f64; 2]| {
@@ -348,7 +347,7 @@ fn masses(dice: &mut Dice) -> (Masses, Masses) {
 /// A rate that gives an end a sag under a load; `None` where no spring does.
 fn rate_for(sag: f64, load: Force, with: impl Fn(f64) -> Box<dyn Wheel>) -> Option<f64> {
     let (mut low, mut high) = (1e3, 4e5);
-    for _ in 0..45 {
+    for _ in 0..24 {
         let middle = f64::midpoint(low, high);
         if travel(with(middle).as_ref(), load).si() > sag {
             low = middle;

@@ -7,7 +7,7 @@
 
 use super::{Bike, BikeParts, SagConversion};
 use crate::error::{BikeError, Error, Result, nearest};
-use crate::record::{CommonPractice, Direction, End, Ends, Practice, Range, SagKind, SagTarget, Targets};
+use crate::record::{CommonPractice, Direction, End, Ends, Practice, Range, SagKind, SagTarget, Targets, Usual};
 use crate::units::{Length, Quantity};
 use crate::wheel::EndKernel;
 
@@ -86,9 +86,13 @@ impl Bike {
     /// # Errors
     /// [`BikeError::Missing`] without the end.
     pub fn practice(&self, end: End) -> Result<Vec<SagPractice>> {
-        let Some(discipline) = self.parts.discipline.as_deref().or_else(|| self.assumed_discipline(end)) else {
-            return Ok(Vec::new());
-        };
+        match self.parts.discipline.as_deref().or_else(|| self.assumed_discipline(end)) {
+            Some(discipline) => self.practice_of(end, discipline),
+            None => Ok(Vec::new()),
+        }
+    }
+
+    fn practice_of(&self, end: End, discipline: &str) -> Result<Vec<SagPractice>> {
         let table = self.parts.common_practice();
         // What is read along a fork says nothing of an end that is none.
         let meant = |row: &&Practice| row.direction != Direction::AlongFork || self.own_end(end).is_none();
@@ -164,13 +168,17 @@ impl Bike {
         })
     }
 
-    /// The discipline that an end goes by where nobody said what sag is wanted of it: that of the kind of bike.
+    /// The discipline that an end goes by where nobody said what sag is wanted of it: that of the kind of bike, or of any where
+    /// the figures of the kind do not agree on this end.
     pub(crate) fn assumed_discipline(&self, end: End) -> Option<&'static str> {
         let Targets { rider_sag, free_sag } = self.parts.targets.at(end);
-        let named = self.parts.discipline.is_some();
-        let unsaid = !named && rider_sag.is_none() && free_sag.is_none() && self.end(end).is_ok();
-        let known = || self.parts.common_practice().disciplines();
-        unsaid.then(|| self.kind()).filter(|kind| known().contains(kind))
+        let unsaid = self.parts.discipline.is_none() && rider_sag.is_none() && free_sag.is_none() && self.end(end).is_ok();
+        let agrees = |kind: &&str| {
+            let said = self.practice_of(end, kind).unwrap_or_default();
+            said.iter().any(|said| said.sag == SagKind::Rider && matches!(said.agreement, Agreement::Overlap(_)))
+        };
+        let kinds = unsaid.then(|| [self.kind(), Usual::any().kind.as_str()]);
+        kinds.into_iter().flatten().find(agrees)
     }
 
     pub(super) fn check_discipline(&self) -> Result<()> {

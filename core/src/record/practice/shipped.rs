@@ -46,7 +46,9 @@ static ROWS: &[Row] = &[
     ("track", REAR, RIDER, MM, [20.0, 32.0], VERTICAL, ""),
     ("track", REAR, FREE, MM, [2.0, 10.0], VERTICAL, ""),
     ("any", FRONT, RIDER, PERCENT, [25.0, 35.0], ALONG, ""),
+    ("any", FRONT, FREE, PERCENT, [10.0, 17.0], ALONG, "few authors give one"),
     ("any", REAR, RIDER, PERCENT, [25.0, 35.0], VERTICAL, ""),
+    ("any", REAR, FREE, PERCENT, [7.0, 14.0], VERTICAL, "from the figures in millimetres"),
 ];
 
 pub(super) fn table() -> CommonPractice {
