@@ -172,7 +172,8 @@ impl Bike {
     /// the figures of the kind do not agree on this end.
     pub(crate) fn assumed_discipline(&self, end: End) -> Option<&'static str> {
         let Targets { rider_sag, free_sag } = self.parts.targets.at(end);
-        let unsaid = self.parts.discipline.is_none() && rider_sag.is_none() && free_sag.is_none() && self.end(end).is_ok();
+        let unsaid =
+            self.parts.discipline.is_none() && rider_sag.is_none() && free_sag.is_none() && self.end(end).is_ok();
         let agrees = |kind: &&str| {
             let said = self.practice_of(end, kind).unwrap_or_default();
             said.iter().any(|said| said.sag == SagKind::Rider && matches!(said.agreement, Agreement::Overlap(_)))

@@ -16,7 +16,7 @@ use crate::Result;
 use crate::bike::Bike;
 use crate::infer::fit::Solved;
 use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, RATE};
-use crate::mass::{BIKE, Weighing};
+use crate::mass::Weighing;
 use crate::record::{End, Load, SpringPrior};
 use crate::units::{Angle, Force, Length, Mass, Quantity, Share, Uncertain};
 use crate::wheel::Origin;
@@ -263,7 +263,7 @@ impl Adviser {
             let value = Amount::Share(Uncertain { value, standard_uncertainty: on_front.standard_uncertainty });
             let shared = total.si() * on_front.standard_uncertainty.si() * gravity;
             let exact = solved.part_of_loads(shared, |load| load.names().contains(name));
-            let load = if name == BIKE { bike.free_load() } else { bike.rider_load().clone() };
+            let load = if name == Load::BIKE { Load::bike_alone() } else { bike.rider_load().clone() };
             note(AssumptionKind::Share { mass: name.clone() }, Some(value), vec![exact], Some(Task::Scale { load }));
         }
         if let Some(assumed) = masses.assumed_unsprung() {
