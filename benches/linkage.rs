@@ -4,7 +4,7 @@ use std::hint::black_box;
 use std::time::Instant;
 
 use criterion::{BenchmarkId, Criterion, Throughput};
-use wheelrate::linkage::{Linkage, LinkageCurve, Mechanism};
+use wheelrate::linkage::{Linkage, LinkageCurve, LinkageFamily, Mechanism};
 use wheelrate::sweep;
 use wheelrate::units::{Length, Quantity};
 use wheelrate_benches::six_point::SixPoint;
@@ -144,15 +144,18 @@ fn many() {
     let each = |seconds: f64| 1e9 * seconds / f64::from(DESIGNS);
     let making = each(fastest(|| drop(black_box(sweep::each(&designs, make)))));
     let engine = each(fastest(|| drop(black_box(sweep::points(black_box(&linkages), travel)))));
+    let family = LinkageFamily::new(&linkages);
+    let packed = each(fastest(|| drop(black_box(family.at(black_box(travel))))));
     let by_hand = each(fastest(|| {
         for peer in black_box(&peers) {
             black_box(peer.at(travel.si()));
         }
     }));
     println!(
-        "{DESIGNS} linkages, one position each, ns: making and checking them {making:.0}, engine on all cores {engine:.1}, \
-         by hand on one core {by_hand:.1} (ratio {:.2})",
+        "{DESIGNS} linkages, one position each, ns: making and checking them {making:.0}, loose {engine:.1} (ratio {:.2}), \
+         packed once {packed:.1} (ratio {:.2}), by hand on one core {by_hand:.1}",
         engine / by_hand,
+        packed / by_hand,
     );
 }
 

@@ -93,11 +93,19 @@ def main():
     )
     datum = MILLIMETRES["axle"][1] / 1000 - linkage.drawn_travel.m_as("m")
     numpy_curve = by_hand([complex(x, z) / 1000 for x, z in MILLIMETRES.values()], datum)
-    for count in (1_000, 100_000):
+    for count in (1_000, 100_000, 1_000_000):
         travels = np.linspace(0, linkage.full_travel.m_as("m"), count)
 
         def engine(travels=travels):
             return linkage.curve((travels, "m")).columns()
+
+        def columns(travels=travels):
+            return linkage.columns((travels, "m"))
+
+        kept = columns()
+
+        def in_used_memory(travels=travels, kept=kept):
+            return linkage.columns((travels, "m"), out=kept)
 
         def quantities(travels=travels):
             curve = linkage.curve((travels, "m"))
@@ -111,15 +119,15 @@ def main():
             np.testing.assert_allclose(ours, numpy_engine()[theirs], rtol=1e-12, atol=1e-13)
         np.testing.assert_allclose(slope.m_as("1/m"), numpy_engine()[4], rtol=1e-10)
         repeat = max(1, 100_000 // count)
-        ours, pint, theirs = (1e9 * fastest(run, repeat) / count for run in (engine, quantities, numpy_engine))
-        print(
-            f"{count:>7} positions, ns each: by hand {theirs:.0f}; wheelrate, arrays {ours:.0f}, "
-            f"ratio {ours / theirs:.2f}; as pint quantities {pint:.0f}, ratio {pint / theirs:.2f}"
-        )
+        runs = (numpy_engine, engine, columns, in_used_memory, quantities)
+        theirs, *ours = (1e9 * fastest(run, repeat) / count for run in runs)
+        ways = ("curve", "columns", "columns in used memory", "as pint quantities")
+        each = ", ".join(f"{way} {time:.0f} (ratio {time / theirs:.2f})" for way, time in zip(ways, ours, strict=True))
+        print(f"{count:>7} positions, ns each: by hand {theirs:.0f}; wheelrate, {each}")
     many()
 
 
-def many(count=2_000):
+def many(count=5_000):
     """Print the same for many linkages, all different, at one position each: NumPy over arrays of linkages."""
     rng = np.random.default_rng(1)
     drawn = np.array([complex(x, z) for x, z in MILLIMETRES.values()])
@@ -135,12 +143,21 @@ def many(count=2_000):
     def engine():
         return wr.sweep_points(linkages, "100 mm").columns()
 
+    family = wr.LinkageFamily(linkages)
+
+    def packed():
+        return family.at("100 mm").columns()
+
     def numpy_engine():
         return numpy_curve(0.1)
 
     np.testing.assert_allclose(engine()["motion_ratio [shock/wheel]"], numpy_engine()[3], rtol=1e-10)
-    ours, theirs = (1e9 * fastest(run, 10) / count for run in (engine, numpy_engine))
-    print(f"{count:>7} linkages,  ns each: wheelrate {ours:.0f}, by hand {theirs:.0f}, ratio {ours / theirs:.2f}")
+    np.testing.assert_array_equal(packed()["motion_ratio [shock/wheel]"], engine()["motion_ratio [shock/wheel]"])
+    loose, ours, theirs = (1e9 * fastest(run, 10) / count for run in (engine, packed, numpy_engine))
+    print(
+        f"{count:>7} linkages,  ns each: by hand {theirs:.0f}; wheelrate, packed once {ours:.0f} "
+        f"(ratio {ours / theirs:.2f}), loose {loose:.0f} (ratio {loose / theirs:.2f})"
+    )
 
 
 if __name__ == "__main__":

@@ -30,6 +30,7 @@ mod curve;
 mod design;
 mod dual;
 mod explore;
+mod family;
 mod group;
 mod measured;
 mod mechanism;
@@ -47,8 +48,9 @@ mod travel;
 
 pub use arrangement::{Arm, Arrangement, Centres, Side};
 pub use assumed::AssumedLinkage;
-pub use curve::{LinkageCurve, LinkagePoint, UncertainPoint};
+pub use curve::{LinkageColumn, LinkageCurve, LinkagePoint, UncertainPoint};
 pub use design::{Changed, Design, Freedom, Miss, Target};
+pub use family::LinkageFamily;
 pub use measured::{MeasuredLinkage, SuspectReading};
 pub use mechanism::{FRAME, Mechanism};
 pub use notes::LinkageNote;
@@ -296,6 +298,28 @@ impl Linkage {
         Ok(())
     }
 
+    /// As [`Linkage::curve`], only the columns that are wanted, each written once into memory of the caller's own: as bare
+    /// numbers in SI units, for arrays of other languages.
+    ///
+    /// # Errors
+    /// [`LinkageError::OutOfTravel`], and [`LinkageError::Column`] for one that is not as long as the travels; nothing is
+    /// written then.
+    pub fn columns_into(
+        &self,
+        travels: &[Length],
+        columns: &mut [(LinkageColumn, &mut [f64])],
+    ) -> Result<(), LinkageError> {
+        travels.iter().try_for_each(|&travel| self.check_travel(travel))?;
+        for (_, column) in columns.iter() {
+            if column.len() != travels.len() {
+                return Err(LinkageError::Column { found: column.len(), wanted: travels.len() });
+            }
+        }
+        let travels: Vec<f64> = travels.iter().map(|travel| travel.si()).collect();
+        self.motion.chosen(&travels, columns);
+        Ok(())
+    }
+
     /// Evenly spaced travels over the whole range, both ends included.
     #[must_use]
     pub fn travels(&self, count: usize) -> Vec<Length> {
@@ -371,7 +395,7 @@ impl Linkage {
         (0..at.len()).map(kernel).collect()
     }
 
-    fn check_travel(&self, travel: Length) -> Result<(), LinkageError> {
+    pub(crate) fn check_travel(&self, travel: Length) -> Result<(), LinkageError> {
         let full = self.motion.full_travel;
         if (-TRAVEL_ROUNDING..=full + TRAVEL_ROUNDING).contains(&travel.si()) {
             Ok(())

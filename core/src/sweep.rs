@@ -37,7 +37,7 @@ pub use output::Output;
 pub use scheme::Scheme;
 
 use crate::Result;
-use crate::linkage::{Linkage, LinkageCurve, LinkagePoint};
+use crate::linkage::{Linkage, LinkageCurve, LinkageFamily, LinkagePoint};
 use crate::units::Length;
 
 pub use crate::parallel::each;
@@ -50,12 +50,14 @@ pub fn curves(linkages: &[Linkage], travels: &[Length]) -> Result<Vec<LinkageCur
     each(linkages, |linkage| linkage.curve(travels)).into_iter().map(|curve| Ok(curve?)).collect()
 }
 
-/// Every linkage at one travel.
+/// Every linkage at one travel. For the same linkages at many travels pack a [`LinkageFamily`] once.
 ///
 /// # Errors
 /// As [`curves`].
 pub fn points(linkages: &[Linkage], travel: Length) -> Result<Vec<LinkagePoint>> {
-    each(linkages, |linkage| linkage.at(travel)).into_iter().map(|point| Ok(point?)).collect()
+    linkages.iter().try_for_each(|linkage| linkage.check_travel(travel))?;
+    let found = LinkageFamily::new(linkages).at(travel);
+    Ok((0..found.len()).map(|at| found.point(at)).collect())
 }
 
 #[cfg(all(test, feature = "serde"))]

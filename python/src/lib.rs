@@ -79,8 +79,8 @@ mod _core {
     use super::infer::{Fit, FittedLoad};
     #[pymodule_export]
     use super::linkage::{
-        ChainDrive, Design, Linkage, LinkageCurve, LinkageEffects, LinkagePoint, MassShares, MeasuredLinkage,
-        Mechanism, Photograph, Squat, UncertainCurve, UncertainPoint, arrangements, pitch_radius,
+        ChainDrive, Design, Linkage, LinkageCurve, LinkageEffects, LinkageFamily, LinkagePoint, MassShares,
+        MeasuredLinkage, Mechanism, Photograph, Squat, UncertainCurve, UncertainPoint, arrangements, pitch_radius,
     };
     #[pymodule_export]
     use super::mass::{Ballast, Masses, cg_height};

@@ -1,7 +1,9 @@
 //! Mechanisms, and the motion of a wheel and a shock in one.
 
 mod arrangement;
+mod columns;
 mod design;
+mod family;
 mod measured;
 mod photograph;
 mod sensitivity;
@@ -19,6 +21,7 @@ use crate::value::{Named, getters, result_class, value_class};
 
 pub(crate) use arrangement::arrangements;
 pub(crate) use design::Design;
+pub(crate) use family::LinkageFamily;
 pub(crate) use measured::{MeasuredLinkage, UncertainPoint};
 pub(crate) use photograph::Photograph;
 pub(crate) use sensitivity::{LinkageEffects, UncertainCurve, read_step};

@@ -5,7 +5,7 @@ pub(crate) mod designs;
 use pyo3::prelude::*;
 use wheelrate::linkage as core;
 use wheelrate::sweep::each;
-use wheelrate::units::Length;
+use wheelrate::units::{Length, Quantity};
 
 use crate::errors::run;
 use crate::linkage::{Linkage, LinkageCurve};
@@ -40,18 +40,13 @@ pub(crate) fn sweep_points(
 ) -> PyResult<LinkageCurve> {
     let travel = travel.read("travel")?;
     run(py, || {
-        let mut curve = core::LinkageCurve::default();
-        for point in each(&drawn(&linkages), |linkage| linkage.at(travel)) {
-            let point = point?;
-            curve.travel.push(point.travel);
-            curve.stroke.push(point.stroke);
-            curve.motion_ratio.push(point.motion_ratio);
-            curve.motion_ratio_slope.push(point.motion_ratio_slope);
-            curve.axle_x.push(point.axle[0]);
-            curve.axle_z.push(point.axle[1]);
-            curve.axle_slope.push(point.axle_slope);
+        let linkages = drawn(&linkages);
+        if let Some(short) =
+            linkages.iter().find(|linkage| linkage.full_travel() < travel || travel < Length::from_si(0.0))
+        {
+            short.at(travel)?;
         }
-        Ok::<_, wheelrate::Error>(curve)
+        Ok::<_, wheelrate::Error>(core::LinkageFamily::new(linkages).at(travel))
     })
     .map(LinkageCurve)
 }

@@ -140,7 +140,12 @@ result!([] OutOf, |py, OutOf(kind, si)| write(py, kind, si));
 result!([, Q: Quantity] Out<Q>, |py, Out(quantity)| write(py, Q::KIND, quantity.si()));
 /// A row of quantities as a bare array in SI units, under a name that says which.
 pub(crate) fn column<Q: Quantity>(name: &str, row: &[Q]) -> (String, Numbers) {
-    (format!("{name} [{}]", si_symbol(Q::KIND)), Numbers(row.iter().map(|value| value.si()).collect()))
+    (column_name::<Q>(name), Numbers(row.iter().map(|value| value.si()).collect()))
+}
+
+/// `stroke [m]`: a name with the SI unit of what stands in the column.
+pub(crate) fn column_name<Q: Quantity>(name: &str) -> String {
+    format!("{name} [{}]", si_symbol(Q::KIND))
 }
 
 /// The SI unit of a kind.

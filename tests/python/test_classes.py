@@ -88,6 +88,7 @@ def made():
         linkage.effects("102 mm"),
         linkage.with_pivot_uncertainty("0.5 mm"),
     )
+    yield wr.LinkageFamily([linkage, linkage])
     yield linkage.mass_shares({"swingarm": ("5.6 kg", ["-290 mm", "-80 mm"])})
     yield linkage.design({"x of link_frame": ("-70 mm", "-62 mm")}, progression=("40 %", "0.5 %"))
     travels = np.linspace(0, linkage.full_travel.m_as("mm"), 12)

@@ -372,6 +372,7 @@ impl LinkageError {
                 Details::of(format!("a shock that does not shorten near {}", mm(*at)), "lengths that fall")
                     .at("readings")
             }
+            Self::Column { found, wanted } => Details::of(found.to_string(), format!("{wanted} numbers")),
             Self::OutOfTravel { found, full } => Details::of(mm(*found), format!("0 mm to {}", mm(*full))).at("travel"),
             Self::UnknownBody { body, known } => Details::of(body, one_of(known))
                 .perhaps(super::nearest::nearest(body, known.iter().map(String::as_str))),

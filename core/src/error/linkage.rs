@@ -215,6 +215,14 @@ pub enum LinkageError {
         #[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))]
         full: Length,
     },
+    /// A column that is not as long as the travels.
+    #[error("a column of {found} numbers for {wanted} travels")]
+    Column {
+        /// Its length.
+        found: usize,
+        /// Number of travels.
+        wanted: usize,
+    },
     /// A name that no body has.
     #[error("there is no body `{body}`{}; bodies here are {}", hint(body, .known.iter().map(String::as_str)), list(.known))]
     UnknownBody {

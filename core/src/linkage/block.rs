@@ -1,10 +1,16 @@
 //! Many travels at once: the steps of a bound recipe over blocks of positions, structure of arrays.
 //!
 //! The same kernels as for one position, in loops of fixed length over plain arrays, which the compiler turns into vector
-//! instructions (square roots and divisions included). Bit for bit the same results as one by one: a position whose crank
-//! has settled is left alone while its neighbours iterate.
+//! instructions (square roots and divisions included). Each loop is compiled for several widths of vector, and the widest
+//! that the machine has is taken as it runs. Bit for bit the same results as one by one, on every machine: no product and
+//! sum are fused, and a position whose crank has settled is left alone while its neighbours iterate.
+
+use std::borrow::Cow;
+
+use archmage::autoversion;
 
 use super::bound_recipe::{BoundRecipe, BoundStep, Drive};
+use super::curve::LinkageColumn;
 use super::motion::{Kernel, LinkageMotion, Turn, by_travel};
 use super::operand::Operand;
 use super::step::{DyadConstants, State, arm, carry, crank, distance, dyad};
@@ -13,24 +19,27 @@ use super::step::{DyadConstants, State, arm, carry, crank, distance, dyad};
 /// once per block.
 pub(super) const LANES: usize = 32;
 /// Newton passes over a block; positions that need more (next to where the wheel turns back) are done one by one.
-const PASSES: usize = 4;
+pub(super) const PASSES: usize = 4;
 
-type Lanes = [f64; LANES];
+/// Quantities in a row of results.
+pub(super) const ROWS: usize = 7;
+
+pub(super) type Lanes = [f64; LANES];
 
 /// The motion of one point at all positions of a block.
 #[derive(Debug, Clone)]
 #[repr(align(64))]
-struct Block {
-    p: [Lanes; 2],
-    v: [Lanes; 2],
-    a: [Lanes; 2],
+pub(super) struct Block {
+    pub(super) p: [Lanes; 2],
+    pub(super) v: [Lanes; 2],
+    pub(super) a: [Lanes; 2],
 }
 
 impl Block {
-    const ZERO: Self = Self { p: [[0.0; LANES]; 2], v: [[0.0; LANES]; 2], a: [[0.0; LANES]; 2] };
+    pub(super) const ZERO: Self = Self { p: [[0.0; LANES]; 2], v: [[0.0; LANES]; 2], a: [[0.0; LANES]; 2] };
 
     #[inline(always)]
-    fn get(&self, lane: usize) -> State<f64> {
+    pub(super) fn get(&self, lane: usize) -> State<f64> {
         State {
             p: [self.p[0][lane], self.p[1][lane]],
             v: [self.v[0][lane], self.v[1][lane]],
@@ -39,7 +48,7 @@ impl Block {
     }
 
     #[inline(always)]
-    fn put(&mut self, lane: usize, state: State<f64>) {
+    pub(super) fn put(&mut self, lane: usize, state: State<f64>) {
         for axis in 0..2 {
             self.p[axis][lane] = state.p[axis];
             self.v[axis][lane] = state.v[axis];
@@ -47,14 +56,11 @@ impl Block {
         }
     }
 
-    fn of(operand: &Operand<f64>, blocks: &[Self]) -> Self {
+    /// An operand over the block: a slot where it stands, or a fixed point spread out.
+    fn seen<'a>(operand: &Operand<f64>, blocks: &'a [Self]) -> Cow<'a, Self> {
         match operand {
-            Operand::Moving(slot) => blocks[*slot].clone(),
-            Operand::Fixed(state) => {
-                let mut block = Self::ZERO;
-                (0..LANES).for_each(|lane| block.put(lane, *state));
-                block
-            }
+            Operand::Moving(slot) => Cow::Borrowed(&blocks[*slot]),
+            Operand::Fixed(state) => Cow::Owned(Self { p: state.p.map(|part| [part; LANES]), ..Self::ZERO }),
         }
     }
 }
@@ -74,15 +80,22 @@ pub(crate) struct Columns<'a> {
 
 impl Columns<'_> {
     #[inline(always)]
-    fn put(&mut self, at: usize, kernel: &Kernel<f64>) {
-        self.stroke[at] = kernel.stroke;
-        self.motion_ratio[at] = kernel.motion_ratio;
-        self.slope[at] = kernel.slope;
-        self.axle_x[at] = kernel.axle[0];
-        self.axle_z[at] = kernel.axle[1];
-        self.axle_slope[at] = kernel.axle_slope;
+    pub(super) fn put(&mut self, at: usize, kernel: &Kernel<f64>) {
+        self.put_all(at, row(kernel));
+    }
+
+    /// A row of all columns, in their order.
+    #[inline(always)]
+    pub(super) fn put_all(&mut self, at: usize, row: [f64; ROWS]) {
+        let [stroke, motion_ratio, slope, x, z, axle_slope, axle_curvature] = row;
+        self.stroke[at] = stroke;
+        self.motion_ratio[at] = motion_ratio;
+        self.slope[at] = slope;
+        self.axle_x[at] = x;
+        self.axle_z[at] = z;
+        self.axle_slope[at] = axle_slope;
         if let Some(to) = self.axle_curvature.get_mut(at) {
-            *to = kernel.axle_curvature;
+            *to = axle_curvature;
         }
     }
 
@@ -109,16 +122,41 @@ struct Workspace {
 impl LinkageMotion {
     /// Everything at many travels.
     pub(crate) fn over(&self, travels: &[f64], columns: &mut Columns<'_>) {
+        let mut place = 0;
+        self.each_block(travels, |travels, found| {
+            found.copy_to(&mut columns.part(place, place + travels.len()));
+            place += travels.len();
+        });
+    }
+
+    /// Chosen columns, each in memory of its own as long as the travels.
+    pub(super) fn chosen(&self, travels: &[f64], columns: &mut [(LinkageColumn, &mut [f64])]) {
+        let mut place = 0;
+        self.each_block(travels, |travels, found| {
+            let stretch = place..place + travels.len();
+            for (column, to) in columns.iter_mut() {
+                let from = match column.place() {
+                    Some(row) => &found.0[row][..travels.len()],
+                    None => travels,
+                };
+                to[stretch.clone()].copy_from_slice(from);
+            }
+            place += travels.len();
+        });
+    }
+
+    /// Blocks of at most [`LANES`] travels, and what is found at each.
+    fn each_block(&self, travels: &[f64], mut take: impl FnMut(&[f64], &Results)) {
         let slots = self.bound.drawn_slots();
         let mut work = Workspace { blocks: vec![Block::ZERO; slots.len()], slots };
-        for (index, travels) in travels.chunks(LANES).enumerate() {
-            let from = index * LANES;
-            self.block(travels, &mut columns.part(from, from + travels.len()), &mut work);
+        let mut found = Results::ZERO;
+        for travels in travels.chunks(LANES) {
+            self.block(travels, &mut found, &mut work);
+            take(travels, &found);
         }
     }
 
-    /// At most [`LANES`] travels.
-    fn block(&self, travels: &[f64], columns: &mut Columns<'_>, work: &mut Workspace) {
+    fn block(&self, travels: &[f64], found: &mut Results, work: &mut Workspace) {
         let mut heights = [self.datum; LANES];
         for (height, travel) in heights.iter_mut().zip(travels) {
             *height += travel;
@@ -131,21 +169,10 @@ impl LinkageMotion {
             }
             Drive::Crank { .. } => self.turn_cranks(&heights, work),
         };
-        let mut found = Results::ZERO;
-        self.results(work, &mut found);
-        found.copy_to(columns);
+        let [wheel, a, b] = [&self.wheel, &self.shock[0], &self.shock[1]].map(|part| Block::seen(part, &work.blocks));
+        results_block(&wheel, [&a, &b], self.extended, found);
         for (at, travel) in travels.iter().enumerate().filter(|(at, _)| !settled[*at]) {
-            columns.put(at, &self.at(*travel));
-        }
-    }
-
-    #[inline(never)]
-    fn results(&self, work: &Workspace, found: &mut Results) {
-        let wheel = Block::of(&self.wheel, &work.blocks);
-        let [a, b] = [&self.shock[0], &self.shock[1]].map(|end| Block::of(end, &work.blocks));
-        for lane in 0..LANES {
-            let kernel = by_travel(&wheel.get(lane), distance(&a.get(lane), &b.get(lane)), self.extended);
-            found.put(lane, &kernel);
+            found.put(at, &self.at(*travel));
         }
     }
 
@@ -156,7 +183,7 @@ impl LinkageMotion {
         for _ in 0..PASSES {
             let turning = settled(&turns).map(|settled| !settled);
             self.bound.run_block(&turns.map(|turn| turn.coordinate), &turning, work);
-            let wheel = Block::of(&self.wheel, &work.blocks);
+            let wheel = Block::seen(&self.wheel, &work.blocks);
             for (lane, turn) in turns.iter_mut().enumerate() {
                 turn.correct(wheel.p[1][lane] - heights[lane], wheel.v[1][lane], self.rounding());
             }
@@ -200,17 +227,14 @@ impl BoundRecipe<f64> {
                     let (done, rest) = blocks.split_at_mut(*to);
                     match (a, b) {
                         (Operand::Fixed(a), Operand::Moving(b)) => carry_fixed(a, &done[*b], *lambda, &mut rest[0]),
-                        _ => carry_moving(&Block::of(a, done), &Block::of(b, done), *lambda, &mut rest[0]),
+                        _ => carry_moving(&Block::seen(a, done), &Block::seen(b, done), *lambda, &mut rest[0]),
                     }
                 }
                 BoundStep::Dyad { to, a, b, constants, .. } => {
                     let (done, rest) = blocks.split_at_mut(*to);
                     match (a, b) {
                         (Operand::Fixed(a), Operand::Moving(b)) => dyad_fixed(a, &done[*b], constants, &mut rest[0]),
-                        (Operand::Moving(a), Operand::Moving(b)) => {
-                            dyad_moving(&done[*a], &done[*b], constants, &mut rest[0]);
-                        }
-                        _ => dyad_moving(&Block::of(a, done), &Block::of(b, done), constants, &mut rest[0]),
+                        _ => dyad_moving(&Block::seen(a, done), &Block::seen(b, done), constants, &mut rest[0]),
                     }
                 }
                 BoundStep::Group(group) => {
@@ -230,63 +254,84 @@ impl BoundRecipe<f64> {
     }
 }
 
-#[inline(never)]
+#[autoversion]
+fn results_block(wheel: &Block, shock: [&Block; 2], extended: f64, found: &mut Results) {
+    for lane in 0..LANES {
+        let length = distance(&shock[0].get(lane), &shock[1].get(lane));
+        found.put(lane, &by_travel(&wheel.get(lane), length, extended));
+    }
+}
+
+#[autoversion]
 fn arm_block(pivot: [f64; 2], radius: f64, side: f64, heights: &Lanes, out: &mut Block) {
     for (lane, height) in heights.iter().enumerate() {
         out.put(lane, arm(pivot, radius, side, *height));
     }
 }
 
-#[inline(never)]
+#[autoversion]
 fn crank_block(pivot: [f64; 2], drawn: [f64; 2], coordinates: &Lanes, out: &mut Block) {
     for (lane, coordinate) in coordinates.iter().enumerate() {
         out.put(lane, crank(pivot, drawn, *coordinate));
     }
 }
 
-#[inline(never)]
+#[autoversion]
 fn carry_fixed(a: &State<f64>, b: &Block, lambda: [f64; 2], out: &mut Block) {
     for lane in 0..LANES {
         out.put(lane, carry::<f64, true>(a, &b.get(lane), lambda));
     }
 }
 
-#[inline(never)]
+#[autoversion]
 fn carry_moving(a: &Block, b: &Block, lambda: [f64; 2], out: &mut Block) {
     for lane in 0..LANES {
         out.put(lane, carry::<f64, false>(&a.get(lane), &b.get(lane), lambda));
     }
 }
 
-#[inline(never)]
+#[autoversion]
 fn dyad_fixed(a: &State<f64>, b: &Block, constants: &DyadConstants<f64>, out: &mut Block) {
     for lane in 0..LANES {
         out.put(lane, dyad::<f64, true>(a, &b.get(lane), constants));
     }
 }
 
-#[inline(never)]
+#[autoversion]
 fn dyad_moving(a: &Block, b: &Block, constants: &DyadConstants<f64>, out: &mut Block) {
     for lane in 0..LANES {
         out.put(lane, dyad::<f64, false>(&a.get(lane), &b.get(lane), constants));
     }
 }
 
+/// What goes into the columns, in their order.
+#[inline(always)]
+fn row(kernel: &Kernel<f64>) -> [f64; ROWS] {
+    let [x, z] = kernel.axle;
+    [kernel.stroke, kernel.motion_ratio, kernel.slope, x, z, kernel.axle_slope, kernel.axle_curvature]
+}
+
 /// Results of a block, before they go to columns that may be shorter.
-struct Results([Lanes; 7]);
+pub(super) struct Results([Lanes; ROWS]);
 
 impl Results {
-    const ZERO: Self = Self([[0.0; LANES]; 7]);
+    pub(super) const ZERO: Self = Self([[0.0; LANES]; ROWS]);
 
     #[inline(always)]
-    fn put(&mut self, lane: usize, kernel: &Kernel<f64>) {
-        self.0[0][lane] = kernel.stroke;
-        self.0[1][lane] = kernel.motion_ratio;
-        self.0[2][lane] = kernel.slope;
-        self.0[3][lane] = kernel.axle[0];
-        self.0[4][lane] = kernel.axle[1];
-        self.0[5][lane] = kernel.axle_slope;
-        self.0[6][lane] = kernel.axle_curvature;
+    pub(super) fn put(&mut self, lane: usize, kernel: &Kernel<f64>) {
+        self.put_all(lane, row(kernel));
+    }
+
+    #[inline(always)]
+    pub(super) fn put_all(&mut self, lane: usize, row: [f64; ROWS]) {
+        for (column, value) in self.0.iter_mut().zip(row) {
+            column[lane] = value;
+        }
+    }
+
+    /// One lane of all columns.
+    pub(super) fn lane(&self, lane: usize) -> [f64; ROWS] {
+        core::array::from_fn(|column| self.0[column][lane])
     }
 
     fn copy_to(&self, columns: &mut Columns<'_>) {

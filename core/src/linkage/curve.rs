@@ -76,6 +76,41 @@ fn uncertain<Q: Quantity>(value: f64, uncertainty: f64) -> Uncertain<Q> {
     Uncertain { value: Q::from_si(value), standard_uncertainty: Q::from_si(uncertainty) }
 }
 
+/// A column of a [`LinkageCurve`], for results in memory of the caller's own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum LinkageColumn {
+    /// Wheel travel, in metres.
+    Travel,
+    /// Shock stroke, in metres.
+    Stroke,
+    /// Motion ratio, shock per wheel.
+    MotionRatio,
+    /// Slope of the motion ratio, per metre of travel.
+    MotionRatioSlope,
+    /// The axle's position forward, in metres.
+    AxleX,
+    /// The axle's height, in metres.
+    AxleZ,
+    /// `dx/dz` of the axle.
+    AxleSlope,
+}
+
+impl LinkageColumn {
+    /// Place among [`Columns`]; the travels are not computed.
+    pub(super) fn place(self) -> Option<usize> {
+        match self {
+            Self::Travel => None,
+            Self::Stroke => Some(0),
+            Self::MotionRatio => Some(1),
+            Self::MotionRatioSlope => Some(2),
+            Self::AxleX => Some(3),
+            Self::AxleZ => Some(4),
+            Self::AxleSlope => Some(5),
+        }
+    }
+}
+
 /// A linkage over many travels: one column per quantity, all of the same length.
 #[derive(Debug, Clone, PartialEq, Default)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
@@ -104,12 +139,19 @@ impl LinkageCurve {
     /// Fills all columns anew, in the memory they have.
     pub(super) fn fill(&mut self, motion: &LinkageMotion, travels: &[Length]) {
         let count = travels.len();
-        let [mut travel, mut stroke, mut axle_x, mut axle_z] =
-            [&mut self.travel, &mut self.stroke, &mut self.axle_x, &mut self.axle_z].map(|column| bare(column, count));
+        let mut travel = bare(&mut self.travel, count);
+        travel.iter_mut().zip(travels).for_each(|(to, from)| *to = from.si());
+        self.fill_at(travel, |travels, columns| motion.over(travels, columns));
+    }
+
+    /// Fills all columns anew by work on SI travels.
+    pub(super) fn fill_at(&mut self, travel: Vec<f64>, work: impl FnOnce(&[f64], &mut Columns<'_>)) {
+        let count = travel.len();
+        let [mut stroke, mut axle_x, mut axle_z] =
+            [&mut self.stroke, &mut self.axle_x, &mut self.axle_z].map(|column| bare(column, count));
         let mut motion_ratio = bare(&mut self.motion_ratio, count);
         let mut slope = bare(&mut self.motion_ratio_slope, count);
         self.axle_slope.resize(count, 0.0);
-        travel.iter_mut().zip(travels).for_each(|(to, from)| *to = from.si());
         let mut columns = Columns {
             stroke: &mut stroke,
             motion_ratio: &mut motion_ratio,
@@ -119,10 +161,22 @@ impl LinkageCurve {
             axle_slope: &mut self.axle_slope,
             axle_curvature: &mut [],
         };
-        motion.over(&travel, &mut columns);
+        work(&travel, &mut columns);
         [self.travel, self.stroke, self.axle_x, self.axle_z] = [travel, stroke, axle_x, axle_z].map(typed);
         self.motion_ratio = typed(motion_ratio);
         self.motion_ratio_slope = typed(slope);
+    }
+
+    /// The row at one place of the columns, as a point.
+    pub(crate) fn point(&self, at: usize) -> LinkagePoint {
+        LinkagePoint {
+            travel: self.travel[at],
+            stroke: self.stroke[at],
+            motion_ratio: self.motion_ratio[at],
+            motion_ratio_slope: self.motion_ratio_slope[at],
+            axle: [self.axle_x[at], self.axle_z[at]],
+            axle_slope: self.axle_slope[at],
+        }
     }
 
     /// Number of travels.

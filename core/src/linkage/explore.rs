@@ -132,35 +132,37 @@ impl Explorer<'_> {
         let direction = if upwards { 1.0 } else { -1.0 } * start.rise()[0].signum();
         let passed = |probe: &Probe| if upwards { probe.length[0] <= target } else { probe.length[0] >= target };
         let mut path = vec![start.clone()];
-        let mut here = start.clone();
         let mut movement = STEP;
-        for _ in 0..MOST_STEPS {
-            let first_passed = path.iter().find(|probe| passed(probe));
-            if first_passed.is_some_and(|first| (here.height() - first.height()).abs() >= MARGIN) {
+        // Height at which the target was passed first.
+        let mut first_passed = passed(start).then(|| start.height());
+        while let Some(here) = path.last().filter(|_| path.len() <= MOST_STEPS) {
+            if first_passed.is_some_and(|first| (here.height() - first).abs() >= MARGIN) {
                 return Ok(path);
             }
-            let next = self.probe(&here, here.coordinate + direction * movement / here.speed());
+            let next = self.probe(here, here.coordinate + direction * movement / here.speed());
             let event = match &next {
-                Some(next) => self.between(&here, next),
+                Some(next) => self.between(here, next),
                 None => Ok(None),
             };
             match (next, event) {
                 (Some(next), Ok(None)) => {
-                    path.push(next.clone());
-                    here = next;
+                    first_passed = first_passed.or_else(|| passed(&next).then(|| next.height()));
+                    path.push(next);
                     movement = STEP.min(2.0 * movement);
                 }
                 (_, Ok(Some(event))) => return self.stop(path, event, passed),
                 // Out of reach, here or somewhere inside the step.
                 (None, Ok(None)) | (_, Err(())) if movement > SHORTEST_STEP => movement *= 0.5,
                 _ => {
-                    let bodies = self.flattest(&here);
-                    return self.stop(path, Event { obstacle: Obstacle::DeadPoint, bodies, at: here }, passed);
+                    let at = here.clone();
+                    let event = Event { obstacle: Obstacle::DeadPoint, bodies: self.flattest(&at), at };
+                    return self.stop(path, event, passed);
                 }
             }
         }
-        let bodies = self.carriers[0].clone();
-        self.stop(path, Event { obstacle: Obstacle::WheelTurnsBack, bodies, at: here }, passed)
+        let at = path.last().unwrap_or(start).clone();
+        let event = Event { obstacle: Obstacle::WheelTurnsBack, bodies: self.carriers[0].clone(), at };
+        self.stop(path, event, passed)
     }
 
     /// The bodies nearest to their dead point.

@@ -1,0 +1,472 @@
+//! Many linkages at one travel each: the steps of a recipe over blocks whose lanes are linkages.
+//!
+//! A sweep asks thousands of designs the same question once. Linkages that are solved in the same order (one recipe) are
+//! packed side by side, every length and carried ratio as an array over the linkages, and go through the kernels of
+//! [`block`](super::block) together: bit for bit what each gives alone. What no closed form solves (groups left to Newton)
+//! is asked one by one; so is a crank that settles late.
+//!
+//! A linkage that does not have the travel gives NaN in every column.
+
+use std::borrow::Cow;
+
+use archmage::autoversion;
+
+use super::block::{Block, Columns, LANES, Lanes, PASSES, ROWS, Results};
+use super::bound_recipe::{BoundStep, Drive};
+use super::curve::LinkageCurve;
+use super::motion::{LinkageMotion, Turn, by_travel};
+use super::operand::Operand;
+use super::step::{DyadConstants, State, arm, carry, crank, distance, dyad};
+use super::{Linkage, TRAVEL_ROUNDING};
+use crate::parallel;
+use crate::units::{Length, Quantity};
+
+/// Linkages packed for being asked together.
+///
+/// ```
+/// # use wheelrate::linkage::{Linkage, LinkageFamily, Mechanism};
+/// # use wheelrate::units::parse;
+/// # fn drawn(eye: &str) -> Result<Linkage, wheelrate::Error> {
+/// #     let at = |x: &str, z: &str| -> Result<_, wheelrate::error::UnitError> { Ok([parse(x)?, parse(z)?]) };
+/// #     let points = [("pivot", at("0 mm", "0 mm")?), ("axle", at("-575 mm", "-165 mm")?),
+/// #         ("top", at("-100 mm", "329 mm")?), ("eye", at(eye, "-40 mm")?)];
+/// #     let bodies = [("frame", vec!["pivot", "top"]), ("swingarm", vec!["pivot", "axle", "eye"])];
+/// #     Ok(Linkage::new(Mechanism::new(points, bodies)?, "axle", ("top", "eye"), parse("398 mm")?, parse("90 mm")?)?)
+/// # }
+/// let linkages = [drawn("-250 mm")?, drawn("-245 mm")?];
+/// let family = LinkageFamily::new(&linkages);
+/// let columns = family.at(parse("100 mm")?);
+/// assert_eq!(columns.stroke[1], linkages[1].at(parse("100 mm")?)?.stroke);
+/// # Ok::<(), wheelrate::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct LinkageFamily {
+    count: usize,
+    packs: Vec<Pack>,
+    /// Those that no pack takes, with their place.
+    alone: Vec<(usize, LinkageMotion)>,
+}
+
+/// Up to [`LANES`] linkages that are solved in the same order; lanes beyond them repeat the first.
+#[derive(Debug, Clone, PartialEq)]
+struct Pack {
+    /// Place of each among all.
+    places: Vec<usize>,
+    drive: PackedDrive,
+    steps: Vec<PackedStep>,
+    wheel: PackedOperand,
+    shock: [PackedOperand; 2],
+    slots: usize,
+    /// Wheel height at full extension, full travel, and shock length extended.
+    datum: Lanes,
+    full_travel: Lanes,
+    extended: Lanes,
+    /// The linkages themselves, where a crank needs its start.
+    cranked: Vec<LinkageMotion>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+enum PackedDrive {
+    Arm { pivot: [Lanes; 2], radius: Lanes, side: Lanes },
+    Crank { pivot: [Lanes; 2], drawn: [Lanes; 2] },
+}
+
+#[derive(Debug, Clone, PartialEq)]
+enum PackedStep {
+    Carry { to: usize, a: PackedOperand, b: PackedOperand, lambda: [Lanes; 2] },
+    Dyad { to: usize, a: PackedOperand, b: PackedOperand, constants: Box<[Lanes; 3]> },
+}
+
+#[derive(Debug, Clone, PartialEq)]
+enum PackedOperand {
+    Fixed(Box<[Lanes; 2]>),
+    Moving(usize),
+}
+
+impl LinkageFamily {
+    /// Packs linkages; their order is kept.
+    #[must_use]
+    pub fn new<'a>(linkages: impl IntoIterator<Item = &'a Linkage>) -> Self {
+        Self::of_motions(linkages.into_iter().map(|linkage| &linkage.motion))
+    }
+
+    fn of_motions<'a>(motions: impl Iterator<Item = &'a LinkageMotion>) -> Self {
+        let mut family = Self { count: 0, packs: Vec::new(), alone: Vec::new() };
+        let mut open: Vec<Vec<(usize, &LinkageMotion)>> = Vec::new();
+        let mut last = 0;
+        for (place, motion) in motions.enumerate() {
+            family.count = place + 1;
+            if motion.bound.groups().next().is_some() {
+                family.alone.push((place, motion.clone()));
+                continue;
+            }
+            let fits =
+                |members: &Vec<(usize, &LinkageMotion)>| members.first().is_some_and(|(_, first)| alike(first, motion));
+            if !open.get(last).is_some_and(fits) {
+                last = open.iter().position(fits).unwrap_or_else(|| {
+                    open.push(Vec::with_capacity(LANES));
+                    open.len() - 1
+                });
+            }
+            if let Some(members) = open.get_mut(last) {
+                members.push((place, motion));
+                if members.len() == LANES {
+                    family.packs.extend(Pack::new(members));
+                    members.truncate(0);
+                    // An empty set fits nothing; the next of its kind opens it anew.
+                    open.swap_remove(last);
+                }
+            }
+        }
+        family.packs.extend(open.iter().filter_map(|members| Pack::new(members)));
+        family
+    }
+
+    /// Number of linkages.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.count
+    }
+
+    /// Is there none?
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.count == 0
+    }
+
+    /// Every linkage at one travel; NaN in every column but `travel` for one that does not have it.
+    #[must_use]
+    pub fn at(&self, travel: Length) -> LinkageCurve {
+        self.at_each(&vec![travel; self.count])
+    }
+
+    /// Every linkage at a travel of its own, in the order of the linkages; travels beyond their number are not looked at,
+    /// and a linkage without one gives NaN.
+    #[must_use]
+    pub fn at_each(&self, travels: &[Length]) -> LinkageCurve {
+        let mut si = vec![f64::NAN; self.count];
+        si.iter_mut().zip(travels).for_each(|(to, from)| *to = from.si());
+        let mut curve = LinkageCurve::default();
+        curve.fill_at(si, |travels, columns| self.over(travels, columns));
+        curve
+    }
+
+    /// Every linkage at its own travel, into columns as long as the linkages are many.
+    pub(crate) fn over(&self, travels: &[f64], columns: &mut Columns<'_>) {
+        let found = parallel::each(&self.packs, |pack| pack.at(travels));
+        for (pack, found) in self.packs.iter().zip(&found) {
+            for (lane, &place) in pack.places.iter().enumerate() {
+                columns.put_all(place, found.lane(lane));
+            }
+        }
+        for (place, motion) in &self.alone {
+            let travel = travels[*place];
+            if has(motion.full_travel, travel) {
+                columns.put(*place, &motion.at(travel));
+            } else {
+                columns.put_all(*place, [f64::NAN; ROWS]);
+            }
+        }
+    }
+}
+
+fn has(full_travel: f64, travel: f64) -> bool {
+    (-TRAVEL_ROUNDING..=full_travel + TRAVEL_ROUNDING).contains(&travel)
+}
+
+/// Are two solved by the same steps on the same slots?
+fn alike(one: &LinkageMotion, other: &LinkageMotion) -> bool {
+    let operands = |a: &Operand<f64>, b: &Operand<f64>| match (a, b) {
+        (Operand::Fixed(_), Operand::Fixed(_)) => true,
+        (Operand::Moving(a), Operand::Moving(b)) => a == b,
+        _ => false,
+    };
+    let steps = |pair: (&BoundStep<f64>, &BoundStep<f64>)| match pair {
+        (BoundStep::Carry { to, a, b, .. }, BoundStep::Carry { to: into, a: c, b: d, .. })
+        | (BoundStep::Dyad { to, a, b, .. }, BoundStep::Dyad { to: into, a: c, b: d, .. }) => {
+            to == into && operands(a, c) && operands(b, d)
+        }
+        _ => false,
+    };
+    core::mem::discriminant(&one.bound.drive) == core::mem::discriminant(&other.bound.drive)
+        && one.bound.steps.len() == other.bound.steps.len()
+        && one.bound.steps.iter().zip(&other.bound.steps).all(steps)
+        && operands(&one.wheel, &other.wheel)
+        && one.shock.iter().zip(&other.shock).all(|(a, b)| operands(a, b))
+}
+
+impl Pack {
+    /// All lanes like the first, then each as it is: every linkage is looked at once.
+    fn new(members: &[(usize, &LinkageMotion)]) -> Option<Self> {
+        let (_, first) = members.first()?;
+        let mut pack = Self {
+            places: members.iter().map(|(place, _)| *place).collect(),
+            drive: PackedDrive::like(&first.bound.drive),
+            steps: first.bound.steps.iter().map(PackedStep::like).collect::<Option<_>>()?,
+            wheel: PackedOperand::like(&first.wheel),
+            shock: [PackedOperand::like(&first.shock[0]), PackedOperand::like(&first.shock[1])],
+            slots: first.bound.drawn.len(),
+            datum: [first.datum; LANES],
+            full_travel: [first.full_travel; LANES],
+            extended: [first.extended; LANES],
+            cranked: match first.bound.drive {
+                Drive::Arm { .. } => Vec::new(),
+                Drive::Crank { .. } => members.iter().map(|(_, motion)| (*motion).clone()).collect(),
+            },
+        };
+        for (lane, (_, motion)) in members.iter().enumerate().skip(1) {
+            pack.put(lane, motion);
+        }
+        Some(pack)
+    }
+
+    /// The numbers of a linkage that is solved as the first is.
+    fn put(&mut self, lane: usize, motion: &LinkageMotion) {
+        self.drive.put(lane, &motion.bound.drive);
+        self.steps.iter_mut().zip(&motion.bound.steps).for_each(|(to, from)| to.put(lane, from));
+        self.wheel.put(lane, &motion.wheel);
+        self.shock.iter_mut().zip(&motion.shock).for_each(|(to, from)| to.put(lane, from));
+        self.datum[lane] = motion.datum;
+        self.full_travel[lane] = motion.full_travel;
+        self.extended[lane] = motion.extended;
+    }
+
+    /// Each at its own of all travels.
+    fn at(&self, all: &[f64]) -> Results {
+        let mut travels = [0.0; LANES];
+        for (travel, &place) in travels.iter_mut().zip(&self.places) {
+            *travel = all[place];
+        }
+        let heights: Lanes = core::array::from_fn(|lane| self.datum[lane] + travels[lane]);
+        let mut blocks = vec![Block::ZERO; self.slots];
+        let settled = match &self.drive {
+            PackedDrive::Arm { .. } => {
+                self.run(&heights, &mut blocks);
+                [true; LANES]
+            }
+            PackedDrive::Crank { .. } => self.turn_cranks(&heights, &mut blocks),
+        };
+        let [wheel, a, b] = [&self.wheel, &self.shock[0], &self.shock[1]].map(|part| part.seen(&blocks));
+        let mut found = Results::ZERO;
+        results_each(&wheel, [&a, &b], &self.extended, &mut found);
+        for (lane, travel) in travels.iter().enumerate().take(self.places.len()) {
+            if !has(self.full_travel[lane], *travel) {
+                found.put_all(lane, [f64::NAN; ROWS]);
+            } else if let (false, Some(motion)) = (settled[lane], self.cranked.get(lane)) {
+                found.put(lane, &motion.at(*travel));
+            }
+        }
+        found
+    }
+
+    /// Newton for all cranks at once. False where one has not settled; lanes without a linkage of their own have.
+    fn turn_cranks(&self, heights: &Lanes, blocks: &mut [Block]) -> [bool; LANES] {
+        let mut turns: Vec<Turn> = self
+            .cranked
+            .iter()
+            .zip(heights)
+            .map(|(motion, &height)| motion.turn(&motion.knots.near(height), height))
+            .collect();
+        let mut coordinates = [0.0; LANES];
+        for _ in 0..PASSES {
+            coordinates.iter_mut().zip(&turns).for_each(|(to, turn)| *to = turn.coordinate);
+            self.run(&coordinates, blocks);
+            let wheel = self.wheel.seen(blocks);
+            for (lane, (turn, motion)) in turns.iter_mut().zip(&self.cranked).enumerate() {
+                turn.correct(wheel.p[1][lane] - heights[lane], wheel.v[1][lane], motion.rounding());
+            }
+            if turns.iter().all(|turn| turn.settled) {
+                break;
+            }
+        }
+        core::array::from_fn(|lane| turns.get(lane).is_none_or(|turn| turn.settled))
+    }
+
+    fn run(&self, coordinates: &Lanes, blocks: &mut [Block]) {
+        match &self.drive {
+            PackedDrive::Arm { pivot, radius, side } => arm_each(pivot, radius, side, coordinates, &mut blocks[0]),
+            PackedDrive::Crank { pivot, drawn } => crank_each(pivot, drawn, coordinates, &mut blocks[0]),
+        }
+        for step in &self.steps {
+            match step {
+                PackedStep::Carry { to, a, b, lambda } => {
+                    let (done, rest) = blocks.split_at_mut(*to);
+                    match (a, b) {
+                        (PackedOperand::Fixed(a), PackedOperand::Moving(b)) => {
+                            carry_fixed_each(a, &done[*b], lambda, &mut rest[0]);
+                        }
+                        _ => carry_moving_each(&a.seen(done), &b.seen(done), lambda, &mut rest[0]),
+                    }
+                }
+                PackedStep::Dyad { to, a, b, constants } => {
+                    let (done, rest) = blocks.split_at_mut(*to);
+                    match (a, b) {
+                        (PackedOperand::Fixed(a), PackedOperand::Moving(b)) => {
+                            dyad_fixed_each(a, &done[*b], constants, &mut rest[0]);
+                        }
+                        _ => dyad_moving_each(&a.seen(done), &b.seen(done), constants, &mut rest[0]),
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// A plane vector in all lanes.
+fn everywhere(at: [f64; 2]) -> [Lanes; 2] {
+    at.map(|part| [part; LANES])
+}
+
+fn put(to: &mut [Lanes; 2], lane: usize, at: [f64; 2]) {
+    (to[0][lane], to[1][lane]) = (at[0], at[1]);
+}
+
+impl PackedDrive {
+    fn like(drive: &Drive<f64>) -> Self {
+        match *drive {
+            Drive::Arm { pivot, radius, side } => {
+                Self::Arm { pivot: everywhere(pivot), radius: [radius; LANES], side: [side; LANES] }
+            }
+            Drive::Crank { pivot, drawn } => Self::Crank { pivot: everywhere(pivot), drawn: everywhere(drawn) },
+        }
+    }
+
+    fn put(&mut self, lane: usize, drive: &Drive<f64>) {
+        match (self, drive) {
+            (Self::Arm { pivot, radius, side }, Drive::Arm { pivot: at, radius: long, side: which }) => {
+                put(pivot, lane, *at);
+                (radius[lane], side[lane]) = (*long, *which);
+            }
+            (Self::Crank { pivot, drawn }, Drive::Crank { pivot: at, drawn: arm }) => {
+                put(pivot, lane, *at);
+                put(drawn, lane, *arm);
+            }
+            // Only alike ones are packed.
+            _ => {}
+        }
+    }
+}
+
+impl PackedStep {
+    /// Nothing for a group.
+    fn like(step: &BoundStep<f64>) -> Option<Self> {
+        match step {
+            BoundStep::Carry { to, a, b, lambda } => Some(Self::Carry {
+                to: *to,
+                a: PackedOperand::like(a),
+                b: PackedOperand::like(b),
+                lambda: everywhere(*lambda),
+            }),
+            BoundStep::Dyad { to, a, b, constants, .. } => Some(Self::Dyad {
+                to: *to,
+                a: PackedOperand::like(a),
+                b: PackedOperand::like(b),
+                constants: Box::new([constants.from_a, constants.from_b, constants.side].map(|part| [part; LANES])),
+            }),
+            BoundStep::Group(_) => None,
+        }
+    }
+
+    fn put(&mut self, lane: usize, step: &BoundStep<f64>) {
+        match (self, step) {
+            (Self::Carry { a, b, lambda, .. }, BoundStep::Carry { a: from, b: other, lambda: ratio, .. }) => {
+                a.put(lane, from);
+                b.put(lane, other);
+                put(lambda, lane, *ratio);
+            }
+            (Self::Dyad { a, b, constants, .. }, BoundStep::Dyad { a: from, b: other, constants: k, .. }) => {
+                a.put(lane, from);
+                b.put(lane, other);
+                (constants[0][lane], constants[1][lane], constants[2][lane]) = (k.from_a, k.from_b, k.side);
+            }
+            // Only alike ones are packed.
+            _ => {}
+        }
+    }
+}
+
+impl PackedOperand {
+    fn like(operand: &Operand<f64>) -> Self {
+        match operand {
+            Operand::Moving(slot) => Self::Moving(*slot),
+            Operand::Fixed(state) => Self::Fixed(Box::new(everywhere(state.p))),
+        }
+    }
+
+    fn put(&mut self, lane: usize, operand: &Operand<f64>) {
+        if let (Self::Fixed(p), Operand::Fixed(state)) = (self, operand) {
+            put(p, lane, state.p);
+        }
+    }
+
+    /// Over the lanes: a slot where it stands, or fixed points.
+    fn seen<'a>(&self, blocks: &'a [Block]) -> Cow<'a, Block> {
+        match self {
+            Self::Moving(slot) => Cow::Borrowed(&blocks[*slot]),
+            Self::Fixed(p) => Cow::Owned(Block { p: **p, ..Block::ZERO }),
+        }
+    }
+}
+
+#[inline(always)]
+fn fixed(p: &[Lanes; 2], lane: usize) -> State<f64> {
+    State::fixed([p[0][lane], p[1][lane]])
+}
+
+#[inline(always)]
+fn constants(k: &[Lanes; 3], lane: usize) -> DyadConstants<f64> {
+    DyadConstants { from_a: k[0][lane], from_b: k[1][lane], side: k[2][lane] }
+}
+
+#[autoversion]
+fn arm_each(pivot: &[Lanes; 2], radius: &Lanes, side: &Lanes, heights: &Lanes, out: &mut Block) {
+    for lane in 0..LANES {
+        out.put(lane, arm([pivot[0][lane], pivot[1][lane]], radius[lane], side[lane], heights[lane]));
+    }
+}
+
+#[autoversion]
+fn crank_each(pivot: &[Lanes; 2], drawn: &[Lanes; 2], coordinates: &Lanes, out: &mut Block) {
+    for lane in 0..LANES {
+        out.put(lane, crank([pivot[0][lane], pivot[1][lane]], [drawn[0][lane], drawn[1][lane]], coordinates[lane]));
+    }
+}
+
+#[autoversion]
+fn carry_fixed_each(a: &[Lanes; 2], b: &Block, lambda: &[Lanes; 2], out: &mut Block) {
+    for lane in 0..LANES {
+        out.put(lane, carry::<f64, true>(&fixed(a, lane), &b.get(lane), [lambda[0][lane], lambda[1][lane]]));
+    }
+}
+
+#[autoversion]
+fn carry_moving_each(a: &Block, b: &Block, lambda: &[Lanes; 2], out: &mut Block) {
+    for lane in 0..LANES {
+        out.put(lane, carry::<f64, false>(&a.get(lane), &b.get(lane), [lambda[0][lane], lambda[1][lane]]));
+    }
+}
+
+#[autoversion]
+fn dyad_fixed_each(a: &[Lanes; 2], b: &Block, k: &[Lanes; 3], out: &mut Block) {
+    for lane in 0..LANES {
+        out.put(lane, dyad::<f64, true>(&fixed(a, lane), &b.get(lane), &constants(k, lane)));
+    }
+}
+
+#[autoversion]
+fn dyad_moving_each(a: &Block, b: &Block, k: &[Lanes; 3], out: &mut Block) {
+    for lane in 0..LANES {
+        out.put(lane, dyad::<f64, false>(&a.get(lane), &b.get(lane), &constants(k, lane)));
+    }
+}
+
+#[autoversion]
+fn results_each(wheel: &Block, shock: [&Block; 2], extended: &Lanes, found: &mut Results) {
+    for lane in 0..LANES {
+        let length = distance(&shock[0].get(lane), &shock[1].get(lane));
+        found.put(lane, &by_travel(&wheel.get(lane), length, extended[lane]));
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,67 @@
+use proptest::prelude::*;
+
+use super::*;
+use crate::linkage::tests::arrangements::{all, mm};
+
+/// Drawings of every arrangement, mixed, each with its first point on a body that moves put elsewhere by a little.
+fn linkages() -> impl Strategy<Value = Vec<Linkage>> {
+    let one = (0..all().len(), -3.0..3.0_f64, -3.0..3.0_f64);
+    proptest::collection::vec(one, 0..3 * LANES).prop_map(|drawn| {
+        let moved = |(which, x, z): (usize, f64, f64)| {
+            let drawing = all().swap_remove(which).1;
+            drawing.mapped(
+                |[px, pz]| if px == 0.0 && pz == 0.0 { [px, pz] } else { [px + 0.01 * x * pz.signum(), pz + 0.01 * z] },
+            )
+        };
+        drawn.into_iter().filter_map(|one| moved(one).linkage().ok()).collect()
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// The same kernels on the same numbers: equal to the last bit, in the order of the linkages.
+    #[test]
+    fn a_family_gives_what_each_gives_alone(linkages in linkages(), share in 0.0..1.4_f64) {
+        let travels: Vec<Length> =
+            linkages.iter().enumerate().map(|(at, one)| one.full_travel() * (share * (1.0 - 0.003 * at as f64))).collect();
+        let family = LinkageFamily::new(&linkages);
+        prop_assert_eq!(family.len(), linkages.len());
+        let found = family.at_each(&travels);
+        for (at, (linkage, &travel)) in linkages.iter().zip(&travels).enumerate() {
+            match linkage.at(travel) {
+                Ok(point) => {
+                    prop_assert_eq!(found.stroke[at], point.stroke);
+                    prop_assert_eq!(found.motion_ratio[at], point.motion_ratio);
+                    prop_assert_eq!(found.motion_ratio_slope[at], point.motion_ratio_slope);
+                    prop_assert_eq!([found.axle_x[at], found.axle_z[at]], point.axle);
+                    prop_assert_eq!(found.axle_slope[at], point.axle_slope);
+                }
+                Err(_) => prop_assert!(found.stroke[at].si().is_nan() && found.axle_slope[at].is_nan()),
+            }
+        }
+    }
+}
+
+#[test]
+fn every_arrangement_without_a_group_is_packed() {
+    for (name, drawing) in all() {
+        let linkage = drawing.linkage().unwrap();
+        let family = LinkageFamily::new(&[linkage.clone(), linkage.clone()]);
+        let grouped = linkage.motion.bound.groups().count();
+        assert_eq!(family.packs.len(), usize::from(grouped == 0), "{name}");
+        assert_eq!(family.alone.len(), if grouped == 0 { 0 } else { 2 }, "{name}");
+    }
+}
+
+#[test]
+fn a_travel_that_one_does_not_have_is_no_number() {
+    let linkages: Vec<Linkage> = all().into_iter().map(|(_, drawing)| drawing.linkage().unwrap()).collect();
+    let found = LinkageFamily::new(&linkages).at(mm(5000.0));
+    assert_eq!(found.len(), linkages.len());
+    assert!(found.stroke.iter().all(|stroke| stroke.si().is_nan()));
+    assert_eq!(found.travel[0], mm(5000.0));
+    let short = LinkageFamily::new(&linkages).at_each(&[mm(50.0)]);
+    assert!(short.stroke[0].si() > 0.0 && short.stroke[1].si().is_nan());
+    assert!(LinkageFamily::new([]).at(mm(1.0)).is_empty());
+}

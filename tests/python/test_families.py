@@ -1,0 +1,99 @@
+"""Many linkages at once, and columns in memory of the caller's own: the same numbers as one by one, to the last bit."""
+
+import pickle
+
+import numpy as np
+import pytest
+
+import wheelrate as wr
+
+
+@pytest.fixture(scope="module")
+def linkages():
+    """Give the demo's linkage with its link on the frame at many places."""
+    rear = wr.demo().rear.linkage
+    return [rear.with_link_length("link", f"{length} mm") for length in np.linspace(168.0, 176.0, 75)]
+
+
+def test_a_family_gives_what_each_gives_alone(linkages):
+    family = wr.LinkageFamily(linkages)
+    together = family.at("100 mm").columns()
+    for place, linkage in enumerate(linkages):
+        alone = linkage.at("100 mm")
+        assert together["motion_ratio [shock/wheel]"][place] == alone.motion_ratio.m
+        assert together["stroke [m]"][place] == linkage.columns(["100 mm"])["stroke [m]"][0]
+    assert len(family) == len(family.linkages) == 75
+
+
+def test_each_has_a_travel_of_its_own_or_no_number(linkages):
+    family = wr.LinkageFamily(linkages)
+    travels = np.linspace(10.0, 250.0, len(linkages))
+    travels[3] = 900.0
+    found = family.at((travels, "mm")).columns()
+    assert np.isnan(found["stroke [m]"][3]) and np.isnan(found["axle_z [m]"][3])
+    assert np.isfinite(np.delete(found["stroke [m]"], 3)).all()
+    np.testing.assert_array_equal(found["travel [m]"], travels / 1000)
+    with pytest.raises(wr.LinkageError, match="2 travels for 75 linkages; give one, or one for each"):
+        family.at(["1 mm", "2 mm"])
+    with pytest.raises(wr.UnitError, match="travel"):
+        family.at("2 kg")
+
+
+def test_a_family_is_data(linkages):
+    family = wr.LinkageFamily(linkages[:3])
+    again = pickle.loads(pickle.dumps(family))
+    assert again == family and hash(again) == hash(family)
+    assert family != wr.LinkageFamily(linkages[1:4])
+    assert repr(family) == "LinkageFamily(<3 linkages>)"
+
+
+def test_a_sweep_of_points_is_a_family(linkages):
+    found = wr.sweep_points(linkages, "100 mm").columns()
+    np.testing.assert_array_equal(found["stroke [m]"], wr.LinkageFamily(linkages).at("100 mm").columns()["stroke [m]"])
+    with pytest.raises(wr.LinkageError, match="900"):
+        wr.sweep_points(linkages, "900 mm")
+
+
+def test_columns_are_those_of_the_curve():
+    linkage = wr.demo().rear.linkage
+    travels = (np.linspace(0.0, 300.0, 1001), "mm")
+    wanted, found = linkage.curve(travels).columns(), linkage.columns(travels)
+    assert list(found) == list(wanted)
+    for name in wanted:
+        np.testing.assert_array_equal(found[name], wanted[name])
+    some = linkage.columns(travels, columns=["axle_z", "stroke [m]"])
+    assert list(some) == ["axle_z [m]", "stroke [m]"]
+
+
+def test_memory_is_used_again():
+    linkage = wr.demo().rear.linkage
+    out = linkage.columns((np.linspace(0.0, 100.0, 100), "mm"), columns=["motion_ratio"])
+    array = out["motion_ratio [shock/wheel]"]
+    before = array.copy()
+    again = linkage.columns((np.linspace(100.0, 200.0, 100), "mm"), out=out)
+    assert again is out and out["motion_ratio [shock/wheel]"] is array and (array > before).all()
+
+
+@pytest.mark.parametrize(
+    ("out", "said"),
+    [
+        ({"motion_ratio [shock/wheel]": np.zeros(7)}, "7 floats where an array of 2 floats that can be written to"),
+        ({"motion_ratio [shock/wheel]": [0.0, 0.0]}, "list"),
+        ({"motion_ratio [shock/wheel]": np.zeros(4)[::2]}, "side by side"),
+        ({"motion_ratio [shock/wheel]": np.zeros(2, dtype=int)}, "an array of 2 floats"),
+        ({"lever": np.zeros(2)}, "no column \"lever\"; there are travel, stroke, motion_ratio"),
+    ],
+)
+def test_memory_that_will_not_do(out, said):
+    with pytest.raises(wr.LinkageError) as caught:
+        wr.demo().rear.linkage.columns(["1 mm", "2 mm"], out=out)
+    assert said in str(caught.value)
+
+
+def test_memory_that_may_not_be_written_to():
+    frozen = np.zeros(2)
+    frozen.setflags(write=False)
+    with pytest.raises(wr.LinkageError, match="can be written to"):
+        wr.demo().rear.linkage.columns(["1 mm", "2 mm"], out={"stroke [m]": frozen})
+    with pytest.raises(wr.LinkageError, match="leave one of the two out"):
+        wr.demo().rear.linkage.columns(["1 mm"], columns=["stroke"], out={"stroke [m]": np.zeros(1)})
