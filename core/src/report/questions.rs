@@ -138,7 +138,7 @@ pub const QUESTIONS: &[Question] = &[
         "rake",
         (&kind::ANGLE, "deg"),
         "Rake: angle of the fork from the vertical",
-        "From the data sheet. 26 of most trail bikes; 64 would be measured from the ground.",
+        "From the data sheet: about 26 deg on most trail bikes. 64 would be measured from the ground.",
     ),
     words("bike.name", "name", "What shall the bike be called", "It stands on the sheet."),
 ];

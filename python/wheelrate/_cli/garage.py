@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
@@ -31,6 +32,10 @@ _file = click.argument("file", type=click.Path(exists=True, dir_okay=False))
 
 def _now() -> str:
     return datetime.now().strftime("%Y-%m-%d %H:%M")
+
+
+def _say(text: str, indent: str = "") -> None:
+    click.echo(textwrap.fill(text, _report.width(), initial_indent=indent, subsequent_indent=indent))
 
 
 def _read(file: str) -> tuple[str, wr.Bike]:
@@ -82,7 +87,7 @@ class _Evening:
             sides: list[str | None] = [None] if load == "none" else list(_SIDES)
             pair = []
             for side in sides:
-                click.echo(f"  {wr.how_to_read(self.bike, end, load, side != 'high')[2]}")
+                _say(wr.how_to_read(self.bike, end, load, side != "high")[2], "  ")
                 reading = self.ask(end, load, side)
                 if reading is not None:
                     pair.append(reading)
@@ -144,9 +149,9 @@ def read(
     try:
         _give_dates(file, evening, ends)
         evening.sags = {one for one in ends if (_reads_sag(bike, one) if sag is None else sag)}
-        click.echo(wr.how_to_read(bike, ends[0], "bike", True)[0])
+        _say(wr.how_to_read(bike, ends[0], "bike", True)[0])
         for one in ends:
-            click.echo(f"{one}: {wr.how_to_read(bike, one, 'bike', True, sag=one in evening.sags)[1]}")
+            _say(f"{one}: {wr.how_to_read(bike, one, 'bike', True, sag=one in evening.sags)[1]}")
         for _ in range(repeats):
             for load in loads or ("none", "bike", bike.rider_load):
                 for one in ends:
@@ -256,7 +261,7 @@ def _asked(bike: wr.Bike) -> dict[str, Any]:
 
 
 def _keys(bike: wr.Bike, ways: tuple[str, ...]) -> list[str]:
-    """Name the keys of the file that something stands under, one for each leg where legs are told apart."""
+    """Name the keys of the file that something stands under, one for each leg where the file has them apart."""
     for way in ways:
         keys = [way.format(leg) for leg in range(_legs(bike))] if "{}" in way else [way]
         if keys and all(_value(bike, key) is not None for key in keys):
