@@ -1,7 +1,9 @@
 # Written by `make stubs` from the bindings.
 import os
 
+from wheelrate._sweep import SweepResult
 from wheelrate.errors import Fault
+from wheelrate.typing import Scheme
 """
 Bindings of the Rust crate `wheelrate`; import them from the package.
 """
@@ -10,7 +12,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "json_schema", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "ride_rate", "static_deflection", "sweep_curves", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "Action", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "ride_rate", "set_keys", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -557,6 +559,53 @@ class Bike:
         doubting : bool
             Doubt what is stated: gross errors of a reading, a place or a label, uneven friction, a guessed unsprung mass, a
             rider on the day. What the answer hangs on besides is in ``fit().conditions``.
+        """
+    def sweep(self, /, axes: dict[str, ArrayLike | list[object] | dict[str, object]], outputs: SupportsGetItem[int, str], *, scheme: Scheme = "grid", samples: SupportsIndex | None = None, seed: SupportsIndex = 0, points: SupportsIndex = 60, chunk: SupportsIndex = 10000, client: object = None, progress: object = None, to: str | os.PathLike[str] | None = None) -> SweepResult:
+        """
+        Many designs at once: the bike as it would be with every combination, list or draw of some values.
+
+        Each design is what `what_if` makes of it, with what the readings found carried into it; each end is solved once. Stretches
+        of designs are worked out on all cores without the interpreter's lock, here or by the workers of a Dask client, with
+        the same result to the last bit. A design that fails has NaN for what it lacks, and a reason.
+
+        Parameters
+        ----------
+        axes : dict of str to values
+            By address, as for `what_if`: a list of values, an array with a unit, a dict of ``from``, ``to`` and ``steps``, or, where
+            designs are drawn, a pair of both ends.
+        outputs : list of str
+            What is asked, by name; `sweep_outputs` lists them.
+        scheme : {"grid", "list", "random", "latin_hypercube"}
+            Every combination, the values side by side, or drawn.
+        samples : int, optional
+            How many designs are drawn.
+        seed : int
+            Where the draws begin; the same seed gives the same designs.
+        points : int
+            Points of a curve.
+        chunk : int
+            Designs in one stretch: one call of the core, one task of a cluster, one part of what is written.
+        client : distributed.Client, optional
+            Workers to work it out.
+        progress : bool or callable, optional
+            True for a bar of tqdm, or what makes one of the same protocol: called with ``total`` and ``unit``, it gives something with
+            ``update`` and ``close``.
+        to : str or path, optional
+            Where the result is written as it comes: a Parquet file, a CSV file, or a folder of Parquet parts. What is there of the
+            same sweep already is not worked out again.
+
+        Returns
+        -------
+        SweepResult
+            Columns by address and output.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> axes = {"rear.linkage.points.link_frame.x": ("-68 mm", "-64 mm"), "rear.shock.spring.rate": ("50 N/mm", "58 N/mm")}
+        >>> result = wr.demo().sweep(axes, ["rear.rider_sag", "rear.chance"], scheme="latin_hypercube", samples=100)
+        >>> len(result), result["rear.rider_sag"].units
+        (100, <Unit('millimeter')>)
         """
     @property
     def targets(self, /) -> dict[str, Targets]:
@@ -3270,7 +3319,7 @@ class Masses:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, named: dict[str, tuple[QuantityLike, QuantityLike] | dict[str, QuantityLike]], unsprung: tuple[QuantityLike, QuantityLike], wheelbase: QuantityLike | None = None, scale_uncertainty: QuantityLike | None = None, heights: dict[str, QuantityLike] | None = None, gravity: QuantityLike | None = None, pitch_inertias: dict[str, QuantityLike] | None = None, uncertainties: dict[str, QuantityLike] | None = None) -> Masses: ...
+    def __new__(cls, /, named: dict[str, QuantityLike | tuple[QuantityLike, QuantityLike] | dict[str, QuantityLike]], unsprung: tuple[QuantityLike, QuantityLike] | None = None, wheelbase: QuantityLike | None = None, scale_uncertainty: QuantityLike | None = None, heights: dict[str, QuantityLike] | None = None, gravity: QuantityLike | None = None, pitch_inertias: dict[str, QuantityLike] | None = None, uncertainties: dict[str, QuantityLike] | None = None) -> Masses: ...
     def __reduce__(self, /) -> tuple[object, tuple[object, ...]]: ...
     def __repr__(self, /) -> str: ...
     @property
@@ -4268,6 +4317,64 @@ class QuarterMode:
         """
 
 @final
+class Question:
+    """
+    A question to whoever starts a bike file.
+
+    Parameters
+    ----------
+    name : str
+        Its short name, one of those of `questions`.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs__(self, /) -> tuple[str]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, name: str) -> Question: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def ask(self, /) -> str:
+        """
+        What is asked.
+        """
+    def hear(self, /, answer: str) -> str:
+        """
+        The value that an answer means, as the file takes it.
+
+        Parameters
+        ----------
+        answer : str
+            As it is said: ``"5.6 kg"`` of a spring.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> [spring] = [one for one in wr.questions() if one.name == "rear-spring"]
+        >>> spring.hear("5,6 kg")
+        '5.6 kgf/mm'
+        """
+    @property
+    def help(self, /) -> str:
+        """
+        Where the answer is found, and what it is worth.
+        """
+    @property
+    def key(self, /) -> str:
+        """
+        The key of the file that the answer goes under.
+        """
+    @property
+    def kind(self, /) -> str | None:
+        """
+        The kind of quantity that it wants; None for words.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        Its short name, for a command line.
+        """
+
+@final
 class Reading:
     """
     A reading: the distance between the axle and a mark, under a load, settled from one side.
@@ -4278,22 +4385,24 @@ class Reading:
         Which end.
     load : str
         What stands on the wheels: ``"none"`` (wheel off the ground), ``"bike"``, ``"bike + rider"``.
-    distance : length
-        As read.
-    settled : {"low", "high"}, optional
-        After pushing down, or after lifting; leave it out if nobody noted it.
+    distance : length, optional
+        As read; or ``sag`` in its place.
+    settled : {"low", "high", "middle"}, optional
+        After pushing down, after lifting, or the mean of both; leave it out if nobody noted it.
     uncertainty : length, optional
         Standard uncertainty, where it differs from the end's.
+    sag : length or str, optional
+        On a zeroed gauge, or already subtracted; in per cent of the travel as text, ``"33 %"``.
     date : str, optional
         A day, ``"2026-05-31"``, or a day with a time, ``"2026-05-31 19:30"``.
     note : str, optional
         Anything worth remembering.
     """
     def __eq__(self, value: object, /) -> bool: ...
-    def __getnewargs_ex__(self, /) -> tuple[tuple[str, str, str, str | None, str | None], dict[str, str | None]]: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[str, str, str | None, str | None, str | None], dict[str, str | None]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, end: End, load: str, distance: QuantityLike, settled: str | None = None, uncertainty: QuantityLike | None = None, *, date: str | None = None, note: str | None = None) -> Reading: ...
+    def __new__(cls, /, end: End, load: str, distance: QuantityLike | None = None, settled: str | None = None, uncertainty: QuantityLike | None = None, *, sag: Any | None = None, date: str | None = None, note: str | None = None) -> Reading: ...
     def __repr__(self, /) -> str: ...
     @property
     def date(self, /) -> str | None:
@@ -4301,9 +4410,9 @@ class Reading:
         When it was read, where noted.
         """
     @property
-    def distance(self, /) -> Quantity:
+    def distance(self, /) -> Quantity | None:
         """
-        As read.
+        The distance read; None where a sag was read.
         """
     @property
     def end(self, /) -> str:
@@ -4321,9 +4430,20 @@ class Reading:
         A note of the reader's.
         """
     @property
+    def sag(self, /) -> Quantity | None:
+        """
+        The sag read, on a zeroed gauge or already subtracted; None where a distance was read, and for a share of a travel
+        that is not known by itself.
+        """
+    @property
     def settled(self, /) -> str | None:
         """
         From which side it came to rest, where noted.
+        """
+    @property
+    def share(self, /) -> Quantity | None:
+        """
+        The sag read, as a share of the travel; None where it was not noted so.
         """
     @property
     def uncertainty(self, /) -> Quantity | None:
@@ -5195,6 +5315,10 @@ class Sheet:
         """
         The sheet as JSON text.
         """
+    def to_screen(self, /, width: SupportsIndex = 80) -> str:
+        """
+        What to do at both ends, as the first screen of a terminal: 22 rows at most on 80 characters.
+        """
     def to_text(self, /, width: SupportsIndex = 100) -> str:
         """
         The sheet as plain text, sentences wrapped to so many characters.
@@ -5389,9 +5513,9 @@ class Shock:
         Strokes at which the rate jumps, in rising order.
         """
     @property
-    def length(self, /) -> Quantity:
+    def length(self, /) -> Quantity | None:
         """
-        Eye to eye, extended.
+        Eye to eye, extended; None where nobody knows it.
         """
     @property
     def main_spring(self, /) -> MainSpring | None:
@@ -5719,6 +5843,16 @@ class SpringChoice:
         Energy left on that stroke, damping not in it.
         """
     @property
+    def free_high(self, /) -> Uncertain | None:
+        """
+        Free sag as it is then read after lifting.
+        """
+    @property
+    def free_low(self, /) -> Uncertain | None:
+        """
+        Free sag as it is then read after pushing down.
+        """
+    @property
     def free_sag(self, /) -> Uncertain | None:
         """
         Free sag that follows; below zero the bike is topped out.
@@ -5773,6 +5907,16 @@ class SpringChoice:
     def ride_frequency(self, /) -> Uncertain | None:
         """
         Natural frequency of the rider's sprung load there, the gas by its fast exponent.
+        """
+    @property
+    def rider_high(self, /) -> Uncertain | None:
+        """
+        Rider sag as it is then read after lifting.
+        """
+    @property
+    def rider_low(self, /) -> Uncertain | None:
+        """
+        Rider sag as it is then read after pushing down.
         """
     @property
     def rider_sag(self, /) -> Uncertain | None:
@@ -6274,6 +6418,122 @@ class Study:
     def source(self, /) -> Study | None:
         """
         The study that this one was carried from; None where it was solved from its own readings and labels.
+        """
+
+@final
+class Sweep:
+    """
+    Many designs of one bike, as data: nothing is worked out before a stretch of it is asked for.
+
+    Each design is the bike as `Bike.what_if` would have it with the values of all axes, what the readings found carried into
+    it. A design is known by its index alone, so that any stretch can be worked out anywhere. `Bike.sweep` makes one and works
+    it out.
+
+    Parameters
+    ----------
+    bike : Bike
+        The bike that is varied.
+    axes : dict of str to values
+        By address, as for `Bike.what_if`: a list of values, an array with a unit, a dict of ``from``, ``to`` and ``steps``, or,
+        where designs are drawn, a pair of both ends.
+    outputs : list of str
+        What is asked, by name; `sweep_outputs` lists them.
+    scheme : {"grid", "list", "random", "latin_hypercube"}
+        Which designs are made of the values.
+    samples : int, optional
+        How many designs are drawn.
+    seed : int
+        Where the draws begin.
+    points : int
+        Points of a curve.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> axes = {"rear.shock.spring.rate": ["52 N/mm", "54 N/mm", "56 N/mm"]}
+    >>> sweep = wr.Sweep(wr.demo(), axes, ["rear.rider_sag"])
+    >>> columns, reasons = sweep.chunk(0, len(sweep))
+    >>> print((columns["rear.rider_sag"] * 1e3).round(1), reasons)
+    [115.8 111.8 108.1] {}
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __len__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, bike: Bike, axes: dict[str, ArrayLike | list[object] | dict[str, object]], outputs: SupportsGetItem[int, str], *, scheme: Scheme = "grid", samples: SupportsIndex | None = None, seed: SupportsIndex = 0, points: SupportsIndex = 60) -> Sweep: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def addresses(self, /) -> list[str]:
+        """
+        The addresses that are varied.
+        """
+    @property
+    def bike(self, /) -> Bike:
+        """
+        The bike that is varied.
+        """
+    def chunk(self, /, start: SupportsIndex, stop: SupportsIndex) -> tuple[dict[str, Numbers | list[str]], dict[int, str]]:
+        """
+        A stretch of designs with their answers, on all cores and without the interpreter's lock.
+
+        Parameters
+        ----------
+        start : int
+            Index of the first design.
+        stop : int
+            Index after the last.
+
+        Returns
+        -------
+        columns : dict of str to array
+            By address and output, in SI units; NaN where a design has no answer. A list of words where values are neither
+            quantities nor numbers.
+        reasons : dict of int to str
+            By index, why a design lacks an answer.
+        """
+    @property
+    def columns(self, /) -> list[tuple[str, str | None, str | None, int]]:
+        """
+        Columns of a result: name, kind and SI unit (None for words), and how many values each design has in it.
+        """
+    def design(self, /, index: SupportsIndex) -> Bike:
+        """
+        The bike of one design.
+
+        Parameters
+        ----------
+        index : int
+            From 0.
+        """
+    @staticmethod
+    def from_json(text: str) -> Sweep:
+        """
+        Read a sweep that `to_json` wrote.
+        """
+    @property
+    def outputs(self, /) -> list[str]:
+        """
+        What is asked.
+        """
+    @property
+    def points(self, /) -> int:
+        """
+        Points of a curve.
+        """
+    @property
+    def scheme(self, /) -> str:
+        """
+        Which designs there are.
+        """
+    @property
+    def shape(self, /) -> list[int]:
+        """
+        How many values each axis has; 0 for one that is given by its ends.
+        """
+    def to_json(self, /) -> str:
+        """
+        The sweep as JSON, which reads back as an equal sweep.
         """
 
 @final
@@ -7059,6 +7319,23 @@ class WholeBike:
         -3.9 millimeter
         """
 
+def append_readings(text: str, readings: SupportsGetItem[int, Reading]) -> str:
+    """
+    Put readings after those of a bike file's text; all else stays as it is.
+
+    Parameters
+    ----------
+    text : str
+        A bike file in TOML.
+    readings : list of Reading
+        What was read.
+
+    Returns
+    -------
+    str
+        The text amended.
+    """
+
 def arrangements() -> dict[str, dict[str, tuple[str, str]]]:
     """
     What is to be measured on each of the usual arrangements.
@@ -7200,9 +7477,80 @@ def demo_file() -> str:
     The file of the shipped bike.
     """
 
+def heard(kind: str, text: str, unit: str | None = None) -> str:
+    """
+    The text of a quantity as it is said at the bike, in words that a file takes.
+
+    Whoever asks should repeat what was heard: a file refuses a comma and a bare number, and says what would do.
+
+    Parameters
+    ----------
+    kind : str
+        What it is, e.g. ``"length"`` or ``"spring rate"``.
+    text : str
+        As it is said: ``"5.6 kg"`` of a spring, ``"4,4 N/mm"``, ``"22 inches"``, ``"41"``.
+    unit : str, optional
+        Of a number without one; the unit of results unless given.
+
+    Returns
+    -------
+    str
+        Number and unit.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> wr.heard("spring rate", "5,6 kg")
+    '5.6 kgf/mm'
+    """
+
+def how_to_read(bike: Bike, end: End, under: str, low: bool, *, sag: bool = False) -> tuple[str, str, str]:
+    """
+    How to take a reading, alone: where to put the tape, which way to push, what to hold.
+
+    Parameters
+    ----------
+    bike : Bike
+        Along what its ends are read.
+    end : {"front", "rear"}
+        Which end.
+    under : str
+        What stands on the wheels: ``"none"``, ``"bike"``, ``"bike + rider"``.
+    low : bool
+        After pushing down, or after lifting.
+    sag : bool, optional
+        The sag itself is read, on a zeroed gauge; a distance to a mark unless so.
+
+    Returns
+    -------
+    tuple of str
+        What to do before the first reading, where the tape goes, and how to bring the end to rest.
+    """
+
 def json_schema() -> str:
     """
     The JSON Schema of the bike file, as text.
+    """
+
+def log_change(text: str, date: str, values: dict[str, str | float | list[str] | dict[str, str]], note: str | None = None) -> str:
+    """
+    Change values of a bike file's text on a date, and log the change there; all else stays as it is.
+
+    Parameters
+    ----------
+    text : str
+        A bike file in TOML.
+    date : str
+        A day, ``"2026-06-14"``, or a day with a time, ``"2026-06-14 19:30"``.
+    values : dict of str to value
+        By key path, as for `Bike.with_logged_change`.
+    note : str, optional
+        Anything worth remembering.
+
+    Returns
+    -------
+    str
+        The text amended.
     """
 
 def longitudinal_transfer(mass: QuantityLike, acceleration: QuantityLike, height: QuantityLike, wheelbase: QuantityLike) -> Quantity:
@@ -7272,9 +7620,59 @@ def quantity(given: ArrayLike, kind: str) -> Quantity:
     wheelrate.errors.UnitError: given: `26` has no unit: a spring rate wants N/mm, kgf/mm, ..., e.g. `"26 N/mm"`
     """
 
+def questions() -> list[Question]:
+    """
+    What is asked of a person who starts a bike file, in order of worth.
+
+    Returns
+    -------
+    list of Question
+    """
+
 def ride_rate(wheel_rate: QuantityLike, tyre: QuantityLike) -> Quantity:
     """
     Wheel rate and tyre in series, as the ground feels them: ``k·k_t/(k + k_t)``.
+    """
+
+def set_keys(text: str, values: dict[str, str | float | list[str] | dict[str, str]]) -> str:
+    """
+    Put values at key paths of a bike file's text; its comments, order and blanks stay.
+
+    A key that stands in a comment is brought out of it. Whether the result is a sound bike is for `check` to say.
+
+    Parameters
+    ----------
+    text : str
+        A bike file in TOML.
+    values : dict of str to value
+        By key path, as for `Bike.correct`.
+
+    Returns
+    -------
+    str
+        The text amended.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> wr.set_keys('[front.fork]\\n# rake = "26 deg"  # as read\\n', {"front.fork.rake": "27 deg"})
+    '[front.fork]\\nrake = "27 deg"    # as read\\n'
+    """
+
+def start_file(template: str = "little") -> str:
+    """
+    The text of a bike file to start from: every key that a person may know, behind a ``#`` until it is known.
+
+    Parameters
+    ----------
+    template : {"little", "table", "pivots"}
+        Room for what a data sheet, labels and bathroom scales give; for a table of shock lengths and two scales too; for the
+        pivots of the linkage too.
+
+    Returns
+    -------
+    str
+        A sound file, to be filled in with `set_keys` or by hand.
     """
 
 def static_deflection(frequency: QuantityLike) -> Quantity:
@@ -7297,6 +7695,22 @@ def sweep_curves(linkages: SupportsGetItem[int, Linkage], travels: ArrayLike) ->
     -------
     list of LinkageCurve
         In the order of the linkages.
+    """
+
+def sweep_outputs() -> dict[str, str]:
+    """
+    Everything that a sweep can be asked.
+
+    Returns
+    -------
+    dict of str to str
+        What each output is, by its name.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> wr.sweep_outputs()["trail"]
+    'trail with the rider, springs as stated'
     """
 
 def sweep_points(linkages: SupportsGetItem[int, Linkage], travel: QuantityLike) -> LinkageCurve:
