@@ -548,7 +548,7 @@ class Bike:
         load : str
             Names of masses: ``"bike + rider"``.
         """
-    def study(self, /, end: End, *, doubting: bool = False) -> Study:
+    def study(self, /, end: End, *, doubting: bool = True) -> Study:
         """
         One end studied: what its newest readings and its labels say, solved once.
 
@@ -558,7 +558,7 @@ class Bike:
             Which end.
         doubting : bool
             Doubt what is stated: gross errors of a reading, a place or a label, uneven friction, a guessed unsprung mass, a
-            rider on the day. What the answer hangs on besides is in ``fit().conditions``.
+            rider on the day. What the answer hangs on besides is in ``fit().conditions``. False takes everything as stated.
         """
     def sweep(self, /, axes: dict[str, ArrayLike | list[object] | dict[str, object]], outputs: SupportsGetItem[int, str], *, scheme: Scheme = "grid", samples: SupportsIndex | None = None, seed: SupportsIndex = 0, points: SupportsIndex = 60, chunk: SupportsIndex = 10000, client: object = None, progress: object = None, to: str | os.PathLike[str] | None = None) -> SweepResult:
         """
@@ -1437,6 +1437,11 @@ class Decision:
     def choices(self, /) -> list[SpringChoice]:
         """
         Every spring, best first; the one fitted now is among them.
+        """
+    @property
+    def conditions(self, /) -> list[str]:
+        """
+        What the verdict hangs on, as sentences: those of the fit.
         """
     @property
     def end(self, /) -> str:
@@ -3918,7 +3923,8 @@ class Plan:
     @property
     def worth(self, /) -> str:
         """
-        ``measure``, ``clear`` (nothing more needs measuring), ``repeat first`` (a reading is misread) or
+        ``measure``, ``clear`` (nothing more needs measuring), ``check`` (the verdict stands, all of it on one extended reading:
+        take a second), ``repeat first`` (a reading is misread) or
         ``will not settle`` (other springs or targets would).
         """
 
