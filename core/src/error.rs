@@ -44,6 +44,15 @@ fn was_meant(suggestion: Option<&str>) -> String {
     suggestion.map(|meant| format!("; was `{meant}` meant?")).unwrap_or_default()
 }
 
+/// A force where a mass is wanted, or the other way about.
+fn weight_for_mass(is: &str, kind: &str) -> &'static str {
+    match (is, kind) {
+        ("force", "mass") => "; this is a weight, a mass is wanted: what a scale shows, in kg or lb",
+        ("mass", "force") => "; this is a mass, a force is wanted: in N, kgf or lbf",
+        _ => "",
+    }
+}
+
 /// A text, a unit or a magnitude that cannot be taken.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
@@ -96,7 +105,7 @@ pub enum UnitError {
         found: String,
     },
     /// A unit that belongs to another kind.
-    #[error("`{found}` is {}, not {}: use {units}", a(is), a(kind))]
+    #[error("`{found}` is {}, not {}: use {units}{}", a(is), a(kind), weight_for_mass(is, kind))]
     WrongKind {
         /// Kind wanted.
         kind: &'static str,

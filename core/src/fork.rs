@@ -14,7 +14,7 @@ pub use leg::ForkLeg;
 pub use level::LevelOffset;
 
 use crate::axial::{Axial, AxialElement, AxialState, Fast, stroke_within, tidy_kinks};
-use crate::error::{Result, SpringError};
+use crate::error::{Result, SpringError, UnitError};
 use crate::friction::SealFriction;
 use crate::gas::{Conditions, Exponents};
 use crate::record::Usual;
@@ -44,7 +44,8 @@ impl Fork {
     /// full stroke, or a stop acts over more than the stroke.
     pub fn new(full_stroke: Length, rake: Angle, legs: [ForkLeg; 2]) -> Result<Self> {
         check::plausible("full_stroke", full_stroke, Length::from_si(0.02), Length::from_si(0.6))?;
-        check::plausible("rake", rake, Angle::from_si(0.0), Angle::from_si(60f64.to_radians()))?;
+        check::plausible("rake", rake, Angle::from_si(0.0), Angle::from_si(MOST_RAKE.to_radians()))
+            .map_err(|error| from_the_horizontal(error, rake))?;
         let struts = [legs[0].strut("leg[0]", full_stroke)?, legs[1].strut("leg[1]", full_stroke)?];
         let (assumed_rake, alike) = (false, false);
         Ok(Self { full_stroke, rake, rake_uncertainty: None, legs, struts, assumed_rake, alike })
@@ -290,6 +291,21 @@ impl AxialElement for Fork {
         let head = format!("fork, stroke {}, rake {}", show(self.full_stroke, "mm", 0), show(self.rake, "deg", 1));
         let legs = self.legs.iter().zip(["leg 1", "leg 2"]).map(|(leg, name)| format!("{name}: {}", leg.describe()));
         core::iter::once(head).chain(legs).collect::<Vec<_>>().join("\n")
+    }
+}
+
+/// Largest rake taken (deg).
+const MOST_RAKE: f64 = 60.0;
+
+/// A rake that would be one if it was measured from the ground up: says so.
+fn from_the_horizontal(error: UnitError, rake: Angle) -> UnitError {
+    let other = 90.0 - rake.si().to_degrees();
+    match error {
+        UnitError::Implausible { field, kind, found, low, high, .. } if (10.0..=35.0).contains(&other) => {
+            let suggestion = Some(format!("{} deg, from the vertical", (other * 10.0).round() / 10.0));
+            UnitError::Implausible { field, kind, found, low, high, suggestion }
+        }
+        other => other,
     }
 }
 

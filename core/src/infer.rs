@@ -102,7 +102,7 @@
 //! What nobody stated is taken at what is [usual](crate::record::Usual), as an unknown with its prior: preload, the push of gas,
 //! rake, the direction of the tape, the course of the motion ratio, how weights are shared between the wheels, unsprung masses.
 //! 300 simulated garages of which the file states weights, travels, label rates, shock stroke and three sags
-//! ([`Bike::study_doubting`](crate::Bike::study_doubting)); linkages of every arrangement, and a truth that is not drawn from
+//! ([`Bike::study`](crate::Bike::study)); linkages of every arrangement, and a truth that is not drawn from
 //! the priors. Share of 95 % intervals that hold the truth, and mean standard uncertainty:
 //!
 //! | quantity | front | | rear | |

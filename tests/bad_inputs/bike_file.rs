@@ -101,7 +101,12 @@ fn wrong_kind_of_value() {
 #[test]
 fn wrong_word_with_the_nearest() {
     let text = changed("settled = \"low\"", "settled = \"lows\"");
-    one_fault(&text, "\"lows\"", "reading[0].settled", &["found `lows`", "`low` or `high`", "did you mean `low`?"]);
+    one_fault(
+        &text,
+        "\"lows\"",
+        "reading[0].settled",
+        &["found `lows`", "`low`, `high` or `middle`", "did you mean `low`?"],
+    );
 }
 
 #[test]
@@ -135,7 +140,7 @@ fn half_of_a_description() {
         &text,
         "{ front = \"30 kg\" }",
         "masses.rider",
-        &["found front", "front + rear or total + behind_front_axle"],
+        &["found front", "front + rear, total + behind_front_axle, total or total + on_front"],
     );
 }
 
@@ -235,14 +240,7 @@ fn all_faults_in_one_go_in_the_order_of_the_text() {
         .replace("unsprung = { front = \"14.2 kg\"", "unsprung = { front = \"99 kg\"")
         .replace("distance = \"551 mm\"", "distance = \"551 mm\"\ndepth = 3");
     let paths: Vec<String> = check(&text).into_iter().map(|fault| fault.key_path.to_string()).collect();
-    let wanted = [
-        "bike.name",
-        "bike.nam",
-        "masses.unsprung.front",
-        "front.fork.travel",
-        "rear.shock.stroke",
-        "reading[0].depth",
-    ];
+    let wanted = ["bike.nam", "masses.unsprung.front", "front.fork.travel", "rear.shock.stroke", "reading[0].depth"];
     assert_eq!(paths, wanted);
 }
 
@@ -306,4 +304,35 @@ proptest::proptest! {
         proptest::prop_assert!(Bike::from_toml(&text).is_ok() || !check(&text).is_empty());
         let _ = check_json(&text);
     }
+}
+
+#[test]
+fn a_rake_from_the_horizontal_is_suspected() {
+    let text = changed("rake = \"26.5 deg\"", "rake = \"63.5 deg\"");
+    one_fault(&text, "\"63.5 deg\"", "front.fork.rake", &["26.5 deg, from the vertical"]);
+}
+
+#[test]
+fn a_weight_for_a_mass() {
+    let text = changed("\"14.2 kg\"", "\"139 N\"");
+    one_fault(&text, "\"139 N\"", "masses.unsprung.front", &["this is a weight, a mass is wanted"]);
+}
+
+#[test]
+fn a_slip_in_masses_is_no_mass_of_its_own() {
+    let text = changed("[masses]", "[masses]\nscale_uncertanty = \"1 kg\"");
+    one_fault(&text, "scale_uncertanty", "masses.scale_uncertanty", &["did you mean `scale_uncertainty`?"]);
+}
+
+#[test]
+fn a_rear_end_of_which_nothing_is_known() {
+    let least = wheelrate::demo::LEAST.replace("travel = \"310 mm\"", "");
+    let faults = check(&least);
+    let [fault] = faults.as_slice() else { panic!("{faults:#?}") };
+    assert!(fault.key_path == "rear" && fault.message.contains("`travel`"), "{fault}");
+    let contradicted =
+        wheelrate::demo::LEAST.replace("travel = \"310 mm\"", "travel = \"310 mm\"\nlever = \"3.5 ± 0.1 wheel/shock\"");
+    let faults = check(&contradicted);
+    let [fault] = faults.as_slice() else { panic!("{faults:#?}") };
+    assert!(fault.key_path == "rear.lever" && fault.message.contains("2.35"), "{fault}");
 }

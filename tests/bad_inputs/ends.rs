@@ -167,7 +167,7 @@ fn chain_with_a_slip_in_one_value() {
         ("front_teeth = 13", "front_teeth = 3", "front_teeth", ["found 3", "from 6 to 120"]),
         ("front_teeth = 13", "front_teeth = 13.5", "front_teeth", ["13.5", "whole number"]),
         ("rear_teeth = 49", "rear_teeth = 4900", "rear_teeth", ["found 4900", "from 6 to 120"]),
-        ("\"15.875 mm\"", "\"5/8 in\"", "pitch", ["5/8 in", "mm"]),
+        ("\"15.875 mm\"", "\"5/0 in\"", "pitch", ["5/0 in", "mm"]),
         ("\"15.875 mm\"", "\"15.875 cm\"", "pitch", ["158.75 mm", "6 mm to 40 mm"]),
         ("[\"85 mm\", \"10 mm\"]", "[\"85 m\", \"10 mm\"]", "front_centre", ["85000 mm", "was `85 mm` meant?"]),
     ] {

@@ -86,7 +86,7 @@ fn what_was_meant_stands_apart_from_what_would_do() {
             Some("290 mm"),
         ),
         ("travel = \"290 mm\"", "travel = 290", "290", "a length with its unit: mm, cm, m, in or ft", Some("290 mm")),
-        ("settled = \"low\"", "settled = \"lows\"", "lows", "`low` or `high`", Some("low")),
+        ("settled = \"low\"", "settled = \"lows\"", "lows", "`low`, `high` or `middle`", Some("low")),
         ("wheel = \"axle\"", "wheel = \"axel\"", "axel", "`pivot`, `axle`, `top` and `eye`", Some("axle")),
         ("load = \"bike + rider\"", "load = \"bike + ridr\"", "ridr", "bike or rider", Some("rider")),
         ("stroke = \"90 mm\"", "stroke = \"-90 mm\"", "-90 mm", "5 mm to 400 mm", None),

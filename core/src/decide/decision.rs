@@ -25,6 +25,7 @@ use crate::decide::chances::Aim;
 use crate::decide::choice::Weighed;
 use crate::decide::gradient::RateKnowledge;
 use crate::decide::next_reading::Deciding;
+use crate::decide::oil::OilLevel;
 use crate::decide::other_end::OtherEnd;
 use crate::decide::plan::Plan;
 use crate::decide::predict::Wish;
@@ -118,6 +119,8 @@ pub struct Decision {
     pub travel_per_sag: f64,
     /// What was assumed because nobody stated it, what costs most first.
     pub assumptions: Vec<Assumption>,
+    /// The oil level to go with another fork spring; `None` where none is advised, or the air is not stated.
+    pub oil_level: Option<OilLevel>,
 }
 
 impl Decision {
@@ -301,8 +304,10 @@ impl Adviser {
             plan,
             travel_per_sag,
             assumptions: self.assumptions(&weighed, &wish)?,
+            oil_level: None,
         };
         decision.other_end = OtherEnd::of(self.bike(), &decision);
+        decision.oil_level = OilLevel::of(self.bike(), &decision);
         Ok(decision)
     }
 

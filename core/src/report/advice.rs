@@ -116,6 +116,15 @@ impl Decision {
                 along(other.direction)
             ));
         }
+        reasons.extend(self.spacers(words));
+        if let Some(oil) = self.oil_level {
+            let way = if oil.change.si() < 0.0 { "less air" } else { "more air" };
+            reasons.push(format!(
+                "Oil level to go with it: {} in each leg ({} {way}) keeps the force at full travel at what it is today.",
+                words.length(oil.level),
+                words.length(oil.change.abs())
+            ));
+        }
         if self.to_look_for {
             reasons.push(
                 "No spring is stated as on sale: the others here are rates to look for, in the steps of shops. List what you can \
@@ -125,6 +134,23 @@ impl Decision {
         }
         reasons.extend(self.prices_said());
         reasons
+    }
+
+    /// How a fork without an outside adjuster is set.
+    fn spacers(&self, words: Words) -> Option<String> {
+        let outcome = self.choice_of(self.action()?.act)?.outcome?;
+        let change = outcome.preload_change.value;
+        let is_turned = matches!(self.action()?.act, crate::decide::Act::Turn { .. });
+        if self.end != crate::record::End::Front || outcome.turns.is_some() || !is_turned || change.si() == 0.0 {
+            return None;
+        }
+        let length = words.length(change.abs());
+        let does = if change.si() < 0.0 {
+            format!("cut {length} off each spacer")
+        } else {
+            format!("add {length} of washers on each spring")
+        };
+        Some(format!("Where the fork has no adjuster outside: {does}. Legs that differ are both changed by as much."))
     }
 
     fn as_it_stands(&self, words: Words) -> String {

@@ -294,15 +294,19 @@ fn springs(advice: &Decision, units: UnitSystem) -> Table {
 
 fn consequences(advice: &Decision, units: UnitSystem) -> Table {
     let why = "no such setting";
+    // What hangs on air that nobody stated is not said.
+    let airless = advice.end == End::Front
+        && advice.assumptions.iter().any(|assumed| assumed.kind == crate::decide::AssumptionKind::Gas);
+    let full = |entry: Entry| if airless { Entry::words("needs the oil level") } else { entry };
     let rows = advice.choices.iter().map(|choice| {
         let outcome = choice.outcome;
         [
             rate_entry(choice, units),
             Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.wheel_rate, units)),
             Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.ride_frequency, units)),
-            Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.full_force, units)),
-            Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.energy_left, units)),
-            Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.drop_height, units)),
+            full(Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.full_force, units))),
+            full(Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.energy_left, units))),
+            full(Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.drop_height, units))),
             Entry::number(choice.damping_factor, format!("× {:.2}", choice.damping_factor)),
             Entry::or(outcome, why, |outcome| bind(choice, outcome.bind_clearance, outcome.compression_needed, units)),
         ]
