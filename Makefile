@@ -44,6 +44,7 @@ bench: $(VENV)/installed $(VENV)/developing
 	cargo bench --package wheelrate-benches
 	$(BIN)/python benches/python/linkage.py
 	$(BIN)/python benches/python/fit.py
+	$(BIN)/python benches/python/settling.py
 	$(BIN)/python benches/python/sweep.py
 
 lint: $(VENV)/installed $(VENV)/developing

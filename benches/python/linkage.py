@@ -28,10 +28,10 @@ BODIES = {
 }
 
 
-def by_hand(points, datum):
+def by_hand(points, datum, root=np.sqrt):
     """Return a function of travel that gives axle x and z, shock length, motion ratio and its slope.
 
-    Points are complex numbers in metres, or arrays of them for many linkages at once.
+    Points are complex numbers in metres, or arrays of them for many linkages at once. `root` is the square root.
     """
     pivot, axle, rocker, frame, link, eye, top = points
     arm, radius2 = axle - pivot, abs(axle - pivot) ** 2
@@ -39,11 +39,12 @@ def by_hand(points, datum):
     link2, rod2 = abs(link - frame) ** 2, abs(link - rocker) ** 2
     side = np.sign(((rocker - frame).conjugate() * (link - frame)).imag)
     mu = (eye - rocker) / (link - rocker)
+    behind = np.sign(arm.real)
 
     def curve(travel):
         z = datum + travel
         rise = z - pivot.imag
-        reach = np.sign(arm.real) * np.sqrt(radius2 - rise * rise)
+        reach = behind * root(radius2 - rise * rise)
         x1 = -rise / reach
         x2 = -(1 + x1 * x1) / reach
         bx = pivot.real + lam.real * reach - lam.imag * rise
@@ -53,7 +54,7 @@ def by_hand(points, datum):
         dx, dz = bx - frame.real, bz - frame.imag
         inverse = 1 / (dx * dx + dz * dz)
         along = 0.5 + 0.5 * (link2 - rod2) * inverse
-        across = side * np.sqrt(link2 * inverse - along * along)
+        across = side * root(link2 * inverse - along * along)
         ux, uz = along * dx - across * dz, along * dz + across * dx
         wx, wz = ux - dx, uz - dz
         determinant = inverse / across
@@ -67,7 +68,7 @@ def by_hand(points, datum):
         sz = bz + mu.real * wz + mu.imag * wx - top.imag
         sx1, sz1 = bx1 + mu.real * rx - mu.imag * rz, bz1 + mu.real * rz + mu.imag * rx
         sx2, sz2 = bx2 + mu.real * qx - mu.imag * qz, bz2 + mu.real * qz + mu.imag * qx
-        length = np.sqrt(sx * sx + sz * sz)
+        length = root(sx * sx + sz * sz)
         first = (sx * sx1 + sz * sz1) / length
         second = (sx1 * sx1 + sz1 * sz1 + sx * sx2 + sz * sz2 - first * first) / length
         return pivot.real + reach, z, length, -first, -second

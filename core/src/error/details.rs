@@ -325,7 +325,7 @@ impl LinkageError {
     /// What it says, field by field.
     #[must_use]
     pub fn details(&self) -> Details {
-        let one_of = |known: &[String]| super::linkage::list(known);
+        let one_of = |known: &[String]| super::nearest::quoted(known);
         let mm = |length| show(length, "mm", 2);
         match self {
             Self::Unit(error) => error.details(),

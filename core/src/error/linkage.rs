@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-use super::nearest::hint;
+use super::nearest::{hint, quoted};
 use super::{Place, UnitError};
 #[cfg(feature = "serde")]
 use crate::units::text_serde;
@@ -40,13 +40,13 @@ pub enum LinkageError {
         point: String,
     },
     /// No body named `frame`.
-    #[error("no body is named `frame`: one body must be the frame, which stands still; found {}", list(.found))]
+    #[error("no body is named `frame`: one body must be the frame, which stands still; found {}", quoted(.found))]
     NoFrame {
         /// Bodies found.
         found: Vec<String>,
     },
     /// A name that no point has.
-    #[error("{by}: there is no point `{point}`{}; known points are {}", hint(point, .known.iter().map(String::as_str)), list(.known))]
+    #[error("{by}: there is no point `{point}`{}; known points are {}", hint(point, .known.iter().map(String::as_str)), quoted(.known))]
     UnknownPoint {
         /// Who names it.
         by: String,
@@ -82,7 +82,7 @@ pub enum LinkageError {
         second: String,
     },
     /// Two bodies joined at two points.
-    #[error("bodies `{first}` and `{second}` share {}: two bodies joined at two points are one body, list them as one", list(.points))]
+    #[error("bodies `{first}` and `{second}` share {}: two bodies joined at two points are one body, list them as one", quoted(.points))]
     Welded {
         /// One body.
         first: String,
@@ -134,7 +134,7 @@ pub enum LinkageError {
         second: String,
     },
     /// Bodies in line: the wheel cannot be moved further, or the bodies need not follow it.
-    #[error("dead point at {at}: {} fall in line; the wheel can be followed to {reachable}", list(.bodies))]
+    #[error("dead point at {at}: {} fall in line; the wheel can be followed to {reachable}", quoted(.bodies))]
     DeadPoint {
         /// Bodies that fall in line.
         bodies: Vec<String>,
@@ -144,7 +144,7 @@ pub enum LinkageError {
         reachable: Place,
     },
     /// Bodies pass through a flat position from which they could go on in two ways.
-    #[error("at {at} {} lie flat and could fold either way from there; the wheel can be followed to {reachable}", list(.bodies))]
+    #[error("at {at} {} lie flat and could fold either way from there; the wheel can be followed to {reachable}", quoted(.bodies))]
     BranchPoint {
         /// Bodies that lie flat.
         bodies: Vec<String>,
@@ -154,7 +154,7 @@ pub enum LinkageError {
         reachable: Place,
     },
     /// The wheel reaches its highest or lowest position.
-    #[error("the wheel can go no further than {at}: {} turn it back there; it can be followed to {reachable}", list(.bodies))]
+    #[error("the wheel can go no further than {at}: {} turn it back there; it can be followed to {reachable}", quoted(.bodies))]
     WheelTurnsBack {
         /// Bodies that carry the wheel.
         bodies: Vec<String>,
@@ -166,7 +166,7 @@ pub enum LinkageError {
     /// The shock stops shortening before its stroke is used up.
     #[error(
         "the motion ratio falls to zero at {at}: beyond it the shock lengthens again as the wheel rises ({}); \
-         the wheel can be followed to {reachable}", list(.bodies)
+         the wheel can be followed to {reachable}", quoted(.bodies)
     )]
     MotionRatioZero {
         /// Bodies that carry the shock.
@@ -224,7 +224,7 @@ pub enum LinkageError {
         wanted: usize,
     },
     /// A name that no body has.
-    #[error("there is no body `{body}`{}; bodies here are {}", hint(body, .known.iter().map(String::as_str)), list(.known))]
+    #[error("there is no body `{body}`{}; bodies here are {}", hint(body, .known.iter().map(String::as_str)), quoted(.known))]
     UnknownBody {
         /// The name.
         body: String,
@@ -330,7 +330,7 @@ pub enum LinkageError {
         reason: Box<LinkageError>,
     },
     /// A body whose length is not a dimension.
-    #[error("`{body}` is no link: only a moving body with exactly two points has a length; links here are {}", list(.links))]
+    #[error("`{body}` is no link: only a moving body with exactly two points has a length; links here are {}", quoted(.links))]
     NoLink {
         /// The body.
         body: String,
@@ -399,15 +399,5 @@ impl LinkageError {
             1 => Err(faults.swap_remove(0)),
             _ => Err(Self::Several(faults)),
         }
-    }
-}
-
-/// `` `a`, `b` and `c` ``.
-pub(crate) fn list<S: AsRef<str>>(names: &[S]) -> String {
-    let quoted: Vec<String> = names.iter().map(|name| format!("`{}`", name.as_ref())).collect();
-    match quoted.as_slice() {
-        [] => "none".to_owned(),
-        [one] => one.clone(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
     }
 }

@@ -39,3 +39,13 @@ pub(crate) fn list<'a>(names: impl IntoIterator<Item = &'a str>) -> String {
         [most @ .., last] => format!("{} or {last}", most.join(", ")),
     }
 }
+
+/// Names quoted, as a list: `` `a`, `b` and `c` ``.
+pub(crate) fn quoted<S: AsRef<str>>(names: &[S]) -> String {
+    let names: Vec<String> = names.iter().map(|name| format!("`{}`", name.as_ref())).collect();
+    match names.as_slice() {
+        [] => "none".to_owned(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}

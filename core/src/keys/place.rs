@@ -208,14 +208,16 @@ impl<'a> Place<'a> {
         made.map_err(|error| {
             let error = error.into();
             match error.details().field {
-                Some(field) if field == *name => self.key(key).refuse_at(field, &error),
+                Some(field) if field == *name => {
+                    let here = self.key(key);
+                    here.refuse_as(here.address(), here.span(), here.node(), Some(&field), &error)
+                }
                 _ => self.refuse(&error),
             }
         })
     }
 
     fn refuse_at(&self, field: Address, error: &Error) -> Stop {
-        let details = error.details();
         let (mut span, mut node, mut reached) = (self.span(), self.node(), 0);
         let here = self.address();
         // A field that begins with the key of this place was named by what this is part of.
@@ -234,14 +236,19 @@ impl<'a> Place<'a> {
             reached += 1;
         }
         let at: Address = here.steps().iter().chain(&inside[..reached]).cloned().collect::<Vec<_>>().into();
+        // What the path says already is not said again.
+        let said = at.steps().ends_with(field.steps()) || reached == 0;
+        self.refuse_as(at, span, node, said.then_some(&field), error)
+    }
+
+    /// Notes why what stands at an address was not taken, without the field where the address says it.
+    fn refuse_as(&self, at: Address, span: &Span, node: Option<&Node>, said: Option<&Address>, error: &Error) -> Stop {
         if !self.faults.first_at(&at) {
             return Stop;
         }
-        // What the path says already is not said again.
-        let sentence = error.to_string();
-        let said = at.steps().ends_with(field.steps()) || reached == 0;
-        let head = format!("{field}: ");
-        let message = if said { sentence.strip_prefix(&head).unwrap_or(&sentence) } else { &sentence };
+        let (details, sentence) = (error.details(), error.to_string());
+        let head = said.map(|field| format!("{field}: "));
+        let message = head.and_then(|head| sentence.strip_prefix(&head)).unwrap_or(&sentence);
         let found = details.found.or_else(|| node.map(Node::show)).unwrap_or_default();
         let wanted = details.wanted.unwrap_or_else(|| message.to_owned());
         self.faults.add(span, fault(at, found, wanted, details.suggestion, message.to_owned()));

@@ -3,7 +3,7 @@
 use crate::Bike;
 use crate::bike::BikeParts;
 use crate::demo::PATROL;
-use crate::log::walk;
+use crate::log::{walk, when};
 use crate::record::{Change, End, Reading};
 use crate::units::Quantity;
 
@@ -137,4 +137,55 @@ fn a_check_makes_each_earlier_bike_once() {
     assert!(crate::file::check(&text).is_empty());
     println!("{SETS} sets checked in {:?}", start.elapsed());
     assert_eq!(made() - before, SETS - 1);
+}
+
+/// One set of readings, and so many turns of the collar after it, one a minute.
+fn turned(turns: usize) -> Bike {
+    const MINUTES: usize = 24 * 60;
+    let minute = |turn: usize| format!("{} {:02}:{:02}", day(1 + turn / MINUTES), turn % MINUTES / 60, turn % 60);
+    let was = |turn: usize| vec![("rear.shock.spring.preload".to_owned(), format!("{} mm", 12 + turn % 3))];
+    let changes = (0..turns).map(|turn| Change { date: minute(turn), note: None, was: was(turn), added: Vec::new() });
+    let read = dated(&day(0));
+    Bike::new(BikeParts { changes: changes.collect(), ..read.parts().clone() }).unwrap()
+}
+
+#[test]
+fn ten_thousand_changes_are_checked_in_work_that_grows_as_they_do() {
+    /// No call nests per change: a fraction of the least stack of a thread does.
+    const STACK: usize = 512 * 1024;
+    let work = |turns: usize| {
+        let walked = move || {
+            let count = || (walk::MADE.with(core::cell::Cell::get), when::LOOKED_AT.with(core::cell::Cell::get));
+            let (bike, before) = (turned(turns), count());
+            let log = bike.log().unwrap();
+            assert_eq!((log.changes(End::Rear).len(), log.sets(End::Rear).len()), (turns, 1));
+            let after = count();
+            (after.0 - before.0, after.1 - before.1)
+        };
+        std::thread::Builder::new().stack_size(STACK).spawn(walked).unwrap().join().unwrap()
+    };
+    assert_eq!(work(10_000), (10_000, 0), "each earlier bike is made once, and no reading is of a day with a change");
+    let (few, many) = (read_on_every_day(20), read_on_every_day(80));
+    assert_eq!(many.0, 4 * few.0);
+    assert!(many.1 <= 4 * few.1 && few.1 > 0, "{few:?} and {many:?} readings looked at");
+}
+
+/// Bikes made and readings looked at for so many days, each with a set of readings and a turn of the collar after it.
+fn read_on_every_day(days: usize) -> (usize, usize) {
+    let bike = dated(&format!("{} 08:00", day(0)));
+    let rows =
+        |date: String| bike.readings_of(End::Rear).cloned().map(move |row| Reading { date: Some(date.clone()), ..row });
+    let readings = (0..days).flat_map(|k| rows(format!("{} 08:00", day(k)))).collect();
+    let turn = |k: usize| Change {
+        date: format!("{} 12:00", day(k)),
+        note: None,
+        was: vec![("rear.shock.spring.preload".to_owned(), format!("{} mm", 12 + k % 3))],
+        added: Vec::new(),
+    };
+    let parts = BikeParts { readings, changes: (0..days).map(turn).collect(), ..bike.parts().clone() };
+    let count = || (walk::MADE.with(core::cell::Cell::get), when::LOOKED_AT.with(core::cell::Cell::get));
+    let before = count();
+    assert_eq!(Bike::new(parts).unwrap().log().unwrap().sets(End::Rear).len(), days);
+    let after = count();
+    (after.0 - before.0, after.1 - before.1)
 }

@@ -1,6 +1,7 @@
 //! The axis of time that a log is sorted along, and what stands on it in which order.
 
 use core::cmp::Ordering;
+use std::collections::BTreeMap;
 
 use crate::bike::{Bike, BikePart, Contradictions};
 use crate::error::{BikeError, Error};
@@ -56,6 +57,8 @@ pub(crate) struct Timeline {
     pub(crate) steps: Vec<LogStep>,
     /// Per reading of the bike: when it was taken.
     pub(crate) read: Vec<When>,
+    /// Readings of each day.
+    of_day: BTreeMap<Moment, Vec<usize>>,
     /// Per reading of the bike: steps before it. Of two things whose order is not said the step counts as the later one.
     pub(crate) before: Vec<usize>,
 }
@@ -84,18 +87,35 @@ impl Timeline {
         let read: Vec<When> =
             bike.parts().readings.iter().map(|reading| When::of_reading(reading).unwrap_or(When::Unsaid)).collect();
         let before = read.iter().map(|when| steps.partition_point(|step| step.when < *when)).collect();
-        Ok(Self { steps, read, before })
+        let mut of_day: BTreeMap<Moment, Vec<usize>> = BTreeMap::new();
+        for (place, when) in read.iter().enumerate() {
+            if let When::At(moment) = when {
+                of_day.entry(moment.day()).or_default().push(place);
+            }
+        }
+        Ok(Self { steps, read, of_day, before })
     }
 
     /// The fault of a step whose order against a reading of an end that it touches is not said.
     pub(crate) fn unordered(&self, bike: &Bike, step: usize, end: End) -> Option<(BikePart, Error)> {
         let LogStep { when: When::At(at), rows } = self.steps.get(step)? else { return None };
-        let of_day = |read: &When| matches!(read, When::At(moment) if moment.same_day(*at));
         let unsaid = |read: &When| matches!(read.order(When::At(*at)), None | Some(Ordering::Equal));
-        let mut readings = bike.parts().readings.iter().zip(&self.read);
-        let (reading, _) = readings.find(|(reading, read)| reading.end == end && of_day(read) && unsaid(read))?;
+        let readings = &bike.parts().readings;
+        let of_day =
+            self.of_day.get(&at.day())?.iter().filter_map(|&place| readings.get(place).zip(self.read.get(place)));
+        let (reading, _) = of_day.into_iter().find(|(reading, read)| {
+            #[cfg(test)]
+            LOOKED_AT.with(|count| count.set(count.get() + 1));
+            reading.end == end && unsaid(read)
+        })?;
         let (row, other) = (*rows.first()?, reading.date.clone()?);
         let found = bike.parts().changes.get(row)?.date.clone();
         Some((BikePart::Change(row), BikeError::Order { found, what: "a reading", other }.into()))
     }
+}
+
+#[cfg(test)]
+std::thread_local! {
+    /// Readings looked at for their order against a change on this thread, to be counted by tests.
+    pub(super) static LOOKED_AT: core::cell::Cell<usize> = const { core::cell::Cell::new(0) };
 }

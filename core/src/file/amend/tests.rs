@@ -7,7 +7,7 @@ use crate::bike::{Bike, BikeParts};
 use crate::demo::PATROL;
 use crate::error::Error;
 use crate::record::{End, Load, Reading, Settled};
-use crate::units::parse;
+use crate::units::{Quantity, parse};
 
 /// Lines of the one text that the other has not, in order.
 fn lines_lost<'t>(from: &'t str, to: &str) -> Vec<&'t str> {
@@ -67,7 +67,8 @@ fn a_new_key_goes_into_its_table_with_tables_made_on_the_way() {
         assert!(lines_lost(PATROL, &amended).len() <= 1, "{path}");
         assert_eq!(Bike::from_toml(&amended).ok(), bike.correct(&[(path, value)]).ok(), "{path}");
     }
-    assert!(bike.correct(&[("prices.spring", "4 %")]).is_ok());
+    let dear = bike.correct(&[("prices.spring", "4 %")]).unwrap();
+    assert!((dear.parts().prices.spring.si() - 0.04).abs() < 1e-15);
     let made = set_keys("", &[("format", "1"), ("rear.shock.spring.rate", "52 N/mm"), ("rear.shock.stroke", "118 mm")]);
     assert_eq!(made.unwrap(), "format = 1\n\n[rear.shock]\nspring = { rate = \"52 N/mm\" }\nstroke = \"118 mm\"\n");
 }

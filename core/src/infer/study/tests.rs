@@ -41,7 +41,8 @@ fn a_load_asked_about_later_is_one_asked_about_at_once() {
         }
     }
     let study = demo().study(End::Rear).unwrap();
-    assert!(study.with_loads(&[Load::parse("bike + passenger").unwrap()]).is_err());
+    let unknown = study.with_loads(&[Load::parse("bike + passenger").unwrap()]).unwrap_err().to_string();
+    assert!(unknown.contains("`passenger`"), "{unknown}");
     assert_eq!(study.with_loads(&[Load::bike_alone()]).unwrap(), study, "known already");
 }
 

@@ -6,7 +6,7 @@ use nalgebra::DMatrix;
 
 use super::Mechanism;
 use crate::error::LinkageError;
-use crate::error::linkage::list;
+use crate::error::nearest::quoted;
 
 /// Singular values below this share of the largest are zero: rounding leaves 1e-15, a real mechanism a degree away from
 /// a dead point 1e-3.
@@ -55,7 +55,7 @@ impl Mechanism {
         format!(
             "either it is drawn in a dead point (bodies in line), so draw it a little off, or one part is held twice while \
              another floats; bodies that can move are {}",
-            list(&self.names(&freedom.moving))
+            quoted(&self.names(&freedom.moving))
         )
     }
 
@@ -68,7 +68,7 @@ impl Mechanism {
             format!(
                 "it moves only because of special dimensions (parallel bars), and would bind with any error in them; leave \
                  out one of {}",
-                list(&self.names(&spare))
+                quoted(&self.names(&spare))
             )
         }
     }
@@ -77,7 +77,7 @@ impl Mechanism {
         let mut parts = Vec::new();
         let loose = self.not_joined_to_frame();
         if !loose.is_empty() {
-            parts.push(format!("no pivot leads from the frame to {}", list(&self.names(&loose))));
+            parts.push(format!("no pivot leads from the frame to {}", quoted(&self.names(&loose))));
         }
         for [first, second] in self.coincident_names() {
             parts.push(format!(
@@ -88,14 +88,14 @@ impl Mechanism {
         let locked: Vec<usize> =
             (0..self.body_count()).filter(|body| *body != self.frame() && !freedom.moving.contains(body)).collect();
         if counted > 1 && !moving.is_empty() {
-            parts.push(format!("{} float", list(&self.names(&moving))));
+            parts.push(format!("{} float", quoted(&self.names(&moving))));
             let hanging: Vec<usize> = moving.iter().copied().filter(|&body| self.pivots_of(body) == 1).collect();
             if !hanging.is_empty() {
-                parts.push(format!("only one pivot holds {}", list(&self.names(&hanging))));
+                parts.push(format!("only one pivot holds {}", quoted(&self.names(&hanging))));
             }
         }
         if !locked.is_empty() {
-            parts.push(format!("{} lock", list(&self.names(&locked))));
+            parts.push(format!("{} lock", quoted(&self.names(&locked))));
         }
         parts.join("; ")
     }

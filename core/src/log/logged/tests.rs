@@ -90,7 +90,9 @@ fn what_a_log_cannot_hold_is_told() {
     says(logged.with_logged_change("2026-06-14", &STIFFER, None), &["the change of `2026-06-14`"]);
     says(logged.with_logged_change("2026-06-01", &STIFFER[..1], None), &["wanted a date after `2026-06-14`"]);
     says(logged.with_logged_change("yesterday", &STIFFER, None), &["wanted a day"]);
-    assert!(logged.with_logged_change("2026-06-14", &[("front.fork.leg[0].spring.preload", "7 mm")], None).is_ok());
+    let further =
+        logged.with_logged_change("2026-06-14", &[("front.fork.leg[0].spring.preload", "7 mm")], None).unwrap();
+    assert_eq!(further.parts().changes.len(), logged.parts().changes.len() + 1);
 }
 
 /// A part and a key of it, both with what stood there before, either way round: undone in turn, one would be lost.
