@@ -234,7 +234,7 @@ impl Ready {
             // A key with several forms: what stands there now is what is varied.
             Sort::Quantity(kind) => match (value_at(bike, &axis.address), &axis.levels) {
                 (Some(Value::Number(_)), Levels::Values(values)) if values.iter().all(is_number) => Sort::Number,
-                (_, Levels::Values(values)) if !values.iter().all(|value| is_scalar(value)) => Sort::Words,
+                (_, Levels::Values(values)) if !values.iter().all(is_scalar) => Sort::Words,
                 _ => Sort::Quantity(kind),
             },
             Sort::Number if matches!(&axis.levels, Levels::Values(values) if !values.iter().all(is_number)) => {
