@@ -1,4 +1,4 @@
-"""Draw how often intervals hold the truth and stated chances come true, from the tables that the simulated garages print.
+"""Draw how often intervals hold the truth and chances come true, from the tables that the simulated garages print.
 
 Run through ``make calibration``: reads the output of the tests on standard input and writes the picture named.
 """
@@ -10,21 +10,25 @@ import matplotlib.pyplot as plt
 
 COLOURS = {"front": "#0072b2", "rear": "#d55e00"}
 ROW = re.compile(r"^(front|rear)\s+(.+?)\s{2,}(\d+)\s+([\d.]+) %\s+([+-][\d.]+)$", re.MULTILINE)
-DECISIONS = re.compile(r"^(\d+) decisions: mean loss ([\d.]+); best or as good ([\d.]+) %, .* price ([\d.]+) %", re.MULTILINE)
+DECISIONS = re.compile(
+    r"^(\d+) decisions: mean loss ([\d.]+); best or as good ([\d.]+) %, .* price ([\d.]+) %", re.MULTILINE
+)
 BIN = re.compile(r"^chance bin \d+\s+(\d+)\s+([\d.]+) %\s+([\d.]+) %$", re.MULTILINE)
 # How the tables come, and how they are drawn.
 BIKES = {"as stated": "full", "pivots and rake misread, and said to be": "none"}
 
 
 def decisions(ax: plt.Axes, printed: str) -> None:
-    """Draw in bins how often a stated chance came true, with the loss and the share of verdicts that were best or as good."""
+    """Draw in bins how often a stated chance came true, with the loss and the share of best verdicts."""
     count, loss, best, near = DECISIONS.search(printed).groups()
     bins = [[float(number) for number in row] for row in BIN.findall(printed)]
     ax.plot([0, 100], [0, 100], color="#009e73", linewidth=1)
     for of, stated, came in bins:
         spread = 196 * (came / 100 * (1 - came / 100) / of) ** 0.5
         ax.errorbar(stated, came, yerr=spread, fmt="o", color="#0072b2", markersize=5, elinewidth=1)
-        ax.annotate(f"{of:.0f}", (stated, came), xytext=(6, -10), textcoords="offset points", fontsize=8, color="#555555")
+        ax.annotate(
+            f"{of:.0f}", (stated, came), xytext=(6, -10), textcoords="offset points", fontsize=8, color="#555555"
+        )
     ax.set_aspect("equal")
     ax.set_xlabel("stated chance of the best action (%)")
     ax.set_ylabel("came true (%)")

@@ -149,7 +149,9 @@ print(f"{same:.1f} mm in place of 14 mm: {(14 - same) / 1.5:.1f} turns out")
 # show with the rider on?
 
 # %%
-forward = bike.whole.with_shift("rider", forward="100 mm").whole.settle().stance.trail - bike.whole.settle().stance.trail
+forward = (
+    bike.whole.with_shift("rider", forward="100 mm").whole.settle().stance.trail - bike.whole.settle().stance.trail
+)
 print(f"10 cm forward: trail {forward.m_as('mm'):+.1f} mm")
 lump = bike.whole.ballast("rider")
 behind = lump.behind_front_axle.m_as("mm")

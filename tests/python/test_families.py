@@ -30,7 +30,8 @@ def test_each_has_a_travel_of_its_own_or_no_number(linkages):
     travels = np.linspace(10.0, 250.0, len(linkages))
     travels[3] = 900.0
     found = family.at((travels, "mm")).columns()
-    assert np.isnan(found["stroke [m]"][3]) and np.isnan(found["axle_z [m]"][3])
+    assert np.isnan(found["stroke [m]"][3])
+    assert np.isnan(found["axle_z [m]"][3])
     assert np.isfinite(np.delete(found["stroke [m]"], 3)).all()
     np.testing.assert_array_equal(found["travel [m]"], travels / 1000)
     with pytest.raises(wr.LinkageError, match="2 travels for 75 linkages; give one, or one for each"):
@@ -42,7 +43,8 @@ def test_each_has_a_travel_of_its_own_or_no_number(linkages):
 def test_a_family_is_data(linkages):
     family = wr.LinkageFamily(linkages[:3])
     again = pickle.loads(pickle.dumps(family))
-    assert again == family and hash(again) == hash(family)
+    assert again == family
+    assert hash(again) == hash(family)
     assert family != wr.LinkageFamily(linkages[1:4])
     assert repr(family) == "LinkageFamily(<3 linkages>)"
 
@@ -71,7 +73,9 @@ def test_memory_is_used_again():
     array = out["motion_ratio [shock/wheel]"]
     before = array.copy()
     again = linkage.columns((np.linspace(100.0, 200.0, 100), "mm"), out=out)
-    assert again is out and out["motion_ratio [shock/wheel]"] is array and (array > before).all()
+    assert again is out
+    assert out["motion_ratio [shock/wheel]"] is array
+    assert (array > before).all()
 
 
 @pytest.mark.parametrize(
@@ -81,7 +85,7 @@ def test_memory_is_used_again():
         ({"motion_ratio [shock/wheel]": [0.0, 0.0]}, "list"),
         ({"motion_ratio [shock/wheel]": np.zeros(4)[::2]}, "side by side"),
         ({"motion_ratio [shock/wheel]": np.zeros(2, dtype=int)}, "an array of 2 floats"),
-        ({"lever": np.zeros(2)}, "no column \"lever\"; there are travel, stroke, motion_ratio"),
+        ({"lever": np.zeros(2)}, 'no column "lever"; there are travel, stroke, motion_ratio'),
     ],
 )
 def test_memory_that_will_not_do(out, said):

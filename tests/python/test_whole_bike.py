@@ -208,7 +208,10 @@ def test_ballast_and_posture(bike):
 
 def test_modes_from_the_file_and_from_a_given_inertia(bike):
     assert bike.whole.modes() == bike.whole.modes("bike + rider", pitch_inertia=bike.whole.pitch_inertia())
-    assert bike.whole.modes(pitch_inertia="90 kg m2")[0].frequency < bike.whole.modes(pitch_inertia="30 kg m2")[0].frequency
+    assert (
+        bike.whole.modes(pitch_inertia="90 kg m2")[0].frequency
+        < bike.whole.modes(pitch_inertia="30 kg m2")[0].frequency
+    )
 
 
 def test_frame_points_stand_where_they_were_put(bike):

@@ -112,7 +112,11 @@ def _out(reading: wr.Reading) -> float:
     """How far out the wheel stands, in an order that both kinds of reading share."""
     if reading.distance is not None:
         return float(reading.distance.m_as("mm"))
-    return -float(reading.share.m_as("percent") if reading.share is not None else reading.sag.m_as("mm"))
+    if reading.share is not None:
+        return -float(reading.share.m_as("percent"))
+    if reading.sag is not None:
+        return -float(reading.sag.m_as("mm"))
+    raise AssertionError(reading)
 
 
 def _said(reading: wr.Reading) -> str:
@@ -142,7 +146,8 @@ def read(
     put in is shown first.
     """
     text, bike = _read(file)
-    ends: list[End] = [end] if end else list(bike.ends)
+    both: tuple[End, End] = ("front", "rear")
+    ends: list[End] = [end] if end else [one for one in both if one in bike.ends]
     if not ends:
         fail(f"{file}: nothing to read: the bike has no end; describe one under [front] or [rear]", BAD_INPUT)
     evening = _Evening(text, bike, date or _now())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from functools import partial
 from typing import Any
 
 import click
@@ -42,7 +43,8 @@ def new(file: str, template: str, no_questions: bool, **answers: str | None) -> 
     """
     if os.path.lexists(file):
         fail(f"{file}: it is there already; name another file", BAD_INPUT)
-    text, values = wr.start_file(template), {}
+    text = wr.start_file(template)
+    values: dict[str, str | float | list[str] | dict[str, str]] = {}
     for question in _QUESTIONS:
         answer = answers[question.name.replace("-", "_")]
         if answer is not None:
@@ -53,7 +55,7 @@ def new(file: str, template: str, no_questions: bool, **answers: str | None) -> 
         try:
             for at, question in enumerate(left):
                 click.echo(f"\n{question.help}")
-                said = ask(f"{at + 1}/{len(left)} {question.ask}", lambda heard, one=question: _heard(text, one, heard))
+                said = ask(f"{at + 1}/{len(left)} {question.ask}", partial(_heard, text, question))
                 if said is not None:
                     values[question.key] = said
         except EndOfAnswersError:
