@@ -8,7 +8,7 @@ pub(crate) mod scenario;
 pub(crate) mod targets;
 
 use pyo3::prelude::*;
-use pyo3::types::PyDict;
+use pyo3::types::{IntoPyDict, PyDict};
 #[cfg(feature = "introspection")]
 use pyo3::{inspect::PyStaticExpr, type_hint_identifier};
 use wheelrate::record::{self, Ends, Load, Settled};
@@ -89,7 +89,7 @@ getters! {
 #[pymethods]
 impl Wheels {
     #[new]
-    #[pyo3(signature = (fork_offset, front_radius, rear_radius, front_tyre=None, rear_tyre=None))]
+    #[pyo3(signature = (*, fork_offset, front_radius, rear_radius, front_tyre=None, rear_tyre=None))]
     fn new(
         py: Python<'_>,
         fork_offset: Given<'_, Length>,
@@ -108,20 +108,29 @@ impl Wheels {
         })
         .map(Self)
     }
-    fn __getnewargs__(&self) -> (String, String, String, Option<String>, Option<String>) {
-        let text = wheelrate::units::to_text::<Length>;
-        let Ends { front, rear } = self.0.ends;
-        let tyre = |tyre: Option<WheelRate>| tyre.map(wheelrate::units::to_text);
-        (text(self.0.fork_offset), text(front.radius), text(rear.radius), tyre(front.tyre), tyre(rear.tyre))
+    #[pyo3(signature = () -> "tuple[tuple[()], dict[str, str]]")]
+    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((), Bound<'py, PyDict>)> {
+        Ok(((), self.named().into_py_dict(py)?))
     }
     fn __hash__(&self) -> u64 {
         crate::value::hash(&self.0)
     }
     fn __repr__(&self) -> String {
-        let (offset, front, rear, front_tyre, rear_tyre) = self.__getnewargs__();
-        let tyre = |name, tyre: Option<String>| tyre.map(|rate| format!(", {name}='{rate}'")).unwrap_or_default();
-        let (front_tyre, rear_tyre) = (tyre("front_tyre", front_tyre), tyre("rear_tyre", rear_tyre));
-        format!("Wheels('{offset}', '{front}', '{rear}'{front_tyre}{rear_tyre})")
+        let named: Vec<String> = self.named().map(|(name, text)| format!("{name}='{text}'")).collect();
+        format!("Wheels({})", named.join(", "))
+    }
+}
+
+impl Wheels {
+    /// What the constructor takes, by name.
+    fn named(&self) -> impl Iterator<Item = (&'static str, String)> {
+        let text = wheelrate::units::to_text::<Length>;
+        let Ends { front, rear } = self.0.ends;
+        let lengths =
+            [("fork_offset", self.0.fork_offset), ("front_radius", front.radius), ("rear_radius", rear.radius)];
+        let tyres = [("front_tyre", front.tyre), ("rear_tyre", rear.tyre)];
+        let tyres = tyres.into_iter().filter_map(|(name, tyre)| Some((name, wheelrate::units::to_text(tyre?))));
+        lengths.into_iter().map(move |(name, length)| (name, text(length))).chain(tyres)
     }
 }
 

@@ -106,7 +106,7 @@ def made():
     )
     stack = wr.Spring.stack([wr.Spring("60 N/mm", free_length="60 mm", solid_length="40 mm"), "80 N/mm"])
     yield from (stack, *stack.changeovers)
-    yield from wr.QuarterBike("95 kg", "17.5 kg", "8.3 N/mm", "180 N/mm").modes()
+    yield from wr.QuarterBike(sprung="95 kg", unsprung="17.5 kg", rate="8.3 N/mm", tyre="180 N/mm").modes()
     yield wr.check("format = 2")[0]
     for preload in ("12 mm", "13 mm"):
         yield bike.sweep({"rear.shock.spring.preload": [preload]}, ["rear.rider_sag"])

@@ -103,14 +103,24 @@ def test_a_landing_compresses_the_air_fast_from_full_extension():
     y = way.sol(np.linspace(0, 0.4, 40_001))
     peak = (y[2] - y[0]).max()
     moving = wr.MovingEnd(
-        wr.FrontEnd(fork()), "77 kg", "14 kg", "160 N/mm", wr.Damper((damping, "N s/m")), friction="0 N"
+        wr.FrontEnd(fork()),
+        sprung="77 kg",
+        unsprung="14 kg",
+        tyre="160 N/mm",
+        damper=wr.Damper((damping, "N s/m")),
+        friction="0 N",
     )
     landing = moving.land((height, "m"), "0.4 s")
     assert landing.bottoming is None
     # The metal's own corner at full extension, and 10 µs between the instants.
     assert landing.peak_travel.m_as("m") == pytest.approx(peak, rel=1e-5)
     slow = wr.MovingEnd(
-        wr.FrontEnd(fork(1.0, 1.0)), "77 kg", "14 kg", "160 N/mm", wr.Damper((damping, "N s/m")), friction="0 N"
+        wr.FrontEnd(fork(1.0, 1.0)),
+        sprung="77 kg",
+        unsprung="14 kg",
+        tyre="160 N/mm",
+        damper=wr.Damper((damping, "N s/m")),
+        friction="0 N",
     )
     assert slow.land((height, "m"), "0.4 s").peak_travel > landing.peak_travel
 

@@ -62,7 +62,8 @@ def test_fit_and_advice_read_as_data(bike):
 def test_uncertain_geometry_goes_through_the_constructors(bike):
     rear = bike.rear
     assert rear.point_uncertainty.m_as("mm") == pytest.approx(3)
-    again = wr.RearEnd(rear.linkage, rear.shock, rear.final_drive, "3 mm", "0 mm")
+    known = {"point_uncertainty": "3 mm", "shock_length_uncertainty": "0 mm"}
+    again = wr.RearEnd(rear.linkage, rear.shock, final_drive=rear.final_drive, **known)
     assert again == rear == pickle.loads(pickle.dumps(rear))
     with pytest.raises(wr.WheelrateError, match="point_uncertainty"):
         wr.RearEnd(rear.linkage, rear.shock, shock_length_uncertainty="1 mm")
@@ -76,7 +77,9 @@ def test_uncertain_geometry_goes_through_the_constructors(bike):
         travel_uncertainty="1 mm",
         length_uncertainty="0.5 mm",
     )
-    corrected = wr.RearEnd(rear.linkage, rear.shock, rear.final_drive, "3 mm", table=table)
+    corrected = wr.RearEnd(
+        rear.linkage, rear.shock, final_drive=rear.final_drive, point_uncertainty="3 mm", table=table
+    )
     assert corrected.table == table
     assert corrected != rear
     assert pickle.loads(pickle.dumps(corrected)) == corrected

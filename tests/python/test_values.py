@@ -49,9 +49,12 @@ MAKERS = {
     "dated reading": lambda: wr.Reading("rear", "bike", "620 mm", date="2026-05-31 19:30", note="cold"),
     "wheels": lambda: wr.demo().wheels,
     "steering": lambda: wr.Steering("26.5 deg", "30 mm", "340 mm"),
-    "quarter bike": lambda: wr.QuarterBike("95 kg", "17.5 kg", "8.3 N/mm", "180 N/mm"),
+    "quarter bike": lambda: wr.QuarterBike(sprung="95 kg", unsprung="17.5 kg", rate="8.3 N/mm", tyre="180 N/mm"),
     "half bike": lambda: wr.HalfBike(
-        "190 kg", "48 kg m2", wr.HalfBikeEnd("0.75 m", "6.5 N/mm"), wr.HalfBikeEnd("0.7 m", "8.3 N/mm", "180 N/mm")
+        sprung="190 kg",
+        pitch_inertia="48 kg m2",
+        front=wr.HalfBikeEnd("0.75 m", "6.5 N/mm"),
+        rear=wr.HalfBikeEnd("0.7 m", "8.3 N/mm", tyre="180 N/mm"),
     ),
     "damper": lambda: wr.Damper("2500 N s/m", "5000 N s/m", compression_knee=("0.3 m/s", "900 N s/m")),
     "chain": lambda: wr.Chain(["85 mm", "12 mm"], "33 mm", "105 mm"),

@@ -112,10 +112,10 @@ def test_says_what_is_missing(bike):
 def test_modes_of_a_half_bike_against_scipy():
     a, b, front, rear, mass, inertia = 0.75, 0.7, 6500.0, 8300.0, 190.0, 48.0
     half = wr.HalfBike(
-        (mass, "kg"),
-        (inertia, "kg m2"),
-        wr.HalfBikeEnd((a, "m"), (front / 1000, "N/mm")),
-        wr.HalfBikeEnd((b, "m"), (rear / 1000, "N/mm")),
+        sprung=(mass, "kg"),
+        pitch_inertia=(inertia, "kg m2"),
+        front=wr.HalfBikeEnd((a, "m"), (front / 1000, "N/mm")),
+        rear=wr.HalfBikeEnd((b, "m"), (rear / 1000, "N/mm")),
     )
     stiffness = [[front + rear, rear * b - front * a], [rear * b - front * a, front * a * a + rear * b * b]]
     squares = eigh(stiffness, np.diag([mass, inertia]), eigvals_only=True)
@@ -125,7 +125,7 @@ def test_modes_of_a_half_bike_against_scipy():
 
 
 def test_a_quarter_bike_on_its_own_is_one_mass_on_one_spring():
-    ride, hop = wr.QuarterBike("95 kg", "0.001 kg", "8.3 N/mm", "180 N/mm").modes()
+    ride, hop = wr.QuarterBike(sprung="95 kg", unsprung="0.001 kg", rate="8.3 N/mm", tyre="180 N/mm").modes()
     series = wr.ride_rate("8.3 N/mm", "180 N/mm")
     alone = wr.natural_frequency(series, "95 kg")
     assert ride.frequency.m_as("Hz") == pytest.approx(alone.m_as("Hz"), rel=LIGHT)
@@ -149,7 +149,13 @@ MICROMETRE = 1e-6
 def test_a_step_agrees_with_scipy(bike):
     gravity, tyre, damping, sprung, unsprung = 9.80665, 180e3, 6000.0, 112.5, 17.5
     height, rise, until = 0.06, 0.02, 0.5
-    moving = wr.MovingEnd(bike.rear, (sprung, "kg"), (unsprung, "kg"), (tyre / 1000, "N/mm"), wr.Damper("6000 N s/m"))
+    moving = wr.MovingEnd(
+        bike.rear,
+        sprung=(sprung, "kg"),
+        unsprung=(unsprung, "kg"),
+        tyre=(tyre / 1000, "N/mm"),
+        damper=wr.Damper("6000 N s/m"),
+    )
     motion = moving.step((height, "m"), rise=(rise, "s"), duration=(until, "s"))
     # The gas of the shock has settled where the bike stands, and works fast from there.
     travels = (np.linspace(0, bike.rear.full_travel.m_as("m"), 2001), "m")
@@ -239,4 +245,4 @@ def test_faults_name_their_argument(bike):
     with pytest.raises(wr.errors.BikeError, match=r"^rake:"):
         wr.Steering("80 deg", "30 mm", "340 mm")
     with pytest.raises(wr.errors.BikeError, match=r"^unsprung:"):
-        wr.MovingEnd(bike.rear, "95 kg", "0 kg", "180 N/mm", wr.Damper("6000 N s/m"))
+        wr.MovingEnd(bike.rear, sprung="95 kg", unsprung="0 kg", tyre="180 N/mm", damper=wr.Damper("6000 N s/m"))

@@ -1,6 +1,7 @@
 //! One end in time: a landing, a step.
 
 use pyo3::prelude::*;
+use pyo3::types::{IntoPyDict, PyDict};
 use wheelrate::bike::landing::{self, LIMITS, MovingParts};
 use wheelrate::units::{DampingRate, Energy, Force, Length, Mass, Quantity, Time, Velocity, WheelRate, to_text};
 
@@ -160,7 +161,9 @@ pub(super) enum EitherEnd {
 /// --------
 /// >>> import wheelrate as wr
 /// >>> damper = wr.Damper("6000 N s/m", "9000 N s/m")
-/// >>> rear = wr.MovingEnd(wr.demo().rear, "112.5 kg", "17.5 kg", "180 N/mm", damper, friction="60 N")
+/// >>> rear = wr.MovingEnd(
+/// ...     wr.demo().rear, sprung="112.5 kg", unsprung="17.5 kg", tyre="180 N/mm", damper=damper, friction="60 N"
+/// ... )
 /// >>> landing = rear.land("500 mm")
 /// >>> print(landing.peak_travel.round(0), landing.bottoming)
 /// 262.0 millimeter None
@@ -183,7 +186,7 @@ impl MovingEnd {
 #[pymethods]
 impl MovingEnd {
     #[new]
-    #[pyo3(signature = (end: "FrontEnd | RearEnd", sprung, unsprung, tyre, damper, friction=None))]
+    #[pyo3(signature = (end: "FrontEnd | RearEnd", *, sprung, unsprung, tyre, damper, friction=None))]
     #[allow(clippy::too_many_arguments, reason = "all that moves with an end")]
     fn new(
         py: Python<'_>,
@@ -255,10 +258,13 @@ impl MovingEnd {
         let duration = read_optional(duration, "duration")?.unwrap_or(Time::from_si(DURATION_SI));
         run(py, || self.moving()?.step(height, rise, duration)).map(EndMotion)
     }
-    #[pyo3(signature = () -> "tuple[FrontEnd | RearEnd, str, str, str, Damper, str]")]
-    fn __getnewargs__(&self) -> (EitherEnd, String, String, String, Damper, String) {
+    #[pyo3(signature = () -> "tuple[tuple[FrontEnd | RearEnd], dict[str, object]]")]
+    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((EitherEnd,), Bound<'py, PyDict>)> {
         let MovingParts { sprung, unsprung, tyre, friction, damper } = self.parts;
-        (self.end.clone(), to_text(sprung), to_text(unsprung), to_text(tyre), Damper(damper), to_text(friction))
+        let texts = [("sprung", to_text(sprung)), ("unsprung", to_text(unsprung)), ("tyre", to_text(tyre))];
+        let named = texts.into_iter().chain([("friction", to_text(friction))]).into_py_dict(py)?;
+        named.set_item("damper", Damper(damper))?;
+        Ok(((self.end.clone(),), named))
     }
     fn __hash__(&self) -> u64 {
         let end = match &self.end {

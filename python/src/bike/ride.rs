@@ -160,7 +160,7 @@ value_class! {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> ride, hop = wr.QuarterBike("95 kg", "17.5 kg", "8.3 N/mm", "180 N/mm").modes()
+    /// >>> ride, hop = wr.QuarterBike(sprung="95 kg", unsprung="17.5 kg", rate="8.3 N/mm", tyre="180 N/mm").modes()
     /// >>> print(ride.frequency.round(2), hop.frequency.round(2))
     /// 1.45 hertz 16.51 hertz
     QuarterBike(ride::QuarterBike)
@@ -169,6 +169,7 @@ value_class! {
 #[pymethods]
 impl QuarterBike {
     #[new]
+    #[pyo3(signature = (*, sprung, unsprung, rate, tyre))]
     fn new(
         py: Python<'_>,
         sprung: Given<'_, Mass>,
@@ -218,7 +219,7 @@ getters! {
 #[pymethods]
 impl HalfBikeEnd {
     #[new]
-    #[pyo3(signature = (distance, rate, tyre=None, unsprung=None))]
+    #[pyo3(signature = (distance, rate, *, tyre=None, unsprung=None))]
     fn new(
         distance: Given<'_, Length>,
         rate: Given<'_, WheelRate>,
@@ -250,7 +251,7 @@ value_class! {
     /// --------
     /// >>> import wheelrate as wr
     /// >>> front, rear = wr.HalfBikeEnd("0.75 m", "6.5 N/mm"), wr.HalfBikeEnd("0.7 m", "8.3 N/mm")
-    /// >>> half = wr.HalfBike("190 kg", "48 kg m2", front, rear)
+    /// >>> half = wr.HalfBike(sprung="190 kg", pitch_inertia="48 kg m2", front=front, rear=rear)
     /// >>> for mode in half.modes():
     /// ...     print(mode.kind, mode.frequency.round(2))
     /// bounce 1.39 hertz
@@ -274,6 +275,7 @@ getters! {
 #[pymethods]
 impl HalfBike {
     #[new]
+    #[pyo3(signature = (*, sprung, pitch_inertia, front, rear))]
     fn new(
         py: Python<'_>,
         sprung: Given<'_, Mass>,

@@ -1,6 +1,7 @@
 //! The rear end.
 
 use pyo3::prelude::*;
+use pyo3::types::{IntoPyDict, PyDict};
 use wheelrate::units::{Force, Length, Quantity, SpringRate, WheelRate};
 use wheelrate::wheel;
 
@@ -66,7 +67,7 @@ getters! {
 #[pymethods]
 impl RearEnd {
     #[new]
-    #[pyo3(signature = (linkage, shock, final_drive: "Sprockets | str | None"=None, point_uncertainty=None, shock_length_uncertainty=None, table=None))]
+    #[pyo3(signature = (linkage, shock, *, final_drive: "Sprockets | str | None"=None, point_uncertainty=None, shock_length_uncertainty=None, table=None))]
     fn new(
         py: Python<'_>,
         linkage: AnyLinkage,
@@ -171,12 +172,8 @@ impl RearEnd {
         let found = run(py, || self.0.uncertain(travel))?;
         Ok(found.map(|(force, rate)| (force.into(), rate.into())))
     }
-    #[allow(clippy::type_complexity, reason = "the arguments of the constructor")]
-    fn __getnewargs__(
-        &self,
-        py: Python<'_>,
-    ) -> PyResult<(AnyLinkage, Shock, Option<FinalDrive>, Option<String>, Option<String>, Option<MeasuredLinkage>)>
-    {
+    #[pyo3(signature = () -> "tuple[tuple[Linkage | MeasuredLinkage, Shock], dict[str, object]]")]
+    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((AnyLinkage, Shock), Bound<'py, PyDict>)> {
         let linkage = match self.measured() {
             Some(table) => AnyLinkage::Measured(table),
             None => AnyLinkage::Drawn(self.linkage(py)?),
@@ -184,7 +181,10 @@ impl RearEnd {
         let known = self.0.pivot_uncertainty().map(|known| [known.coordinate(), known.shock_length()]);
         let known = known.map(|both| both.map(wheelrate::units::to_text));
         let [points, length] = known.map_or([None, None], |both| both.map(Some));
-        Ok((linkage, self.shock(), self.final_drive(), points, length, self.table()))
+        let named = [("point_uncertainty", points), ("shock_length_uncertainty", length)].into_py_dict(py)?;
+        named.set_item("final_drive", self.final_drive())?;
+        named.set_item("table", self.table())?;
+        Ok(((linkage, self.shock()), named))
     }
     fn __hash__(&self) -> u64 {
         crate::value::hash(&self.0)
