@@ -12,7 +12,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "ride_rate", "set_keys", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "Action", "AirSpring", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "ride_rate", "set_keys", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -127,6 +127,59 @@ class AirSpring:
             At full extension, for one with a valve of its own.
         port_at : length, optional
             Stroke of the port through which the main chamber fills it. Give one of the two.
+        """
+
+@final
+class Assumption:
+    """
+    One thing that was assumed because nobody stated it, and what would remove it.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Assumption: ...
+    @property
+    def act(self, /) -> str:
+        """
+        The one act that removes it, in a few words with its minutes.
+        """
+    @property
+    def effort(self, /) -> Quantity | None:
+        """
+        How long that takes one person; None where it only has to be stated.
+        """
+    @property
+    def end(self, /) -> str:
+        """
+        At which end.
+        """
+    @property
+    def name(self, /) -> str:
+        """
+        What was assumed, in a few words.
+        """
+    @property
+    def of_preload(self, /) -> Quantity:
+        """
+        The same of the preload to set.
+        """
+    @property
+    def of_spring(self, /) -> Quantity:
+        """
+        By how much knowing it would narrow the variance of the rate called for, as a share.
+        """
+    @property
+    def remaining(self, /) -> Quantity | None:
+        """
+        Standard uncertainty of the number that decides the spring, after it, as a share of what it is now.
+        """
+    @property
+    def value(self, /) -> str:
+        """
+        Its value with its standard uncertainty, as text.
         """
 
 @final
@@ -318,6 +371,21 @@ class Bike:
         ----------
         end : {"front", "rear"}
             Which end.
+        """
+    def assumptions(self, /) -> list[Assumption]:
+        """
+        What was assumed at both ends because nobody stated it, what costs most first.
+
+        Returns
+        -------
+        list of Assumption
+            A table in a notebook; ``pandas.DataFrame(bike.assumptions().rows())`` is a data frame.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> wr.demo().assumptions()
+        []
         """
     def at(self, /, date: str) -> Bike:
         """
@@ -1415,7 +1483,7 @@ class Decision:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
     @property
@@ -1432,6 +1500,11 @@ class Decision:
     def advised(self, /) -> SpringChoice | None:
         """
         The choice that the verdict is on: the spring to fit, or the one to keep; None where it is on none.
+        """
+    @property
+    def assumptions(self, /) -> list[Assumption]:
+        """
+        What was assumed because nobody stated it, what costs most first.
         """
     @property
     def choices(self, /) -> list[SpringChoice]:
@@ -1494,6 +1567,11 @@ class Decision:
     def to_json(self, /) -> str:
         """
         The advice as JSON text, quantities as text with units.
+        """
+    @property
+    def to_look_for(self, /) -> bool:
+        """
+        Are the other rates those to look for, because none is stated as on sale?
         """
     @property
     def verdict(self, /) -> str:
@@ -1723,7 +1801,7 @@ class EndHistory:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
@@ -1862,7 +1940,7 @@ class EndScenarios:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
     @property
@@ -2011,7 +2089,7 @@ class Fit:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
     @property
@@ -2697,7 +2775,7 @@ class HalfBike:
     --------
     >>> import wheelrate as wr
     >>> front, rear = wr.HalfBikeEnd("0.75 m", "6.5 N/mm"), wr.HalfBikeEnd("0.7 m", "8.3 N/mm")
-    >>> half = wr.HalfBike("190 kg", "48 kg m2", front, rear)
+    >>> half = wr.HalfBike(sprung="190 kg", pitch_inertia="48 kg m2", front=front, rear=rear)
     >>> for mode in half.modes():
     ...     print(mode.kind, mode.frequency.round(2))
     bounce 1.39 hertz
@@ -2706,7 +2784,7 @@ class HalfBike:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, sprung: QuantityLike, pitch_inertia: QuantityLike, front: HalfBikeEnd, rear: HalfBikeEnd) -> HalfBike: ...
+    def __new__(cls, /, *, sprung: QuantityLike, pitch_inertia: QuantityLike, front: HalfBikeEnd, rear: HalfBikeEnd) -> HalfBike: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -2760,7 +2838,7 @@ class HalfBikeEnd:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, distance: QuantityLike, rate: QuantityLike, tyre: QuantityLike | None = None, unsprung: QuantityLike | None = None) -> HalfBikeEnd: ...
+    def __new__(cls, /, distance: QuantityLike, rate: QuantityLike, *, tyre: QuantityLike | None = None, unsprung: QuantityLike | None = None) -> HalfBikeEnd: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -2854,6 +2932,32 @@ class Linkage:
     def at(self, /, travel: QuantityLike) -> LinkagePoint:
         """
         Stroke, motion ratio, its slope and the axle at one travel.
+        """
+    def columns(self, /, travels: ArrayLike | None = None, *, columns: SupportsGetItem[int, str] | None = None, out: dict | None = None) -> dict:
+        """
+        The linkage over many travels as plain arrays in SI units, the unit in each name.
+
+        As ``curve(travels).columns()``, without anything in between: each column is written once.
+
+        Parameters
+        ----------
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless they are given.
+        columns : list of str, optional
+            Which: ``travel``, ``stroke``, ``motion_ratio``, ``motion_ratio_slope``, ``axle_x``, ``axle_z``; all of them unless
+            given.
+        out : dict of str to array, optional
+            What an earlier call gave, for as many travels. It is written over and given back.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> linkage = wr.demo().rear.linkage
+        >>> found = linkage.columns(["0 mm", "102 mm"], columns=["motion_ratio"])
+        >>> print(found["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
+        >>> linkage.columns(["0 mm", "200 mm"], out=found) is found
+        True
         """
     def curve(self, /, travels: ArrayLike | None = None) -> LinkageCurve:
         """
@@ -3182,6 +3286,43 @@ class LinkageEffects:
     def stroke(self, /) -> Quantity:
         """
         Change of the shock stroke.
+        """
+
+@final
+class LinkageFamily:
+    """
+    Many linkages, packed once for being asked together at one travel each.
+
+    Linkages that are solved in the same order lie side by side, so that a processor works on several at once. The results
+    are those of ``linkage.at(travel)``, to the last bit. A linkage that does not have the travel gives NaN.
+
+    Parameters
+    ----------
+    linkages : list of Linkage
+        In any number and of any arrangement.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> linkage = wr.demo().rear.linkage
+    >>> family = wr.LinkageFamily([linkage, linkage.with_link_length("link", "176 mm")])
+    >>> len(family), family.at("100 mm").motion_ratio.shape
+    (2, (2,))
+    """
+    def __eq__(self, other: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __len__(self, /) -> int: ...
+    def __new__(cls, /, linkages: SupportsGetItem[int, Linkage]) -> LinkageFamily: ...
+    def __reduce__(self, /) -> tuple[object, tuple[list[Linkage]]]: ...
+    def __repr__(self, /) -> str: ...
+    def at(self, /, travel: Any) -> LinkageCurve:
+        """
+        All at one travel, or each at its own: one entry per linkage.
+        """
+    @property
+    def linkages(self, /) -> list[Linkage]:
+        """
+        The linkages, in their order.
         """
 
 @final
@@ -3707,16 +3848,18 @@ class MovingEnd:
     --------
     >>> import wheelrate as wr
     >>> damper = wr.Damper("6000 N s/m", "9000 N s/m")
-    >>> rear = wr.MovingEnd(wr.demo().rear, "112.5 kg", "17.5 kg", "180 N/mm", damper, friction="60 N")
+    >>> rear = wr.MovingEnd(
+    ...     wr.demo().rear, sprung="112.5 kg", unsprung="17.5 kg", tyre="180 N/mm", damper=damper, friction="60 N"
+    ... )
     >>> landing = rear.land("500 mm")
     >>> print(landing.peak_travel.round(0), landing.bottoming)
     262.0 millimeter None
     """
     def __eq__(self, value: object, /) -> bool: ...
-    def __getnewargs__(self, /) -> tuple[FrontEnd | RearEnd, str, str, str, Damper, str]: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[FrontEnd | RearEnd], dict[str, object]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, end: FrontEnd | RearEnd, sprung: QuantityLike, unsprung: QuantityLike, tyre: QuantityLike, damper: Damper, friction: QuantityLike | None = None) -> MovingEnd: ...
+    def __new__(cls, /, end: FrontEnd | RearEnd, *, sprung: QuantityLike, unsprung: QuantityLike, tyre: QuantityLike, damper: Damper, friction: QuantityLike | None = None) -> MovingEnd: ...
     def __repr__(self, /) -> str: ...
     def land(self, /, height: QuantityLike, duration: QuantityLike | None = None) -> EndMotion:
         """
@@ -3874,7 +4017,7 @@ class Plan:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     @property
@@ -4282,14 +4425,14 @@ class QuarterBike:
     Examples
     --------
     >>> import wheelrate as wr
-    >>> ride, hop = wr.QuarterBike("95 kg", "17.5 kg", "8.3 N/mm", "180 N/mm").modes()
+    >>> ride, hop = wr.QuarterBike(sprung="95 kg", unsprung="17.5 kg", rate="8.3 N/mm", tyre="180 N/mm").modes()
     >>> print(ride.frequency.round(2), hop.frequency.round(2))
     1.45 hertz 16.51 hertz
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, sprung: QuantityLike, unsprung: QuantityLike, rate: QuantityLike, tyre: QuantityLike) -> QuarterBike: ...
+    def __new__(cls, /, *, sprung: QuantityLike, unsprung: QuantityLike, rate: QuantityLike, tyre: QuantityLike) -> QuarterBike: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -4478,10 +4621,10 @@ class RearEnd:
         A table taken beside a drawing: fit and advice let it correct the pivots within their uncertainty.
     """
     def __eq__(self, value: object, /) -> bool: ...
-    def __getnewargs__(self, /) -> tuple[Linkage | MeasuredLinkage, Shock, Sprockets | str | None, str | None, str | None, MeasuredLinkage | None]: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[Linkage | MeasuredLinkage, Shock], dict[str, object]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, linkage: Linkage | MeasuredLinkage, shock: Shock, final_drive: Sprockets | str | None = None, point_uncertainty: QuantityLike | None = None, shock_length_uncertainty: QuantityLike | None = None, table: MeasuredLinkage | None = None) -> RearEnd: ...
+    def __new__(cls, /, linkage: Linkage | MeasuredLinkage, shock: Shock, *, final_drive: Sprockets | str | None = None, point_uncertainty: QuantityLike | None = None, shock_length_uncertainty: QuantityLike | None = None, table: MeasuredLinkage | None = None) -> RearEnd: ...
     def __repr__(self, /) -> str: ...
     def at(self, /, travel: QuantityLike) -> WheelState:
         """
@@ -6335,6 +6478,10 @@ class Study:
         """
         The same end with everything taken as stated: no gross errors, friction alike everywhere, masses as weighed.
         """
+    def assumptions(self, /) -> list[Assumption]:
+        """
+        What was assumed at the end because nobody stated it, what costs most first.
+        """
     @property
     def bike(self, /) -> Bike:
         """
@@ -7039,10 +7186,10 @@ class Wheels:
         Vertical rate of each tyre; rigid unless given.
     """
     def __eq__(self, value: object, /) -> bool: ...
-    def __getnewargs__(self, /) -> tuple[str, str, str, str | None, str | None]: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[()], dict[str, str]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, fork_offset: QuantityLike, front_radius: QuantityLike, rear_radius: QuantityLike, front_tyre: QuantityLike | None = None, rear_tyre: QuantityLike | None = None) -> Wheels: ...
+    def __new__(cls, /, *, fork_offset: QuantityLike, front_radius: QuantityLike, rear_radius: QuantityLike, front_tyre: QuantityLike | None = None, rear_tyre: QuantityLike | None = None) -> Wheels: ...
     def __repr__(self, /) -> str: ...
     @property
     def fork_offset(self, /) -> Quantity:
