@@ -14,7 +14,7 @@ fn main() {
     let Ok(bike) = Bike::from_toml(PATROL) else { return };
     for end in End::BOTH {
         criterion.bench_function(&format!("fit as stated/{end}"), |bench| {
-            bench.iter(|| black_box(&bike).study_as_stated(end).map(|study| study.fit()));
+            bench.iter(|| wheelrate::infer::Study::plain(black_box(&bike), end).map(|study| study.fit()));
         });
         criterion
             .bench_function(&format!("fit with doubts/{end}"), |bench| bench.iter(|| black_box(&bike).fit_end(end)));

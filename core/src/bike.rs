@@ -25,6 +25,7 @@ mod squat;
 pub mod steering;
 mod whole;
 
+pub use assumed::Assumed;
 pub(crate) use contradictions::{BikePart, Contradictions};
 pub use effect::{Adjustment, Effect, SpringSetting};
 pub use practice::{Agreement, FigureOnBike, SagPractice};
@@ -311,7 +312,7 @@ impl Bike {
     }
 
     /// How one end is read. Where it is not said: vertically at the rear, and along the fork at the front, which is then
-    /// [assumed](Self::assumes_direction).
+    /// [assumed](Assumed::direction).
     ///
     /// # Errors
     /// [`BikeError::Missing`] at the front where that is an end of somebody's own.
@@ -327,16 +328,6 @@ impl Bike {
         }
     }
 
-    /// Did nobody note along what the end was read, where that makes a difference: along the fork and vertical differ by
-    /// `cos ε`?
-    #[must_use]
-    pub fn assumes_direction(&self, end: End) -> bool {
-        end == End::Front
-            && self.parts.front.is_some()
-            && self.parts.measuring.front.is_none()
-            && self.readings_of(end).next().is_some()
-    }
-
     /// The targets of one end: as stated, else from [common practice](Self::practice).
     #[must_use]
     pub fn targets(&self, end: End) -> &Targets {
@@ -347,7 +338,7 @@ impl Bike {
     #[must_use]
     pub fn prior(&self, end: End) -> SpringPrior {
         let stated = *self.parts.prior.at(end);
-        match self.assumed_preload(end) {
+        match self.assumed().preload(end) {
             Some(preload_uncertainty) => SpringPrior { preload_uncertainty, ..stated },
             None => stated,
         }

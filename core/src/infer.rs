@@ -32,7 +32,7 @@
 //!
 //! # Garages are not as stated
 //!
-//! That is the plain model, [`Bike::study_as_stated`](crate::Bike::study_as_stated). [`Bike::study`](crate::Bike::study), and
+//! That is the plain model, [`Study::plain`]. [`Bike::study`](crate::Bike::study), and
 //! everything that asks it, doubts what is stated, by amounts that are common practice without a source:
 //!
 //! - Friction of a place (a load, settled from one side) is its own, with a standard deviation of a sixth of the end's, so

@@ -193,7 +193,7 @@ fn front_readings_without_their_direction() {
         changed("[measuring.front]\ndirection = \"along fork\"\n", "").replace("end = \"rear\"", "end = \"front\"");
     assert_eq!(check(&text), []);
     let bike = wheelrate::Bike::from_toml(&text).unwrap();
-    assert!(bike.assumes_direction(wheelrate::record::End::Front));
+    assert!(bike.assumed().direction(wheelrate::record::End::Front));
 }
 
 #[test]

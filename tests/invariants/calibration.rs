@@ -430,7 +430,7 @@ fn intervals_hold(known: Option<&Geometry>, seed: u64) {
     for _ in 0..garages {
         let garage = Garage::new(&linkages, known, &mut dice);
         for (end, tallies) in End::BOTH.into_iter().zip(&mut tallies) {
-            match garage.bike.study_as_stated(end).and_then(|study| study.advise()) {
+            match wheelrate::infer::Study::plain(&garage.bike, end).and_then(|study| study.advise()) {
                 Ok(advice) => garage.tally(end, &advice, &mut dice, tallies),
                 Err(_) => refused += 1,
             }

@@ -101,7 +101,7 @@ proptest! {
                 ..demo.parts().clone()
             };
             // As stated: doubts about friction and masses stay, however fine the tape.
-            let fit = Bike::new(parts).unwrap().study_as_stated(end).unwrap().fit();
+            let fit = wheelrate::infer::Study::plain(&Bike::new(parts).unwrap(), end).unwrap().fit();
             let main = wheel.main_spring().unwrap();
             // What the wide labels still pull: their variance against that of readings of a hundredth of a millimetre.
             prop_assert!((fit.rate.value.si() / main.rate.si() - 1.0).abs() < 2e-3, "{end}: {:?} {:?}", fit.rate, main.rate);

@@ -57,34 +57,59 @@ fn usual(parts: &BikeParts) -> Usual {
     parts.usual.over(Usual::of(kind(parts)).unwrap_or(Usual::any()))
 }
 
-impl Bike {
+/// What of a bike was taken at what is usual, because nobody stated it.
+#[derive(Debug, Clone, Copy)]
+pub struct Assumed<'a> {
+    pub(crate) bike: &'a Bike,
+}
+
+impl Assumed<'_> {
     /// The kind of bike that what nobody stated is taken from: as stated, as the discipline says, or by its travel.
     #[must_use]
     pub fn kind(&self) -> &'static str {
-        kind(&self.parts)
+        kind(&self.bike.parts)
     }
 
     /// Is the kind taken from the travel, because nobody stated one?
     #[must_use]
-    pub fn is_kind_assumed(&self) -> bool {
-        let stated = self.parts.kind.as_deref().or(self.parts.discipline.as_deref());
+    pub fn is_kind(&self) -> bool {
+        let stated = self.bike.parts.kind.as_deref().or(self.bike.parts.discipline.as_deref());
         stated.and_then(Usual::of).is_none()
     }
 
     /// What is taken where nobody stated something: what is usual of the kind, and figures of one's own before that.
     #[must_use]
     pub fn usual(&self) -> Usual {
-        usual(&self.parts)
+        usual(&self.bike.parts)
     }
 
     /// Standard uncertainty of the preload of an end that nobody stated; `None` where it is stated.
     #[must_use]
-    pub fn assumed_preload(&self, end: End) -> Option<Length> {
+    pub fn preload(&self, end: End) -> Option<Length> {
         let unknown = |spring: Option<&Preloaded>| spring.and_then(Preloaded::assumed_preload);
+        let parts = &self.bike.parts;
         match end {
-            End::Front => self.parts.front.as_ref()?.fork().legs().iter().find_map(|leg| unknown(leg.spring())),
-            End::Rear => unknown(self.parts.rear.as_ref()?.shock().parts().spring.as_ref()),
+            End::Front => parts.front.as_ref()?.fork().legs().iter().find_map(|leg| unknown(leg.spring())),
+            End::Rear => unknown(parts.rear.as_ref()?.shock().parts().spring.as_ref()),
         }
+    }
+
+    /// Did nobody note along what the end was read, where that makes a difference: along the fork and vertical differ by
+    /// `cos ε`?
+    #[must_use]
+    pub fn direction(&self, end: End) -> bool {
+        end == End::Front
+            && self.bike.parts.front.is_some()
+            && self.bike.parts.measuring.front.is_none()
+            && self.bike.readings_of(end).next().is_some()
+    }
+}
+
+impl Bike {
+    /// What was taken at what is usual, because nobody stated it.
+    #[must_use]
+    pub fn assumed(&self) -> Assumed<'_> {
+        Assumed { bike: self }
     }
 
     pub(super) fn check_kind(&self) -> Result<()> {

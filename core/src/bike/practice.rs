@@ -178,7 +178,7 @@ impl Bike {
             let said = self.practice_of(end, kind).unwrap_or_default();
             said.iter().any(|said| said.sag == SagKind::Rider && matches!(said.agreement, Agreement::Overlap(_)))
         };
-        let kinds = unsaid.then(|| [self.kind(), Usual::any().kind.as_str()]);
+        let kinds = unsaid.then(|| [self.assumed().kind(), Usual::any().kind.as_str()]);
         kinds.into_iter().flatten().find(agrees)
     }
 

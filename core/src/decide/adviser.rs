@@ -221,7 +221,7 @@ impl Adviser {
     fn to_look_for(&self) -> Vec<SpringRate> {
         /// How far from the label a spring is looked for, as a share of it: no bike wants more than that.
         const FURTHEST: f64 = 0.35;
-        let usual = self.bike().usual();
+        let usual = self.bike().assumed().usual();
         let step = match self.end() {
             End::Front => usual.step_front,
             End::Rear => usual.step_rear,

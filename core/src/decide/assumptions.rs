@@ -13,7 +13,7 @@ use super::choice::Weighed;
 use super::next_reading::{Coming, NextReading, Task, Tools, after, spread};
 use super::predict::Wish;
 use crate::Result;
-use crate::bike::Bike;
+use crate::bike::Assumed;
 use crate::infer::fit::Solved;
 use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, RATE};
 use crate::mass::Weighing;
@@ -97,16 +97,16 @@ pub struct Assumption {
     pub act: Option<NextReading>,
 }
 
-impl Bike {
-    /// What was assumed at both ends because nobody stated it, what costs most first; an end without an answer is left out.
+impl Assumed<'_> {
+    /// All of it at both ends, what costs most first; an end without an answer is left out.
     ///
     /// # Errors
-    /// As [`study`](Self::study), where no end has an answer.
-    pub fn assumptions(&self) -> Result<Vec<Assumption>> {
+    /// As [`Bike::study`](crate::Bike::study), where no end has an answer.
+    pub fn ranked(&self) -> Result<Vec<Assumption>> {
         let mut all = Vec::new();
         let mut refused = None;
-        for end in self.ends() {
-            match self.study(end).and_then(|study| study.assumptions()) {
+        for end in self.bike.ends() {
+            match self.bike.study(end).and_then(|study| study.assumptions()) {
                 Ok(found) => all.extend(found),
                 Err(error) => refused = refused.or(Some(error)),
             }
@@ -125,10 +125,11 @@ impl crate::infer::Study {
     /// What was assumed at the end because nobody stated it, what costs most first.
     ///
     /// ```
+    /// use wheelrate::units::{Quantity, Share};
     /// use wheelrate::{Bike, demo::LEAST, record::End};
     /// let study = Bike::from_toml(LEAST)?.study(End::Rear)?;
     /// let costliest = &study.assumptions()?[0];
-    /// assert!(costliest.of_spring.value() > 0.1 && costliest.act.is_some());
+    /// assert!(costliest.of_spring > Share::from_si(0.1) && costliest.act.is_some());
     /// # Ok::<(), wheelrate::Error>(())
     /// ```
     ///
@@ -194,12 +195,12 @@ impl Adviser {
 
     fn found(&self) -> Result<Vec<Found>> {
         let (bike, end, solved) = (self.bike(), self.end(), self.solved());
-        let usual = bike.usual();
+        let usual = bike.assumed().usual();
         let mut all = Vec::new();
         let mut note = |kind, value, exact, act| all.push(Found { kind, value, exact, act });
         let none = Vec::new;
-        if bike.is_kind_assumed() && self.takes_what_is_usual() {
-            note(AssumptionKind::Kind { kind: bike.kind().to_owned() }, None, none(), None);
+        if bike.assumed().is_kind() && self.takes_what_is_usual() {
+            note(AssumptionKind::Kind { kind: bike.assumed().kind().to_owned() }, None, none(), None);
         }
         if bike.assumed_discipline(end).is_some() {
             note(AssumptionKind::Target, None, none(), None);
@@ -209,7 +210,7 @@ impl Adviser {
             let value = Amount::Share(Uncertain { value: Share::from_si(0.0), standard_uncertainty: tolerance });
             note(AssumptionKind::Label, Some(value), vec![solved.known(RATE)], Some(Task::SpringRate));
         }
-        if let Some(uncertainty) = bike.assumed_preload(end) {
+        if let Some(uncertainty) = bike.assumed().preload(end) {
             let value = Amount::Length(Uncertain { value: solved.main.preload, standard_uncertainty: uncertainty });
             let act = if end == End::Front { Task::CapOff } else { Task::SpringLength };
             note(AssumptionKind::Preload, Some(value), vec![solved.known(PRELOAD)], Some(act));
@@ -280,7 +281,7 @@ impl Adviser {
         let bike = self.bike();
         let masses = bike.masses().ok();
         let total = |(_, weighing): &(String, Weighing)| matches!(weighing, Weighing::Total { assumed: true, .. });
-        bike.assumed_preload(self.end()).is_some()
+        bike.assumed().preload(self.end()).is_some()
             || bike.assumed_discipline(self.end()).is_some()
             || !self.origins().is_empty()
             || masses.is_some_and(|masses| masses.assumed_unsprung().is_some() || masses.named().iter().any(total))
@@ -303,7 +304,7 @@ impl Adviser {
     /// The push of gas that is assumed, at full extension.
     fn gas(&self) -> Option<Amount> {
         let push = match self.end() {
-            End::Rear => Some(self.bike().usual().gas_push),
+            End::Rear => Some(self.bike().assumed().usual().gas_push),
             End::Front => None,
         };
         push.map(Amount::Force)
@@ -349,7 +350,7 @@ impl Solved {
                 _ => {}
             }
         }
-        if self.end == End::Front && bike.assumed_preload(End::Front).is_some() {
+        if self.end == End::Front && bike.assumed().preload(End::Front).is_some() {
             let off = CAP_OFF / self.evidence.priors.preload;
             tasks.push((Task::CapOff, vec![Coming::new(self.unit(PRELOAD, 1.0), off * off)]));
         }

@@ -49,10 +49,10 @@ pub fn set_keys(text: &str, values: &[(&str, &str)]) -> Result<String> {
 ///
 /// ```
 /// use wheelrate::{Bike, demo::PATROL, file::amend};
-/// let reading = Bike::from_toml(PATROL)?.readings()[5].clone();
+/// let reading = Bike::from_toml(PATROL)?.parts().readings[5].clone();
 /// let amended = amend::append_readings(PATROL, &[reading.clone()])?;
 /// assert!(amended.starts_with(PATROL));
-/// assert_eq!(Bike::from_toml(&amended)?.readings().last(), Some(&reading));
+/// assert_eq!(Bike::from_toml(&amended)?.parts().readings.last(), Some(&reading));
 /// # Ok::<(), wheelrate::Error>(())
 /// ```
 ///

@@ -154,9 +154,9 @@ impl Bike {
         let mut unknowns: Vec<Unknown> = spread.independent.into_iter().map(way).collect();
         unknowns.extend(push.map(|push| Unknown { origin: Origin::Gas, way: None, tape: 0.0, push: Some(push) }));
         let mut short = 0.0;
-        if self.assumes_direction(end) {
+        if self.assumed().direction(end) {
             // Along the fork with this chance, else vertical: shorter by `1 − cos ε`.
-            let along = self.usual().along_fork.si().clamp(0.0, 1.0);
+            let along = self.assumed().usual().along_fork.si().clamp(0.0, 1.0);
             let less = 1.0 - self.front()?.fork().rake().si().cos();
             short = (1.0 - along) * less;
             let tape = (along * (1.0 - along)).sqrt() * less;

@@ -90,16 +90,6 @@ impl Bike {
         Study::new(self, end, &[])
     }
 
-    /// The same with everything taken as stated: readings and label without gross errors, friction alike under every load and
-    /// from both sides, masses as weighed. For a look at what the doubts make of the answer, and for checks against other
-    /// programs.
-    ///
-    /// # Errors
-    /// As [`study`](Self::study).
-    pub fn study_as_stated(&self, end: End) -> Result<Study> {
-        Study::of(self, end, &[], Doubts::AS_STATED)
-    }
-
     /// What the readings of one end say of its spring rate, preload and friction. Without readings: what the labels say.
     ///
     /// # Errors
@@ -132,6 +122,16 @@ impl Bike {
 }
 
 impl Study {
+    /// The study of an end with everything taken as stated: readings and label without gross errors, friction alike under every
+    /// load and from both sides, masses as weighed. For a look at what the doubts of [`Bike::study`] make of the answer, and for
+    /// checks against other programs.
+    ///
+    /// # Errors
+    /// As [`Bike::study`].
+    pub fn plain(bike: &Bike, end: End) -> Result<Self> {
+        Self::of(bike, end, &[], Doubts::AS_STATED)
+    }
+
     /// Solves an end, with loads that are asked about though nothing was read under them. Where nothing was read since the end
     /// was changed, what was found before is carried over.
     pub(crate) fn new(bike: &Bike, end: End, more: &[Load]) -> Result<Self> {

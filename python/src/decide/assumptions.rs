@@ -55,7 +55,7 @@ impl Bike {
     /// []
     #[pyo3(signature = () -> "list[Assumption]")]
     fn assumptions<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        let all = run(py, || self.0.assumptions())?;
+        let all = run(py, || self.0.assumed().ranked())?;
         listed(py, &all)
     }
 }

@@ -182,6 +182,6 @@ impl Bike {
     ///     rider on the day. What the answer hangs on besides is in ``fit().conditions``. False takes everything as stated.
     #[pyo3(signature = (end, *, doubting=true))]
     fn study(&self, py: Python<'_>, end: End, doubting: bool) -> PyResult<Study> {
-        run(py, || if doubting { self.0.study(end.0) } else { self.0.study_as_stated(end.0) }).map(Study)
+        run(py, || if doubting { self.0.study(end.0) } else { infer::Study::plain(&self.0, end.0) }).map(Study)
     }
 }

@@ -3,6 +3,7 @@
 use super::*;
 use crate::bike::BikeParts;
 use crate::decide::{LimitKind, Task, Way};
+use crate::infer::Study;
 use crate::record::{Measuring, OnSale, Settled, Targets};
 use crate::units::UnitSystem;
 
@@ -213,7 +214,7 @@ fn readings_that_cannot_tell_ask_for_more() {
     let free = Prices { measuring: Share::from_si(0.0), ..Prices::default() };
     let parts = BikeParts { measuring, prices: free, ..bike.parts().clone() };
     // As stated: what masses and friction are doubted by, no sag shows, and it would outweigh all.
-    let advice = Bike::new(parts).unwrap().study_as_stated(End::Rear).unwrap().advise().unwrap();
+    let advice = Study::plain(&Bike::new(parts).unwrap(), End::Rear).unwrap().advise().unwrap();
     let Verdict::CannotTell { between, misread: None } = &advice.verdict else { panic!("{:?}", advice.verdict) };
     assert!(!between.is_empty(), "{between:?}");
     assert_eq!(advice.actions[0].act, Act::Measure);

@@ -3,7 +3,7 @@
 use crate::Bike;
 use crate::demo::PATROL;
 use crate::infer::doubts::Doubts;
-use crate::infer::{Condition, Fit};
+use crate::infer::{Condition, Fit, Study};
 use crate::record::{End, Load, Reading};
 use crate::units::{Length, Quantity, Share};
 
@@ -49,7 +49,7 @@ fn a_place_that_is_off_by_centimetres_hardly_counts_and_is_named() {
     let apart = (found.rate.value.si() - expected.rate.value.si()).abs() / expected.rate.standard_uncertainty.si();
     assert!(apart < 0.3, "{apart}");
     // As stated everything believes it.
-    let believed = off.study_as_stated(End::Rear).unwrap().fit();
+    let believed = Study::plain(&off, End::Rear).unwrap().fit();
     assert!(
         (believed.rate.value.si() - expected.rate.value.si()).abs() > 2.0 * believed.rate.standard_uncertainty.si()
     );
