@@ -1,7 +1,7 @@
 //! Many designs at once, on all cores (feature `rayon`; one after the other without it). Results keep the order of the
 //! designs and are the same, to the last bit, on any number of cores.
 //!
-//! A [`Sweep`] is data: [axes](Axis), each an address of the bike file with the values that are put there; a [`Scheme`] that says
+//! A [`Sweep`] is data: [axes](SweepAxis), each an address of the bike file with the values that are put there; a [`Scheme`] that says
 //! which designs are made of them; [outputs](Output) by name. A design is known by its index alone, so that any stretch of a
 //! sweep can be worked out on any machine, and again.
 //!
@@ -28,7 +28,7 @@ mod output;
 mod scheme;
 
 #[cfg(feature = "serde")]
-pub use axis::{Axis, Levels, kind_at};
+pub use axis::{Levels, SweepAxis, kind_at};
 #[cfg(feature = "serde")]
 pub use designs::{Chunk, Column, Sweep, Values};
 #[cfg(feature = "serde")]

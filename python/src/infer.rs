@@ -150,7 +150,7 @@ impl Bike {
     /// >>> import wheelrate as wr
     /// >>> fit = wr.demo().fit()
     /// >>> print(fit["rear"].rate)
-    /// 50.7 ± 0.7 N/mm
+    /// 50.8 ± 0.9 N/mm
     #[pyo3(signature = () -> "dict[str, Fit]")]
     fn fit<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         let fits = run(py, || self.0.fit())?;

@@ -62,6 +62,7 @@ def made():
     )
     yield from bike.scenarios
     yield bike.sheet()
+    yield from bike.assumptions()
     yield wr.Question("rear-spring")
     yield bike.study("rear").monte_carlo(draws=200)
     yield bike.study("rear").rehearse(garages=100)

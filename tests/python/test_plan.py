@@ -20,12 +20,12 @@ def bike():
 def test_a_plan_says_what_it_is_worth(bike):
     for end, plan in bike.plan().items():
         assert plan.end == end
-        assert plan.worth in ("measure", "clear", "repeat first", "will not settle")
+        assert plan.worth in ("measure", "check", "clear", "repeat first", "will not settle")
         now, then = (share.m_as("") for share in plan.lands)
         assert now <= then + 1e-12 <= 1 + 1e-9
         assert 0 <= plan.changes.m_as("") <= 1
         assert plan.utility[0] <= plan.utility[1]
-        assert bool(plan.steps) == (plan.worth in ("measure", "repeat first"))
+        assert bool(plan.steps) == (plan.worth in ("measure", "check", "repeat first"))
         assert plan.text()
         assert str(plan) == "\n".join(plan.text())
         assert pickle.loads(pickle.dumps(plan)) == plan

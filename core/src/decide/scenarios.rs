@@ -22,7 +22,7 @@ use crate::bike::Bike;
 use crate::decide::adviser::{Adviser, Wanted};
 use crate::decide::chances::{Aim, Way, turned_gradients};
 use crate::decide::choice::{Set, Turns, Weighed};
-use crate::decide::gradient::{Gradient, Predicted};
+use crate::decide::gradient::Predicted;
 use crate::decide::verdict::SUITS;
 use crate::decide::{Decision, SpringChoice};
 use crate::infer::Study;
@@ -210,13 +210,6 @@ impl Study {
     }
 }
 
-/// One number that has to lie in an interval for a spring to do under a load.
-struct Bound {
-    predicted: Predicted,
-    within: Interval,
-    load: usize,
-}
-
 impl Adviser {
     fn scenarios(&self) -> Result<EndScenarios> {
         let decision = self.decide()?;
@@ -295,55 +288,83 @@ impl Adviser {
 
     /// Share of the draws in which under every load both sags land.
     fn probability_in_all(&self, aims: &[Aim], settings: &[(&Set, Way)]) -> f64 {
-        let numbers: Vec<Bound> = settings
+        let numbers: Vec<(Predicted, usize)> = settings
             .iter()
-            .zip(aims)
             .enumerate()
-            .flat_map(|(load, ((set, way), aim))| {
-                let Set { setting, change, settable, .. } = set;
-                let bound = |value: f64, gradient: Gradient, within| Bound {
-                    predicted: Predicted { value, gradient },
-                    within,
-                    load,
-                };
-                let (rider, free) = (&setting.rider_sag, &setting.free_sag);
-                match way {
-                    Way::Turned => {
-                        let [of_rider, of_free] = turned_gradients(setting, change);
-                        vec![bound(rider.value, of_rider, aim.rider), bound(free.value, of_free, aim.free)]
-                    }
-                    Way::ReRead => vec![
-                        bound(rider.value, rider.gradient.clone(), aim.rider),
-                        bound(free.value, free.gradient.clone(), aim.free),
-                        bound(change.value, change.gradient.clone(), settable.ends),
-                    ],
-                }
-            })
+            .flat_map(|(load, (set, way))| Drawn::numbers(set, *way).into_iter().map(move |number| (number, load)))
             .collect();
         // Every setting has a tape error of its own.
         let shared = |i: usize, j: usize| {
-            let (one, other) = (&numbers[i], &numbers[j]);
-            let (left, right) = (&one.predicted.gradient, &other.predicted.gradient);
-            let not_shared = if one.load == other.load { 0.0 } else { left.setting * right.setting };
+            let ((one, load), (other, under)) = (&numbers[i], &numbers[j]);
+            let (left, right) = (&one.gradient, &other.gradient);
+            let not_shared = if load == under { 0.0 } else { left.setting * right.setting };
             self.solved().covariance_of(left, right) - not_shared
         };
         let root = semidefinite_root(&DMatrix::from_fn(numbers.len(), numbers.len(), shared));
         let mut random = Xoshiro256PlusPlus::seed_from_u64(SEED);
-        let mut drawn = vec![0.0_f64; numbers.len()];
+        let mut normal = vec![0.0_f64; numbers.len()];
+        let mut drawn = normal.clone();
         let mut inside = 0_usize;
         for draw in 0..2 * DRAWS {
             if draw % 2 == 0 {
-                drawn.iter_mut().for_each(|number| *number = StandardNormal.sample(&mut random));
+                normal.iter_mut().for_each(|number| *number = StandardNormal.sample(&mut random));
             } else {
-                drawn.iter_mut().for_each(|number| *number = -*number);
+                normal.iter_mut().for_each(|number| *number = -*number);
             }
-            let lies = |(row, Bound { predicted, within, .. }): (usize, &Bound)| {
-                let value = predicted.value + (0..=row).map(|k| root[(row, k)] * drawn[k]).sum::<f64>();
-                within.0 <= value && value <= within.1
-            };
-            inside += usize::from(numbers.iter().enumerate().all(lies));
+            for (row, (value, (predicted, _))) in drawn.iter_mut().zip(&numbers).enumerate() {
+                *value = predicted.value + (0..=row).map(|k| root[(row, k)] * normal[k]).sum::<f64>();
+            }
+            let mut left = drawn.as_slice();
+            inside += usize::from(settings.iter().zip(aims).all(|((set, way), aim)| {
+                let (own, others) = left.split_at(Drawn::count(*way));
+                left = others;
+                Drawn(own).lands(set, *way, aim)
+            }));
         }
         inside as f64 / (2 * DRAWS) as f64
+    }
+}
+
+/// What is drawn of one setting: both sags with the collar turned and left there; where the rider sag is read again, before them
+/// both sags then, and the change of preload that it takes.
+struct Drawn<'a>(&'a [f64]);
+
+impl Drawn<'_> {
+    fn count(way: Way) -> usize {
+        match way {
+            Way::Turned => 2,
+            Way::ReRead => 5,
+        }
+    }
+
+    fn numbers(Set { setting, change, .. }: &Set, way: Way) -> Vec<Predicted> {
+        let (rider, free) = (&setting.rider_sag, &setting.free_sag);
+        let [of_rider, of_free] = turned_gradients(setting, change);
+        let turned =
+            [Predicted { value: rider.value, gradient: of_rider }, Predicted { value: free.value, gradient: of_free }];
+        let read = match way {
+            Way::Turned => Vec::new(),
+            Way::ReRead => vec![rider.clone(), free.clone(), change.clone()],
+        };
+        read.into_iter().chain(turned).collect()
+    }
+
+    /// Both sags on target. A collar that comes to an end of its adjuster before the rider sag is what it should be stays there.
+    fn lands(&self, Set { setting, change, settable, .. }: &Set, way: Way, aim: &Aim) -> bool {
+        let within = |(low, high): Interval, value: f64| low <= value && value <= high;
+        let both = |rider: f64, free: f64| within(aim.rider, rider) && within(aim.free, free);
+        match (way, self.0) {
+            (Way::Turned, &[rider, free]) => both(rider, free),
+            (Way::ReRead, &[rider, free, wanted, left_rider, left_free]) => {
+                if within(settable.ends, wanted) {
+                    return both(rider, free);
+                }
+                let end = if wanted < settable.ends.0 { settable.ends.0 } else { settable.ends.1 };
+                let off = end - change.value;
+                both(left_rider + setting.per_preload[0] * off, left_free + setting.per_preload[1] * off)
+            }
+            _ => false,
+        }
     }
 }
 

@@ -15,7 +15,7 @@ const NOT_THE_BIKE: [&str; 3] = ["format", "reading", "change"];
 /// An address, and the values that are put there.
 #[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
 #[serde(try_from = "AxisText", into = "AxisText")]
-pub struct Axis {
+pub struct SweepAxis {
     /// As it was given.
     pub(super) path: String,
     pub(super) address: Address,
@@ -39,20 +39,20 @@ struct AxisText {
     levels: Levels,
 }
 
-impl TryFrom<AxisText> for Axis {
+impl TryFrom<AxisText> for SweepAxis {
     type Error = SweepError;
     fn try_from(AxisText { address, levels }: AxisText) -> Result<Self, SweepError> {
         Ok(Self { address: address_of(&address)?, path: address, levels })
     }
 }
 
-impl From<Axis> for AxisText {
-    fn from(Axis { path, levels, .. }: Axis) -> Self {
+impl From<SweepAxis> for AxisText {
+    fn from(SweepAxis { path, levels, .. }: SweepAxis) -> Self {
         Self { address: path, levels }
     }
 }
 
-impl Axis {
+impl SweepAxis {
     /// These values at an address: text with a unit, a plain number, a word, or whatever else the key takes.
     ///
     /// # Errors
@@ -65,7 +65,7 @@ impl Axis {
     /// These quantities at an address.
     ///
     /// # Errors
-    /// As [`Axis::new`].
+    /// As [`SweepAxis::new`].
     pub fn of<Q: Quantity>(address: &str, values: &[Q]) -> Result<Self, SweepError> {
         Self::new(address, values.iter().map(|value| exact_text(Q::KIND, value.si())))
     }
@@ -73,7 +73,7 @@ impl Axis {
     /// Anything between two ends.
     ///
     /// # Errors
-    /// As [`Axis::new`].
+    /// As [`SweepAxis::new`].
     pub fn between(address: &str, from: impl Into<Value>, to: impl Into<Value>) -> Result<Self, SweepError> {
         let levels = Levels::Between(from.into(), to.into());
         Ok(Self { path: address.to_owned(), address: address_of(address)?, levels })
@@ -82,7 +82,7 @@ impl Axis {
     /// So many values at even steps, both ends included.
     ///
     /// # Errors
-    /// As [`Axis::new`]; [`SweepError::Value`] for an end that the address does not take, [`SweepError::Count`] for fewer than two.
+    /// As [`SweepAxis::new`]; [`SweepError::Value`] for an end that the address does not take, [`SweepError::Count`] for fewer than two.
     pub fn steps(
         address: &str,
         from: impl Into<Value>,
@@ -229,7 +229,7 @@ pub(super) enum Level<'a> {
 }
 
 impl Ready {
-    pub(super) fn new(axis: &Axis, scheme: Scheme, bike: &Bike) -> Result<Self, SweepError> {
+    pub(super) fn new(axis: &SweepAxis, scheme: Scheme, bike: &Bike) -> Result<Self, SweepError> {
         let sort = match Sort::at(&axis.address)? {
             // A key with several forms: what stands there now is what is varied.
             Sort::Quantity(kind) => match (value_at(bike, &axis.address), &axis.levels) {

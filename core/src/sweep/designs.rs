@@ -3,7 +3,7 @@
 use core::ops::Range;
 
 use super::answers::Answers;
-use super::axis::{Axis, Level, Ready, Sort};
+use super::axis::{Level, Ready, Sort, SweepAxis};
 use super::making::Maker;
 use super::output::Output;
 use super::scheme::Scheme;
@@ -28,12 +28,12 @@ const LOOKED_AT: u64 = 9;
 /// it. A design is known by its index alone, so that any stretch can be worked out anywhere.
 ///
 /// ```
-/// use wheelrate::sweep::{Axis, Scheme, Sweep};
+/// use wheelrate::sweep::{SweepAxis, Scheme, Sweep};
 /// use wheelrate::{Bike, demo::PATROL};
 /// let bike = Bike::from_toml(PATROL)?;
 /// let axes = vec![
-///     Axis::steps("rear.linkage.points.link_frame[0]", "-68 mm", "-64 mm", 5)?,
-///     Axis::new("rear.shock.spring.rate", ["52 N/mm", "56 N/mm"])?,
+///     SweepAxis::steps("rear.linkage.points.link_frame[0]", "-68 mm", "-64 mm", 5)?,
+///     SweepAxis::new("rear.shock.spring.rate", ["52 N/mm", "56 N/mm"])?,
 /// ];
 /// let sweep = Sweep::new(&bike, axes, Scheme::Grid, &["rear.rider_sag", "rear.progression"])?;
 /// let chunk = sweep.chunk(0..sweep.len());
@@ -45,7 +45,7 @@ const LOOKED_AT: u64 = 9;
 #[serde(try_from = "SweepText", into = "SweepText")]
 pub struct Sweep {
     bike: Bike,
-    axes: Vec<Axis>,
+    axes: Vec<SweepAxis>,
     scheme: Scheme,
     outputs: Vec<Output>,
     points: usize,
@@ -73,7 +73,7 @@ impl PartialEq for Sweep {
 #[derive(serde::Serialize, serde::Deserialize)]
 struct SweepText {
     bike: Bike,
-    axes: Vec<Axis>,
+    axes: Vec<SweepAxis>,
     scheme: Scheme,
     outputs: Vec<String>,
     points: usize,
@@ -151,7 +151,7 @@ impl Sweep {
     /// [`SweepError`] with the address or the field at fault: nothing varied or asked, an address that leads nowhere or into the
     /// log, a value of another kind, lists that differ in length, an output that is none. [`SweepError::NoDesign`] and
     /// [`SweepError::NoAnswer`] where no design looked at can be made, or has an output.
-    pub fn new(bike: &Bike, axes: Vec<Axis>, scheme: Scheme, outputs: &[impl AsRef<str>]) -> Result<Self> {
+    pub fn new(bike: &Bike, axes: Vec<SweepAxis>, scheme: Scheme, outputs: &[impl AsRef<str>]) -> Result<Self> {
         Self::with_points(bike, axes, scheme, outputs, POINTS)
     }
 
@@ -161,7 +161,7 @@ impl Sweep {
     /// As [`Sweep::new`]; [`SweepError::Count`] for fewer than two points.
     pub fn with_points(
         bike: &Bike,
-        axes: Vec<Axis>,
+        axes: Vec<SweepAxis>,
         scheme: Scheme,
         outputs: &[impl AsRef<str>],
         points: usize,
@@ -209,7 +209,7 @@ impl Sweep {
 
     /// What is varied.
     #[must_use]
-    pub fn axes(&self) -> &[Axis] {
+    pub fn axes(&self) -> &[SweepAxis] {
         &self.axes
     }
 

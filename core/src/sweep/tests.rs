@@ -14,8 +14,8 @@ fn demo() -> Bike {
     Bike::from_toml(PATROL).unwrap()
 }
 
-fn x_of_link() -> Axis {
-    Axis::between("rear.linkage.points.link_frame.x", "-68 mm", "-63 mm").unwrap()
+fn x_of_link() -> SweepAxis {
+    SweepAxis::between("rear.linkage.points.link_frame.x", "-68 mm", "-63 mm").unwrap()
 }
 
 /// Every output of a design, asked of the bike that `what_if` makes, one by one.
@@ -113,8 +113,8 @@ fn every_output_is_that_of_the_bike_that_what_if_makes() {
     let names: Vec<String> = Output::all().map(Output::name).collect();
     let axes = vec![
         x_of_link(),
-        Axis::between("rear.shock.spring.rate", "50 N/mm", "56 N/mm").unwrap(),
-        Axis::new("front.fork.leg[0].spring.preload", ["4 mm", "7 mm"]).unwrap(),
+        SweepAxis::between("rear.shock.spring.rate", "50 N/mm", "56 N/mm").unwrap(),
+        SweepAxis::new("front.fork.leg[0].spring.preload", ["4 mm", "7 mm"]).unwrap(),
     ];
     let sweep = Sweep::with_points(&demo(), axes, Scheme::LatinHypercube { samples: 4, seed: 3 }, &names, 7).unwrap();
     assert_plain(&sweep);
@@ -138,7 +138,7 @@ fn whatever_is_varied_the_short_way_is_the_long_one() {
         // The value that is there: a spring of the same label is the same spring.
         vec![("rear.shock.spring.rate", ["52 N/mm", "53 N/mm"]), ("front.fork.leg[1].friction", ["9 N", "14 N"])],
     ] {
-        let axes = axes.iter().map(|(address, values)| Axis::new(address, *values).unwrap()).collect();
+        let axes = axes.iter().map(|(address, values)| SweepAxis::new(address, *values).unwrap()).collect();
         assert_plain(&Sweep::new(&demo(), axes, Scheme::Grid, &outputs).unwrap());
     }
 }
@@ -149,9 +149,9 @@ fn whole_parts_and_plain_numbers_are_varied_too() {
         [("rate", crate::keys::Value::from(rate)), ("acts_over", "14 mm".into())].into_iter().collect()
     };
     let axes = vec![
-        Axis::new("rear.shock.bump_stop", [table("100 N/mm"), table("140 N/mm")]).unwrap(),
-        Axis::new("rear.chain.front_teeth", [12.0, 13.0]).unwrap(),
-        Axis::new("masses.rider.height", ["950 mm"]).unwrap(),
+        SweepAxis::new("rear.shock.bump_stop", [table("100 N/mm"), table("140 N/mm")]).unwrap(),
+        SweepAxis::new("rear.chain.front_teeth", [12.0, 13.0]).unwrap(),
+        SweepAxis::new("masses.rider.height", ["950 mm"]).unwrap(),
     ];
     let sweep = Sweep::new(&demo(), axes, Scheme::Grid, &["rear.full_force", "anti_squat"]).unwrap();
     assert_plain(&sweep);
@@ -165,7 +165,7 @@ fn an_earlier_change_and_an_end_without_readings_are_carried_as_what_if_does() {
     let changed = demo().what_if(&[("rear.shock.spring.rate", "54 N/mm")]).unwrap();
     let unread = Bike::from_toml(PATROL.split("[[reading]]").next().unwrap()).unwrap();
     for bike in [changed, unread] {
-        let axes = vec![x_of_link(), Axis::between("rear.shock.spring.preload", "8 mm", "15 mm").unwrap()];
+        let axes = vec![x_of_link(), SweepAxis::between("rear.shock.spring.preload", "8 mm", "15 mm").unwrap()];
         let outputs = ["rear.rider_sag", "rear.rider_sag_uncertainty", "rear.best_chance", "front.rider_sag"];
         assert_plain(&Sweep::new(&bike, axes, Scheme::Random { samples: 4, seed: 1 }, &outputs).unwrap());
     }
@@ -176,7 +176,7 @@ proptest! {
 
     #[test]
     fn stretches_and_order_do_not_matter(seed: u64, cuts in prop::collection::vec(1..9_u64, 1..6)) {
-        let axes = vec![x_of_link(), Axis::between("rear.shock.spring.rate", "48 N/mm", "60 N/mm").unwrap()];
+        let axes = vec![x_of_link(), SweepAxis::between("rear.shock.spring.rate", "48 N/mm", "60 N/mm").unwrap()];
         let outputs = ["rear.rider_sag", "rear.curve.motion_ratio", "front.rider_sag"];
         let sweep = Sweep::with_points(&demo(), axes, Scheme::Random { samples: 24, seed }, &outputs, 5).unwrap();
         let whole = sweep.chunk(0..24);
@@ -211,7 +211,7 @@ fn the_number_of_cores_does_not_matter() {
 
 #[test]
 fn a_design_that_fails_has_its_reason_and_stops_nothing() {
-    let axes = vec![Axis::new("rear.shock.length", ["468.7 mm", "900 mm", "470 mm"]).unwrap()];
+    let axes = vec![SweepAxis::new("rear.shock.length", ["468.7 mm", "900 mm", "470 mm"]).unwrap()];
     let sweep = Sweep::new(&demo(), axes, Scheme::List, &["rear.rider_sag", "front.rider_sag"]).unwrap();
     let chunk = sweep.chunk(0..3);
     let sags = chunk.column("rear.rider_sag").unwrap().numbers().unwrap();
@@ -221,7 +221,7 @@ fn a_design_that_fails_has_its_reason_and_stops_nothing() {
     assert_eq!(*reason, sweep.design(1).unwrap_err().to_string());
     assert!(reason.starts_with("rear.shock.length"), "{reason}");
     // A design that lacks one answer has the others.
-    let axes = vec![Axis::new("masses.rider.rear", ["66 kg", "400 kg"]).unwrap()];
+    let axes = vec![SweepAxis::new("masses.rider.rear", ["66 kg", "400 kg"]).unwrap()];
     let outputs = ["rear.stated_rider_travel", "rear.stated_free_travel"];
     let chunk = Sweep::new(&demo(), axes, Scheme::Grid, &outputs).unwrap().chunk(0..2);
     assert_eq!(
@@ -235,7 +235,7 @@ fn a_design_that_fails_has_its_reason_and_stops_nothing() {
 #[test]
 fn what_cannot_be_swept_is_refused_with_its_address() {
     let bike = demo();
-    let sweep = |axes: Vec<Axis>, scheme, output: &str| Sweep::new(&bike, axes, scheme, &[output]).unwrap_err();
+    let sweep = |axes: Vec<SweepAxis>, scheme, output: &str| Sweep::new(&bike, axes, scheme, &[output]).unwrap_err();
     let rate = "rear.shock.spring.rate";
     for (address, values, says) in [
         ("rear.shock.spring.rat", ["52 N/mm", "54 N/mm"], "an address that leads nowhere"),
@@ -246,18 +246,19 @@ fn what_cannot_be_swept_is_refused_with_its_address() {
         ("rear.linkage.points.link_fram[0]", ["5 mm", "6 mm"], "link_fram"),
         ("reading[0].distance", ["650 mm", "651 mm"], "readings and the log are not varied"),
     ] {
-        let error = sweep(vec![Axis::new(address, values).unwrap()], Scheme::Grid, "rear.rider_sag").to_string();
+        let error = sweep(vec![SweepAxis::new(address, values).unwrap()], Scheme::Grid, "rear.rider_sag").to_string();
         let named = address.split('[').next().unwrap();
         assert!(error.contains(named) && error.contains(says), "{address}: {error}");
     }
-    let between = || Axis::between(rate, "52 N/mm", "54 N/mm").unwrap();
+    let between = || SweepAxis::between(rate, "52 N/mm", "54 N/mm").unwrap();
     assert!(
         matches!(sweep(vec![between()], Scheme::Grid, "trail"), Error::Sweep(SweepError::Levels { address, .. }) if address == rate)
     );
-    let twice = vec![between(), Axis::between("rear.shock.spring", "1 N/mm", "2 N/mm").unwrap()];
+    let twice = vec![between(), SweepAxis::between("rear.shock.spring", "1 N/mm", "2 N/mm").unwrap()];
     let random = Scheme::Random { samples: 3, seed: 0 };
     assert!(sweep(twice, random, "trail").to_string().starts_with("rear.shock.spring: "));
-    let lists = vec![Axis::new(rate, ["52 N/mm"]).unwrap(), Axis::new("rear.shock.length", ["1 m", "2 m"]).unwrap()];
+    let lists =
+        vec![SweepAxis::new(rate, ["52 N/mm"]).unwrap(), SweepAxis::new("rear.shock.length", ["1 m", "2 m"]).unwrap()];
     assert!(
         matches!(sweep(lists, Scheme::List, "trail"), Error::Sweep(SweepError::Levels { address, .. }) if address == "rear.shock.length")
     );
@@ -270,7 +271,7 @@ fn what_cannot_be_swept_is_refused_with_its_address() {
 
 #[test]
 fn a_sweep_comes_back_from_its_text() {
-    let axes = vec![x_of_link(), Axis::new("rear.shock.spring.rate", ["50 N/mm", "52.1 N/mm"]).unwrap()];
+    let axes = vec![x_of_link(), SweepAxis::new("rear.shock.spring.rate", ["50 N/mm", "52.1 N/mm"]).unwrap()];
     let scheme = Scheme::LatinHypercube { samples: 6, seed: u64::MAX };
     let sweep = Sweep::with_points(&demo(), axes, scheme, &["rear.curve.energy", "rear.chance"], 3).unwrap();
     let again: Sweep = serde_json::from_str(&serde_json::to_string(&sweep).unwrap()).unwrap();
@@ -280,10 +281,10 @@ fn a_sweep_comes_back_from_its_text() {
 
 #[test]
 fn steps_hold_both_ends_and_draws_stay_between_them() {
-    let axis = Axis::steps("rear.shock.spring.rate", "50 N/mm", "56 N/mm", 4).unwrap();
+    let axis = SweepAxis::steps("rear.shock.spring.rate", "50 N/mm", "56 N/mm", 4).unwrap();
     let Levels::Values(values) = axis.levels() else { panic!("values") };
     assert_eq!(values, &["50 N/mm", "52 N/mm", "54 N/mm", "56 N/mm"].map(crate::keys::Value::from));
-    let axes = vec![x_of_link(), Axis::new("rear.shock.spring.rate", ["50 N/mm", "52 N/mm"]).unwrap()];
+    let axes = vec![x_of_link(), SweepAxis::new("rear.shock.spring.rate", ["50 N/mm", "52 N/mm"]).unwrap()];
     for scheme in [Scheme::Random { samples: 40, seed: 9 }, Scheme::LatinHypercube { samples: 40, seed: 9 }] {
         let chunk = Sweep::new(&demo(), axes.clone(), scheme, &["rear.progression"]).unwrap().chunk(0..40);
         let at = |column: usize| chunk.columns[column].numbers().unwrap();
@@ -291,5 +292,5 @@ fn steps_hold_both_ends_and_draws_stay_between_them() {
         let soft = at(1).iter().filter(|rate| **rate == 50e3).count();
         assert!(at(1).iter().all(|rate| [50e3, 52e3].contains(rate)) && (8..33).contains(&soft), "{soft}");
     }
-    assert!(matches!(Axis::steps("rear.shock.length", "1 m", "2 m", 1), Err(SweepError::Count { .. })));
+    assert!(matches!(SweepAxis::steps("rear.shock.length", "1 m", "2 m", 1), Err(SweepError::Count { .. })));
 }

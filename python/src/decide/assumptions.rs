@@ -19,7 +19,7 @@ result_class! {
         /// What was assumed, in a few words.
         name: String = |one| one.name();
         /// Its value with its standard uncertainty, as text.
-        value: String = |one| one.value_text(UnitSystem::Metric);
+        value: String = |one| one.value.as_ref().map_or_else(String::new, |_| one.value_text(UnitSystem::Metric));
         /// By how much knowing it would narrow the variance of the rate called for, as a share.
         of_spring: Out<Share> = |one| Out(one.of_spring);
         /// The same of the preload to set.

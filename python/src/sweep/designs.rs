@@ -6,7 +6,7 @@ use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList, PyString, PyTuple};
 use wheelrate::error::Address;
 use wheelrate::keys::Value;
-use wheelrate::sweep::{Axis, Column, Output, Scheme, Values, kind_at};
+use wheelrate::sweep::{Column, Output, Scheme, SweepAxis, Values, kind_at};
 use wheelrate::units::{Kind, exact_text};
 
 use crate::bike::{Bike, value_text};
@@ -74,7 +74,7 @@ impl Sweep {
         let drawn = matches!(scheme, Scheme::Random { .. } | Scheme::LatinHypercube { .. });
         let one =
             |(address, given): (Bound<'_, PyAny>, Bound<'_, PyAny>)| axis(&address.extract::<String>()?, &given, drawn);
-        let axes: Vec<Axis> = axes.iter().map(one).collect::<PyResult<_>>()?;
+        let axes: Vec<SweepAxis> = axes.iter().map(one).collect::<PyResult<_>>()?;
         run(py, || wheelrate::sweep::Sweep::with_points(&bike.0, axes, scheme, &outputs, points)).map(Self)
     }
     /// The bike that is varied.
@@ -203,7 +203,7 @@ pub(crate) fn sweep_outputs() -> crate::value::Named<&'static str> {
 }
 
 /// What is varied at one address.
-fn axis(address: &str, given: &Bound<'_, PyAny>, drawn: bool) -> PyResult<Axis> {
+fn axis(address: &str, given: &Bound<'_, PyAny>, drawn: bool) -> PyResult<SweepAxis> {
     let py = given.py();
     let refuse = |error: wheelrate::error::SweepError| exception(py, &error.into(), None);
     let known = match Address::parse(address) {
@@ -218,7 +218,7 @@ fn axis(address: &str, given: &Bound<'_, PyAny>, drawn: bool) -> PyResult<Axis> 
         && (from.is_instance_of::<PyString>() || !to.is_instance_of::<PyString>())
     {
         let [from, to] = [(from, 0), (to, 1)].map(|(end, at)| one(end, known, &format!("{address}[{at}]")));
-        return Axis::between(address, from?, to?).map_err(refuse);
+        return SweepAxis::between(address, from?, to?).map_err(refuse);
     }
     let values: Vec<Value> = match known {
         Some(kind) if !is_list_of_others(given) => {
@@ -226,11 +226,11 @@ fn axis(address: &str, given: &Bound<'_, PyAny>, drawn: bool) -> PyResult<Axis> 
         }
         _ => given.try_iter()?.map(|value| plain(&value?)).collect::<PyResult<_>>()?,
     };
-    Axis::new(address, values).map_err(refuse)
+    SweepAxis::new(address, values).map_err(refuse)
 }
 
 /// `{"from": …, "to": …}`, with `"steps"` for so many values at even steps.
-fn stepped(address: &str, range: &Bound<'_, PyDict>, kind: Option<&'static Kind>) -> PyResult<Axis> {
+fn stepped(address: &str, range: &Bound<'_, PyDict>, kind: Option<&'static Kind>) -> PyResult<SweepAxis> {
     let py = range.py();
     let refuse = |error: wheelrate::error::SweepError| exception(py, &error.into(), None);
     let known = |key: &Bound<'_, PyAny>| {
@@ -246,8 +246,8 @@ fn stepped(address: &str, range: &Bound<'_, PyDict>, kind: Option<&'static Kind>
     };
     let (from, to) = (end("from")?, end("to")?);
     match range.get_item("steps")? {
-        Some(steps) => Axis::steps(address, from, to, steps.extract()?).map_err(refuse),
-        None => Axis::between(address, from, to).map_err(refuse),
+        Some(steps) => SweepAxis::steps(address, from, to, steps.extract()?).map_err(refuse),
+        None => SweepAxis::between(address, from, to).map_err(refuse),
     }
 }
 
