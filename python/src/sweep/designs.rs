@@ -44,7 +44,7 @@ use crate::units::{read, read_array, si_symbol};
 /// >>> sweep = wr.Sweep(wr.demo(), axes, ["rear.rider_sag"])
 /// >>> columns, reasons = sweep.chunk(0, len(sweep))
 /// >>> print((columns["rear.rider_sag"] * 1e3).round(1), reasons)
-/// [115.8 111.8 108.1] {}
+/// [110.3 101.5  97.2] {}
 #[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Sweep(pub(crate) wheelrate::sweep::Sweep);
