@@ -3,6 +3,7 @@
 import fcntl
 import os
 import select
+import signal
 import struct
 import subprocess
 import sys
@@ -27,6 +28,7 @@ class Terminal:
         def lead():
             """Take the terminal as the one that Ctrl-C comes from."""
             os.setsid()
+            signal.signal(signal.SIGINT, signal.SIG_DFL)  # a shell that runs the tests aside has it ignored
             fcntl.ioctl(0, termios.TIOCSCTTY, 0)
 
         self.process = subprocess.Popen(
@@ -64,6 +66,17 @@ class Terminal:
 
     def press(self, key):
         os.write(self.master, key.encode())
+
+    def interrupt(self, text):
+        """Press Ctrl-C until a text is shown: one that falls between a prompt and its reading may not be heard."""
+        for _ in range(int(PATIENCE)):
+            self.press(CTRL_C)
+            until = time.monotonic() + 1.0
+            while self.seen.find(text, self.waited_to) < 0 and self._more(until):
+                pass
+            if self.seen.find(text, self.waited_to) >= 0:
+                return self.expect(text)
+        raise AssertionError(f"{text!r} is not in {self.seen[self.waited_to :]!r}")
 
     def end(self):
         """Wait for the end; give the exit code."""

@@ -3,7 +3,7 @@
 import subprocess
 
 import pytest
-from terminal import COMMAND, CTRL_C, CTRL_D, Terminal
+from terminal import COMMAND, CTRL_D, Terminal
 
 import wheelrate as wr
 
@@ -96,8 +96,7 @@ def test_ctrl_c_leaves_the_file_as_it_is(file):
     terminal.expect("after pushing down: ")
     terminal.say("538 mm")
     terminal.expect("after lifting: ")
-    terminal.press(CTRL_C)
-    terminal.expect("nothing written")
+    terminal.interrupt("nothing written")
     assert terminal.end() == 130
     assert file.read_text("utf-8") == before
     assert list(file.parent.iterdir()) == [file]

@@ -14,6 +14,7 @@ CORE = sorted((ROOT / "core" / "src").rglob("*.rs"))
 OWN = {
     "names": "of designs or masses, gathered",
     "dimensions": "one column of what the core has as rows",
+    "act": "in words, for there may be nothing but to state it",
     "axle_x": "one coordinate of a point",
     "axle_z": "one coordinate of a point",
     "motion_ratio_start": "one of a pair",

@@ -32,11 +32,11 @@ def test_a_plan_says_what_it_is_worth(bike):
 
 
 def test_steps_narrow_the_rate_called_for():
-    """A free sag range with its edge where today's spring comes out, a coarse tape, an evening that costs nothing."""
-    sag = {name: wr.SagTarget(range=(f"{low} mm", f"{high} mm")) for name, low, high in (("r", 96, 108), ("f", 22, 27))}
+    """A free sag range with its edge where today's spring comes out, a tape of 2 mm, an evening that costs nothing."""
+    sag = {name: wr.SagTarget(range=(f"{low} mm", f"{high} mm")) for name, low, high in (("r", 96, 108), ("f", 20, 27))}
     doubtful = {
         "targets": {"rear": wr.Targets(rider_sag=sag["r"], free_sag=sag["f"])},
-        "measuring": {**PARTS["measuring"], "rear": wr.Measuring("vertical", uncertainty="4 mm")},
+        "measuring": {**PARTS["measuring"], "rear": wr.Measuring("vertical", uncertainty="2 mm")},
         "prices": wr.Prices(measuring="0 %"),
     }
     plan = wr.Bike("Ridge patrol 300", **{**PARTS, **doubtful}).plan_end("rear")
@@ -46,7 +46,7 @@ def test_steps_narrow_the_rate_called_for():
     assert plan.steps[0].wanted_rate[0] == plan.steps[-1].wanted_rate[0]
     assert plan.effort.m_as("min") <= sum(step.effort.m_as("min") for step in plan.steps) + 1e-9
     tasks = [json.loads(step.to_json())["task"]["task"] for step in plan.steps]
-    assert "weigh" in tasks, "the loads are what is least known for the edge"
+    assert "spring_rate" in tasks, "the label is what is least known for the edge"
     assert all(step.text("inch") for step in plan.steps)
 
 

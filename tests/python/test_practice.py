@@ -129,7 +129,9 @@ def test_the_shell_prints_the_table_and_takes_an_edited_one(tmp_path):
     for file, least in [((), 95.0), (("--targets", table), 98.0)]:
         said = json.loads(run("targets", bike, *file, "--json", "--end", "rear").stdout)["rear"][0]
         assert said["wanted"]["from"] == pytest.approx(least)
-    assert "98.0 to 104.7 mm (vertical) is taken" in " ".join(run("sheet", bike, "--targets", table, "--full").stdout.split())
+    assert "98.0 to 104.7 mm (vertical) is taken" in " ".join(
+        run("sheet", bike, "--targets", table, "--full").stdout.split()
+    )
     advice = [json.loads(run("advise", bike, *file, "--json").stdout) for file in ((), ("--targets", table))]
     assert advice[0]["rear"]["reasons"][0] != advice[1]["rear"]["reasons"][0]
     inches = json.loads(run("targets", bike, "--json", "--units", "inch").stdout)["rear"][0]["wanted"]

@@ -4,7 +4,7 @@ import re
 import subprocess
 
 import pytest
-from terminal import COMMAND, CTRL_C, CTRL_D, Terminal
+from terminal import COMMAND, CTRL_D, Terminal
 
 import wheelrate as wr
 
@@ -114,8 +114,7 @@ def test_ctrl_c_leaves_no_file(file):
     terminal.expect("1/13")
     terminal.say("127 kg")
     terminal.expect("2/13")
-    terminal.press(CTRL_C)
-    terminal.expect("nothing written")
+    terminal.interrupt("nothing written")
     assert terminal.end() == 130
     assert list(file.parent.iterdir()) == []
 
