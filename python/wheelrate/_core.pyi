@@ -441,7 +441,7 @@ class Bike:
         >>> import wheelrate as wr
         >>> fit = wr.demo().fit()
         >>> print(fit["rear"].rate)
-        50.7 ± 0.7 N/mm
+        50.8 ± 0.9 N/mm
         """
     def fit_end(self, /, end: End) -> Fit:
         """
@@ -6607,7 +6607,7 @@ class Sweep:
     >>> sweep = wr.Sweep(wr.demo(), axes, ["rear.rider_sag"])
     >>> columns, reasons = sweep.chunk(0, len(sweep))
     >>> print((columns["rear.rider_sag"] * 1e3).round(1), reasons)
-    [115.8 111.8 108.1] {}
+    [110.3 101.5  97.2] {}
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
