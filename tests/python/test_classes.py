@@ -19,6 +19,8 @@ CLASSES = {
     for name, value in vars(module).items()
     if inspect.isclass(value) and not name.startswith("_") and not issubclass(value, BaseException)
 }
+#: A bike of which little is stated.
+LEAST = Path(__file__).parents[1] / "files" / "least_imperial.toml"
 DAMPER = wr.Damper("600 N s/m", "900 N s/m")
 #: What the tyre sags is taken up before the wheel moves; enough to reach the metal on so soft a damper.
 HIGH = "2 m"
@@ -62,7 +64,7 @@ def made():
     )
     yield from bike.scenarios
     yield bike.sheet()
-    yield from bike.assumptions()
+    yield from wr.Bike.load(LEAST).assumptions()
     yield wr.Question("rear-spring")
     yield bike.study("rear").monte_carlo(draws=200)
     yield bike.study("rear").rehearse(garages=100)
