@@ -4,7 +4,8 @@ use crate::infer::finding::Severity;
 use crate::report::assumptions::HEADING;
 use crate::report::sheet::{Line, Sheet, SheetEnd, Table};
 #[cfg(feature = "serde")]
-use crate::units::{UnitSystem, kind};
+use crate::units::UnitSystem;
+use crate::units::kind;
 #[cfg(feature = "serde")]
 use {crate::history::History, crate::report::HistoryPage};
 
