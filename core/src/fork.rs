@@ -61,6 +61,7 @@ impl Fork {
     }
 
     /// The fork, its legs described at once: a file then holds one description for both.
+    #[cfg(feature = "serde")]
     pub(crate) fn described_at_once(self) -> Self {
         Self { alike: true, ..self }
     }
