@@ -21,9 +21,10 @@ test-rust:
 	PROPTEST_RNG_SEED=20261125 cargo test --workspace --exclude wheelrate-python
 	cargo check --package wheelrate --no-default-features
 
+# pytest comes last: it ends with what was left out, and why.
 test-python: $(VENV)/installed $(VENV)/developing
-	$(BIN)/python -m pytest tests/python
 	cd python && MYPYPATH=. $(BIN)/python -m mypy.stubtest wheelrate._core
+	$(BIN)/python -m pytest tests/python
 
 explore:  ## the properties over many more bikes, drawn anew in each run
 	PROPTEST_CASES=5000 cargo test --release --package wheelrate --package wheelrate-tests
@@ -46,6 +47,7 @@ bench: $(VENV)/installed $(VENV)/developing
 	$(BIN)/python benches/python/fit.py
 	$(BIN)/python benches/python/settling.py
 	$(BIN)/python benches/python/sweep.py
+	$(BIN)/python benches/python/page.py
 
 lint: $(VENV)/installed $(VENV)/developing
 	cargo fmt --all --check
@@ -74,10 +76,8 @@ calibration: $(VENV)/developing  ## docs/calibration.png: how often intervals ho
 	  WHEELRATE_GARAGES=1000 cargo test --release -p wheelrate-tests --test invariants verdicts -- --nocapture ) \
 	    | $(BIN)/python docs/calibration.py docs/calibration.png
 
-picture: demo  ## docs/sheet.png, the picture in the README; needs Chromium
-	mkdir -p docs
-	$(CHROMIUM) --headless --no-sandbox --disable-gpu --no-first-run --disable-background-networking --hide-scrollbars \
-	    --user-data-dir=$$(mktemp -d) --window-size=1100,1040 --screenshot=docs/sheet.png file://$(abspath out/patrol.html)
+picture: $(VENV)/installed $(VENV)/developing  ## docs/page.png, the picture in the README; needs Chromium
+	$(BIN)/python docs/picture.py "$$(command -v $(CHROMIUM))" docs/page.png
 
 clean:
 	rm -rf $(VENV) out

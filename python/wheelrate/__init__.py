@@ -6,8 +6,9 @@ Arguments with a dimension are text with a unit (``"102 mm"``), a pair of a numb
 
 from wheelrate import _core, errors, plot
 from wheelrate._core import *  # noqa: F403
+from wheelrate._explore import explore
 from wheelrate._sweep import SweepResult
 from wheelrate.errors import Fault, UnitError, WheelrateError
 
-__all__ = ["Fault", "SweepResult", "UnitError", "WheelrateError", "errors", "plot"]
+__all__ = ["Fault", "SweepResult", "UnitError", "WheelrateError", "errors", "explore", "plot"]
 __all__ += _core.__all__

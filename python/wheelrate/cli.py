@@ -10,7 +10,7 @@ from __future__ import annotations
 import click
 
 import wheelrate as wr
-from wheelrate._cli import answers, changes, garage, sheets, start, sweeps
+from wheelrate._cli import answers, changes, garage, page, sheets, start, sweeps
 from wheelrate._cli.common import Group
 
 
@@ -23,7 +23,7 @@ def main() -> None:
     """
 
 
-for module in (start, garage, sheets, answers, changes, sweeps):
+for module in (start, page, garage, sheets, answers, changes, sweeps):
     for command in vars(module).values():
         if isinstance(command, click.Command):
             main.add_command(command)
