@@ -4,10 +4,11 @@ CHROMIUM ?= chromium
 VENV := $(abspath .venv)
 BIN := $(VENV)/bin
 PINS := python/requirements-dev.txt
+SITE_PINS := python/requirements-docs.txt
 MATURIN = VIRTUAL_ENV=$(VENV) PIP_CONSTRAINT=$(abspath $(PINS)) $(BIN)/maturin
 SOURCES := Cargo.toml Cargo.lock $(shell find core python -name '*.rs' -o -name '*.toml' -o -name '*.j2')
 
-.PHONY: demo test explore test-rust test-python wheel test-packages bench docs lint stubs notebooks picture calibration clean
+.PHONY: demo test explore test-rust test-python wheel test-packages bench docs rustdoc validation lint stubs notebooks picture calibration clean
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed  ## the shipped bike: the sheet in the terminal, and out/patrol.html
@@ -56,8 +57,22 @@ lint: $(VENV)/installed $(VENV)/developing
 	$(BIN)/ruff format --check
 	$(BIN)/python -m mypy
 
-docs:
+rustdoc:
 	RUSTDOCFLAGS="--deny warnings" cargo doc --package wheelrate --no-deps
+
+docs: rustdoc $(VENV)/installed $(VENV)/documenting  ## the site in out/site: no page without its links, no example that does not run
+	$(BIN)/python docs/site/gather.py out/docs/source
+	$(BIN)/sphinx-build --builder html --nitpicky --fail-on-warning --keep-going --quiet --doctree-dir out/docs/doctrees \
+	    --conf-dir docs out/docs/source out/site
+	rm -rf out/site/rust && cp -r target/doc out/site/rust
+	$(BIN)/python docs/site/offline.py out/site
+
+validation: $(VENV)/installed $(VENV)/developing  ## docs/validation.json, written by the tests that compare with the outside
+	mkdir -p out && rm -f out/validation.jsonl
+	WHEELRATE_VALIDATION=$(abspath out/validation.jsonl) cargo test --package wheelrate-tests --test reference
+	WHEELRATE_VALIDATION=$(abspath out/validation.jsonl) $(BIN)/python -m pytest --quiet \
+	    $$(grep -l '^from outside import' tests/python/test_*.py)
+	$(BIN)/python docs/site/validation_page.py out/validation.jsonl docs/validation.json
 
 stubs: $(VENV)/developing  ## python/wheelrate/_core.pyi, written from the bindings
 	$(MATURIN) generate-stubs --manifest-path python/Cargo.toml --features introspection --out out/stubs
@@ -96,6 +111,10 @@ $(VENV)/maturin: $(VENV)/created $(PINS)
 
 $(VENV)/installed: $(VENV)/maturin $(SOURCES)
 	$(MATURIN) develop --release --manifest-path python/Cargo.toml
+	@touch $@
+
+$(VENV)/documenting: $(VENV)/developing $(SITE_PINS)
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --requirement $(SITE_PINS)
 	@touch $@
 
 $(VENV)/developing: $(VENV)/maturin

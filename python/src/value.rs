@@ -186,6 +186,7 @@ macro_rules! made_from_bike {
     (@ $class:ident, $call:literal, $study:expr, $of_study:literal) => {
         #[pymethods]
         impl $class {
+            #[pyo3(signature = () -> "tuple[object, tuple[object, ...]]")]
             fn __reduce__<'py>(
                 &self,
                 py: Python<'py>,

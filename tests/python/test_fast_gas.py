@@ -4,10 +4,13 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from outside import Tolerance, agree
 from scipy.integrate import quad, solve_ivp
 
 import wheelrate as wr
 
+INTEGRATED = Tolerance("ten digits of the integration, on kilonewtons", rel=1e-8)
+PEAK = Tolerance("the metal's own corner at full extension, and 10 µs between the instants", rel=1e-5)
 GRAVITY = 9.80665
 ATMOSPHERE = 101_325.0
 TRAVEL, RAKE = 0.29, np.radians(26.5)
@@ -43,8 +46,7 @@ def force(rest, stroke, slow, fast):
 )
 def test_force_is_that_of_the_polytrope_integrated_from_rest(rest, stroke, slow, more):
     found = fork(slow, slow + more).fast_at((rest, "m"), (stroke, "m")).force.m_as("N")
-    # Ten digits of the integration, on kilonewtons.
-    assert found == pytest.approx(force(rest, stroke, slow, slow + more), rel=1e-8)
+    agree("force of both legs, in N", found, force(rest, stroke, slow, slow + more), INTEGRATED)
 
 
 def test_energy_is_the_work_done():
@@ -52,7 +54,7 @@ def test_energy_is_the_work_done():
     rest = 0.075
     work, _ = quad(lambda s: force(rest, s, 1.05, 1.35), rest, TRAVEL, epsrel=1e-10)
     gained = made.fast_at((rest, "m"), (TRAVEL, "m")).energy - made.at((rest, "m")).energy
-    assert gained.m_as("J") == pytest.approx(work, rel=1e-8)
+    agree("energy from rest to full stroke, in J", gained.m_as("J"), work, INTEGRATED)
 
 
 def test_a_curve_is_its_points_and_starts_where_it_rests():
@@ -64,7 +66,8 @@ def test_a_curve_is_its_points_and_starts_where_it_rests():
     assert made.fast_at("75 mm", "290 mm").force > made.at("290 mm").force
     end = wr.FrontEnd(made)
     there = end.fast_at((0.075 * np.cos(RAKE), "m"), end.full_travel)
-    assert there.wheel_force.m_as("N") == pytest.approx(force(0.075, TRAVEL, 1.0, 1.35) / np.cos(RAKE), rel=1e-8)
+    expected = force(0.075, TRAVEL, 1.0, 1.35) / np.cos(RAKE)
+    agree("force at the wheel at full travel, in N", there.wheel_force.m_as("N"), expected, INTEGRATED)
     along = end.fast_curve((0.075 * np.cos(RAKE), "m"))
     assert along.wheel_force[-1].m_as("N") == pytest.approx(there.wheel_force.m_as("N"), rel=1e-12)
 
@@ -75,9 +78,10 @@ def test_the_reserve_is_fast_from_where_it_stands():
     reserve = end.reserve((load, "N"), (rest * np.cos(RAKE), "m"))
     work, _ = quad(lambda s: force(rest, s, 1.0, 1.35), rest, TRAVEL, epsrel=1e-10)
     energy = work - load * (TRAVEL - rest) * np.cos(RAKE)
-    assert reserve.energy.m_as("J") == pytest.approx(energy, rel=1e-8)
-    assert reserve.drop_height.m_as("m") == pytest.approx(energy / load, rel=1e-8)
-    assert reserve.load_factor == pytest.approx(force(rest, TRAVEL, 1.0, 1.35) / np.cos(RAKE) / load, rel=1e-8)
+    agree("energy left, in J", reserve.energy.m_as("J"), energy, INTEGRATED)
+    agree("height of a drop, in m", reserve.drop_height.m_as("m"), energy / load, INTEGRATED)
+    factor = force(rest, TRAVEL, 1.0, 1.35) / np.cos(RAKE) / load
+    agree("force at full travel per load", reserve.load_factor, factor, INTEGRATED)
 
 
 def test_a_landing_compresses_the_air_fast_from_full_extension():
@@ -112,8 +116,7 @@ def test_a_landing_compresses_the_air_fast_from_full_extension():
     )
     landing = moving.land((height, "m"), "0.4 s")
     assert landing.bottoming is None
-    # The metal's own corner at full extension, and 10 µs between the instants.
-    assert landing.peak_travel.m_as("m") == pytest.approx(peak, rel=1e-5)
+    agree("peak travel of a landing, in m", landing.peak_travel.m_as("m"), peak, PEAK)
     slow = wr.MovingEnd(
         wr.FrontEnd(fork(1.0, 1.0)),
         sprung="77 kg",

@@ -5,18 +5,18 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from numpy_garage import GRAVITY, LOADS, garage
+from outside import Tolerance, agree
 from scipy.optimize import least_squares
 from scipy.stats import truncnorm
 from uncertainties import correlated_values, correlation_matrix, ufloat
 
 import wheelrate as wr
 
-# Both ways stop where a step of a ten-thousandth of a standard deviation is the last; the derivatives of SciPy's are
-# central differences, good to six digits: asked of estimates in standard deviations, and of covariances relatively.
-SAME = 1e-4
-# Where the answer is the readings' own, the widest priors that can be stated still pull by the square of how much wider
-# they are: at most this, in the same measure.
-PULL = 2e-3
+STOPS = "both ways stop where a step of a ten-thousandth of a standard deviation is the last; derivatives to six digits"
+SAME_PLACE, SAME_WIDTH = Tolerance(STOPS, abs=1e-4), Tolerance(STOPS, rel=1e-4)
+SAME = Tolerance(STOPS, rel=1e-4, abs=1e-4)
+WIDE = "where the answer is the readings' own, the widest priors still pull by the square of how much wider they are"
+PULL_PLACE, PULL_WIDTH = Tolerance(WIDE, abs=2e-3), Tolerance(WIDE, rel=2e-3)
 # Distance from either stop at which no reading is taken for one on it: three of its standard deviations and some.
 CLEAR = 8e-3
 WAYS = [("front", "along fork"), ("front", "vertical"), ("rear", "vertical"), ("rear", ("-480 mm", "350 mm"))]
@@ -98,21 +98,22 @@ def test_the_fit_is_the_least_squares_of_scipy(g):
             fit.extended.value.m_as("m"),
         ]
     )
-    assert (found - mean[:4]) / u[:4] == pytest.approx(np.zeros(4), abs=SAME)
+    agree("estimates, in standard deviations from SciPy's", (found - mean[:4]) / u[:4], 0.0, SAME_PLACE)
     deviations = [
         fit.rate_factor.standard_uncertainty.m_as("") / factor,
         fit.preload.standard_uncertainty.m_as("m"),
         fit.friction.standard_uncertainty.m_as("N"),
         fit.extended.standard_uncertainty.m_as("m"),
     ]
-    assert deviations == pytest.approx(u[:4], rel=SAME)
+    agree("standard deviations, against SciPy's", deviations, u[:4], SAME_WIDTH)
     three = np.ix_(range(3), range(3))
-    assert fit.correlation == pytest.approx((covariance / np.outer(u, u))[three], abs=SAME)
-    assert fit.chi_square[0] == pytest.approx(cost, rel=SAME, abs=SAME)
+    agree("correlations, against SciPy's", fit.correlation, (covariance / np.outer(u, u))[three], SAME_PLACE)
+    agree("sum of squares, against SciPy's", fit.chi_square[0], cost, SAME)
     for load in fit.loads:
         place = g.loads.index(load.load)
-        assert (load.fitted.value.m_as("N") - mean[4 + place]) / u[4 + place] == pytest.approx(0, abs=SAME)
-        assert load.fitted.standard_uncertainty.m_as("N") == pytest.approx(u[4 + place], rel=SAME)
+        off = (load.fitted.value.m_as("N") - mean[4 + place]) / u[4 + place]
+        agree("fitted loads, in standard deviations from SciPy's", off, 0.0, SAME_PLACE)
+        agree("their standard deviations, in N", load.fitted.standard_uncertainty.m_as("N"), u[4 + place], SAME_WIDTH)
         # The sag between both sides, its derivatives by central differences.
         unknown = [0, 1, 4 + place]
 
@@ -122,8 +123,9 @@ def test_the_fit_is_the_least_squares_of_scipy(g):
         steps = 1e-3 * np.diag(u[unknown])
         slopes = [(sag(*(mean[unknown] + step)) - sag(*(mean[unknown] - step))) / (2 * step.sum()) for step in steps]
         deviation = np.sqrt(slopes @ covariance[np.ix_(unknown, unknown)] @ slopes)
-        assert (load.sag.value.m_as("m") - sag(*mean[unknown])) / deviation == pytest.approx(0, abs=SAME)
-        assert load.sag.standard_uncertainty.m_as("m") == pytest.approx(deviation, rel=SAME)
+        off = (load.sag.value.m_as("m") - sag(*mean[unknown])) / deviation
+        agree("sags, in standard deviations from SciPy's", off, 0.0, SAME_PLACE)
+        agree("their standard deviations, in m", load.sag.standard_uncertainty.m_as("m"), deviation, SAME_WIDTH)
 
 
 # ---- Straight forks: two readings and a line.
@@ -175,12 +177,12 @@ def straight_fork(springs, reading, *, tape, scales, friction=None, **more):
 def assert_same(found, expected, unit):
     """Ask for the value and the standard uncertainty of an `uncertainties` number, to the pull of the priors."""
     u = expected.std_dev
-    assert (found.value.m_as(unit) - expected.nominal_value) / u == pytest.approx(0, abs=PULL)
-    assert found.standard_uncertainty.m_as(unit) == pytest.approx(u, rel=PULL)
+    agree("a value, in standard deviations", (found.value.m_as(unit) - expected.nominal_value) / u, 0.0, PULL_PLACE)
+    agree("a standard deviation", found.standard_uncertainty.m_as(unit), u, PULL_WIDTH)
 
 
-# A setting is worked out in a straight line from the wanted sag; the pull of the priors comes on top.
-SETTING_MM, SETTING = 0.05, 2e-3
+LINE = "a setting is worked out in a straight line from the wanted sag; the pull of the priors comes on top"
+SETTING_MM, SETTING = Tolerance(LINE, abs=0.05), Tolerance(LINE, rel=2e-3)
 TAPE_MM, SCALES_KG, SAG_MM, TRAVEL_MM = 0.05, 0.01, 60.0, 250.0
 # Four readings for the four unknowns of a straight line: distance extended, rate, preload, friction.
 FOUR = {("none", None): 700.0, ("bike", "low"): 679.3, ("bike", "high"): 687.1, ("bike + rider", "low"): 641.8}
@@ -214,7 +216,8 @@ def test_a_straight_line_through_two_loads_by_uncertainties(springs):
     assert_same(fit.preload, preload, "mm")
     assert_same(fit.friction, friction, "N")
     assert_same(fit.extended, extended, "mm")
-    assert fit.correlation == pytest.approx(correlation_matrix([rate, preload, friction]), abs=PULL)
+    expected = correlation_matrix([rate, preload, friction])
+    agree("correlations, against uncertainties", fit.correlation, expected, PULL_PLACE)
     for spring, labelled in zip(fit.springs, each, strict=True):
         assert_same(spring, labelled * rate / label, "N/mm")
     for load, weight in zip(fit.loads, (light, heavy), strict=True):
@@ -236,9 +239,9 @@ def test_what_a_spring_would_do_by_uncertainties():
             assert there == pytest.approx(20 + choice.preload_change.value.m_as("mm"), abs=1e-9)
             there += preload.nominal_value - 20
         sag = heavy.nominal_value / spring.nominal_value - there
-        assert choice.rider_sag.value.m_as("mm") == pytest.approx(sag, abs=SETTING_MM)
+        agree("rider sag, in mm", choice.rider_sag.value.m_as("mm"), sag, SETTING_MM)
         free = light.nominal_value / spring.nominal_value - there
-        assert choice.free_sag.value.m_as("mm") == pytest.approx(free, abs=SETTING_MM)
+        agree("free sag, in mm", choice.free_sag.value.m_as("mm"), free, SETTING_MM)
         at = choice.rider_sag.value.m_as("mm")
         full = spring * (TRAVEL_MM - at) + heavy
         left = (full - heavy) / 2 * (TRAVEL_MM - at)
@@ -249,7 +252,7 @@ def test_what_a_spring_would_do_by_uncertainties():
             (choice.energy_left, left / 1000, "J"),
             (choice.drop_height, left / heavy, "mm"),
         ]:
-            assert found.value.m_as(unit) == pytest.approx(expected.nominal_value, rel=SETTING)
+            agree(f"what a spring would do, in {unit}", found.value.m_as(unit), expected.nominal_value, SETTING)
 
 
 # Read low under each of four loads, with errors of a millimetre or two.
@@ -285,8 +288,9 @@ def test_a_line_with_errors_in_loads_and_readings_by_orthogonal_distances():
     preload = crossing - ufloat(700.0, tape) + shared / rate
     assert_same(fit.rate, rate, "N/mm")
     assert_same(fit.preload, preload, "mm")
-    assert fit.correlation[0, 1] == pytest.approx(correlation_matrix([rate, preload])[0, 1], abs=PULL)
-    assert fit.chi_square[0] == pytest.approx(found.sum_square, abs=PULL)
+    expected = correlation_matrix([rate, preload])[0, 1]
+    agree("correlation, against ODRPACK", fit.correlation[0, 1], expected, PULL_PLACE)
+    agree("sum of squares, against ODRPACK", fit.chi_square[0], found.sum_square, PULL_PLACE)
 
 
 DRAWS = 400_000
@@ -343,7 +347,10 @@ def test_the_probability_of_a_spring_is_the_share_of_draws_in_which_all_is_well(
     assert least <= 20 + change <= most or abs(change) < 1e-9
     rider, free = (load / np.exp(rate) - preload - change for load in (heavy, light))
     well = (abs(rider - SAG_MM) < tolerance) & (free_sag[0] < free) & (free < free_sag[1])
-    assert fitted.probability_turned.m_as("") == pytest.approx(well.mean(), abs=SHARES)
+    counted = Tolerance(
+        "four standard deviations of a share over the draws, and a rate that is normal here", abs=SHARES
+    )
+    agree("chance that both sags land", fitted.probability_turned.m_as(""), well.mean(), counted)
     # No other setting lands them more often, but for the count of draws.
     for other in np.arange(max(least, 0), most + 0.25, 0.5) - 20:
         moved = (load / np.exp(rate) - preload - other for load in (heavy, light))

@@ -7,13 +7,12 @@ import pytest
 import scipy.linalg
 import scipy.optimize
 from arrangements import ARRANGEMENTS
+from outside import Tolerance, agree
 
 import wheelrate as wr
 
-# Asked of positions and of the motion ratio, in metres and as a number.
-AGREEMENT = 1e-9
-# Central differences of the independent motion ratio over 0.1 mm carry this much of their own error, in 1/m.
-DIFFERENCE_ERROR = 1e-5
+AGREEMENT = Tolerance("asked of positions and of the motion ratio, in metres and as a number", abs=1e-9)
+SLOPES = Tolerance("what a central difference over 0.1 mm carries of its own error, in 1/m", rel=1e-6, abs=1e-5)
 # Height of the wheel moved in one step of continuation.
 STEP = 2e-3
 # From so near, Newton's method doubles the digits each time: 1e-3, 1e-6, 1e-12, rounding.
@@ -105,23 +104,21 @@ def test_agrees_with_the_independent_solution(arrangement):
     other = Independent(arrangement)
     extended = other.height_at(arrangement.length / 1000)
     compressed = other.height_at((arrangement.length - arrangement.stroke) / 1000)
-    assert linkage.full_travel.m_as("m") == pytest.approx(compressed - extended, abs=AGREEMENT)
-    assert linkage.drawn_travel.m_as("m") == pytest.approx(-extended, abs=AGREEMENT)
+    agree("full travel, in m", linkage.full_travel.m_as("m"), compressed - extended, AGREEMENT)
+    agree("drawn travel, in m", linkage.drawn_travel.m_as("m"), -extended, AGREEMENT)
     travels = np.linspace(0, compressed - extended, 12)[1:-1]
     curve = linkage.curve((travels, "m"))
     for index, travel in enumerate(travels):
         height = extended + travel
         pose = other.at(height)
-        assert curve.stroke[index].m_as("m") == pytest.approx(
-            arrangement.length / 1000 - other.length(pose), abs=AGREEMENT
-        )
-        assert curve.motion_ratio[index].m == pytest.approx(other.motion_ratio(height), abs=AGREEMENT)
+        stroke = arrangement.length / 1000 - other.length(pose)
+        agree("stroke, in m", curve.stroke[index].m_as("m"), stroke, AGREEMENT)
+        agree("motion ratio", curve.motion_ratio[index].m, other.motion_ratio(height), AGREEMENT)
         for point, at in linkage.pose((travel, "m")).items():
-            assert at.m_as("m") == pytest.approx(
-                other.place(other.at(height), point, other.carrier(point)), abs=AGREEMENT
-            )
+            place = other.place(other.at(height), point, other.carrier(point))
+            agree("place of a pivot, in m", at.m_as("m"), place, AGREEMENT)
         slope = (other.motion_ratio(height + 5e-5) - other.motion_ratio(height - 5e-5)) / 1e-4
-        assert curve.motion_ratio_slope[index].m_as("1/m") == pytest.approx(slope, rel=1e-6, abs=DIFFERENCE_ERROR)
+        agree("slope of the motion ratio, in 1/m", curve.motion_ratio_slope[index].m_as("1/m"), slope, SLOPES)
 
 
 def test_leverage_ratio_is_the_inverse(arrangement):

@@ -6,10 +6,10 @@ from pathlib import Path
 import mpmath as mp
 import normal_boxes
 import pytest
+from outside import Tolerance, agree
 
 TABLE = Path(__file__).parents[1] / "reference" / "normal" / "boxes.txt"
-# The table has 17 digits; two or three may be spent near singular correlations.
-RELATIVE = 1e-14
+DIGITS = Tolerance("17 digits, of which two or three may be spent near singular correlations", rel=1e-14, abs=1e-30)
 # A prime, so that every correlation and every box comes up in some row.
 EVERY = 7
 
@@ -35,7 +35,7 @@ def test_three_quantities_can_have_these_correlations():
 def test_rows_recomputed(start):
     for line, given in islice(zip(lines(), normal_boxes.rows(), strict=True), start, None, EVERY):
         if given[0] == "two":
-            assert float(line[-1]) == pytest.approx(float(normal_boxes.row(*given)), rel=RELATIVE, abs=1e-30), line
+            agree("a row of the table, computed anew", float(line[-1]), float(normal_boxes.row(*given)), DIGITS)
 
 
 def test_two_routes_to_three_agree():
@@ -44,7 +44,7 @@ def test_two_routes_to_three_agree():
     x, y, z = ((mp.mpf(low), mp.mpf(high)) for low, high in ((-1, 1.5), (-0.5, 2), (-1.25, mp.inf)))
     one = normal_boxes.three((xy, xz, yz), x, y, z)
     other = normal_boxes.three((yz, xz, xy), z, y, x)
-    assert float(one) == pytest.approx(float(other), rel=RELATIVE)
+    agree("three quantities by two routes", float(one), float(other), DIGITS)
 
 
 def test_an_octant_is_three_arcs():
@@ -52,4 +52,4 @@ def test_an_octant_is_three_arcs():
     correlations = [mp.mpf(correlation) for correlation in (0.95, 0.96, 0.97)]
     exact = mp.mpf(1) / 8 + sum(map(mp.asin, correlations)) / (4 * mp.pi)
     found = normal_boxes.three(correlations, *[(mp.mpf(0), mp.inf)] * 3)
-    assert float(found) == pytest.approx(float(exact), rel=RELATIVE)
+    agree("an octant", float(found), float(exact), DIGITS)

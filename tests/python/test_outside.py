@@ -8,20 +8,22 @@ import numpy as np
 import pytest
 import sympy
 from arrangements import ARRANGEMENTS
+from outside import Tolerance, agree
 
-# Asked of positions in metres and of the motion ratio.
-AGREEMENT = 1e-10
+AGREEMENT = Tolerance("asked of positions in metres and of the motion ratio", abs=1e-10)
 # Height of the wheel moved in one step of continuation, in metres, and Newton steps from so near: the digits double.
 STEP = 2e-3
 NEWTON_STEPS = 6
 # Central differences over ± this, in metres, are off by its square times a third derivative of some 1e2 1/m³.
 NUDGE = 1e-5
-# Asked of such a difference, of a number to 1e-12 over 2e-5 m beside it.
-SLOPES = 1e-6
-# Asked of what is exact but for the last rounding, and of a second derivative.
-ROUNDING, ROUNDING_TWICE = 1e-13, 1e-12
+PLACES = AGREEMENT
+SLOPES = Tolerance("a difference over 2e-5 m of a number to 1e-12, and its own third derivative", rel=1e-6, abs=1e-6)
+ROUNDING = Tolerance("exact but for the last rounding", rel=1e-13)
+ROUNDING_TWICE = Tolerance("a second derivative, exact but for rounding", rel=1e-12)
 # Asked of derivatives by the dimensions, relative to the largest of one quantity.
 DERIVATIVES = 1e-10
+OF_A_DIMENSION = Tolerance("asked of derivatives by a dimension", rel=DERIVATIVES)
+STROKES = Tolerance("asked of derivatives by a dimension; of one that is nothing, rounding", rel=DERIVATIVES, abs=1e-12)
 DIGITS = 40
 
 
@@ -111,23 +113,23 @@ def test_agrees_with_mujoco(name):
     datum = -linkage.drawn_travel.m_as("m")
     full = linkage.full_travel.m_as("m")
     engine.to(datum)
-    assert engine.length() == pytest.approx(arrangement.length / 1000, abs=AGREEMENT)
+    agree("length of the shock extended, in m", engine.length(), arrangement.length / 1000, AGREEMENT)
     engine.to(datum + full)
-    assert engine.length() == pytest.approx((arrangement.length - arrangement.stroke) / 1000, abs=AGREEMENT)
+    compressed = (arrangement.length - arrangement.stroke) / 1000
+    agree("length of the shock compressed, in m", engine.length(), compressed, AGREEMENT)
     for travel in np.linspace(0.05, 0.95, 7)[::-1] * full:
         at = linkage.at((travel, "m"))
         ratios = []
         for nudge in (NUDGE, -NUDGE):
             engine.to(datum + travel + nudge)
             ratios.append(engine.motion_ratio())
-        assert at.motion_ratio_slope.m_as("1/m") == pytest.approx(
-            (ratios[0] - ratios[1]) / (2 * NUDGE), rel=SLOPES, abs=SLOPES
-        )
+        difference = (ratios[0] - ratios[1]) / (2 * NUDGE)
+        agree("slope of the motion ratio, in 1/m", at.motion_ratio_slope.m_as("1/m"), difference, SLOPES)
         engine.to(datum + travel)
-        assert at.stroke.m_as("m") == pytest.approx(arrangement.length / 1000 - engine.length(), abs=AGREEMENT)
-        assert at.motion_ratio.m == pytest.approx(engine.motion_ratio(), abs=AGREEMENT)
+        agree("stroke, in m", at.stroke.m_as("m"), arrangement.length / 1000 - engine.length(), AGREEMENT)
+        agree("motion ratio", at.motion_ratio.m, engine.motion_ratio(), AGREEMENT)
         for point, place in linkage.pose((travel, "m")).items():
-            np.testing.assert_allclose(place.m_as("m"), engine.data.site_xpos[engine.site[point]][::2], atol=AGREEMENT)
+            agree("place of a pivot, in m", place.m_as("m"), engine.data.site_xpos[engine.site[point]][::2], PLACES)
 
 
 def test_a_shock_on_the_swingarm_by_sympy():
@@ -151,11 +153,11 @@ def test_a_shock_on_the_swingarm_by_sympy():
     start = sympy.nsolve((length - extended).subs(values), u, -0.25, prec=DIGITS)
     travel = sympy.Rational(1, 10)
     at, effects = linkage.at("100 mm"), linkage.effects("100 mm", "1 m")
-    assert at.stroke.m_as("m") == pytest.approx(float(exact(extended - length, start + travel)), rel=ROUNDING)
-    assert at.motion_ratio.m == pytest.approx(float(exact(-length.diff(u), start + travel)), rel=ROUNDING)
-    assert at.motion_ratio_slope.m_as("1/m") == pytest.approx(
-        float(exact(-length.diff(u, 2), start + travel)), rel=ROUNDING_TWICE
-    )
+    there = start + travel
+    agree("stroke, in m", at.stroke.m_as("m"), float(exact(extended - length, there)), ROUNDING)
+    agree("motion ratio", at.motion_ratio.m, float(exact(-length.diff(u), there)), ROUNDING)
+    slope = float(exact(-length.diff(u, 2), there))
+    agree("slope of the motion ratio, in 1/m", at.motion_ratio_slope.m_as("1/m"), slope, ROUNDING_TWICE)
     by = {"x of axle": ax, "z of axle": az, "x of eye": ex, "z of eye": ez, "x of top": tx, "z of top": tz}
     for dimension, symbol in {**by, "shock length": extended}.items():
         moved = exact((extended - length).diff(symbol) / length.diff(u), start)
@@ -163,9 +165,10 @@ def test_a_shock_on_the_swingarm_by_sympy():
         ratio = exact(-length.diff(u, symbol), start + travel) - moved * exact(length.diff(u, 2), start + travel)
         slope = exact(-length.diff(u, 2, symbol), start + travel) - moved * exact(length.diff(u, 3), start + travel)
         index = effects.dimensions.index(dimension)
-        assert effects.stroke[index].m_as("m") == pytest.approx(float(stroke), rel=DERIVATIVES, abs=ROUNDING_TWICE)
-        assert effects.motion_ratio[index].m == pytest.approx(float(ratio), rel=DERIVATIVES)
-        assert effects.motion_ratio_slope[index].m_as("1/m") == pytest.approx(float(slope), rel=DERIVATIVES)
+        agree("stroke by a dimension", effects.stroke[index].m_as("m"), float(stroke), STROKES)
+        agree("motion ratio by a dimension", effects.motion_ratio[index].m, float(ratio), OF_A_DIMENSION)
+        found = effects.motion_ratio_slope[index].m_as("1/m")
+        agree("slope of the motion ratio by a dimension", found, float(slope), OF_A_DIMENSION)
 
 
 def rocker_on_the_swingarm(points, height, longer):
@@ -219,10 +222,8 @@ def test_derivatives_of_a_four_bar_by_mpmath():
                 end = start + travel
                 rows.append(float(-derivative(end, order, 1) - moved * derivative(end, order + 1, 0)))
     for quantity, rows in found.items():
-        np.testing.assert_allclose(
-            getattr(effects, quantity).to_base_units().m,
-            rows,
-            rtol=0,
-            atol=DERIVATIVES * np.abs(rows).max(),
-            err_msg=quantity,
+        allowed = Tolerance(
+            "asked of derivatives by the dimensions, of the largest of one quantity",
+            abs=DERIVATIVES * np.abs(rows).max(),
         )
+        agree(f"{quantity} by all dimensions", getattr(effects, quantity).to_base_units().m, rows, allowed)

@@ -4,12 +4,12 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from outside import Tolerance, agree
 from scipy.integrate import quad
 
 import wheelrate as wr
 
-ENERGY = 1e-9
-"""Relative to the energy at full stroke: quad is asked for 1e-10 between two kinks, the rest is rounding."""
+ENERGY = Tolerance("quad is asked for 1e-10 between two kinks, the rest is rounding", rel=1e-9)
 
 RATE = 1e-6
 """Relative: a central difference over 2e-6 of the stroke; gas near its end curves the most."""
@@ -55,7 +55,7 @@ def test_energy_is_the_integral_of_the_force(name):
 
     ends = [0.0, *(kink for kink in element.kinks.m_as("m") if kink < full), full]
     work = sum(quad(force, a, b, epsabs=0, epsrel=1e-10)[0] for a, b in pairwise(ends))
-    assert energy(full) - energy(0.0) == pytest.approx(work, rel=ENERGY)
+    agree(f"energy, in J: {name}", energy(full) - energy(0.0), work, ENERGY)
 
 
 @pytest.mark.parametrize("name", ELEMENTS)
@@ -71,4 +71,5 @@ def test_rate_is_the_slope_of_the_force(name):
 
     slope = (force(strokes + step) - force(strokes - step)) / (2 * step)
     rate = element.curve((strokes, "m")).rate.m_as("N/m")
-    np.testing.assert_allclose(slope, rate, rtol=RATE, atol=RATE * rate.max())
+    differences = Tolerance("a central difference; gas near its end curves the most", abs=RATE * rate.max())
+    agree(f"rate, in N/m: {name}", rate, slope, differences)

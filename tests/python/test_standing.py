@@ -3,14 +3,15 @@
 import numpy as np
 import pytest
 from numpy_garage import GRAVITY, End, four_bar, si
+from outside import Tolerance, agree
 from scipy.optimize import root
 
 import wheelrate as wr
 
 # Central differences of places over ± a thousandth of a millimetre, good to 1e-10 of a metre a metre.
 NUDGE = 1e-6
-# Asked of lengths in metres and of the pitch in radians: such differences of 2 kN on springs of 10 N/mm.
-BALANCE = 1e-8
+BALANCE = Tolerance("lengths in m, pitch in rad: such differences of 2 kN on springs of 10 N/mm", abs=1e-8)
+LOADS = Tolerance("loads in N: such differences on tyres of 100 N/mm", abs=1e-4)
 # Height of the sprung mass's centre of gravity in the frame axes, in metres; how far along, the scales say.
 ABOVE = 0.3
 
@@ -78,13 +79,11 @@ def test_both_ends_and_the_pitch_together_against_the_balance_of_forces(load, ch
     settled = bike.whole.settle(load)
     stance = settled.stance
     _, pitch, *travels, _ = found.x
-    assert [stance.travel[end].m_as("m") for end in ("front", "rear")] == pytest.approx(travels, abs=BALANCE)
-    assert stance.pitch.m_as("rad") == pytest.approx(pitch, abs=BALANCE)
+    both = ("front", "rear")
+    agree("travels, in m", [stance.travel[end].m_as("m") for end in both], travels, BALANCE)
+    agree("pitch, in rad", stance.pitch.m_as("rad"), pitch, BALANCE)
     front, rear = (standing.place(found.x, axle) for axle in standing.axles(travels))
-    assert stance.wheelbase.m_as("m") == pytest.approx(front[0] - rear[0], abs=BALANCE)
-    assert [stance.axle_height[end].m_as("m") for end in ("front", "rear")] == pytest.approx(
-        [front[1], rear[1]], abs=BALANCE
-    )
-    assert [settled.load[end].m_as("N") for end in ("front", "rear")] == pytest.approx(
-        standing.ground(found.x), abs=1e-4
-    )
+    agree("wheelbase, in m", stance.wheelbase.m_as("m"), front[0] - rear[0], BALANCE)
+    heights = [stance.axle_height[end].m_as("m") for end in both]
+    agree("heights of the axles, in m", heights, [front[1], rear[1]], BALANCE)
+    agree("loads, in N", [settled.load[end].m_as("N") for end in both], standing.ground(found.x), LOADS)

@@ -4,14 +4,14 @@ import pickle
 
 import numpy as np
 import pytest
+from outside import Tolerance, agree
 from scipy.integrate import solve_ivp
 from scipy.interpolate import CubicHermiteSpline
 from scipy.linalg import eigh
 
 import wheelrate as wr
 
-# The roots of two quadratic equations, by two ways.
-ROUNDING = 1e-12
+ROUNDING = Tolerance("the roots of two quadratic equations, by two ways", rel=1e-12)
 # An unsprung mass of a hundred-thousandth of the sprung one, and what it changes of the frequency, at most.
 LIGHT = 1e-4
 # Share of the energy that steps of the integration lose; and how far from rest they leave a bike at rest, in mm.
@@ -120,7 +120,7 @@ def test_modes_of_a_half_bike_against_scipy():
     stiffness = [[front + rear, rear * b - front * a], [rear * b - front * a, front * a * a + rear * b * b]]
     squares = eigh(stiffness, np.diag([mass, inertia]), eigvals_only=True)
     found = [mode.frequency.m_as("Hz") for mode in half.modes()]
-    np.testing.assert_allclose(found, np.sqrt(squares) / (2 * np.pi), rtol=ROUNDING)
+    agree("frequencies of a half bike, in Hz", found, np.sqrt(squares) / (2 * np.pi), ROUNDING)
     assert half.dynamic_index.m_as("") == pytest.approx(inertia / (mass * a * b))
 
 
@@ -142,8 +142,9 @@ def test_damping_at_shaft_and_wheel_undo_each_other(bike):
     assert wr.damping_factor("8 N/mm", "9.68 N/mm") == pytest.approx(1.1)
 
 
-# Cubic pieces a seventh of a millimetre long, and an implicit method that keeps 1e-8 of each step, against the core.
-MICROMETRE = 1e-6
+MICROMETRE = Tolerance(
+    "cubic pieces a seventh of a millimetre long, an implicit method that keeps 1e-8 of a step", abs=1e-6
+)
 
 
 def test_a_step_agrees_with_scipy(bike):
@@ -175,8 +176,8 @@ def test_a_step_agrees_with_scipy(bike):
 
     options = {"rtol": 1e-8, "atol": 1e-9, "max_step": 1e-3, "dense_output": True}
     body, wheel = solve_ivp(moves, (0, until), [0, 0, 0, 0], "Radau", **options).sol(motion.time.m_as("s"))[:2]
-    np.testing.assert_allclose(motion.travel.m_as("m"), rest + wheel - body, rtol=0, atol=MICROMETRE)
-    np.testing.assert_allclose(motion.body_rise.m_as("m"), body, rtol=0, atol=MICROMETRE)
+    agree("travel over a step, in m", motion.travel.m_as("m"), rest + wheel - body, MICROMETRE)
+    agree("rise of the body over a step, in m", motion.body_rise.m_as("m"), body, MICROMETRE)
 
 
 def test_a_higher_fall_goes_deeper_until_it_bottoms(bike):

@@ -5,8 +5,9 @@ use wheelrate::axial::AxialElement;
 use wheelrate::spring::{Coil, CoilEnds, CoilGeometry, Material, Nest, Nested, Spring, StressFactor};
 use wheelrate::units::{Force, Length, MassDensity, Quantity, SpringRate, Stress};
 
-/// Printed to 6 decimals of the companion's own arithmetic.
-const PRINTED: f64 = 1e-6;
+use crate::outside::{Tolerance, agree};
+
+const PRINTED: Tolerance = Tolerance::relative(1e-6, "printed to 6 decimals of the companion's own arithmetic");
 
 fn mm(length: f64) -> Length {
     Length::from_si(length * 1e-3)
@@ -22,10 +23,6 @@ fn spring(wire: f64, mean_diameter: f64, active_coils: f64) -> CoilGeometry {
     CoilGeometry::new(mm(wire), mm(mean_diameter), active_coils, CoilEnds::ClosedGround, steel()).unwrap()
 }
 
-fn assert_close(found: f64, printed: f64, tolerance: f64) {
-    assert!((found / printed - 1.0).abs() <= tolerance, "found {found}, printed {printed}");
-}
-
 fn n_per_mm(rate: SpringRate) -> f64 {
     rate.si() * 1e-3
 }
@@ -33,52 +30,50 @@ fn n_per_mm(rate: SpringRate) -> f64 {
 #[test]
 fn example_10_2_rate_index_and_coils() {
     let spring = spring(11.0, 55.0, 5.0);
-    assert_close(n_per_mm(spring.rate()), 179.014, PRINTED);
-    assert_close(spring.index(), 5.0, PRINTED);
-    assert_close(spring.total_coils(), 7.0, PRINTED);
+    agree!(n_per_mm(spring.rate()), 179.014, PRINTED);
+    agree!(spring.index(), 5.0, PRINTED);
+    agree!(spring.total_coils(), 7.0, PRINTED);
 }
 
 #[test]
 fn example_10_7_free_length_from_solid_deflection_and_gaps() {
     let spring = spring(5.0, 40.0, 5.0);
-    assert_close(n_per_mm(spring.rate()), 19.865_723, PRINTED);
+    agree!(n_per_mm(spring.rate()), 19.865_723, PRINTED);
     let gaps = mm(spring.total_coils() - 1.0);
     let free = spring.solid_length() + Force::from_si(300.0) / spring.rate() + gaps;
-    assert_close(free.si() * 1e3, 56.101_389, PRINTED);
+    agree!(free.si() * 1e3, 56.101_389, PRINTED, "free length in mm");
 }
 
 #[test]
 fn example_10_1_wire_from_the_permissible_stress() {
     let required = spring(6.625_083, 6.0 * 6.625_083, 8.0);
-    assert_close(required.shear_stress(Force::from_si(1250.0), StressFactor::Wahl).si(), 545e6, PRINTED);
+    agree!(required.shear_stress(Force::from_si(1250.0), StressFactor::Wahl).si(), 545e6, PRINTED);
     let chosen = spring(7.0, 42.0, 8.0);
-    assert_close(chosen.total_coils(), 10.0, PRINTED);
+    agree!(chosen.total_coils(), 10.0, PRINTED);
     let free = chosen.solid_length() + Force::from_si(1250.0) / chosen.rate() + mm(9.0);
-    assert_close(free.si() * 1e3, 109.337_611, PRINTED);
+    agree!(free.si() * 1e3, 109.337_611, PRINTED, "free length in mm");
 }
 
 #[test]
 fn example_10_10_energy_between_two_compressions() {
-    /// Printed to six digits or fewer.
-    const SIX_DIGITS: f64 = 1e-5;
+    const SIX_DIGITS: Tolerance = Tolerance::relative(1e-5, "printed to six digits or fewer");
     let spring = Spring::from(Coil::new(SpringRate::from_si(90_909.1)).unwrap());
     let energy = |x| spring.at(mm(x)).unwrap().energy.si();
-    assert_close(energy(80.0) - energy(30.0), 250.0, SIX_DIGITS);
+    agree!(energy(80.0) - energy(30.0), 250.0, SIX_DIGITS);
     let force = spring.at(mm(80.0)).unwrap().force;
     let required = self::spring(17.5864, 6.0 * 17.5864, 9.0);
-    assert_close(required.shear_stress(force, StressFactor::Wahl).si(), 450e6, SIX_DIGITS);
-    assert_close(n_per_mm(self::spring(18.0, 108.0, 9.323_646).rate()), 90.9091, SIX_DIGITS);
-    assert_close(self::spring(18.0, 108.0, 10.0).solid_length().si() * 1e3, 216.0, PRINTED);
+    agree!(required.shear_stress(force, StressFactor::Wahl).si(), 450e6, SIX_DIGITS);
+    agree!(n_per_mm(self::spring(18.0, 108.0, 9.323_646).rate()), 90.9091, SIX_DIGITS);
+    agree!(self::spring(18.0, 108.0, 10.0).solid_length().si() * 1e3, 216.0, PRINTED);
 }
 
 #[test]
 fn example_10_3_table_of_the_wahl_factor() {
-    /// Printed to three decimals.
-    const THREE_DECIMALS: f64 = 6e-4;
+    const THREE_DECIMALS: Tolerance = Tolerance::absolute(6e-4, "printed to three decimals");
     let table =
         [(5.0, 1.311), (6.0, 1.253), (7.0, 1.213), (7.1, 1.21), (7.2, 1.206), (7.3, 1.203), (7.5, 1.197), (8.0, 1.184)];
     for (index, printed) in table {
-        assert!((StressFactor::Wahl.at(index) - printed).abs() <= THREE_DECIMALS, "index {index}");
+        agree!(StressFactor::Wahl.at(index), printed, THREE_DECIMALS, "Wahl factor at index {index}");
     }
 }
 
@@ -94,21 +89,26 @@ fn example_10_17_nested_springs_of_equal_stress_and_solid_length_share_9_to_4() 
     let (outer, inner) = (spring(10.0, 60.0, 6.0), spring(20.0 / 3.0, 40.0, 9.0));
     let together = nest(&outer, &inner);
     let compression = Force::from_si(6000.0) / together.initial_rate();
-    assert_close((outer.rate() * compression).si(), 4153.846, PRINTED);
-    assert_close((inner.rate() * compression).si(), 1846.154, PRINTED);
-    assert_close(together.at(compression).unwrap().force.si(), 6000.0, PRINTED);
+    agree!((outer.rate() * compression).si(), 4153.846, PRINTED);
+    agree!((inner.rate() * compression).si(), 1846.154, PRINTED);
+    agree!(together.at(compression).unwrap().force.si(), 6000.0, PRINTED);
 }
 
 #[test]
 fn example_10_18_nested_springs_of_one_free_length() {
     let (outer, inner) = (spring(10.0, 80.0, 8.0), spring(8.0, 64.0, 12.0));
     let compression = mm(52.526_569);
-    assert_close(nest(&outer, &inner).at(compression).unwrap().force.si(), 2000.0, PRINTED);
+    agree!(nest(&outer, &inner).at(compression).unwrap().force.si(), 2000.0, PRINTED);
     let cases = [(outer, 24.832_153, 1_304.347_826, 314.616_701), (inner, 13.243_815, 695.652_174, 262.180_584)];
     for (spring, rate, share, stress) in cases {
-        assert_close(n_per_mm(spring.rate()), rate, PRINTED);
+        agree!(n_per_mm(spring.rate()), rate, PRINTED, "rate of one of the two in N/mm");
         let force = spring.rate() * compression;
-        assert_close(force.si(), share, PRINTED);
-        assert_close(spring.shear_stress(force, StressFactor::Wahl).si() * 1e-6, stress, PRINTED);
+        agree!(force.si(), share, PRINTED, "share of one of the two in N");
+        agree!(
+            spring.shear_stress(force, StressFactor::Wahl).si() * 1e-6,
+            stress,
+            PRINTED,
+            "stress of one of the two in MPa"
+        );
     }
 }

@@ -1,9 +1,15 @@
 //! Worked examples of the Guide to the expression of uncertainty in measurement: JCGM 100:2008 H.1 (end gauge),
 //! H.2 (correlated inputs), H.3 (straight-line calibration); JCGM 101:2008 9.2 (additive model), 9.3 (weight), first order.
 
-use approx::{assert_abs_diff_eq, assert_relative_eq};
 use wheelrate::infer::least_squares::{NormalEquations, Residuals, Stopping, covariance_of, minimise};
 use wheelrate::infer::probability::{COVERAGE_95, normal_cdf};
+
+use crate::outside::{Tolerance, agree};
+
+/// A value as it is printed.
+const fn half(digit: f64) -> Tolerance {
+    Tolerance::absolute(digit, "half of the last printed digit; one digit where the book's own rounding is loose")
+}
 
 #[test]
 fn h1_end_gauge_budget() {
@@ -19,9 +25,9 @@ fn h1_end_gauge_budget() {
     }
     let combined = covariance_of(&covariance, &sensitivities, &sensitivities).sqrt();
     // Printed 32 nm; 31.664 in full.
-    assert_abs_diff_eq!(combined, 31.664, epsilon = 0.0005);
-    assert_abs_diff_eq!(sensitivities[5] * uncertainties[5], 16.599, epsilon = 0.0005);
-    assert_abs_diff_eq!(sensitivities[4] * uncertainties[4], 2.886_79, epsilon = 0.0005);
+    agree!(combined, 31.664, half(0.0005));
+    agree!(sensitivities[5] * uncertainties[5], 16.599, half(0.0005));
+    agree!(sensitivities[4] * uncertainties[4], 2.886_79, half(0.0005));
 }
 
 #[test]
@@ -44,16 +50,15 @@ fn h2_resistance_and_reactance_from_correlated_means() {
     let modulus = [1.0 / current, -impedance / current, 0.0];
     let deviation = |g: &[f64; 3]| covariance_of(&covariance, g, g).sqrt();
     let correlation = |g: &[f64; 3], h: &[f64; 3]| covariance_of(&covariance, g, h) / (deviation(g) * deviation(h));
-    // Half of the last printed digit.
-    assert_abs_diff_eq!(impedance * phase.cos(), 127.732, epsilon = 5e-4);
-    assert_abs_diff_eq!(impedance * phase.sin(), 219.847, epsilon = 5e-4);
-    assert_abs_diff_eq!(impedance, 254.260, epsilon = 5e-4);
-    assert_abs_diff_eq!(deviation(&resistance), 0.071, epsilon = 5e-4);
-    assert_abs_diff_eq!(deviation(&reactance), 0.295, epsilon = 1e-3);
-    assert_abs_diff_eq!(deviation(&modulus), 0.236, epsilon = 5e-4);
-    assert_abs_diff_eq!(correlation(&resistance, &reactance), -0.588, epsilon = 5e-4);
-    assert_abs_diff_eq!(correlation(&resistance, &modulus), -0.485, epsilon = 5e-4);
-    assert_abs_diff_eq!(correlation(&reactance, &modulus), 0.993, epsilon = 5e-4);
+    agree!(impedance * phase.cos(), 127.732, half(5e-4));
+    agree!(impedance * phase.sin(), 219.847, half(5e-4));
+    agree!(impedance, 254.260, half(5e-4));
+    agree!(deviation(&resistance), 0.071, half(5e-4));
+    agree!(deviation(&reactance), 0.295, half(1e-3));
+    agree!(deviation(&modulus), 0.236, half(5e-4));
+    agree!(correlation(&resistance, &reactance), -0.588, half(5e-4));
+    agree!(correlation(&resistance, &modulus), -0.485, half(5e-4));
+    agree!(correlation(&reactance, &modulus), 0.993, half(5e-4));
 }
 
 struct Line;
@@ -70,20 +75,19 @@ impl Residuals<2> for Line {
 
 #[test]
 fn h3_thermometer_calibration() {
-    /// The full values are exact arithmetic of the printed data.
-    const FULL: f64 = 1e-11;
+    const FULL: Tolerance = Tolerance::relative(1e-11, "the full values are exact arithmetic of the printed data");
     let fit = minimise(&mut Line, [0.0, 0.0], Stopping { damping: 0.0, ..Stopping::default() }).unwrap();
     let variance = fit.residual_variance();
-    assert_relative_eq!(fit.parameters[0], -0.171_203_790_131_35, max_relative = FULL);
-    assert_relative_eq!(fit.parameters[1], 0.002_182_697_739_887_29, max_relative = FULL);
-    assert_relative_eq!((fit.covariance[1][1] * variance).sqrt(), 0.000_667_938_773_227_8, max_relative = FULL);
-    assert_relative_eq!(fit.cost, 0.000_110_096_583_109, max_relative = FULL);
-    assert_abs_diff_eq!((fit.covariance[0][0] * variance).sqrt(), 0.0029, epsilon = 5e-5);
+    agree!(fit.parameters[0], -0.171_203_790_131_35, FULL);
+    agree!(fit.parameters[1], 0.002_182_697_739_887_29, FULL);
+    agree!((fit.covariance[1][1] * variance).sqrt(), 0.000_667_938_773_227_8, FULL);
+    agree!(fit.cost, 0.000_110_096_583_109, FULL);
+    agree!((fit.covariance[0][0] * variance).sqrt(), 0.0029, half(5e-5));
     let correlation = fit.covariance[0][1] / (fit.covariance[0][0] * fit.covariance[1][1]).sqrt();
-    assert_abs_diff_eq!(correlation, -0.930, epsilon = 5e-4);
+    agree!(correlation, -0.930, half(5e-4));
     // Correction at 30 degC.
-    assert_abs_diff_eq!(fit.parameters[0] + 10.0 * fit.parameters[1], -0.1494, epsilon = 5e-5);
-    assert_abs_diff_eq!((fit.variance_of(&[1.0, 10.0]) * variance).sqrt(), 0.0041, epsilon = 5e-5);
+    agree!(fit.parameters[0] + 10.0 * fit.parameters[1], -0.1494, half(5e-5));
+    agree!((fit.variance_of(&[1.0, 10.0]) * variance).sqrt(), 0.0041, half(5e-5));
 }
 
 /// 9.2.2: four standard normals; 9.3: a weight against a reference, first order. Their draws, and those of 9.2.3 and 9.2.4,
@@ -92,9 +96,9 @@ fn h3_thermometer_calibration() {
 fn s1_first_order_of_the_additive_model_and_of_the_weight() {
     let covariance: [[f64; 4]; 4] = core::array::from_fn(|i| core::array::from_fn(|j| f64::from(i == j)));
     let deviation = covariance_of(&covariance, &[1.0; 4], &[1.0; 4]).sqrt();
-    assert_eq!(deviation, 2.0);
-    assert_abs_diff_eq!(COVERAGE_95 * deviation, 3.92, epsilon = 5e-3);
-    assert_abs_diff_eq!(normal_cdf(COVERAGE_95), 0.975, epsilon = 1e-11);
+    agree!(deviation, 2.0, Tolerance::absolute(0.0, "exact"));
+    agree!(COVERAGE_95 * deviation, 3.92, half(5e-3));
+    agree!(normal_cdf(COVERAGE_95), 0.975, Tolerance::absolute(1e-11, "digits of the constant"));
     // m_R, δm_R, ρ_a, ρ_W, ρ_R in mg and kg/m³: where ρ_a is 1.2 and both weights weigh alike, only the masses count.
     let rectangular = |half: f64| half / 3f64.sqrt();
     let uncertainties = [0.050, 0.020, rectangular(0.1), rectangular(1000.0), rectangular(50.0)];
@@ -104,7 +108,7 @@ fn s1_first_order_of_the_additive_model_and_of_the_weight() {
     let covariance: [[f64; 5]; 5] =
         core::array::from_fn(|i| core::array::from_fn(|j| if i == j { uncertainties[i].powi(2) } else { 0.0 }));
     let deviation = covariance_of(&covariance, &gradient, &gradient).sqrt();
-    assert_abs_diff_eq!(deviation, 0.0539, epsilon = 5e-5);
-    assert_abs_diff_eq!(1.2340 - COVERAGE_95 * deviation, 1.1285, epsilon = 5e-4);
-    assert_abs_diff_eq!(1.2340 + COVERAGE_95 * deviation, 1.3395, epsilon = 5e-4);
+    agree!(deviation, 0.0539, half(5e-5));
+    agree!(1.2340 - COVERAGE_95 * deviation, 1.1285, half(5e-4));
+    agree!(1.2340 + COVERAGE_95 * deviation, 1.3395, half(5e-4));
 }

@@ -10,10 +10,12 @@ use wheelrate::spring::Preloaded;
 use wheelrate::units::{Quantity, Velocity, parse};
 use wheelrate::wheel::FrontEnd;
 
+use crate::outside::{Tolerance, agree};
+
 #[test]
 fn a_landing_agrees_with_scipy() {
-    /// A thousand steps at a billionth of the travel each.
-    const CLOSE: f64 = 1e-6;
+    const CLOSE: Tolerance = Tolerance::absolute(1e-6, "a thousand steps at a billionth of the travel each");
+    const SAME_INSTANT: Tolerance = Tolerance::absolute(1e-12, "the same instant but for rounding");
     let spring = Preloaded::linear("4.8 N/mm".parse().unwrap(), parse("6 mm").unwrap()).unwrap();
     let leg = ForkLeg::new().with_spring(spring);
     let front =
@@ -40,10 +42,10 @@ fn a_landing_agrees_with_scipy() {
         (800, 1.6, 0.06263347355),
     ];
     for (at, time, travel) in scipy {
-        assert!((landing.time[at].si() - time).abs() < 1e-12);
-        assert!((landing.travel[at].si() - travel).abs() < CLOSE, "{time} s: {:?}", landing.travel[at]);
+        agree!(landing.time[at].si(), time, SAME_INSTANT);
+        agree!(landing.travel[at].si(), travel, CLOSE, "travel in m at {time} s");
     }
-    assert!((landing.peak_travel.si() - 0.230743282).abs() < CLOSE);
-    assert!((landing.peak_travel_time.si() - 0.139731134).abs() < 1e3 * CLOSE);
+    agree!(landing.peak_travel.si(), 0.230743282, CLOSE);
+    agree!(landing.peak_travel_time.si(), 0.139731134, CLOSE.times(1e3));
     assert!(landing.bottoming.is_none());
 }

@@ -3,6 +3,8 @@
 use wheelrate::linkage::{Linkage, Mechanism};
 use wheelrate::units::{Force, Length, Quantity, SpringRate};
 
+use crate::outside::{Tolerance, agree};
+
 fn metres(value: f64) -> Length {
     Length::from_si(value)
 }
@@ -22,9 +24,10 @@ fn arm(axle: [f64; 2], eye: [f64; 2], top: [f64; 2], stroke: f64) -> Linkage {
 /// as remembered. Expected values are ours, by loop closure with SciPy, checked by virtual work: 1e-5 mm and 1e-6.
 #[test]
 fn bell_crank_and_pull_rod() {
-    const STROKE_MM: f64 = 1e-5;
-    const RATIO: f64 = 1e-6;
-    const ANGLE_DEGREES: f64 = 1e-5;
+    const STROKE_MM: Tolerance = Tolerance::absolute(1e-5, "printed to 1e-5 mm");
+    const RATIO: Tolerance = Tolerance::absolute(1e-6, "printed to six decimals");
+    const ANGLE_DEGREES: Tolerance = Tolerance::absolute(1e-5, "printed to 1e-5°");
+    const DRAWN_RATIO: Tolerance = Tolerance::absolute(1e-8, "recomputed to eight decimals");
     let points = [
         ("swingarm_pivot", [0.549, 0.3608]),
         ("axle", [0.0, 0.297]),
@@ -71,12 +74,11 @@ fn bell_crank_and_pull_rod() {
     for (dz, compression, ratio, angle) in published {
         let travel = drawn + metres(dz / 1000.0);
         let point = linkage.at(travel).expect("within the travel");
-        assert!((1000.0 * (point.stroke.si() - zero) - compression).abs() < STROKE_MM, "{dz}: {:?}", point.stroke);
-        assert!((point.motion_ratio.si() - ratio).abs() < RATIO, "{dz}: {:?}", point.motion_ratio);
-        let turned = crank(travel) - crank(drawn);
-        assert!((turned - angle).abs() < ANGLE_DEGREES, "{dz}: {turned}");
+        agree!(1000.0 * (point.stroke.si() - zero), compression, STROKE_MM, "stroke in mm at {dz} mm");
+        agree!(point.motion_ratio.si(), ratio, RATIO, "motion ratio at {dz} mm");
+        agree!(crank(travel) - crank(drawn), angle, ANGLE_DEGREES, "turn of the crank in degrees at {dz} mm");
     }
-    assert!((linkage.at(drawn).expect("drawn").motion_ratio.si() - 0.553_650_58).abs() < 1e-8);
+    agree!(linkage.at(drawn).expect("drawn").motion_ratio.si(), 0.553_650_58, DRAWN_RATIO, "motion ratio as drawn");
 }
 
 /// A leading-link arm, plain statics (engineering.stackexchange.com, question 53796): 500 N at 0.3 m, spring at 0.2 m,
@@ -91,19 +93,30 @@ fn leading_link_arm() {
     let top = [eye[0] + 0.3 * direction.cos(), eye[1] + 0.3 * direction.sin()];
     let linkage = arm(axle, eye, top, 0.02);
     let ratio = linkage.at(linkage.drawn_travel()).expect("drawn").leverage_ratio().si();
-    assert!((500.0 * ratio - 715.64).abs() < 5e-3);
-    assert!((500.0 * ratio - 716.0).abs() < 0.6);
+    agree!(
+        500.0 * ratio,
+        715.64,
+        Tolerance::absolute(5e-3, "recomputed to a hundredth of a newton"),
+        "spring force in N"
+    );
+    agree!(500.0 * ratio, 716.0, Tolerance::absolute(0.6, "printed to the newton"), "spring force in N, as printed");
 }
 
 /// Barton & Fieldhouse, *Automotive Chassis Engineering* (2018), eqs 3.28–3.33: `k_w = k_s·(c/b)²` for a lever with the
 /// spring at `c` and the wheel at `b`, both at right angles to it, without load.
 #[test]
 fn wheel_rate_of_a_lever() {
+    const ROUNDING: Tolerance = Tolerance::relative(1e-12, "a closed form; roundings of a few products");
     for share in [0.3, 0.55, 0.9] {
         let linkage = arm([-0.5, 0.0], [-0.5 * share, 0.0], [-0.5 * share, 0.3], 0.02);
         let point = linkage.at(linkage.drawn_travel()).expect("drawn");
         let spring = SpringRate::from_si(40_000.0);
         let rate = spring.at_wheel(point.motion_ratio, Force::from_si(0.0), point.motion_ratio_slope);
-        assert!((rate.si() / (40_000.0 * share * share) - 1.0).abs() < 1e-12);
+        agree!(
+            rate.si(),
+            40_000.0 * share * share,
+            ROUNDING,
+            "wheel rate in N/m with the spring at {share} of the lever"
+        );
     }
 }

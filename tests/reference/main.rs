@@ -11,6 +11,7 @@ mod nist_strd_linear;
 mod nist_strd_nonlinear;
 mod normal_boxes;
 mod openstax;
+mod outside;
 mod settling;
 mod shigley;
 mod standard_atmosphere;

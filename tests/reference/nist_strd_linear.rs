@@ -1,11 +1,12 @@
 //! NIST Statistical Reference Datasets, linear regression (Norris, NoInt1, NoInt2), with certified estimates and standard
 //! deviations, which are scaled by the residual variance.
 
-use approx::assert_relative_eq;
 use wheelrate::infer::least_squares::{Minimum, NormalEquations, Residuals, Stopping, minimise};
 
-/// The linear sets are certified to 15 digits; normal equations of condition 1e6 (Norris) leave eleven.
-const LINEAR: f64 = 1e-11;
+use crate::outside::{Tolerance, agree};
+
+const LINEAR: Tolerance =
+    Tolerance::relative(1e-11, "certified to 15 digits; normal equations of condition 1e6 (Norris) leave eleven");
 /// A linear problem is solved by its first undamped step.
 const UNDAMPED: Stopping = Stopping { step: 1e-9, most_steps: 10, damping: 0.0 };
 
@@ -24,12 +25,12 @@ impl<const P: usize> Residuals<P> for Curve<P> {
     }
 }
 
-fn check<const P: usize>(fit: &Minimum<P>, estimates: [f64; P], deviations: [f64; P], residual: f64, tolerance: f64) {
-    assert_relative_eq!(fit.residual_variance().sqrt(), residual, max_relative = tolerance);
+fn check<const P: usize>(fit: &Minimum<P>, estimates: [f64; P], deviations: [f64; P], residual: f64) {
+    agree!(fit.residual_variance().sqrt(), residual, LINEAR, "residual standard deviation");
     for k in 0..P {
-        assert_relative_eq!(fit.parameters[k], estimates[k], max_relative = tolerance);
+        agree!(fit.parameters[k], estimates[k], LINEAR, "estimate of parameter {k}");
         let deviation = (fit.covariance[k][k] * fit.residual_variance()).sqrt();
-        assert_relative_eq!(deviation, deviations[k], max_relative = tolerance);
+        agree!(deviation, deviations[k], LINEAR, "standard deviation of parameter {k}");
     }
 }
 
@@ -51,7 +52,7 @@ fn norris() {
     let fit = minimise(&mut curve, [0.0, 0.0], UNDAMPED).unwrap();
     let (estimates, deviations) =
         ([-0.262_323_073_774_029, 1.002_116_818_020_45], [0.232_818_234_301_152, 0.000_429_796_848_199_937]);
-    check(&fit, estimates, deviations, 0.884_796_396_144_373, LINEAR);
+    check(&fit, estimates, deviations, 0.884_796_396_144_373);
 }
 
 #[test]
@@ -62,11 +63,11 @@ fn noint1_and_noint2() {
         model: |x, &[b]| (b * x, [x]),
     };
     let fit = minimise(&mut first, [0.0], UNDAMPED).unwrap();
-    check(&fit, [2.074_380_165_289_26], [0.016_528_925_619_834_7], 3.567_530_340_063_38, LINEAR);
+    check(&fit, [2.074_380_165_289_26], [0.016_528_925_619_834_7], 3.567_530_340_063_38);
 
     let mut second = Curve { x: &[4.0, 5.0, 6.0], y: &[3.0, 4.0, 4.0], model: |x, &[b]| (b * x, [x]) };
     let fit = minimise(&mut second, [0.0], UNDAMPED).unwrap();
-    check(&fit, [0.727_272_727_272_727], [0.042_082_731_807_843_2], 0.369_274_472_937_998, LINEAR);
+    check(&fit, [0.727_272_727_272_727], [0.042_082_731_807_843_2], 0.369_274_472_937_998);
 }
 
 #[test]

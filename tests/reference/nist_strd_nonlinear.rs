@@ -7,6 +7,8 @@
 use nalgebra::Complex;
 use wheelrate::infer::least_squares::{NormalEquations, Residuals, Stopping, minimise};
 
+use crate::outside::{Tolerance, agree};
+
 type C = Complex<f64>;
 
 /// Rounding of a residual beside the response, a few units in the last place.
@@ -55,19 +57,22 @@ impl<const P: usize> Set<P> {
     }
 
     fn check(mut self) {
-        let relative = DEVIATION + self.rounding() / self.residual;
+        let deviations = Tolerance::relative(
+            DEVIATION + self.rounding() / self.residual,
+            "normal equations of condition 1e12 and more keep four digits; data exact to rounding keep less",
+        );
         for start in self.starts {
             let fit = minimise(&mut self, start, PATIENT).unwrap();
             let residual = fit.residual_variance().sqrt();
-            let off = residual * self.scale() / self.residual - 1.0;
-            assert!(off.abs() < relative, "{start:?}: residual deviation {residual} is off by {off:e}");
+            agree!(residual * self.scale(), self.residual, deviations, "residual standard deviation from {start:?}");
             for (k, [value, deviation]) in self.certified.into_iter().enumerate() {
-                let off = fit.parameters[k] - value;
-                let allowed = ESTIMATE * deviation + DIGITS * value.abs();
-                assert!(off.abs() < allowed, "{start:?}: b{} = {} is off by {off:e}", k + 1, fit.parameters[k]);
+                let estimates = Tolerance::absolute(
+                    ESTIMATE * deviation + DIGITS * value.abs(),
+                    "1e-6 standard deviations, where the sum of squares is flat to rounding, and eleven certified digits",
+                );
+                agree!(fit.parameters[k], value, estimates, "b{} from {start:?}", k + 1);
                 let found = fit.covariance[k][k].sqrt() * residual;
-                let off = found / deviation - 1.0;
-                assert!(off.abs() < relative, "{start:?}: u(b{}) = {found} is off by {off:e}", k + 1);
+                agree!(found, deviation, deviations, "standard deviation of b{} from {start:?}", k + 1);
             }
         }
     }

@@ -6,14 +6,16 @@
 
 use wheelrate::infer::probability::{joint_probability, joint_probability_of_three, normal_cdf};
 
-/// Rounding of a few values of the order of 1.
-const TWO: f64 = 1e-15;
-/// In a tail the six nodes for small correlations give ten digits; so does rounding beside the chance of one of the two.
-const TWO_IN_A_TAIL: f64 = 1e-9;
-/// What is said of three.
-const THREE: f64 = 1e-9;
-/// In a tail: what is cut off at eight standard deviations, 6e-16, beside 1e-12.
-const THREE_IN_A_TAIL: f64 = 1e-5;
+use crate::outside::{Tolerance, agree};
+
+const TWO: Tolerance = Tolerance::absolute(1e-15, "rounding of a few values of the order of 1");
+const TWO_IN_A_TAIL: Tolerance = Tolerance::relative(
+    1e-9,
+    "in a tail the six nodes for small correlations give ten digits; so does rounding beside the chance of one of the two",
+);
+const THREE: Tolerance = Tolerance::absolute(1e-9, "what is said of three");
+const THREE_IN_A_TAIL: Tolerance =
+    Tolerance::relative(1e-5, "in a tail: what is cut off at eight standard deviations, 6e-16, beside 1e-12");
 /// A chance below this lies in a tail; below the next one nobody asks.
 const TAIL: f64 = 1e-6;
 const NOTHING: f64 = 1e-12;
@@ -29,10 +31,10 @@ fn rows(kind: &str) -> Vec<Vec<f64>> {
         .collect()
 }
 
-fn check(found: f64, exact: f64, absolute: f64, in_a_tail: f64, row: &[f64]) {
-    assert!((found - exact).abs() <= absolute, "{row:?}: {found}");
+fn check(found: f64, exact: f64, absolute: Tolerance, in_a_tail: Tolerance, row: &[f64]) {
+    agree!(found, exact, absolute, "box {row:?}");
     if (NOTHING..TAIL).contains(&exact) {
-        assert!((found / exact - 1.0).abs() <= in_a_tail, "{row:?}: {found}");
+        agree!(found, exact, in_a_tail, "box in a tail {row:?}");
     }
 }
 
@@ -53,7 +55,7 @@ fn boxes_of_two() {
             (4.0 * a + 8.0, 4.0 * b + 8.0),
         );
         // Bounds are exact to a rounding of 8, so 1e-15; near |ρ| = 1 no more than that of a density of 0.4 is lost.
-        assert!((found - exact).abs() <= 2.0 * TWO, "{row:?}: {found}");
+        agree!(found, exact, TWO.times(2.0), "box in other units {row:?}");
     }
 }
 
@@ -70,6 +72,10 @@ fn boxes_of_three() {
 
 #[test]
 fn the_distribution_keeps_its_digits() {
+    const DIGITS: Tolerance = Tolerance::relative(
+        2e-13,
+        "rounding of the argument times the argument: 38²/2 roundings; subnormal at the far end",
+    );
     // mpmath 1.3.0: `mp.ncdf(x)`.
     for (x, exact) in [
         (-38.0, 2.885_428_360_068_784_3e-316),
@@ -79,7 +85,6 @@ fn the_distribution_keeps_its_digits() {
         (3.25, 0.999_422_974_957_609_2),
     ] {
         let found = normal_cdf(x);
-        // Argument rounding times the argument: 38²/2 roundings; subnormal at the far end.
-        assert!((found / exact - 1.0).abs() < 2e-13, "{x}: {found} {exact}");
+        agree!(found, exact, DIGITS, "normal distribution at {x}");
     }
 }

@@ -15,6 +15,8 @@ use wheelrate::spring::Preloaded;
 use wheelrate::units::{Acceleration, Angle, Length, Mass, MomentOfInertia, Quantity, Share, SpringRate};
 use wheelrate::wheel::{FrontEnd, RearEnd};
 
+use crate::outside::{Tolerance, agree};
+
 fn m(value: f64) -> Length {
     Length::from_si(value)
 }
@@ -47,43 +49,40 @@ fn trail_bike() -> (FrontEnd, RearEnd, ChassisParts, Sprung) {
     (front, rear, chassis, Sprung { mass: Mass::from_si(190.0), x: m(0.12), z: m(0.36) })
 }
 
-fn close(found: f64, expected: f64, tolerance: f64) {
-    assert!((found - expected).abs() <= tolerance, "found {found}, expected {expected}");
-}
-
 #[test]
 fn rest_of_a_trail_bike() {
-    /// The difference of energies that SciPy's rest is polished with is good to this many metres, and what follows from
-    /// it to as many radians and metres.
-    const DIFFERENCE: f64 = 1e-7;
+    const DIFFERENCE: Tolerance = Tolerance::absolute(
+        1e-7,
+        "the difference of energies that SciPy's rest is polished with is good to this many metres, and what follows from it \
+         to as many radians and metres",
+    );
     let (front, rear, parts, sprung) = trail_bike();
     let settled = Chassis::new(&front, &rear, parts).unwrap().settle(&sprung, &Running::default()).unwrap();
     let stance = &settled.stance;
-    close(stance.travel.front.si(), 0.0590118549, DIFFERENCE);
-    close(stance.travel.rear.si(), 0.0675009057, DIFFERENCE);
-    close(stance.shock_stroke.si(), 0.025635228609, DIFFERENCE);
-    close(stance.pitch.si(), (-2.7076280759465323_f64).to_radians(), DIFFERENCE);
-    close(stance.rake.si(), 28.707628075946538_f64.to_radians(), DIFFERENCE);
-    close(stance.trail.si(), 0.15473736733215382, DIFFERENCE);
-    close(stance.wheelbase.si(), 1.4677317885453445, DIFFERENCE);
+    agree!(stance.travel.front.si(), 0.0590118549, DIFFERENCE);
+    agree!(stance.travel.rear.si(), 0.0675009057, DIFFERENCE);
+    agree!(stance.shock_stroke.si(), 0.025635228609, DIFFERENCE);
+    agree!(stance.pitch.si(), (-2.7076280759465323_f64).to_radians(), DIFFERENCE);
+    agree!(stance.rake.si(), 28.707628075946538_f64.to_radians(), DIFFERENCE);
+    agree!(stance.trail.si(), 0.15473736733215382, DIFFERENCE);
+    agree!(stance.wheelbase.si(), 1.4677317885453445, DIFFERENCE);
     let [ahead, height] = stance.place([sprung.x, sprung.z]);
-    close(ahead.si(), 0.6879830494, DIFFERENCE);
-    close(height.si(), 0.8246887804, DIFFERENCE);
-    close(settled.load.front.si(), 1010.6772663731789, 1e4 * DIFFERENCE);
+    agree!(ahead.si(), 0.6879830494, DIFFERENCE);
+    agree!(height.si(), 0.8246887804, DIFFERENCE);
+    agree!(settled.load.front.si(), 1010.6772663731789, DIFFERENCE.times(1e4));
 }
 
 #[test]
 fn exact_modes_of_a_trail_bike() {
-    /// Second differences of 2 kJ over 0.1 mm.
-    const DIFFERENCE: f64 = 1e-4;
+    const DIFFERENCE: Tolerance = Tolerance::absolute(1e-4, "second differences of 2 kJ over 0.1 mm");
     let (front, rear, parts, sprung) = trail_bike();
     let modes = Chassis::new(&front, &rear, parts).unwrap().modes(&sprung, MomentOfInertia::from_si(45.0)).unwrap();
     assert_eq!(modes.len(), 2);
     for (mode, frequency, center) in
         [(modes[0], 1.7405572479, 2.7216745258506334), (modes[1], 2.2959642136, -0.07126400658728511)]
     {
-        close(mode.frequency.si(), frequency, frequency * DIFFERENCE);
-        close(mode.center_ahead.unwrap().si(), center, 10.0 * DIFFERENCE);
+        agree!(mode.frequency.si(), frequency, DIFFERENCE.times(frequency));
+        agree!(mode.center_ahead.unwrap().si(), center, DIFFERENCE.times(10.0));
     }
 }
 
@@ -106,6 +105,6 @@ fn braking_moves_load_forward_and_dives() {
     let wheelbase = dived.stance.wheelbase;
     let moved = longitudinal_transfer(total, -deceleration, m(center), wheelbase).unwrap();
     let still = (190.0 * ahead.si() + 14.0 * wheelbase.si()) / wheelbase.si() * 9.80665;
-    // Sums of a few numbers near 2 kN.
-    close(dived.load.front.si(), still - moved.si(), 1e-6);
+    const SUMS: Tolerance = Tolerance::absolute(1e-6, "sums of a few numbers near 2 kN");
+    agree!(dived.load.front.si(), still - moved.si(), SUMS);
 }

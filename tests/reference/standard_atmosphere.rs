@@ -4,12 +4,13 @@
 use wheelrate::gas::Conditions;
 use wheelrate::units::{Length, Quantity};
 
+use crate::outside::{Tolerance, agree};
+
 #[test]
 fn pressure_and_temperature_to_5000_m() {
-    /// Printed to eight digits; the packages differ from each other by 5e-7.
-    const PRESSURE: f64 = 2e-6;
-    /// Printed to four decimals.
-    const KELVIN: f64 = 1e-4;
+    const PRESSURE: Tolerance =
+        Tolerance::relative(2e-6, "printed to eight digits; the packages differ from each other by 5e-7");
+    const KELVIN: Tolerance = Tolerance::absolute(1e-4, "printed to four decimals");
     let table = [
         (0.0, 101_325.0, 288.15),
         (500.0, 95_461.285, 284.9003),
@@ -23,7 +24,7 @@ fn pressure_and_temperature_to_5000_m() {
     ];
     for (metres, pascal, kelvin) in table {
         let found = Conditions::at_altitude(Length::from_si(metres)).unwrap();
-        assert!((found.surroundings().si() / pascal - 1.0).abs() < PRESSURE, "{metres} m: {found:?}");
-        assert!((found.temperature().si() - kelvin).abs() < KELVIN, "{metres} m: {found:?}");
+        agree!(found.surroundings().si(), pascal, PRESSURE, "pressure in Pa at {metres} m");
+        agree!(found.temperature().si(), kelvin, KELVIN, "temperature in K at {metres} m");
     }
 }

@@ -11,18 +11,19 @@ use std::f64::consts::{FRAC_PI_2, TAU};
 use wheelrate::bike::steering::{Steering, SteeringUncertainty};
 use wheelrate::units::{Angle, Length, Quantity};
 
+use crate::outside::{Tolerance, agree};
+
 fn m(value: f64) -> Length {
     Length::from_si(value)
 }
 
 #[test]
 fn benchmark_bicycle() {
-    // The published digits.
-    const DIGITS: f64 = 1e-10;
+    const DIGITS: Tolerance = Tolerance::absolute(1e-10, "the published digits");
     let steering = Steering::from_trail(Angle::from_si(std::f64::consts::PI / 10.0), m(0.08), m(0.35)).unwrap();
-    assert!((steering.fork_offset.si() - 0.0320714267).abs() < DIGITS);
-    assert!((steering.normal_trail().unwrap().si() - 0.0760845213).abs() < DIGITS);
-    assert!((steering.wheel_flop().unwrap().si() - 0.0235114101).abs() < DIGITS);
+    agree!(steering.fork_offset.si(), 0.0320714267, DIGITS);
+    agree!(steering.normal_trail().unwrap().si(), 0.0760845213, DIGITS);
+    agree!(steering.wheel_flop().unwrap().si(), 0.0235114101, DIGITS);
 }
 
 #[test]
@@ -33,16 +34,15 @@ fn measured_bicycles_with_their_uncertainty() {
         head_angle: f64,
         offset: f64,
         printed: [f64; 3],
-        half_digit: f64,
+        trail_digits: Tolerance,
     }
-    // Browser's trail is printed to 0.1 mm, Pista's to 1 mm.
     let browser = Bicycle {
         rollout: 28.06,
         turns: 13.0,
         head_angle: 67.1,
         offset: 0.0705,
         printed: [0.344, 0.0686, 0.001_694_641_134_88],
-        half_digit: 0.5e-4,
+        trail_digits: Tolerance::absolute(0.5e-4, "trail printed to 0.1 mm"),
     };
     let pista = Bicycle {
         rollout: 29.366,
@@ -50,10 +50,10 @@ fn measured_bicycles_with_their_uncertainty() {
         head_angle: 74.2,
         offset: 0.0315,
         printed: [0.334, 0.062, 0.001_607_762_114_74],
-        half_digit: 0.5e-3,
+        trail_digits: Tolerance::absolute(0.5e-3, "trail printed to 1 mm"),
     };
-    // Twelve digits are printed for the uncertainty.
-    const UNCERTAINTY_DIGITS: f64 = 1e-10;
+    const UNCERTAINTY_DIGITS: Tolerance = Tolerance::relative(1e-10, "twelve digits are printed for the uncertainty");
+    const RADIUS_DIGITS: Tolerance = Tolerance::absolute(0.5e-3, "radius printed to 1 mm");
     for bike in [browser, pista] {
         let [radius, trail, u_trail] = bike.printed;
         let per_turn = TAU * bike.turns;
@@ -68,20 +68,19 @@ fn measured_bicycles_with_their_uncertainty() {
             radius: m(0.01 / per_turn),
         };
         let found = steering.trail_with_uncertainty(&uncertainty).unwrap();
-        assert!((steering.radius.si() - radius).abs() < 0.5e-3);
-        assert!((found.value.si() - trail).abs() < bike.half_digit, "{found:?}");
-        assert!((found.standard_uncertainty.si() / u_trail - 1.0).abs() < UNCERTAINTY_DIGITS, "{found:?}");
+        agree!(steering.radius.si(), radius, RADIUS_DIGITS);
+        agree!(found.value.si(), trail, bike.trail_digits, "trail in m");
+        agree!(found.standard_uncertainty.si(), u_trail, UNCERTAINTY_DIGITS, "uncertainty of the trail in m");
     }
 }
 
 #[test]
 fn sport_motorcycle_from_its_coordinates() {
-    // Trail recomputed from the coordinates to 0.1 µm.
-    const DIGITS: f64 = 1e-7;
+    const DIGITS: Tolerance = Tolerance::absolute(1e-7, "recomputed from the coordinates to 0.1 µm");
     let (rake, axle, on_axis) = (0.4189_f64, [1.41, 0.282], [1.173, 0.749]);
     let (sin, cos) = rake.sin_cos();
     let fork_offset = m((axle[0] - on_axis[0]) * cos + (axle[1] - on_axis[1]) * sin);
     let steering = Steering { rake: Angle::from_si(rake), fork_offset, radius: m(axle[1]) };
     let trail = steering.trail().unwrap().si();
-    assert!((trail - 0.0964951).abs() < DIGITS, "{trail}");
+    agree!(trail, 0.0964951, DIGITS);
 }

@@ -7,6 +7,8 @@ use wheelrate::axial::AxialElement;
 use wheelrate::spring::{Coil, CoilEnds, CoilGeometry, Material, Nest, Nested, Spring, StressFactor};
 use wheelrate::units::{Energy, Force, Length, MassDensity, Quantity, SpringRate, Stress, parse};
 
+use crate::outside::{Tolerance, agree};
+
 fn length(text: &str) -> Length {
     parse(text).unwrap()
 }
@@ -21,35 +23,34 @@ fn spring(wire: &str, mean_diameter: &str, active_coils: f64, shear_modulus: &st
 
 #[test]
 fn bhavikatti_6_6_22_stress_energy_deflection_rate() {
-    /// Half of the last printed digit.
-    const HALF_DIGIT: f64 = 0.005;
+    const HALF_DIGIT: Tolerance = Tolerance::absolute(0.005, "half of the last printed digit");
     let spring = spring("12 mm", "150 mm", 10.0, "80000 MPa");
     let load = Force::from_si(450.0);
     let deflection = load / spring.rate();
     let energy = Spring::from(spring.coil().unwrap()).at(deflection).unwrap().energy;
     let checks = [
-        (spring.shear_stress(load, StressFactor::Torsion).si() * 1e-6, 99.47),
-        (energy.si() * 1e3, 16_479.49),
-        (deflection.si() * 1e3, 73.24),
-        (spring.rate().si() * 1e-3, 6.14),
+        ("stress in MPa", spring.shear_stress(load, StressFactor::Torsion).si() * 1e-6, 99.47),
+        ("energy in N mm", energy.si() * 1e3, 16_479.49),
+        ("deflection in mm", deflection.si() * 1e3, 73.24),
+        ("rate in N/mm", spring.rate().si() * 1e-3, 6.14),
     ];
-    for (found, printed) in checks {
-        assert!((found - printed).abs() <= HALF_DIGIT, "found {found}, printed {printed}");
+    for (what, found, printed) in checks {
+        agree!(found, printed, HALF_DIGIT, "{what}");
     }
 }
 
 #[test]
 fn sarkar_8_5_a_weight_falls_on_a_spring() {
-    /// The book rounds its quadratic: 18.39 cm against 18.399 cm.
-    const ROUNDED_QUADRATIC: f64 = 1e-3;
+    const ROUNDED_QUADRATIC: Tolerance =
+        Tolerance::relative(1e-3, "the book rounds its quadratic: 18.39 cm against 18.399 cm");
     let spring = spring("6 mm", "50 mm", 50.0, "80000 MPa");
-    assert!((spring.rate().si() - 2073.6).abs() < 1e-9 * 2073.6, "exact by hand");
+    agree!(spring.rate().si(), 2073.6, Tolerance::relative(1e-9, "exact by hand"));
     let most = length("18.39 cm");
     let state = Spring::from(spring.coil().unwrap()).at(most).unwrap();
     let fallen = Energy::from_si(150.0 * (0.05 + most.si()));
-    assert!((state.energy.si() / fallen.si() - 1.0).abs() < ROUNDED_QUADRATIC);
+    agree!(state.energy.si(), fallen.si(), ROUNDED_QUADRATIC);
     let stress = spring.shear_stress(state.force, StressFactor::Torsion);
-    assert!((stress.si() / 224.8e6 - 1.0).abs() < ROUNDED_QUADRATIC);
+    agree!(stress.si(), 224.8e6, ROUNDED_QUADRATIC);
 }
 
 #[test]
@@ -59,34 +60,37 @@ fn sarkar_8_8_an_inner_spring_joins_after_1_cm() {
     let nested = |coil, gap| Nested::new(coil, length(gap)).unwrap();
     let both = Spring::from(Nest::new(vec![nested(outer, "0 mm"), nested(inner, "1 cm")]).unwrap());
     let at = length("2 cm");
-    assert!((Spring::from(outer).at(at).unwrap().force.si() - 60.0).abs() < 1e-9, "exact by hand");
-    assert!((both.at(at).unwrap().force.si() - 100.0).abs() < 1e-9, "exact by hand");
-    // Wire printed as 2.31 mm (exact 2.3075): 0.1 % in the wire is 0.5 % in the rate at a fixed outside diameter.
+    const BY_HAND: Tolerance = Tolerance::absolute(1e-9, "exact by hand");
+    const PRINTED_WIRE: Tolerance = Tolerance::relative(
+        0.01,
+        "wire printed as 2.31 mm (exact 2.3075): 0.1 % in the wire is 0.5 % in the rate at a fixed outside diameter",
+    );
+    agree!(Spring::from(outer).at(at).unwrap().force.si(), 60.0, BY_HAND);
+    agree!(both.at(at).unwrap().force.si(), 100.0, BY_HAND);
     let inner = spring("2.31 mm", "20.69 mm", 8.0, "80000 MPa");
-    assert!((inner.rate().si() / 4000.0 - 1.0).abs() < 0.01);
+    agree!(inner.rate().si(), 4000.0, PRINTED_WIRE);
 }
 
 #[test]
 fn wentzell_8_2_active_coils_for_70_lbf_per_inch() {
-    /// Half of the last digit of the printed coils, 0.005 of 10.79.
-    const HALF_DIGIT: f64 = 0.005 / 10.79;
+    const HALF_DIGIT: Tolerance =
+        Tolerance::relative(0.005 / 10.79, "half of the last digit of the printed coils, 0.005 of 10.79");
     let spring = spring("0.105 in", "0.62 in", 10.79, "11.85e6 psi");
-    assert!((spring.rate().in_unit("lbf/in").unwrap() / 70.0 - 1.0).abs() < HALF_DIGIT);
-    assert!((spring.total_coils() - 12.79).abs() < 1e-12, "two coils more");
+    agree!(spring.rate().in_unit("lbf/in").unwrap(), 70.0, HALF_DIGIT);
+    agree!(spring.total_coils(), 12.79, Tolerance::absolute(1e-12, "two coils more, but for rounding"));
 }
 
 #[test]
 fn jindal_8_1_rate_and_factors() {
-    /// Printed to five digits.
-    const FIVE_DIGITS: f64 = 1e-4;
+    const FIVE_DIGITS: Tolerance = Tolerance::relative(1e-4, "printed to five digits");
     let spring = spring("5 mm", "30 mm", 15.0, "84000 MPa");
     let checks = [
-        (spring.rate().si() * 1e-3, 16.2037),
-        ((Force::from_si(300.0) / spring.rate()).si() * 1e3, 18.514),
-        (StressFactor::Wahl.at(spring.index()), 1.2525),
-        (StressFactor::DirectShear.at(spring.index()), 1.0833),
+        ("rate in N/mm", spring.rate().si() * 1e-3, 16.2037),
+        ("deflection in mm", (Force::from_si(300.0) / spring.rate()).si() * 1e3, 18.514),
+        ("Wahl factor", StressFactor::Wahl.at(spring.index()), 1.2525),
+        ("direct shear factor", StressFactor::DirectShear.at(spring.index()), 1.0833),
     ];
-    for (found, expected) in checks {
-        assert!((found / expected - 1.0).abs() < FIVE_DIGITS, "found {found}, expected {expected}");
+    for (what, found, expected) in checks {
+        agree!(found, expected, FIVE_DIGITS, "{what}");
     }
 }

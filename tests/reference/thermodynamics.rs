@@ -6,6 +6,8 @@ use wheelrate::axial::AxialElement;
 use wheelrate::gas::Chamber;
 use wheelrate::units::{AbsolutePressure, Area, Length, Quantity, Volume};
 
+use crate::outside::{Tolerance, agree};
+
 const STROKE: f64 = 0.1;
 
 /// Work on the gas in joule, and its last pressure in pascal, between two volumes in litre; in a vacuum.
@@ -22,7 +24,8 @@ fn moran_2_1_expansion_from_3_bar() {
     // Printed 17.6 kJ and 20.79 kJ by the gas.
     for (exponent, work, half_digit) in [(1.5, 17.6, 0.05), (1.0, 20.79, 0.005)] {
         let (on_gas, _) = compressed(3e5, 0.1, 0.2, exponent);
-        assert!((on_gas + work).abs() <= half_digit, "exponent {exponent}: {on_gas} J");
+        let printed = Tolerance::absolute(half_digit, "half of the last printed digit");
+        agree!(on_gas, -work, printed, "work on the gas in J, exponent {exponent}");
     }
 }
 
@@ -31,14 +34,13 @@ fn moran_3_11_air_from_1_to_5_bar() {
     let from = 286.986 * 295.0 / 1e5;
     let to = from * 5f64.powf(-1.0 / 1.3);
     let (work, pressure) = compressed(1e5, from, to, 1.3);
-    // Printed −126.928 kJ/kg by the gas, to three decimals; temperature ours, 427.68 K.
-    assert!((work - 126.928).abs() < 1e-3, "{work}");
-    assert!((295.0 * pressure * to / (1e5 * from) - 427.68).abs() < 0.01);
+    agree!(work, 126.928, Tolerance::absolute(1e-3, "printed −126.928 kJ/kg by the gas, to three decimals"));
+    let kelvin = 295.0 * pressure * to / (1e5 * from);
+    agree!(kelvin, 427.68, Tolerance::absolute(0.01, "ours, to a hundredth"));
 }
 
 #[test]
 fn cengel_4_3_isothermal_to_a_quarter() {
-    // Printed −55.5 kJ by the gas, recomputed −55.4518.
     let (work, _) = compressed(1e5, 0.4, 0.1, 1.0);
-    assert!((work - 55.4518).abs() < 1e-4, "{work}");
+    agree!(work, 55.4518, Tolerance::absolute(1e-4, "printed −55.5 kJ by the gas, recomputed to four decimals"));
 }

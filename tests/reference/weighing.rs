@@ -9,6 +9,8 @@ use wheelrate::mass::{AxleRaise, Masses, Weighing};
 use wheelrate::record::{End, Ends, Load};
 use wheelrate::units::{Acceleration, Length, Mass, Quantity};
 
+use crate::outside::{Tolerance, agree};
+
 fn kg(value: f64) -> Mass {
     Mass::from_si(value)
 }
@@ -17,8 +19,9 @@ fn m(value: f64) -> Length {
     Length::from_si(value)
 }
 
-/// Sums and products of a few binary roundings.
-const ROUNDING: f64 = 1e-12;
+const ROUNDING: Tolerance = Tolerance::relative(1e-12, "sums and products of a few binary roundings");
+const ROUNDING_OF_ONE: Tolerance =
+    Tolerance::absolute(1e-12, "sums and products of a few binary roundings, of one unit");
 
 #[test]
 fn axle_loads_of_a_motorcycle_without_and_with_rider() {
@@ -30,7 +33,7 @@ fn axle_loads_of_a_motorcycle_without_and_with_rider() {
         let load = Load::parse(load).unwrap();
         for (end, newtons) in [(End::Front, front), (End::Rear, rear)] {
             let found = masses.sprung_load(end, &load).unwrap().value.si();
-            assert!((found / newtons - 1.0).abs() < ROUNDING, "{load} {end}: {found} N");
+            agree!(found, newtons, ROUNDING, "load in N of {load}, {end}");
         }
     }
 }
@@ -41,8 +44,8 @@ fn a_car_of_52_to_48_split_has_its_centre_1_3_m_from_the_rear_axle() {
     let nothing = Ends { front: kg(0.0), rear: kg(0.0) };
     let masses = Masses::new(vec![("bike".to_owned(), car)], nothing, Some(m(2.5))).unwrap();
     let share = masses.share("bike").unwrap();
-    assert!((share.front.si() - 520.0).abs() < 1000.0 * ROUNDING);
-    assert!((share.rear.si() - 480.0).abs() < 1000.0 * ROUNDING);
+    agree!(share.front.si(), 520.0, ROUNDING_OF_ONE.times(1000.0));
+    agree!(share.rear.si(), 480.0, ROUNDING_OF_ONE.times(1000.0));
 }
 
 #[test]
@@ -58,12 +61,12 @@ fn four_bodies_of_the_benchmark_bicycle() {
         masses = masses.with_height(name, m(height)).unwrap();
     }
     let all = Load::parse("bike + rear wheel + fork + wheel").unwrap();
-    // Recomputed to as many digits as stand here.
     let front = masses.sprung_load(End::Front, &all).unwrap().value.si();
-    assert!((front - 309.303_529).abs() < 5e-7, "{front} N");
-    assert!((masses.load_height(&all).unwrap().si() - 0.861_170_21).abs() < 5e-9);
+    agree!(front, 309.303_529, Tolerance::absolute(5e-7, "recomputed to half of the last digit"), "front load in N");
+    let height = masses.load_height(&all).unwrap().si();
+    agree!(height, 0.861_170_21, Tolerance::absolute(5e-9, "recomputed to half of the last digit"), "height in m");
     let whole = front + masses.sprung_load(End::Rear, &all).unwrap().value.si();
-    assert!((whole - 94.0 * 9.81).abs() < 1e3 * ROUNDING, "{whole} N");
+    agree!(whole, 94.0 * 9.81, ROUNDING_OF_ONE.times(1e3), "load of both ends in N");
 }
 
 /// The sport motorcycle: 250.65 kg, centre of gravity 0.6614419988 m ahead of the rear contact and 0.5452065111 m high.
@@ -86,11 +89,13 @@ fn sport_motorcycle(lift: f64, front_load: f64) -> AxleRaise {
 
 #[test]
 fn height_of_the_centre_of_gravity_by_raising_the_rear_axle() {
-    // The loads are given to 1e-6 N of some 2,459 N; over sin 8° and 1.4 m of wheelbase that is 1e-8 m.
-    const DIGITS: f64 = 1e-7;
+    const DIGITS: Tolerance = Tolerance::absolute(
+        1e-7,
+        "the loads are given to 1e-6 N of some 2,459 N; over sin 8° and 1.4 m of wheelbase that is 1e-8 m",
+    );
     for (lift, load) in [(0.2, 1217.406803), (0.3, 1250.744696), (0.4, 1285.800268), (0.5, 1323.35559)] {
         let height = sport_motorcycle(lift, load).cg_height().unwrap();
-        assert!((height.value.si() - 0.5452065111).abs() < DIGITS, "lift {lift} m: {height:?}");
+        agree!(height.value.si(), 0.5452065111, DIGITS, "height in m with a lift of {lift} m");
     }
 }
 

@@ -47,7 +47,7 @@ impl Linkage {
     /// [0.343 0.377]
     /// >>> linkage.columns(["0 mm", "200 mm"], out=found) is found
     /// True
-    #[pyo3(signature = (travels=None, *, columns=None, out=None))]
+    #[pyo3(signature = (travels=None, *, columns=None, out: "dict[str, Numbers] | None"=None) -> "dict[str, Numbers]")]
     fn columns<'py>(
         &self,
         py: Python<'py>,

@@ -1,0 +1,128 @@
+"""The page of validation: ``validation_page.py ROWS KEPT`` brings the rows of the tests into docs/validation.json.
+
+A check stands once on the page, however many values it goes through: with how many, and with the one that used most of
+what is allowed. `page` writes the page from what is kept; what the sources are is the head of each file of tests.
+"""
+
+import json
+import re
+import sys
+from pathlib import Path
+from typing import Any
+
+import module_heads
+
+ROOT = Path(__file__).parents[2]
+REFERENCE, PYTHON = ROOT / "tests" / "reference", ROOT / "tests" / "python"
+
+
+def used(row: dict[str, Any]) -> float:
+    """Say what share of the tolerance a row used."""
+    if row["tolerance"] == 0:
+        return 0.0 if row["deviation"] == 0 else float("inf")
+    return float(abs(row["deviation"]) / row["tolerance"])
+
+
+def bring_together(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Keep of each check the row that used most, with the number of values."""
+    checks: dict[tuple[str, str, int], dict[str, Any]] = {}
+    for row in rows:
+        file = Path(row["file"]).name
+        test = re.sub(r"^\w+::|\[.*\]$", "", row["test"] or "")
+        key = (file, test, row["line"])
+        kept = checks.get(key)
+        count = row.get("count", 1) + (kept["count"] if kept else 0)
+        if kept is None or used(row) > used(kept):
+            kept = {
+                name: row[name]
+                for name in ("what", "found", "expected", "deviation", "tolerance", "relative", "reason")
+            }
+            checks[key] = {"file": file, "test": test, "line": row["line"], **kept}
+        checks[key]["count"] = count
+    kept_rows = [checks[key] for key in sorted(checks)]
+    for row in kept_rows:
+        del row["line"]
+    return kept_rows
+
+
+def _number(value: float) -> str:
+    return f"{value:.7g}"
+
+
+def _words(test: str) -> str:
+    return test.removeprefix("test_").replace("_", " ")
+
+
+def _table(rows: list[dict[str, Any]]) -> str:
+    lines = ["| check | values | found | expected | deviation | tolerance | reason |", "|---|---|---|---|---|---|---|"]
+    for row in rows:
+        of = " relative" if row["relative"] else ""
+        what = re.sub(r"\s+", " ", row["what"]).replace("|", "\\|")
+        shown = f"`{what}`" if re.search(r"[()\[\]_]", what) else what
+        cells = [
+            f"{_words(row['test'])}: {shown}",
+            str(row["count"]),
+            _number(row["found"]),
+            _number(row["expected"]),
+            f"{row['deviation']:.1e}",
+            f"{row['tolerance']:.1e}{of}",
+            row["reason"],
+        ]
+        lines.append("| " + " | ".join(cells) + " |")
+    return "\n".join(lines)
+
+
+def _source(file: str) -> str:
+    """Take what a file of tests says of its sources."""
+    if file.endswith(".rs"):
+        return module_heads.as_markdown(module_heads.head(REFERENCE / file), 4)
+    text = (PYTHON / file).read_text("utf-8")
+    found = re.match(r'"""(.*?)"""', text, re.DOTALL)
+    said = found[1].strip() if found else ""
+    return re.split(r"\n=+ ", said)[0].replace("``", "`")
+
+
+def page(kept: Path) -> str:
+    """Write the page."""
+    checks = json.loads(kept.read_text("utf-8"))
+    files = list(dict.fromkeys(row["file"] for row in checks))
+    values = sum(row["count"] for row in checks)
+    closest = max((used(row) for row in checks), default=0.0)
+    parts = [
+        "# Validation",
+        "What is computed, held against the outside: published values, other programs, closed forms. The tests write"
+        " this page (`make validation`); each row is a check that runs with them and fails when its deviation leaves"
+        f" the tolerance. {len(checks)} checks over {values} values, from {len(files)} files of tests. Of a check that goes"
+        " through many values the one that uses most of its tolerance is shown.",
+        f"The check that is nearest to its limit uses {100 * closest:.0f} % of it: where a printed digit is the"
+        " tolerance, that is the rounding of the page it was read from.",
+        "## Simulated garages",
+        "Thousands of invented garages with a known true state, read with errors as people make them: does an interval"
+        " of 95 % hold the truth in 95 % of them, do stated chances come true, how much is lost against the best decision?"
+        " How it is done and what came out in numbers stands on the page of [`infer`](explanation/infer.md).",
+        "![Share of 95 % intervals that hold the truth, mean errors, and stated chances against how often they came"
+        " true](calibration.png)",
+        "Anybody can do the same for one bike as it was read: `wheelrate rehearse FILE`.",
+    ]
+    if BENCHES.exists():
+        parts += ["## Benches", BENCHES.read_text("utf-8").strip()]
+    for file in files:
+        language = "Rust" if file.endswith(".rs") else "Python"
+        title = _words(file.rsplit(".", 1)[0])
+        rows = [row for row in checks if row["file"] == file]
+        parts += [f"## {title[0].upper()}{title[1:]} ({language})", _source(file), _table(rows)]
+    return "\n\n".join(parts) + "\n"
+
+
+BENCHES = ROOT / "docs" / "benches.md"
+
+
+def main(rows: Path, kept: Path) -> None:
+    """Bring rows together and keep them."""
+    checks = bring_together([json.loads(line) for line in rows.read_text("utf-8").splitlines()])
+    kept.write_text("[\n" + ",\n".join(json.dumps(row, ensure_ascii=False) for row in checks) + "\n]\n", "utf-8")
+    print(f"{len(checks)} checks over {sum(row['count'] for row in checks)} values")
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), Path(sys.argv[2]))
