@@ -39,7 +39,10 @@ def bring_together(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
             }
             checks[key] = {"file": file, "test": test, "line": row["line"], **kept}
         checks[key]["count"] = count
-    kept_rows = [checks[key] for key in sorted(checks)]
+    # As they stand in the files, Rust before Python.
+    kept_rows = [
+        checks[key] for key in sorted(checks, key=lambda key: (key[0].endswith(".py"), key[0], key[2], key[1]))
+    ]
     for row in kept_rows:
         del row["line"]
     return kept_rows
@@ -69,7 +72,7 @@ def _table(rows: list[dict[str, Any]]) -> str:
             row["reason"],
         ]
         lines.append("| " + " | ".join(cells) + " |")
-    return "\n".join(lines)
+    return ":::{container} checks\n\n" + "\n".join(lines) + "\n:::"
 
 
 def _source(file: str) -> str:
@@ -92,14 +95,14 @@ def page(kept: Path) -> str:
         "# Validation",
         "What is computed, held against the outside: published values, other programs, closed forms. The tests write"
         " this page (`make validation`); each row is a check that runs with them and fails when its deviation leaves"
-        f" the tolerance. {len(checks)} checks over {values} values, from {len(files)} files of tests. Of a check that goes"
-        " through many values the one that uses most of its tolerance is shown.",
+        f" the tolerance. {len(checks)} checks over {values} values, from {len(files)} files of tests. Of a check that"
+        " goes through many values the one that uses most of its tolerance is shown.",
         f"The check that is nearest to its limit uses {100 * closest:.0f} % of it: where a printed digit is the"
         " tolerance, that is the rounding of the page it was read from.",
         "## Simulated garages",
         "Thousands of invented garages with a known true state, read with errors as people make them: does an interval"
-        " of 95 % hold the truth in 95 % of them, do stated chances come true, how much is lost against the best decision?"
-        " How it is done and what came out in numbers stands on the page of [`infer`](explanation/infer.md).",
+        " of 95 % hold the truth in 95 % of them, do stated chances come true, how much is lost against the best"
+        " decision? How it is done and what came out in numbers stands on the page of [`infer`](explanation/infer.md).",
         "![Share of 95 % intervals that hold the truth, mean errors, and stated chances against how often they came"
         " true](calibration.png)",
         "Anybody can do the same for one bike as it was read: `wheelrate rehearse FILE`.",
@@ -108,7 +111,7 @@ def page(kept: Path) -> str:
         parts += ["## Benches", BENCHES.read_text("utf-8").strip()]
     for file in files:
         language = "Rust" if file.endswith(".rs") else "Python"
-        title = _words(file.rsplit(".", 1)[0])
+        title = re.sub(r"\b(En|en|nist|strd|jcgm)\b", lambda word: word[0].upper(), _words(file.rsplit(".", 1)[0]))
         rows = [row for row in checks if row["file"] == file]
         parts += [f"## {title[0].upper()}{title[1:]} ({language})", _source(file), _table(rows)]
     return "\n\n".join(parts) + "\n"
