@@ -160,7 +160,7 @@ impl Evening {
                 _ => None,
             })
             .collect();
-        rates.sort_by(|one, other| (Some(*other) == fitted).cmp(&(Some(*one) == fitted)));
+        rates.sort_by_key(|rate| Some(*rate) != fitted);
         rates.dedup();
         rates
     }

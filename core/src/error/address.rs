@@ -157,9 +157,10 @@ impl fmt::Display for Address {
     }
 }
 
+/// In whichever notation the text is: `leg[0]` and `leg.0` are one address.
 impl PartialEq<str> for Address {
     fn eq(&self, text: &str) -> bool {
-        self.to_string() == text
+        Self::parse(text).is_some_and(|address| address == *self)
     }
 }
 

@@ -44,7 +44,7 @@ pub struct ReadingCheck {
 }
 
 /// Every observation with its prediction and deviation, and its place among all readings of the bike.
-fn readings<'a>(solved: &'a Solved) -> impl Iterator<Item = (&'a Observation, (&'a Prediction, f64), usize)> {
+fn readings(solved: &Solved) -> impl Iterator<Item = (&Observation, (&Prediction, f64), usize)> {
     let predicted = solved.evidence.observations.iter().zip(solved.posterior.predictions.each());
     predicted.zip(&solved.gathered.places).map(|((observation, prediction), &place)| (observation, prediction, place))
 }

@@ -7,16 +7,15 @@
 //!
 //! A linkage that does not have the travel gives NaN in every column.
 
-use std::borrow::Cow;
+mod lanes;
+mod packed;
 
-use archmage::autoversion;
-
+use self::lanes::results_each;
+use self::packed::{PackedDrive, PackedOperand, PackedStep, alike};
 use super::block::{Block, Columns, LANES, Lanes, PASSES, ROWS, Results};
-use super::bound_recipe::{BoundStep, Drive};
+use super::bound_recipe::Drive;
 use super::curve::LinkageCurve;
-use super::motion::{LinkageMotion, Turn, by_travel};
-use super::operand::Operand;
-use super::step::{DyadConstants, State, arm, carry, crank, distance, dyad};
+use super::motion::{LinkageMotion, Turn};
 use super::{Linkage, TRAVEL_ROUNDING};
 use crate::parallel;
 use crate::units::{Length, Quantity};
@@ -63,24 +62,6 @@ struct Pack {
     extended: Lanes,
     /// The linkages themselves, where a crank needs its start.
     cranked: Vec<LinkageMotion>,
-}
-
-#[derive(Debug, Clone, PartialEq)]
-enum PackedDrive {
-    Arm { pivot: [Lanes; 2], radius: Lanes, side: Lanes },
-    Crank { pivot: [Lanes; 2], drawn: [Lanes; 2] },
-}
-
-#[derive(Debug, Clone, PartialEq)]
-enum PackedStep {
-    Carry { to: usize, a: PackedOperand, b: PackedOperand, lambda: [Lanes; 2] },
-    Dyad { to: usize, a: PackedOperand, b: PackedOperand, constants: Box<[Lanes; 3]> },
-}
-
-#[derive(Debug, Clone, PartialEq)]
-enum PackedOperand {
-    Fixed(Box<[Lanes; 2]>),
-    Moving(usize),
 }
 
 impl LinkageFamily {
@@ -174,27 +155,6 @@ fn has(full_travel: f64, travel: f64) -> bool {
     (-TRAVEL_ROUNDING..=full_travel + TRAVEL_ROUNDING).contains(&travel)
 }
 
-/// Are two solved by the same steps on the same slots?
-fn alike(one: &LinkageMotion, other: &LinkageMotion) -> bool {
-    let operands = |a: &Operand<f64>, b: &Operand<f64>| match (a, b) {
-        (Operand::Fixed(_), Operand::Fixed(_)) => true,
-        (Operand::Moving(a), Operand::Moving(b)) => a == b,
-        _ => false,
-    };
-    let steps = |pair: (&BoundStep<f64>, &BoundStep<f64>)| match pair {
-        (BoundStep::Carry { to, a, b, .. }, BoundStep::Carry { to: into, a: c, b: d, .. })
-        | (BoundStep::Dyad { to, a, b, .. }, BoundStep::Dyad { to: into, a: c, b: d, .. }) => {
-            to == into && operands(a, c) && operands(b, d)
-        }
-        _ => false,
-    };
-    core::mem::discriminant(&one.bound.drive) == core::mem::discriminant(&other.bound.drive)
-        && one.bound.steps.len() == other.bound.steps.len()
-        && one.bound.steps.iter().zip(&other.bound.steps).all(steps)
-        && operands(&one.wheel, &other.wheel)
-        && one.shock.iter().zip(&other.shock).all(|(a, b)| operands(a, b))
-}
-
 impl Pack {
     /// All lanes like the first, then each as it is: every linkage is looked at once.
     fn new(members: &[(usize, &LinkageMotion)]) -> Option<Self> {
@@ -283,188 +243,8 @@ impl Pack {
     }
 
     fn run(&self, coordinates: &Lanes, blocks: &mut [Block]) {
-        match &self.drive {
-            PackedDrive::Arm { pivot, radius, side } => arm_each(pivot, radius, side, coordinates, &mut blocks[0]),
-            PackedDrive::Crank { pivot, drawn } => crank_each(pivot, drawn, coordinates, &mut blocks[0]),
-        }
-        for step in &self.steps {
-            match step {
-                PackedStep::Carry { to, a, b, lambda } => {
-                    let (done, rest) = blocks.split_at_mut(*to);
-                    match (a, b) {
-                        (PackedOperand::Fixed(a), PackedOperand::Moving(b)) => {
-                            carry_fixed_each(a, &done[*b], lambda, &mut rest[0]);
-                        }
-                        _ => carry_moving_each(&a.seen(done), &b.seen(done), lambda, &mut rest[0]),
-                    }
-                }
-                PackedStep::Dyad { to, a, b, constants } => {
-                    let (done, rest) = blocks.split_at_mut(*to);
-                    match (a, b) {
-                        (PackedOperand::Fixed(a), PackedOperand::Moving(b)) => {
-                            dyad_fixed_each(a, &done[*b], constants, &mut rest[0]);
-                        }
-                        _ => dyad_moving_each(&a.seen(done), &b.seen(done), constants, &mut rest[0]),
-                    }
-                }
-            }
-        }
-    }
-}
-
-/// A plane vector in all lanes.
-fn everywhere(at: [f64; 2]) -> [Lanes; 2] {
-    at.map(|part| [part; LANES])
-}
-
-fn put(to: &mut [Lanes; 2], lane: usize, at: [f64; 2]) {
-    (to[0][lane], to[1][lane]) = (at[0], at[1]);
-}
-
-impl PackedDrive {
-    fn like(drive: &Drive<f64>) -> Self {
-        match *drive {
-            Drive::Arm { pivot, radius, side } => {
-                Self::Arm { pivot: everywhere(pivot), radius: [radius; LANES], side: [side; LANES] }
-            }
-            Drive::Crank { pivot, drawn } => Self::Crank { pivot: everywhere(pivot), drawn: everywhere(drawn) },
-        }
-    }
-
-    fn put(&mut self, lane: usize, drive: &Drive<f64>) {
-        match (self, drive) {
-            (Self::Arm { pivot, radius, side }, Drive::Arm { pivot: at, radius: long, side: which }) => {
-                put(pivot, lane, *at);
-                (radius[lane], side[lane]) = (*long, *which);
-            }
-            (Self::Crank { pivot, drawn }, Drive::Crank { pivot: at, drawn: arm }) => {
-                put(pivot, lane, *at);
-                put(drawn, lane, *arm);
-            }
-            // Only alike ones are packed.
-            _ => {}
-        }
-    }
-}
-
-impl PackedStep {
-    /// Nothing for a group.
-    fn like(step: &BoundStep<f64>) -> Option<Self> {
-        match step {
-            BoundStep::Carry { to, a, b, lambda } => Some(Self::Carry {
-                to: *to,
-                a: PackedOperand::like(a),
-                b: PackedOperand::like(b),
-                lambda: everywhere(*lambda),
-            }),
-            BoundStep::Dyad { to, a, b, constants, .. } => Some(Self::Dyad {
-                to: *to,
-                a: PackedOperand::like(a),
-                b: PackedOperand::like(b),
-                constants: Box::new([constants.from_a, constants.from_b, constants.side].map(|part| [part; LANES])),
-            }),
-            BoundStep::Group(_) => None,
-        }
-    }
-
-    fn put(&mut self, lane: usize, step: &BoundStep<f64>) {
-        match (self, step) {
-            (Self::Carry { a, b, lambda, .. }, BoundStep::Carry { a: from, b: other, lambda: ratio, .. }) => {
-                a.put(lane, from);
-                b.put(lane, other);
-                put(lambda, lane, *ratio);
-            }
-            (Self::Dyad { a, b, constants, .. }, BoundStep::Dyad { a: from, b: other, constants: k, .. }) => {
-                a.put(lane, from);
-                b.put(lane, other);
-                (constants[0][lane], constants[1][lane], constants[2][lane]) = (k.from_a, k.from_b, k.side);
-            }
-            // Only alike ones are packed.
-            _ => {}
-        }
-    }
-}
-
-impl PackedOperand {
-    fn like(operand: &Operand<f64>) -> Self {
-        match operand {
-            Operand::Moving(slot) => Self::Moving(*slot),
-            Operand::Fixed(state) => Self::Fixed(Box::new(everywhere(state.p))),
-        }
-    }
-
-    fn put(&mut self, lane: usize, operand: &Operand<f64>) {
-        if let (Self::Fixed(p), Operand::Fixed(state)) = (self, operand) {
-            put(p, lane, state.p);
-        }
-    }
-
-    /// Over the lanes: a slot where it stands, or fixed points.
-    fn seen<'a>(&self, blocks: &'a [Block]) -> Cow<'a, Block> {
-        match self {
-            Self::Moving(slot) => Cow::Borrowed(&blocks[*slot]),
-            Self::Fixed(p) => Cow::Owned(Block { p: **p, ..Block::ZERO }),
-        }
-    }
-}
-
-#[inline(always)]
-fn fixed(p: &[Lanes; 2], lane: usize) -> State<f64> {
-    State::fixed([p[0][lane], p[1][lane]])
-}
-
-#[inline(always)]
-fn constants(k: &[Lanes; 3], lane: usize) -> DyadConstants<f64> {
-    DyadConstants { from_a: k[0][lane], from_b: k[1][lane], side: k[2][lane] }
-}
-
-#[autoversion]
-fn arm_each(pivot: &[Lanes; 2], radius: &Lanes, side: &Lanes, heights: &Lanes, out: &mut Block) {
-    for lane in 0..LANES {
-        out.put(lane, arm([pivot[0][lane], pivot[1][lane]], radius[lane], side[lane], heights[lane]));
-    }
-}
-
-#[autoversion]
-fn crank_each(pivot: &[Lanes; 2], drawn: &[Lanes; 2], coordinates: &Lanes, out: &mut Block) {
-    for lane in 0..LANES {
-        out.put(lane, crank([pivot[0][lane], pivot[1][lane]], [drawn[0][lane], drawn[1][lane]], coordinates[lane]));
-    }
-}
-
-#[autoversion]
-fn carry_fixed_each(a: &[Lanes; 2], b: &Block, lambda: &[Lanes; 2], out: &mut Block) {
-    for lane in 0..LANES {
-        out.put(lane, carry::<f64, true>(&fixed(a, lane), &b.get(lane), [lambda[0][lane], lambda[1][lane]]));
-    }
-}
-
-#[autoversion]
-fn carry_moving_each(a: &Block, b: &Block, lambda: &[Lanes; 2], out: &mut Block) {
-    for lane in 0..LANES {
-        out.put(lane, carry::<f64, false>(&a.get(lane), &b.get(lane), [lambda[0][lane], lambda[1][lane]]));
-    }
-}
-
-#[autoversion]
-fn dyad_fixed_each(a: &[Lanes; 2], b: &Block, k: &[Lanes; 3], out: &mut Block) {
-    for lane in 0..LANES {
-        out.put(lane, dyad::<f64, true>(&fixed(a, lane), &b.get(lane), &constants(k, lane)));
-    }
-}
-
-#[autoversion]
-fn dyad_moving_each(a: &Block, b: &Block, k: &[Lanes; 3], out: &mut Block) {
-    for lane in 0..LANES {
-        out.put(lane, dyad::<f64, false>(&a.get(lane), &b.get(lane), &constants(k, lane)));
-    }
-}
-
-#[autoversion]
-fn results_each(wheel: &Block, shock: [&Block; 2], extended: &Lanes, found: &mut Results) {
-    for lane in 0..LANES {
-        let length = distance(&shock[0].get(lane), &shock[1].get(lane));
-        found.put(lane, &by_travel(&wheel.get(lane), length, extended[lane]));
+        self.drive.run(coordinates, &mut blocks[0]);
+        self.steps.iter().for_each(|step| step.run(blocks));
     }
 }
 

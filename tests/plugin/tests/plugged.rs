@@ -1,5 +1,6 @@
 //! Parts of another crate reach fit, advice and sheet, and those that say the same as the library's own give the same
 //! numbers.
+#![cfg_attr(test, allow(clippy::unwrap_used, clippy::expect_used, clippy::panic))]
 
 use wheelrate::axial::{AxialElement, AxialState, OwnElement};
 use wheelrate::bike::{Bike, BikeParts};
