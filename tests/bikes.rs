@@ -7,15 +7,15 @@ use wheelrate::bike::BikeParts;
 use wheelrate::demo::PATROL;
 use wheelrate::fork::{Fork, ForkLeg};
 use wheelrate::friction::SealFriction;
-use wheelrate::gas::{AirSpring, Conditions, Exponents, Filling, ForkAir, NegativeChamber, Reservoir};
-use wheelrate::linkage::MeasuredLinkage;
+use wheelrate::gas::{AirSpring, Conditions, Exponents, Filling, ForkAir, ForkAirParts, NegativeChamber, Reservoir};
+use wheelrate::linkage::{MeasuredLinkage, MeasuredParts};
 use wheelrate::mass::{Masses, Weighing};
 use wheelrate::record::{
     Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
     WheelAndTyre, Wheels,
 };
 use wheelrate::shock::{Shock, ShockParts};
-use wheelrate::spring::{Adjuster, Coil, Preloaded, Stop};
+use wheelrate::spring::{Adjuster, AdjusterParts, Coil, Preloaded, Stop};
 use wheelrate::units::{
     AbsolutePressure, Acceleration, Angle, Force, GaugePressure, Length, Mass, MomentOfInertia, Quantity, Share,
     SpringRate, Temperature, Volume, WheelRate,
@@ -55,7 +55,8 @@ fn main_spring() -> impl Strategy<Value = Preloaded> {
         let place = Preloaded::new(coil, preload).ok()?;
         Some(match limits {
             Some((pitch, least, most)) => {
-                place.with_adjuster(Adjuster::new(Some(pitch), Some(least), Some(most)).ok()?)
+                let parts = AdjusterParts { thread_pitch: Some(pitch), least: Some(least), most: Some(most) };
+                place.with_adjuster(Adjuster::new(parts).ok()?)
             }
             None => place,
         })
@@ -87,8 +88,8 @@ fn air() -> impl Strategy<Value = ForkAir> {
     let around = (proptest::option::of(conditions()), proptest::option::of(conditions()));
     (mm(40.0, 48.0), mm(40.0, 48.0), mm(90.0, 160.0), proptest::option::of(exponents()), added, around).prop_filter_map(
         "air",
-        |(seal, bore, level, exponents, (steel, pressure), (sealed, running))| {
-            let air = ForkAir::new(seal, bore, level).ok()?;
+        |(sealing_diameter, bore, oil_level, exponents, (steel, pressure), (sealed, running))| {
+            let air = ForkAir::new(ForkAirParts { sealing_diameter, bore, oil_level }).ok()?;
             let air = exponents.map_or(air, |exponents| air.with_exponents(exponents));
             let air = steel.map_or(Ok(air), |steel| air.with_steel(steel)).ok()?;
             let air = pressure.map_or(Ok(air), |pressure| air.with_pressure(pressure)).ok()?;
@@ -197,7 +198,7 @@ pub fn rear() -> impl Strategy<Value = RearEnd> {
             let shock = Shock::new(length, stroke, parts, count).ok()?;
             let end = RearEnd::new(moved, "axle", ("shock_frame", "shock_rocker"), shock).ok()?;
             let end = drive.map_or(end.clone(), |drive| end.with_final_drive(drive));
-            let known = known.map(|(coordinate, length)| PivotUncertainty::new(coordinate, length).unwrap());
+            let known = known.map(|(coordinate, length)| PivotUncertainty { coordinate, shock_length: length });
             known.map_or(Some(end.clone()), |known| end.with_pivots_known_to(known).ok())
         },
     )
@@ -207,7 +208,7 @@ pub fn rear() -> impl Strategy<Value = RearEnd> {
 pub fn checked_rear() -> impl Strategy<Value = RearEnd> {
     (rear(), mm(0.1, 1.0), mm(0.1, 1.0)).prop_filter_map("a drawing with a table", |(drawn, travel, length)| {
         drawn.pivot_uncertainty()?;
-        let table = table_of(&drawn, travel, length)?;
+        let table = table_of(&drawn, [travel, length])?;
         drawn.with_table(table).ok()
     })
 }
@@ -215,17 +216,19 @@ pub fn checked_rear() -> impl Strategy<Value = RearEnd> {
 /// A rear end as it comes out when its wheel is lifted in steps and the length is read at each.
 pub fn measured_rear() -> impl Strategy<Value = RearEnd> {
     (rear(), mm(0.1, 1.0), mm(0.1, 1.0)).prop_filter_map("a measured rear end", |(drawn, travel, length)| {
-        RearEnd::from_table(table_of(&drawn, travel, length)?, drawn.shock().clone()).ok()
+        RearEnd::from_table(table_of(&drawn, [travel, length])?, drawn.shock().clone()).ok()
     })
 }
 
-fn table_of(drawn: &RearEnd, travel: Length, length: Length) -> Option<MeasuredLinkage> {
+fn table_of(drawn: &RearEnd, [travel_uncertainty, length_uncertainty]: [Length; 2]) -> Option<MeasuredLinkage> {
     const STEPS: usize = 25;
     let shock = drawn.shock();
     let lengths = drawn.curve(&drawn.travels(STEPS)).ok()?;
     let readings = lengths.travel.iter().zip(&lengths.stroke).map(|(z, s)| (*z, shock.length().unwrap() - *s));
     let readings: Vec<(Length, Length)> = readings.collect();
-    MeasuredLinkage::new(&readings, travel, length, shock.length().unwrap(), shock.full_stroke()).ok()
+    let (shock_length, stroke) = (shock.length()?, shock.full_stroke());
+    let parts = MeasuredParts { travel_uncertainty, length_uncertainty, shock_length, stroke };
+    MeasuredLinkage::new(&readings, parts).ok()
 }
 
 fn masses() -> impl Strategy<Value = Masses> {

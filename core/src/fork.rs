@@ -19,7 +19,7 @@ use crate::friction::SealFriction;
 use crate::gas::{Conditions, Exponents};
 use crate::record::Usual;
 use crate::spring::{MainSpring, Preloaded};
-use crate::strut::Strut;
+use crate::strut::{Strut, asked_along_the_stroke};
 use crate::units::{Angle, Length, MotionRatio, Quantity, SpringRate, Uncertain, check, show};
 
 /// A telescopic fork.
@@ -203,46 +203,8 @@ impl Fork {
         self.legs.iter().filter_map(ForkLeg::friction).copied().reduce(SealFriction::beside)
     }
 
-    /// The springs alone at a stroke: main springs of both legs.
-    ///
-    /// # Errors
-    /// [`SpringError::OutOfStroke`].
-    pub fn springs_at(&self, stroke: Length) -> Result<AxialState> {
-        Ok(self.spring_part(self.within(stroke)?).typed())
-    }
-
-    /// The gas alone at a stroke.
-    ///
-    /// # Errors
-    /// [`SpringError::OutOfStroke`].
-    pub fn gas_at(&self, stroke: Length) -> Result<AxialState> {
-        Ok(self.gas_part(self.within(stroke)?).typed())
-    }
-
     pub(crate) fn gas_part(&self, s: f64) -> Axial {
         self.struts.iter().map(|strut| strut.gas_part(s)).sum()
-    }
-
-    /// The gas alone at a stroke reached fast from rest at another.
-    ///
-    /// # Errors
-    /// [`SpringError::OutOfStroke`], for either stroke.
-    pub fn fast_gas_at(&self, rest: Length, stroke: Length) -> Result<AxialState> {
-        let (rest, s) = (self.within(rest)?, self.within(stroke)?);
-        Ok(self.fast_gas(rest, s).state.typed())
-    }
-
-    /// The rate of a small fast movement about a stroke at which the bike has come to rest: there the gas answers with
-    /// `fast/slow` times its slow rate.
-    ///
-    /// # Errors
-    /// [`SpringError::OutOfStroke`].
-    pub fn fast_rate_at(&self, stroke: Length) -> Result<SpringRate> {
-        Ok(self.fast_at(stroke, stroke)?.rate)
-    }
-
-    fn within(&self, stroke: Length) -> Result<f64> {
-        stroke_within("fork", stroke, Some(self.full_stroke.si()))
     }
 
     /// Main springs of both legs: `G(x)`, `x` the stroke plus a common change of preload.
@@ -264,10 +226,7 @@ impl Fork {
         self.struts.iter().map(|strut| strut.fast_part(rest, s)).sum()
     }
 
-    /// The kernel: everything, settled.
-    pub(crate) fn eval(&self, s: f64) -> Axial {
-        self.spring_part(s) + self.rest_part(s)
-    }
+    asked_along_the_stroke!("fork");
 }
 
 impl AxialElement for Fork {

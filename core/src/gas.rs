@@ -19,6 +19,58 @@
 //! | the same at 50 bar, 20 °C | **1.2 %** (air), 0.6 % (nitrogen) |
 //! | the same at 100 bar, 60 °C | **1.1 %** (air), **2.1 %** (nitrogen) |
 
+/// What every gas has that was filled in and sealed: `pressure`, `exponents`, `sealed` and `running` of whatever holds it.
+macro_rules! sealed_in_place {
+    () => {
+        /// The same gas with these exponents.
+        #[must_use]
+        pub fn with_exponents(self, exponents: Exponents) -> Self {
+            Self { exponents, ..self }
+        }
+
+        /// The same gas sealed in these conditions.
+        #[must_use]
+        pub fn sealed_in(self, sealed: Conditions) -> Self {
+            Self { sealed, ..self }
+        }
+
+        /// The same gas running in these conditions; as sealed until they are stated.
+        #[must_use]
+        pub fn running_in(self, running: Conditions) -> Self {
+            Self { running: Some(running), ..self }
+        }
+
+        /// Gauge pressure at full extension when sealed.
+        #[must_use]
+        pub fn pressure(&self) -> GaugePressure {
+            self.pressure
+        }
+
+        /// Polytropic exponents.
+        #[must_use]
+        pub fn exponents(&self) -> Exponents {
+            self.exponents
+        }
+
+        /// Surroundings when it was sealed.
+        #[must_use]
+        pub fn sealed(&self) -> Conditions {
+            self.sealed
+        }
+
+        /// Surroundings now, where stated.
+        #[must_use]
+        pub fn running(&self) -> Option<Conditions> {
+            self.running
+        }
+
+        /// Surroundings now.
+        fn around(&self) -> Conditions {
+            self.running.unwrap_or(self.sealed)
+        }
+    };
+}
+
 mod air_spring;
 mod chamber;
 mod conditions;
@@ -28,11 +80,11 @@ mod reservoir;
 mod sealed;
 
 pub use air_spring::{AirSpring, Filling, NegativeChamber};
-pub use chamber::Chamber;
+pub use chamber::{Chamber, ChamberParts};
 pub use conditions::Conditions;
 pub use exponents::Exponents;
-pub use fork_air::ForkAir;
 pub(crate) use fork_air::MOST_LEVEL;
+pub use fork_air::{ForkAir, ForkAirParts};
 pub use reservoir::Reservoir;
 pub(crate) use sealed::SealedGas;
 

@@ -47,11 +47,11 @@ mod step;
 mod travel;
 
 pub use arrangement::{Arm, Arrangement, Centres, Side};
-pub use assumed::AssumedLinkage;
+pub use assumed::{AssumedLinkage, AssumedParts};
 pub use curve::{LinkageColumn, LinkageCurve, LinkagePoint, UncertainPoint};
 pub use design::{Changed, Design, Freedom, Miss, Target};
 pub use family::LinkageFamily;
-pub use measured::{MeasuredLinkage, SuspectReading};
+pub use measured::{MeasuredLinkage, MeasuredParts, SuspectReading};
 pub use mechanism::{FRAME, Mechanism};
 pub use notes::LinkageNote;
 pub use photograph::Photograph;

@@ -8,7 +8,7 @@ use crate::friction::SealFriction;
 use crate::gas::{AirSpring, Conditions, Exponents, Reservoir, SealedGas};
 use crate::record::Usual;
 use crate::spring::{MainSpring, Preloaded, Spring, Stop};
-use crate::strut::Strut;
+use crate::strut::{Strut, asked_along_the_stroke, strut_parts};
 use crate::units::{GaugePressure, Length, Quantity, Share, SpringRate, Volume, check, show, to_text};
 
 /// What is in a shock. Any part may be missing. Elements of your own have no text form; parts that hold one cannot be
@@ -41,11 +41,7 @@ impl ShockParts {
         Self::default()
     }
 
-    /// With this main spring.
-    #[must_use]
-    pub fn with_spring(self, spring: Preloaded) -> Self {
-        Self { spring: Some(spring), ..self }
-    }
+    strut_parts!();
 
     /// With this gas on the rod.
     #[must_use]
@@ -75,37 +71,6 @@ impl ShockParts {
         }
         let (reservoir, share) = usual_gas(usual, full_stroke)?;
         Ok(Self { reservoir: Some(reservoir), assumed_gas: Some(share), ..parts })
-    }
-
-    /// With this air spring.
-    #[must_use]
-    pub fn with_air_spring(self, spring: AirSpring) -> Self {
-        Self { air_spring: Some(spring), ..self }
-    }
-
-    /// With this bump stop.
-    #[must_use]
-    pub fn with_bump_stop(self, stop: Stop) -> Self {
-        Self { bump_stop: Some(stop), ..self }
-    }
-
-    /// With this top-out spring.
-    #[must_use]
-    pub fn with_top_out(self, stop: Stop) -> Self {
-        Self { top_out: Some(stop), ..self }
-    }
-
-    /// With this friction.
-    #[must_use]
-    pub fn with_friction(self, friction: SealFriction) -> Self {
-        Self { friction: Some(friction), ..self }
-    }
-
-    /// With this element of your own, beside those it has.
-    #[must_use]
-    pub fn with_element(mut self, element: OwnElement) -> Self {
-        self.own.push(element);
-        self
     }
 }
 
@@ -290,46 +255,8 @@ impl Shock {
         (0..self.count).filter_map(|_| self.parts.friction).reduce(SealFriction::beside)
     }
 
-    /// The main springs alone at a stroke.
-    ///
-    /// # Errors
-    /// [`SpringError::OutOfStroke`].
-    pub fn springs_at(&self, stroke: Length) -> Result<AxialState> {
-        Ok(self.spring_part(self.within(stroke)?).typed())
-    }
-
-    /// The gas alone at a stroke.
-    ///
-    /// # Errors
-    /// [`SpringError::OutOfStroke`].
-    pub fn gas_at(&self, stroke: Length) -> Result<AxialState> {
-        Ok(self.gas_part(self.within(stroke)?).typed())
-    }
-
     pub(crate) fn gas_part(&self, s: f64) -> Axial {
         self.strut.gas_part(s) * f64::from(self.count)
-    }
-
-    /// The gas alone at a stroke reached fast from rest at another.
-    ///
-    /// # Errors
-    /// [`SpringError::OutOfStroke`], for either stroke.
-    pub fn fast_gas_at(&self, rest: Length, stroke: Length) -> Result<AxialState> {
-        let (rest, s) = (self.within(rest)?, self.within(stroke)?);
-        Ok(self.fast_gas(rest, s).state.typed())
-    }
-
-    /// The rate of a small fast movement about a stroke at which the bike has come to rest: there the gas answers with
-    /// `fast/slow` times its slow rate.
-    ///
-    /// # Errors
-    /// [`SpringError::OutOfStroke`].
-    pub fn fast_rate_at(&self, stroke: Length) -> Result<SpringRate> {
-        Ok(self.fast_at(stroke, stroke)?.rate)
-    }
-
-    fn within(&self, stroke: Length) -> Result<f64> {
-        stroke_within("shock", stroke, Some(self.full_stroke.si()))
     }
 
     /// Main springs of all shocks: `G(x)`, `x` the stroke plus a change of preload.
@@ -351,10 +278,7 @@ impl Shock {
         self.strut.fast_part(rest, s) * f64::from(self.count)
     }
 
-    /// The kernel: everything, settled.
-    pub(crate) fn eval(&self, s: f64) -> Axial {
-        self.spring_part(s) + self.rest_part(s)
-    }
+    asked_along_the_stroke!("shock");
 }
 
 impl AxialElement for Shock {

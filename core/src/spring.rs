@@ -18,19 +18,19 @@ mod stop;
 mod table;
 mod unmarked;
 
-pub use adjuster::Adjuster;
+pub use adjuster::{Adjuster, AdjusterParts};
 pub use coil::Coil;
-pub use geometry::{CoilEnds, CoilGeometry, Seating, StressFactor};
+pub use geometry::{CoilEnds, CoilGeometry, CoilParts, Seating, StressFactor};
 pub use main_spring::MainSpring;
-pub use material::Material;
+pub use material::{Material, MaterialParts};
 pub use nest::{Nest, Nested};
 pub use own::OwnSpring;
 pub use preloaded::Preloaded;
-pub use spacer::SpacerLengths;
+pub use spacer::{SpacerLengths, SpacerParts};
 pub use stack::{Changeover, Stack, Stage};
 pub use stop::Stop;
 pub use table::Table;
-pub use unmarked::{RateBudget, UNCERTIFIED_SHEAR_MODULUS, UnmarkedSpring};
+pub use unmarked::{RateBudget, UNCERTIFIED_SHEAR_MODULUS, UnmarkedParts, UnmarkedSpring};
 
 use by_force::ByForce;
 

@@ -95,3 +95,96 @@ fn check_stop(part: &str, key: &str, stroke: Length, stop: Option<&Stop>) -> Res
         _ => Ok(()),
     }
 }
+
+/// What is put into a fork leg and into a shock alike.
+macro_rules! strut_parts {
+    () => {
+        /// With this main spring.
+        #[must_use]
+        pub fn with_spring(self, spring: Preloaded) -> Self {
+            Self { spring: Some(spring), ..self }
+        }
+
+        /// With this air spring.
+        #[must_use]
+        pub fn with_air_spring(self, spring: AirSpring) -> Self {
+            Self { air_spring: Some(spring), ..self }
+        }
+
+        /// With this bump stop.
+        #[must_use]
+        pub fn with_bump_stop(self, stop: Stop) -> Self {
+            Self { bump_stop: Some(stop), ..self }
+        }
+
+        /// With this top-out spring.
+        #[must_use]
+        pub fn with_top_out(self, stop: Stop) -> Self {
+            Self { top_out: Some(stop), ..self }
+        }
+
+        /// With this friction.
+        #[must_use]
+        pub fn with_friction(self, friction: SealFriction) -> Self {
+            Self { friction: Some(friction), ..self }
+        }
+
+        /// With this element of your own, beside those it has.
+        #[must_use]
+        pub fn with_element(mut self, element: OwnElement) -> Self {
+            self.own.push(element);
+            self
+        }
+    };
+}
+pub(crate) use strut_parts;
+
+/// What a fork and a shock are asked alike, from what is in each: `spring_part`, `gas_part`, `rest_part`, `fast_gas` and
+/// `fast_part` along `full_stroke`.
+macro_rules! asked_along_the_stroke {
+    ($part:literal) => {
+        /// The main springs alone at a stroke, all together.
+        ///
+        /// # Errors
+        /// [`SpringError::OutOfStroke`](crate::error::SpringError::OutOfStroke).
+        pub fn springs_at(&self, stroke: Length) -> Result<AxialState> {
+            Ok(self.spring_part(self.within(stroke)?).typed())
+        }
+
+        /// The gas alone at a stroke.
+        ///
+        /// # Errors
+        /// [`SpringError::OutOfStroke`](crate::error::SpringError::OutOfStroke).
+        pub fn gas_at(&self, stroke: Length) -> Result<AxialState> {
+            Ok(self.gas_part(self.within(stroke)?).typed())
+        }
+
+        /// The gas alone at a stroke reached fast from rest at another.
+        ///
+        /// # Errors
+        /// [`SpringError::OutOfStroke`](crate::error::SpringError::OutOfStroke), for either stroke.
+        pub fn fast_gas_at(&self, rest: Length, stroke: Length) -> Result<AxialState> {
+            let (rest, s) = (self.within(rest)?, self.within(stroke)?);
+            Ok(self.fast_gas(rest, s).state.typed())
+        }
+
+        /// The rate of a small fast movement about a stroke at which the bike has come to rest: there the gas answers with
+        /// `fast/slow` times its slow rate.
+        ///
+        /// # Errors
+        /// [`SpringError::OutOfStroke`](crate::error::SpringError::OutOfStroke).
+        pub fn fast_rate_at(&self, stroke: Length) -> Result<SpringRate> {
+            Ok(self.fast_at(stroke, stroke)?.rate)
+        }
+
+        fn within(&self, stroke: Length) -> Result<f64> {
+            stroke_within($part, stroke, Some(self.full_stroke.si()))
+        }
+
+        /// The kernel: everything, settled.
+        pub(crate) fn eval(&self, s: f64) -> Axial {
+            self.spring_part(s) + self.rest_part(s)
+        }
+    };
+}
+pub(crate) use asked_along_the_stroke;

@@ -141,7 +141,8 @@ impl Chamber {
         let (area, stroke) = (area.read("area")?, stroke.read("stroke")?);
         let surroundings =
             read_optional(surroundings, "surroundings")?.unwrap_or_else(|| gas::Conditions::sea_level().surroundings());
-        run(py, || gas::Chamber::new(pressure, volume, area, exponent, surroundings, stroke)).map(Self)
+        let parts = gas::ChamberParts { pressure, volume, area, exponent, surroundings, stroke };
+        run(py, || gas::Chamber::new(parts)).map(Self)
     }
     /// Pressure at a stroke, absolute.
     fn pressure_at(&self, py: Python<'_>, stroke: Given<'_, Length>) -> PyResult<Out<AbsolutePressure>> {
@@ -249,13 +250,16 @@ impl ForkAir {
         sealed: Option<Conditions>,
         running: Option<Conditions>,
     ) -> PyResult<Self> {
-        let (sealing, bore) = (sealing_diameter.read("sealing_diameter")?, bore.read("bore")?);
-        let level = oil_level.read("oil_level")?;
+        let parts = gas::ForkAirParts {
+            sealing_diameter: sealing_diameter.read("sealing_diameter")?,
+            bore: bore.read("bore")?,
+            oil_level: oil_level.read("oil_level")?,
+        };
         let steel = read_optional(steel_volume, "steel_volume")?;
         let pressure = read_optional(pressure, "pressure")?;
         let exponents = exponents::read(exponent, gas::Exponents::FORK_AIR)?;
         run(py, || {
-            let air = gas::ForkAir::new(sealing, bore, level)?.with_exponents(exponents);
+            let air = gas::ForkAir::new(parts)?.with_exponents(exponents);
             let air = steel.map_or(Ok(air), |volume| air.with_steel(volume))?;
             let air = pressure.map_or(Ok(air), |pressure| air.with_pressure(pressure))?;
             let air = sealed.map_or(air, |Conditions(sealed)| air.sealed_in(sealed));

@@ -258,12 +258,14 @@ impl Preloaded {
     ) -> PyResult<Self> {
         let py = spring.py();
         let (spring, preload) = (spring_of(spring, "spring")?, preload.read("preload")?);
-        let pitch = read_optional(thread_pitch, "thread_pitch")?;
-        let least = read_optional(min_preload, "min_preload")?;
-        let most = read_optional(max_preload, "max_preload")?;
+        let parts = spring::AdjusterParts {
+            thread_pitch: read_optional(thread_pitch, "thread_pitch")?,
+            least: read_optional(min_preload, "min_preload")?,
+            most: read_optional(max_preload, "max_preload")?,
+        };
         run(py, || {
             let place = spring::Preloaded::new(spring, preload)?;
-            let adjuster = spring::Adjuster::new(pitch, least, most)?;
+            let adjuster = spring::Adjuster::new(parts)?;
             let known = adjuster != spring::Adjuster::default();
             Ok::<_, wheelrate::Error>(if known { place.with_adjuster(adjuster) } else { place })
         })

@@ -7,11 +7,14 @@ use wheelrate::Result;
 use wheelrate::axial::AxialElement;
 use wheelrate::fork::{Fork, ForkLeg};
 use wheelrate::friction::SealFriction;
-use wheelrate::gas::{AirSpring, Chamber, Conditions, Exponents, Filling, ForkAir, NegativeChamber, Reservoir};
+use wheelrate::gas::{
+    AirSpring, Chamber, ChamberParts, Conditions, Exponents, Filling, ForkAir, ForkAirParts, NegativeChamber, Reservoir,
+};
 use wheelrate::shock::{Shock, ShockParts};
 use wheelrate::spring::{
-    Adjuster, Coil, CoilEnds, CoilGeometry, Material, Nest, Nested, Preloaded, Seating, SpacerLengths, Spring, Stack,
-    Stage, Stop, StressFactor, Table, UnmarkedSpring,
+    Adjuster, AdjusterParts, Coil, CoilEnds, CoilGeometry, CoilParts, Material, MaterialParts, Nest, Nested, Preloaded,
+    Seating, SpacerLengths, SpacerParts, Spring, Stack, Stage, Stop, StressFactor, Table, UnmarkedParts,
+    UnmarkedSpring,
 };
 use wheelrate::units::{Force, Length, Quantity, SpringRate, Uncertain};
 
@@ -63,11 +66,23 @@ proptest! {
         ask((|| Ok(Spring::from(Nest::new(vec![nested(n[4], 0.0)?, nested(n[5], n[6])?])?)))())?;
         let rows: Vec<(Length, Force)> = n.chunks(2).map(|row| (q(row[0]), q(row[1]))).collect();
         ask(Table::new(rows).map(Spring::from))?;
-        if let Err(error) = Adjuster::new(Some(q(n[0])), Some(q(n[1])), Some(q(n[2]))) { reported(&error)?; }
+        let adjuster = AdjusterParts { thread_pitch: Some(q(n[0])), least: Some(q(n[1])), most: Some(q(n[2])) };
+        if let Err(error) = Adjuster::new(adjuster) { reported(&error)?; }
         if let Err(error) = Stop::linear(q(n[0]), q(n[1])) { reported(&error)?; }
         if let Err(error) = SealFriction::new(q(n[0])) { reported(&error)?; }
-        match SpacerLengths::new(q(n[0]), q(n[1]), q(n[2]), q(n[3]), q(n[4])) {
-            Ok(lengths) => prop_assert!(lengths.preload().si().is_finite() && lengths.cut_for(q(f64::NAN)).is_err()),
+        let leg = SpacerParts {
+            free_length: q(n[0]),
+            spacer: q(n[1]),
+            washers: q(n[2]),
+            seat_depth: q(n[3]),
+            cap_depth: q(n[4]),
+        };
+        match SpacerLengths::new(leg) {
+            Ok(lengths) => {
+                prop_assert!(lengths.preload().si().is_finite());
+                let error = lengths.cut_for(q(f64::NAN)).unwrap_err();
+                prop_assert!(error.to_string().contains("preload"), "{}", error);
+            }
             Err(error) => reported(&error)?,
         }
     }
@@ -75,8 +90,17 @@ proptest! {
     #[test]
     fn wires(n in prop::array::uniform8(number())) {
         let steel = Material::named("EN 10270-1").unwrap();
-        if let Err(error) = Material::new("own", q(n[0]), q(n[1]), q(n[2]), "none") { reported(&error)?; }
-        let geometry = CoilGeometry::new(q(n[0]), q(n[1]), n[2], CoilEnds::Closed, steel.clone());
+        let own = MaterialParts {
+            name: "own".to_owned(),
+            elastic_modulus: q(n[0]),
+            shear_modulus: q(n[1]),
+            density: q(n[2]),
+            source: "none".to_owned(),
+        };
+        if let Err(error) = Material::new(own) { reported(&error)?; }
+        let (wire, mean_diameter, active_coils) = (q(n[0]), q(n[1]), n[2]);
+        let (ends, material) = (CoilEnds::Closed, steel.clone());
+        let geometry = CoilGeometry::new(CoilParts { wire, mean_diameter, active_coils, ends, material });
         match geometry.and_then(|spring| spring.with_free_length(q(n[3]))) {
             Ok(spring) => {
                 let force = Force::from_si(100.0);
@@ -88,7 +112,15 @@ proptest! {
         }
         let reading = |value, uncertainty| Uncertain::<Length>::new(q(value), q(uncertainty));
         if let (Ok(wire), Ok(outside)) = (reading(n[0], n[1]), reading(n[2], n[3])) {
-            match UnmarkedSpring::new(wire, outside, n[4], n[5], steel, n[6]).and_then(|spring| spring.rate()) {
+            let unmarked = UnmarkedParts {
+                wire,
+                outside_diameter: outside,
+                active_coils: n[4],
+                active_coils_uncertainty: n[5],
+                material: steel,
+                shear_modulus_uncertainty: n[6],
+            };
+            match UnmarkedSpring::new(unmarked).and_then(|spring| spring.rate()) {
                 Ok(rate) => prop_assert!(rate.value.si() > 0.0 && rate.standard_uncertainty.si().is_finite()),
                 Err(error) => reported(&error)?,
             }
@@ -97,7 +129,14 @@ proptest! {
 
     #[test]
     fn gas(n in prop::array::uniform8(number())) {
-        ask(Chamber::new(q(n[0]), q(n[1]), q(n[2]), n[3], q(n[4]), q(n[5])))?;
+        ask(Chamber::new(ChamberParts {
+            pressure: q(n[0]),
+            volume: q(n[1]),
+            area: q(n[2]),
+            exponent: n[3],
+            surroundings: q(n[4]),
+            stroke: q(n[5]),
+        }))?;
         let conditions = Conditions::at_altitude(q(n[0] * 1e4)).and_then(|ridge| ridge.with_temperature(q(n[1] * 300.0)));
         let conditions = match conditions {
             Ok(conditions) => conditions,
@@ -114,7 +153,7 @@ proptest! {
             }
         };
         let air = || {
-            let air = ForkAir::new(q(n[2] * 0.1), q(n[3] * 0.1), q(n[4]))?.with_exponents(exponents);
+            let air = ForkAir::new(ForkAirParts { sealing_diameter: q(n[2] * 0.1), bore: q(n[3] * 0.1), oil_level: q(n[4]) })?.with_exponents(exponents);
             air.with_steel(q(n[6] * 1e-3))
         };
         ask(air().and_then(|air| air.running_in(conditions).chamber(q(n[7]))))?;
@@ -136,7 +175,7 @@ proptest! {
     fn forks_and_shocks(n in prop::array::uniform8(number())) {
         let leg = || -> Result<ForkLeg> {
             let spring = Preloaded::linear(q(n[0]), q(n[1]))?;
-            let air = ForkAir::new(q(0.047), q(0.043), q(n[2]))?;
+            let air = ForkAir::new(ForkAirParts { sealing_diameter: q(0.047), bore: q(0.043), oil_level: q(n[2]) })?;
             Ok(ForkLeg::new().with_spring(spring).with_air(air).with_bump_stop(Stop::linear(q(n[4]), q(n[5]))?))
         };
         let fork = || leg().and_then(|leg| Fork::new(q(n[6]), q(n[7]), [leg, ForkLeg::new()]));

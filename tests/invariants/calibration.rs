@@ -147,7 +147,7 @@ impl Geometry {
         let rake = fork.rake() + Angle::from_si(dice.normal(self.rake.si()));
         let built_front = FrontEnd::new(Fork::new(fork.full_stroke(), rake, fork.legs().clone()).unwrap());
         let stated = FrontEnd::new(fork.clone().with_rake_uncertainty(self.rake).unwrap());
-        let known = PivotUncertainty::new(self.coordinate, self.shock_length).unwrap();
+        let known = PivotUncertainty { coordinate: self.coordinate, shock_length: self.shock_length };
         (stated, rear.clone().with_pivots_known_to(known).unwrap(), built_front, built_rear)
     }
 }

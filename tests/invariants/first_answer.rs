@@ -16,7 +16,7 @@ use wheelrate::Bike;
 use wheelrate::bike::BikeParts;
 use wheelrate::decide::{Act, Decision, Way};
 use wheelrate::fork::{Fork, ForkLeg};
-use wheelrate::gas::{ForkAir, Reservoir};
+use wheelrate::gas::{ForkAir, ForkAirParts, Reservoir};
 use wheelrate::infer::probability::COVERAGE_95;
 use wheelrate::linkage::Linkage;
 use wheelrate::mass::{Masses, Weighing};
@@ -363,7 +363,8 @@ fn front(dice: &mut Dice, load: Force) -> Option<FrontEnd> {
     let rake = Angle::from_si(dice.between(25.0, 28.5).to_radians());
     let preload = mm(dice.between(2.0, 22.0));
     let sealing = dice.between(43.0, 49.0);
-    let air = ForkAir::new(mm(sealing), mm(sealing - dice.between(3.0, 5.0)), mm(dice.between(95.0, 145.0))).ok()?;
+    let (bore, oil_level) = (mm(sealing - dice.between(3.0, 5.0)), mm(dice.between(95.0, 145.0)));
+    let air = ForkAir::new(ForkAirParts { sealing_diameter: mm(sealing), bore, oil_level }).ok()?;
     let with = |rate: f64| {
         let leg =
             ForkLeg::new().with_spring(Preloaded::linear(SpringRate::from_si(rate), preload).unwrap()).with_air(air);

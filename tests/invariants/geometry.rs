@@ -5,8 +5,9 @@ use wheelrate::Bike;
 use wheelrate::bike::BikeParts;
 use wheelrate::demo::PATROL;
 use wheelrate::infer::Fit;
-use wheelrate::linkage::{MeasuredLinkage, Mechanism};
+use wheelrate::linkage::{MeasuredLinkage, MeasuredParts, Mechanism};
 use wheelrate::record::End;
+use wheelrate::shock::Shock;
 use wheelrate::units::{Angle, Length, Quantity, SpringRate, Uncertain, to_text};
 use wheelrate::wheel::{PivotUncertainty, RearEnd, Wheel};
 
@@ -107,7 +108,12 @@ fn table_of(rear: &RearEnd) -> MeasuredLinkage {
     let readings: Vec<_> =
         rows.travel.iter().zip(&rows.stroke).map(|(z, s)| (*z + mark, shock.length().unwrap() - *s)).collect();
     let tape = Length::from_si(0.5e-3);
-    MeasuredLinkage::new(&readings, tape, tape, shock.length().unwrap(), shock.full_stroke()).unwrap()
+    MeasuredLinkage::new(&readings, read_to([tape, tape], shock)).unwrap()
+}
+
+fn read_to([travel_uncertainty, length_uncertainty]: [Length; 2], shock: &Shock) -> MeasuredParts {
+    let (shock_length, stroke) = (shock.length().unwrap(), shock.full_stroke());
+    MeasuredParts { travel_uncertainty, length_uncertainty, shock_length, stroke }
 }
 
 #[test]
@@ -117,7 +123,7 @@ fn a_table_beside_a_drawing_moves_the_fit_to_the_linkage_as_it_is_built() {
         let parts = BikeParts { rear: Some(rear), ..demo().parts().clone() };
         Bike::new(parts).unwrap().fit_end(End::Rear).unwrap().rate
     };
-    let known = PivotUncertainty::new(Length::from_si(3e-3), Length::from_si(0.0)).unwrap();
+    let known = PivotUncertainty { coordinate: Length::from_si(3e-3), shock_length: Length::from_si(0.0) };
     let drawn = demo().rear().unwrap().clone().with_pivots_known_to(known).unwrap();
     let truth = rate_on(built.clone());
     let without = rate_on(drawn.clone());
@@ -129,7 +135,9 @@ fn a_table_beside_a_drawing_moves_the_fit_to_the_linkage_as_it_is_built() {
     assert!(off(with) < u_with && off(with) < 0.3 * off(without), "{} {} {u_with}", off(with), off(without));
     // The drawing says where the bolts are, which the table alone does not.
     let both = drawn.with_table(table_of(&built)).unwrap();
-    assert!(both.axle(Length::from_si(0.1)).is_ok() && both.table().is_some());
+    let drawn_axle = demo().rear().unwrap().axle(Length::from_si(0.1)).unwrap();
+    assert_eq!(both.axle(Length::from_si(0.1)).unwrap(), drawn_axle);
+    assert_eq!(both.table(), Some(&table_of(&built)));
 }
 
 #[test]
@@ -138,10 +146,9 @@ fn a_table_of_another_linkage_is_refused_and_so_is_one_beside_exact_pivots() {
     // A tape that stretches by a twentieth.
     let read = table_of(&exact);
     let readings: Vec<_> = read.readings().iter().map(|(travel, length)| (*travel * 1.05, *length)).collect();
-    let [tape, caliper] = read.uncertainties();
-    let table = MeasuredLinkage::new(&readings, tape, caliper, read.shock_length(), read.full_stroke()).unwrap();
+    let table = MeasuredLinkage::new(&readings, read_to(read.uncertainties(), exact.shock())).unwrap();
     assert!(exact.clone().with_table(table.clone()).unwrap_err().to_string().contains("point_uncertainty"));
-    let known = PivotUncertainty::new(Length::from_si(1e-4), Length::from_si(0.0)).unwrap();
+    let known = PivotUncertainty { coordinate: Length::from_si(1e-4), shock_length: Length::from_si(0.0) };
     let error = exact.with_pivots_known_to(known).unwrap().with_table(table).unwrap_err().to_string();
     assert!(error.contains("13 readings"), "{error}");
 }

@@ -7,7 +7,7 @@ use wheelrate::demo::PATROL;
 use wheelrate::infer::Finding;
 use wheelrate::mass::{Masses, Weighing};
 use wheelrate::record::{End, Ends, Load, Reading, Settled, SpringPrior};
-use wheelrate::spring::{Material, UnmarkedSpring};
+use wheelrate::spring::{Material, UnmarkedParts, UnmarkedSpring};
 use wheelrate::units::{Length, Mass, Quantity, Share, SpringRate, Uncertain};
 
 fn demo() -> Bike {
@@ -88,7 +88,15 @@ fn a_label_that_nobody_can_read() {
 fn a_spring_that_a_caliper_was_put_to() {
     let length = |mm: f64, u: f64| Uncertain::new(Length::from_si(mm * 1e-3), Length::from_si(u * 1e-3)).unwrap();
     let steel = Material::named("EN 10270-2").unwrap();
-    let spring = UnmarkedSpring::new(length(12.0, 0.05), length(77.0, 0.1), 8.0, 0.25, steel, 0.01).unwrap();
+    let spring = UnmarkedSpring::new(UnmarkedParts {
+        wire: length(12.0, 0.05),
+        outside_diameter: length(77.0, 0.1),
+        active_coils: 8.0,
+        active_coils_uncertainty: 0.25,
+        material: steel,
+        shear_modulus_uncertainty: 0.01,
+    })
+    .unwrap();
     let rate = spring.rate().unwrap();
     let prior = SpringPrior::of_measured(rate, Length::from_si(1e-3)).unwrap();
     assert!((prior.rate_standard_uncertainty().si() / relative(rate) - 1.0).abs() < 1e-12);

@@ -2,7 +2,9 @@
 //! Scilab companion (FOSSEE/Scilab-TBC-Uploads, folder 764/CH10). Values seen there.
 
 use wheelrate::axial::AxialElement;
-use wheelrate::spring::{Coil, CoilEnds, CoilGeometry, Material, Nest, Nested, Spring, StressFactor};
+use wheelrate::spring::{
+    Coil, CoilEnds, CoilGeometry, CoilParts, Material, MaterialParts, Nest, Nested, Spring, StressFactor,
+};
 use wheelrate::units::{Force, Length, MassDensity, Quantity, SpringRate, Stress};
 
 use crate::outside::{Tolerance, agree};
@@ -15,12 +17,19 @@ fn mm(length: f64) -> Length {
 
 /// The book's spring steel: `G` = 81 370 MPa; elastic modulus and density play no part in these examples.
 fn steel() -> Material {
-    let (elastic, shear) = (Stress::from_si(206e9), Stress::from_si(81.37e9));
-    Material::new("spring steel", elastic, shear, MassDensity::from_si(7850.0), "Bhandari").unwrap()
+    Material::new(MaterialParts {
+        name: "spring steel".to_owned(),
+        elastic_modulus: Stress::from_si(206e9),
+        shear_modulus: Stress::from_si(81.37e9),
+        density: MassDensity::from_si(7850.0),
+        source: "Bhandari".to_owned(),
+    })
+    .unwrap()
 }
 
 fn spring(wire: f64, mean_diameter: f64, active_coils: f64) -> CoilGeometry {
-    CoilGeometry::new(mm(wire), mm(mean_diameter), active_coils, CoilEnds::ClosedGround, steel()).unwrap()
+    let (wire, mean_diameter, ends, material) = (mm(wire), mm(mean_diameter), CoilEnds::ClosedGround, steel());
+    CoilGeometry::new(CoilParts { wire, mean_diameter, active_coils, ends, material }).unwrap()
 }
 
 fn n_per_mm(rate: SpringRate) -> f64 {

@@ -2,7 +2,7 @@
 //!
 //! Each tolerance is what the documentation of `wheelrate::gas` says the ideal polytrope is off by.
 
-use wheelrate::gas::{Chamber, Conditions, Reservoir};
+use wheelrate::gas::{Chamber, ChamberParts, Conditions, Reservoir};
 use wheelrate::units::{AbsolutePressure, Area, GaugePressure, Length, Quantity, Temperature, Volume};
 
 use crate::outside::{Tolerance, agree};
@@ -13,7 +13,10 @@ fn compressed(pascal: f64, share: f64, exponent: f64) -> f64 {
     let stroke = Length::from_si(0.1);
     let area = Area::from_si(volume * (1.0 - share) / 0.1);
     let (pressure, vacuum) = (AbsolutePressure::from_si(pascal), AbsolutePressure::from_si(0.0));
-    let chamber = Chamber::new(pressure, Volume::from_si(volume), area, exponent, vacuum, stroke).unwrap();
+    let chamber = {
+        let volume = Volume::from_si(volume);
+        Chamber::new(ChamberParts { pressure, volume, area, exponent, surroundings: vacuum, stroke }).unwrap()
+    };
     chamber.pressure_at(stroke).unwrap().si()
 }
 

@@ -2,7 +2,7 @@
 //! constants of patented wire (EN 10270-1) as seen in the DIN handbook extract, part 38; stainless 1.4310 as seen in a wire
 //! data sheet that quotes EN 10270-3.
 
-use wheelrate::spring::{CoilEnds, CoilGeometry, Material, Seating, StressFactor};
+use wheelrate::spring::{CoilEnds, CoilGeometry, CoilParts, Material, Seating, StressFactor};
 use wheelrate::units::{Length, Quantity, Stress};
 
 use crate::outside::{Tolerance, agree};
@@ -28,12 +28,18 @@ fn curvature_factors() {
     }
 }
 
+/// Of wire of 5 mm, its ends ground.
+fn coil(mean_diameter: f64, active_coils: f64) -> CoilGeometry {
+    let material = Material::named("EN 10270-1").unwrap();
+    let (wire, mean_diameter, ends) = (mm(5.0), mm(mean_diameter), CoilEnds::ClosedGround);
+    CoilGeometry::new(CoilParts { wire, mean_diameter, active_coils, ends, material }).unwrap()
+}
+
 #[test]
 fn surge_by_the_numerical_formula() {
     // f = 3560·d/(n·D²)·√(G/ρ), d and D in mm, G in MPa, ρ in kg/dm³.
     const ROUNDED_CONSTANT: Tolerance = Tolerance::relative(1e-3, "its constant is rounded: 1.0003 of the SI value");
-    let steel = Material::named("EN 10270-1").unwrap();
-    let spring = CoilGeometry::new(mm(5.0), mm(34.6), 9.5, CoilEnds::ClosedGround, steel).unwrap();
+    let spring = coil(34.6, 9.5);
     let numerical = 3560.0 * 5.0 / (9.5 * 34.6 * 34.6) * (81_500.0_f64 / 7.85).sqrt();
     agree!(spring.surge_frequency().si(), numerical, ROUNDED_CONSTANT);
 }
@@ -41,8 +47,7 @@ fn surge_by_the_numerical_formula() {
 #[test]
 fn buckling_compression() {
     const FOUR_DIGITS: Tolerance = Tolerance::relative(2e-3, "recomputed to four digits");
-    let steel = Material::named("EN 10270-1").unwrap();
-    let spring = CoilGeometry::new(mm(5.0), mm(50.0), 10.0, CoilEnds::ClosedGround, steel).unwrap();
+    let spring = coil(50.0, 10.0);
     let free = mm(3.647 * 50.0);
     let spring = spring.with_free_length(free).unwrap();
     let share = spring.buckling_compression(Seating::Hinged).unwrap().si() / free.si();

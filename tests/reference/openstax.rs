@@ -3,7 +3,7 @@
 //! there.
 
 use wheelrate::axial::AxialElement;
-use wheelrate::gas::Chamber;
+use wheelrate::gas::{Chamber, ChamberParts};
 use wheelrate::infer::least_squares::{NormalEquations, Residuals, Stopping, minimise};
 use wheelrate::spring::{Coil, Nest, Nested, Spring};
 use wheelrate::units::{AbsolutePressure, Area, Length, Quantity, SpringRate, Volume};
@@ -26,7 +26,8 @@ const HUNDREDTH: Tolerance = Tolerance::absolute(0.01, "printed to two digits, r
 fn gas(pascal: f64, litres: f64, square_metres: f64, exponent: f64) -> Chamber {
     let vacuum = AbsolutePressure::from_si(0.0);
     let (pressure, volume) = (AbsolutePressure::from_si(pascal), Volume::from_si(litres * 1e-3));
-    Chamber::new(pressure, volume, Area::from_si(square_metres), exponent, vacuum, m(0.2)).unwrap()
+    let (area, stroke) = (Area::from_si(square_metres), m(0.2));
+    Chamber::new(ChamberParts { pressure, volume, area, exponent, surroundings: vacuum, stroke }).unwrap()
 }
 
 #[test]

@@ -3,7 +3,7 @@
 
 use core::f64::consts::PI;
 
-use wheelrate::spring::{CoilEnds, CoilGeometry, Material, Seating, StressFactor};
+use wheelrate::spring::{CoilEnds, CoilGeometry, CoilParts, Material, MaterialParts, Seating, StressFactor};
 use wheelrate::units::{Force, Length, MassDensity, Quantity, Stress, parse};
 
 use crate::outside::{Tolerance, agree};
@@ -16,14 +16,29 @@ fn inch(number: f64) -> Length {
 }
 
 fn wire(shear_modulus: &str) -> Material {
-    let density: MassDensity = parse("0.284 lb/in3").unwrap();
-    Material::new("music wire", parse("28.5e6 psi").unwrap(), parse(shear_modulus).unwrap(), density, "Shigley")
-        .unwrap()
+    steel("music wire", ["28.5e6 psi", shear_modulus], parse("0.284 lb/in3").unwrap())
+}
+
+fn steel(name: &str, [elastic, shear]: [&str; 2], density: MassDensity) -> Material {
+    Material::new(MaterialParts {
+        name: name.to_owned(),
+        elastic_modulus: parse(elastic).unwrap(),
+        shear_modulus: parse(shear).unwrap(),
+        density,
+        source: "Shigley".to_owned(),
+    })
+    .unwrap()
+}
+
+/// Of lengths in inches.
+fn coil([wire, mean_diameter]: [f64; 2], active_coils: f64, ends: CoilEnds, material: Material) -> CoilGeometry {
+    let (wire, mean_diameter) = (inch(wire), inch(mean_diameter));
+    CoilGeometry::new(CoilParts { wire, mean_diameter, active_coils, ends, material }).unwrap()
 }
 
 #[test]
 fn example_10_1_squared_ends() {
-    let spring = CoilGeometry::new(inch(0.037), inch(0.4), 10.5, CoilEnds::Closed, wire("11.85e6 psi")).unwrap();
+    let spring = coil([0.037, 0.4], 10.5, CoilEnds::Closed, wire("11.85e6 psi"));
     agree!(spring.index(), 10.8, THREE_DIGITS);
     agree!(StressFactor::Bergstrasser.at(spring.index()), 1.124, THREE_DIGITS);
     agree!(spring.rate().in_unit("lbf/in").unwrap(), 4.13, THREE_DIGITS);
@@ -36,20 +51,14 @@ fn example_10_1_squared_ends() {
     agree!(deflection.si() / 0.0254, 1.56, THREE_DIGITS);
     let free = spring.solid_length() + deflection;
     agree!(free.si() / 0.0254, 2.06, THREE_DIGITS);
-    let stiff = Material::new(
-        "steel of the rule 2.63·D/α",
-        parse("30e6 psi").unwrap(),
-        parse("11.5e6 psi").unwrap(),
-        MassDensity::from_si(7850.0),
-        "Shigley",
-    );
-    let steel = CoilGeometry::new(inch(0.037), inch(0.4), 10.5, CoilEnds::Closed, stiff.unwrap()).unwrap();
+    let stiff = steel("steel of the rule 2.63·D/α", ["30e6 psi", "11.5e6 psi"], MassDensity::from_si(7850.0));
+    let steel = coil([0.037, 0.4], 10.5, CoilEnds::Closed, stiff);
     agree!(steel.stable_free_length(Seating::Fixed).si() / 0.0254, 2.1, THREE_DIGITS);
 }
 
 #[test]
 fn example_10_4_stress_rate_weight_and_surge() {
-    let spring = CoilGeometry::new(inch(0.092), inch(0.4705), 21.0, CoilEnds::Closed, wire("11.75e6 psi")).unwrap();
+    let spring = coil([0.092, 0.4705], 21.0, CoilEnds::Closed, wire("11.75e6 psi"));
     agree!(spring.index(), 5.11, THREE_DIGITS);
     agree!(StressFactor::Bergstrasser.at(spring.index()), 1.287, THREE_DIGITS);
     // Alternating 15 lbf, mean 20 lbf.
@@ -66,9 +75,8 @@ fn example_10_4_stress_rate_weight_and_surge() {
 fn table_10_2_stable_free_length() {
     const ROUNDED_CONSTANT: Tolerance =
         Tolerance::relative(3e-3, "the printed constant is rounded to three digits: 2.63 against 2.6249");
-    let (elastic, shear) = (parse("30e6 psi").unwrap(), parse("11.5e6 psi").unwrap());
-    let steel = Material::new("steel", elastic, shear, MassDensity::from_si(7850.0), "Shigley").unwrap();
-    let spring = CoilGeometry::new(inch(0.1), inch(1.0), 10.0, CoilEnds::ClosedGround, steel).unwrap();
+    let steel = steel("steel", ["30e6 psi", "11.5e6 psi"], MassDensity::from_si(7850.0));
+    let spring = coil([0.1, 1.0], 10.0, CoilEnds::ClosedGround, steel);
     let table =
         [(Seating::Fixed, 5.26), (Seating::FixedHinged, 3.72), (Seating::Hinged, 2.63), (Seating::FixedFree, 1.315)];
     for (seating, printed) in table {
@@ -79,7 +87,7 @@ fn table_10_2_stable_free_length() {
 
 #[test]
 fn surge_is_half_the_root_of_rate_over_active_mass() {
-    let spring = CoilGeometry::new(inch(0.092), inch(0.4705), 21.0, CoilEnds::Closed, wire("11.75e6 psi")).unwrap();
+    let spring = coil([0.092, 0.4705], 21.0, CoilEnds::Closed, wire("11.75e6 psi"));
     let (d, mean, shear) = (inch(0.092).si(), inch(0.4705).si(), wire("11.75e6 psi").shear_modulus().si());
     let density = wire("11.75e6 psi").density().si();
     // The same by the wire's own numbers: f = d/(2π·n·D²)·√(G/(2ρ)).

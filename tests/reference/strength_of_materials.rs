@@ -4,7 +4,9 @@
 //! seen there; Jindal's are ours from his inputs, since the companion divides integers.
 
 use wheelrate::axial::AxialElement;
-use wheelrate::spring::{Coil, CoilEnds, CoilGeometry, Material, Nest, Nested, Spring, StressFactor};
+use wheelrate::spring::{
+    Coil, CoilEnds, CoilGeometry, CoilParts, Material, MaterialParts, Nest, Nested, Spring, StressFactor,
+};
 use wheelrate::units::{Energy, Force, Length, MassDensity, Quantity, SpringRate, Stress, parse};
 
 use crate::outside::{Tolerance, agree};
@@ -15,10 +17,16 @@ fn length(text: &str) -> Length {
 
 /// A spring of steel with the book's shear modulus; elastic modulus and density play no part.
 fn spring(wire: &str, mean_diameter: &str, active_coils: f64, shear_modulus: &str) -> CoilGeometry {
-    let density = MassDensity::from_si(7850.0);
-    let steel = Material::new("steel", Stress::from_si(206e9), parse(shear_modulus).unwrap(), density, "the book");
-    let (wire, mean_diameter) = (length(wire), length(mean_diameter));
-    CoilGeometry::new(wire, mean_diameter, active_coils, CoilEnds::Closed, steel.unwrap()).unwrap()
+    let material = Material::new(MaterialParts {
+        name: "steel".to_owned(),
+        elastic_modulus: Stress::from_si(206e9),
+        shear_modulus: parse(shear_modulus).unwrap(),
+        density: MassDensity::from_si(7850.0),
+        source: "the book".to_owned(),
+    })
+    .unwrap();
+    let (wire, mean_diameter, ends) = (length(wire), length(mean_diameter), CoilEnds::Closed);
+    CoilGeometry::new(CoilParts { wire, mean_diameter, active_coils, ends, material }).unwrap()
 }
 
 #[test]

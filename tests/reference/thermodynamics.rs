@@ -3,7 +3,7 @@
 //! FOSSEE/Python-Textbook-Companions. Volumes are a thousandth of the books', and so is the work.
 
 use wheelrate::axial::AxialElement;
-use wheelrate::gas::Chamber;
+use wheelrate::gas::{Chamber, ChamberParts};
 use wheelrate::units::{AbsolutePressure, Area, Length, Quantity, Volume};
 
 use crate::outside::{Tolerance, agree};
@@ -15,7 +15,9 @@ fn compressed(pascal: f64, from: f64, to: f64, exponent: f64) -> (f64, f64) {
     let area = Area::from_si((from - to) * 1e-3 / STROKE);
     let (pressure, stroke) = (AbsolutePressure::from_si(pascal), Length::from_si(STROKE));
     let vacuum = AbsolutePressure::from_si(0.0);
-    let chamber = Chamber::new(pressure, Volume::from_si(from * 1e-3), area, exponent, vacuum, stroke).unwrap();
+    let volume = Volume::from_si(from * 1e-3);
+    let chamber =
+        Chamber::new(ChamberParts { pressure, volume, area, exponent, surroundings: vacuum, stroke }).unwrap();
     (chamber.at(stroke).unwrap().energy.si(), chamber.pressure_at(stroke).unwrap().si())
 }
 

@@ -4,10 +4,10 @@ use crate::axial::OwnElement;
 use crate::error::Result;
 use crate::error::inside;
 use crate::friction::SealFriction;
-use crate::gas::{AirSpring, Conditions, Exponents, ForkAir, SealedGas};
+use crate::gas::{AirSpring, Conditions, Exponents, ForkAir, ForkAirParts, SealedGas};
 use crate::record::Usual;
 use crate::spring::{Preloaded, Stop};
-use crate::strut::Strut;
+use crate::strut::{Strut, strut_parts};
 use crate::units::{Length, Share, show};
 
 /// A fork leg: main spring, air, bump stop, top-out spring, friction, elements of your own; each where there is one.
@@ -32,47 +32,12 @@ impl ForkLeg {
         Self::default()
     }
 
-    /// With this main spring.
-    #[must_use]
-    pub fn with_spring(self, spring: Preloaded) -> Self {
-        Self { spring: Some(spring), ..self }
-    }
+    strut_parts!();
 
     /// With this air.
     #[must_use]
     pub fn with_air(self, air: ForkAir) -> Self {
         Self { air: Some(air), assumed_air: None, ..self }
-    }
-
-    /// With this air spring.
-    #[must_use]
-    pub fn with_air_spring(self, spring: AirSpring) -> Self {
-        Self { air_spring: Some(spring), ..self }
-    }
-
-    /// With this bump stop.
-    #[must_use]
-    pub fn with_bump_stop(self, stop: Stop) -> Self {
-        Self { bump_stop: Some(stop), ..self }
-    }
-
-    /// With this top-out spring.
-    #[must_use]
-    pub fn with_top_out(self, stop: Stop) -> Self {
-        Self { top_out: Some(stop), ..self }
-    }
-
-    /// With this friction.
-    #[must_use]
-    pub fn with_friction(self, friction: SealFriction) -> Self {
-        Self { friction: Some(friction), ..self }
-    }
-
-    /// With this element of your own, beside those it has.
-    #[must_use]
-    pub fn with_element(mut self, element: OwnElement) -> Self {
-        self.own.push(element);
-        self
     }
 
     /// Its main spring.
@@ -108,7 +73,8 @@ impl ForkLeg {
         if !unknown || leg.air.is_some() || leg.air_spring.is_some() {
             return Ok(leg);
         }
-        let air = ForkAir::new(usual.sealing_diameter, usual.bore, usual.oil_level)?;
+        let Usual { sealing_diameter, bore, oil_level, .. } = *usual;
+        let air = ForkAir::new(ForkAirParts { sealing_diameter, bore, oil_level })?;
         Ok(Self { air: Some(air), assumed_air: Some(usual.fork_air), ..leg })
     }
 

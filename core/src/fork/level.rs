@@ -145,6 +145,7 @@ impl Fork {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::gas::ForkAirParts;
     use crate::spring::Preloaded;
     use crate::units::{SpringRate, parse};
 
@@ -153,7 +154,8 @@ mod tests {
     }
 
     fn fork(rate: f64, level: f64) -> Fork {
-        let air = ForkAir::new(mm(47.0), mm(43.0), mm(level)).unwrap();
+        let air =
+            ForkAir::new(ForkAirParts { sealing_diameter: mm(47.0), bore: mm(43.0), oil_level: mm(level) }).unwrap();
         let spring = Preloaded::linear(SpringRate::from_si(rate * 1e3), mm(6.0)).unwrap();
         let leg = ForkLeg::new().with_spring(spring).with_air(air);
         Fork::new(mm(290.0), parse("26.5 deg").unwrap(), [leg.clone(), leg]).unwrap()

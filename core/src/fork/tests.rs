@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::axial::testing::assert_consistent;
-use crate::gas::ForkAir;
+use crate::gas::{ForkAir, ForkAirParts};
 use crate::spring::Stop;
 use crate::units::{Force, parse};
 use proptest::prelude::*;
@@ -16,7 +16,7 @@ fn spring(rate: f64, preload: f64) -> Preloaded {
 }
 
 fn air(level: f64) -> ForkAir {
-    ForkAir::new(mm(47.0), mm(43.0), mm(level)).unwrap()
+    ForkAir::new(ForkAirParts { sealing_diameter: mm(47.0), bore: mm(43.0), oil_level: mm(level) }).unwrap()
 }
 
 fn fork(legs: [ForkLeg; 2]) -> Fork {

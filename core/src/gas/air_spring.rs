@@ -12,9 +12,9 @@
 use core::f64::consts::FRAC_PI_4;
 
 use crate::error::{Result, SpringError};
-use crate::units::{GaugePressure, Length, Quantity, Volume, check, show, to_text};
+use crate::units::{AbsolutePressure, Area, GaugePressure, Length, Quantity, Volume, check, show, to_text};
 
-use super::{Chamber, Conditions, Exponents, SealedGas, charge};
+use super::{Chamber, ChamberParts, Conditions, Exponents, SealedGas, charge};
 use crate::error::inside;
 
 /// How a negative chamber is filled.
@@ -50,6 +50,8 @@ pub struct AirSpring {
 }
 
 impl AirSpring {
+    sealed_in_place!();
+
     /// A main chamber of this volume at full extension, pumped to this gauge pressure: at full extension, or where the
     /// port of the negative chamber is.
     ///
@@ -93,24 +95,6 @@ impl AirSpring {
         Ok(Self { negative: Some(negative), ..self })
     }
 
-    /// The same gas with these exponents.
-    #[must_use]
-    pub fn with_exponents(self, exponents: Exponents) -> Self {
-        Self { exponents, ..self }
-    }
-
-    /// The same gas pumped in these conditions.
-    #[must_use]
-    pub fn sealed_in(self, sealed: Conditions) -> Self {
-        Self { sealed, ..self }
-    }
-
-    /// The same gas running in these conditions; as pumped until they are stated.
-    #[must_use]
-    pub fn running_in(self, running: Conditions) -> Self {
-        Self { running: Some(running), ..self }
-    }
-
     /// Diameter of the piston.
     #[must_use]
     pub fn piston_diameter(&self) -> Length {
@@ -121,30 +105,6 @@ impl AirSpring {
     #[must_use]
     pub fn volume(&self) -> Volume {
         self.volume
-    }
-
-    /// Gauge pressure it was pumped to.
-    #[must_use]
-    pub fn pressure(&self) -> GaugePressure {
-        self.pressure
-    }
-
-    /// Surroundings when it was sealed.
-    #[must_use]
-    pub fn sealed(&self) -> Conditions {
-        self.sealed
-    }
-
-    /// Surroundings now, where stated.
-    #[must_use]
-    pub fn running(&self) -> Option<Conditions> {
-        self.running
-    }
-
-    /// Polytropic exponents.
-    #[must_use]
-    pub fn exponents(&self) -> Exponents {
-        self.exponents
     }
 
     /// The negative chamber.
@@ -164,15 +124,15 @@ impl AirSpring {
 
     pub(crate) fn sealed_of(&self, part: &str, stroke: Length) -> Result<Vec<SealedGas>> {
         let both = |chamber| SealedGas::new(chamber, self.exponents);
-        let running = self.running.unwrap_or(self.sealed);
+        let running = self.around();
         let circle = |diameter: Length| FRAC_PI_4 * diameter.si() * diameter.si();
         let second = inside(part, "negative");
-        let absolute =
-            |part: &str, gauge| charge(&inside(part, "pressure"), gauge, &self.sealed, &running).map(Quantity::si);
-        let chamber = |part: &str, pressure: f64, volume: Volume, area: f64| {
-            let part = inside(part, "volume");
-            let outside = running.surroundings().si();
-            Chamber::from_kernel(&part, pressure, volume.si(), area, self.exponents.slow(), outside, stroke.si())
+        let absolute = |part: &str, gauge| charge(&inside(part, "pressure"), gauge, &self.sealed, &running);
+        let (exponent, surroundings) = (self.exponents.slow(), running.surroundings());
+        let chamber = |part: &str, pressure: AbsolutePressure, volume: Volume, area: f64| {
+            let area = Area::from_si(area);
+            let parts = ChamberParts { pressure, volume, area, exponent, surroundings, stroke };
+            Chamber::of_part(&inside(part, "volume"), parts)
         };
         let area = circle(self.piston_diameter);
         let main = chamber(part, absolute(part, self.pressure)?, self.volume, area)?;

@@ -12,11 +12,32 @@ use crate::units::{AbsolutePressure, Area, Length, Quantity, Volume, check, show
 
 use super::exponents::check_exponent;
 
+/// What a chamber is made of.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
+pub struct ChamberParts {
+    /// Pressure at full extension.
+    pub pressure: AbsolutePressure,
+    /// Volume at full extension.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub volume: Volume,
+    /// What a stroke shrinks it by, per length; negative where the stroke expands it (it pulls the end shut).
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub area: Area,
+    /// Exponent of the process.
+    pub exponent: f64,
+    /// Pressure of what is around it.
+    pub surroundings: AbsolutePressure,
+    /// Its full stroke.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub stroke: Length,
+}
+
 /// A sealed gas chamber on its stroke, by one process: what settles and what is fast are two of them, the second from
 /// where the first has come to rest ([`settled_at`](Self::settled_at)).
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "ChamberText", into = "ChamberText"))]
+#[cfg_attr(feature = "serde", serde(try_from = "ChamberParts", into = "ChamberParts"))]
 pub struct Chamber {
     pressure: f64,
     volume: f64,
@@ -28,47 +49,27 @@ pub struct Chamber {
 }
 
 impl Chamber {
-    /// A chamber with this pressure and volume at full extension, which a stroke shrinks by `area` times its length;
-    /// a negative area is a chamber that the stroke expands (it pulls the end shut).
+    /// A chamber of these parts.
     ///
     /// # Errors
     /// When a quantity is out of range, or the chamber is swept empty within the stroke
     /// ([`GasError::ChamberCloses`]).
-    pub fn new(
-        pressure: AbsolutePressure,
-        volume: Volume,
-        area: Area,
-        exponent: f64,
-        surroundings: AbsolutePressure,
-        stroke: Length,
-    ) -> Result<Self> {
-        check::positive("pressure", pressure)?;
-        check::plausible("pressure", pressure, AbsolutePressure::from_si(1e3), AbsolutePressure::from_si(5e7))?;
-        check::plausible("volume", volume, Volume::from_si(1e-8), Volume::from_si(1e3))?;
-        check::plausible("area", area, Area::from_si(-0.1), Area::from_si(0.1))?;
-        check_exponent("exponent", exponent)?;
-        check::not_negative("surroundings", surroundings)?;
-        Self {
-            pressure: pressure.si(),
-            volume: volume.si(),
-            area: area.si(),
-            exponent,
-            surroundings: surroundings.si(),
-            stroke: stroke.si(),
-        }
-        .checked("chamber")
+    pub fn new(parts: ChamberParts) -> Result<Self> {
+        let most = AbsolutePressure::from_si(5e7);
+        check::positive("pressure", parts.pressure)?;
+        check::plausible("pressure", parts.pressure, AbsolutePressure::from_si(1e3), most)?;
+        check::plausible("volume", parts.volume, Volume::from_si(1e-8), Volume::from_si(1e3))?;
+        check::plausible("area", parts.area, Area::from_si(-0.1), Area::from_si(0.1))?;
+        check_exponent("exponent", parts.exponent)?;
+        check::not_negative("surroundings", parts.surroundings)?;
+        Self::of_part("chamber", parts)
     }
 
-    /// From checked SI values; refuses a chamber that is swept empty.
-    pub(crate) fn from_kernel(
-        part: &str,
-        pressure: f64,
-        volume: f64,
-        area: f64,
-        exponent: f64,
-        surroundings: f64,
-        stroke: f64,
-    ) -> Result<Self> {
+    /// From checked parts; refuses a chamber that is swept empty.
+    pub(crate) fn of_part(part: &str, parts: ChamberParts) -> Result<Self> {
+        let ChamberParts { pressure, volume, area, exponent, surroundings, stroke } = parts;
+        let [pressure, surroundings] = [pressure, surroundings].map(Quantity::si);
+        let (volume, area, stroke) = (volume.si(), area.si(), stroke.si());
         Self { pressure, volume, area, exponent, surroundings, stroke }.checked(part)
     }
 
@@ -249,31 +250,14 @@ impl AxialElement for Chamber {
     }
 }
 
-#[cfg(feature = "serde")]
-#[derive(serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-struct ChamberText {
-    pressure: AbsolutePressure,
-    #[serde(with = "crate::units::text_serde")]
-    volume: Volume,
-    #[serde(with = "crate::units::text_serde")]
-    area: Area,
-    exponent: f64,
-    surroundings: AbsolutePressure,
-    #[serde(with = "crate::units::text_serde")]
-    stroke: Length,
-}
-
-#[cfg(feature = "serde")]
-impl TryFrom<ChamberText> for Chamber {
+impl TryFrom<ChamberParts> for Chamber {
     type Error = crate::Error;
-    fn try_from(text: ChamberText) -> Result<Self> {
-        Self::new(text.pressure, text.volume, text.area, text.exponent, text.surroundings, text.stroke)
+    fn try_from(parts: ChamberParts) -> Result<Self> {
+        Self::new(parts)
     }
 }
 
-#[cfg(feature = "serde")]
-impl From<Chamber> for ChamberText {
+impl From<Chamber> for ChamberParts {
     fn from(chamber: Chamber) -> Self {
         Self {
             pressure: AbsolutePressure::from_si(chamber.pressure),

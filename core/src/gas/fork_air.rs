@@ -23,11 +23,22 @@ use crate::axial::AxialElement;
 use crate::error::{GasError, Result};
 use crate::units::{Area, Force, GaugePressure, Length, Quantity, Volume, check, show};
 
-use super::{Chamber, Conditions, Exponents, SealedGas, charge};
+use super::{Chamber, ChamberParts, Conditions, Exponents, SealedGas, charge};
 use crate::error::inside;
 
 /// Most oil level taken, in m.
 pub(crate) const MOST_LEVEL: f64 = 0.5;
+
+/// The tube and the oil that the air of a fork leg stands over.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ForkAirParts {
+    /// Diameter on which the leg seals.
+    pub sealing_diameter: Length,
+    /// Bore of the tube in which the level is read.
+    pub bore: Length,
+    /// From the top of the tube to the oil, spring out, fork fully compressed.
+    pub oil_level: Length,
+}
 
 /// The air space of one fork leg.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,11 +54,14 @@ pub struct ForkAir {
 }
 
 impl ForkAir {
+    sealed_in_place!();
+
     /// Air sealed without pressure at standard sea level, over oil with no steel put in afterwards.
     ///
     /// # Errors
     /// When a diameter is not from 10 mm to 100 mm, or the level not from 0 mm to 500 mm.
-    pub fn new(sealing_diameter: Length, bore: Length, oil_level: Length) -> Result<Self> {
+    pub fn new(parts: ForkAirParts) -> Result<Self> {
+        let ForkAirParts { sealing_diameter, bore, oil_level } = parts;
         let (low, high) = (Length::from_si(0.01), Length::from_si(0.1));
         check::plausible("sealing_diameter", sealing_diameter, low, high)?;
         check::plausible("bore", bore, low, high)?;
@@ -85,30 +99,12 @@ impl ForkAir {
         Ok(Self { pressure, ..self })
     }
 
-    /// The same air sealed in these conditions.
-    #[must_use]
-    pub fn sealed_in(self, sealed: Conditions) -> Self {
-        Self { sealed, ..self }
-    }
-
-    /// The same air running in these conditions; as sealed until they are stated.
-    #[must_use]
-    pub fn running_in(self, running: Conditions) -> Self {
-        Self { running: Some(running), ..self }
-    }
-
-    /// The same air with these exponents.
-    #[must_use]
-    pub fn with_exponents(self, exponents: Exponents) -> Self {
-        Self { exponents, ..self }
-    }
-
     /// The same air over another oil level.
     ///
     /// # Errors
     /// Unless the level lies from 0 mm to 500 mm.
     pub fn with_oil_level(self, oil_level: Length) -> Result<Self> {
-        let new = Self::new(self.sealing_diameter, self.bore, oil_level)?;
+        let new = Self::new(ForkAirParts { sealing_diameter: self.sealing_diameter, bore: self.bore, oil_level })?;
         Ok(Self { oil_level: new.oil_level, ..self })
     }
 
@@ -116,18 +112,6 @@ impl ForkAir {
     #[must_use]
     pub fn oil_level(&self) -> Length {
         self.oil_level
-    }
-
-    /// Surroundings when it was sealed.
-    #[must_use]
-    pub fn sealed(&self) -> Conditions {
-        self.sealed
-    }
-
-    /// Surroundings now, where stated.
-    #[must_use]
-    pub fn running(&self) -> Option<Conditions> {
-        self.running
     }
 
     /// Steel put in after the level was read.
@@ -146,18 +130,6 @@ impl ForkAir {
     #[must_use]
     pub fn bore(&self) -> Length {
         self.bore
-    }
-
-    /// Polytropic exponents.
-    #[must_use]
-    pub fn exponents(&self) -> Exponents {
-        self.exponents
-    }
-
-    /// Gauge pressure at full extension when sealed.
-    #[must_use]
-    pub fn pressure(&self) -> GaugePressure {
-        self.pressure
     }
 
     /// Area swept by the stroke.
@@ -234,7 +206,7 @@ impl ForkAir {
             }
             .into());
         }
-        let running = self.running.unwrap_or(self.sealed);
+        let running = self.around();
         let area = self.sealing_area().si();
         let charged = charge("pressure", self.pressure, &self.sealed, &running)?.si();
         let wanted = ((force.si() / area + running.surroundings().si()) / charged).ln();
@@ -279,18 +251,16 @@ impl ForkAir {
             }
             .into());
         }
-        let running = self.running.unwrap_or(self.sealed);
-        let pressure = charge(&inside(part, "pressure"), self.pressure, &self.sealed, &running)?;
-        let extended = compressed + area * travel.si();
-        Chamber::from_kernel(
-            &inside(part, "oil_level"),
-            pressure.si(),
-            extended,
-            area,
-            self.exponents.slow(),
-            running.surroundings().si(),
-            travel.si(),
-        )
+        let running = self.around();
+        let parts = ChamberParts {
+            pressure: charge(&inside(part, "pressure"), self.pressure, &self.sealed, &running)?,
+            volume: Volume::from_si(compressed + area * travel.si()),
+            area: self.sealing_area(),
+            exponent: self.exponents.slow(),
+            surroundings: running.surroundings(),
+            stroke: travel,
+        };
+        Chamber::of_part(&inside(part, "oil_level"), parts)
     }
 
     pub(crate) fn describe(&self) -> String {

@@ -11,7 +11,7 @@ use core::f64::consts::FRAC_PI_4;
 use crate::error::Result;
 use crate::units::{Area, Force, GaugePressure, Length, Quantity, SpringRate, Volume, check, show};
 
-use super::{Chamber, Conditions, Exponents, SealedGas, charge};
+use super::{Chamber, ChamberParts, Conditions, Exponents, SealedGas, charge};
 use crate::error::inside;
 
 /// The gas of a shock.
@@ -26,6 +26,8 @@ pub struct Reservoir {
 }
 
 impl Reservoir {
+    sealed_in_place!();
+
     /// Gas charged to this gauge pressure at full extension and standard sea level.
     ///
     /// # Errors
@@ -40,30 +42,6 @@ impl Reservoir {
         Ok(Self { pressure, volume, rod_diameter, exponents: Exponents::PUMPED, sealed, running: None })
     }
 
-    /// The same gas with these exponents.
-    #[must_use]
-    pub fn with_exponents(self, exponents: Exponents) -> Self {
-        Self { exponents, ..self }
-    }
-
-    /// The same gas charged in these conditions.
-    #[must_use]
-    pub fn sealed_in(self, sealed: Conditions) -> Self {
-        Self { sealed, ..self }
-    }
-
-    /// The same gas running in these conditions; as charged until they are stated.
-    #[must_use]
-    pub fn running_in(self, running: Conditions) -> Self {
-        Self { running: Some(running), ..self }
-    }
-
-    /// Gauge pressure at full extension when charged.
-    #[must_use]
-    pub fn pressure(&self) -> GaugePressure {
-        self.pressure
-    }
-
     /// Gas volume at full extension.
     #[must_use]
     pub fn volume(&self) -> Volume {
@@ -74,24 +52,6 @@ impl Reservoir {
     #[must_use]
     pub fn rod_diameter(&self) -> Length {
         self.rod_diameter
-    }
-
-    /// Surroundings when it was sealed.
-    #[must_use]
-    pub fn sealed(&self) -> Conditions {
-        self.sealed
-    }
-
-    /// Surroundings now, where stated.
-    #[must_use]
-    pub fn running(&self) -> Option<Conditions> {
-        self.running
-    }
-
-    /// Polytropic exponents.
-    #[must_use]
-    pub fn exponents(&self) -> Exponents {
-        self.exponents
     }
 
     /// Area of the rod.
@@ -105,7 +65,7 @@ impl Reservoir {
     /// # Errors
     /// [`GasError::BelowVacuum`](crate::error::GasError::BelowVacuum).
     pub fn force_extended(&self) -> Result<Force> {
-        let running = self.running.unwrap_or(self.sealed);
+        let running = self.around();
         let pressure = charge("pressure", self.pressure, &self.sealed, &running)?;
         Ok(Force::from_si(pressure.gauge(running.surroundings()).si() * self.rod_area().si()))
     }
@@ -130,16 +90,16 @@ impl Reservoir {
 
     /// The chamber of the reservoir at this address, empty for itself.
     pub(crate) fn chamber_of(&self, part: &str, stroke: Length) -> Result<Chamber> {
-        let running = self.running.unwrap_or(self.sealed);
-        Chamber::from_kernel(
-            &inside(part, "volume"),
-            charge(&inside(part, "pressure"), self.pressure, &self.sealed, &running)?.si(),
-            self.volume.si(),
-            self.rod_area().si(),
-            self.exponents.slow(),
-            running.surroundings().si(),
-            stroke.si(),
-        )
+        let running = self.around();
+        let parts = ChamberParts {
+            pressure: charge(&inside(part, "pressure"), self.pressure, &self.sealed, &running)?,
+            volume: self.volume,
+            area: self.rod_area(),
+            exponent: self.exponents.slow(),
+            surroundings: running.surroundings(),
+            stroke,
+        };
+        Chamber::of_part(&inside(part, "volume"), parts)
     }
 
     pub(crate) fn sealed_of(&self, part: &str, stroke: Length) -> Result<SealedGas> {

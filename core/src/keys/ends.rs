@@ -9,7 +9,7 @@ use crate::error::{Error, LinkageError};
 use crate::fork::{Fork, ForkLeg};
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, ForkAir, Reservoir};
-use crate::linkage::{Linkage, MeasuredLinkage, Mechanism};
+use crate::linkage::{Linkage, MeasuredLinkage, MeasuredParts, Mechanism};
 use crate::record::Usual;
 use crate::shock::{Shock, ShockParts};
 use crate::spring::{Preloaded, Stop as StopSpring};
@@ -219,8 +219,8 @@ fn drawn(end: &RearEnd) -> Option<DrawnKeys> {
         shock: vec![first.to_owned(), second.to_owned()],
         points: Points::of(linkage.mechanism()),
         bodies: bodies(linkage.mechanism()),
-        point_uncertainty: known.map(PivotUncertainty::coordinate),
-        shock_length_uncertainty: known.map(PivotUncertainty::shock_length),
+        point_uncertainty: known.map(|known| known.coordinate),
+        shock_length_uncertainty: known.map(|known| known.shock_length),
     })
 }
 
@@ -308,7 +308,7 @@ fn joined(
             return Err(place.key("shock_length_uncertainty").note("it alone", wanted, None, message));
         }
         (Some(coordinate), length) => {
-            let known = place.take(PivotUncertainty::new(coordinate, length.unwrap_or_default()))?;
+            let known = PivotUncertainty { coordinate, shock_length: length.unwrap_or_default() };
             place.take(end.with_pivots_known_to(known))?
         }
     };
@@ -320,7 +320,9 @@ fn joined(
 
 fn of_table(table: MeasuredKeys, (length, shock): (Length, &Shock), at: &Place<'_>) -> Result<MeasuredLinkage, Stop> {
     let MeasuredKeys { readings, travel_uncertainty, length_uncertainty } = table;
-    let made = MeasuredLinkage::new(&readings, travel_uncertainty, length_uncertainty, length, shock.full_stroke());
+    let (shock_length, stroke) = (length, shock.full_stroke());
+    let parts = MeasuredParts { travel_uncertainty, length_uncertainty, shock_length, stroke };
+    let made = MeasuredLinkage::new(&readings, parts);
     made.map_err(|error| at_fault(error, &at.key("measured"), at))
 }
 

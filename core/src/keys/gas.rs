@@ -3,7 +3,7 @@
 use super::describe::{serde_by_keys, table};
 use super::item::forms;
 use crate::error::{Error, Result};
-use crate::gas::{AirSpring, Conditions, Exponents, Filling, ForkAir, NegativeChamber, Reservoir};
+use crate::gas::{AirSpring, Conditions, Exponents, Filling, ForkAir, ForkAirParts, NegativeChamber, Reservoir};
 use crate::units::{AbsolutePressure, GaugePressure, Length, Quantity, Temperature, Volume};
 
 table! {
@@ -89,7 +89,13 @@ table! {
         running: Option<Conditions> = |air| air.running(), with ForkAir::running_in,
             "Surroundings now; as sealed unless stated.";
     }
-    make |keys, _, at| at.take(ForkAir::new(keys.sealing_diameter, keys.bore, keys.oil_level))
+    make |keys, _, at| {
+        at.take(ForkAir::new(ForkAirParts {
+            sealing_diameter: keys.sealing_diameter,
+            bore: keys.bore,
+            oil_level: keys.oil_level,
+        }))
+    }
 }
 
 table! {

@@ -306,8 +306,12 @@ table! {
     }
     make |keys, _, at| {
         let usual = Prices::default();
-        let [collar, spring] = [keys.collar.unwrap_or(usual.collar), keys.spring.unwrap_or(usual.spring)];
-        at.take(Prices::new(collar, spring, keys.measuring.unwrap_or(usual.measuring)))
+        let prices = Prices {
+            collar: keys.collar.unwrap_or(usual.collar),
+            spring: keys.spring.unwrap_or(usual.spring),
+            measuring: keys.measuring.unwrap_or(usual.measuring),
+        };
+        at.take(prices.checked())
     }
 }
 

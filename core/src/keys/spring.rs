@@ -6,7 +6,7 @@ use crate::error::SpringError;
 use crate::friction::SealFriction;
 use crate::record::Usual;
 use crate::spring::{
-    Adjuster, Coil, Nest, Nested, OwnSpring, Preloaded, Spring, Stack, Stage, Stop as StopSpring, Table,
+    Adjuster, AdjusterParts, Coil, Nest, Nested, OwnSpring, Preloaded, Spring, Stack, Stage, Stop as StopSpring, Table,
 };
 use crate::units::{Force, Length, SpringRate};
 
@@ -76,7 +76,11 @@ table! {
         max_preload: Option<Length> = |place| place.adjuster()?.most_preload(), "Most preload the adjuster sets.";
     }
     make |keys, _, at| {
-        let adjuster = at.take(Adjuster::new(keys.thread_pitch, keys.min_preload, keys.max_preload));
+        let adjuster = at.take(Adjuster::new(AdjusterParts {
+            thread_pitch: keys.thread_pitch,
+            least: keys.min_preload,
+            most: keys.max_preload,
+        }));
         let place = match keys.preload {
             Some(preload) => at.take(Preloaded::new(keys.spring, preload))?,
             // What is usual of the kind of bike is put in once that is known.
@@ -129,7 +133,10 @@ table! {
         min_preload: Option<Length> = |adjuster| adjuster.least_preload(), "Least preload the adjuster sets.";
         max_preload: Option<Length> = |adjuster| adjuster.most_preload(), "Most preload the adjuster sets.";
     }
-    make |keys, _, at| at.take(Adjuster::new(keys.thread_pitch, keys.min_preload, keys.max_preload))
+    make |keys, _, at| {
+        let AdjusterKeys { thread_pitch, min_preload: least, max_preload: most } = keys;
+        at.take(Adjuster::new(AdjusterParts { thread_pitch, least, most }))
+    }
 }
 
 super::item::through! {

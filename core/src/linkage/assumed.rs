@@ -23,29 +23,32 @@ const PROGRESSION: [f64; 2] = [-0.6, 2.0];
 /// Standard deviation of the third Legendre polynomial, as a share of that of the second.
 const THIRD: f64 = 0.5;
 
-/// A linkage known by its ends.
+/// What is known of a linkage by its ends.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct AssumedLinkage {
-    travel: Length,
-    stroke: Length,
-    ratio: Share,
-    progression: Uncertain<Share>,
-    bend: Share,
+pub struct AssumedParts {
+    /// Wheel travel from full extension to the end of the shock's stroke.
+    pub travel: Length,
+    /// Stroke of the shock.
+    pub stroke: Length,
+    /// Standard uncertainty of the mean motion ratio that follows from them, as a share of it.
+    pub ratio: Share,
+    /// `MR_end/MR_start − 1`.
+    pub progression: Uncertain<Share>,
+    /// Standard deviation of the bends about the straight line, as a share of the mean motion ratio.
+    pub bend: Share,
 }
 
+/// A linkage known by its ends.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AssumedLinkage(AssumedParts);
+
 impl AssumedLinkage {
-    /// Travel and stroke, the standard uncertainty of the mean motion ratio that follows from them (as a share of it), the
-    /// progression, and the standard deviation of the bends about the straight line (as a share of the mean ratio).
+    /// A linkage of which this much is known.
     ///
     /// # Errors
     /// [`LinkageError::Unit`] for what no bike has.
-    pub fn new(
-        travel: Length,
-        stroke: Length,
-        ratio: Share,
-        progression: Uncertain<Share>,
-        bend: Share,
-    ) -> Result<Self, LinkageError> {
+    pub fn new(parts: AssumedParts) -> Result<Self, LinkageError> {
+        let AssumedParts { travel, stroke, ratio, progression, bend } = parts;
         let within = |field, share: Share, [low, high]: [f64; 2]| {
             check::plausible(field, share, Share::from_si(low), Share::from_si(high))
         };
@@ -55,42 +58,48 @@ impl AssumedLinkage {
         within("progression", progression.value, PROGRESSION)?;
         within("progression", progression.standard_uncertainty, [0.0, 1.0])?;
         within("bend", bend, [0.0, 0.5])?;
-        Ok(Self { travel, stroke, ratio, progression, bend })
+        Ok(Self(parts))
+    }
+
+    /// What it was made of.
+    #[must_use]
+    pub fn parts(&self) -> AssumedParts {
+        self.0
     }
 
     /// Wheel travel from full extension to the end of the shock's stroke.
     #[must_use]
     pub fn full_travel(&self) -> Length {
-        self.travel
+        self.0.travel
     }
 
     /// Stroke of the shock.
     #[must_use]
     pub fn full_stroke(&self) -> Length {
-        self.stroke
+        self.0.stroke
     }
 
     /// `MR_end/MR_start − 1`.
     #[must_use]
     pub fn progression(&self) -> Uncertain<Share> {
-        self.progression
+        self.0.progression
     }
 
     /// Standard deviation of the bends, as a share of the mean motion ratio.
     #[must_use]
     pub fn bend(&self) -> Share {
-        self.bend
+        self.0.bend
     }
 
     /// Standard uncertainty of the mean motion ratio, as a share of it.
     #[must_use]
     pub fn ratio_uncertainty(&self) -> Share {
-        self.ratio
+        self.0.ratio
     }
 
     /// Stroke, motion ratio and its slope at a travel in SI.
     pub(crate) fn kernel(&self, travel: f64) -> [f64; 3] {
-        let (full, mean) = (self.travel.si(), self.mean());
+        let (full, mean) = (self.0.travel.si(), self.mean());
         let x = (travel / full).clamp(-TRAVEL_ROUNDING, 1.0 + TRAVEL_ROUNDING);
         let gain = self.gain();
         [mean * full * (x + 0.5 * gain * (x * x - x)), mean * (1.0 + gain * (x - 0.5)), mean * gain / full]
@@ -98,15 +107,15 @@ impl AssumedLinkage {
 
     /// Independent deviations of unit variance, each as stroke, ratio and slope at the travels: mean ratio, progression, bends.
     pub(crate) fn deviations(&self, travels: &[Length]) -> Vec<Vec<[f64; 3]>> {
-        let (full, mean) = (self.travel.si(), self.mean());
-        let half = 1.0 + 0.5 * self.progression.value.si();
-        let straight = mean * self.progression.standard_uncertainty.si() / (half * half);
-        let (second, third) = (mean * self.bend.si(), mean * self.bend.si() * THIRD);
+        let (full, mean) = (self.0.travel.si(), self.mean());
+        let half = 1.0 + 0.5 * self.0.progression.value.si();
+        let straight = mean * self.0.progression.standard_uncertainty.si() / (half * half);
+        let (second, third) = (mean * self.0.bend.si(), mean * self.0.bend.si() * THIRD);
         let at = |make: &dyn Fn(f64) -> [f64; 3]| -> Vec<[f64; 3]> {
             travels.iter().map(|travel| make(travel.si() / full)).collect()
         };
         vec![
-            at(&|x| self.kernel(x * full).map(|part| part * self.ratio.si())),
+            at(&|x| self.kernel(x * full).map(|part| part * self.0.ratio.si())),
             at(&|x| [straight * full * 0.5 * (x * x - x), straight * (x - 0.5), straight / full]),
             at(&|x| {
                 let stroke = x * (x * (2.0 * x - 3.0) + 1.0);
@@ -121,11 +130,11 @@ impl AssumedLinkage {
     }
 
     fn mean(&self) -> f64 {
-        self.stroke.si() / self.travel.si()
+        self.0.stroke.si() / self.0.travel.si()
     }
 
     fn gain(&self) -> f64 {
-        let progression = self.progression.value.si();
+        let progression = self.0.progression.value.si();
         progression / (1.0 + 0.5 * progression)
     }
 }
@@ -137,7 +146,8 @@ mod tests {
     fn linkage_of(progression: f64) -> AssumedLinkage {
         let progression = Uncertain { value: Share::from_si(progression), standard_uncertainty: Share::from_si(0.15) };
         let share = Share::from_si;
-        AssumedLinkage::new(Length::from_si(0.31), Length::from_si(0.132), share(0.02), progression, share(0.04))
+        let [travel, stroke] = [0.31, 0.132].map(Length::from_si);
+        AssumedLinkage::new(AssumedParts { travel, stroke, ratio: share(0.02), progression, bend: share(0.04) })
             .unwrap()
     }
 

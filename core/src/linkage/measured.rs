@@ -39,15 +39,34 @@ const BISECTIONS: usize = 60;
 /// A reading this many standard deviations off the others is suspect: one in 2000 by chance.
 const SUSPECT: f64 = 3.5;
 
+/// How well a table was read, and the shock that goes in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MeasuredParts {
+    /// Standard uncertainty of one travel.
+    pub travel_uncertainty: Length,
+    /// Standard uncertainty of one length.
+    pub length_uncertainty: Length,
+    /// Length of the extended shock, eye to eye.
+    pub shock_length: Length,
+    /// Stroke of the shock.
+    pub stroke: Length,
+}
+
 /// A measured table of wheel travel against shock length, made smooth.
 ///
 /// ```
-/// use wheelrate::linkage::MeasuredLinkage;
+/// use wheelrate::linkage::{MeasuredLinkage, MeasuredParts};
 /// use wheelrate::units::{Length, Quantity, parse};
 /// let mm = |value: f64| Length::from_si(value / 1000.0);
 /// let readings: Vec<(Length, Length)> =
 ///     (0..=30).map(|step| 10.0 * f64::from(step)).map(|z| (mm(z), mm(468.0 - 0.35 * z - 1.5e-4 * z * z))).collect();
-/// let table = MeasuredLinkage::new(&readings, parse("0.5 mm")?, parse("0.5 mm")?, parse("468 mm")?, parse("110 mm")?)?;
+/// let parts = MeasuredParts {
+///     travel_uncertainty: parse("0.5 mm")?,
+///     length_uncertainty: parse("0.5 mm")?,
+///     shock_length: parse("468 mm")?,
+///     stroke: parse("110 mm")?,
+/// };
+/// let table = MeasuredLinkage::new(&readings, parts)?;
 /// let point = table.at(parse("100 mm")?)?;
 /// assert!((point.motion_ratio.value.si() - 0.38).abs() < 1e-3);
 /// # Ok::<(), wheelrate::Error>(())
@@ -57,10 +76,7 @@ const SUSPECT: f64 = 3.5;
 #[cfg_attr(feature = "serde", serde(try_from = "TableText", into = "TableText"))]
 pub struct MeasuredLinkage {
     readings: Vec<(Length, Length)>,
-    travel_uncertainty: Length,
-    length_uncertainty: Length,
-    shock_length: Length,
-    stroke: Length,
+    parts: MeasuredParts,
     smooth: Smooth,
     /// Full extension and full compression in the table's travel.
     ends: [f64; 2],
@@ -77,21 +93,15 @@ pub struct SuspectReading {
 }
 
 impl MeasuredLinkage {
-    /// A table of (wheel travel, shock length) in any order, the standard uncertainties of one travel and of one length
-    /// reading, and the shock that goes in. Travel may be counted from anywhere; full extension is where the length is
-    /// the shock's.
+    /// A table of (wheel travel, shock length) in any order. Travel may be counted from anywhere; full extension is where the
+    /// length is the shock's.
     ///
     /// # Errors
     /// [`LinkageError`]: too few readings, implausible lengths, uncertainties that are both zero, a table that ends short of
     /// the stroke ([`LinkageError::TableShort`]), lengths that do not fall as the wheel rises
     /// ([`LinkageError::TableNotFalling`]).
-    pub fn new(
-        readings: &[(Length, Length)],
-        travel_uncertainty: Length,
-        length_uncertainty: Length,
-        shock_length: Length,
-        stroke: Length,
-    ) -> Result<Self, LinkageError> {
+    pub fn new(readings: &[(Length, Length)], parts: MeasuredParts) -> Result<Self, LinkageError> {
+        let MeasuredParts { travel_uncertainty, length_uncertainty, shock_length, stroke } = parts;
         let mut faults = check_readings(readings);
         let shock = [
             check::plausible(
@@ -109,15 +119,7 @@ impl MeasuredLinkage {
         LinkageError::collect(faults)?;
         let mut table = Table::new(readings, [travel_uncertainty.si(), length_uncertainty.si()], shock_length.si())?;
         let (smooth, ends) = table.fit(stroke.si())?;
-        Ok(Self {
-            readings: readings.to_vec(),
-            travel_uncertainty,
-            length_uncertainty,
-            shock_length,
-            stroke,
-            smooth,
-            ends,
-        })
+        Ok(Self { readings: readings.to_vec(), parts, smooth, ends })
     }
 
     /// The same readings with a shock of other length or stroke.
@@ -125,10 +127,8 @@ impl MeasuredLinkage {
     /// # Errors
     /// As [`new`](Self::new).
     pub fn with_shock(&self, shock_length: Length, stroke: Length) -> Result<Self, LinkageError> {
-        if [shock_length, stroke] == [self.shock_length, self.stroke] {
-            return Ok(self.clone());
-        }
-        Self::new(&self.readings, self.travel_uncertainty, self.length_uncertainty, shock_length, stroke)
+        let parts = MeasuredParts { shock_length, stroke, ..self.parts };
+        if parts == self.parts { Ok(self.clone()) } else { Self::new(&self.readings, parts) }
     }
 
     /// Wheel travel from full extension to the end of the shock's stroke.
@@ -140,13 +140,13 @@ impl MeasuredLinkage {
     /// Stroke of the shock.
     #[must_use]
     pub fn full_stroke(&self) -> Length {
-        self.stroke
+        self.parts.stroke
     }
 
     /// Length of the extended shock, eye to eye.
     #[must_use]
     pub fn shock_length(&self) -> Length {
-        self.shock_length
+        self.parts.shock_length
     }
 
     /// The readings as given.
@@ -158,7 +158,7 @@ impl MeasuredLinkage {
     /// Standard uncertainties of one travel and of one length reading.
     #[must_use]
     pub fn uncertainties(&self) -> [Length; 2] {
-        [self.travel_uncertainty, self.length_uncertainty]
+        [self.parts.travel_uncertainty, self.parts.length_uncertainty]
     }
 
     /// Where full extension lies in the travel of the table.
@@ -200,10 +200,10 @@ impl MeasuredLinkage {
         let suspect = |(index, &(travel, length)): (usize, &(Length, Length))| {
             let at = travel.si();
             let ratio = self.smooth.value(at, 1);
-            let sigma = self.length_uncertainty.si().hypot(ratio * self.travel_uncertainty.si());
+            let sigma = self.parts.length_uncertainty.si().hypot(ratio * self.parts.travel_uncertainty.si());
             let leverage =
                 (self.smooth.uncertainty(&self.smooth.gradient(at, 0)) / sigma).powi(2).min(1.0 - f64::EPSILON);
-            let off = (length.si() - self.shock_length.si() + self.smooth.value(at, 0)) / (1.0 - leverage);
+            let off = (length.si() - self.parts.shock_length.si() + self.smooth.value(at, 0)) / (1.0 - leverage);
             let expected = sigma / (1.0 - leverage).sqrt();
             (off.abs() > SUSPECT * expected).then(|| SuspectReading { index, off: Length::from_si(off) })
         };
@@ -368,7 +368,8 @@ impl TryFrom<TableText> for MeasuredLinkage {
     type Error = LinkageError;
     fn try_from(text: TableText) -> Result<Self, LinkageError> {
         let readings: Vec<_> = text.readings.into_iter().map(|reading| (reading.0, reading.1)).collect();
-        Self::new(&readings, text.travel_uncertainty, text.length_uncertainty, text.shock_length, text.stroke)
+        let TableText { travel_uncertainty, length_uncertainty, shock_length, stroke, .. } = text;
+        Self::new(&readings, MeasuredParts { travel_uncertainty, length_uncertainty, shock_length, stroke })
     }
 }
 
@@ -377,10 +378,10 @@ impl From<MeasuredLinkage> for TableText {
     fn from(table: MeasuredLinkage) -> Self {
         Self {
             readings: table.readings.into_iter().map(|(travel, length)| ReadingText(travel, length)).collect(),
-            travel_uncertainty: table.travel_uncertainty,
-            length_uncertainty: table.length_uncertainty,
-            shock_length: table.shock_length,
-            stroke: table.stroke,
+            travel_uncertainty: table.parts.travel_uncertainty,
+            length_uncertainty: table.parts.length_uncertainty,
+            shock_length: table.parts.shock_length,
+            stroke: table.parts.stroke,
         }
     }
 }

@@ -19,15 +19,15 @@ pub struct Prices {
 }
 
 impl Prices {
-    /// Prices of turning the collar, of another spring and of an evening of measuring.
+    /// The prices, where each is one.
     ///
     /// # Errors
     /// [`UnitError`] when one is not from 0 to 100 %.
-    pub fn new(collar: Share, spring: Share, measuring: Share) -> Result<Self, UnitError> {
-        for (field, price) in [("collar", collar), ("spring", spring), ("measuring", measuring)] {
+    pub fn checked(self) -> Result<Self, UnitError> {
+        for (field, price) in [("collar", self.collar), ("spring", self.spring), ("measuring", self.measuring)] {
             check::plausible(field, price, Share::from_si(0.0), Share::from_si(1.0))?;
         }
-        Ok(Self { collar, spring, measuring })
+        Ok(self)
     }
 
     /// The difference below which two actions are as good: the smallest price that is any, and 5 points at most.
@@ -54,7 +54,8 @@ mod tests {
     #[test]
     fn a_tie_is_below_the_smallest_price_that_is_any() {
         let prices = |collar: f64, spring: f64, measuring: f64| {
-            Prices::new(Share::from_si(collar), Share::from_si(spring), Share::from_si(measuring))
+            let [collar, spring, measuring] = [collar, spring, measuring].map(Share::from_si);
+            Prices { collar, spring, measuring }.checked()
         };
         assert_eq!(Prices::default().tie().si(), 0.02);
         assert_eq!(prices(0.0, 0.2, 0.05).unwrap().tie().si(), 0.05);

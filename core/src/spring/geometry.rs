@@ -110,6 +110,21 @@ impl Seating {
     }
 }
 
+/// What a cylindrical coil spring is wound from, and how.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CoilParts {
+    /// Wire diameter.
+    pub wire: Length,
+    /// Mean diameter of the coil: outside diameter less the wire.
+    pub mean_diameter: Length,
+    /// Active coils.
+    pub active_coils: f64,
+    /// How its ends are made.
+    pub ends: CoilEnds,
+    /// What the wire is made of.
+    pub material: Material,
+}
+
 /// A cylindrical coil spring of round wire.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
@@ -129,13 +144,8 @@ impl CoilGeometry {
     /// # Errors
     /// When the wire is not from 0.2 mm to 30 mm, the mean diameter not from 1 mm to 300 mm, the index not from 2 to 30,
     /// or the coils not from 0.5 to 200.
-    pub fn new(
-        wire: Length,
-        mean_diameter: Length,
-        active_coils: f64,
-        ends: CoilEnds,
-        material: Material,
-    ) -> Result<Self> {
+    pub fn new(parts: CoilParts) -> Result<Self> {
+        let CoilParts { wire, mean_diameter, active_coils, ends, material } = parts;
         check::plausible("wire", wire, Length::from_si(2e-4), Length::from_si(0.03))?;
         check::plausible("mean_diameter", mean_diameter, Length::from_si(1e-3), Length::from_si(0.3))?;
         check::number_within("mean_diameter / wire", mean_diameter.si() / wire.si(), 2.0, 30.0)?;
@@ -297,8 +307,9 @@ struct GeometryText {
 impl TryFrom<GeometryText> for CoilGeometry {
     type Error = crate::Error;
     fn try_from(text: GeometryText) -> Result<Self> {
-        let spring = Self::new(text.wire, text.mean_diameter, text.active_coils, text.ends, text.material)?;
-        text.free_length.map_or(Ok(spring.clone()), |free| spring.with_free_length(free))
+        let GeometryText { wire, mean_diameter, active_coils, ends, material, free_length } = text;
+        let spring = Self::new(CoilParts { wire, mean_diameter, active_coils, ends, material })?;
+        free_length.map_or(Ok(spring.clone()), |free| spring.with_free_length(free))
     }
 }
 
@@ -317,8 +328,9 @@ mod tests {
 
     fn shock_spring() -> CoilGeometry {
         let material = Material::named("EN 10270-2").unwrap();
-        let (wire, mean) = (parse("12 mm").unwrap(), parse("72 mm").unwrap());
-        CoilGeometry::new(wire, mean, 6.0, CoilEnds::ClosedGround, material).unwrap()
+        let (wire, mean_diameter) = (parse("12 mm").unwrap(), parse("72 mm").unwrap());
+        let ends = CoilEnds::ClosedGround;
+        CoilGeometry::new(CoilParts { wire, mean_diameter, active_coils: 6.0, ends, material }).unwrap()
     }
 
     #[test]

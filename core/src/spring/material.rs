@@ -23,38 +23,41 @@ const KNOWN: [Row; 7] = [
     ("Ti-3Al-8V-6Cr-4Mo-4Zr", 105.0, 41.0, 4.82, "aged beta titanium, from memory; moduli vary by 3 % with ageing"),
 ];
 
+/// What a material is and where its values come from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MaterialParts {
+    /// What it is called.
+    pub name: String,
+    /// Elastic modulus `E`.
+    pub elastic_modulus: Stress,
+    /// Shear modulus `G`.
+    pub shear_modulus: Stress,
+    /// Density.
+    pub density: MassDensity,
+    /// Where the values come from.
+    pub source: String,
+}
+
 /// A spring material.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(feature = "serde", serde(try_from = "MaterialText", into = "MaterialText"))]
-pub struct Material {
-    name: String,
-    elastic_modulus: Stress,
-    shear_modulus: Stress,
-    density: MassDensity,
-    source: String,
-}
+pub struct Material(MaterialParts);
 
 impl Material {
-    /// A material of one's own. `source` says where its values come from.
+    /// A material of one's own.
     ///
     /// # Errors
     /// When a modulus is not from 1 GPa to 1000 GPa, the density not from 0.5 kg/dm³ to 25 kg/dm³, or the shear modulus
     /// not from a third to a half of the elastic one (Poisson's ratio from 0 to 0.5).
-    pub fn new(
-        name: &str,
-        elastic_modulus: Stress,
-        shear_modulus: Stress,
-        density: MassDensity,
-        source: &str,
-    ) -> Result<Self> {
+    pub fn new(parts: MaterialParts) -> Result<Self> {
+        let MaterialParts { elastic_modulus, shear_modulus, density, .. } = parts;
         let (low, high) = (Stress::from_si(1e9), Stress::from_si(1e12));
         check::plausible("elastic_modulus", elastic_modulus, low, high)?;
         check::plausible("shear_modulus", shear_modulus, low, high)?;
         check::plausible("density", density, MassDensity::from_si(500.0), MassDensity::from_si(25e3))?;
         check::number_within("shear_modulus / elastic_modulus", shear_modulus / elastic_modulus, 1.0 / 3.0, 0.5)?;
-        let (name, source) = (name.to_owned(), source.to_owned());
-        Ok(Self { name, elastic_modulus, shear_modulus, density, source })
+        Ok(Self(parts))
     }
 
     /// The material of this name.
@@ -80,43 +83,43 @@ impl Material {
     }
 
     fn from_row(&(name, elastic, shear, density, source): &Row) -> Self {
-        Self {
+        Self(MaterialParts {
             name: name.to_owned(),
             elastic_modulus: Stress::from_si(elastic * 1e9),
             shear_modulus: Stress::from_si(shear * 1e9),
             density: MassDensity::from_si(density * 1e3),
             source: source.to_owned(),
-        }
+        })
     }
 
     /// Its name.
     #[must_use]
     pub fn name(&self) -> &str {
-        &self.name
+        &self.0.name
     }
 
     /// Elastic modulus `E`.
     #[must_use]
     pub fn elastic_modulus(&self) -> Stress {
-        self.elastic_modulus
+        self.0.elastic_modulus
     }
 
     /// Shear modulus `G`.
     #[must_use]
     pub fn shear_modulus(&self) -> Stress {
-        self.shear_modulus
+        self.0.shear_modulus
     }
 
     /// Density.
     #[must_use]
     pub fn density(&self) -> MassDensity {
-        self.density
+        self.0.density
     }
 
     /// Where the values come from.
     #[must_use]
     pub fn source(&self) -> &str {
-        &self.source
+        &self.0.source
     }
 }
 
@@ -142,7 +145,10 @@ impl TryFrom<MaterialText> for Material {
     fn try_from(text: MaterialText) -> Result<Self> {
         match (text.elastic_modulus, text.shear_modulus, text.density) {
             (None, None, None) => Self::named(&text.name),
-            (Some(elastic), Some(shear), Some(density)) => Self::new(&text.name, elastic, shear, density, &text.source),
+            (Some(elastic_modulus), Some(shear_modulus), Some(density)) => {
+                let (name, source) = (text.name, text.source);
+                Self::new(MaterialParts { name, elastic_modulus, shear_modulus, density, source })
+            }
             _ => Err(SpringError::Description {
                 part: format!("material `{}`", text.name),
                 found: "only some of its values".to_owned(),
@@ -156,21 +162,17 @@ impl TryFrom<MaterialText> for Material {
 #[cfg(feature = "serde")]
 impl From<Material> for MaterialText {
     fn from(material: Material) -> Self {
-        if Material::named(&material.name).is_ok_and(|known| known == material) {
-            return Self {
-                name: material.name,
-                elastic_modulus: None,
-                shear_modulus: None,
-                density: None,
-                source: String::new(),
-            };
+        let known = Material::named(material.name()).is_ok_and(|known| known == material);
+        let Material(MaterialParts { name, elastic_modulus, shear_modulus, density, source }) = material;
+        if known {
+            return Self { name, elastic_modulus: None, shear_modulus: None, density: None, source: String::new() };
         }
         Self {
-            name: material.name,
-            elastic_modulus: Some(material.elastic_modulus),
-            shear_modulus: Some(material.shear_modulus),
-            density: Some(material.density),
-            source: material.source,
+            name,
+            elastic_modulus: Some(elastic_modulus),
+            shear_modulus: Some(shear_modulus),
+            density: Some(density),
+            source,
         }
     }
 }

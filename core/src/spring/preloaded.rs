@@ -181,7 +181,7 @@ impl AxialElement for Preloaded {
 
 #[cfg(test)]
 mod tests {
-    use super::super::Coil;
+    use super::super::{AdjusterParts, Coil};
     use super::*;
     use crate::axial::testing::assert_consistent;
     use crate::units::parse;
@@ -225,10 +225,13 @@ mod tests {
 
     #[test]
     fn adjuster_turns_and_reach() {
-        let adjuster = Adjuster::new(Some(mm(1.5)), Some(mm(4.0)), Some(mm(24.0))).unwrap();
+        let adjuster =
+            Adjuster::new(AdjusterParts { thread_pitch: Some(mm(1.5)), least: Some(mm(4.0)), most: Some(mm(24.0)) })
+                .unwrap();
         assert_eq!(adjuster.turns(mm(-3.0)), Some(-2.0));
         assert!(adjuster.reaches(mm(4.0)) && !adjuster.reaches(mm(24.1)));
-        let crossed = Adjuster::new(None, Some(mm(4.0)), Some(mm(3.0))).unwrap_err().to_string();
+        let crossed = AdjusterParts { least: Some(mm(4.0)), most: Some(mm(3.0)), ..AdjusterParts::default() };
+        let crossed = Adjuster::new(crossed).unwrap_err().to_string();
         assert!(crossed.contains("max_preload") && crossed.contains("3 mm") && crossed.contains("4 mm"), "{crossed}");
     }
 

@@ -15,30 +15,40 @@
 use crate::error::{Result, SpringError};
 use crate::units::{Length, Quantity, check, show};
 
-/// Lengths of the parts in a fork leg.
+/// Lengths of the parts in a fork leg, as measured.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
+pub struct SpacerParts {
+    /// Free length of the spring.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub free_length: Length,
+    /// The spacer tube.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub spacer: Length,
+    /// All washers together.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub washers: Length,
+    /// Depth of the spring's seat below the tube's top, fork fully extended.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub seat_depth: Length,
+    /// Depth to which the cap reaches into the tube.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub cap_depth: Length,
+}
+
+/// Lengths of the parts in a fork leg, and the preload that follows.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "SpacerText", into = "SpacerText"))]
-pub struct SpacerLengths {
-    free_length: Length,
-    spacer: Length,
-    washers: Length,
-    seat_depth: Length,
-    cap_depth: Length,
-}
+#[cfg_attr(feature = "serde", serde(try_from = "SpacerParts", into = "SpacerParts"))]
+pub struct SpacerLengths(SpacerParts);
 
 impl SpacerLengths {
     /// The parts of one leg.
     ///
     /// # Errors
     /// When a length is below zero or over 2 m; free length and seat depth must be more than zero.
-    pub fn new(
-        free_length: Length,
-        spacer: Length,
-        washers: Length,
-        seat_depth: Length,
-        cap_depth: Length,
-    ) -> Result<Self> {
+    pub fn new(parts: SpacerParts) -> Result<Self> {
+        let SpacerParts { free_length, spacer, washers, seat_depth, cap_depth } = parts;
         let most = Length::from_si(2.0);
         for (field, length) in [("free_length", free_length), ("seat_depth", seat_depth)] {
             check::plausible(field, length, Length::from_si(0.01), most)?;
@@ -47,19 +57,26 @@ impl SpacerLengths {
             check::not_negative(field, length)?;
             check::plausible(field, length, Length::from_si(0.0), most)?;
         }
-        Ok(Self { free_length, spacer, washers, seat_depth, cap_depth })
+        Ok(Self(parts))
+    }
+
+    /// What they were made of.
+    #[must_use]
+    pub fn parts(&self) -> SpacerParts {
+        self.0
     }
 
     /// The preload they give; below zero, a gap.
     #[must_use]
     pub fn preload(&self) -> Length {
-        self.free_length + self.spacer + self.washers + self.cap_depth - self.seat_depth
+        let SpacerParts { free_length, spacer, washers, seat_depth, cap_depth } = self.0;
+        free_length + spacer + washers + cap_depth - seat_depth
     }
 
     /// How far the parts stand above the tube's top before the cap goes on; below zero, how far below it they end.
     #[must_use]
     pub fn stands_proud(&self) -> Length {
-        self.preload() - self.cap_depth
+        self.preload() - self.0.cap_depth
     }
 
     /// The same leg with the spacer cut for this preload.
@@ -68,19 +85,19 @@ impl SpacerLengths {
     /// [`SpringError::Description`] when even no spacer at all gives more.
     pub fn cut_for(&self, preload: Length) -> Result<Self> {
         check::finite("preload", preload)?;
-        let spacer = self.spacer + preload - self.preload();
+        let spacer = self.0.spacer + preload - self.preload();
         if spacer.si() < 0.0 {
             return Err(SpringError::Description {
                 part: "spacer".to_owned(),
                 found: format!("{} wanted for preload {}", show(spacer, "mm", 1), show(preload, "mm", 1)),
                 wanted: format!(
                     "preload {} or more: that is without a spacer",
-                    show(self.preload() - self.spacer, "mm", 1)
+                    show(self.preload() - self.0.spacer, "mm", 1)
                 ),
             }
             .into());
         }
-        Self::new(self.free_length, spacer, self.washers, self.seat_depth, self.cap_depth)
+        Self::new(SpacerParts { spacer, ..self.0 })
     }
 
     /// The same leg with a spring of another free length.
@@ -88,45 +105,26 @@ impl SpacerLengths {
     /// # Errors
     /// As [`new`](Self::new).
     pub fn with_free_length(&self, free_length: Length) -> Result<Self> {
-        Self::new(free_length, self.spacer, self.washers, self.seat_depth, self.cap_depth)
+        Self::new(SpacerParts { free_length, ..self.0 })
     }
 
     /// Length of the spacer.
     #[must_use]
     pub fn spacer(&self) -> Length {
-        self.spacer
+        self.0.spacer
     }
 }
 
-#[cfg(feature = "serde")]
-#[derive(serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-struct SpacerText {
-    #[serde(with = "crate::units::text_serde")]
-    free_length: Length,
-    #[serde(with = "crate::units::text_serde")]
-    spacer: Length,
-    #[serde(with = "crate::units::text_serde")]
-    washers: Length,
-    #[serde(with = "crate::units::text_serde")]
-    seat_depth: Length,
-    #[serde(with = "crate::units::text_serde")]
-    cap_depth: Length,
-}
-
-#[cfg(feature = "serde")]
-impl TryFrom<SpacerText> for SpacerLengths {
+impl TryFrom<SpacerParts> for SpacerLengths {
     type Error = crate::Error;
-    fn try_from(text: SpacerText) -> Result<Self> {
-        Self::new(text.free_length, text.spacer, text.washers, text.seat_depth, text.cap_depth)
+    fn try_from(parts: SpacerParts) -> Result<Self> {
+        Self::new(parts)
     }
 }
 
-#[cfg(feature = "serde")]
-impl From<SpacerLengths> for SpacerText {
+impl From<SpacerLengths> for SpacerParts {
     fn from(lengths: SpacerLengths) -> Self {
-        let SpacerLengths { free_length, spacer, washers, seat_depth, cap_depth } = lengths;
-        Self { free_length, spacer, washers, seat_depth, cap_depth }
+        lengths.0
     }
 }
 
@@ -139,7 +137,9 @@ mod tests {
     }
 
     fn leg(spacer: f64) -> SpacerLengths {
-        SpacerLengths::new(mm(460.0), mm(spacer), mm(3.0), mm(545.0), mm(12.0)).unwrap()
+        let [free_length, spacer, washers] = [460.0, spacer, 3.0].map(mm);
+        let [seat_depth, cap_depth] = [545.0, 12.0].map(mm);
+        SpacerLengths::new(SpacerParts { free_length, spacer, washers, seat_depth, cap_depth }).unwrap()
     }
 
     #[test]

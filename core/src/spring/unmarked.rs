@@ -18,16 +18,27 @@ pub const UNCERTIFIED_SHEAR_MODULUS: f64 = 0.02;
 
 /// Caliper readings of a coil spring.
 #[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[cfg_attr(feature = "serde", serde(try_from = "UnmarkedText", into = "UnmarkedText"))]
-pub struct UnmarkedSpring {
-    wire: Uncertain<Length>,
-    outside_diameter: Uncertain<Length>,
-    active_coils: f64,
-    active_coils_uncertainty: f64,
-    material: Material,
-    shear_modulus_uncertainty: f64,
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
+pub struct UnmarkedParts {
+    /// Wire diameter.
+    pub wire: Uncertain<Length>,
+    /// Outside diameter of the coil.
+    pub outside_diameter: Uncertain<Length>,
+    /// Active coils.
+    pub active_coils: f64,
+    /// Standard uncertainty of that count.
+    pub active_coils_uncertainty: f64,
+    /// What the wire is made of.
+    pub material: Material,
+    /// Relative standard uncertainty of its shear modulus: [`UNCERTIFIED_SHEAR_MODULUS`] without a certificate.
+    pub shear_modulus_uncertainty: f64,
 }
+
+/// A coil spring known by caliper readings.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[cfg_attr(feature = "serde", serde(try_from = "UnmarkedParts", into = "UnmarkedParts"))]
+pub struct UnmarkedSpring(UnmarkedParts);
 
 /// What each reading adds to the relative standard uncertainty of the rate.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -53,22 +64,15 @@ impl RateBudget {
 }
 
 impl UnmarkedSpring {
-    /// Readings with their standard uncertainties; that of the shear modulus relative to it, [`UNCERTIFIED_SHEAR_MODULUS`]
-    /// for wire without a certificate.
+    /// Readings with their standard uncertainties.
     ///
     /// # Errors
     /// When a reading is out of the range of [`CoilGeometry`](super::CoilGeometry), or an uncertainty is more than a
     /// fifth of its value.
-    pub fn new(
-        wire: Uncertain<Length>,
-        outside_diameter: Uncertain<Length>,
-        active_coils: f64,
-        active_coils_uncertainty: f64,
-        material: Material,
-        shear_modulus_uncertainty: f64,
-    ) -> Result<Self> {
+    pub fn new(parts: UnmarkedParts) -> Result<Self> {
         /// Beyond this the first-order law of propagation is no guide any more.
         const MOST_RELATIVE: f64 = 0.2;
+        let UnmarkedParts { wire, outside_diameter, active_coils, active_coils_uncertainty, .. } = parts;
         let (d, outside) = (wire.value, outside_diameter.value);
         check::plausible("wire", d, Length::from_si(2e-4), Length::from_si(0.03))?;
         check::plausible("outside_diameter", outside, Length::from_si(1e-3), Length::from_si(0.33))?;
@@ -78,12 +82,12 @@ impl UnmarkedSpring {
             ("uncertainty of wire / wire", wire.standard_uncertainty.si() / d.si()),
             ("uncertainty of outside_diameter / it", outside_diameter.standard_uncertainty.si() / outside.si()),
             ("uncertainty of active_coils / active_coils", active_coils_uncertainty / active_coils),
-            ("shear_modulus_uncertainty", shear_modulus_uncertainty),
+            ("shear_modulus_uncertainty", parts.shear_modulus_uncertainty),
         ];
         for (field, share) in relative {
             check::number_within(field, share, 0.0, MOST_RELATIVE)?;
         }
-        Ok(Self { wire, outside_diameter, active_coils, active_coils_uncertainty, material, shear_modulus_uncertainty })
+        Ok(Self(parts))
     }
 
     /// The rate and its standard uncertainty.
@@ -91,23 +95,23 @@ impl UnmarkedSpring {
     /// # Errors
     /// None for readings that [`new`](Self::new) took.
     pub fn rate(&self) -> Result<Uncertain<SpringRate>> {
-        let d = self.wire.value.si();
-        let mean = self.outside_diameter.value.si() - d;
-        let shear = self.material.shear_modulus().si();
-        let rate = SpringRate::from_si(shear * d.powi(4) / (8.0 * mean.powi(3) * self.active_coils));
+        let d = self.0.wire.value.si();
+        let mean = self.0.outside_diameter.value.si() - d;
+        let shear = self.0.material.shear_modulus().si();
+        let rate = SpringRate::from_si(shear * d.powi(4) / (8.0 * mean.powi(3) * self.0.active_coils));
         Ok(Uncertain::new(rate, rate * self.budget().total())?)
     }
 
     /// Where the uncertainty comes from.
     #[must_use]
     pub fn budget(&self) -> RateBudget {
-        let d = self.wire.value.si();
-        let mean = self.outside_diameter.value.si() - d;
+        let d = self.0.wire.value.si();
+        let mean = self.0.outside_diameter.value.si() - d;
         RateBudget {
-            wire: (4.0 / d + 3.0 / mean) * self.wire.standard_uncertainty.si(),
-            outside_diameter: 3.0 / mean * self.outside_diameter.standard_uncertainty.si(),
-            active_coils: self.active_coils_uncertainty / self.active_coils,
-            shear_modulus: self.shear_modulus_uncertainty,
+            wire: (4.0 / d + 3.0 / mean) * self.0.wire.standard_uncertainty.si(),
+            outside_diameter: 3.0 / mean * self.0.outside_diameter.standard_uncertainty.si(),
+            active_coils: self.0.active_coils_uncertainty / self.0.active_coils,
+            shear_modulus: self.0.shear_modulus_uncertainty,
         }
     }
 
@@ -122,52 +126,22 @@ impl UnmarkedSpring {
     }
 }
 
-#[cfg(feature = "serde")]
-#[derive(serde::Serialize, serde::Deserialize)]
-#[serde(deny_unknown_fields)]
-struct UnmarkedText {
-    wire: Uncertain<Length>,
-    outside_diameter: Uncertain<Length>,
-    active_coils: f64,
-    active_coils_uncertainty: f64,
-    material: Material,
-    shear_modulus_uncertainty: f64,
-}
-
-#[cfg(feature = "serde")]
-impl TryFrom<UnmarkedText> for UnmarkedSpring {
+impl TryFrom<UnmarkedParts> for UnmarkedSpring {
     type Error = crate::Error;
-    fn try_from(text: UnmarkedText) -> Result<Self> {
-        let UnmarkedText { wire, outside_diameter, active_coils, active_coils_uncertainty, material, .. } = text;
-        Self::new(
-            wire,
-            outside_diameter,
-            active_coils,
-            active_coils_uncertainty,
-            material,
-            text.shear_modulus_uncertainty,
-        )
+    fn try_from(parts: UnmarkedParts) -> Result<Self> {
+        Self::new(parts)
     }
 }
 
-#[cfg(feature = "serde")]
-impl From<UnmarkedSpring> for UnmarkedText {
+impl From<UnmarkedSpring> for UnmarkedParts {
     fn from(spring: UnmarkedSpring) -> Self {
-        let UnmarkedSpring { wire, outside_diameter, active_coils, active_coils_uncertainty, material, .. } = spring;
-        Self {
-            wire,
-            outside_diameter,
-            active_coils,
-            active_coils_uncertainty,
-            material,
-            shear_modulus_uncertainty: spring.shear_modulus_uncertainty,
-        }
+        spring.0
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::{CoilEnds, CoilGeometry};
+    use super::super::{CoilEnds, CoilGeometry, CoilParts};
     use super::*;
     use crate::units::parse;
     use proptest::prelude::*;
@@ -177,8 +151,18 @@ mod tests {
     }
 
     fn fork_spring() -> UnmarkedSpring {
-        let steel = Material::named("EN 10270-1").unwrap();
-        UnmarkedSpring::new(reading("5 mm", "0.05 mm"), reading("38 mm", "0.1 mm"), 30.0, 0.25, steel, 0.01).unwrap()
+        spring_of(reading("5 mm", "0.05 mm"), 0.25).unwrap()
+    }
+
+    fn spring_of(wire: Uncertain<Length>, active_coils_uncertainty: f64) -> Result<UnmarkedSpring> {
+        UnmarkedSpring::new(UnmarkedParts {
+            wire,
+            outside_diameter: reading("38 mm", "0.1 mm"),
+            active_coils: 30.0,
+            active_coils_uncertainty,
+            material: Material::named("EN 10270-1").unwrap(),
+            shear_modulus_uncertainty: 0.01,
+        })
     }
 
     #[test]
@@ -199,13 +183,13 @@ mod tests {
     #[test]
     fn names_the_rates_it_could_be() {
         let found = fork_spring().rate().unwrap();
-        let geometry = CoilGeometry::new(
-            parse("5 mm").unwrap(),
-            parse("33 mm").unwrap(),
-            30.0,
-            CoilEnds::ClosedGround,
-            Material::named("EN 10270-1").unwrap(),
-        );
+        let geometry = CoilGeometry::new(CoilParts {
+            wire: parse("5 mm").unwrap(),
+            mean_diameter: parse("33 mm").unwrap(),
+            active_coils: 30.0,
+            ends: CoilEnds::ClosedGround,
+            material: Material::named("EN 10270-1").unwrap(),
+        });
         assert!((found.value / geometry.unwrap().rate() - 1.0).abs() < 1e-12);
         let rates: Vec<SpringRate> =
             [44, 48, 56, 60, 68, 74].map(|tenths| SpringRate::from_si(f64::from(tenths) * 100.0)).into();
@@ -215,8 +199,7 @@ mod tests {
 
     #[test]
     fn refuses_readings_that_say_nothing() {
-        let steel = Material::named("EN 10270-1").unwrap();
-        let vague = UnmarkedSpring::new(reading("5 mm", "2 mm"), reading("38 mm", "0.1 mm"), 30.0, 0.25, steel, 0.01);
+        let vague = spring_of(reading("5 mm", "2 mm"), 0.25);
         assert!(vague.unwrap_err().to_string().contains("uncertainty of wire"));
     }
 
@@ -231,9 +214,8 @@ mod tests {
         #[test]
         fn uncertainty_agrees_with_drawn_readings(u_wire in 0.005..0.05_f64, u_coils in 0.0..0.5_f64, seed in 0.0..1.0_f64) {
             const DRAWS: usize = 4096;
-            let steel = Material::named("EN 10270-1").unwrap();
             let wire = Uncertain::new(Length::from_si(5e-3), Length::from_si(u_wire * 1e-3)).unwrap();
-            let spring = UnmarkedSpring::new(wire, reading("38 mm", "0.1 mm"), 30.0, u_coils, steel, 0.01).unwrap();
+            let spring = spring_of(wire, u_coils).unwrap();
             // Kronecker sequence with the roots of the generalised golden ratio in four dimensions.
             let step = [0.856_674_883_854_502_8, 0.733_891_856_627_126, 0.628_706_721_037_817_1, 0.538_597_257_223_612_5];
             let normal = |i: usize, axis: usize| {

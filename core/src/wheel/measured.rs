@@ -37,11 +37,21 @@ impl RearEnd {
 #[cfg(all(test, feature = "serde"))]
 mod tests {
     use super::*;
-    use crate::linkage::MeasuredLinkage;
+    use crate::linkage::{MeasuredLinkage, MeasuredParts};
+    use crate::shock::Shock;
     use crate::wheel::Tunable;
     use rand_distr::{Distribution, StandardNormal};
     use rand_xoshiro::Xoshiro256PlusPlus;
     use rand_xoshiro::rand_core::SeedableRng;
+
+    fn read_to(error: Length, shock: &Shock) -> MeasuredParts {
+        MeasuredParts {
+            travel_uncertainty: error,
+            length_uncertainty: error,
+            shock_length: shock.length().unwrap(),
+            stroke: shock.full_stroke(),
+        }
+    }
 
     fn ends() -> (RearEnd, RearEnd) {
         let known = crate::Bike::from_toml(crate::demo::PATROL).unwrap().rear().unwrap().clone();
@@ -52,8 +62,7 @@ mod tests {
             .map(|travel| (travel, linkage.shock_length() - linkage.at(travel).unwrap().stroke))
             .collect();
         let error = Length::from_si(1e-5);
-        let table =
-            MeasuredLinkage::new(&readings, error, error, linkage.shock_length(), linkage.full_stroke()).unwrap();
+        let table = MeasuredLinkage::new(&readings, read_to(error, known.shock())).unwrap();
         let end = RearEnd::from_table(table, known.shock().clone()).unwrap();
         (known, end)
     }
@@ -95,7 +104,7 @@ mod tests {
                     (travel + error * normal(), length + error * normal())
                 })
                 .collect();
-            let table = MeasuredLinkage::new(&readings, error, error, linkage.shock_length(), linkage.full_stroke());
+            let table = MeasuredLinkage::new(&readings, read_to(error, known.shock()));
             let end = RearEnd::from_table(table.unwrap(), known.shock().clone()).unwrap();
             for share in [0.1, 0.25, 0.4, 0.55, 0.7, 0.85] {
                 let travel = share * linkage.full_travel();
@@ -121,9 +130,8 @@ mod tests {
         let stiffer = measured.with_spring_change(1.1, Length::from_si(0.0)).unwrap();
         assert!((stiffer.main_spring().unwrap().rate / rate.rate - 1.1).abs() < 1e-12);
         let readings = measured.measured().unwrap().readings().to_vec();
-        let error = Length::from_si(1e-4);
-        let shorter = Length::from_si(0.1);
-        let other = MeasuredLinkage::new(&readings, error, error, measured.shock().length().unwrap(), shorter).unwrap();
+        let read = read_to(Length::from_si(1e-4), measured.shock());
+        let other = MeasuredLinkage::new(&readings, MeasuredParts { stroke: Length::from_si(0.1), ..read }).unwrap();
         let fault = RearEnd::from_table(other, measured.shock().clone()).unwrap_err();
         let crate::Error::Wheel(crate::error::WheelError::OtherShock { found, wanted }) = fault else {
             panic!("{fault}")

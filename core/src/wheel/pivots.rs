@@ -31,12 +31,13 @@ impl RearEnd {
     /// the drawing is taken as exact.
     ///
     /// # Errors
-    /// [`WheelError::NotDrawn`] for an end known from a table, which has its own uncertainty.
+    /// [`WheelError::NotDrawn`] for an end known from a table, which has its own uncertainty; as
+    /// [`PivotUncertainty::checked`].
     pub fn with_pivots_known_to(mut self, uncertainty: PivotUncertainty) -> Result<Self> {
         if self.measured().is_some() {
             return Err(WheelError::NotDrawn.into());
         }
-        self.pivots = Some(uncertainty);
+        self.pivots = Some(uncertainty.checked()?);
         Ok(self)
     }
 

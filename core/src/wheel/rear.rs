@@ -14,7 +14,7 @@ use super::{AxleAt, FinalDrive, PathAt, PivotUncertainty, StrokeAt, Tunable, Whe
 use crate::axial::{Axial, AxialElement, AxialState, FastState};
 use crate::error::{Result, WheelError};
 use crate::friction::SealFriction;
-use crate::linkage::{AssumedLinkage, Kernel, Linkage, MeasuredLinkage, Mechanism};
+use crate::linkage::{AssumedLinkage, AssumedParts, Kernel, Linkage, MeasuredLinkage, Mechanism};
 use crate::record::Usual;
 use crate::shock::Shock;
 use crate::spring::{Adjuster, MainSpring};
@@ -66,7 +66,11 @@ impl RearEnd {
     /// contradict each other; as [`AssumedLinkage::new`].
     pub fn from_outline(outline: Outline, shock: Shock, usual: &Usual) -> Result<Self> {
         let (way, shock) = outlined(&outline, &shock, usual)?;
-        Ok(Self { way: KnownFrom::Assumed(way), shock, drive: None, pivots: None, table: None, outline })
+        Ok(Self { outline, ..Self::of(KnownFrom::Assumed(way), shock) })
+    }
+
+    fn of(way: KnownFrom, shock: Shock) -> Self {
+        Self { way, shock, drive: None, pivots: None, table: None, outline: Outline::default() }
     }
 
     /// What a data sheet says of the end, where it was stated.
@@ -108,14 +112,7 @@ impl RearEnd {
     /// As [`Linkage::new`].
     pub fn new(mechanism: Mechanism, wheel: &str, joins: (&str, &str), shock: Shock) -> Result<Self> {
         let linkage = Linkage::new(mechanism, wheel, joins, shock.known_length()?, shock.full_stroke())?;
-        Ok(Self {
-            way: KnownFrom::Drawn(Arc::new(linkage)),
-            shock,
-            drive: None,
-            pivots: None,
-            table: None,
-            outline: Outline::default(),
-        })
+        Ok(Self::of(KnownFrom::Drawn(Arc::new(linkage)), shock))
     }
 
     /// A linkage and the shock that it was made for.
@@ -124,14 +121,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_parts(linkage: Linkage, shock: Shock) -> Result<Self> {
         made_for([linkage.shock_length(), linkage.full_stroke()], &shock)?;
-        Ok(Self {
-            way: KnownFrom::Drawn(Arc::new(linkage)),
-            shock,
-            drive: None,
-            pivots: None,
-            table: None,
-            outline: Outline::default(),
-        })
+        Ok(Self::of(KnownFrom::Drawn(Arc::new(linkage)), shock))
     }
 
     /// A measured linkage and the shock that it was made for.
@@ -140,14 +130,7 @@ impl RearEnd {
     /// [`WheelError::OtherShock`] when the lengths or strokes differ.
     pub fn from_table(table: MeasuredLinkage, shock: Shock) -> Result<Self> {
         made_for([table.shock_length(), table.full_stroke()], &shock)?;
-        Ok(Self {
-            way: KnownFrom::Measured(Arc::new(table)),
-            shock,
-            drive: None,
-            pivots: None,
-            table: None,
-            outline: Outline::default(),
-        })
+        Ok(Self::of(KnownFrom::Measured(Arc::new(table)), shock))
     }
 
     /// The end with its final drive.
@@ -180,9 +163,8 @@ impl RearEnd {
         if let KnownFrom::Assumed(way) = &self.way {
             // A shorter stroke ends the travel where the old one is that far in, to first order.
             let travel = way.full_travel() * (stroke.si() / way.full_stroke().si());
-            let [ratio, bend] = [way.ratio_uncertainty(), way.bend()];
-            let way = KnownFrom::Assumed(AssumedLinkage::new(travel, stroke, ratio, way.progression(), bend)?);
-            return Ok(Self { way, shock, ..self.clone() });
+            let way = AssumedLinkage::new(AssumedParts { travel, stroke, ..way.parts() })?;
+            return Ok(Self { way: KnownFrom::Assumed(way), shock, ..self.clone() });
         }
         let length = shock.known_length()?;
         let way = match &self.way {
@@ -310,7 +292,8 @@ fn outlined(outline: &Outline, shock: &Shock, usual: &Usual) -> Result<(AssumedL
         (None, Some(stroke), Some((lever, known))) => (stroke * lever, stroke, known),
         _ => return Err(WheelError::NoOutline.into()),
     };
-    let way = AssumedLinkage::new(travel, stroke, ratio, progression.unwrap_or(usual.progression), usual.bend)?;
+    let (progression, bend) = (progression.unwrap_or(usual.progression), usual.bend);
+    let way = AssumedLinkage::new(AssumedParts { travel, stroke, ratio, progression, bend })?;
     let shock = if shock.is_stroke_assumed() { shock.with_assumed_stroke(stroke)? } else { shock.clone() };
     Ok((way, shock))
 }

@@ -69,10 +69,13 @@ impl MeasuredLinkage {
             return Err(raise(py, "LinkageError", (message,)));
         }
         let readings: Vec<(Length, Length)> = travels.into_iter().zip(lengths).collect();
-        let (length, stroke) = (shock_length.read("shock_length")?, stroke.read("stroke")?);
-        let of_travel = travel_uncertainty.read("travel_uncertainty")?;
-        let of_length = length_uncertainty.read("length_uncertainty")?;
-        run(py, || linkage::MeasuredLinkage::new(&readings, of_travel, of_length, length, stroke)).map(Self)
+        let parts = linkage::MeasuredParts {
+            travel_uncertainty: travel_uncertainty.read("travel_uncertainty")?,
+            length_uncertainty: length_uncertainty.read("length_uncertainty")?,
+            shock_length: shock_length.read("shock_length")?,
+            stroke: stroke.read("stroke")?,
+        };
+        run(py, || linkage::MeasuredLinkage::new(&readings, parts)).map(Self)
     }
     /// Stroke, motion ratio and its slope at one travel, with their uncertainties.
     fn at(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<UncertainPoint> {

@@ -93,6 +93,6 @@ impl Prices {
         let collar = read_optional(collar, "collar")?.unwrap_or(usual.collar);
         let spring = read_optional(spring, "spring")?.unwrap_or(usual.spring);
         let measuring = read_optional(measuring, "measuring")?.unwrap_or(usual.measuring);
-        run(py, || record::Prices::new(collar, spring, measuring)).map(Self)
+        run(py, || record::Prices { collar, spring, measuring }.checked()).map(Self)
     }
 }

@@ -65,8 +65,10 @@ impl Material {
         let shear = read_optional(shear_modulus, "shear_modulus")?;
         match (elastic, shear, read_optional(density, "density")?) {
             (None, None, None) => run(py, || spring::Material::named(name)).map(Self),
-            (Some(elastic), Some(shear), Some(density)) => {
-                run(py, || spring::Material::new(name, elastic, shear, density, source)).map(Self)
+            (Some(elastic_modulus), Some(shear_modulus), Some(density)) => {
+                let (name, source) = (name.to_owned(), source.to_owned());
+                let parts = spring::MaterialParts { name, elastic_modulus, shear_modulus, density, source };
+                run(py, || spring::Material::new(parts)).map(Self)
             }
             _ => {
                 let message = "elastic_modulus, shear_modulus and density: give all of them, or a known name alone";
@@ -161,11 +163,12 @@ impl CoilGeometry {
         free_length: Option<Given<'_, Length>>,
     ) -> PyResult<Self> {
         let py = material.py();
-        let (wire, mean) = (wire.read("wire")?, mean_diameter.read("mean_diameter")?);
+        let (wire, mean_diameter) = (wire.read("wire")?, mean_diameter.read("mean_diameter")?);
         let (ends, material): (CoilEnds, _) = (choice(py, ends, "ends", "SpringError")?, material_of(material)?);
         let free = read_optional(free_length, "free_length")?;
         run(py, || {
-            let coil = spring::CoilGeometry::new(wire, mean, active_coils, ends, material)?;
+            let parts = spring::CoilParts { wire, mean_diameter, active_coils, ends, material };
+            let coil = spring::CoilGeometry::new(parts)?;
             free.map_or(Ok(coil.clone()), |free| coil.with_free_length(free))
         })
         .map(Self)
@@ -274,11 +277,16 @@ impl UnmarkedSpring {
         material: &Bound<'_, PyAny>,
         #[pyo3(from_py_with = plain::shear_modulus_uncertainty)] shear_modulus_uncertainty: f64,
     ) -> PyResult<Self> {
-        let wire = read_uncertain(wire, "wire")?;
-        let outside = read_uncertain(outside_diameter, "outside_diameter")?;
-        let (py, (coils, spread), known) = (material.py(), active_coils, material_of(material)?);
-        run(py, || spring::UnmarkedSpring::new(wire, outside, coils, spread, known, shear_modulus_uncertainty))
-            .map(Self)
+        let (py, (active_coils, active_coils_uncertainty)) = (material.py(), active_coils);
+        let parts = spring::UnmarkedParts {
+            wire: read_uncertain(wire, "wire")?,
+            outside_diameter: read_uncertain(outside_diameter, "outside_diameter")?,
+            active_coils,
+            active_coils_uncertainty,
+            material: material_of(material)?,
+            shear_modulus_uncertainty,
+        };
+        run(py, || spring::UnmarkedSpring::new(parts)).map(Self)
     }
     /// Its rate.
     #[getter]

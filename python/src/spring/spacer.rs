@@ -57,10 +57,14 @@ impl SpacerLengths {
         seat_depth: Given<'_, Length>,
         cap_depth: Given<'_, Length>,
     ) -> PyResult<Self> {
-        let (free, spacer) = (free_length.read("free_length")?, spacer.read("spacer")?);
-        let (washers, seat) = (washers.read("washers")?, seat_depth.read("seat_depth")?);
-        let cap = cap_depth.read("cap_depth")?;
-        run(py, || spring::SpacerLengths::new(free, spacer, washers, seat, cap)).map(Self)
+        let parts = spring::SpacerParts {
+            free_length: free_length.read("free_length")?,
+            spacer: spacer.read("spacer")?,
+            washers: washers.read("washers")?,
+            seat_depth: seat_depth.read("seat_depth")?,
+            cap_depth: cap_depth.read("cap_depth")?,
+        };
+        run(py, || spring::SpacerLengths::new(parts)).map(Self)
     }
     /// The same leg with the spacer cut for this preload.
     fn cut_for(&self, py: Python<'_>, preload: Given<'_, Length>) -> PyResult<Self> {

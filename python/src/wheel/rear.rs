@@ -48,10 +48,10 @@ wheel_end!(RearEnd);
 getters! {
     RearEnd {
         /// Standard uncertainty of every coordinate of the drawn linkage, where stated.
-        point_uncertainty: Option<Out<Length>> = |end| end.0.pivot_uncertainty().map(|known| Out(known.coordinate()));
+        point_uncertainty: Option<Out<Length>> = |end| end.0.pivot_uncertainty().map(|known| Out(known.coordinate));
         /// Standard uncertainty of the shock's length, where that of the points is stated.
         shock_length_uncertainty: Option<Out<Length>> = |end| {
-            end.0.pivot_uncertainty().map(|known| Out(known.shock_length()))
+            end.0.pivot_uncertainty().map(|known| Out(known.shock_length))
         };
         /// The table taken beside the drawing, where there is one.
         table: Option<MeasuredLinkage> = |end| end.0.table().cloned().map(MeasuredLinkage);
@@ -87,10 +87,10 @@ impl RearEnd {
             let end = match (points, length) {
                 (None, None) => end,
                 // Without the first the core says what is missing.
-                (points, length) => end.with_pivots_known_to(wheel::PivotUncertainty::new(
-                    points.unwrap_or_default(),
-                    length.unwrap_or_default(),
-                )?)?,
+                (points, length) => end.with_pivots_known_to(wheel::PivotUncertainty {
+                    coordinate: points.unwrap_or_default(),
+                    shock_length: length.unwrap_or_default(),
+                })?,
             };
             match table {
                 Some(table) => end.with_table(table.0),
@@ -178,7 +178,7 @@ impl RearEnd {
             Some(table) => AnyLinkage::Measured(table),
             None => AnyLinkage::Drawn(self.linkage(py)?),
         };
-        let known = self.0.pivot_uncertainty().map(|known| [known.coordinate(), known.shock_length()]);
+        let known = self.0.pivot_uncertainty().map(|known| [known.coordinate, known.shock_length]);
         let known = known.map(|both| both.map(wheelrate::units::to_text));
         let [points, length] = known.map_or([None, None], |both| both.map(Some));
         let named = [("point_uncertainty", points), ("shock_length_uncertainty", length)].into_py_dict(py)?;

@@ -194,7 +194,8 @@ fn nothing_on_sale_that_suits() {
 #[test]
 fn prices_decide_what_a_gain_is_worth() {
     let bike = wanted([101.0, 111.0], Some([8.0, 30.0]));
-    let dear = Prices::new(Share::from_si(0.9), Share::from_si(0.95), Share::from_si(1.0)).unwrap();
+    let [collar, spring, measuring] = [0.9, 0.95, 1.0].map(Share::from_si);
+    let dear = Prices { collar, spring, measuring };
     let advice = advise(&bike.with(|parts| parts.prices = dear).unwrap());
     assert_eq!(advice.action().unwrap().act, Act::Leave);
     assert!(spoken(&advice).contains("a gain that does not pay for it at 90 points"), "{}", spoken(&advice));

@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::axial::{Axial, FastState};
-use crate::gas::{Exponents, ForkAir, SealedGas};
+use crate::gas::{Exponents, ForkAir, ForkAirParts, SealedGas};
 use crate::infer::fit::tests::{BOTH, LABEL, readings, solve};
 use crate::infer::model::Kinematics;
 use crate::infer::model::tests::Straight;
@@ -95,7 +95,9 @@ impl Airy {
     fn new(fast: f64) -> Self {
         let exponents = Exponents::new(1.05, fast).unwrap().with_fast_uncertainty(FAST[1]).unwrap();
         let mm = |length: f64| Length::from_si(length * 1e-3);
-        let air = ForkAir::new(mm(47.0), mm(43.0), mm(60.0)).unwrap().with_exponents(exponents);
+        let air = ForkAir::new(ForkAirParts { sealing_diameter: mm(47.0), bore: mm(43.0), oil_level: mm(60.0) })
+            .unwrap()
+            .with_exponents(exponents);
         let straight = Straight { gas: 0.0, ..Straight::usual() };
         let stroke = straight.kinematics(straight.travel).unwrap().stroke;
         Self { straight, air: air.sealed_of("air", Length::from_si(stroke)).unwrap() }

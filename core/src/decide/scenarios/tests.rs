@@ -94,7 +94,8 @@ fn one_spring_for_all_is_named_and_ties_are_said() {
     assert!(rear.sentences(UnitSystem::Metric)[0].starts_with("60 N/mm does for every load best"));
     // Today's springs do as well as any, and cost nothing.
     assert!(front.springs[0].is_fitted && front.ties().len() == 1);
-    let free = Prices::new(Share::from_si(0.0), Share::from_si(0.0), Share::from_si(0.05)).unwrap();
+    let none = Share::from_si(0.0);
+    let free = Prices { collar: none, spring: none, measuring: Share::from_si(0.05) };
     let front = demo().with(|parts| parts.prices = free).unwrap().advise_scenarios_end(End::Front).unwrap();
     assert!(front.ties().len() > 1);
     assert!(

@@ -5,14 +5,14 @@ use crate::axial::testing::{assert_consistent, assert_slope};
 use proptest::prelude::*;
 
 fn chamber(bar: f64, cm3: f64, mm2: f64, exponent: f64, stroke_mm: f64) -> Result<Chamber> {
-    Chamber::new(
-        AbsolutePressure::from_si(bar * 1e5),
-        Volume::from_si(cm3 * 1e-6),
-        Area::from_si(mm2 * 1e-6),
+    Chamber::new(ChamberParts {
+        pressure: AbsolutePressure::from_si(bar * 1e5),
+        volume: Volume::from_si(cm3 * 1e-6),
+        area: Area::from_si(mm2 * 1e-6),
         exponent,
-        AbsolutePressure::from_si(101_325.0),
-        Length::from_si(stroke_mm * 1e-3),
-    )
+        surroundings: AbsolutePressure::from_si(101_325.0),
+        stroke: Length::from_si(stroke_mm * 1e-3),
+    })
 }
 
 #[test]

@@ -9,7 +9,9 @@ fn mm(length: f64) -> Length {
 
 fn air(level: f64) -> ForkAir {
     let exponents = Exponents::new(1.2, 1.35).unwrap();
-    ForkAir::new(mm(47.0), mm(43.0), mm(level)).unwrap().with_exponents(exponents)
+    ForkAir::new(ForkAirParts { sealing_diameter: mm(47.0), bore: mm(43.0), oil_level: mm(level) })
+        .unwrap()
+        .with_exponents(exponents)
 }
 
 #[test]

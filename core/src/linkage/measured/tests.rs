@@ -30,9 +30,18 @@ fn readings(linkage: &Linkage, error_mm: f64, seed: u64) -> Vec<(Length, Length)
         .collect()
 }
 
+fn parts(linkage: &Linkage, travel_mm: f64, length_mm: f64) -> MeasuredParts {
+    MeasuredParts {
+        travel_uncertainty: mm(travel_mm),
+        length_uncertainty: mm(length_mm),
+        shock_length: linkage.shock_length(),
+        stroke: linkage.full_stroke(),
+    }
+}
+
 fn table(linkage: &Linkage, error_mm: f64, seed: u64) -> Result<MeasuredLinkage, LinkageError> {
     let readings = readings(linkage, error_mm, seed);
-    MeasuredLinkage::new(&readings, mm(0.0), mm(error_mm), linkage.shock_length(), linkage.full_stroke())
+    MeasuredLinkage::new(&readings, parts(linkage, 0.0, error_mm))
 }
 
 const SEEDS: u64 = 40;
@@ -116,9 +125,7 @@ fn more_noise_gives_wider_bands() {
 fn an_error_of_the_travel_readings_counts_by_the_motion_ratio() {
     let linkage = rocker_on_swingarm().linkage().unwrap();
     let readings = readings(&linkage, 0.5, 9);
-    let made = |travel: f64, length: f64| {
-        MeasuredLinkage::new(&readings, mm(travel), mm(length), linkage.shock_length(), linkage.full_stroke()).unwrap()
-    };
+    let made = |travel: f64, length: f64| MeasuredLinkage::new(&readings, parts(&linkage, travel, length)).unwrap();
     let point = |table: &MeasuredLinkage| table.at(mm(120.0)).unwrap().motion_ratio;
     let (by_travel, by_length) = (point(&made(1.0, 0.0)), point(&made(0.0, 0.385)));
     let ratio = by_travel.standard_uncertainty.si() / by_length.standard_uncertainty.si();
@@ -131,8 +138,7 @@ fn a_misread_length_is_pointed_out() {
     let linkage = rocker_on_swingarm().linkage().unwrap();
     let mut readings = readings(&linkage, 0.5, 4);
     readings[14].1 += mm(9.0);
-    let (error, length, stroke) = (mm(0.5), linkage.shock_length(), linkage.full_stroke());
-    let table = MeasuredLinkage::new(&readings, mm(0.0), error, length, stroke).unwrap();
+    let table = MeasuredLinkage::new(&readings, parts(&linkage, 0.0, 0.5)).unwrap();
     let found = table.suspect_readings();
     assert!(found.iter().any(|suspect| suspect.index == 14 && (suspect.off - mm(9.0)).si().abs() < 3e-3), "{found:?}");
     let by_chance: usize =
@@ -145,7 +151,8 @@ fn bad_tables_are_refused() {
     let linkage = rocker_on_swingarm().linkage().unwrap();
     let good = readings(&linkage, 0.5, 1);
     let make = |readings: &[(Length, Length)], error: f64, length: f64, stroke: f64| {
-        MeasuredLinkage::new(readings, mm(0.0), mm(error), mm(length), mm(stroke)).unwrap_err()
+        let parts = MeasuredParts { shock_length: mm(length), stroke: mm(stroke), ..parts(&linkage, 0.0, error) };
+        MeasuredLinkage::new(readings, parts).unwrap_err()
     };
     assert!(matches!(make(&good[..5], 0.5, 468.7, 50.0), LinkageError::TooFewReadings { found: 5, .. }));
     assert!(matches!(make(&good, 0.5, 468.7, 160.0), LinkageError::TableShort { end: "compressed", .. }));

@@ -239,8 +239,7 @@ impl Bike {
                     (None, None) => exact(),
                     (None, Some(known)) => {
                         let table = if rear.table().is_some() { " and a measured table" } else { "" };
-                        let [points, shock] =
-                            [known.coordinate(), known.shock_length()].map(|length| words.length(length));
+                        let [points, shock] = [known.coordinate, known.shock_length].map(|length| words.length(length));
                         Entry::words(format!("points ± {points}, shock length ± {shock}{table}: in every number"))
                     }
                 };
