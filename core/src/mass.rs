@@ -12,21 +12,23 @@
 //!
 //! References: ISO 10392 for centre of gravity by weighing; any statics text for moments.
 
+mod loads;
 mod placing;
 mod raise;
+mod weighing;
 
 pub use placing::Ballast;
 pub use raise::AxleRaise;
+pub use weighing::Weighing;
+use weighing::{check_name, check_weighing};
 
 use std::collections::HashSet;
 
 use crate::error::{MassError, nearest};
 use crate::record::{End, Ends, Load, Usual};
 use crate::units::kind::STANDARD_GRAVITY_SI;
-use crate::units::{Acceleration, Force, Length, Mass, MomentOfInertia, Quantity, Share, Uncertain, check, to_text};
+use crate::units::{Acceleration, Length, Mass, MomentOfInertia, Quantity, Share, check};
 
-/// Names a mass cannot have: `none` is the load of a wheel off the ground.
-const RESERVED: [&str; 1] = [Load::NONE];
 /// Most that any one mass can be: heavier is a slip of unit.
 const MOST_MASS_SI: f64 = 1500.0;
 /// Longest wheelbase of a motorcycle, and the furthest a mass can sit from the front axle.
@@ -35,38 +37,6 @@ const MOST_WHEELBASE_SI: f64 = 4.0;
 const MOST_UNCERTAINTY_SI: f64 = 50.0;
 /// Largest pitch inertia: of the heaviest mass over the longest wheelbase.
 const MOST_INERTIA_SI: f64 = 1e4;
-
-/// How one mass is known.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Weighing {
-    /// By two scales, or as the difference they show.
-    Scales(Ends<Mass>),
-    /// By its total and its position.
-    Position {
-        /// The whole mass.
-        total: Mass,
-        /// Horizontal distance behind the front axle, bike level; negative in front of it.
-        behind_front_axle: Length,
-    },
-    /// By its total, and the share of it that the front wheel takes.
-    Total {
-        /// The whole mass.
-        total: Mass,
-        /// The share on the front wheel.
-        on_front: Uncertain<Share>,
-        /// Is the share assumed, because nobody stated it?
-        assumed: bool,
-    },
-}
-
-impl Weighing {
-    /// A mass of which nobody knows more than its total; how it is shared between the wheels is assumed.
-    #[must_use]
-    pub fn total(total: Mass) -> Self {
-        let any = Share::from_si(0.5);
-        Self::Total { total, on_front: Uncertain { value: any, standard_uncertainty: any }, assumed: true }
-    }
-}
 
 /// The masses of a bike and of all that may ride on it.
 #[derive(Debug, Clone, PartialEq)]
@@ -278,26 +248,6 @@ impl Masses {
         all.into_iter().find(|((known, _), _)| known == name).and_then(|(_, uncertainty)| *uncertainty)
     }
 
-    /// Standard uncertainty of what one mass puts on a wheel: stated for it, or that of a scale reading; of a mass known by its
-    /// total, that of the total shared out and of the share.
-    pub(crate) fn uncertainty_at(&self, end: End, name: &str) -> Mass {
-        let read = self.uncertainty(name).unwrap_or(self.scale_uncertainty);
-        let weighing = self.named.iter().find(|(known, _)| known == name).map(|(_, weighing)| weighing);
-        let Some(Weighing::Total { total, on_front, .. }) = weighing else { return read };
-        let stated = if name == Load::BIKE { *total * self.bike_weight.si() } else { Mass::from_si(0.0) };
-        let share = match end {
-            End::Front => on_front.value.si(),
-            End::Rear => 1.0 - on_front.value.si(),
-        };
-        let of_total = share * read.si().hypot(stated.si());
-        Mass::from_si(of_total.hypot(total.si() * on_front.standard_uncertainty.si()))
-    }
-
-    /// Standard uncertainty of the unsprung mass at a wheel: assumed, or that of a scale reading.
-    pub(crate) fn unsprung_uncertainty(&self, end: End) -> Mass {
-        self.assumed_unsprung.map_or(self.scale_uncertainty, |assumed| *assumed.at(end))
-    }
-
     /// Height of the centre of gravity of a whole load, `h = Σ m_i·h_i / Σ m_i`.
     ///
     /// # Errors
@@ -338,82 +288,6 @@ impl Masses {
         self.gravity
     }
 
-    /// What one named mass puts on each wheel: `m_rear = m·x/L`, `m_front = m − m_rear` where only its position is known.
-    ///
-    /// # Errors
-    /// [`MassError::UnknownMass`].
-    pub fn share(&self, name: &str) -> Result<Ends<Mass>, MassError> {
-        let weighing = self.named.iter().find(|(known, _)| known == name).map(|(_, weighing)| weighing);
-        let weighing = weighing.ok_or_else(|| self.unknown(name))?;
-        match (weighing, self.wheelbase) {
-            (Weighing::Scales(shares), _) => Ok(*shares),
-            (Weighing::Position { total, behind_front_axle }, Some(wheelbase)) => {
-                let rear = *total * (behind_front_axle.si() / wheelbase.si());
-                Ok(Ends { front: *total - rear, rear })
-            }
-            (Weighing::Total { total, on_front, .. }, _) => {
-                let front = *total * on_front.value.si();
-                Ok(Ends { front, rear: *total - front })
-            }
-            (Weighing::Position { .. }, None) => Err(MassError::NoWheelbase { name: name.to_owned() }),
-        }
-    }
-
-    /// What a load shows on the scale under one wheel: `Σ m_i,end`.
-    ///
-    /// # Errors
-    /// [`MassError::UnknownMass`], [`MassError::Twice`], [`MassError::Empty`].
-    pub fn wheel_mass(&self, end: End, load: &Load) -> Result<Uncertain<Mass>, MassError> {
-        let names = load.names();
-        if names.is_empty() && *load != Load::None {
-            return Err(MassError::Empty);
-        }
-        let mut sum = Mass::from_si(0.0);
-        for (at, name) in names.iter().enumerate() {
-            if names[..at].contains(name) {
-                return Err(MassError::Twice { load: load.to_string(), name: name.clone() });
-            }
-            sum += *self.share(name)?.at(end);
-        }
-        let squares = names.iter().map(|name| self.uncertainty_at(end, name).si().powi(2));
-        Ok(Uncertain::new(sum, Mass::from_si(squares.sum::<f64>().sqrt()))?)
-    }
-
-    /// The sprung mass at one end: what the scale shows less the unsprung mass, `Σ m_i,end − m_unsprung,end`. Zero
-    /// under no load, where the wheel hangs.
-    ///
-    /// # Errors
-    /// As [`wheel_mass`](Self::wheel_mass), and [`MassError::NegativeSprung`].
-    pub fn sprung_mass(&self, end: End, load: &Load) -> Result<Uncertain<Mass>, MassError> {
-        let scale = self.wheel_mass(end, load)?;
-        if *load == Load::None {
-            return Ok(scale);
-        }
-        if !load.names().iter().any(|name| name == Load::BIKE) {
-            return Err(MassError::WithoutBike { load: load.to_string() });
-        }
-        let sprung = scale.value - *self.unsprung.at(end);
-        if sprung.si() < 0.0 {
-            return Err(MassError::NegativeSprung {
-                end,
-                load: load.to_string(),
-                unsprung: to_text(*self.unsprung.at(end)),
-                scale: to_text(scale.value),
-            });
-        }
-        let uncertainty = scale.standard_uncertainty.si().hypot(self.unsprung_uncertainty(end).si());
-        Ok(Uncertain::new(sprung, Mass::from_si(uncertainty))?)
-    }
-
-    /// The vertical load that the spring of one end carries at the wheel: `W = m_sprung·g`.
-    ///
-    /// # Errors
-    /// As [`sprung_mass`](Self::sprung_mass).
-    pub fn sprung_load(&self, end: End, load: &Load) -> Result<Uncertain<Force>, MassError> {
-        let mass = self.sprung_mass(end, load)?;
-        Ok(Uncertain::new(mass.value * self.gravity, mass.standard_uncertainty * self.gravity)?)
-    }
-
     fn unknown(&self, name: &str) -> MassError {
         let known = || self.named.iter().map(|(known, _)| known.as_str());
         MassError::UnknownMass {
@@ -422,49 +296,6 @@ impl Masses {
             suggestion: nearest::nearest(name, known()).map(str::to_owned),
         }
     }
-}
-
-fn check_name(name: &str, used: bool) -> Result<(), MassError> {
-    let bad = |reason| Err(MassError::BadName { name: name.to_owned(), reason });
-    if name.trim() != name || name.is_empty() || name.contains('+') {
-        return bad("a name is not empty, has no `+` and no space at its ends");
-    }
-    if RESERVED.contains(&name) {
-        return bad("the word has a meaning of its own in a load");
-    }
-    if used {
-        return bad("it is used twice");
-    }
-    Ok(())
-}
-
-fn check_weighing(name: &str, weighing: &Weighing, wheelbase: Option<Length>) -> Result<(), MassError> {
-    let most = Mass::from_si(MOST_MASS_SI);
-    match *weighing {
-        Weighing::Scales(shares) => {
-            for end in End::BOTH {
-                check::plausible(&format!("{name}.{end}"), *shares.at(end), -most, most)?;
-            }
-            check::positive(&format!("{name}: front + rear"), shares.front + shares.rear)?;
-        }
-        Weighing::Position { total, behind_front_axle } => {
-            check::positive(&format!("{name}.total"), total)?;
-            check::plausible(&format!("{name}.total"), total, Mass::from_si(1e-3), most)?;
-            let reach = Length::from_si(MOST_WHEELBASE_SI);
-            check::plausible(&format!("{name}.behind_front_axle"), behind_front_axle, -reach, reach)?;
-            if wheelbase.is_none() {
-                return Err(MassError::NoWheelbase { name: name.to_owned() });
-            }
-        }
-        Weighing::Total { total, on_front, .. } => {
-            check::positive(&format!("{name}.total"), total)?;
-            check::plausible(&format!("{name}.total"), total, Mass::from_si(1e-3), most)?;
-            let field = format!("{name}.on_front");
-            check::plausible(&field, on_front.value, Share::from_si(-0.5), Share::from_si(1.5))?;
-            check::plausible(&field, on_front.standard_uncertainty, Share::from_si(0.0), Share::from_si(0.5))?;
-        }
-    }
-    Ok(())
 }
 
 #[cfg(test)]

@@ -157,10 +157,20 @@ impl fmt::Display for Address {
     }
 }
 
-/// In whichever notation the text is: `leg[0]` and `leg.0` are one address.
+/// Text that what is written has to follow, and what of it is left.
+struct Expected<'a>(&'a str);
+
+impl fmt::Write for Expected<'_> {
+    fn write_str(&mut self, part: &str) -> fmt::Result {
+        self.0 = self.0.strip_prefix(part).ok_or(fmt::Error)?;
+        Ok(())
+    }
+}
+
 impl PartialEq<str> for Address {
     fn eq(&self, text: &str) -> bool {
-        Self::parse(text).is_some_and(|address| address == *self)
+        let mut expected = Expected(text);
+        write!(expected, "{self}").is_ok() && expected.0.is_empty()
     }
 }
 
