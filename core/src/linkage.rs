@@ -44,6 +44,7 @@ mod sensitivity;
 mod shares;
 mod squat;
 mod step;
+mod stride;
 mod travel;
 
 pub use arrangement::{Arm, Arrangement, Centres, Side};
@@ -131,27 +132,24 @@ impl Linkage {
     ) -> Result<Self, LinkageError> {
         let (wheel, shock) = Self::checked(&mechanism, wheel, shock, shock_length, stroke)?;
         let mut first_error = None;
+        let mut solved = None;
         for recipe in Recipe::candidates(&mechanism, wheel)? {
             match Self::assemble(&mechanism, &recipe, wheel, shock, shock_length, stroke) {
-                Ok((motion, whole, travel)) => {
-                    let drawn_travel = Length::from_si(travel.drawn - travel.extended);
-                    return Ok(Self {
-                        mechanism,
-                        wheel,
-                        shock,
-                        shock_length,
-                        stroke,
-                        drawn_travel,
-                        recipe,
-                        motion,
-                        whole,
-                    });
+                Ok(parts) => {
+                    solved = Some((recipe, parts));
+                    break;
                 }
                 Err(error) => first_error = first_error.or(Some(error)),
             }
         }
-        Err(first_error
-            .unwrap_or_else(|| LinkageError::Immobile { part: "wheel", point: mechanism.point_name(wheel).to_owned() }))
+        let Some((recipe, (motion, whole, travel))) = solved else {
+            return Err(first_error.unwrap_or_else(|| LinkageError::Immobile {
+                part: "wheel",
+                point: mechanism.point_name(wheel).to_owned(),
+            }));
+        };
+        let drawn_travel = Length::from_si(travel.drawn - travel.extended);
+        Ok(Self { mechanism, wheel, shock, shock_length, stroke, drawn_travel, recipe, motion, whole })
     }
 
     fn checked(

@@ -44,7 +44,7 @@ pub use rear::{Outline, RearEnd};
 pub use settle::{Equilibrium, Settling, Stability};
 pub(crate) use settle::{Rest, rest, rest_under};
 pub use state::{WheelCurve, WheelState};
-pub(crate) use table::{EndTable, Held, Sample};
+pub(crate) use table::{Balances, Carried, EndTable, Held, Sample};
 
 use core::fmt::Debug;
 

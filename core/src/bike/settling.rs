@@ -127,12 +127,14 @@ impl<'a> Chassis<'a> {
         parts: ChassisParts,
         tables: Arc<EndTables>,
     ) -> Result<Self> {
-        for end in End::BOTH {
+        for (end, unsprung, rate) in
+            [(End::Front, "front.unsprung", "front.tyre"), (End::Rear, "rear.unsprung", "rear.tyre")]
+        {
             let wheel = parts.wheels.at(end);
-            check::not_negative(&format!("{end}.unsprung"), wheel.unsprung).map_err(BikeError::from)?;
+            check::not_negative(unsprung, wheel.unsprung).map_err(BikeError::from)?;
             if let Some(tyre) = wheel.tyre {
                 let [least, most] = TYRE_SI.map(WheelRate::from_si);
-                check::plausible(&format!("{end}.tyre"), tyre, least, most).map_err(BikeError::from)?;
+                check::plausible(rate, tyre, least, most).map_err(BikeError::from)?;
             }
             let rake = if end == End::Front { front.fork().rake() } else { Quantity::from_si(0.0) };
             Steering { rake, fork_offset: parts.fork_offset, radius: wheel.radius }.check()?;
@@ -197,8 +199,8 @@ impl<'a> Chassis<'a> {
     /// # Errors
     /// [`BikeError::Lifts`] for a load below zero, and as [`extended`](Self::extended).
     pub fn settle_on_scales(&self, loads: Ends<Force>) -> Result<SettledBike> {
-        for end in End::BOTH {
-            check::finite(&format!("{end} load"), *loads.at(end)).map_err(BikeError::from)?;
+        for (field, load) in [("front load", loads.front), ("rear load", loads.rear)] {
+            check::finite(field, load).map_err(BikeError::from)?;
         }
         let burden = Burden::Loads([loads.front.si(), loads.rear.si()]);
         let at_rest = self.plane().settle(&burden, &Field::level(self.parts.gravity.si()))?;

@@ -57,7 +57,7 @@ impl Block {
     }
 
     /// An operand over the block: a slot where it stands, or a fixed point spread out.
-    fn seen<'a>(operand: &Operand<f64>, blocks: &'a [Self]) -> Cow<'a, Self> {
+    pub(super) fn seen<'a>(operand: &Operand<f64>, blocks: &'a [Self]) -> Cow<'a, Self> {
         match operand {
             Operand::Moving(slot) => Cow::Borrowed(&blocks[*slot]),
             Operand::Fixed(state) => Cow::Owned(Self { p: state.p.map(|part| [part; LANES]), ..Self::ZERO }),
@@ -113,10 +113,17 @@ impl Columns<'_> {
 }
 
 /// Working memory for the blocks of one motion.
-struct Workspace {
-    blocks: Vec<Block>,
+pub(super) struct Workspace {
+    pub(super) blocks: Vec<Block>,
     /// One position, for what is solved one by one.
-    slots: Vec<State<f64>>,
+    pub(super) slots: Vec<State<f64>>,
+}
+
+impl Workspace {
+    pub(super) fn of(bound: &BoundRecipe<f64>) -> Self {
+        let slots = bound.drawn_slots();
+        Self { blocks: vec![Block::ZERO; slots.len()], slots }
+    }
 }
 
 impl LinkageMotion {
@@ -147,8 +154,7 @@ impl LinkageMotion {
 
     /// Blocks of at most [`LANES`] travels, and what is found at each.
     fn each_block(&self, travels: &[f64], mut take: impl FnMut(&[f64], &Results)) {
-        let slots = self.bound.drawn_slots();
-        let mut work = Workspace { blocks: vec![Block::ZERO; slots.len()], slots };
+        let mut work = Workspace::of(&self.bound);
         let mut found = Results::ZERO;
         for travels in travels.chunks(LANES) {
             self.block(travels, &mut found, &mut work);
@@ -215,7 +221,7 @@ impl LinkageMotion {
 
 impl BoundRecipe<f64> {
     /// Groups only where their position is wanted: there they move on from where they are.
-    fn run_block(&self, coordinates: &Lanes, wanted: &[bool; LANES], work: &mut Workspace) {
+    pub(super) fn run_block(&self, coordinates: &Lanes, wanted: &[bool; LANES], work: &mut Workspace) {
         let Workspace { blocks, slots } = work;
         match self.drive {
             Drive::Arm { pivot, radius, side } => arm_block(pivot, radius, side, coordinates, &mut blocks[0]),

@@ -11,7 +11,7 @@ use super::real::{norm, sub};
 use super::step::{State, distance};
 
 /// Movement of the fastest point per step, in metres. Mechanisms are smooth over dozens of times this length.
-const STEP: f64 = 4e-3;
+pub(super) const STEP: f64 = 4e-3;
 /// Steps shorter than this, in metres, end the search for a dead point: its location is then known to far less.
 const SHORTEST_STEP: f64 = 1e-6;
 /// Wheel travel kept from a dead point, in metres: up to here results keep at least six digits.
@@ -54,7 +54,7 @@ impl Probe {
         -self.length[1] / self.wheel.v[1]
     }
 
-    fn speed(&self) -> f64 {
+    pub(super) fn speed(&self) -> f64 {
         self.slots.iter().map(|state| norm(state.v)).fold(0.0, f64::max)
     }
 }

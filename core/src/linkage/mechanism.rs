@@ -6,6 +6,7 @@
 mod mobility;
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use crate::error::{Address, LinkageError};
 use crate::units::{Length, Quantity, check};
@@ -32,18 +33,20 @@ const COINCIDENT: f64 = 1e-6;
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Mechanism {
-    points: Vec<Point>,
+    shape: Arc<Shape>,
+    /// Where each point is drawn.
+    at: Vec<[Length; 2]>,
+}
+
+/// What stays when points move; mechanisms that differ in their coordinates alone share it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+struct Shape {
+    points: Vec<String>,
     bodies: Vec<Body>,
     frame: usize,
 }
 
-#[derive(Debug, Clone, PartialEq)]
-struct Point {
-    name: String,
-    at: [Length; 2],
-}
-
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 struct Body {
     name: String,
     points: Vec<usize>,
@@ -65,110 +68,43 @@ impl Mechanism {
         N: AsRef<str>,
     {
         let mut faults = Vec::new();
-        let mut mechanism = Self { points: Vec::new(), bodies: Vec::new(), frame: usize::MAX };
-        for (name, at) in points {
-            mechanism.take_point(name.into(), at, &mut faults);
+        let (mut shape, mut at) = (Shape::default(), Vec::new());
+        for (name, place) in points {
+            let name = name.into();
+            faults.extend(misplaced(&name, place));
+            if shape.points.contains(&name) {
+                faults.push(LinkageError::PointTwice { point: name });
+            } else {
+                shape.points.push(name);
+                at.push(place);
+            }
         }
         let index: HashMap<String, usize> =
-            mechanism.points.iter().enumerate().map(|(at, point)| (point.name.clone(), at)).collect();
+            shape.points.iter().enumerate().map(|(at, name)| (name.clone(), at)).collect();
         for (name, carried) in bodies {
-            mechanism.take_body(name.into(), carried, &index, &mut faults);
+            shape.take_body(name.into(), carried, &index, &mut faults);
         }
-        mechanism.check_frame(&mut faults);
-        mechanism.check_points(&mut faults);
-        mechanism.check_bodies(&mut faults);
+        match shape.bodies.iter().position(|body| body.name == FRAME) {
+            Some(frame) => shape.frame = frame,
+            None => faults.push(LinkageError::NoFrame { found: shape.bodies.iter().map(|b| b.name.clone()).collect() }),
+        }
+        shape.check(&mut faults);
+        let mechanism = Self { shape: Arc::new(shape), at };
+        mechanism.check_apart(&mut faults);
         LinkageError::collect(faults)?;
         mechanism.check_mobility()?;
         Ok(mechanism)
     }
 
-    fn take_point(&mut self, name: String, at: [Length; 2], faults: &mut Vec<LinkageError>) {
-        let limit = Length::from_si(LARGEST_COORDINATE);
-        let of = |axis: usize| Address::default().key("points").key(&name).row(axis).to_string();
-        for (axis, coordinate) in at.into_iter().enumerate() {
-            if let Err(fault) = check::plausible("coordinate", coordinate, -limit, limit) {
-                faults.push(fault.of_field(of(axis)).into());
-            }
-        }
-        if self.points.iter().any(|point| point.name == name) {
-            faults.push(LinkageError::PointTwice { point: name });
-        } else {
-            self.points.push(Point { name, at });
-        }
-    }
-
-    fn take_body<N: AsRef<str>>(
-        &mut self,
-        name: String,
-        carried: impl IntoIterator<Item = N>,
-        index: &HashMap<String, usize>,
-        faults: &mut Vec<LinkageError>,
-    ) {
-        let mut points: Vec<usize> = Vec::new();
-        for point in carried {
-            let point = point.as_ref();
-            match index.get(point) {
-                None => faults.push(LinkageError::UnknownPoint {
-                    by: Address::default().key("bodies").key(&name).to_string(),
-                    point: point.to_owned(),
-                    known: self.points.iter().map(|point| point.name.clone()).collect(),
-                }),
-                Some(at) if points.contains(at) => {
-                    faults.push(LinkageError::PointTwiceOnBody { body: name.clone(), point: point.to_owned() });
-                }
-                Some(at) => points.push(*at),
-            }
-        }
-        if self.bodies.iter().any(|body| body.name == name) {
-            faults.push(LinkageError::BodyTwice { body: name });
-        } else {
-            self.bodies.push(Body { name, points });
-        }
-    }
-
-    fn check_frame(&mut self, faults: &mut Vec<LinkageError>) {
-        match self.bodies.iter().position(|body| body.name == FRAME) {
-            Some(frame) => self.frame = frame,
-            None => faults.push(LinkageError::NoFrame { found: self.bodies.iter().map(|b| b.name.clone()).collect() }),
-        }
-    }
-
-    fn check_points(&self, faults: &mut Vec<LinkageError>) {
-        for (index, point) in self.points.iter().enumerate() {
-            if !self.bodies.iter().any(|body| body.points.contains(&index)) {
-                faults.push(LinkageError::PointOnNoBody { point: point.name.clone() });
-            }
-        }
-    }
-
-    fn check_bodies(&self, faults: &mut Vec<LinkageError>) {
-        for (index, body) in self.bodies.iter().enumerate() {
-            match (body.points.len(), index == self.frame) {
-                (0, _) => faults.push(LinkageError::TooFewPoints { body: body.name.clone(), found: "no points" }),
-                (1, false) => faults.push(LinkageError::TooFewPoints { body: body.name.clone(), found: "one point" }),
-                _ => {}
-            }
+    /// Points of one body that lie in one place.
+    fn check_apart(&self, faults: &mut Vec<LinkageError>) {
+        for body in &self.shape.bodies {
             for (nth, &first) in body.points.iter().enumerate() {
                 for &second in body.points.iter().skip(nth + 1).filter(|&&second| self.coincide(first, second)) {
                     faults.push(LinkageError::Coincident {
                         body: body.name.clone(),
                         first: self.point_name(first).to_owned(),
                         second: self.point_name(second).to_owned(),
-                    });
-                }
-            }
-            for other in self.bodies.iter().skip(index + 1) {
-                let shared: Vec<String> = body
-                    .points
-                    .iter()
-                    .filter(|point| other.points.contains(point))
-                    .map(|&point| self.point_name(point).to_owned())
-                    .collect();
-                if shared.len() > 1 {
-                    faults.push(LinkageError::Welded {
-                        first: body.name.clone(),
-                        second: other.name.clone(),
-                        points: shared,
                     });
                 }
             }
@@ -189,12 +125,13 @@ impl Mechanism {
 
     /// Names and drawn positions of the points, in the order given.
     pub fn points(&self) -> impl ExactSizeIterator<Item = (&str, [Length; 2])> {
-        self.points.iter().map(|point| (point.name.as_str(), point.at))
+        self.shape.points.iter().zip(&self.at).map(|(name, at)| (name.as_str(), *at))
     }
 
     /// Names of the bodies and of the points they carry, in the order given.
     pub fn bodies(&self) -> impl ExactSizeIterator<Item = (&str, Vec<&str>)> {
-        self.bodies
+        self.shape
+            .bodies
             .iter()
             .map(|body| (body.name.as_str(), body.points.iter().map(|&point| self.point_name(point)).collect()))
     }
@@ -205,7 +142,7 @@ impl Mechanism {
     /// [`LinkageError::UnknownPoint`].
     pub fn point(&self, name: &str) -> Result<[Length; 2], LinkageError> {
         let index = self.index_of("mechanism", name)?;
-        Ok(self.points[index].at)
+        Ok(self.at[index])
     }
 
     /// The same mechanism with one point moved.
@@ -214,11 +151,9 @@ impl Mechanism {
     /// As [`Mechanism::new`], and [`LinkageError::UnknownPoint`].
     pub fn with_point(&self, name: &str, at: [Length; 2]) -> Result<Self, LinkageError> {
         let moved = self.index_of("mechanism", name)?;
-        let points = self.points.iter().enumerate();
-        Self::new(
-            points.map(|(index, point)| (point.name.as_str(), if index == moved { at } else { point.at })),
-            self.bodies(),
-        )
+        let mut drawn = self.at.clone();
+        drawn[moved] = at;
+        self.drawn_at(drawn)
     }
 
     /// The same mechanism with coordinates set: which point, which axis, where.
@@ -227,57 +162,140 @@ impl Mechanism {
     /// As [`Mechanism::new`].
     #[cfg(feature = "serde")]
     pub(crate) fn moved(&self, coordinates: &[(usize, usize, f64)]) -> Result<Self, LinkageError> {
-        let points = self.points.iter().enumerate().map(|(index, point)| {
-            let mut at = point.at;
-            for &(_, axis, to) in coordinates.iter().filter(|(moved, ..)| *moved == index) {
-                at[axis] = Length::from_si(to);
-            }
-            (point.name.as_str(), at)
-        });
-        Self::new(points, self.bodies())
+        let mut drawn = self.at.clone();
+        for &(point, axis, to) in coordinates {
+            drawn[point][axis] = Length::from_si(to);
+        }
+        self.drawn_at(drawn)
+    }
+
+    /// The same points and bodies, drawn elsewhere. Names have been checked; what hangs on places is checked again.
+    fn drawn_at(&self, at: Vec<[Length; 2]>) -> Result<Self, LinkageError> {
+        let mechanism = Self { shape: Arc::clone(&self.shape), at };
+        let mut faults: Vec<LinkageError> = mechanism.points().flat_map(|(name, at)| misplaced(name, at)).collect();
+        mechanism.check_apart(&mut faults);
+        LinkageError::collect(faults)?;
+        mechanism.check_mobility()?;
+        Ok(mechanism)
     }
 
     pub(crate) fn index_of(&self, by: &str, name: &str) -> Result<usize, LinkageError> {
-        self.points.iter().position(|point| point.name == name).ok_or_else(|| LinkageError::UnknownPoint {
+        self.shape.points.iter().position(|point| point == name).ok_or_else(|| LinkageError::UnknownPoint {
             by: by.to_owned(),
             point: name.to_owned(),
-            known: self.points.iter().map(|point| point.name.clone()).collect(),
+            known: self.shape.points.clone(),
         })
     }
 
     pub(crate) fn point_name(&self, point: usize) -> &str {
-        &self.points[point].name
+        &self.shape.points[point]
     }
 
     pub(crate) fn body_name(&self, body: usize) -> &str {
-        &self.bodies[body].name
+        &self.shape.bodies[body].name
     }
 
     pub(crate) fn frame(&self) -> usize {
-        self.frame
+        self.shape.frame
     }
 
     pub(crate) fn body_count(&self) -> usize {
-        self.bodies.len()
+        self.shape.bodies.len()
     }
 
     pub(crate) fn point_count(&self) -> usize {
-        self.points.len()
+        self.shape.points.len()
     }
 
     /// Points on a body.
     pub(crate) fn on_body(&self, body: usize) -> &[usize] {
-        &self.bodies[body].points
+        &self.shape.bodies[body].points
     }
 
     /// Bodies that carry a point.
     pub(crate) fn carriers(&self, point: usize) -> Vec<usize> {
-        (0..self.bodies.len()).filter(|&body| self.bodies[body].points.contains(&point)).collect()
+        self.carried_by(point).collect()
+    }
+
+    fn carried_by(&self, point: usize) -> impl Iterator<Item = usize> + '_ {
+        (0..self.body_count()).filter(move |&body| self.on_body(body).contains(&point))
     }
 
     /// Drawn coordinates in metres.
     pub(crate) fn coordinates(&self, point: usize) -> [f64; 2] {
-        let [x, z] = self.points[point].at;
+        let [x, z] = self.at[point];
         [x.si(), z.si()]
     }
+}
+
+impl Shape {
+    fn take_body<N: AsRef<str>>(
+        &mut self,
+        name: String,
+        carried: impl IntoIterator<Item = N>,
+        index: &HashMap<String, usize>,
+        faults: &mut Vec<LinkageError>,
+    ) {
+        let mut points: Vec<usize> = Vec::new();
+        for point in carried {
+            let point = point.as_ref();
+            match index.get(point) {
+                None => faults.push(LinkageError::UnknownPoint {
+                    by: Address::default().key("bodies").key(&name).to_string(),
+                    point: point.to_owned(),
+                    known: self.points.clone(),
+                }),
+                Some(at) if points.contains(at) => {
+                    faults.push(LinkageError::PointTwiceOnBody { body: name.clone(), point: point.to_owned() });
+                }
+                Some(at) => points.push(*at),
+            }
+        }
+        if self.bodies.iter().any(|body| body.name == name) {
+            faults.push(LinkageError::BodyTwice { body: name });
+        } else {
+            self.bodies.push(Body { name, points });
+        }
+    }
+
+    fn check(&self, faults: &mut Vec<LinkageError>) {
+        for (index, point) in self.points.iter().enumerate() {
+            if !self.bodies.iter().any(|body| body.points.contains(&index)) {
+                faults.push(LinkageError::PointOnNoBody { point: point.clone() });
+            }
+        }
+        for (index, body) in self.bodies.iter().enumerate() {
+            match (body.points.len(), body.name == FRAME) {
+                (0, _) => faults.push(LinkageError::TooFewPoints { body: body.name.clone(), found: "no points" }),
+                (1, false) => faults.push(LinkageError::TooFewPoints { body: body.name.clone(), found: "one point" }),
+                _ => {}
+            }
+            for other in self.bodies.iter().skip(index + 1) {
+                let shared: Vec<String> = body
+                    .points
+                    .iter()
+                    .filter(|point| other.points.contains(point))
+                    .map(|&point| self.points[point].clone())
+                    .collect();
+                if shared.len() > 1 {
+                    faults.push(LinkageError::Welded {
+                        first: body.name.clone(),
+                        second: other.name.clone(),
+                        points: shared,
+                    });
+                }
+            }
+        }
+    }
+}
+
+/// Coordinates that no drawing has.
+fn misplaced(name: &str, at: [Length; 2]) -> impl Iterator<Item = LinkageError> {
+    let limit = Length::from_si(LARGEST_COORDINATE);
+    let faults = at.into_iter().enumerate().filter_map(move |(axis, coordinate)| {
+        Some((axis, check::plausible("coordinate", coordinate, -limit, limit).err()?))
+    });
+    faults.map(move |(axis, fault)| {
+        fault.of_field(Address::default().key("points").key(name).row(axis).to_string()).into()
+    })
 }

@@ -82,17 +82,28 @@ pub(crate) struct Recipe {
 }
 
 impl Recipe {
-    /// All ways to drive the mechanism, the best first.
-    pub(crate) fn candidates(mechanism: &Mechanism, wheel: usize) -> Result<Vec<Self>, LinkageError> {
+    /// All ways to drive the mechanism, the best first; each is looked for when it is asked for.
+    pub(crate) fn candidates(
+        mechanism: &Mechanism,
+        wheel: usize,
+    ) -> Result<impl Iterator<Item = Self> + '_, LinkageError> {
         let mut still = Progress::new(mechanism);
         still.run(false);
         if still.known[wheel] {
             return Err(LinkageError::Immobile { part: "wheel", point: mechanism.point_name(wheel).to_owned() });
         }
-        let mut found: Vec<Self> =
-            drivers(mechanism, &still, wheel).into_iter().filter_map(|driver| still.clone().drive(driver)).collect();
-        found.sort_by_key(|recipe| (recipe.newton_points(), matches!(recipe.driver, Driver::Crank { .. })));
-        Ok(found)
+        let drivers = drivers(mechanism, &still, wheel);
+        let arm = drivers.iter().find(|driver| matches!(driver, Driver::Arm { .. })).copied();
+        // None is better than the wheel's own arm where that leaves nothing to Newton.
+        let direct = arm.and_then(|arm| still.clone().drive(arm)).filter(|recipe| recipe.newton_points() == 0);
+        let first = direct.as_ref().map(|recipe| recipe.driver);
+        let others = core::iter::once_with(move || {
+            let others = drivers.into_iter().filter(|driver| Some(*driver) != first);
+            let mut found: Vec<Self> = others.filter_map(|driver| still.clone().drive(driver)).collect();
+            found.sort_by_key(|recipe| (recipe.newton_points(), matches!(recipe.driver, Driver::Crank { .. })));
+            found
+        });
+        Ok(direct.into_iter().chain(others.flatten()))
     }
 
     /// Points left to Newton.

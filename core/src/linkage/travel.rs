@@ -16,7 +16,7 @@ pub(crate) struct Travel {
     pub(crate) extended: f64,
     pub(crate) compressed: f64,
     pub(crate) drawn: f64,
-    /// Probes that cover the range, by rising height.
+    /// Probes on the way, by rising height: closely spaced over the range where a crank or a group has to be started from one.
     pub(crate) probes: Vec<Probe>,
 }
 
@@ -70,11 +70,14 @@ impl Search<'_> {
         datum: Option<f64>,
     ) -> Result<(Vec<Probe>, Probe), LinkageError> {
         let upwards = drawn.length[0] > target;
-        let path = self
-            .explorer
-            .follow(drawn, upwards, target)
-            .map_err(|blocked| self.unreachable(name, drawn, target, datum, blocked))?;
         let short = |probe: &Probe| probe.length[0] - target;
+        let path = match self.explorer.stride(drawn, upwards, target) {
+            Some(pair) => pair.to_vec(),
+            None => self
+                .explorer
+                .follow(drawn, upwards, target)
+                .map_err(|blocked| self.unreachable(name, drawn, target, datum, blocked))?,
+        };
         let bracket = path.windows(2).find(|pair| short(&pair[0]) * short(&pair[1]) <= 0.0);
         let end = match bracket {
             Some([before, after]) => self

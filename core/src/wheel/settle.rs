@@ -4,7 +4,7 @@
 //! a hump that touches the load inside a cell is found too. Fails to see only two roots in one cell between which the rate changes sign more than
 //! once.
 
-use super::{EndKernel, EndTable, WheelState};
+use super::{Balances, EndKernel, EndTable, WheelState};
 use crate::error::Result;
 use crate::solve::{Close, Slope, root, turning};
 use crate::units::{Force, Length, Quantity, check};
@@ -105,9 +105,7 @@ pub(crate) fn rest_under<E: EndKernel + ?Sized>(end: &E, load: f64) -> Rest {
 }
 
 fn rest_of<E: EndKernel + ?Sized>(end: &E, load: f64) -> (Rest, Vec<Equilibrium>) {
-    let table = EndTable::new(end);
-    let nodes = table.nodes().iter().map(|node| (node.travel, (node.force - load, node.rate)));
-    rest(nodes, None, |z| balance(end, load, z))
+    rest(&EndTable::new(end).over(load), None, |z| balance(end, load, z))
 }
 
 /// Where an end comes to rest, with the force that the stop carries.
@@ -136,13 +134,14 @@ pub(super) fn cells<E: EndKernel + ?Sized>(end: &E) -> Vec<f64> {
 /// The first rest from full extension of a balance (force over load, and its slope), and the others in order of travel: from
 /// the balance at the nodes, and of any place between. A search starts where a rest is thought to be.
 pub(crate) fn rest(
-    nodes: impl Iterator<Item = Node> + Clone,
+    nodes: &Balances<'_>,
     near: Option<f64>,
     balance: impl Fn(f64) -> (f64, f64),
 ) -> (Rest, Vec<Equilibrium>) {
-    let mut roots = roots(nodes.clone(), near, &balance);
-    let extended = nodes.clone().next().map_or(f64::NAN, |(_, (force, _))| force);
-    let (full, (compressed, _)) = nodes.last().unwrap_or((f64::NAN, (f64::NAN, f64::NAN)));
+    let mut roots = roots(nodes, near, &balance);
+    let extended = nodes.over.first().copied().unwrap_or(f64::NAN);
+    let compressed = nodes.over.last().copied().unwrap_or(f64::NAN);
+    let full = nodes.travel.last().copied().unwrap_or(f64::NAN);
     let first = roots.iter().position(|root| extended <= 0.0 && root.stability == Stability::Stable);
     let first = first.map(|at| roots.remove(at));
     if compressed < 0.0 && (first.is_some() || extended > 0.0) {
@@ -157,21 +156,24 @@ pub(crate) fn rest(
 }
 
 /// Every travel at which the force equals the load, in rising order.
-fn roots(
-    mut nodes: impl Iterator<Item = Node>,
-    near: Option<f64>,
-    balance: &impl Fn(f64) -> (f64, f64),
-) -> Vec<Equilibrium> {
+fn roots(nodes: &Balances<'_>, near: Option<f64>, balance: &impl Fn(f64) -> (f64, f64)) -> Vec<Equilibrium> {
     let mut found: Vec<Equilibrium> = Vec::new();
     let mut push = |travel: f64, rising: bool| {
         let stability = if rising { Stability::Stable } else { Stability::Unstable };
         found.push(Equilibrium { travel: Length::from_si(travel), stability });
     };
+    let node = |(travel, (over, rate)): (&f64, (&f64, &f64))| (*travel, (*over, *rate));
+    let mut nodes = nodes.travel.iter().zip(nodes.over.iter().zip(&nodes.rate)).map(node);
     let Some(mut left) = nodes.next() else { return found };
     if left.1.0 == 0.0 {
         push(0.0, left.1.1 >= 0.0);
     }
     for right in nodes {
+        // Nothing happens in most cells: the same side of zero at both ends, and no hump.
+        if (left.1.0 < 0.0) == (right.1.0 < 0.0) && (left.1.1 > 0.0) == (right.1.1 > 0.0) {
+            left = right;
+            continue;
+        }
         let (first, second) = monotone_parts(balance, left, right);
         for (a, b) in core::iter::once(first).chain(second) {
             let crosses = (a.1.0 < 0.0) != (b.1.0 < 0.0);

@@ -5,6 +5,8 @@
 //! kernels' own slopes (Hermite), off by `h⁴/384·F⁗`: some micronewtons over cells of 1.5 mm. That is for starting a search;
 //! its last step is taken on the kernels.
 
+use archmage::autoversion;
+
 use super::{AxlePoint, EndKernel, Motion, settle};
 use crate::solve::{Close, Slope, root};
 use crate::units::{Length, Quantity};
@@ -30,17 +32,6 @@ impl Sample {
         let (force, rate) = end.axial(motion.stroke).at_wheel(&motion);
         Self { travel, force, rate, axle: path.axle.map(AxlePoint::from) }
     }
-
-    /// A little further along, to second order at the axle and to first in the force.
-    pub(crate) fn moved(&self, to: f64) -> Self {
-        let by = to - self.travel;
-        let axle = self.axle.map(|AxlePoint { at, slope, curvature }| AxlePoint {
-            at: [at[0] + by * (slope + 0.5 * curvature * by), at[1] + by],
-            slope: slope + curvature * by,
-            curvature,
-        });
-        Self { travel: to, force: self.force + self.rate * by, axle, ..*self }
-    }
 }
 
 /// Where an end of a table rests.
@@ -56,6 +47,40 @@ pub(crate) enum Held {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct EndTable {
     nodes: Vec<Sample>,
+    /// The same in columns; slope and curvature are NaN where the place of the axle is not known.
+    travel: Vec<f64>,
+    force: Vec<f64>,
+    rate: Vec<f64>,
+    slope: Vec<f64>,
+    curvature: Vec<f64>,
+}
+
+/// What an end carries in an attitude of the frame, `up·(c − s·dx/dz) + forward·(c·dx/dz + s)` with the cosine `c` and the sine
+/// `s` of its pitch, force by force in the frame's own axes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Carried {
+    pub(crate) up: f64,
+    pub(crate) forward: f64,
+    pub(crate) sin: f64,
+    pub(crate) cos: f64,
+}
+
+impl Carried {
+    /// Force over what is carried, and the slope of that.
+    #[inline(always)]
+    pub(crate) fn balance(&self, force: f64, rate: f64, slope: f64, curvature: f64) -> (f64, f64) {
+        let Self { up, forward, sin, cos } = *self;
+        let load = up * (cos - slope * sin) + forward * (slope * cos + sin);
+        (force - load, rate - curvature * (forward * cos - up * sin))
+    }
+}
+
+/// A balance at all nodes of a table.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Balances<'a> {
+    pub(crate) travel: &'a [f64],
+    pub(crate) over: Vec<f64>,
+    pub(crate) rate: Vec<f64>,
 }
 
 impl EndTable {
@@ -66,11 +91,35 @@ impl EndTable {
             let (force, rate) = end.axial(motion.stroke).at_wheel(&motion);
             Sample { travel: travel.si(), force, rate, axle: path.axle.map(AxlePoint::from) }
         });
-        Self { nodes: nodes.collect() }
+        let nodes: Vec<Sample> = nodes.collect();
+        let column = |of: fn(&Sample) -> f64| nodes.iter().map(of).collect();
+        Self {
+            travel: column(|node| node.travel),
+            force: column(|node| node.force),
+            rate: column(|node| node.rate),
+            slope: column(|node| node.axle.map_or(f64::NAN, |axle| axle.slope)),
+            curvature: column(|node| node.axle.map_or(f64::NAN, |axle| axle.curvature)),
+            nodes,
+        }
     }
 
-    pub(crate) fn nodes(&self) -> &[Sample] {
-        &self.nodes
+    /// The balance at all nodes under what is carried.
+    pub(crate) fn carrying(&self, carried: Carried) -> Balances<'_> {
+        let (mut over, mut rate) = (vec![0.0; self.travel.len()], vec![0.0; self.travel.len()]);
+        balance_each(carried, [&self.force, &self.rate, &self.slope, &self.curvature], [&mut over, &mut rate]);
+        Balances { travel: &self.travel, over, rate }
+    }
+
+    /// The balance at all nodes, one by one.
+    pub(crate) fn balances(&self, balance: impl Fn(&Sample) -> (f64, f64)) -> Balances<'_> {
+        let (over, rate) = self.nodes.iter().map(balance).unzip();
+        Balances { travel: &self.travel, over, rate }
+    }
+
+    /// Force over a load at all nodes.
+    pub(crate) fn over(&self, load: f64) -> Balances<'_> {
+        let over = self.force.iter().map(|force| force - load).collect();
+        Balances { travel: &self.travel, over, rate: self.rate.clone() }
     }
 
     pub(crate) fn full(&self) -> f64 {
@@ -101,19 +150,13 @@ impl EndTable {
         Some(Sample { travel, force, rate, axle })
     }
 
-    /// The first place from full extension on where a balance (force over load, and its slope) turns from below zero. The cell
-    /// of a place nearby is looked at first: whether there is another before it, the kernels have the last word on.
-    pub(crate) fn first_rest(&self, near: f64, balance: impl Fn(&Sample) -> (f64, f64)) -> Held {
-        if self.nodes.first().is_none_or(|node| balance(node).0 > 0.0) {
+    /// The first place from full extension on where a balance (force over load, and its slope) turns from below zero: from the
+    /// balance at the nodes, and of any place between. A hump inside a cell is not looked for.
+    pub(crate) fn first_rest(&self, nodes: &Balances<'_>, balance: impl Fn(&Sample) -> (f64, f64)) -> Held {
+        if nodes.over.first().is_none_or(|over| *over > 0.0) {
             return Held::Extended;
         }
-        let below = |node: Option<&Sample>| node.is_some_and(|node| balance(node).0 < 0.0);
-        let near = self.cell_of(near);
-        let cell = if below(self.nodes.get(near)) && !below(self.nodes.get(near + 1)) {
-            Some(near)
-        } else {
-            self.nodes.iter().skip(1).position(|node| balance(node).0 >= 0.0)
-        };
+        let cell = nodes.over.iter().skip(1).position(|over| *over >= 0.0);
         let Some((cell, from, to)) =
             cell.and_then(|cell| Some((cell, self.nodes.get(cell)?, self.nodes.get(cell + 1)?)))
         else {
@@ -122,6 +165,16 @@ impl EndTable {
         let inside = |travel| self.within(cell, travel).map_or((f64::NAN, f64::NAN), |sample| balance(&sample));
         let bracket = [from.travel, to.travel];
         Held::At(root(inside, Slope::Rising, bracket, f64::midpoint(bracket[0], bracket[1]), Close::step(CLOSE)))
+    }
+}
+
+#[autoversion]
+fn balance_each(carried: Carried, node: [&[f64]; 4], out: [&mut [f64]; 2]) {
+    let [force, rate, slope, curvature] = node;
+    let [over, rising] = out;
+    let nodes = force.iter().zip(rate).zip(slope).zip(curvature);
+    for ((over, rising), (((force, rate), slope), curvature)) in over.iter_mut().zip(rising.iter_mut()).zip(nodes) {
+        (*over, *rising) = carried.balance(*force, *rate, *slope, *curvature);
     }
 }
 

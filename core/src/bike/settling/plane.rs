@@ -11,7 +11,7 @@ use super::tables::EndTables;
 use crate::bike::settling::reaction::Reaction;
 use crate::error::{BikeError, Result, WheelError};
 use crate::units::{Length, Quantity, to_text};
-use crate::wheel::{AxlePoint, EndKernel, EndTable, Sample, Wheel};
+use crate::wheel::{AxlePoint, Balances, Carried, EndKernel, EndTable, Sample, Wheel};
 
 pub(super) const FRONT: usize = 0;
 pub(super) const REAR: usize = 1;
@@ -148,12 +148,27 @@ impl Plane<'_> {
     /// of inertia on the moving end, frame held.
     pub(super) fn balance(&self, end: usize, at: &Sample, pose: &Pose, contact: &Contact, field: &Field) -> (f64, f64) {
         let Sample { force, rate, axle: Some(axle), .. } = *at else { return (f64::NAN, f64::NAN) };
-        let up = contact.normal[end] + self.unsprung[end] * field.down;
-        let forward = contact.along[end] + self.unsprung[end] * field.along;
-        let [dx, dz] = pose.turn([axle.slope, 1.0]);
+        let carried = self.carried(end, pose, contact, field);
+        let (over, slope) = carried.balance(force, rate, axle.slope, axle.curvature);
         let spin = if end == REAR { field.reaction.spin(&axle) } else { 0.0 };
-        let load = up * dz + forward * dx - contact.along[end] * pose.radius[end] * spin;
-        let bend = axle.curvature * (forward * pose.cos - up * pose.sin);
-        (force - load, rate - bend)
+        (over + contact.along[end] * pose.radius[end] * spin, slope)
+    }
+
+    /// The same at all nodes of the end's table.
+    pub(super) fn balances(&self, end: usize, pose: &Pose, contact: &Contact, field: &Field) -> Balances<'_> {
+        if contact.along[end] == 0.0 {
+            self.table(end).carrying(self.carried(end, pose, contact, field))
+        } else {
+            self.table(end).balances(|at| self.balance(end, at, pose, contact, field))
+        }
+    }
+
+    fn carried(&self, end: usize, pose: &Pose, contact: &Contact, field: &Field) -> Carried {
+        Carried {
+            up: contact.normal[end] + self.unsprung[end] * field.down,
+            forward: contact.along[end] + self.unsprung[end] * field.along,
+            sin: pose.sin,
+            cos: pose.cos,
+        }
     }
 }

@@ -10,22 +10,34 @@
 //! second derivative of the potential energy, is positive definite. Where it is not, the rounds do what the bike would do:
 //! fall over on its springs until the stops hold it. Only on the very edge between the two do they take for ever.
 //!
-//! What an end pushes over its travel does not depend on the attitude. So the rounds are taken three times: between the
-//! nodes of the ends' tables ([`EndTable`]), from full extension; then with both ends straight about where that leads, as
-//! the kernels have them there; and at last on the kernels, looking at every cell of the travel for an equilibrium that
-//! comes first. Only these last have a say in where the bike rests; as a rule there is one, which moves nothing.
+//! What an end pushes over its travel does not depend on the attitude. So the rest is looked for first between the nodes of
+//! the ends' tables ([`EndTable`]), by Newton's method for both ends at once, or by rounds where an end comes near a stop; then
+//! as the kernels have the ends there. At last rounds are taken on the kernels, looking at every cell of the travel for an
+//! equilibrium that comes first. Only these have a say in where the bike rests; as a rule there is one, which moves nothing.
 
 use super::plane::{Contact, FRONT, Field, Lump, Plane, Pose, REAR};
 use crate::error::{BikeError, Result};
 use crate::record::End;
 use crate::units::{Force, Quantity, to_text};
-use crate::wheel::{AxlePoint, Equilibrium, Held, Rest, Sample, rest};
+use crate::wheel::{Equilibrium, Held, Rest, Sample, rest};
 
 /// Rounds before giving up. A bike of usual rates takes 20; each leaves of an error the share of the pitch stiffness that
 /// the high centre of gravity eats up, so this many allow 97 % of it.
 const MOST_ROUNDS: usize = 1000;
 /// A round that moves either end by less, in metres, was the last: what the searches at the ends leave open.
-const CLOSE_SI: f64 = 1e-11;
+pub(super) const CLOSE_SI: f64 = 1e-11;
+
+/// Change of travel over which slopes are taken, in metres: springs and linkages change little over it, and rounding of a force
+/// of a kilonewton leaves them good to 1e-8.
+const DIFFERENCE_SI: f64 = 1e-4;
+/// A step of Newton's method that moves an end by less, in metres, is near enough: what it leaves is a hundredth of that, as
+/// the slopes are good to a percent, and less than [`CLOSE_SI`].
+const NEAR_SI: f64 = 5e-10;
+/// Steps of Newton's method before leaving it to the rounds; a bike takes five or six.
+const MOST_STEPS: usize = 25;
+/// Least share of its stiffness that a bike keeps against pitching where Newton's method is trusted with it: the slopes are good
+/// to a percent.
+const STABLE: f64 = 0.05;
 
 /// What the wheels carry.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -63,6 +75,13 @@ pub(super) struct Round {
     moved: f64,
 }
 
+#[cfg(test)]
+impl Round {
+    pub(super) fn travel(&self) -> [f64; 2] {
+        self.travel
+    }
+}
+
 impl Plane<'_> {
     /// Rest under a burden, reached from full extension.
     pub(super) fn settle(&self, burden: &Burden, field: &Field) -> Result<AtRest> {
@@ -93,9 +112,8 @@ impl Plane<'_> {
 
     /// Where an end rests in an attitude and under forces that are held, looked for near a travel and proved over all cells.
     fn rest(&self, end: usize, near: f64, pose: &Pose, contact: &Contact, field: &Field) -> (Rest, Vec<Equilibrium>) {
-        let balance = |at: &Sample| self.balance(end, at, pose, contact, field);
-        let nodes = self.table(end).nodes().iter().map(|node| (node.travel, balance(node)));
-        rest(nodes, Some(near), |travel| balance(&Sample::of(self.ends[end], travel)))
+        let balance = |travel| self.balance(end, &Sample::of(self.ends[end], travel), pose, contact, field);
+        rest(&self.balances(end, pose, contact, field), Some(near), balance)
     }
 
     fn round(&self, last: &Round, travel: [f64; 2], contact: Contact) -> Round {
@@ -106,44 +124,24 @@ impl Plane<'_> {
         Round { travel, contact, moved: moved[FRONT].max(moved[REAR]) }
     }
 
-    /// Close to the rest, from full extension: on the tables, then straight about where those lead. `None` where the tables
-    /// lead nowhere.
+    /// Close to the rest, from full extension: by Newton's method, or else by rounds on the tables. `None` where neither leads
+    /// anywhere.
     fn near_rest(&self, burden: &Burden, field: &Field) -> Option<Round> {
-        let mut held = [Held::Extended; 2];
-        let on_table = |end: usize, last: &Round, pose: &Pose, contact: &Contact| {
-            held[end] = self.table(end).first_rest(last.travel[end], |at| self.balance(end, at, pose, contact, field));
-            match held[end] {
+        self.newton(burden, field).or_else(|| self.rounds(burden, field))
+    }
+
+    /// Rounds on the tables until nothing moves.
+    fn rounds(&self, burden: &Burden, field: &Field) -> Option<Round> {
+        let mut last = Round::default();
+        for _ in 0..MOST_ROUNDS {
+            let axles = [FRONT, REAR].map(|end| self.table(end).at(last.travel[end])?.axle);
+            let pose = self.pose_on(axles, last.contact.normal).ok()?;
+            let next = burden.contact(self, &pose, field);
+            let travel = [FRONT, REAR].map(|end| match self.held(end, &pose, &next, field) {
                 Held::Extended => 0.0,
                 Held::At(travel) => travel,
                 Held::Compressed => self.table(end).full(),
-            }
-        };
-        let axle = |end: usize, travel| self.table(end).at(travel)?.axle;
-        let near = self.rounds(Round::default(), burden, field, axle, on_table)?;
-        let about = [FRONT, REAR].map(|end| Sample::of(self.ends[end], near.travel[end]));
-        let straight = |end: usize, last: &Round, pose: &Pose, contact: &Contact| {
-            let Held::At(_) = held[end] else { return last.travel[end] };
-            let (over, rate) = self.balance(end, &about[end], pose, contact, field);
-            (about[end].travel - over / rate).clamp(0.0, self.table(end).full())
-        };
-        let axle = |end: usize, travel| about[end].moved(travel).axle;
-        Some(self.rounds(near, burden, field, axle, straight).unwrap_or(near))
-    }
-
-    /// Rounds until nothing moves, with axles and rests from somewhere.
-    fn rounds(
-        &self,
-        mut last: Round,
-        burden: &Burden,
-        field: &Field,
-        axle: impl Fn(usize, f64) -> Option<AxlePoint>,
-        mut rest: impl FnMut(usize, &Round, &Pose, &Contact) -> f64,
-    ) -> Option<Round> {
-        for _ in 0..MOST_ROUNDS {
-            let axles = [FRONT, REAR].map(|end| axle(end, last.travel[end]));
-            let pose = self.pose_on(axles, last.contact.normal).ok()?;
-            let next = burden.contact(self, &pose, field);
-            let travel = [FRONT, REAR].map(|end| rest(end, &last, &pose, &next));
+            });
             last = self.round(&last, travel, next);
             if last.moved < CLOSE_SI {
                 return Some(last);
@@ -151,6 +149,92 @@ impl Plane<'_> {
         }
         None
     }
+
+    /// Where the table has an end rest in an attitude and under forces that are held.
+    fn held(&self, end: usize, pose: &Pose, contact: &Contact, field: &Field) -> Held {
+        let balance = |at: &Sample| self.balance(end, at, pose, contact, field);
+        self.table(end).first_rest(&self.balances(end, pose, contact, field), balance)
+    }
+
+    /// Newton's method for both ends at once, on the tables and then on the kernels, from where the ends rest in the attitude
+    /// of full extension. The derivatives are differences at the start, kept up by Broyden's rank-one change. `None` where an
+    /// end comes near a stop, and unless the rest is stable in pitch.
+    pub(super) fn newton(&self, burden: &Burden, field: &Field) -> Option<Round> {
+        let tabulated = |end: usize, travel| self.table(end).at(travel);
+        let exact = |end: usize, travel| Some(Sample::of(self.ends[end], travel));
+        let extended = [FRONT, REAR].map(|end| tabulated(end, 0.0)?.axle);
+        let pose = self.pose_on(extended, [0.0; 2]).ok()?;
+        let contact = burden.contact(self, &pose, field);
+        let [Held::At(front), Held::At(rear)] = [FRONT, REAR].map(|end| self.held(end, &pose, &contact, field)) else {
+            return None;
+        };
+        let (mut travel, mut contact) = ([front, rear], contact);
+        let over = |samples: [Option<Sample>; 2], contact: &Contact| {
+            let [Some(front), Some(rear)] = samples else { return None };
+            let pose = self.pose_on([front.axle, rear.axle], contact.normal).ok()?;
+            let next = burden.contact(self, &pose, field);
+            let over =
+                [self.balance(FRONT, &front, &pose, &next, field), self.balance(REAR, &rear, &pose, &next, field)];
+            Some((over.map(|(over, _)| over), next))
+        };
+        let at = |how: &dyn Fn(usize, f64) -> Option<Sample>, travel: [f64; 2]| {
+            [FRONT, REAR].map(|end| Some(how(end, travel[end])?).filter(|_| self.is_inside(end, travel[end])))
+        };
+        let (mut left, next) = over(at(&tabulated, travel), &contact)?;
+        contact = next;
+        let mut slopes = [[0.0; 2]; 2];
+        for end in [FRONT, REAR] {
+            let mut moved = travel;
+            moved[end] += DIFFERENCE_SI;
+            let (there, _) = over(at(&tabulated, moved), &contact)?;
+            for row in [FRONT, REAR] {
+                slopes[row][end] = (there[row] - left[row]) / DIFFERENCE_SI;
+            }
+        }
+        let mut on_tables = true;
+        for _ in 0..MOST_STEPS {
+            let step = solve(&slopes, left)?;
+            let size = step[0].abs().max(step[1].abs());
+            travel = [travel[0] - step[0], travel[1] - step[1]];
+            if !on_tables && size < NEAR_SI {
+                return is_stable(&slopes).then_some(Round { travel, contact, moved: size });
+            }
+            let samples = if on_tables { at(&tabulated, travel) } else { at(&exact, travel) };
+            let (there, next) = over(samples, &contact)?;
+            // What the step should have left is nothing: what is left is the fault of the slopes.
+            let square = step[0] * step[0] + step[1] * step[1];
+            if square > 0.0 && on_tables {
+                for row in [FRONT, REAR] {
+                    for column in [FRONT, REAR] {
+                        slopes[row][column] -= there[row] * step[column] / square;
+                    }
+                }
+            }
+            (left, contact) = (there, next);
+            if on_tables && size < NEAR_SI {
+                on_tables = false;
+                (left, contact) = over(at(&exact, travel), &contact)?;
+            }
+        }
+        None
+    }
+
+    fn is_inside(&self, end: usize, travel: f64) -> bool {
+        travel > 0.0 && travel < self.table(end).full()
+    }
+}
+
+/// The step that takes away what is left: `x` of `A·x = b`.
+fn solve([[a, b], [c, d]]: &[[f64; 2]; 2], [e, f]: [f64; 2]) -> Option<[f64; 2]> {
+    let determinant = a * d - b * c;
+    let found = [(d * e - b * f) / determinant, (a * f - c * e) / determinant];
+    found.iter().all(|part| part.is_finite()).then_some(found)
+}
+
+/// Would the rounds come here too? They multiply an error by `I − K⁻¹·J`, no part of which is below zero, and converge where
+/// `J` has positive minors.
+fn is_stable(&[[a, b], [c, d]]: &[[f64; 2]; 2]) -> bool {
+    a > 0.0 && d > 0.0 && a * d - b * c > STABLE * a * d
 }
 
 fn on_the_ground(contact: &Contact) -> Result<(), BikeError> {

@@ -365,6 +365,20 @@ proptest! {
         prop_assert!(front_more >= front_less - 1e-10 && rear_more >= rear_less - 1e-10);
     }
 
+    /// A bike within its travels is settled by Newton's method, and the first round on the kernels moves nothing.
+    #[test]
+    fn newton_leads_to_the_rest(x in 0.0..0.2_f64, mass in 150.0..210.0_f64, soft in any::<bool>()) {
+        let (front, rear) = bike();
+        let chassis = Chassis::new(&front, &rear, parts(soft.then_some(180e3))).unwrap();
+        let plane = chassis.plane();
+        let burden = Burden::Mass(Lump { mass, at: [x, 0.36] });
+        let near = plane.newton(&burden, &Field::level(GRAVITY)).unwrap();
+        let found = plane.settle_from(near, &burden, &Field::level(GRAVITY)).unwrap();
+        for end in [FRONT, REAR] {
+            prop_assert!((found.travel[end] - near.travel()[end]).abs() < super::rest::CLOSE_SI, "{found:?} {near:?}");
+        }
+    }
+
     /// Twice the mass on twice the springs stands the same, in any unit of force.
     #[test]
     fn only_the_ratio_of_loads_and_rates_counts(factor in 0.5..2.0_f64) {

@@ -28,7 +28,7 @@ struct Freedom {
 impl Mechanism {
     /// Pivots, one shared by m bodies counting m − 1.
     fn pivots(&self) -> usize {
-        (0..self.point_count()).map(|point| self.carriers(point).len().saturating_sub(1)).sum()
+        (0..self.point_count()).map(|point| self.carried_by(point).count().saturating_sub(1)).sum()
     }
 
     pub(super) fn count(&self) -> i64 {
@@ -37,6 +37,10 @@ impl Mechanism {
 
     pub(super) fn check_mobility(&self) -> Result<(), LinkageError> {
         let counted = self.count();
+        // As many equations as the count says, none of them idle.
+        if counted == 1 && self.is_surely_of_full_rank() {
+            return Ok(());
+        }
         let freedom = self.freedom(&[]);
         match (counted, freedom.count) {
             (1, 1) => Ok(()),
@@ -136,41 +140,16 @@ impl Mechanism {
         found
     }
 
-    /// Free motions with some bodies taken out: the null space of the velocity equations of all pivots. A body's unknowns
-    /// are the velocity of the drawing's centre and the speed of rotation times the drawing's size.
+    /// Free motions with some bodies taken out: the null space of the velocity equations.
     fn freedom(&self, without: &[usize]) -> Freedom {
-        let bodies: Vec<usize> =
-            (0..self.body_count()).filter(|body| *body != self.frame() && !without.contains(body)).collect();
-        let column = |body: usize| bodies.iter().position(|&b| b == body).map(|at| 3 * at);
-        let (centre, size) = self.extent();
-        let mut rows: Vec<[Side; 2]> = Vec::new();
-        for point in 0..self.point_count() {
-            let carriers: Vec<usize> =
-                self.carriers(point).into_iter().filter(|body| !without.contains(body)).collect();
-            let Some((&first, others)) = carriers.split_first() else { continue };
-            let [x, z] = self.coordinates(point);
-            let arm = [-(z - centre[1]) / size, (x - centre[0]) / size];
-            for &other in others {
-                rows.push([(column(first), arm, 1.0), (column(other), arm, -1.0)]);
-            }
-        }
-        let columns = 3 * bodies.len();
-        // At least as many rows as columns, so that the decomposition spans the whole null space.
-        let mut equations = DMatrix::<f64>::zeros((2 * rows.len()).max(columns), columns);
-        for (at, row) in rows.iter().enumerate() {
-            for (body, arm, sign) in row {
-                if let Some(body) = body {
-                    for axis in 0..2 {
-                        equations[(2 * at + axis, body + axis)] = *sign;
-                        equations[(2 * at + axis, body + 2)] = sign * arm[axis];
-                    }
-                }
-            }
-        }
+        let (bodies, equations) = self.equations(without);
+        let columns = equations.ncols();
         if columns == 0 {
             return Freedom { count: 0, moving: Vec::new() };
         }
-        let decomposition = equations.svd(false, true);
+        // At least as many rows as columns, so that the decomposition spans the whole null space.
+        let square = equations.nrows().max(columns);
+        let decomposition = equations.resize_vertically(square, 0.0).svd(false, true);
         let largest = decomposition.singular_values.max();
         let free: Vec<usize> = (0..columns).filter(|&at| decomposition.singular_values[at] <= RANK * largest).collect();
         let moves = |at: usize| {
@@ -181,6 +160,51 @@ impl Mechanism {
         };
         let moving = bodies.iter().enumerate().filter(|(at, _)| moves(*at)).map(|(_, &body)| body).collect();
         Freedom { count: free.len(), moving }
+    }
+
+    /// Is the rank of the velocity equations full beyond doubt? With pivoted columns, `QR` of `m` equations has
+    /// `σ_m ≥ 3·|r_mm|/√(4^m + 6m − 1)` and `σ_1 ≤ √n·|r_11|` (Lawson & Hanson, *Solving Least Squares Problems*, (6.31),
+    /// from memory): where that bound suffices, singular values need not be found.
+    fn is_surely_of_full_rank(&self) -> bool {
+        let (_, equations) = self.equations(&[]);
+        let (rows, columns) = equations.shape();
+        if rows == 0 || rows > columns {
+            return false;
+        }
+        let triangle = equations.col_piv_qr().unpack_r();
+        let (first, last) = (triangle[(0, 0)].abs(), triangle[(rows - 1, rows - 1)].abs());
+        let m = rows as f64;
+        let smallest = 3.0 * last / (4f64.powf(m) + 6.0 * m - 1.0).sqrt();
+        smallest > RANK * (columns as f64).sqrt() * first
+    }
+
+    /// The velocity equations of all pivots, with some bodies taken out, and the bodies whose motion they are about: three
+    /// columns each, the velocity of the drawing's centre and the speed of rotation times the drawing's size.
+    fn equations(&self, without: &[usize]) -> (Vec<usize>, DMatrix<f64>) {
+        let bodies: Vec<usize> =
+            (0..self.body_count()).filter(|body| *body != self.frame() && !without.contains(body)).collect();
+        let column = |body: usize| bodies.iter().position(|&b| b == body).map(|at| 3 * at);
+        let (centre, size) = self.extent();
+        let mut rows: Vec<[Side; 2]> = Vec::new();
+        for point in 0..self.point_count() {
+            let mut carriers = self.carried_by(point).filter(|body| !without.contains(body));
+            let Some(first) = carriers.next() else { continue };
+            let [x, z] = self.coordinates(point);
+            let arm = [-(z - centre[1]) / size, (x - centre[0]) / size];
+            rows.extend(carriers.map(|other| [(column(first), arm, 1.0), (column(other), arm, -1.0)]));
+        }
+        let mut equations = DMatrix::<f64>::zeros(2 * rows.len(), 3 * bodies.len());
+        for (at, row) in rows.iter().enumerate() {
+            for (body, arm, sign) in row {
+                if let Some(body) = body {
+                    for axis in 0..2 {
+                        equations[(2 * at + axis, body + axis)] = *sign;
+                        equations[(2 * at + axis, body + 2)] = sign * arm[axis];
+                    }
+                }
+            }
+        }
+        (bodies, equations)
     }
 
     /// Centre and size of the drawing.
@@ -196,5 +220,39 @@ impl Mechanism {
         }
         let centre = [0.5 * (low[0] + high[0]), 0.5 * (low[1] + high[1])];
         (centre, (high[0] - low[0]).max(high[1] - low[1]).max(f64::MIN_POSITIVE))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::tests::arrangements;
+    use proptest::prelude::*;
+
+    proptest! {
+        /// The bound never says more than the singular values.
+        #[test]
+        fn what_is_surely_of_full_rank_has_one_freedom(
+            which in 0..16_usize, by in prop::collection::vec((-1.0..1.0_f64, -1.0..1.0_f64), 10), size in -12.0..3.0_f64,
+        ) {
+            let all = arrangements::all();
+            let (_, drawing) = &all[which % all.len()];
+            let mut moved = drawing.clone();
+            // From hairs to half a metre about the drawing; every other one squeezed flat, where bodies come to lie in line.
+            let flat = if which % 2 == 0 { 10f64.powf(size) / 1e3 } else { 1.0 };
+            for ((_, at), (x, z)) in moved.points.iter_mut().zip(by) {
+                *at = [at[0] + 10f64.powf(size) * x, flat * (at[1] + 10f64.powf(size) * z)];
+            }
+            let Some(shape) = drawing.mechanism().ok() else { return Ok(()) };
+            let at = moved.points.iter().map(|(_, at)| at.map(arrangements::mm)).collect();
+            let mechanism = super::Mechanism { at, ..shape };
+            prop_assert!(!mechanism.is_surely_of_full_rank() || mechanism.freedom(&[]).count == 1);
+        }
+    }
+
+    #[test]
+    fn usual_mechanisms_need_no_singular_values() {
+        for (name, drawing) in arrangements::all() {
+            assert!(drawing.mechanism().unwrap().is_surely_of_full_rank(), "{name}");
+        }
     }
 }
