@@ -172,6 +172,7 @@ mod tests {
     use super::super::tests::arrangements;
     use super::super::{Linkage, Mechanism};
     use super::*;
+    use crate::units::Quantity;
     use proptest::prelude::*;
 
     /// Two searches that each end within a rounding of the height, 1e-16 m, of one root; a motion ratio near zero makes the
@@ -201,7 +202,7 @@ mod tests {
                 matches!(linkage.whole.bound.drive, Drive::Arm { .. }) && linkage.whole.bound.groups().count() == 0;
             with_explorer(&linkage, |explorer, drawn| {
                 let length = linkage.motion.extended;
-                let ends = [length, length - linkage.stroke.si()].into_iter().filter(|end| *end != drawn.length[0]);
+                let ends = [length, length - linkage.full_stroke().si()].into_iter().filter(|end| *end != drawn.length[0]);
                 for target in ends {
                     let found = explorer.stride(drawn, drawn.length[0] > target, target);
                     assert_eq!(found.is_some(), direct, "{name} to {target}");
