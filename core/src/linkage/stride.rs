@@ -202,7 +202,8 @@ mod tests {
                 matches!(linkage.whole.bound.drive, Drive::Arm { .. }) && linkage.whole.bound.groups().count() == 0;
             with_explorer(&linkage, |explorer, drawn| {
                 let length = linkage.motion.extended;
-                let ends = [length, length - linkage.full_stroke().si()].into_iter().filter(|end| *end != drawn.length[0]);
+                let ends =
+                    [length, length - linkage.full_stroke().si()].into_iter().filter(|end| *end != drawn.length[0]);
                 for target in ends {
                     let found = explorer.stride(drawn, drawn.length[0] > target, target);
                     assert_eq!(found.is_some(), direct, "{name} to {target}");
