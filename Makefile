@@ -5,10 +5,14 @@ VENV := $(abspath .venv)
 BIN := $(VENV)/bin
 PINS := python/requirements-dev.txt
 SITE_PINS := python/requirements-docs.txt
+PACKING_PINS := python/requirements-packages.txt
 MATURIN = VIRTUAL_ENV=$(VENV) PIP_CONSTRAINT=$(abspath $(PINS)) $(BIN)/maturin
+# Linked against a glibc of 2014 by zig, which comes as a wheel; other systems need no such thing.
+ZIG := $(if $(filter Linux,$(shell uname)),--zig --compatibility manylinux_2_17)
+PACK = PATH="$(BIN):$$PATH" $(MATURIN) build --profile dist $(ZIG)
 SOURCES := Cargo.toml Cargo.lock $(shell find core python -name '*.rs' -o -name '*.toml' -o -name '*.j2')
 
-.PHONY: demo test explore test-rust test-python wheel test-packages bench docs rustdoc validation lint stubs notebooks picture calibration clean
+.PHONY: demo test test-all explore test-rust test-python wheel test-packages third-party public-api bench bench-ratios docs rustdoc validation lint stubs notebooks picture calibration clean
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed  ## the shipped bike: the sheet in the terminal, and out/patrol.html
@@ -16,6 +20,9 @@ demo: $(VENV)/installed  ## the shipped bike: the sheet in the terminal, and out
 	@$(BIN)/wheelrate demo --html out/patrol.html
 
 test: test-rust test-python
+
+test-all: test docs test-packages  ## and the site, the packages, the core without features
+	cargo test --package wheelrate --no-default-features --lib landing
 
 # The same bikes are drawn in every run, so that a red test is red again; `make explore` draws others.
 test-rust:
@@ -30,17 +37,29 @@ test-python: $(VENV)/installed $(VENV)/developing
 explore:  ## the properties over many more bikes, drawn anew in each run
 	PROPTEST_CASES=5000 cargo test --release --package wheelrate --package wheelrate-tests
 
-wheel: $(VENV)/maturin  ## the package for `pip install`, in out/packages
-	$(MATURIN) build --release --out out/packages --manifest-path python/Cargo.toml
+wheel: $(VENV)/packaging  ## the package for `pip install`, in out/packages
+	$(PACK) --out out/packages --manifest-path python/Cargo.toml
 
-test-packages: $(VENV)/maturin  ## wheel and source package, each installed into a virtual environment of its own
-	rm -rf out/packages
-	$(MATURIN) build --release --sdist --out out/packages --manifest-path python/Cargo.toml
+# The source package is compiled with what `make demo` compiled already; the wheel is the one that is shipped.
+test-packages: $(VENV)/packaging  ## wheel, source package and crate: what is in them, and the first two installed, each on its own
+	rm -rf out/packages && mkdir -p out/packages
+	$(BIN)/python python/third_party.py --check THIRD_PARTY.md
+	$(PACK) --out out/packages --manifest-path python/Cargo.toml
+	$(MATURIN) sdist --out out/packages --manifest-path python/Cargo.toml
+	cargo package --quiet --package wheelrate --allow-dirty --no-verify && cp target/package/wheelrate-*.crate out/packages
+	$(BIN)/python tests/packages.py out/packages
 	for package in out/packages/*.whl out/packages/*.tar.gz; do \
 	    rm -rf out/packages/venv && $(PYTHON) -m venv out/packages/venv \
-	    && PIP_CONSTRAINT=$(PINS) out/packages/venv/bin/pip install --quiet --disable-pip-version-check $$package \
-	    && (cd out/packages && venv/bin/wheelrate demo >/dev/null) || exit 1; \
+	    && CARGO_TARGET_DIR=$(abspath target) MATURIN_PEP517_ARGS="--profile release" PIP_CONSTRAINT=$(PINS) \
+	       out/packages/venv/bin/pip install --quiet --disable-pip-version-check $$package \
+	    && (cd out/packages && venv/bin/python ../../tests/installed.py) || exit 1; \
 	done
+
+third-party: $(VENV)/created  ## THIRD_PARTY.md, the notices of what the wheel links
+	$(BIN)/python python/third_party.py THIRD_PARTY.md
+
+public-api: rustdoc  ## docs/public_api.txt, what the crate shows, from rustdoc's pages
+	$(PYTHON) docs/site/public_api.py target/doc/wheelrate docs/public_api.txt
 
 bench: $(VENV)/installed $(VENV)/developing
 	cargo bench --package wheelrate-benches
@@ -49,6 +68,9 @@ bench: $(VENV)/installed $(VENV)/developing
 	$(BIN)/python benches/python/settling.py
 	$(BIN)/python benches/python/sweep.py
 	$(BIN)/python benches/python/page.py
+
+bench-ratios: $(VENV)/installed $(VENV)/developing  ## docs/benches.txt, for the page of validation
+	for bench in linkage fit settling; do $(BIN)/python benches/python/$$bench.py && echo || exit 1; done > docs/benches.txt
 
 lint: $(VENV)/installed $(VENV)/developing
 	cargo fmt --all --check
@@ -111,6 +133,10 @@ $(VENV)/maturin: $(VENV)/created $(PINS)
 
 $(VENV)/installed: $(VENV)/maturin $(SOURCES)
 	$(MATURIN) develop --release --manifest-path python/Cargo.toml
+	@touch $@
+
+$(VENV)/packaging: $(VENV)/maturin $(PACKING_PINS)
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --requirement $(PACKING_PINS)
 	@touch $@
 
 $(VENV)/documenting: $(VENV)/developing $(SITE_PINS)

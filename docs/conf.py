@@ -43,6 +43,8 @@ html_sidebars = {"index": [], "validation": []}
 html_math_renderer = "mathml"
 # What nobody wrote as code is code all the same in a docstring: `details`.
 default_role = "literal"
+# What is typed is meant: --what-if is no dash.
+smartquotes = False
 nitpicky = True
 suppress_warnings = ["mystnb.unknown_mime_type"]
 

@@ -28,11 +28,11 @@ SAME = 1e-7
 
 def bike():
     """Make the bike."""
-    leg = wr.ForkLeg(spring=wr.Coil("4.8 N/mm", "6 mm"))
+    leg = wr.ForkLeg(spring=wr.Preloaded("4.8 N/mm", "6 mm"))
     linkage = wr.Linkage(
         wr.Mechanism((MILLIMETRES, "mm"), BODIES), "axle", ("shock_frame", "shock_rocker"), (LENGTH, "m"), (STROKE, "m")
     )
-    shock = wr.Shock((LENGTH, "m"), (STROKE, "m"), spring=wr.Coil("52 N/mm", "14 mm"))
+    shock = wr.Shock((LENGTH, "m"), (STROKE, "m"), spring=wr.Preloaded("52 N/mm", "14 mm"))
     masses = wr.Masses(
         {"bike": ("61 kg", "64 kg"), "rider": ("30 kg", "66 kg")}, ((UNSPRUNG[0], "kg"), (UNSPRUNG[1], "kg"))
     )

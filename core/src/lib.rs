@@ -58,6 +58,7 @@
 //! # Features
 //!
 //! `serde` (default): every public type as text with units, and the bike file. `rayon` (default): sweeps on all cores.
+//! `landing` (default): landings and steps in time, by the crate `differential-equations`.
 #![forbid(unsafe_code)]
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::expect_used, clippy::panic))]
 

@@ -41,8 +41,10 @@ pub use known_pivots::PivotUncertainty;
 pub use own::OwnEnd;
 pub use pivots::UncertainWheel;
 pub use rear::{Outline, RearEnd};
+#[cfg(feature = "landing")]
+pub(crate) use settle::rest_under;
 pub use settle::{Equilibrium, Settling, Stability};
-pub(crate) use settle::{Rest, rest, rest_under};
+pub(crate) use settle::{Rest, rest};
 pub use state::{WheelCurve, WheelState};
 pub(crate) use table::{Balances, Carried, EndTable, Held, Sample};
 

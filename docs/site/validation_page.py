@@ -13,6 +13,7 @@ from typing import Any
 import module_heads
 
 ROOT = Path(__file__).parents[2]
+BENCHES = ROOT / "docs" / "benches.txt"
 REFERENCE, PYTHON = ROOT / "tests" / "reference", ROOT / "tests" / "python"
 
 
@@ -108,16 +109,18 @@ def page(kept: Path) -> str:
         "Anybody can do the same for one bike as it was read: `wheelrate rehearse FILE`.",
     ]
     if BENCHES.exists():
-        parts += ["## Benches", BENCHES.read_text("utf-8").strip()]
+        parts += [
+            "## Benches",
+            "Against what a person would write with NumPy and SciPy, in one run (`make bench-ratios`). The times are"
+            " of one machine; the ratios travel better.",
+            f"```text\n{BENCHES.read_text('utf-8').strip()}\n```",
+        ]
     for file in files:
         language = "Rust" if file.endswith(".rs") else "Python"
         title = re.sub(r"\b(En|en|nist|strd|jcgm)\b", lambda word: word[0].upper(), _words(file.rsplit(".", 1)[0]))
         rows = [row for row in checks if row["file"] == file]
         parts += [f"## {title[0].upper()}{title[1:]} ({language})", _source(file), _table(rows)]
     return "\n\n".join(parts) + "\n"
-
-
-BENCHES = ROOT / "docs" / "benches.md"
 
 
 def main(rows: Path, kept: Path) -> None:

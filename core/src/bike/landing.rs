@@ -24,16 +24,17 @@
 
 mod damper;
 mod end_motion;
+#[cfg(feature = "landing")]
 mod motion;
+#[cfg(feature = "landing")]
+mod recorded;
 
 pub use damper::{Damper, DamperSide, Knee};
 pub use end_motion::{Bottoming, EndMotion, EnergyAccount};
 
 use crate::error::{BikeError, Result};
-use crate::units::kind::STANDARD_GRAVITY_SI;
 use crate::units::{Force, Length, Mass, Quantity, Time, WheelRate, check};
 use crate::wheel::{FrontEnd, RearEnd, Wheel};
-use motion::{Ground, Model};
 
 /// What these simulations cannot show.
 pub const LIMITS: [&str; 6] = [
@@ -97,8 +98,17 @@ pub struct MovingParts {
 /// ```
 #[derive(Debug, Clone, Copy)]
 pub struct MovingEnd<'a> {
+    #[cfg_attr(not(feature = "landing"), expect(dead_code, reason = "nothing moves without the feature"))]
     kernel: &'a dyn Wheel,
     parts: MovingParts,
+}
+
+/// What sets the end in motion; heights in m, times in s.
+#[derive(Debug, Clone, Copy)]
+#[cfg_attr(not(feature = "landing"), expect(dead_code, reason = "nothing moves without the feature"))]
+enum Cause {
+    Fall { height: f64 },
+    Step { height: f64, rise: f64 },
 }
 
 impl<'a> MovingEnd<'a> {
@@ -138,22 +148,16 @@ impl<'a> MovingEnd<'a> {
         &self.parts
     }
 
-    fn model(&self, ground: Ground) -> Model<'a> {
-        Model::new(self.kernel, &self.parts, ground)
-    }
-
     /// A landing on both wheels alike from this height of fall, the end hanging at full extension until the tyre touches.
     ///
     /// # Errors
-    /// [`BikeError`] for a height or duration out of range, or when the integration fails.
+    /// [`BikeError`] for a height or duration out of range, or when the integration fails; [`BikeError::NotBuilt`] where
+    /// the crate was built without its feature `landing`.
     pub fn land(&self, height: Length, duration: Time) -> Result<EndMotion> {
         check::not_negative("height", height).map_err(BikeError::from)?;
         check::plausible("height", height, Length::from_si(0.0), Length::from_si(MOST_DROP_SI))
             .map_err(BikeError::from)?;
-        let model = self.model(Ground::Flat);
-        let model = model.settled_at(Model::hangs);
-        let start = model.hanging(-(2.0 * STANDARD_GRAVITY_SI * height.si()).sqrt());
-        end_motion::record(&model, start, checked_time("duration", duration)?)
+        self.follow(Cause::Fall { height: height.si() }, checked_time("duration", duration)?)
     }
 
     /// A step of this height (a hole where negative) under the wheel of a bike at rest on its springs. The ground rises
@@ -161,17 +165,61 @@ impl<'a> MovingEnd<'a> {
     /// riding.
     ///
     /// # Errors
-    /// [`BikeError`] for a height or time out of range, or when the integration fails.
+    /// [`BikeError`] for a height or time out of range, or when the integration fails; [`BikeError::NotBuilt`] where the
+    /// crate was built without its feature `landing`.
     pub fn step(&self, height: Length, rise: Time, duration: Time) -> Result<EndMotion> {
         let most = Length::from_si(MOST_STEP_SI);
         check::plausible("height", height, -most, most).map_err(BikeError::from)?;
         let rise = checked_time("rise", rise)?;
-        let model = self.model(Ground::Step { height: height.si(), rise });
-        let model = model.settled_at(Model::rest);
-        end_motion::record(&model, model.resting(), checked_time("duration", duration)?)
+        self.follow(Cause::Step { height: height.si(), rise }, checked_time("duration", duration)?)
+    }
+
+    #[cfg(feature = "landing")]
+    fn follow(&self, cause: Cause, duration: f64) -> Result<EndMotion> {
+        use crate::units::kind::STANDARD_GRAVITY_SI;
+        use motion::{Ground, Model};
+        let model = |ground| Model::new(self.kernel, &self.parts, ground);
+        match cause {
+            Cause::Fall { height } => {
+                let model = model(Ground::Flat).settled_at(Model::hangs);
+                recorded::record(&model, model.hanging(-(2.0 * STANDARD_GRAVITY_SI * height).sqrt()), duration)
+            }
+            Cause::Step { height, rise } => {
+                let model = model(Ground::Step { height, rise }).settled_at(Model::rest);
+                recorded::record(&model, model.resting(), duration)
+            }
+        }
+    }
+
+    #[cfg(not(feature = "landing"))]
+    fn follow(&self, _cause: Cause, _duration: f64) -> Result<EndMotion> {
+        Err(BikeError::NotBuilt { what: "a motion in time", feature: "landing" }.into())
     }
 }
 
 fn checked_time(field: &str, time: Time) -> Result<f64, BikeError> {
     Ok(check::plausible(field, time, Time::from_si(LEAST_TIME_SI), Time::from_si(MOST_TIME_SI))?.si())
+}
+
+#[cfg(all(test, not(feature = "landing")))]
+mod tests {
+    use super::*;
+    use crate::fork::{Fork, ForkLeg};
+    use crate::units::{Angle, DampingRate};
+
+    #[test]
+    fn what_was_left_out_of_the_build_is_said() {
+        let fork = Fork::new(Length::from_si(0.3), Angle::from_si(0.0), [ForkLeg::new(), ForkLeg::new()]).unwrap();
+        let front = FrontEnd::new(fork);
+        let parts = MovingParts {
+            sprung: Mass::from_si(80.0),
+            unsprung: Mass::from_si(14.0),
+            tyre: WheelRate::from_si(160e3),
+            friction: Force::from_si(0.0),
+            damper: Damper::linear(DampingRate::from_si(900.0)),
+        };
+        let moving = MovingEnd::front(&front, parts).unwrap();
+        let refused = moving.land(Length::from_si(0.3), Time::from_si(1.0)).unwrap_err().to_string();
+        assert_eq!(refused, "a motion in time is not in this build: build the crate with its feature `landing`");
+    }
 }

@@ -187,6 +187,14 @@ pub enum BikeError {
     /// Masses and rates that make no vibration.
     #[error("the mass matrix is not positive definite: the masses or the inertia are too small to compute with")]
     NoModes,
+    /// Something that this build of the crate leaves out.
+    #[error("{what} is not in this build: build the crate with its feature `{feature}`")]
+    NotBuilt {
+        /// What was asked for.
+        what: &'static str,
+        /// The feature that brings it.
+        feature: &'static str,
+    },
     /// A motion that could not be followed in time.
     #[error("the motion could not be computed: {reason}")]
     Integration {

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from wheelrate._extras import needed
+
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
@@ -18,7 +20,7 @@ STYLES: list[dict[str, Any]] = [
 
 
 def new_axes(ax: Axes | None) -> Axes:
-    import matplotlib.pyplot as plt
+    plt = needed("matplotlib.pyplot", "plot", "a picture")
 
     return plt.subplots(figsize=(6.0, 3.7), layout="constrained")[1] if ax is None else ax
 

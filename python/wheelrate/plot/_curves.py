@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 from wheelrate._core import Bike, FrontEnd, RearEnd, quantity
 from wheelrate._core import compare as _compare
+from wheelrate._extras import needed
 from wheelrate.plot._axes import STYLES, new_axes, plain
 
 if TYPE_CHECKING:
@@ -98,7 +99,7 @@ def compare(
     >>> [ax.get_ylabel() for ax in axes]
     ['motion ratio, shock per wheel', 'wheel force (N)', 'wheel rate (N/mm)']
     """
-    import matplotlib.pyplot as plt
+    plt = needed("matplotlib.pyplot", "plot", "a picture")
 
     if axes is None:
         axes = list(plt.subplots(1, 3, figsize=(12.0, 3.7), layout="constrained")[1])

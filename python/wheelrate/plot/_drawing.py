@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from wheelrate import _animation
 from wheelrate._animation import Animation
 from wheelrate._core import Bike, Linkage, RearEnd, quantity
+from wheelrate._extras import needed
 from wheelrate._mechanism import linkage_of, pose
 
 if TYPE_CHECKING:
@@ -49,7 +50,7 @@ def mechanism(
     >>> ax.get_aspect()
     1.0
     """
-    import matplotlib.pyplot as plt
+    plt = needed("matplotlib.pyplot", "plot", "a picture")
     from matplotlib.patches import Circle
 
     linkage: Any = linkage_of(drawn)

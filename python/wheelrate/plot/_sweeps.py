@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from wheelrate._extras import needed
 from wheelrate._sweep import SweepResult
 from wheelrate.errors import SweepError
 from wheelrate.plot._axes import new_axes
@@ -42,7 +43,7 @@ def parallel(
     -------
     matplotlib.axes.Axes
     """
-    from matplotlib.collections import LineCollection
+    collections = needed("matplotlib.collections", "plot", "a picture")
 
     names = list(names or (name for name in result.names if _is_number(result, name)))
     if len(names) < 2:
@@ -58,7 +59,7 @@ def parallel(
     ax = new_axes(ax)
     places = np.arange(len(names), dtype=float)
     lines = [np.column_stack([places, heights]) for heights in np.transpose(scaled)]
-    drawn = LineCollection(lines, cmap=_COLOURS, linewidth=0.7, alpha=0.6)
+    drawn = collections.LineCollection(lines, cmap=_COLOURS, linewidth=0.7, alpha=0.6)
     drawn.set_array(by[rows])
     ax.add_collection(drawn)
     ax.set(xlim=(-0.2, len(names) - 0.8), ylim=(-0.08, 1.08))

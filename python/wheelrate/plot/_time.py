@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from wheelrate._core import Bike, EndMotion
+from wheelrate._extras import needed
 from wheelrate._timeline import runs
 from wheelrate.errors import BikeError
 from wheelrate.plot._axes import STYLES, new_axes, plain
@@ -122,7 +123,7 @@ def history(bike: Bike, end: str = "rear", *, axes: Sequence[Axes] | None = None
     if not isinstance(bike, Bike):
         message = f"bike: found {type(bike).__name__}, wanted a Bike: its history is asked of it here"
         raise TypeError(message)
-    import matplotlib.pyplot as plt
+    plt = needed("matplotlib.pyplot", "plot", "a picture")
 
     reported = bike.history()
     if end not in reported:
