@@ -19,6 +19,7 @@ mod answers;
 #[cfg(feature = "serde")]
 mod axis;
 #[cfg(feature = "serde")]
+mod chunk;
 mod designs;
 #[cfg(feature = "serde")]
 mod making;
@@ -30,7 +31,8 @@ mod scheme;
 #[cfg(feature = "serde")]
 pub use axis::{Levels, SweepAxis, kind_at};
 #[cfg(feature = "serde")]
-pub use designs::{Chunk, Column, Sweep, Values};
+pub use chunk::{Chunk, Column, Values};
+pub use designs::Sweep;
 #[cfg(feature = "serde")]
 pub use output::Output;
 #[cfg(feature = "serde")]

@@ -1,6 +1,7 @@
 //! The bike: both ends, masses, readings, targets.
 
 pub(crate) mod effect;
+mod inertia;
 pub(crate) mod landing;
 pub(crate) mod practice;
 pub(crate) mod ride;
@@ -24,7 +25,6 @@ use crate::record::practice::CommonPractice;
 use crate::record::scenario::Scenario;
 use crate::record::targets::Targets;
 use crate::record::{End, Reading, Wheels, by_end, named_ends};
-use crate::sweep::designs::Sweep;
 use crate::uncertain::Uncertain;
 use crate::units::{GivenArray, OutArray};
 use crate::value::{Named, getters};
@@ -179,178 +179,6 @@ impl Bike {
         let with_log = |bike: bike::Bike| bike.log().map(|_| bike);
         run(py, || bike::Bike::new(parts).and_then(with_log)).map(Self)
     }
-    /// Read a bike file: JSON where its name ends in ``.json``, else TOML.
-    ///
-    /// Parameters
-    /// ----------
-    /// path : str or path
-    ///     The file.
-    #[staticmethod]
-    #[pyo3(signature = (path: "str | os.PathLike[str]"))]
-    fn load(path: &Bound<'_, PyAny>) -> PyResult<Self> {
-        let py = path.py();
-        let (text, json) = crate::file::text_of(path)?;
-        if json { Self::from_json(py, &text) } else { Self::from_toml(py, &text) }
-    }
-    /// Read the text of a bike file.
-    #[staticmethod]
-    fn from_toml(py: Python<'_>, text: &str) -> PyResult<Self> {
-        run(py, || bike::Bike::from_toml(text)).map(Self)
-    }
-    /// Read the text of a bike file written as JSON.
-    #[staticmethod]
-    fn from_json(py: Python<'_>, text: &str) -> PyResult<Self> {
-        run(py, || bike::Bike::from_json(text)).map(Self)
-    }
-    /// Make a bike from a dict with the keys of the bike file.
-    #[staticmethod]
-    #[pyo3(signature = (keys: "dict[str, object]"))]
-    fn from_dict(keys: Bound<'_, PyDict>) -> PyResult<Self> {
-        let py = keys.py();
-        let text: String = py.import("json")?.call_method1("dumps", (keys,))?.extract()?;
-        Self::from_json(py, &text)
-    }
-    /// The bike as the text of a file, which reads back as an equal bike.
-    fn to_toml(&self) -> String {
-        self.0.to_toml()
-    }
-    /// The same as JSON.
-    fn to_json(&self) -> String {
-        self.0.to_json()
-    }
-    /// The bike as a dict with the keys of the bike file.
-    #[pyo3(signature = () -> "dict[str, object]")]
-    fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        py.import("json")?.call_method1("loads", (self.0.to_json(),))
-    }
-    /// The bike as it would be with some values of its file changed.
-    ///
-    /// The readings stay with the bike as it is: what they found of springs, preload and friction is carried into the changed
-    /// bike, as far as the change leaves it alone, and nothing is fitted on a bike that it was not read on. The change stands in
-    /// the log as one that was not made, so that files and pickles keep it. To mend a wrong entry, use `correct`.
-    ///
-    /// Parameters
-    /// ----------
-    /// values : dict of str to value
-    ///     By key path, as in the file, rows counted from 0: ``{"front.fork.leg[0].spring.rate": "4.6 N/mm"}``.
-    ///
-    /// Examples
-    /// --------
-    /// >>> import wheelrate as wr
-    /// >>> bike = wr.demo()
-    /// >>> heavier = bike.what_if({"masses.rider.rear": "76 kg"})
-    /// >>> heavier.fit()["rear"].rate == bike.fit()["rear"].rate
-    /// True
-    #[pyo3(signature = (values: "dict[str, str | float | list[str] | dict[str, str]]"))]
-    fn what_if(&self, values: &Bound<'_, PyDict>) -> PyResult<Self> {
-        let texts = value_texts(values)?;
-        run(values.py(), || self.0.what_if(&pairs(&texts))).map(Self)
-    }
-    /// The bike with wrong entries of its file mended: what was read is worked out anew on the bike as it now stands.
-    ///
-    /// For a change to think about use `what_if`, for one that was made `with_logged_change`.
-    ///
-    /// Parameters
-    /// ----------
-    /// values : dict of str to value
-    ///     By key path, as for `what_if`; into readings and the log too: ``{"reading[5].distance": "655 mm"}``.
-    #[pyo3(signature = (values: "dict[str, str | float | list[str] | dict[str, str]]"))]
-    fn correct(&self, values: &Bound<'_, PyDict>) -> PyResult<Self> {
-        let texts = value_texts(values)?;
-        run(values.py(), || self.0.correct(&pairs(&texts))).map(Self)
-    }
-    /// The bike with values of its file changed on a date, and the change logged: what stood there before is noted by itself.
-    ///
-    /// Parameters
-    /// ----------
-    /// date : str
-    ///     A day, ``"2026-06-14"``, or a day with a time, ``"2026-06-14 19:30"``.
-    /// values : dict of str to value
-    ///     By key path, as for `what_if`.
-    /// note : str, optional
-    ///     Anything worth remembering.
-    ///
-    /// Examples
-    /// --------
-    /// >>> import wheelrate as wr
-    /// >>> bike = wr.Bike("shed", rear=wr.demo().rear)
-    /// >>> stiffer = bike.with_logged_change("2026-06-14", {"rear.shock.spring.rate": "56 N/mm"})
-    /// >>> stiffer.changes[0].was
-    /// {'rear.shock.spring.rate': '52 N/mm'}
-    /// >>> stiffer.at("2026-06-13") == bike
-    /// True
-    #[pyo3(signature = (date, values: "dict[str, str | float | list[str] | dict[str, str]]", note=None))]
-    fn with_logged_change(&self, date: &str, values: &Bound<'_, PyDict>, note: Option<&str>) -> PyResult<Self> {
-        let texts = value_texts(values)?;
-        run(values.py(), || self.0.with_logged_change(date, &pairs(&texts), note)).map(Self)
-    }
-    /// Many designs at once: the bike as it would be with every combination, list or draw of some values.
-    ///
-    /// Each design is what `what_if` makes of it, with what the readings found carried into it; each end is solved once. Stretches
-    /// of designs are worked out on all cores without the interpreter's lock, here or by the workers of a Dask client, with
-    /// the same result to the last bit. A design that fails has NaN for what it lacks, and a reason.
-    ///
-    /// Parameters
-    /// ----------
-    /// axes : dict of str to values
-    ///     By address, as for `what_if`: a list of values, an array with a unit, a dict of ``from``, ``to`` and ``steps``, or, where
-    ///     designs are drawn, a pair of both ends.
-    /// outputs : list of str
-    ///     What is asked, by name; `sweep_outputs` lists them.
-    /// scheme : {"grid", "list", "random", "latin_hypercube"}
-    ///     Every combination, the values side by side, or drawn.
-    /// samples : int, optional
-    ///     How many designs are drawn.
-    /// seed : int
-    ///     Where the draws begin; the same seed gives the same designs.
-    /// points : int
-    ///     Points of a curve.
-    /// chunk : int
-    ///     Designs in one stretch: one call of the core, one task of a cluster, one part of what is written.
-    /// client : distributed.Client, optional
-    ///     Workers to work it out.
-    /// progress : bool or callable, optional
-    ///     True for a bar of tqdm, or what makes one of the same protocol: called with ``total`` and ``unit``, it gives something with
-    ///     ``update`` and ``close``.
-    /// to : str or path, optional
-    ///     Where the result is written as it comes: a Parquet file, a CSV file, or a folder of Parquet parts. What is there of the
-    ///     same sweep already is not worked out again.
-    ///
-    /// Returns
-    /// -------
-    /// SweepResult
-    ///     Columns by address and output.
-    ///
-    /// Examples
-    /// --------
-    /// >>> import wheelrate as wr
-    /// >>> axes = {"rear.linkage.points.link_frame.x": ("-68 mm", "-64 mm"), "rear.shock.spring.rate": ("50 N/mm", "58 N/mm")}
-    /// >>> result = wr.demo().sweep(axes, ["rear.rider_sag", "rear.chance"], scheme="latin_hypercube", samples=100)
-    /// >>> len(result), result["rear.rider_sag"].units
-    /// (100, <Unit('millimeter')>)
-    #[pyo3(signature = (
-        axes: "dict[str, wheelrate.typing.ArrayLike | list[object] | dict[str, object]]", outputs, *,
-        scheme: "wheelrate.typing.Scheme"="grid", samples=None, seed=0, points=60, chunk=10_000,
-        client: "object"=None, progress: "object"=None, to: "str | os.PathLike[str] | None"=None
-    ) -> "SweepResult")]
-    #[allow(clippy::too_many_arguments, reason = "the parts of a sweep, and how it is carried out")]
-    fn sweep<'py>(
-        &self,
-        py: Python<'py>,
-        axes: &Bound<'py, PyDict>,
-        outputs: Vec<String>,
-        scheme: &str,
-        samples: Option<u64>,
-        seed: u64,
-        points: usize,
-        chunk: u64,
-        client: Option<Bound<'py, PyAny>>,
-        progress: Option<Bound<'py, PyAny>>,
-        to: Option<Bound<'py, PyAny>>,
-    ) -> PyResult<Bound<'py, PyAny>> {
-        let sweep = Sweep::new(py, self, axes, outputs, scheme, samples, seed, points)?;
-        py.import("wheelrate._sweep")?.call_method1("work_out", (sweep, chunk, client, progress, to))
-    }
     /// The front end.
     #[getter]
     fn front(&self, py: Python<'_>) -> PyResult<FrontEnd> {
@@ -402,26 +230,6 @@ impl Bike {
     fn __repr__(&self) -> String {
         format!("Bike({:?}: {}, {} readings)", self.name(), self.ends().join(" and "), self.0.parts().readings.len())
     }
-}
-
-pub(crate) fn value_texts(values: &Bound<'_, PyDict>) -> PyResult<Vec<(String, String)>> {
-    values.iter().map(|(path, value)| Ok((path.extract::<String>()?, value_text(&value)?))).collect()
-}
-
-pub(crate) fn pairs(texts: &[(String, String)]) -> Vec<(&str, &str)> {
-    texts.iter().map(|(path, value)| (path.as_str(), value.as_str())).collect()
-}
-
-/// A value as TOML writes it: a JSON string or array is a TOML value too; a table goes key by key.
-pub(crate) fn value_text(value: &Bound<'_, PyAny>) -> PyResult<String> {
-    let Ok(table) = value.cast::<PyDict>() else { return as_toml(value) };
-    let rows = table.iter().map(|(key, value)| Ok(format!("{key} = {}", as_toml(&value)?)));
-    Ok(format!("{{ {} }}", rows.collect::<PyResult<Vec<_>>>()?.join(", ")))
-}
-
-/// A value as TOML writes it: text, numbers and lists as in JSON.
-fn as_toml(value: &Bound<'_, PyAny>) -> PyResult<String> {
-    value.py().import("json")?.call_method1("dumps", (value,))?.extract()
 }
 
 /// The shipped bike: an invented trail bike of a mountain rescue team, rider with medical pack.

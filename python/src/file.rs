@@ -1,4 +1,4 @@
-//! The bike file: what is wrong with one, and its schema.
+//! The bike file: read and written, what is wrong with one, and its schema.
 
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
@@ -6,8 +6,9 @@ use wheelrate::error::Fault;
 use wheelrate::file::start::Template;
 use wheelrate::file::{self, amend};
 
-use crate::bike::{pairs, value_texts};
+use crate::bike::Bike;
 use crate::errors::{classes, raise, run};
+use crate::log::{pairs, value_texts};
 use crate::record::Reading;
 use crate::value::to_json;
 
@@ -148,4 +149,52 @@ pub(crate) fn start_file(py: Python<'_>, template: &str) -> PyResult<String> {
     let wanted = Template::ALL.map(|(name, _)| format!("`{name}`")).join(", ");
     let message = || format!("template: found `{template}`, wanted one of {wanted}");
     found.map(|(_, template)| template.text()).ok_or_else(|| raise(py, "BikeError", (message(),)))
+}
+
+#[pymethods]
+impl Bike {
+    /// Read a bike file: JSON where its name ends in ``.json``, else TOML.
+    ///
+    /// Parameters
+    /// ----------
+    /// path : str or path
+    ///     The file.
+    #[staticmethod]
+    #[pyo3(signature = (path: "str | os.PathLike[str]"))]
+    fn load(path: &Bound<'_, PyAny>) -> PyResult<Self> {
+        let py = path.py();
+        let (text, json) = text_of(path)?;
+        if json { Self::from_json(py, &text) } else { Self::from_toml(py, &text) }
+    }
+    /// Read the text of a bike file.
+    #[staticmethod]
+    pub(crate) fn from_toml(py: Python<'_>, text: &str) -> PyResult<Self> {
+        run(py, || wheelrate::Bike::from_toml(text)).map(Self)
+    }
+    /// Read the text of a bike file written as JSON.
+    #[staticmethod]
+    fn from_json(py: Python<'_>, text: &str) -> PyResult<Self> {
+        run(py, || wheelrate::Bike::from_json(text)).map(Self)
+    }
+    /// Make a bike from a dict with the keys of the bike file.
+    #[staticmethod]
+    #[pyo3(signature = (keys: "dict[str, object]"))]
+    fn from_dict(keys: Bound<'_, PyDict>) -> PyResult<Self> {
+        let py = keys.py();
+        let text: String = py.import("json")?.call_method1("dumps", (keys,))?.extract()?;
+        Self::from_json(py, &text)
+    }
+    /// The bike as the text of a file, which reads back as an equal bike.
+    fn to_toml(&self) -> String {
+        self.0.to_toml()
+    }
+    /// The same as JSON.
+    fn to_json(&self) -> String {
+        self.0.to_json()
+    }
+    /// The bike as a dict with the keys of the bike file.
+    #[pyo3(signature = () -> "dict[str, object]")]
+    fn to_dict<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
+        py.import("json")?.call_method1("loads", (self.0.to_json(),))
+    }
 }

@@ -266,22 +266,4 @@ impl Bike {
     fn history_end(&self, py: Python<'_>, end: End) -> PyResult<EndHistory> {
         run(py, || self.0.history_end(end.0)).map(|history| EndHistory { bike: self.0.clone(), history })
     }
-    /// The bike as it was at a date: what later changes replaced is put back, only readings and changes up to then are kept.
-    ///
-    /// Parameters
-    /// ----------
-    /// date : str
-    ///     A day, ``"2026-05-31"``, meaning its end, or a day with a time, ``"2026-05-31 19:30"``.
-    fn at(&self, py: Python<'_>, date: &str) -> PyResult<Self> {
-        run(py, || self.0.at(date)).map(Self)
-    }
-    /// The bike with more readings, after those it has.
-    ///
-    /// Parameters
-    /// ----------
-    /// readings : list of Reading
-    ///     Each with its date where the bike was changed, or has readings of another day.
-    fn with_readings(&self, py: Python<'_>, readings: Vec<crate::record::Reading>) -> PyResult<Self> {
-        run(py, || self.0.with(|parts| parts.readings.extend(readings.into_iter().map(|reading| reading.0)))).map(Self)
-    }
 }

@@ -12,6 +12,7 @@ mod gas;
 mod history;
 mod infer;
 mod linkage;
+mod log;
 mod mass;
 mod record;
 mod report;

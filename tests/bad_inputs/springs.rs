@@ -5,6 +5,7 @@ use proptest::num::f64::ANY;
 use proptest::prelude::*;
 use wheelrate::Result;
 use wheelrate::axial::AxialElement;
+use wheelrate::error::{Error, SpringError};
 use wheelrate::fork::{Fork, ForkLeg};
 use wheelrate::friction::SealFriction;
 use wheelrate::gas::{
@@ -42,7 +43,13 @@ fn ask(built: Result<impl AxialElement>) -> Result<(), TestCaseError> {
         prop_assert!(all.iter().all(|value| value.is_finite()), "{:?} at {:?}: {:?}", part, stroke, state);
     }
     for stroke in [f64::NAN, f64::INFINITY, -1.0] {
-        prop_assert!(part.at(q(stroke)).is_err());
+        let error = part.at(q(stroke)).unwrap_err();
+        prop_assert!(
+            matches!(error, Error::Spring(SpringError::OutOfStroke { .. }) | Error::Unit(_)),
+            "{}: {}",
+            stroke,
+            error
+        );
     }
     Ok(())
 }
@@ -183,7 +190,8 @@ proptest! {
         if let Ok(fork) = fork() {
             let state = fork.fast_at(fork.full_stroke() * 0.3, fork.full_stroke()).map_err(|error| TestCaseError::fail(error.to_string()))?;
             prop_assert!(state.force.si().is_finite() && state.energy.si().is_finite(), "{fork:?}");
-            prop_assert!(fork.fast_at(q(-1.0), fork.full_stroke()).is_err());
+            let beyond = fork.fast_at(q(-1.0), fork.full_stroke()).unwrap_err();
+            prop_assert!(matches!(beyond, Error::Spring(SpringError::OutOfStroke { .. })), "{}", beyond);
         }
         ask(Fork::new(q(n[6]), q(n[7]), [ForkLeg::new(), ForkLeg::new()]))?;
         let parts = || -> Result<ShockParts> {
@@ -192,6 +200,7 @@ proptest! {
         };
         ask(parts().and_then(|parts| Shock::new(q(n[5]), q(n[6]), parts, 1)))?;
         ask(Shock::new(q(n[5]), q(n[6]), ShockParts::default(), 2))?;
-        prop_assert!(Shock::new(q(0.4), q(0.1), ShockParts::default(), 0).is_err());
+        let none = Shock::new(q(0.4), q(0.1), ShockParts::default(), 0).unwrap_err();
+        prop_assert_eq!(none.details().field.unwrap(), "count");
     }
 }

@@ -26,10 +26,7 @@ fn is_of_the_bike(error: &Error) -> bool {
     let of_readings = matches!(
         error,
         Error::Setup(
-            SetupError::NoExtendedReading { .. }
-                | SetupError::Contradiction { .. }
-                | SetupError::TooManyLoads { .. }
-                | SetupError::NotConverged { .. }
+            SetupError::NoExtendedReading { .. } | SetupError::Contradiction { .. } | SetupError::TooManyLoads { .. }
         )
     );
     of_readings || matches!(error, Error::Bike(BikeError::Missing { .. }) | Error::Mass(_))

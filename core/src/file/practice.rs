@@ -90,8 +90,13 @@ mod tests {
             error.contains("line 6, column 34: sag[0].length.to: found 95 mm, wanted more than the from of 110 mm"),
             "{error}"
         );
-        assert!(CommonPractice::from_toml("format = ").is_err());
-        assert!(CommonPractice::from_json("{").is_err());
-        assert!(CommonPractice::from_json("[]").is_err());
+        let line = |error: crate::Error| match error {
+            crate::Error::File(error) => error.faults[0].line,
+            other => panic!("{other}"),
+        };
+        assert_eq!(line(CommonPractice::from_toml("format = ").unwrap_err()), Some(1));
+        assert_eq!(line(CommonPractice::from_json("\n{").unwrap_err()), Some(2));
+        let list = CommonPractice::from_json("[]").unwrap_err().to_string();
+        assert!(list.contains("a table"), "{list}");
     }
 }

@@ -4,9 +4,9 @@
 //! A value is a best guess with its standard uncertainty, wide enough that most bikes of the kind lie within two of it. What is
 //! stated in a bike file comes before all of it, and a bike file may put its own figures in place of these.
 
-mod shipped;
+use std::sync::OnceLock;
 
-use crate::units::{Angle, Length, Quantity, Share, SpringRate, Uncertain};
+use crate::units::{Angle, Length, Quantity, Share, SpringRate, Uncertain, parse};
 
 /// The rows as one table: a row with every figure, and one with the figures that somebody puts in their place.
 macro_rules! figures {
@@ -26,6 +26,19 @@ macro_rules! figures {
         }
 
         impl OwnUsual {
+            /// Takes a figure of a row by its name; what it does not know, and text that is no such quantity, is left.
+            fn take(&mut self, name: &str, text: &str) {
+                match name {
+                    $(stringify!($name) => self.$name = Figure::read(text),)+
+                    _ => {}
+                }
+            }
+
+            /// The row of a kind, where every figure is there.
+            fn whole(&self, kind: &str) -> Option<Usual> {
+                Some(Usual { kind: kind.to_owned(), $($name: self.$name?,)+ })
+            }
+
             /// A row with these figures in it.
             #[must_use]
             pub fn over(&self, usual: &Usual) -> Usual {
@@ -76,6 +89,38 @@ figures! {
     step_rear: SpringRate;
 }
 
+/// A figure as it stands in the table: with its uncertainty, or without one.
+trait Figure: Sized {
+    fn read(text: &str) -> Option<Self>;
+}
+
+impl<Q: Quantity> Figure for Q {
+    fn read(text: &str) -> Option<Self> {
+        parse(text).ok()
+    }
+}
+
+impl<Q: Quantity> Figure for Uncertain<Q> {
+    fn read(text: &str) -> Option<Self> {
+        text.parse().ok()
+    }
+}
+
+/// The rows of a table of nothing but `[[usual]]` and `name = "text"`, so that the core reads its own without a parser of TOML.
+fn rows(table: &str) -> Vec<Usual> {
+    let row = |text: &str| {
+        let (mut own, mut kind) = (OwnUsual::default(), "");
+        for (name, value) in text.lines().filter_map(|line| line.split_once(" = ")) {
+            match (name, value.trim_matches('"')) {
+                ("kind", word) => kind = word,
+                (name, figure) => own.take(name, figure),
+            }
+        }
+        own.whole(kind)
+    };
+    table.split("[[usual]]").skip(1).filter_map(row).collect()
+}
+
 impl Usual {
     /// The shipped table as the text of a file.
     pub const SHIPPED: &'static str = include_str!("../../data/usual_values.toml");
@@ -83,8 +128,8 @@ impl Usual {
     /// The shipped rows.
     #[must_use]
     pub fn shipped() -> &'static [Self] {
-        static TABLE: std::sync::OnceLock<Vec<Usual>> = std::sync::OnceLock::new();
-        TABLE.get_or_init(shipped::table)
+        static TABLE: OnceLock<Vec<Usual>> = OnceLock::new();
+        TABLE.get_or_init(|| rows(Self::SHIPPED))
     }
 
     /// What is usual of bikes of any kind: the widest row.

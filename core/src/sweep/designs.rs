@@ -4,6 +4,7 @@ use core::ops::Range;
 
 use super::answers::Answers;
 use super::axis::{Level, Ready, Sort, SweepAxis};
+use super::chunk::{Chunk, Column, Values};
 use super::making::Maker;
 use super::output::Output;
 use super::scheme::Scheme;
@@ -13,7 +14,6 @@ use crate::error::{Error, Step, SweepError};
 use crate::infer::study::Carrier;
 use crate::parallel::each;
 use crate::record::{End, Ends};
-use crate::units::Kind;
 
 /// Points of a curve unless more are asked for.
 const POINTS: usize = 60;
@@ -89,58 +89,6 @@ impl TryFrom<SweepText> for Sweep {
 impl From<Sweep> for SweepText {
     fn from(Sweep { bike, axes, scheme, outputs, points, .. }: Sweep) -> Self {
         Self { bike, axes, scheme, outputs: outputs.into_iter().map(Output::name).collect(), points }
-    }
-}
-
-/// A stretch of designs with their answers.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Chunk {
-    /// Indices of the designs.
-    pub designs: Range<u64>,
-    /// What was varied, one per axis, then what was asked, one per output.
-    pub columns: Vec<Column>,
-    /// Designs that lack an answer, and why.
-    pub reasons: Vec<(u64, String)>,
-}
-
-/// One column of a chunk.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Column {
-    /// The address, or the name of the output.
-    pub name: String,
-    /// The kind of quantity; `None` for plain numbers and words.
-    pub kind: Option<&'static Kind>,
-    /// Values of each design: more than one for a row of values.
-    pub width: usize,
-    /// What is in it.
-    pub values: Values,
-}
-
-/// What is in a column.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Values {
-    /// Numbers, quantities in SI units; NaN where a design has no answer.
-    Numbers(Vec<f64>),
-    /// Anything else, as it is written.
-    Words(Vec<String>),
-}
-
-impl Column {
-    /// The numbers; `None` for words.
-    #[must_use]
-    pub fn numbers(&self) -> Option<&[f64]> {
-        match &self.values {
-            Values::Numbers(numbers) => Some(numbers),
-            Values::Words(_) => None,
-        }
-    }
-}
-
-impl Chunk {
-    /// The column of an axis or an output.
-    #[must_use]
-    pub fn column(&self, name: &str) -> Option<&Column> {
-        self.columns.iter().find(|column| column.name == name)
     }
 }
 

@@ -170,6 +170,10 @@ mod tests {
             let Err(SweepError::Output { found, suggestion, .. }) = Output::parse(name) else { panic!("{name}") };
             assert_eq!((found.as_str(), suggestion.as_deref()), (name, meant));
         }
-        assert!(Output::parse("rear.trail").is_err() && Output::parse("rider_sag").is_err());
+        // An end where none belongs, and none where one does.
+        for name in ["rear.trail", "rider_sag"] {
+            let Err(SweepError::Output { found, wanted, .. }) = Output::parse(name) else { panic!("{name}") };
+            assert!(found == name && wanted.contains("rear.rider_sag") && wanted.contains("trail"), "{wanted}");
+        }
     }
 }

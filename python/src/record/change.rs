@@ -4,7 +4,7 @@ use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use wheelrate::record;
 
-use crate::bike::value_text;
+use crate::log::value_text;
 use crate::value::{Named, getters, value_class};
 
 value_class! {

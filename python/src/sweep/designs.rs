@@ -9,8 +9,9 @@ use wheelrate::keys::Value;
 use wheelrate::sweep::{Column, Output, Scheme, SweepAxis, Values, kind_at};
 use wheelrate::units::{Kind, exact_text};
 
-use crate::bike::{Bike, value_text};
+use crate::bike::Bike;
 use crate::errors::{exception, run};
+use crate::log::value_text;
 use crate::units::{read, read_array, si_symbol};
 
 /// Many designs of one bike, as data: nothing is worked out before a stretch of it is asked for.
@@ -274,4 +275,75 @@ fn plain(given: &Bound<'_, PyAny>) -> PyResult<Value> {
         return Ok(Value::Number(number));
     }
     Ok(Value::from_text(&value_text(given)?))
+}
+
+#[pymethods]
+impl Bike {
+    /// Many designs at once: the bike as it would be with every combination, list or draw of some values.
+    ///
+    /// Each design is what `what_if` makes of it, with what the readings found carried into it; each end is solved once. Stretches
+    /// of designs are worked out on all cores without the interpreter's lock, here or by the workers of a Dask client, with
+    /// the same result to the last bit. A design that fails has NaN for what it lacks, and a reason.
+    ///
+    /// Parameters
+    /// ----------
+    /// axes : dict of str to values
+    ///     By address, as for `what_if`: a list of values, an array with a unit, a dict of ``from``, ``to`` and ``steps``, or, where
+    ///     designs are drawn, a pair of both ends.
+    /// outputs : list of str
+    ///     What is asked, by name; `sweep_outputs` lists them.
+    /// scheme : {"grid", "list", "random", "latin_hypercube"}
+    ///     Every combination, the values side by side, or drawn.
+    /// samples : int, optional
+    ///     How many designs are drawn.
+    /// seed : int
+    ///     Where the draws begin; the same seed gives the same designs.
+    /// points : int
+    ///     Points of a curve.
+    /// chunk : int
+    ///     Designs in one stretch: one call of the core, one task of a cluster, one part of what is written.
+    /// client : distributed.Client, optional
+    ///     Workers to work it out.
+    /// progress : bool or callable, optional
+    ///     True for a bar of tqdm, or what makes one of the same protocol: called with ``total`` and ``unit``, it gives something with
+    ///     ``update`` and ``close``.
+    /// to : str or path, optional
+    ///     Where the result is written as it comes: a Parquet file, a CSV file, or a folder of Parquet parts. What is there of the
+    ///     same sweep already is not worked out again.
+    ///
+    /// Returns
+    /// -------
+    /// SweepResult
+    ///     Columns by address and output.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> axes = {"rear.linkage.points.link_frame.x": ("-68 mm", "-64 mm"), "rear.shock.spring.rate": ("50 N/mm", "58 N/mm")}
+    /// >>> result = wr.demo().sweep(axes, ["rear.rider_sag", "rear.chance"], scheme="latin_hypercube", samples=100)
+    /// >>> len(result), result["rear.rider_sag"].units
+    /// (100, <Unit('millimeter')>)
+    #[pyo3(signature = (
+        axes: "dict[str, wheelrate.typing.ArrayLike | list[object] | dict[str, object]]", outputs, *,
+        scheme: "wheelrate.typing.Scheme"="grid", samples=None, seed=0, points=60, chunk=10_000,
+        client: "object"=None, progress: "object"=None, to: "str | os.PathLike[str] | None"=None
+    ) -> "SweepResult")]
+    #[allow(clippy::too_many_arguments, reason = "the parts of a sweep, and how it is carried out")]
+    fn sweep<'py>(
+        &self,
+        py: Python<'py>,
+        axes: &Bound<'py, PyDict>,
+        outputs: Vec<String>,
+        scheme: &str,
+        samples: Option<u64>,
+        seed: u64,
+        points: usize,
+        chunk: u64,
+        client: Option<Bound<'py, PyAny>>,
+        progress: Option<Bound<'py, PyAny>>,
+        to: Option<Bound<'py, PyAny>>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let sweep = Sweep::new(py, self, axes, outputs, scheme, samples, seed, points)?;
+        py.import("wheelrate._sweep")?.call_method1("work_out", (sweep, chunk, client, progress, to))
+    }
 }

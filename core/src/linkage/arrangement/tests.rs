@@ -120,7 +120,8 @@ fn a_point_on_the_line_of_its_centres_is_taken_as_read() {
     // Two centres so close together that the tapes run alike show no direction, on the line or off it.
     let near = Centres { first: mm(300.0), second: mm(300.0), side: Side::Above };
     for apart in [0.0, 1e-4, 5e-3] {
-        assert!(near.meet("eye", [("one", [0.0; 2]), ("other", [apart, 0.0])]).is_err(), "{apart}");
+        let met = near.meet("eye", [("one", [0.0; 2]), ("other", [apart, 0.0])]);
+        assert!(matches!(met, Err(LinkageError::CentresDoNotMeet { .. })), "{apart}: {met:?}");
     }
 }
 
@@ -132,7 +133,8 @@ fn lengths_that_do_not_meet_are_named() {
     assert!(short.contains("`eye`") && short.contains("598.00 mm"), "{short}");
     assert!(build(&[]).contains("found 0") && build(&[]).contains('2'));
     let steep = Arm { length: mm(100.0), rise: mm(-165.0) };
-    assert!(Arrangement::TwinShocks.mechanism(steep, &[centres(1.0, 1.0, Side::Above); 2]).is_err());
+    let twin = Arrangement::TwinShocks.mechanism(steep, &[centres(1.0, 1.0, Side::Above); 2]).unwrap_err().to_string();
+    assert!(twin.contains("165") && twin.contains("100"), "the rise and the length: {twin}");
     let negative = build(&[centres(-250.0, 350.0, Side::Above), centres(340.0, 400.0, Side::Above)]);
     assert!(negative.contains("swingarm_pivot to eye"), "{negative}");
 }
