@@ -27,6 +27,7 @@ mod asked;
 mod assumed;
 mod block;
 mod bound_recipe;
+mod columns;
 mod curve;
 mod design;
 mod dual;

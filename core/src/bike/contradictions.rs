@@ -245,7 +245,7 @@ impl Bike {
     /// A direction must be one that the end has; whether its mark does is known where the end is.
     fn check_direction(&self, end: End, direction: Direction) -> Result<()> {
         if end == End::Rear && direction == Direction::AlongFork {
-            return Err(not_along_fork());
+            return Err(super::sag::not_along_fork());
         }
         match SagConversion::of(self, end, direction) {
             Err(Error::Bike(BikeError::Missing { .. }) | Error::Wheel(WheelError::NoAxle)) => Ok(()),
@@ -264,14 +264,4 @@ fn check_frame_point(name: &str, at: [Length; 2], used: bool) -> Result<()> {
         check::plausible("coordinate", coordinate, -far, far).map_err(|error| error.of_field(field()))?;
     }
     Ok(())
-}
-
-/// The rear has no fork to read along.
-pub(super) fn not_along_fork() -> Error {
-    BikeError::Direction {
-        field: "direction".to_owned(),
-        found: "along fork".to_owned(),
-        wanted: "`vertical` or `to mark` at the rear".to_owned(),
-    }
-    .into()
 }

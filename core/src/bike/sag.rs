@@ -11,7 +11,6 @@
 //! depend on how the bike stands.
 
 use super::Bike;
-use super::contradictions::not_along_fork;
 use crate::error::{BikeError, Result, WheelError};
 use crate::record::{Direction, End};
 use crate::solve::{Close, Slope, root};
@@ -151,4 +150,13 @@ impl Along {
 
 fn distance(a: [f64; 2], b: [f64; 2]) -> f64 {
     (a[0] - b[0]).hypot(a[1] - b[1])
+}
+/// The rear has no fork to read along.
+pub(super) fn not_along_fork() -> crate::Error {
+    BikeError::Direction {
+        field: "direction".to_owned(),
+        found: "along fork".to_owned(),
+        wanted: "`vertical` or `to mark` at the rear".to_owned(),
+    }
+    .into()
 }

@@ -17,8 +17,8 @@
 
 use crate::decide::gradient::{Gradient, Predicted};
 use crate::decide::predict::Setting;
-use crate::infer::fit::Solved;
 use crate::infer::probability::{Interval, Roughly, joint_probability, joint_probability_of_three, normal_cdf};
+use crate::infer::solved::Solved;
 
 /// How a setting is carried out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -18,10 +18,10 @@ use crate::decide::adviser::Adviser;
 use crate::decide::chances::{Aim, Chances, Moved, Pair, Way};
 use crate::decide::choice::{Set, Weighed};
 use crate::decide::verdict::{Act, Action};
-use crate::infer::fit::{Derived, Solved};
 use crate::infer::posterior::Posterior;
 use crate::infer::probability::Roughly;
 use crate::infer::readings::semidefinite_root;
+use crate::infer::solved::{Derived, Solved};
 use crate::units::{Quantity, Share};
 
 /// Moves drawn, each with its mirror image: a gain to a few tenths of a point.

@@ -1,7 +1,7 @@
 //! Predicted numbers with their derivatives over everything that is uncertain: the unknowns of the fit, and what a new spring
 //! and its setting add. Covariances follow to first order, `cov(p, q) = ∇pᵀ·C·∇q` (JCGM 100:2008, 5.2).
 
-use crate::infer::fit::Solved;
+use crate::infer::solved::Solved;
 use crate::units::{Quantity, Uncertain};
 
 /// Which unknown the rate factor of a spring is.

@@ -14,10 +14,10 @@
 
 use nalgebra::{DMatrix, DVector};
 
-use crate::infer::fit::Solved;
 use crate::infer::model::settle_exactly;
 use crate::infer::path::OnPath;
 use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, Prediction, RATE, ZERO};
+use crate::infer::solved::Solved;
 use crate::record::{End, Load};
 use crate::units::kind::STANDARD_GRAVITY_SI;
 use crate::units::{Mass, Quantity, Share, SpringRate, Time};

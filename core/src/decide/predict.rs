@@ -12,10 +12,10 @@
 mod reserve;
 
 use crate::decide::gradient::{Gradient, Predicted, RateKnowledge};
-use crate::infer::fit::Solved;
 use crate::infer::model::{Kinematics, SprungEnd, WheelForce, settle_exactly};
 use crate::infer::path::OnPath;
 use crate::infer::posterior::RATE;
+use crate::infer::solved::Solved;
 use reserve::{Reserve, Stands};
 
 /// A spring set to the wanted rider sag.

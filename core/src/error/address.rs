@@ -1,9 +1,6 @@
 //! Where something stands in a bike: keys and rows, one step after the other.
 
 use core::fmt::{self, Write as _};
-use core::str::FromStr;
-
-use super::{Fault, FileError};
 
 /// One step of an address.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -97,13 +94,6 @@ impl Address {
 impl From<Vec<Step>> for Address {
     fn from(steps: Vec<Step>) -> Self {
         Self(steps)
-    }
-}
-
-impl FromStr for Address {
-    type Err = FileError;
-    fn from_str(text: &str) -> Result<Self, FileError> {
-        Self::parse(text).ok_or_else(|| FileError { faults: vec![Fault::nowhere(Self::default(), text)] })
     }
 }
 

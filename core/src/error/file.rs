@@ -1,6 +1,7 @@
 //! Faults of a bike file, or of an edit.
 
 use core::fmt;
+use core::str::FromStr;
 
 use super::Address;
 
@@ -73,3 +74,10 @@ impl fmt::Display for FileError {
 }
 
 impl core::error::Error for FileError {}
+
+impl FromStr for Address {
+    type Err = FileError;
+    fn from_str(text: &str) -> Result<Self, FileError> {
+        Self::parse(text).ok_or_else(|| FileError { faults: vec![Fault::nowhere(Self::default(), text)] })
+    }
+}

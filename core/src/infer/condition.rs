@@ -2,8 +2,9 @@
 
 use crate::infer::faults::Fault;
 use crate::infer::finding::{Finding, Suspect, chance, percent};
-use crate::infer::fit::Solved;
-use crate::infer::residual::{BY_CHANCE, load_of, settled};
+use crate::infer::one_bike::BY_CHANCE;
+use crate::infer::residual::{load_of, settled};
+use crate::infer::solved::Solved;
 use crate::record::{Load, Settled};
 use crate::units::{Quantity, Share};
 

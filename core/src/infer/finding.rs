@@ -1,6 +1,6 @@
 //! What a fit noticed about the readings, as data and as a sentence in the reader's units.
 
-use crate::infer::study::Kept;
+use crate::infer::kept::Kept;
 use crate::record::{Load, Settled};
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain, UnitSystem, show};
 

@@ -11,9 +11,9 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::SeedableRng;
 
 use crate::error::SetupError;
-use crate::infer::fit::Solved;
 use crate::infer::posterior::{FRICTION, PRELOAD, RATE, ZERO};
 use crate::infer::probability::uniform_from_normal;
+use crate::infer::solved::Solved;
 use crate::units::{Force, Length, Quantity, SpringRate};
 
 /// Fewest draws that give a 95 % interval.

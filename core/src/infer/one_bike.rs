@@ -7,11 +7,12 @@
 //! the readings at odds.
 
 use crate::infer::finding::{Finding, Suspect};
-use crate::infer::fit::Solved;
 use crate::infer::posterior::{Evidence, Posterior, RATE};
 use crate::infer::probability::chi_square_exceeds;
-use crate::infer::residual::BY_CHANCE;
+use crate::infer::solved::Solved;
 
+/// A test that fires this seldom by chance is worth a warning.
+pub(crate) const BY_CHANCE: f64 = 0.01;
 /// Standard deviations of the label that springs may be off it by before another explanation is due.
 const EXPLAINED_BY_LABEL: f64 = 3.5;
 /// Spread of a rate whose label is doubted, and how many of it are still a matter of the label: a quarter of the rate.

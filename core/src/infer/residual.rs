@@ -7,15 +7,13 @@
 //! springs are what their label explains. A misread value stays in the fit.
 
 use crate::infer::finding::{Finding, Slip};
-use crate::infer::fit::{Derived, Fit, Solved};
-use crate::infer::one_bike::is_plausible;
+use crate::infer::one_bike::{BY_CHANCE, is_plausible};
 use crate::infer::posterior::{Observation, Prediction};
 use crate::infer::probability::normal_cdf;
+use crate::infer::solved::{Derived, Solved};
 use crate::record::{Load, Settled};
-use crate::units::{Length, Quantity, Uncertain};
+use crate::units::{Length, Quantity, SpringRate, Uncertain};
 
-/// A test that fires this seldom by chance is worth a warning.
-pub(crate) const BY_CHANCE: f64 = 0.01;
 /// With less than this left of its own variance a reading is not checked by any other.
 const UNCHECKED: f64 = 1e-3;
 /// A slip explains a misread value when it leaves less than this many standard deviations.
@@ -81,13 +79,12 @@ pub(crate) fn check(solved: &Solved) -> Vec<ReadingCheck> {
 }
 
 /// The reading that agrees least, when that is more than chance.
-pub(crate) fn misread(solved: &Solved, fit: &Fit) -> Option<Finding> {
+pub(crate) fn misread(solved: &Solved, checks: &[ReadingCheck], rate: Uncertain<SpringRate>) -> Option<Finding> {
     let size = |check: &ReadingCheck| check.deviations.map_or(0.0, f64::abs);
-    let (index, worst) =
-        fit.readings.iter().enumerate().max_by(|(_, one), (_, other)| size(one).total_cmp(&size(other)))?;
+    let (index, worst) = checks.iter().enumerate().max_by(|(_, one), (_, other)| size(one).total_cmp(&size(other)))?;
     let (deviations, expected) = (worst.deviations?, worst.expected?);
     let inside = 1.0 - 2.0 * normal_cdf(-deviations.abs());
-    if 1.0 - inside.powi(fit.readings.len() as i32) > BY_CHANCE {
+    if 1.0 - inside.powi(checks.len() as i32) > BY_CHANCE {
         return None;
     }
     let observation = *solved.evidence.observations.get(index)?;
@@ -110,7 +107,7 @@ pub(crate) fn misread(solved: &Solved, fit: &Fit) -> Option<Finding> {
         expected,
         deviations,
         slip: slip(&without, &observation, &expected),
-        rate: [fit.rate, rate_without],
+        rate: [rate, rate_without],
     })
 }
 

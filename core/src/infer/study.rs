@@ -22,7 +22,6 @@ mod carrier;
 
 use std::sync::Arc;
 
-pub use carried::Kept;
 #[cfg(feature = "serde")]
 pub(crate) use carrier::Carrier;
 
@@ -30,10 +29,11 @@ use crate::bike::Bike;
 use crate::error::{BikeError, SetupError};
 use crate::infer::doubts::Doubts;
 use crate::infer::end::EndModel;
-use crate::infer::fit::{Fit, Solved};
+use crate::infer::fit::Fit;
 use crate::infer::monte_carlo::MonteCarlo;
 use crate::infer::posterior::Priors;
 use crate::infer::readings::Gathered;
+use crate::infer::solved::Solved;
 use crate::log::Recent;
 use crate::record::{Direction, End, Load, Measuring, Reading};
 use crate::units::Quantity;

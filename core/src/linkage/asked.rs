@@ -1,6 +1,6 @@
 //! What a linkage is asked: motion at one travel and at many, positions, progression.
 
-use super::block::Columns;
+use super::columns::Columns;
 use super::{Kernel, Linkage, LinkageColumn, LinkageCurve, LinkageNote, LinkagePoint, TRAVEL_ROUNDING, notes};
 use crate::error::LinkageError;
 use crate::units::{Length, Quantity, Share};

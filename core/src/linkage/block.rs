@@ -10,6 +10,7 @@ use std::borrow::Cow;
 use archmage::autoversion;
 
 use super::bound_recipe::{BoundRecipe, BoundStep, Drive};
+use super::columns::{Columns, ROWS, row};
 use super::curve::LinkageColumn;
 use super::motion::{Kernel, LinkageMotion, Turn, by_travel};
 use super::operand::Operand;
@@ -20,9 +21,6 @@ use super::step::{DyadConstants, State, arm, carry, crank, distance, dyad};
 pub(super) const LANES: usize = 32;
 /// Newton passes over a block; positions that need more (next to where the wheel turns back) are done one by one.
 pub(super) const PASSES: usize = 4;
-
-/// Quantities in a row of results.
-pub(super) const ROWS: usize = 7;
 
 pub(super) type Lanes = [f64; LANES];
 
@@ -61,53 +59,6 @@ impl Block {
         match operand {
             Operand::Moving(slot) => Cow::Borrowed(&blocks[*slot]),
             Operand::Fixed(state) => Cow::Owned(Self { p: state.p.map(|part| [part; LANES]), ..Self::ZERO }),
-        }
-    }
-}
-
-/// Where results go: one slice per quantity, all as long as the travels.
-#[derive(Debug)]
-pub(crate) struct Columns<'a> {
-    pub(crate) stroke: &'a mut [f64],
-    pub(crate) motion_ratio: &'a mut [f64],
-    pub(crate) slope: &'a mut [f64],
-    pub(crate) axle_x: &'a mut [f64],
-    pub(crate) axle_z: &'a mut [f64],
-    pub(crate) axle_slope: &'a mut [f64],
-    /// Left out where it is empty.
-    pub(crate) axle_curvature: &'a mut [f64],
-}
-
-impl Columns<'_> {
-    #[inline(always)]
-    pub(super) fn put(&mut self, at: usize, kernel: &Kernel<f64>) {
-        self.put_all(at, row(kernel));
-    }
-
-    /// A row of all columns, in their order.
-    #[inline(always)]
-    pub(super) fn put_all(&mut self, at: usize, row: [f64; ROWS]) {
-        let [stroke, motion_ratio, slope, x, z, axle_slope, axle_curvature] = row;
-        self.stroke[at] = stroke;
-        self.motion_ratio[at] = motion_ratio;
-        self.slope[at] = slope;
-        self.axle_x[at] = x;
-        self.axle_z[at] = z;
-        self.axle_slope[at] = axle_slope;
-        if let Some(to) = self.axle_curvature.get_mut(at) {
-            *to = axle_curvature;
-        }
-    }
-
-    fn part(&mut self, from: usize, to: usize) -> Columns<'_> {
-        Columns {
-            stroke: &mut self.stroke[from..to],
-            motion_ratio: &mut self.motion_ratio[from..to],
-            slope: &mut self.slope[from..to],
-            axle_x: &mut self.axle_x[from..to],
-            axle_z: &mut self.axle_z[from..to],
-            axle_slope: &mut self.axle_slope[from..to],
-            axle_curvature: self.axle_curvature.get_mut(from..to).unwrap_or_default(),
         }
     }
 }
@@ -308,13 +259,6 @@ fn dyad_moving(a: &Block, b: &Block, constants: &DyadConstants<f64>, out: &mut B
     for lane in 0..LANES {
         out.put(lane, dyad::<f64, false>(&a.get(lane), &b.get(lane), constants));
     }
-}
-
-/// What goes into the columns, in their order.
-#[inline(always)]
-fn row(kernel: &Kernel<f64>) -> [f64; ROWS] {
-    let [x, z] = kernel.axle;
-    [kernel.stroke, kernel.motion_ratio, kernel.slope, x, z, kernel.axle_slope, kernel.axle_curvature]
 }
 
 /// Results of a block, before they go to columns that may be shorter.

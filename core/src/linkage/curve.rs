@@ -1,6 +1,6 @@
 //! Results of a linkage, with units.
 
-use super::block::Columns;
+use super::columns::Columns;
 use super::motion::{Kernel, LinkageMotion};
 use crate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, Uncertain};
 

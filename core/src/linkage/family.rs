@@ -12,8 +12,9 @@ mod packed;
 
 use self::lanes::results_each;
 use self::packed::{PackedDrive, PackedOperand, PackedStep, alike};
-use super::block::{Block, Columns, LANES, Lanes, PASSES, ROWS, Results};
+use super::block::{Block, LANES, Lanes, PASSES, Results};
 use super::bound_recipe::Drive;
+use super::columns::{Columns, ROWS};
 use super::curve::LinkageCurve;
 use super::motion::{LinkageMotion, Turn};
 use super::{Linkage, TRAVEL_ROUNDING};

@@ -1,10 +1,9 @@
 //! Why a decision is what it is, in plain sentences, from the user's own numbers and in the reader's units.
 
-use crate::decide::{Decision, LimitKind, Outcome, SpringChoice, Turns, Way};
+use crate::decide::{Act, Decision, LimitKind, Outcome, SpringChoice, Turns, Way};
 use crate::infer::finding::{Finding, chance};
 use crate::record::Range;
 use crate::report::direction::along;
-use crate::report::headline::act_phrase;
 use crate::units::{Force, Length, Quantity, SpringRate, Uncertain, UnitSystem, WheelRate, as_written, show};
 
 /// Quantities in the reader's units.
@@ -67,6 +66,22 @@ impl Words {
 /// Turns to a quarter, as a person turns a collar; never a zero below zero.
 pub(crate) fn quarters(turns: f64) -> f64 {
     (turns * 4.0).round() / 4.0 + 0.0
+}
+
+/// An action in a few words, to stand inside a sentence.
+pub(crate) fn act_phrase(decision: &Decision, act: Act, words: Words) -> String {
+    let each = if decision.springs > 1 { " in each leg" } else { "" };
+    match act {
+        Act::Leave => "all left as it is".to_owned(),
+        Act::Turn { by } if by.si() == 0.0 => "today's setting, read again and corrected".to_owned(),
+        Act::Turn { by } => {
+            let turns = decision.fitted().and_then(|fitted| fitted.outcome).and_then(|outcome| outcome.turns);
+            format!("{}{each}", words.change(by, turns))
+        }
+        Act::Fit { rate } => format!("{}{each}", words.rate(rate)),
+        Act::Measure => "measuring first".to_owned(),
+        Act::Service => "a service first".to_owned(),
+    }
 }
 
 /// A difference of chance, in points.

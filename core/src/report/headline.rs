@@ -3,7 +3,7 @@
 use crate::decide::{Act, Action, Decision, Doubt, DoubtKind, Verdict, Way};
 use crate::infer::Condition;
 use crate::infer::finding::{HEALTHY_BAND, chance, percent};
-use crate::report::advice::{Words, points};
+use crate::report::advice::{Words, act_phrase, points};
 use crate::report::plan::{about, capital};
 use crate::units::{Length, Mass, Quantity, UnitSystem, show};
 
@@ -229,21 +229,5 @@ impl Doubt {
                 format!("the extended reading is {length} too {}", more(by.si(), "long", "short"))
             }
         }
-    }
-}
-
-/// An action in a few words, to stand inside a sentence.
-pub(crate) fn act_phrase(decision: &Decision, act: Act, words: Words) -> String {
-    let each = if decision.springs > 1 { " in each leg" } else { "" };
-    match act {
-        Act::Leave => "all left as it is".to_owned(),
-        Act::Turn { by } if by.si() == 0.0 => "today's setting, read again and corrected".to_owned(),
-        Act::Turn { by } => {
-            let turns = decision.fitted().and_then(|fitted| fitted.outcome).and_then(|outcome| outcome.turns);
-            format!("{}{each}", words.change(by, turns))
-        }
-        Act::Fit { rate } => format!("{}{each}", words.rate(rate)),
-        Act::Measure => "measuring first".to_owned(),
-        Act::Service => "a service first".to_owned(),
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::history::{Cause, Drift, EndHistory, Prediction, SetResult, Shift, TargetOutcome};
 use crate::infer::finding::percent;
-use crate::infer::residual::BY_CHANCE;
+use crate::infer::one_bike::BY_CHANCE;
 use crate::record::{Change, SagKind};
 use crate::report::advice::Words;
 use crate::report::direction::along;

@@ -9,8 +9,6 @@ use crate::error::Result;
 use crate::solve::{Close, Slope, root, turning};
 use crate::units::{Force, Length, Quantity, check};
 
-/// Cells over the whole travel: 1.5 mm on 300 mm, far below the width of any hump a spring or linkage makes.
-const CELLS: usize = 200;
 /// A bracket as narrow as this, in metres, is a root: a nanometre over a hundred.
 const CLOSE: f64 = 1e-11;
 /// Halvings that close in on a hump: a cell of 1.5 mm to a hundredth of a nanometre.
@@ -120,16 +118,6 @@ pub(crate) enum Rest {
 fn balance<E: EndKernel + ?Sized>(end: &E, load: f64, travel: f64) -> (f64, f64) {
     let (force, rate) = end.force_and_rate(travel);
     (force - load, rate)
-}
-
-/// Travels from full extension to full compression between which a balance is looked at.
-pub(super) fn cells<E: EndKernel + ?Sized>(end: &E) -> Vec<f64> {
-    let full = end.full();
-    let mut nodes: Vec<f64> = (0..=CELLS).map(|cell| full * (cell as f64 / CELLS as f64)).collect();
-    nodes.extend(end.jumps());
-    nodes.sort_by(f64::total_cmp);
-    nodes.dedup();
-    nodes
 }
 
 /// The first rest from full extension of a balance (force over load, and its slope), and the others in order of travel: from

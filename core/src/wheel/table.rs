@@ -7,9 +7,12 @@
 
 use archmage::autoversion;
 
-use super::{AxlePoint, EndKernel, Motion, settle};
+use super::{AxlePoint, EndKernel, Motion};
 use crate::solve::{Close, Slope, root};
 use crate::units::{Length, Quantity};
+
+/// Cells over the whole travel: 1.5 mm on 300 mm, far below the width of any hump a spring or linkage makes.
+const CELLS: usize = 200;
 
 /// A step this short, in metres, ends a search inside a cell: rounding of a travel.
 const CLOSE: f64 = 1e-16;
@@ -85,7 +88,7 @@ pub(crate) struct Balances<'a> {
 
 impl EndTable {
     pub(crate) fn new<E: EndKernel + ?Sized>(end: &E) -> Self {
-        let travels: Vec<Length> = settle::cells(end).into_iter().map(Length::from_si).collect();
+        let travels: Vec<Length> = cells(end).into_iter().map(Length::from_si).collect();
         let nodes = travels.iter().zip(end.paths_at(&travels)).map(|(travel, path)| {
             let motion = Motion::from(path.stroke);
             let (force, rate) = end.axial(motion.stroke).at_wheel(&motion);
@@ -184,4 +187,14 @@ fn cubic([from, slope_from]: [f64; 2], [to, slope_to]: [f64; 2], width: f64, sha
     let (second, third) = (3.0 * rise - 2.0 * slope_from - slope_to, slope_from + slope_to - 2.0 * rise);
     let value = from + share * width * (slope_from + share * (second + share * third));
     [value, slope_from + share * (2.0 * second + 3.0 * share * third)]
+}
+
+/// Travels from full extension to full compression between which a balance is looked at.
+fn cells<E: EndKernel + ?Sized>(end: &E) -> Vec<f64> {
+    let full = end.full();
+    let mut nodes: Vec<f64> = (0..=CELLS).map(|cell| full * (cell as f64 / CELLS as f64)).collect();
+    nodes.extend(end.jumps());
+    nodes.sort_by(f64::total_cmp);
+    nodes.dedup();
+    nodes
 }

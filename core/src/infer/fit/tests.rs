@@ -1,11 +1,17 @@
 //! The fit of a mock rear end whose true state is known.
 
+use std::sync::Arc;
+
 use super::*;
 use crate::infer::Slip;
+use crate::infer::doubts::Doubts;
 use crate::infer::model::settle_exactly;
 use crate::infer::model::tests::Straight;
+use crate::infer::posterior::Priors;
+use crate::infer::readings::Gathered;
 use crate::mass::{Masses, Weighing};
 use crate::record::{Direction, Ends, Measuring, Reading, Settled};
+use crate::spring::MainSpring;
 use crate::units::{Mass, UnitSystem};
 
 const EXTENDED: f64 = 0.655;

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::demo::PATROL;
+use crate::infer::kept::Kept;
 use crate::infer::{Finding, FittedLoad};
 use crate::units::{Share, Uncertain};
 

@@ -10,10 +10,10 @@ use crate::infer::Study;
 use crate::infer::finding::{Finding, Severity, chance, percent};
 use crate::infer::fit::Fit;
 use crate::record::{Direction, End, Settled};
+use crate::report::advice::act_phrase;
 use crate::report::advice::{Words, quarters};
 use crate::report::assumptions;
 use crate::report::direction::along;
-use crate::report::headline::act_phrase;
 use crate::report::sheet::{
     Entry, Glance, Line, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, form, geometry, practice, scenarios,
 };

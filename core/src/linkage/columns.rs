@@ -1,0 +1,60 @@
+//! Results in columns: one slice per quantity.
+
+use super::motion::Kernel;
+
+/// Quantities in a row of results.
+pub(super) const ROWS: usize = 7;
+
+/// Where results go: one slice per quantity, all as long as the travels.
+#[derive(Debug)]
+pub(crate) struct Columns<'a> {
+    pub(crate) stroke: &'a mut [f64],
+    pub(crate) motion_ratio: &'a mut [f64],
+    pub(crate) slope: &'a mut [f64],
+    pub(crate) axle_x: &'a mut [f64],
+    pub(crate) axle_z: &'a mut [f64],
+    pub(crate) axle_slope: &'a mut [f64],
+    /// Left out where it is empty.
+    pub(crate) axle_curvature: &'a mut [f64],
+}
+
+impl Columns<'_> {
+    #[inline(always)]
+    pub(super) fn put(&mut self, at: usize, kernel: &Kernel<f64>) {
+        self.put_all(at, row(kernel));
+    }
+
+    /// A row of all columns, in their order.
+    #[inline(always)]
+    pub(super) fn put_all(&mut self, at: usize, row: [f64; ROWS]) {
+        let [stroke, motion_ratio, slope, x, z, axle_slope, axle_curvature] = row;
+        self.stroke[at] = stroke;
+        self.motion_ratio[at] = motion_ratio;
+        self.slope[at] = slope;
+        self.axle_x[at] = x;
+        self.axle_z[at] = z;
+        self.axle_slope[at] = axle_slope;
+        if let Some(to) = self.axle_curvature.get_mut(at) {
+            *to = axle_curvature;
+        }
+    }
+
+    pub(super) fn part(&mut self, from: usize, to: usize) -> Columns<'_> {
+        Columns {
+            stroke: &mut self.stroke[from..to],
+            motion_ratio: &mut self.motion_ratio[from..to],
+            slope: &mut self.slope[from..to],
+            axle_x: &mut self.axle_x[from..to],
+            axle_z: &mut self.axle_z[from..to],
+            axle_slope: &mut self.axle_slope[from..to],
+            axle_curvature: self.axle_curvature.get_mut(from..to).unwrap_or_default(),
+        }
+    }
+}
+
+/// What goes into the columns, in their order.
+#[inline(always)]
+pub(super) fn row(kernel: &Kernel<f64>) -> [f64; ROWS] {
+    let [x, z] = kernel.axle;
+    [kernel.stroke, kernel.motion_ratio, kernel.slope, x, z, kernel.axle_slope, kernel.axle_curvature]
+}
