@@ -20,6 +20,7 @@ mod answers;
 mod axis;
 #[cfg(feature = "serde")]
 mod chunk;
+#[cfg(feature = "serde")]
 mod designs;
 #[cfg(feature = "serde")]
 mod making;
@@ -32,6 +33,7 @@ mod scheme;
 pub use axis::{Levels, SweepAxis, kind_at};
 #[cfg(feature = "serde")]
 pub use chunk::{Chunk, Column, Values};
+#[cfg(feature = "serde")]
 pub use designs::Sweep;
 #[cfg(feature = "serde")]
 pub use output::Output;

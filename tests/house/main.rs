@@ -149,3 +149,120 @@ fn a_bike_has_few_methods() {
     let found: usize = sources.iter().map(|source| count(&source.code)).sum();
     assert!((MOST / 2..=MOST).contains(&found), "{found} public methods on `Bike`");
 }
+
+/// The paths of a `use` with its braces taken apart.
+fn paths(tree: &str) -> Vec<Vec<String>> {
+    let Some((head, inner)) = tree.split_once('{') else {
+        let plain = tree.split(" as ").next().unwrap_or_default();
+        return vec![plain.split("::").map(|step| step.trim().to_owned()).collect()];
+    };
+    let head: Vec<String> =
+        head.split("::").map(|step| step.trim().to_owned()).filter(|step| !step.is_empty()).collect();
+    let inner = inner.rsplit_once('}').map_or(inner, |(inner, _)| inner);
+    let (mut parts, mut depth) = (vec![String::new()], 0);
+    for sign in inner.chars() {
+        depth += i32::from(sign == '{') - i32::from(sign == '}');
+        match sign {
+            ',' if depth == 0 => parts.push(String::new()),
+            _ => parts.last_mut().unwrap().push(sign),
+        }
+    }
+    let full = parts.iter().map(|part| part.trim()).filter(|part| !part.is_empty()).flat_map(paths);
+    full.map(|rest| [head.clone(), rest].concat()).collect()
+}
+
+/// The files of the core by module path, and where each name that a file gives on comes from.
+struct Files {
+    modules: BTreeSet<Vec<String>>,
+    given_on: BTreeMap<(Vec<String>, String), Vec<String>>,
+}
+
+impl Files {
+    fn new(sources: &[(Vec<String>, String)]) -> Self {
+        let modules = sources.iter().map(|(module, _)| module.clone()).collect();
+        let mut files = Self { modules, given_on: BTreeMap::new() };
+        let mut given_on = BTreeMap::new();
+        for (module, code) in sources {
+            for tree in uses(code, true) {
+                for path in paths(tree) {
+                    let from = path.strip_prefix(&["self".to_owned()][..]).unwrap_or(&path);
+                    let full = [module.clone(), from.to_vec()].concat();
+                    if let Some(file) = files.deepest(&full).filter(|file| file != module) {
+                        given_on.insert((module.clone(), path.last().unwrap().clone()), file);
+                    }
+                }
+            }
+        }
+        files.given_on = given_on;
+        files
+    }
+
+    fn deepest(&self, path: &[String]) -> Option<Vec<String>> {
+        (1..=path.len()).rev().map(|steps| path[..steps].to_vec()).find(|module| self.modules.contains(module))
+    }
+
+    /// The file that a path in `module` leads to, by way of whoever gives the name on.
+    fn file(&self, module: &[String], path: &[String]) -> Option<Vec<String>> {
+        let ups = path.iter().take_while(|step| *step == "super").count();
+        let (base, rest) = match path[0].as_str() {
+            "crate" => (Vec::new(), &path[1..]),
+            "self" => (module.to_vec(), &path[1..]),
+            "super" => (module[..module.len().saturating_sub(ups)].to_vec(), &path[ups..]),
+            first => {
+                let own = [module, &[first.to_owned()]].concat();
+                (self.modules.contains(&own).then(|| module.to_vec())?, path)
+            }
+        };
+        let full = [base, rest.to_vec()].concat();
+        let mut file = self.deepest(&full)?;
+        let mut name = full.get(file.len()).cloned();
+        while let Some(next) =
+            name.take().and_then(|name| Some((self.given_on.get(&(file.clone(), name.clone()))?, name)))
+        {
+            (file, name) = (next.0.clone(), Some(next.1));
+        }
+        Some(file)
+    }
+}
+
+/// The trees of `use` lines: those that give names on, or the others.
+fn uses(code: &str, on: bool) -> impl Iterator<Item = &str> {
+    code.match_indices("use ").filter_map(move |(at, _)| {
+        let line = code[..at].rsplit('\n').next().unwrap_or_default();
+        let is_use = line.trim().is_empty() || line.trim_start().starts_with("pub");
+        (is_use && line.trim_start().starts_with("pub") == on).then(|| code[at + 4..].split(';').next())?
+    })
+}
+
+/// Two files that import each other are one file, or have something in them that belongs in a third. A file and the folder of its
+/// own name are one thing.
+#[test]
+fn no_two_files_import_each_other() {
+    let sources: Vec<(Vec<String>, String)> = sources()
+        .into_iter()
+        .map(|source| {
+            let steps = source.path.iter().map(|step| step.to_string_lossy().replace(".rs", ""));
+            (steps.collect(), source.code)
+        })
+        .collect();
+    let files = Files::new(&sources);
+    let mut imports: BTreeSet<(Vec<String>, Vec<String>)> = BTreeSet::new();
+    for (module, code) in &sources {
+        let named = uses(code, false).flat_map(paths).filter_map(|path| files.file(module, &path));
+        imports.extend(named.map(|file| (module.clone(), file)));
+    }
+    assert!(imports.len() > 1_000, "{} imports were seen", imports.len());
+    /// What a decision holds reads the decision that holds it; a limit, the setting it limits.
+    const HELD: [[&str; 2]; 2] = [["decide/decision", "decide/"], ["decide/choice", "decide/limit"]];
+    let of_one = |one: &[String], other: &[String]| {
+        let [first, second] = [one.join("/"), other.join("/")];
+        let held = |[holder, part]: &[&str; 2]| first.starts_with(holder) && second.starts_with(part);
+        one.starts_with(other) || other.starts_with(one) || HELD.iter().any(held)
+    };
+    let mutual: BTreeSet<String> = imports
+        .iter()
+        .filter(|(one, other)| one < other && !of_one(one, other) && imports.contains(&(other.clone(), one.clone())))
+        .map(|(one, other)| format!("{} and {}", one.join("/"), other.join("/")))
+        .collect();
+    assert!(mutual.is_empty(), "{mutual:#?}");
+}
