@@ -31,7 +31,7 @@ test-rust:
 
 # pytest comes last: it ends with what was left out, and why.
 test-python: $(VENV)/installed $(VENV)/developing
-	cd python && MYPYPATH=. $(BIN)/python -m mypy.stubtest wheelrate._core
+	cd python && MYPYPATH=. $(BIN)/python -m mypy.stubtest --mypy-config-file ../mypy.ini wheelrate._core
 	$(BIN)/python -m pytest tests/python
 
 explore:  ## the properties over many more bikes, drawn anew in each run
@@ -96,7 +96,7 @@ validation: $(VENV)/installed $(VENV)/developing  ## docs/validation.json, writt
 	    $$(grep -l '^from outside import' tests/python/test_*.py)
 	$(BIN)/python docs/site/validation_page.py out/validation.jsonl docs/validation.json
 
-stubs: $(VENV)/developing  ## python/wheelrate/_core.pyi, written from the bindings
+stubs: $(VENV)/installed $(VENV)/developing  ## python/wheelrate/_core.pyi, written from the bindings
 	$(MATURIN) generate-stubs --manifest-path python/Cargo.toml --features introspection --out out/stubs
 	$(BIN)/python python/stubs.py out/stubs python/wheelrate/_core.pyi
 

@@ -1,8 +1,8 @@
 """From the pointer to the answer: a pivot of the shipped bike dragged on the page, offline.
 
-Prints milliseconds of one core for an answer while dragging and for the whole answer on release, and where a Chromium is
-on the PATH the median and the 95th percentile from the question that a move of the pointer asks to the page that shows
-the answer, server and drawing included. A hand feels 50 ms as at once. Run: ``python benches/python/page.py``.
+Prints milliseconds of one core for an answer while dragging and for the whole answer on release, and where a Chromium
+is on the PATH the median and the 95th percentile from the question that a move of the pointer asks to the page that
+shows the answer, server and drawing included. A hand feels 50 ms as at once. Run: ``python benches/python/page.py``.
 """
 
 import shutil

@@ -120,6 +120,8 @@ macro_rules! argument {
 argument!(Given, "QuantityLike");
 argument!(GivenArray, "ArrayLike");
 
+pub(crate) mod shaped;
+
 macro_rules! result {
     ([$($generics:tt)*] $name:ty, $write:expr) => {
         impl<'py $($generics)*> IntoPyObject<'py> for $name {
@@ -175,8 +177,12 @@ pub(crate) fn read(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &st
         return parse_si(kind, &text.to_cow()?).map_err(|error| exception(py, &error.into(), Some(argument)));
     }
     let measured = Measured::of(object, kind, argument)?;
-    let number = numbers::one(&measured.magnitude)
-        .map_err(|because| measured.not_a_number(py, "one number", &because, kind, argument))?;
+    let number = numbers::one(&measured.magnitude).map_err(|because| {
+        // What takes one travel or stroke has a `curve` beside it that takes a row of them.
+        let row = because == numbers::HAS_A_LENGTH && matches!(argument, "travel" | "stroke");
+        let because = if row { format!("{because}: `curve` takes a row of them") } else { because };
+        measured.not_a_number(py, "one number", &because, kind, argument)
+    })?;
     measured.si(py, number, kind, argument)
 }
 

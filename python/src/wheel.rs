@@ -16,6 +16,7 @@ use crate::bike::ride::Reserve;
 use crate::errors::run;
 use crate::fork::Fork;
 use crate::linkage::{EVEN_TRAVELS, pair};
+use crate::units::shaped::{GivenAny, Shaped};
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
 use crate::value::{getters, result_class};
 
@@ -169,15 +170,16 @@ macro_rules! wheel_end {
                 let travel = travel.read("travel")?;
                 run(py, || wheel::Wheel::at(&self.0, travel)).map(WheelState)
             }
-            /// Rate at the wheel at one travel, the geometric term included.
-            fn wheel_rate(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<Out<WheelRate>> {
-                let travel = travel.read("travel")?;
-                run(py, || wheel::Wheel::at(&self.0, travel)).map(|state| Out(state.wheel_rate))
+            /// Rate at the wheel, the geometric term included, at one travel or an array of any shape; `curve` gives all
+            /// there is over a row of travels.
+            fn wheel_rate(&self, py: Python<'_>, travel: GivenAny<'_, Length>) -> PyResult<Shaped<WheelRate>> {
+                let at = |travel| run(py, || wheel::Wheel::at(&self.0, travel)).map(|state| state.wheel_rate);
+                travel.read("travel")?.map(at)
             }
-            /// Vertical force at the wheel at one travel.
-            fn wheel_force(&self, py: Python<'_>, travel: Given<'_, Length>) -> PyResult<Out<Force>> {
-                let travel = travel.read("travel")?;
-                run(py, || wheel::Wheel::at(&self.0, travel)).map(|state| Out(state.wheel_force))
+            /// Vertical force at the wheel at one travel or an array of any shape.
+            fn wheel_force(&self, py: Python<'_>, travel: GivenAny<'_, Length>) -> PyResult<Shaped<Force>> {
+                let at = |travel| run(py, || wheel::Wheel::at(&self.0, travel)).map(|state| state.wheel_force);
+                travel.read("travel")?.map(at)
             }
             /// Everything over many vertical travels, as arrays.
             ///

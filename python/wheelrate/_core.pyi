@@ -1,16 +1,23 @@
-# Written by `make stubs` from the bindings.
+# Written by `make stubs` from the bindings, and from what the package attaches to them.
+from collections.abc import Iterator
 import os
+from typing import Any
 
-from wheelrate._sweep import SweepResult
+import pandas
+import polars
+import pyarrow
+import xarray
+
+from wheelrate._sweep_result import SweepResult
 from wheelrate.errors import Fault
-from wheelrate.typing import Scheme
+from wheelrate.typing import Numbers, Quantity, Scheme
 """
 Bindings of the Rust crate `wheelrate`; import them from the package.
 """
 
 from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
-from wheelrate.typing import ArrayLike, End, Numbers, Quantity, QuantityLike
+from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
 __all__ = ["__version__", "Action", "AirSpring", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "ride_rate", "set_keys", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "unit_symbols", "unit_tables"]
 
@@ -214,6 +221,77 @@ class AxialCurve:
         """
         Strokes asked for.
         """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class AxialState:
@@ -242,6 +320,7 @@ class AxialState:
         """
         Slope of the force over the stroke.
         """
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class Ballast:
@@ -773,6 +852,7 @@ class Bike:
         scenarios : list of Scenario
             Other loads.
         """
+    def _repr_html_(self: Bike) -> str: ...
 
 @final
 class Bottoming:
@@ -1386,6 +1466,76 @@ class Comparison:
         """
         Wheel rate there, the geometric term included.
         """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
 
 @final
 class Conditions:
@@ -1582,6 +1732,72 @@ class Decision:
     def wanted_rate(self, /) -> Uncertain | None:
         """
         The rate per spring that puts the free sag in the middle of its range; None without such a target.
+        """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
         """
 
 @final
@@ -1792,6 +2008,77 @@ class EndEffects:
         """
         Change of the wheel rate at the sag, which moves, under the same load.
         """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class EndHistory:
@@ -1842,6 +2129,72 @@ class EndHistory:
     def to_text(self, /, units: str = "metric", width: SupportsIndex = 100) -> str:
         """
         The history as plain text, sentences wrapped to so many characters; empty for one set of readings and no change.
+        """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
         """
 
 @final
@@ -1931,6 +2284,77 @@ class EndMotion:
         """
         Rise of the wheel since the start.
         """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class EndScenarios:
@@ -2165,6 +2589,115 @@ class Fit:
     def to_json(self, /) -> str:
         """
         The fit as JSON text, quantities as text with units.
+        """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def covariance(self: Fit, units: str = "metric") -> Numbers:
+        """
+        Give the covariance of rate, preload and friction, in this order.
+
+        Parameters
+        ----------
+        units : {"metric", "si", "kilogram-force", "inch"}, optional
+            Of the three: in metric units N/mm, mm and N.
+
+        Returns
+        -------
+        array of 3 by 3
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> fit = wr.demo().fit_end("rear")
+        >>> fit.covariance().round(3).tolist()[0]
+        [0.735, -0.277, 0.623]
+        """
+    def draws(self: Fit, count: int = 1000, seed: int = 0) -> dict[str, Quantity]:
+        """
+        Draw rates, preloads and frictions from the fit: normal, with its correlations; the same for the same seed.
+
+        Parameters
+        ----------
+        count : int, optional
+            How many.
+        seed : int, optional
+            Start of the random numbers.
+
+        Returns
+        -------
+        dict of str to array
+            ``rate``, ``preload`` and ``friction``, one number a draw.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> drawn = wr.demo().fit_end("rear").draws(4000)
+        >>> print(drawn["rate"].mean().round(1), drawn["rate"].std().round(1))
+        50.8 newton / millimeter 0.9 newton / millimeter
         """
 
 @final
@@ -2740,13 +3273,14 @@ class FrontEnd:
         -------
         Settling
         """
-    def wheel_force(self, /, travel: QuantityLike) -> Quantity:
+    def wheel_force(self, /, travel: AnyShape) -> Quantity:
         """
-        Vertical force at the wheel at one travel.
+        Vertical force at the wheel at one travel or an array of any shape.
         """
-    def wheel_rate(self, /, travel: QuantityLike) -> Quantity:
+    def wheel_rate(self, /, travel: AnyShape) -> Quantity:
         """
-        Rate at the wheel at one travel, the geometric term included.
+        Rate at the wheel, the geometric term included, at one travel or an array of any shape; `curve` gives all
+        there is over a row of travels.
         """
     def with_spring_change(self, /, rate_factor: float, preload_change: QuantityLike) -> FrontEnd:
         """
@@ -2980,7 +3514,7 @@ class Linkage:
             Wanted over the whole travel, and the tolerance: ``("35 %", "0.5 %")``.
         full_travel : pair of lengths, optional
             Wanted, and the tolerance.
-        motion_ratio : tuple, optional
+        motion_ratio : tuple[Any, ...], optional
             Travels, the motion ratios wanted there, and the tolerance of each.
 
         Returns
@@ -3170,6 +3704,7 @@ class Linkage:
         -------
         UncertainCurve
         """
+    def _repr_html_(self: Linkage) -> str: ...
 
 @final
 class LinkageCurve:
@@ -3198,17 +3733,6 @@ class LinkageCurve:
         """
         The axle's height.
         """
-    def columns(self, /) -> dict[str, Numbers]:
-        """
-        The same as plain arrays in SI units, the unit in each name: for a data frame or a solver.
-
-        Examples
-        --------
-        >>> import wheelrate as wr
-        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
-        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
-        [0.343 0.377]
-        """
     @property
     def leverage_ratio(self, /) -> Quantity:
         """
@@ -3234,6 +3758,77 @@ class LinkageCurve:
         """
         Wheel travel from full extension, vertical.
         """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class LinkageEffects:
@@ -3287,6 +3882,77 @@ class LinkageEffects:
         """
         Change of the shock stroke.
         """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class LinkageFamily:
@@ -3372,6 +4038,7 @@ class LinkagePoint:
         """
         Wheel travel from full extension, vertical.
         """
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class MainSpring:
@@ -3428,6 +4095,77 @@ class MassShares:
         """
         Wheel travel from full extension, vertical.
         """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class Masses:
@@ -3754,6 +4492,7 @@ class Mechanism:
         position : pair of lengths
             Its new position, x forward and z up.
         """
+    def _repr_html_(self: Mechanism) -> str: ...
 
 @final
 class Mode:
@@ -4666,13 +5405,13 @@ class RearEnd:
         ----------
         free : dict of str to pair of lengths
             Dimensions that may move, with their bounds.
-        wheel_rate : tuple, optional
+        wheel_rate : tuple[Any, ...], optional
             Travels, the wheel rates wanted there, and the tolerance of each.
         progression : pair of shares, optional
             Wanted over the whole travel, and the tolerance: ``("35 %", "0.5 %")``.
         full_travel : pair of lengths, optional
             Wanted, and the tolerance.
-        motion_ratio : tuple, optional
+        motion_ratio : tuple[Any, ...], optional
             Travels, the motion ratios wanted there, and the tolerance of each.
 
         Returns
@@ -4843,13 +5582,14 @@ class RearEnd:
         Wheel force and wheel rate at one travel with the uncertainty that a measured table gives them; None for an end known
         from a drawing.
         """
-    def wheel_force(self, /, travel: QuantityLike) -> Quantity:
+    def wheel_force(self, /, travel: AnyShape) -> Quantity:
         """
-        Vertical force at the wheel at one travel.
+        Vertical force at the wheel at one travel or an array of any shape.
         """
-    def wheel_rate(self, /, travel: QuantityLike) -> Quantity:
+    def wheel_rate(self, /, travel: AnyShape) -> Quantity:
         """
-        Rate at the wheel at one travel, the geometric term included.
+        Rate at the wheel, the geometric term included, at one travel or an array of any shape; `curve` gives all
+        there is over a row of travels.
         """
     def with_linkage(self, /, linkage: Linkage) -> RearEnd:
         """
@@ -5003,6 +5743,7 @@ class Reserve:
         """
         Force at the wheel at full travel, over the load.
         """
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class Reservoir:
@@ -6231,6 +6972,77 @@ class Squat:
         """
         Wheel travel from full extension, vertical.
         """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class Stance:
@@ -6307,6 +7119,7 @@ class Stance:
         """
         Distance of the contacts.
         """
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class Stances:
@@ -6830,6 +7643,30 @@ class Uncertain:
         """
         Best estimate.
         """
+    def _repr_html_(self: Uncertain) -> str: ...
+    @property
+    def quantity(self: Uncertain) -> Quantity:
+        """
+        Give the number as a pint quantity whose magnitude is a number of the package uncertainties.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> fit = wr.demo().fit_end("rear")
+        >>> print(fit.rate.quantity.to("lbf/in"))
+        290+/-5 force_pound / inch
+        """
+    def __add__(self: Any, other: Any) -> Any: ...
+    def __radd__(self: Any, other: Any) -> Any: ...
+    def __sub__(self: Any, other: Any) -> Any: ...
+    def __rsub__(self: Any, other: Any) -> Any: ...
+    def __mul__(self: Any, other: Any) -> Any: ...
+    def __rmul__(self: Any, other: Any) -> Any: ...
+    def __truediv__(self: Any, other: Any) -> Any: ...
+    def __rtruediv__(self: Any, other: Any) -> Any: ...
+    def __pow__(self: Any, other: Any) -> Any: ...
+    def __rpow__(self: Any, other: Any) -> Any: ...
+    def __neg__(self: Uncertain) -> Quantity: ...
 
 @final
 class UncertainCurve:
@@ -6878,6 +7715,77 @@ class UncertainCurve:
         """
         Wheel travel from full extension, vertical.
         """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class UncertainPoint:
@@ -6911,6 +7819,7 @@ class UncertainPoint:
         """
         Wheel travel from full extension, vertical.
         """
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class UncertainWheelCurve:
@@ -6949,6 +7858,77 @@ class UncertainWheelCurve:
         """
         Standard uncertainty of it.
         """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class UnmarkedSpring:
@@ -7069,6 +8049,77 @@ class WheelCurve:
         """
         Rate at the wheel, the geometric term included.
         """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class WheelEffects:
@@ -7102,6 +8153,77 @@ class WheelEffects:
         """
         Change of the wheel rate.
         """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class WheelState:
@@ -7170,6 +8292,7 @@ class WheelState:
         """
         Rate at the wheel, the geometric term included.
         """
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class Wheels:
@@ -7586,12 +8709,12 @@ def compare(designs: dict[str, RearEnd], load: QuantityLike) -> Comparison:
     [105.3 103.9] millimeter
     """
 
-def critical_damping(wheel_rate: QuantityLike, mass: QuantityLike) -> Quantity:
+def critical_damping(wheel_rate: AnyShape, mass: AnyShape) -> Quantity:
     """
     Critical damping of one mass on one spring, both at the wheel: ``2·√(k·m)``.
     """
 
-def damping_at_shaft(at_wheel: QuantityLike, motion_ratio: QuantityLike) -> Quantity:
+def damping_at_shaft(at_wheel: AnyShape, motion_ratio: AnyShape) -> Quantity:
     """
     A damping rate at the wheel as the damper's shaft has to give it: ``c/MR²``.
 
@@ -7605,7 +8728,7 @@ def damping_at_shaft(at_wheel: QuantityLike, motion_ratio: QuantityLike) -> Quan
     1783.0 newton * second / meter 12535.0 newton * second / meter
     """
 
-def damping_at_wheel(at_shaft: QuantityLike, motion_ratio: QuantityLike) -> Quantity:
+def damping_at_wheel(at_shaft: AnyShape, motion_ratio: AnyShape) -> Quantity:
     """
     A damping rate of the shaft as the wheel feels it: ``c·MR²``.
     """
@@ -7717,15 +8840,17 @@ def longitudinal_transfer(mass: QuantityLike, acceleration: QuantityLike, height
     -627.0 newton
     """
 
-def natural_frequency(wheel_rate: QuantityLike, mass: QuantityLike) -> Quantity:
+def natural_frequency(wheel_rate: AnyShape, mass: AnyShape) -> Quantity:
     """
-    Natural frequency of one mass on one spring: ``√(k/m)/2π``.
+    Natural frequency of one mass on one spring: ``√(k/m)/2π``. Arrays of one shape go, or an array and one number.
 
     Examples
     --------
     >>> import wheelrate as wr
     >>> print(wr.natural_frequency("8.3 N/mm", "95 kg").round(2))
     1.49 hertz
+    >>> print(wr.natural_frequency(([8.3, 9.1], "N/mm"), "95 kg").round(2))
+    [1.49 1.56] hertz
     """
 
 def pitch_radius(teeth: SupportsIndex, pitch: QuantityLike) -> Quantity:
@@ -7782,7 +8907,7 @@ def questions() -> list[Question]:
     list of Question
     """
 
-def ride_rate(wheel_rate: QuantityLike, tyre: QuantityLike) -> Quantity:
+def ride_rate(wheel_rate: AnyShape, tyre: AnyShape) -> Quantity:
     """
     Wheel rate and tyre in series, as the ground feels them: ``k·k_t/(k + k_t)``.
     """
@@ -7828,7 +8953,7 @@ def start_file(template: str = "little") -> str:
         A sound file, to be filled in with `set_keys` or by hand.
     """
 
-def static_deflection(frequency: QuantityLike) -> Quantity:
+def static_deflection(frequency: AnyShape) -> Quantity:
     """
     Deflection under its own weight of a linear spring without preload of this natural frequency: ``g/(2πf)²``.
     """

@@ -17,8 +17,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from wheelrate import _sweep
+from wheelrate import _sweep_result
 from wheelrate._core import Sweep, __version__
+from wheelrate._extras import needed
 from wheelrate.errors import SweepError
 
 if TYPE_CHECKING:
@@ -32,7 +33,7 @@ _KEY = b"wheelrate.sweep"
 
 def table(sweep: Sweep, designs: Indices, columns: Mapping[str, Any], reasons: Mapping[int, str]) -> Any:
     """Put columns together as an Arrow table: kind and unit in each field's metadata, the sweep in the table's."""
-    arrow = _sweep._needed("pyarrow")
+    arrow = needed("pyarrow", "sweep", "`to_arrow`")
     fields = [arrow.field("design", arrow.int64(), nullable=False)]
     arrays = [arrow.array(designs, arrow.int64())]
     for name, kind, unit, width in sweep.columns:
@@ -44,7 +45,7 @@ def table(sweep: Sweep, designs: Indices, columns: Mapping[str, Any], reasons: M
         else:
             array = arrow.FixedSizeListArray.from_arrays(arrow.array(np.ravel(values), arrow.float64()), width)
         about = {"kind": kind, "unit": unit} if kind and unit else {}
-        fields.append(arrow.field(_sweep._titled(name, unit), array.type, metadata=about))
+        fields.append(arrow.field(_sweep_result._titled(name, unit), array.type, metadata=about))
         arrays.append(array)
     fields.append(arrow.field("reason", arrow.string()))
     arrays.append(arrow.array([reasons.get(int(index)) for index in designs], arrow.string()))
@@ -60,7 +61,7 @@ def save(result: Any, path: str | os.PathLike[str]) -> None:
             rows.writerow(_heads(result.sweep))
             rows.writerows(_lines(result.sweep, result.designs, result._columns, result.reasons))
         return
-    parquet = _sweep._needed("pyarrow.parquet")
+    parquet = needed("pyarrow.parquet", "sweep", "Parquet")
     with _whole(path) as unfinished:
         parquet.write_table(result.to_arrow(), unfinished)
 
@@ -69,7 +70,7 @@ def load(path: str | os.PathLike[str]) -> Any:
     """Read what was written: a Parquet file, or a folder of parts."""
     path = Path(path)
     files = sorted(path.glob("part-*.parquet")) if path.is_dir() else [path]
-    parquet = _sweep._needed("pyarrow.parquet")
+    parquet = needed("pyarrow.parquet", "sweep", "Parquet")
     if path.is_dir() and (path / _ABOUT).exists():
         sweep = Sweep.from_json(json.loads((path / _ABOUT).read_text("utf-8"))["sweep"])
     elif path.is_file():
@@ -83,7 +84,7 @@ def load(path: str | os.PathLike[str]) -> Any:
     reasons = stored.texts("reason")
     designs = stored.numbers("design").astype(np.int64)
     lacking = {int(index): text for index, text in zip(designs, reasons, strict=True) if text is not None}
-    return _sweep.SweepResult(sweep, designs, stored, lacking)
+    return _sweep_result.SweepResult(sweep, designs, stored, lacking)
 
 
 def place(sweep: Sweep, chunk: int, to: str | os.PathLike[str]) -> Any:
@@ -98,7 +99,7 @@ class _Stored(Mapping[str, Any]):
     """Columns of Parquet files, read when they are asked for."""
 
     def __init__(self, sweep: Sweep, files: list[Path]) -> None:
-        self._about = {name: (_sweep._titled(name, unit), width) for name, _, unit, width in sweep.columns}
+        self._about = {name: (_sweep_result._titled(name, unit), width) for name, _, unit, width in sweep.columns}
         self._files = files
         self._read: dict[str, Any] = {}
 
@@ -128,7 +129,7 @@ class _Stored(Mapping[str, Any]):
         return found
 
     def _column(self, title: str) -> Any:
-        arrow, parquet = _sweep._needed("pyarrow"), _sweep._needed("pyarrow.parquet")
+        arrow, parquet = needed("pyarrow", "sweep", "`to_arrow`"), needed("pyarrow.parquet", "sweep", "Parquet")
         if not self._files:
             return arrow.chunked_array([], arrow.float64())
         parts = [parquet.read_table(file, columns=[title]).column(0) for file in self._files]
@@ -145,7 +146,7 @@ class Part:
         columns, reasons = sweep.chunk(at * self.chunk, (at + 1) * self.chunk)
         stop = min(len(sweep), (at + 1) * self.chunk)
         found = table(sweep, np.arange(at * self.chunk, stop, dtype=np.int64), columns, reasons)
-        parquet = _sweep._needed("pyarrow.parquet")
+        parquet = needed("pyarrow.parquet", "sweep", "Parquet")
         with _whole(self.file(at)) as unfinished:
             parquet.write_table(found, unfinished)
 
@@ -157,7 +158,7 @@ class _Folder:
     """A folder of parts."""
 
     def __init__(self, sweep: Sweep, chunk: int, folder: Path) -> None:
-        _sweep._needed("pyarrow.parquet")
+        needed("pyarrow.parquet", "sweep", "Parquet")
         self.sweep, self.chunk, self.folder = sweep, chunk, folder
         self.work = Part(folder.absolute(), chunk)
         about = {"sweep": sweep.to_json(), "chunk": chunk, "wheelrate": __version__}
@@ -199,7 +200,7 @@ class _File(_Folder):
 
     def __init__(self, sweep: Sweep, chunk: int, path: Path) -> None:
         self.path, self.is_there = path, False
-        parquet = _sweep._needed("pyarrow.parquet")
+        parquet = needed("pyarrow.parquet", "sweep", "Parquet")
         if path.is_file():
             kept = (parquet.read_schema(path).metadata or {}).get(_KEY)
             if kept is None or Sweep.from_json(kept.decode()) != sweep:
@@ -213,7 +214,7 @@ class _File(_Folder):
 
     def finish(self) -> Any:
         if not self.is_there:
-            parquet = _sweep._needed("pyarrow.parquet")
+            parquet = needed("pyarrow.parquet", "sweep", "Parquet")
             files = sorted(self.folder.glob("part-*.parquet"))
             with (
                 _whole(self.path) as unfinished,
@@ -229,6 +230,8 @@ class _Csv:
     """One CSV file, written in the order of the designs; what was begun is begun again."""
 
     def __init__(self, sweep: Sweep, chunk: int, path: Path) -> None:
+        from wheelrate import _sweep
+
         if path.exists():
             raise SweepError(f"{path}: found a file there, wanted a name that is free")
         self.sweep, self.chunk, self.path = sweep, chunk, path
@@ -265,8 +268,8 @@ class _Csv:
 def _heads(sweep: Sweep) -> list[str]:
     heads = ["design"]
     for name, _, unit, width in sweep.columns:
-        titled = _sweep._titled(name, unit)
-        heads += [titled] if width == 1 else [_sweep._titled(f"{name}[{point}]", unit) for point in range(width)]
+        titled = _sweep_result._titled(name, unit)
+        heads += [titled] if width == 1 else [_sweep_result._titled(f"{name}[{point}]", unit) for point in range(width)]
     return [*heads, "reason"]
 
 

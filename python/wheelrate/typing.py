@@ -30,3 +30,6 @@ if TYPE_CHECKING:
 
     #: A row of them: ``(array, "mm")``, a pint quantity of an array, or a sequence of single ones.
     ArrayLike: TypeAlias = tuple[numpy.typing.ArrayLike, str] | pint.Quantity[Any] | Sequence[QuantityLike]
+
+    #: One of them, or an array of any shape: what comes back has that shape.
+    AnyShape: TypeAlias = QuantityLike | ArrayLike

@@ -132,18 +132,6 @@ def inside(value):
                     continue  # a part that this object has not
 
 
-@pytest.fixture(scope="module")
-def found():
-    """Give two objects of every class at most, by its name."""
-    by_class = {}
-    for root in made():
-        for value in inside(root):
-            kept = by_class.setdefault(type(value).__name__, [])
-            if len(kept) < 2 and value not in kept:
-                kept.append(value)
-    return by_class
-
-
 @pytest.mark.parametrize("name", CLASSES)
 def test_every_class(found, name):
     assert name in found, f"nothing in `made` gives a {name}: add it there"

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import wheelrate as wr
-from wheelrate import _sweep
+from wheelrate import _sweep, _sweep_result
 
 mpl.use("Agg")
 
@@ -236,7 +236,7 @@ def test_the_front_holds_what_nothing_beats():
     generator = np.random.default_rng(1)
     costs = np.round(generator.random((300, 3)), 1)
     costs[7] = np.nan
-    kept = set(_sweep._front(costs).tolist())
+    kept = set(_sweep_result._front(costs).tolist())
     for row, cost in enumerate(costs):
         beaten = ((costs <= cost).all(axis=1) & (costs < cost).any(axis=1)).any()
         assert (row in kept) == (not beaten and row != 7)

@@ -6,42 +6,44 @@ use wheelrate::record::Ends;
 use wheelrate::units::{DampingRate, Energy, Frequency, Length, Mass, MomentOfInertia, MotionRatio, Share, WheelRate};
 
 use crate::errors::run;
+use crate::units::shaped::{GivenAny, Shaped};
 use crate::units::{Given, Out, read_optional};
 use crate::value::{getters, result_class, value_class};
 
-/// Natural frequency of one mass on one spring: ``√(k/m)/2π``.
+/// Natural frequency of one mass on one spring: ``√(k/m)/2π``. Arrays of one shape go, or an array and one number.
 ///
 /// Examples
 /// --------
 /// >>> import wheelrate as wr
 /// >>> print(wr.natural_frequency("8.3 N/mm", "95 kg").round(2))
 /// 1.49 hertz
+/// >>> print(wr.natural_frequency(([8.3, 9.1], "N/mm"), "95 kg").round(2))
+/// [1.49 1.56] hertz
 #[pyfunction]
 pub(crate) fn natural_frequency(
     py: Python<'_>,
-    wheel_rate: Given<'_, WheelRate>,
-    mass: Given<'_, Mass>,
-) -> PyResult<Out<Frequency>> {
-    let (rate, mass) = (wheel_rate.read("wheel_rate")?, mass.read("mass")?);
-    run(py, || ride::natural_frequency(rate, mass)).map(Out)
+    wheel_rate: GivenAny<'_, WheelRate>,
+    mass: GivenAny<'_, Mass>,
+) -> PyResult<Shaped<Frequency>> {
+    let (wheel_rate, mass) = (wheel_rate.read("wheel_rate")?, mass.read("mass")?);
+    wheel_rate.zip(py, mass, |wheel_rate, mass| run(py, || ride::natural_frequency(wheel_rate, mass)))
 }
 
 /// Deflection under its own weight of a linear spring without preload of this natural frequency: ``g/(2πf)²``.
 #[pyfunction]
-pub(crate) fn static_deflection(py: Python<'_>, frequency: Given<'_, Frequency>) -> PyResult<Out<Length>> {
-    let frequency = frequency.read("frequency")?;
-    run(py, || ride::static_deflection(frequency)).map(Out)
+pub(crate) fn static_deflection(py: Python<'_>, frequency: GivenAny<'_, Frequency>) -> PyResult<Shaped<Length>> {
+    frequency.read("frequency")?.map(|frequency| run(py, || ride::static_deflection(frequency)))
 }
 
 /// Critical damping of one mass on one spring, both at the wheel: ``2·√(k·m)``.
 #[pyfunction]
 pub(crate) fn critical_damping(
     py: Python<'_>,
-    wheel_rate: Given<'_, WheelRate>,
-    mass: Given<'_, Mass>,
-) -> PyResult<Out<DampingRate>> {
-    let (rate, mass) = (wheel_rate.read("wheel_rate")?, mass.read("mass")?);
-    run(py, || ride::critical_damping(rate, mass)).map(Out)
+    wheel_rate: GivenAny<'_, WheelRate>,
+    mass: GivenAny<'_, Mass>,
+) -> PyResult<Shaped<DampingRate>> {
+    let (wheel_rate, mass) = (wheel_rate.read("wheel_rate")?, mass.read("mass")?);
+    wheel_rate.zip(py, mass, |wheel_rate, mass| run(py, || ride::critical_damping(wheel_rate, mass)))
 }
 
 /// Damping as a share of critical, all at the wheel: ``c/(2·√(k·m))``.
@@ -70,22 +72,22 @@ pub(crate) fn damping_ratio(
 #[pyfunction]
 pub(crate) fn damping_at_shaft(
     py: Python<'_>,
-    at_wheel: Given<'_, DampingRate>,
-    motion_ratio: Given<'_, MotionRatio>,
-) -> PyResult<Out<DampingRate>> {
-    let (damping, ratio) = (at_wheel.read("at_wheel")?, motion_ratio.read("motion_ratio")?);
-    run(py, || ride::damping_at_shaft(damping, ratio)).map(Out)
+    at_wheel: GivenAny<'_, DampingRate>,
+    motion_ratio: GivenAny<'_, MotionRatio>,
+) -> PyResult<Shaped<DampingRate>> {
+    let (at_wheel, motion_ratio) = (at_wheel.read("at_wheel")?, motion_ratio.read("motion_ratio")?);
+    at_wheel.zip(py, motion_ratio, |at_wheel, motion_ratio| run(py, || ride::damping_at_shaft(at_wheel, motion_ratio)))
 }
 
 /// A damping rate of the shaft as the wheel feels it: ``c·MR²``.
 #[pyfunction]
 pub(crate) fn damping_at_wheel(
     py: Python<'_>,
-    at_shaft: Given<'_, DampingRate>,
-    motion_ratio: Given<'_, MotionRatio>,
-) -> PyResult<Out<DampingRate>> {
-    let (damping, ratio) = (at_shaft.read("at_shaft")?, motion_ratio.read("motion_ratio")?);
-    run(py, || ride::damping_at_wheel(damping, ratio)).map(Out)
+    at_shaft: GivenAny<'_, DampingRate>,
+    motion_ratio: GivenAny<'_, MotionRatio>,
+) -> PyResult<Shaped<DampingRate>> {
+    let (at_shaft, motion_ratio) = (at_shaft.read("at_shaft")?, motion_ratio.read("motion_ratio")?);
+    at_shaft.zip(py, motion_ratio, |at_shaft, motion_ratio| run(py, || ride::damping_at_wheel(at_shaft, motion_ratio)))
 }
 
 /// What to multiply the damping by for the same damping ratio after a change of spring: ``√(k_new/k_old)``.
@@ -99,11 +101,11 @@ pub(crate) fn damping_factor(py: Python<'_>, old: Given<'_, WheelRate>, new: Giv
 #[pyfunction]
 pub(crate) fn ride_rate(
     py: Python<'_>,
-    wheel_rate: Given<'_, WheelRate>,
-    tyre: Given<'_, WheelRate>,
-) -> PyResult<Out<WheelRate>> {
-    let (rate, tyre) = (wheel_rate.read("wheel_rate")?, tyre.read("tyre")?);
-    run(py, || ride::ride_rate(rate, tyre)).map(Out)
+    wheel_rate: GivenAny<'_, WheelRate>,
+    tyre: GivenAny<'_, WheelRate>,
+) -> PyResult<Shaped<WheelRate>> {
+    let (wheel_rate, tyre) = (wheel_rate.read("wheel_rate")?, tyre.read("tyre")?);
+    wheel_rate.zip(py, tyre, |wheel_rate, tyre| run(py, || ride::ride_rate(wheel_rate, tyre)))
 }
 
 result_class! {

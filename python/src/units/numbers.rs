@@ -7,6 +7,9 @@ use numpy::PyReadonlyArray1;
 use pyo3::prelude::*;
 use pyo3::types::{PyBool, PyBytes, PyFloat, PyInt, PyList, PyString, PyTuple};
 
+/// Why a row is not one number.
+pub(super) const HAS_A_LENGTH: &str = "it has a length";
+
 /// One number. NumPy would turn a row of one into a number too, and Python a truth value.
 pub(super) fn one(object: &Bound<'_, PyAny>) -> Result<f64, String> {
     if object.is_instance_of::<PyFloat>() {
@@ -17,12 +20,12 @@ pub(super) fn one(object: &Bound<'_, PyAny>) -> Result<f64, String> {
         return object.extract().map_err(|_| "it is larger than any float".to_owned());
     }
     if object.len().is_ok() {
-        return Err("it has a length".to_owned());
+        return Err(HAS_A_LENGTH.to_owned());
     }
     if object.hasattr("dtype").unwrap_or(false) {
         let array = array(object)?;
         if array.getattr("ndim").and_then(|axes| axes.extract::<usize>()).unwrap_or(0) > 0 {
-            return Err("it has a length".to_owned());
+            return Err(HAS_A_LENGTH.to_owned());
         }
     }
     object.extract().map_err(|_| format!("it is of type {}", type_name(object)))
@@ -30,6 +33,16 @@ pub(super) fn one(object: &Bound<'_, PyAny>) -> Result<f64, String> {
 
 /// A row of numbers.
 pub(super) fn row(object: &Bound<'_, PyAny>) -> Result<Vec<f64>, String> {
+    let (numbers, shape) = any_shape(object)?;
+    match shape.len() {
+        1 => Ok(numbers),
+        0 => Err("it has 0 axes".to_owned()),
+        axes => Err(format!("it has {axes} axes: `.ravel()` makes it one row")),
+    }
+}
+
+/// Numbers in any shape, row after row, with the shape.
+pub(super) fn any_shape(object: &Bound<'_, PyAny>) -> Result<(Vec<f64>, Vec<usize>), String> {
     refuse_plain(object)?;
     if object.is_instance_of::<PyList>() || object.is_instance_of::<PyTuple>() {
         let items = object.try_iter().map_err(|error| error.to_string())?;
@@ -37,17 +50,18 @@ pub(super) fn row(object: &Bound<'_, PyAny>) -> Result<Vec<f64>, String> {
             let item = item.map_err(|error| error.to_string())?;
             one(&item).map_err(|because| format!("item {index} is not one number: {because}"))
         };
-        return items.enumerate().map(number).collect();
+        return items.enumerate().map(number).collect::<Result<Vec<f64>, _>>().map(|row| {
+            let length = row.len();
+            (row, vec![length])
+        });
     }
     let array = array(object)?;
     let shape: Vec<usize> = array.getattr("shape").and_then(|shape| shape.extract()).unwrap_or_default();
-    if shape.len() != 1 {
-        return Err(format!("it has {} axes", shape.len()));
-    }
     let floats = numpy(object)
         .and_then(|numpy| numpy.call_method1("asarray", (&array, "float64")))
+        .and_then(|floats| floats.call_method1("reshape", (-1,)))
         .and_then(|floats| floats.extract::<PyReadonlyArray1<'_, f64>>().map_err(PyErr::from));
-    floats.map(|floats| floats.as_array().to_vec()).map_err(|error| error.to_string())
+    floats.map(|floats| (floats.as_array().to_vec(), shape)).map_err(|error| error.to_string())
 }
 
 /// What Python itself would take for a number, or for many.
@@ -55,7 +69,7 @@ fn refuse_plain(object: &Bound<'_, PyAny>) -> Result<(), String> {
     if object.is_instance_of::<PyBool>() {
         Err("it is a truth value".to_owned())
     } else if object.is_instance_of::<PyString>() || object.is_instance_of::<PyBytes>() {
-        Err("it is text".to_owned())
+        Err("it is text: numbers go without quotes".to_owned())
     } else {
         Ok(())
     }

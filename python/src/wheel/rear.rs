@@ -12,6 +12,7 @@ use crate::errors::run;
 use crate::linkage::{EVEN_TRAVELS, Linkage, MeasuredLinkage, read_step};
 use crate::shock::Shock;
 use crate::uncertain::Uncertain;
+use crate::units::shaped::{GivenAny, Shaped};
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
 use crate::value::getters;
 

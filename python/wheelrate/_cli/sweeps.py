@@ -102,9 +102,9 @@ def sweep(
     bike = bike_of(file)
     client = None
     if workers is not None:
-        from wheelrate._sweep import _needed
+        from wheelrate._extras import needed
 
-        client = _needed("distributed").Client(workers)
+        client = needed("distributed", "cluster", "`--workers`").Client(workers)
     bar = sys.stderr.isatty() and find_spec("tqdm") is not None
     with named(file):
         try:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from wheelrate._extras import needed
-from wheelrate._sweep import SweepResult
+from wheelrate._sweep_result import SweepResult
 from wheelrate.errors import SweepError
 from wheelrate.plot._axes import new_axes
 

@@ -1,0 +1,352 @@
+"""Results as data: which results have rows, what their columns are, and the methods that all of them have.
+
+The classes come from the bindings; what is here is attached to them once, so that every result with rows goes the
+same ways: `columns`, `to_pandas`, `to_polars`, `to_xarray`, `to_arrow`, `len`, ``result["travel"]``,
+``result[10:20]``, `numpy.asarray`, and a table in a notebook. A result with a column more needs a word more in the
+list here; a test walks over all classes and finds what was forgotten.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from wheelrate import _core
+from wheelrate._tables import Column, Table, factor
+
+if TYPE_CHECKING:
+    import pandas
+    import polars
+    import pyarrow
+    import xarray
+
+    from wheelrate.typing import Numbers
+
+_CURVE = {"stroke": "length", "motion_ratio": "motion ratio"}
+_SLOPE = {"motion_ratio_slope": "motion ratio slope"}
+
+#: Results whose columns are arrays of their own, the first the one that the others are over.
+ROWS: dict[str, dict[str, str | None]] = {
+    "AxialCurve": {"stroke": "length", "force": "force", "rate": "spring rate", "energy": "energy"},
+    "WheelCurve": {
+        "travel": "length",
+        **_CURVE,
+        "leverage_ratio": "leverage ratio",
+        **_SLOPE,
+        "axial_force": "force",
+        "axial_rate": "spring rate",
+        "wheel_force": "force",
+        "wheel_rate": "wheel rate",
+        "energy": "energy",
+    },
+    "LinkageCurve": {
+        "travel": "length",
+        **_CURVE,
+        **_SLOPE,
+        "axle_x": "length",
+        "axle_z": "length",
+        "leverage_ratio": "leverage ratio",
+        "axle_slope": None,
+    },
+    "UncertainCurve": {
+        "travel": "length",
+        "stroke": "length",
+        "stroke_uncertainty": "length",
+        "motion_ratio": "motion ratio",
+        "motion_ratio_uncertainty": "motion ratio",
+        "motion_ratio_slope": "motion ratio slope",
+        "motion_ratio_slope_uncertainty": "motion ratio slope",
+    },
+    "UncertainWheelCurve": {
+        "travel": "length",
+        "wheel_force": "force",
+        "wheel_force_uncertainty": "force",
+        "wheel_rate": "wheel rate",
+        "wheel_rate_uncertainty": "wheel rate",
+    },
+    "Squat": {
+        "travel": "length",
+        "anti_squat": "share",
+        "squat_ratio": None,
+        "squat_angle": "angle",
+        "chain_angle": "angle",
+        "swingarm_angle": "angle",
+    },
+    "MassShares": {"travel": "length", "inertia": "mass", "gravity": "mass"},
+    "EndMotion": {
+        "time": "time",
+        "travel": "length",
+        "wheel_rise": "length",
+        "body_rise": "length",
+        "wheel_force": "force",
+        "tyre_force": "force",
+    },
+    "Comparison": {
+        "names": None,
+        "full_travel": "length",
+        "motion_ratio_start": "motion ratio",
+        "motion_ratio_end": "motion ratio",
+        "leverage_ratio_start": "leverage ratio",
+        "leverage_ratio_end": "leverage ratio",
+        "progression": "share",
+        "sag": "length",
+        "motion_ratio_at_sag": "motion ratio",
+        "wheel_rate_at_sag": "wheel rate",
+        "end_force": "force",
+        "stroke_left": "length",
+        "spring_for_same_sag": "spring rate",
+        "ride_height_change": "length",
+    },
+    "LinkageEffects": {
+        "dimensions": None,
+        "step": "length",
+        "stroke": "length",
+        "motion_ratio": "motion ratio",
+        **_SLOPE,
+        "axle_x": "length",
+        "axle_z": "length",
+        "full_travel": "length",
+    },
+    "WheelEffects": {"dimensions": None, "step": "length", "wheel_force": "force", "wheel_rate": "wheel rate"},
+    "EndEffects": {
+        "dimensions": None,
+        "step": "length",
+        "wheel_force": "force",
+        "wheel_rate": "wheel rate",
+        "sag": "length",
+        "ride_height": "length",
+        "wheel_rate_at_sag": "wheel rate",
+    },
+}
+
+
+def _si(quantity: Any, kind: str | None) -> Any:
+    """Take a result to SI units; numbers without a dimension and words are as they are."""
+    if kind is None:
+        return quantity
+    numerator, denominator, offset = factor(kind, _written(kind))
+    return np.asarray(quantity.m, dtype=float) * numerator / denominator + offset
+
+
+def _written(kind: str) -> str:
+    return dict(_core.unit_tables())[kind][0][0]
+
+
+def _of_arrays(result: Any) -> Table:
+    name = type(result).__name__
+    columns = (Column(column, kind, _si(getattr(result, column), kind)) for column, kind in ROWS[name].items())
+    return Table(tuple(columns))
+
+
+def _pair(name: str, kind: str, numbers: list[Any]) -> list[Column]:
+    """Make two columns of uncertain numbers, or of what is missing: the values and their standard uncertainties."""
+
+    def part(attribute: str) -> Numbers:
+        return np.array([np.nan if one is None else _si(getattr(one, attribute), kind) for one in numbers], dtype=float)
+
+    return [Column(name, kind, part("value")), Column(f"{name}_uncertainty", kind, part("standard_uncertainty"))]
+
+
+def _of_fit(fit: _core.Fit) -> Table:
+    """Make one row of what a fit found, so that fits of many bikes stack."""
+    columns = [
+        Column("end", None, [fit.end]),
+        *_pair("rate", "spring rate", [fit.rate]),
+        *_pair("preload", "length", [fit.preload]),
+        *_pair("friction", "force", [fit.friction]),
+    ]
+    for load in fit.loads:
+        columns += _pair(f"sag_{load.load.replace(' + ', '_')}", "length", [load.sag])
+    return Table(tuple(columns))
+
+
+def _of_decision(decision: _core.Decision) -> Table:
+    """Make a row of each spring that was weighed, best first."""
+    choices = decision.choices
+    columns = [
+        Column("rate", "spring rate", np.array([_si(one.rate, "spring rate") for one in choices], dtype=float)),
+        Column("is_fitted", None, np.array([float(one.is_fitted) for one in choices])),
+        Column("probability", "share", np.array([_si(one.probability, "share") for one in choices], dtype=float)),
+    ]
+    kinds = {
+        "preload": "length",
+        "free_sag": "length",
+        "rider_sag": "length",
+        "wheel_rate": "wheel rate",
+        "ride_frequency": "frequency",
+        "full_force": "force",
+    }
+    for name, kind in kinds.items():
+        columns += _pair(name, kind, [getattr(one, name) for one in choices])
+    return Table((*columns, Column("remark", None, [one.remark for one in choices])))
+
+
+def _of_history(history: _core.EndHistory) -> Table:
+    """Make a row of each set of readings."""
+    sets = history.sets
+    columns = [Column("date", None, [one.date or "" for one in sets])]
+    kinds = {
+        "rate": "spring rate",
+        "preload": "length",
+        "friction": "force",
+        "free_sag": "length",
+        "rider_sag": "length",
+    }
+    for name, kind in kinds.items():
+        columns += _pair(name, kind, [getattr(one, name) for one in sets])
+    return Table(tuple(columns))
+
+
+#: Results that are made into rows in a way of their own.
+MADE: dict[str, Callable[[Any], Table]] = {"Fit": _of_fit, "Decision": _of_decision, "EndHistory": _of_history}
+
+
+def table(result: Any) -> Table:
+    """Make the table of a result."""
+    return MADE.get(type(result).__name__, _of_arrays)(result)
+
+
+# Arrays that the bindings write once and straight, bit for bit those of `Linkage.columns`.
+_NATIVE: dict[str, Callable[[Any], dict[str, Any]]] = {"LinkageCurve": _core.LinkageCurve.columns}
+
+
+def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+    """Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+    Parameters
+    ----------
+    units : {"si", "metric", "kilogram-force", "inch"}, optional
+        Units of what comes back.
+
+    Returns
+    -------
+    dict of str to array
+        Words as lists.
+    """
+    found = table(self).titled(units)
+    native = _NATIVE.get(type(self).__name__)
+    return found if native is None or units != "si" else {**found, **native(self)}
+
+
+def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+    """Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+    Parameters
+    ----------
+    units : {"si", "metric", "kilogram-force", "inch"}, optional
+        Units of what comes back.
+
+    Returns
+    -------
+    pandas.DataFrame
+    """
+    return table(self).pandas(units)
+
+
+def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+    """Give a polars frame, the unit in each name.
+
+    Parameters
+    ----------
+    units : {"si", "metric", "kilogram-force", "inch"}, optional
+        Units of what comes back.
+
+    Returns
+    -------
+    polars.DataFrame
+    """
+    return table(self).polars(units)
+
+
+def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+    """Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+    Parameters
+    ----------
+    units : {"si", "metric", "kilogram-force", "inch"}, optional
+        Units of what comes back.
+
+    Returns
+    -------
+    xarray.Dataset
+    """
+    return table(self).xarray(units)
+
+
+def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+    """Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+    Parameters
+    ----------
+    units : {"si", "metric", "kilogram-force", "inch"}, optional
+        Units of what comes back.
+
+    Returns
+    -------
+    pyarrow.Table
+    """
+    return table(self).arrow(units)
+
+
+def _array(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers:
+    if copy is False:
+        raise ValueError("a result is not kept as one array: it cannot be had without a copy")
+    return np.asarray(table(self).numbers(), dtype=dtype)
+
+
+def _length(self: Any) -> int:
+    return len(getattr(self, next(iter(ROWS[type(self).__name__]))))
+
+
+def _item(self: Any, key: Any) -> Any:
+    """Give a column by its name, a row by its number, or the result over some of its rows."""
+    names = list(ROWS[type(self).__name__])
+    if isinstance(key, str):
+        if key not in names:
+            raise KeyError(f"there is no column `{key}`; the columns are {', '.join(names)}")
+        return getattr(self, key)
+    if isinstance(key, slice):
+        return _stretch(self, key)
+    row = range(len(self))[key]
+    return {name: getattr(self, name)[row] for name in names}
+
+
+def _stretch(self: Any, rows: slice) -> Any:
+    """Make the same result over fewer rows, of its own text; what is said of the whole of it stays."""
+    _, (text,) = self.__reduce__()
+    kept, many = json.loads(text), len(self)
+
+    def cut(value: Any) -> Any:
+        return value[rows] if isinstance(value, list) and len(value) == many else value
+
+    shorter = cut(kept) if isinstance(kept, list) else {name: cut(value) for name, value in kept.items()}
+    return type(self)._from_json(json.dumps(shorter))
+
+
+def _rows(self: Any) -> Iterator[dict[str, Any]]:
+    return (_item(self, row) for row in range(len(self)))
+
+
+def _html(self: Any) -> str:
+    return table(self).html()
+
+
+_WAYS_OUT = (columns, to_pandas, to_polars, to_xarray, to_arrow)
+#: Results over one axis, which may be cut and counted.
+_ROW_WAYS = {"__len__": _length, "__getitem__": _item, "__iter__": _rows, "__array__": _array}
+
+
+def attach() -> None:
+    """Give every result with rows its ways out."""
+    for name in (*ROWS, *MADE):
+        of: Any = getattr(_core, name)
+        for way in _WAYS_OUT:
+            setattr(of, way.__name__, way)
+        if name in ROWS:
+            for special, method in _ROW_WAYS.items():
+                setattr(of, special, method)
+        if "_repr_html_" not in vars(of):
+            of._repr_html_ = _html

@@ -1,0 +1,284 @@
+"""What came of a sweep: a column per address and per output, a row per design."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from wheelrate import _parts
+from wheelrate._core import Bike, Sweep
+from wheelrate._extras import needed
+from wheelrate.errors import SweepError
+
+if TYPE_CHECKING:
+    import os
+
+    import pandas
+    import polars
+    import pyarrow
+    import xarray
+
+    from wheelrate.typing import Indices, Numbers, Quantity
+
+    Columns = Mapping[str, "Numbers | list[str]"]
+
+
+class SweepResult:
+    """What came of a sweep: a column per address and per output, a row per design.
+
+    Made by `Bike.sweep`, or read from what was written with `load`. Sweeps that were written stay on the disk until a
+    column is asked for.
+
+    Numbers are quantities in ``result[name]``, and plain arrays in SI units in `columns` and in all that it becomes.
+    """
+
+    _sweep: Sweep
+    _designs: Indices
+    _columns: Columns
+    _reasons: Mapping[int, str]
+
+    def __init__(self, sweep: Sweep, designs: Indices, columns: Columns, reasons: Mapping[int, str]) -> None:
+        for values in (designs, *(columns.values() if isinstance(columns, dict) else ())):
+            if isinstance(values, np.ndarray):
+                values.setflags(write=False)
+        parts = {"_sweep": sweep, "_designs": designs, "_columns": columns, "_reasons": dict(reasons)}
+        self.__dict__.update(parts)
+
+    def __setattr__(self, name: str, value: object) -> None:
+        raise AttributeError(f"a SweepResult cannot be changed: {name}")
+
+    @staticmethod
+    def load(path: str | os.PathLike[str]) -> SweepResult:
+        """Read what a sweep has written: a Parquet file, or a folder of parts."""
+        return _parts.load(path)
+
+    @property
+    def sweep(self) -> Sweep:
+        """What was asked."""
+        return self._sweep
+
+    @property
+    def reasons(self) -> dict[int, str]:
+        """Why a design lacks an answer, by its index."""
+        return dict(self._reasons)
+
+    @property
+    def names(self) -> list[str]:
+        """Names of the columns: the addresses, then the outputs."""
+        return [name for name, *_ in self.sweep.columns]
+
+    @property
+    def designs(self) -> Indices:
+        """Index of the design in each row."""
+        return self._designs
+
+    @property
+    def is_complete(self) -> bool:
+        """Say whether every design of the sweep is here."""
+        return len(self) == len(self.sweep)
+
+    def __len__(self) -> int:
+        return len(self._designs)
+
+    def __getitem__(self, name: str) -> Quantity | Numbers | list[str]:
+        """Give a column: a quantity, a plain array, or a list of words."""
+        kind, _, _ = self._about(name)
+        values = self._columns[name]
+        if kind is None:
+            return values
+        from wheelrate._units import of_si
+
+        return of_si(values, kind)
+
+    def _about(self, name: str) -> tuple[str | None, str | None, int]:
+        for known, kind, unit, width in self.sweep.columns:
+            if known == name:
+                return kind, unit, width
+        raise SweepError(f"there is no column `{name}`; the columns are {', '.join(self.names)}", "Output")
+
+    def design(self, row: int) -> Bike:
+        """Give the bike of one row."""
+        return self.sweep.design(int(self._designs[row]))
+
+    def columns(self) -> dict[str, Numbers | list[str]]:
+        """Give all columns as plain arrays in SI units, the unit in each name: for a data frame or a solver."""
+        return {_titled(name, unit): self._columns[name] for name, _, unit, _ in self.sweep.columns}
+
+    @property
+    def reason(self) -> list[str | None]:
+        """Why each row lacks an answer; None where it lacks none."""
+        return [self._reasons.get(int(index)) for index in self._designs]
+
+    def take(self, rows: Sequence[int] | Indices) -> SweepResult:
+        """Give some of the rows, by number or by a mask, in that order."""
+        given = np.asarray(rows)
+        places = np.flatnonzero(given) if given.dtype == bool else given.astype(np.int64)
+        kept = {name: _taken(self._columns[name], places) for name in self.names}
+        designs = self._designs[places]
+        reasons = {int(index): self._reasons[int(index)] for index in designs if int(index) in self._reasons}
+        return SweepResult(self.sweep, designs, kept, reasons)
+
+    def pareto(self, wanted: Sequence[str] | Mapping[str, str]) -> SweepResult:
+        """Give the designs that no other beats: none is as good in everything wanted and better in something.
+
+        Parameters
+        ----------
+        wanted : list of str, or dict of str to {"most", "least"}
+            Names of columns; in a list most of each is wanted, or least where a minus stands before the name.
+
+        Returns
+        -------
+        SweepResult
+            Those designs, by the first of the columns; designs that lack a value are not among them.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> axes = {"rear.shock.spring.rate": ["50 N/mm", "54 N/mm", "58 N/mm"]}
+        >>> result = wr.demo().sweep(axes, ["rear.chance", "rear.full_force"])
+        >>> len(result.pareto(["rear.chance", "-rear.full_force"])) <= 3
+        True
+        """
+        if not isinstance(wanted, Mapping):
+            wanted = {name.removeprefix("-"): "least" if name.startswith("-") else "most" for name in wanted}
+        signs = {"most": -1.0, "least": 1.0}
+        costs = []
+        for name, way in wanted.items():
+            _, _, width = self._about(name)
+            if way not in signs or width != 1:
+                raise SweepError(f"{name}: found {way!r}, wanted `most` or `least` of a column with one value a design")
+            costs.append(signs[way] * np.asarray(self._columns[name], dtype=float))
+        if not costs:
+            raise SweepError("pareto: found no column, wanted the name of one or more", "Empty")
+        return self.take(_front(np.stack(costs, axis=1)))
+
+    def to_arrow(self) -> pyarrow.Table:
+        """Give all columns as an Arrow table in SI units: the unit in each name, kind and unit in the metadata."""
+        return _parts.table(self.sweep, self._designs, self._columns, self._reasons)
+
+    def to_pandas(self) -> pandas.DataFrame:
+        """Give all columns as a pandas frame in SI units, by design; a row of values stands in one cell."""
+        pandas = needed("pandas", "sweep", "`to_pandas`")
+        frame = pandas.DataFrame({name: _cells(values) for name, values in self.columns().items()}, index=self._designs)
+        frame["reason"] = pandas.Series(self.reason, index=frame.index, dtype=object)
+        frame.index.name = "design"
+        frame.attrs["units"] = {_titled(name, unit): unit for name, _, unit, _ in self.sweep.columns}
+        return frame
+
+    def to_polars(self) -> polars.DataFrame:
+        """Give all columns as a polars frame in SI units."""
+        polars = needed("polars", "sweep", "`to_polars`")
+        columns = {name: _cells(values) for name, values in self.columns().items()}
+        reason = polars.Series("reason", self.reason, dtype=polars.String)
+        return polars.DataFrame({"design": self._designs, **columns}).with_columns(reason)
+
+    def to_xarray(self) -> xarray.Dataset:
+        """Give a whole grid as an xarray data set in SI units: one dimension per address, the unit in ``attrs``."""
+        xarray = needed("xarray", "sweep", "`to_xarray`")
+        shape = self.sweep.shape
+        if self.sweep.scheme != "grid" or not self.is_complete:
+            raise SweepError(
+                f"to_xarray: found {len(self)} designs of a {self.sweep.scheme} of {len(self.sweep)}, wanted a whole "
+                "grid: use to_pandas, to_polars or to_arrow"
+            )
+        addresses = self.sweep.addresses
+        coordinates, data = {}, {}
+        for name, _, unit, width in self.sweep.columns:
+            attrs = {"units": unit} if unit else {}
+            if name in addresses:
+                place = addresses.index(name)
+                along = np.reshape(np.asarray(self._columns[name], dtype=object if unit is None else None), shape)
+                values = np.moveaxis(along, place, 0).reshape(shape[place], -1)[:, 0]
+                coordinates[name] = (name, values, attrs)
+            else:
+                rows = (*addresses, "point") if width > 1 else tuple(addresses)
+                values = np.reshape(self._columns[name], (*shape, width) if width > 1 else shape)
+                data[name] = (rows, values, attrs)
+        reason = np.reshape(np.array([text or "" for text in self.reason], dtype=object), shape)
+        data["reason"] = (tuple(addresses), reason, {})
+        return xarray.Dataset(data, coordinates)
+
+    def save(self, path: str | os.PathLike[str]) -> None:
+        """Write all columns to a Parquet file, or to CSV where the name ends in ``.csv``."""
+        _parts.save(self, path)
+
+    def _repr_html_(self) -> str:
+        from html import escape
+
+        most = 10
+        head = ["design", *self.columns(), *(["reason"] if self._reasons else [])]
+        cells = [f"<th>{escape(name)}</th>" for name in head]
+        rows = []
+        for row in range(min(most, len(self))):
+            values = [self._columns[name][row] for name in self.names]
+            shown = [
+                value if isinstance(value, str) else np.array2string(np.asarray(value), precision=5, threshold=4)
+                for value in values
+            ]
+            reason = [self._reasons.get(int(self._designs[row]), "")] if self._reasons else []
+            rows.append("".join(f"<td>{escape(str(cell))}</td>" for cell in [int(self._designs[row]), *shown, *reason]))
+        body = "".join(f"<tr>{row}</tr>" for row in rows)
+        return f"<table><tr>{''.join(cells)}</tr>{body}</table><p>{escape(repr(self))}</p>"
+
+    def __repr__(self) -> str:
+        lacking = f", {len(self._reasons)} lack an answer" if self._reasons else ""
+        return f"SweepResult({len(self)} of {len(self.sweep)} designs{lacking}: {', '.join(self.names)})"
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, SweepResult):
+            return NotImplemented
+        alike = self.sweep == other.sweep and np.array_equal(self._designs, other._designs)
+        return (
+            alike
+            and self._reasons == other._reasons
+            and all(_same(self._columns[name], other._columns[name]) for name in self.names)
+        )
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash((hash(self.sweep), len(self), tuple(sorted(self._reasons))))
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    def __reduce__(self) -> Any:
+        columns = {name: self._columns[name] for name in self.names}
+        return SweepResult, (self.sweep, self._designs, columns, self.reasons)
+
+
+SweepResult.__module__ = "wheelrate"
+
+
+def _front(costs: Numbers) -> Indices:
+    """Find the rows that no other row beats, least of each cost wanted, by the first cost."""
+    rows = np.flatnonzero(np.isfinite(costs).all(axis=1))
+    rows = rows[np.lexsort(costs[rows].T[::-1])]
+    kept: list[Indices] = []
+    while len(rows):
+        # By the first cost, then the next: nothing that is left beats the first row.
+        no_better = (costs[rows] >= costs[rows[0]]).all(axis=1)
+        alike = (costs[rows] == costs[rows[0]]).all(axis=1)
+        kept.append(rows[alike])
+        rows = rows[~no_better]
+    return np.concatenate(kept) if kept else np.empty(0, dtype=np.int64)
+
+
+def _taken(values: Any, rows: Indices) -> Any:
+    return [values[row] for row in rows] if isinstance(values, list) else np.asarray(values)[rows]
+
+
+def _cells(values: Any) -> Any:
+    return list(values) if np.ndim(values) > 1 else values
+
+
+def _same(one: Any, other: Any) -> bool:
+    if isinstance(one, list) or isinstance(other, list):
+        return list(one) == list(other)
+    return np.array_equal(one, other, equal_nan=True)
+
+
+def _titled(name: str, unit: str | None) -> str:
+    return name if unit is None else f"{name} [{unit}]"
