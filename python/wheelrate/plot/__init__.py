@@ -1,22 +1,40 @@
-"""Curves of one bike or several in one picture, mechanisms to scale, and sweeps, as matplotlib Axes."""
+"""Curves of one bike or several in one picture, mechanisms to scale, decisions, readings, sweeps, as matplotlib Axes.
 
-from wheelrate._animation import Animation
+Every picture takes ``ax=`` and gives it back, and can be read in grey and by colour-blind eyes. Needs matplotlib:
+``pip install "wheelrate[plot]"``.
+"""
+
 from wheelrate.plot._curves import compare, leverage_ratio, motion_ratio, wheel_force, wheel_rate
+from wheelrate.plot._decision import assumed, springs, tornado
 from wheelrate.plot._drawing import animation, mechanism
+from wheelrate.plot._parts import sag_ladder, split
+from wheelrate.plot._readings import posterior, residuals
+from wheelrate.plot._stance import geometry
 from wheelrate.plot._sweeps import contour, parallel
 from wheelrate.plot._time import history, landing
 
 __all__ = [
-    "Animation",
     "animation",
+    "assumed",
     "compare",
     "contour",
+    "geometry",
     "history",
     "landing",
     "leverage_ratio",
     "mechanism",
     "motion_ratio",
     "parallel",
+    "posterior",
+    "residuals",
+    "sag_ladder",
+    "split",
+    "springs",
+    "tornado",
     "wheel_force",
     "wheel_rate",
 ]
+
+
+def __dir__() -> list[str]:
+    return __all__

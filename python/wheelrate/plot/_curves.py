@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING, Any, TypeAlias
 
 from wheelrate._core import Bike, FrontEnd, RearEnd, quantity
 from wheelrate._core import compare as _compare
-from wheelrate._extras import needed
-from wheelrate.plot._axes import STYLES, new_axes, plain
+from wheelrate.plot._axes import STYLES, end_of, new_axes, plain, pyplot, styled
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -99,10 +98,8 @@ def compare(
     >>> [ax.get_ylabel() for ax in axes]
     ['motion ratio, shock per wheel', 'wheel force (N)', 'wheel rate (N/mm)']
     """
-    plt = needed("matplotlib.pyplot", "plot", "a picture")
-
     if axes is None:
-        axes = list(plt.subplots(1, 3, figsize=(12.0, 3.7), layout="constrained")[1])
+        axes = list(pyplot().subplots(1, 3, figsize=(12.0, 3.7), layout="constrained")[1])
     for ax, draw in zip(axes, (motion_ratio, wheel_force, wheel_rate), strict=True):
         draw(designs, ax=ax)
     for ax, quantity_drawn in zip(axes[1:], ("wheel_force", "wheel_rate"), strict=True):
@@ -133,14 +130,10 @@ def _draw(
     unit: str,
     fast_from: QuantityLike | None = None,
 ) -> Axes:
-    named = bikes if isinstance(bikes, Mapping) else {"": bikes}
     ax = new_axes(ax)
-    for index, (name, bike) in enumerate(named.items()):
-        drawn = getattr(bike, end) if isinstance(bike, Bike) else bike
+    for _, bike, style in styled(bikes):
+        drawn: Any = end_of(bike, end) if isinstance(bike, Bike) else bike
         curve: Any = drawn.curve() if fast_from is None else drawn.fast_curve(fast_from)
-        style: dict[str, Any] = STYLES[index % len(STYLES)]
-        ax.plot(
-            curve.travel.m_as("mm"), getattr(curve, quantity).m_as(unit), label=name or None, linewidth=1.8, **style
-        )
-    plain(ax, "wheel travel (mm)", f"{label} ({unit})" if unit else label, legend=any(named))
+        ax.plot(curve.travel.m_as("mm"), getattr(curve, quantity).m_as(unit), **style)
+    plain(ax, "wheel travel (mm)", f"{label} ({unit})" if unit else label, legend=isinstance(bikes, Mapping))
     return ax

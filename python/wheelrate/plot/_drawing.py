@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 from wheelrate import _animation
 from wheelrate._animation import Animation
 from wheelrate._core import Bike, Linkage, RearEnd, quantity
-from wheelrate._extras import needed
 from wheelrate._mechanism import linkage_of, pose
+from wheelrate.plot._axes import new_axes
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -50,13 +50,11 @@ def mechanism(
     >>> ax.get_aspect()
     1.0
     """
-    plt = needed("matplotlib.pyplot", "plot", "a picture")
-    from matplotlib.patches import Circle
-
     linkage: Any = linkage_of(drawn)
     at = pose(linkage, travel)
-    if ax is None:
-        ax = plt.subplots(figsize=(6.4, 4.6), layout="constrained")[1]
+    ax = new_axes(ax, (6.4, 4.6))
+    from matplotlib.patches import Circle
+
     path = linkage.curve()
     ax.plot(path.axle_x.m_as("mm"), path.axle_z.m_as("mm"), ":", color="0.6", linewidth=1)
     for outline in at.bodies.values():

@@ -7,10 +7,9 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from wheelrate._core import Bike, EndMotion
-from wheelrate._extras import needed
 from wheelrate._timeline import runs
 from wheelrate.errors import BikeError
-from wheelrate.plot._axes import STYLES, new_axes, plain
+from wheelrate.plot._axes import STYLES, new_axes, plain, pyplot, styled
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -56,15 +55,14 @@ def landing(motions: EndMotion | Mapping[str, EndMotion], *, ax: Axes | None = N
     >>> ax.get_ylabel()
     'wheel travel (mm)'
     """
-    named = motions if isinstance(motions, Mapping) else {"": motions}
     ax = new_axes(ax)
-    for full in sorted({motion.full_travel.m_as("mm") for motion in named.values()}):
+    drawn = list(styled(motions))
+    for full in sorted({motion.full_travel.m_as("mm") for _, motion, _ in drawn}):
         ax.axhline(full, color="0.2", linewidth=0.9)
         ax.annotate("full travel", (1, full), (0, 3), **_AT_RIGHT)
-    for index, (name, motion) in enumerate(named.items()):
-        style: dict[str, Any] = STYLES[index % len(STYLES)]
+    for index, (_, motion, style) in enumerate(drawn):
         colour = style["color"]
-        ax.plot(motion.time.m_as("s"), motion.travel.m_as("mm"), label=name or None, linewidth=1.8, **style)
+        ax.plot(motion.time.m_as("s"), motion.travel.m_as("mm"), **style)
         rest = motion.rest_travel.m_as("mm")
         ax.axhline(rest, color=colour, linewidth=0.7, alpha=0.6)
         ax.annotate("at rest", (1, rest), (0, 2), color=colour, **_AT_RIGHT)
@@ -76,7 +74,7 @@ def landing(motions: EndMotion | Mapping[str, EndMotion], *, ax: Axes | None = N
         up = 3 + 11 * index if bottoming else 4
         box = {"facecolor": "white", "edgecolor": "none", "pad": 0.6, "alpha": 0.85}
         ax.annotate(reported, (at, peak), (9, up), textcoords="offset points", color=colour, fontsize=9, bbox=box)
-    plain(ax, "time (s)", "wheel travel (mm)", legend=any(named))
+    plain(ax, "time (s)", "wheel travel (mm)", legend=isinstance(motions, Mapping))
     ax.margins(y=0.12)
     ax.annotate(
         "A simple damper, and a rider who is a weight: compare springs with it, choose no clicks by it.",
@@ -123,8 +121,6 @@ def history(bike: Bike, end: str = "rear", *, axes: Sequence[Axes] | None = None
     if not isinstance(bike, Bike):
         message = f"bike: found {type(bike).__name__}, wanted a Bike: its history is asked of it here"
         raise TypeError(message)
-    plt = needed("matplotlib.pyplot", "plot", "a picture")
-
     reported = bike.history()
     if end not in reported:
         found = ", ".join(reported) or "none"
@@ -132,7 +128,7 @@ def history(bike: Bike, end: str = "rear", *, axes: Sequence[Axes] | None = None
         raise BikeError(message)
     points = json.loads(reported[end].to_json())["points"]
     if axes is None:
-        axes = list(plt.subplots(3, 1, figsize=(6.4, 6.2), sharex=True, layout="constrained")[1])
+        axes = list(pyplot().subplots(3, 1, figsize=(6.4, 6.2), sharex=True, layout="constrained")[1])
     sets = [point for point in points if not point["is_change"]]
     for ax, (label, unit, series) in zip(axes, _HISTORY, strict=True):
         for index, (name, place) in enumerate(series):
