@@ -222,7 +222,7 @@ def fit_text(found: wr.Fit, units: str) -> str:
     lines += [(f"sag under {load.load}, vertical", shown(load.sag)) for load in found.loads]
     width = max(len(name) for name, _ in lines)
     body = [f"  {name.ljust(width)}  {value}" for name, value in lines]
-    return "\n".join([found.end.upper(), *body, *_items(found.findings(units))])
+    return "\n".join([found.end.upper(), *body, *items(found.findings(units))])
 
 
 def _rehearsed(found: wr.Rehearsal) -> list[tuple[str, str, wr.Rehearsed]]:
@@ -326,14 +326,14 @@ def practice_text(end: End, found: list[wr.SagPractice], units: str) -> str:
             for column, cell in zip(columns.values(), cells, strict=True):
                 column.append(cell)
     notes = [note for said in found if (note := said.note(units))]
-    return "\n".join([end.upper(), text([(head, "", cells, 0) for head, cells in columns.items()]), *_items(notes)])
+    return "\n".join([end.upper(), text([(head, "", cells, 0) for head, cells in columns.items()]), *items(notes)])
 
 
 def scenarios_text(end: str, part: dict[str, Any]) -> str:
     """Set one end under other loads, as the sheet has it, as text."""
     from wheelrate._display import _SCENARIOS
 
-    lines = [end.upper(), *_items(part["sentences"])]
+    lines = [end.upper(), *items(part["sentences"])]
     for name, title in _SCENARIOS.items():
         lines += ["", title, _entries(part[name])]
     return "\n".join(lines)
@@ -350,15 +350,15 @@ def advice_text(part: dict[str, Any]) -> str:
         part["end"].upper(),
         *textwrap.wrap(part["headline"], width(), initial_indent=">> ", subsequent_indent="   "),
     ]
-    lines += ["", *_items(part["reasons"])]
+    lines += ["", *items(part["reasons"])]
     if part["springs"]:
         lines += ["", _entries(part["springs"])]
     if part["next"]:
-        lines += ["", "What to measure next", *_items(part["next"])]
+        lines += ["", "What to measure next", *items(part["next"])]
     return "\n".join(lines)
 
 
-def _items(sentences: list[str]) -> list[str]:
+def items(sentences: list[str]) -> list[str]:
     return [
         line for item in sentences for line in textwrap.wrap(item, width(), initial_indent="- ", subsequent_indent="  ")
     ]

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import click
 
-import wheelrate as wr
-from wheelrate._cli import answers, changes, garage, page, sheets, start, sweeps
+from wheelrate._cli import answers, changes, garage, page, sheets, start, sweeps, tools, whole
 from wheelrate._cli.common import Group
+from wheelrate._cli.tools import version
 
 
 @click.group(cls=Group, context_settings={"help_option_names": ["-h", "--help"]})
-@click.version_option(wr.__version__, prog_name="wheelrate")
+@click.option("--version", is_flag=True, is_eager=True, expose_value=False, callback=version, help="Show the version.")
 def main() -> None:
     """Spring rates and motion ratios of motorcycle suspension, from the bike itself.
 
@@ -23,7 +23,7 @@ def main() -> None:
     """
 
 
-for module in (start, page, garage, sheets, answers, changes, sweeps):
+for module in (start, page, garage, sheets, answers, whole, changes, sweeps, tools):
     for command in vars(module).values():
         if isinstance(command, click.Command):
             main.add_command(command)

@@ -22,6 +22,7 @@ pub fn json_schema() -> String {
     let Value::Object(root) = table(BikeKeys::table(), &mut definitions) else { return String::new() };
     let mut schema = Map::new();
     schema.insert("$schema".to_owned(), json!("https://json-schema.org/draft/2020-12/schema"));
+    schema.insert("$id".to_owned(), json!(format!("urn:wheelrate:bike-file:{VERSION}")));
     schema.insert("title".to_owned(), json!("Bike file"));
     schema.extend(root);
     schema.insert("$defs".to_owned(), Value::Object(definitions));

@@ -28,6 +28,7 @@ from wheelrate._cli.common import (
     units_option,
     what_if_option,
 )
+from wheelrate._one_unit import one_unit
 
 if TYPE_CHECKING:
     from wheelrate.typing import End
@@ -170,7 +171,7 @@ def advise(
         if end:
             bike.advise_end(end)
         parts = [part for part in json.loads(bike.sheet(units).to_json())["ends"] if end in (None, part["end"])]
-        decisions = {name: json.loads(decision.to_json()) for name, decision in bike.advise().items()}
+        decisions = {name: one_unit(json.loads(decision.to_json()), units) for name, decision in bike.advise().items()}
     if not parts:
         fail(f"{file}: nothing to advise on: the bike has no end; describe one under [front] or [rear]", BAD_INPUT)
     keys = ("glance", "headline", "verdict", "advised", "reasons", "springs", "consequences", "next")

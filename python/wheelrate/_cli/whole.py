@@ -1,0 +1,320 @@
+"""The whole bike: how it settles, what drive does to it, how it lands, and links that would do what is wanted."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+import click
+
+import wheelrate as wr
+from wheelrate import _report
+from wheelrate._cli.common import (
+    BAD_INPUT,
+    bike_of,
+    fail,
+    file_argument,
+    json_option,
+    named,
+    show,
+    supposing,
+    units_option,
+    what_if_option,
+)
+
+if TYPE_CHECKING:
+    from wheelrate.typing import End
+
+_load_option = click.option(
+    "--load", metavar="LOAD", help='Names of masses, "bike + rider"; that of the rider unless given.'
+)
+_SQUAT = [
+    ("travel", "wheel travel", "length", 1),
+    ("chain_angle", "chain", "angle", 1),
+    ("swingarm_angle", "swingarm", "angle", 1),
+    ("squat_angle", "squat line", "angle", 1),
+    ("anti_squat", "anti-squat", "share", 0),
+]
+_STANCE = [
+    ("rake", "angle"),
+    ("trail", "length"),
+    ("normal_trail", "length"),
+    ("wheelbase", "length"),
+    ("pitch", "angle"),
+]
+
+
+def _number(quantity: Any, kind: str, units: str) -> dict[str, Any]:
+    symbol, value = _report.numbers(quantity, kind, units)
+    return {"value": float(value), "unit": symbol}
+
+
+def _lines(rows: list[tuple[str, dict[str, Any] | str]], units: str) -> str:
+    """Set names with numbers as text."""
+    width = max(len(name) for name, _ in rows)
+
+    def said(entry: dict[str, Any] | str) -> str:
+        if isinstance(entry, str):
+            return entry
+        decimals = 2 if units == "inch" or entry["unit"] in ("s", "m/s") else 1
+        return f"{entry['value']:.{decimals}f} {entry['unit']}"
+
+    return "\n".join(f"  {name.ljust(width)}  {said(entry)}" for name, entry in rows)
+
+
+@click.command()
+@file_argument
+@what_if_option
+@_load_option
+@click.option("--slope", metavar="ANGLE", help='Of the ground, uphill positive: "6 deg".')
+@click.option("--acceleration", metavar="ACCELERATION", help='Along the ground, braking below zero: "-5 m/s2".')
+@click.option(
+    "--front-share", metavar="SHARE", help='Of the force along the ground that the front wheel gives: "70 %".'
+)
+@click.option(
+    "--rear-reaction", type=click.Choice(["frame", "swingarm"]), help="What carries the torque of the rear wheel."
+)
+@json_option
+@units_option
+def settle(
+    file: str,
+    supposed: tuple[str, ...],
+    load: str | None,
+    slope: str | None,
+    acceleration: str | None,
+    front_share: str | None,
+    rear_reaction: str | None,
+    as_json: bool,
+    units: str,
+) -> None:
+    """Show how the whole bike comes to rest: both ends, rake, trail, wheelbase, pitch.
+
+    The springs are taken as FILE states them, without friction. On a slope, braking or driving, the heights of the
+    masses have to be known.
+    """
+    bike = supposing(bike_of(file), supposed)
+    with named(file):
+        found = bike.whole.settle(
+            load, slope=slope, acceleration=acceleration, front_share=front_share, rear_reaction=rear_reaction
+        )
+        data = {
+            "load": load or bike.rider_load,
+            "ends": {name: _settled(found, name, units) for name in found.ends},
+            "stance": {name: _number(getattr(found.stance, name), kind, units) for name, kind in _STANCE},
+        }
+
+    def text() -> str:
+        parts = [data["load"].upper()]
+        for name, end in data["ends"].items():
+            rows = [(key.replace("_", " "), value) for key, value in end.items() if value is not None]
+            parts.append(f"{name}\n{_lines(rows, units)}")
+        stance = [(name.replace("_", " "), value) for name, value in data["stance"].items()]
+        return "\n\n".join([*parts, f"stance\n{_lines(stance, units)}"])
+
+    show(file, as_json, lambda: data, text)
+
+
+def _settled(found: wr.SettledBike, end: str, units: str) -> dict[str, Any]:
+    settling = found.ends[end]
+    margin = settling.margin
+    return {
+        "outcome": settling.outcome,
+        "travel": _number(found.stance.travel[end], "length", units),
+        "force_on_ground": _number(found.load[end], "force", units),
+        "force_on_stop": None if margin is None else _number(margin, "force", units),
+    }
+
+
+@click.command()
+@file_argument
+@what_if_option
+@_load_option
+@click.option("--at", multiple=True, metavar="TRAVEL", help='A wheel travel, "102 mm"; give it as often as you like.')
+@click.option("--points", type=click.IntRange(2, 10_000), default=13, show_default=True, help="Evenly spaced travels.")
+@json_option
+@units_option
+def squat(
+    file: str,
+    supposed: tuple[str, ...],
+    load: str | None,
+    at: tuple[str, ...],
+    points: int,
+    as_json: bool,
+    units: str,
+) -> None:
+    """Tabulate what drive does to the rear over wheel travel: chain line, swingarm, squat line, anti-squat.
+
+    Above 100 % drive lifts the rear; below, it squats.
+    """
+    import numpy as np
+
+    bike = supposing(bike_of(file), supposed)
+    with named(file):
+        travels: Any = list(at) or (np.linspace(0, bike.rear.full_travel.m_as("m"), points), "m")
+        found = bike.whole.squat(load, travels)
+        table: _report.Table = []
+        for attribute, head, kind, decimals in _SQUAT:
+            symbol, values = _report.numbers(getattr(found, attribute), kind, units)
+            table.append((head, symbol, values.tolist(), decimals + (units == "inch" and kind == "length")))
+        table.append(("squat ratio", "", found.squat_ratio.tolist(), 2))
+    show(file, as_json, lambda: _report.columns(table), lambda: _report.text(table))
+
+
+@click.command()
+@file_argument
+@what_if_option
+@click.option("--end", type=click.Choice(["front", "rear"]), default="rear", show_default=True, help="Which end.")
+@click.option("--height", required=True, metavar="HEIGHT", help='Of the fall, "0.8 m"; with --step, of the step.')
+@click.option("--compression", required=True, metavar="RATE", help='Of the damper along its shaft, "6000 N s/m".')
+@click.option("--rebound", metavar="RATE", help="As in compression unless given.")
+@click.option("--friction", metavar="FORCE", help="Sliding friction at the wheel; none unless given.")
+@click.option("--step", is_flag=True, help="Ride over a step, not land from a fall.")
+@_load_option
+@json_option
+@units_option
+def landing(
+    file: str,
+    supposed: tuple[str, ...],
+    end: End,
+    height: str,
+    compression: str,
+    rebound: str | None,
+    friction: str | None,
+    step: bool,
+    load: str | None,
+    as_json: bool,
+    units: str,
+) -> None:
+    """Simulate a landing of one end with a simple damper: how far it goes, whether and how hard it bottoms.
+
+    Compare springs with it, choose no clicks by it. --json has the motion over time as well.
+    """
+    bike = supposing(bike_of(file), supposed)
+    with named(file):
+        moving = bike.whole.moving_end(end, wr.Damper(compression, rebound), load, friction)
+        found = moving.step(height) if step else moving.land(height)
+        bottoming = found.bottoming
+        quantities = {
+            "rest_travel": (found.rest_travel, "length"),
+            "peak_travel": (found.peak_travel, "length"),
+            "peak_travel_time": (found.peak_travel_time, "time"),
+            "full_travel": (found.full_travel, "length"),
+            "peak_tyre_force": (found.peak_tyre_force, "force"),
+            "settled_after": (found.settled_after, "time"),
+        }
+        if bottoming is not None:
+            quantities["bottoming_time"] = (bottoming.time, "time")
+            quantities["bottoming_speed"] = (bottoming.speed, "velocity")
+        data: dict[str, Any] = {
+            name: None if quantity is None else _number(quantity, kind, units)
+            for name, (quantity, kind) in quantities.items()
+        }
+        data["limits"] = found.limits
+        rows = [(name.replace("_", " "), entry) for name, entry in data.items() if isinstance(entry, dict)]
+        columns = _motion(found, units)
+    verdict = "does not bottom" if bottoming is None else "bottoms"
+    show(
+        file,
+        as_json,
+        lambda: {**data, "motion": columns},
+        lambda: "\n".join([f"{end.upper()}, {height}: {verdict}", _lines(rows, units), *_report.items(found.limits)]),
+    )
+
+
+def _motion(found: wr.EndMotion, units: str) -> dict[str, Any]:
+    columns: dict[str, Any] = {}
+    for title, values in found.columns(units).items():
+        name, _, unit = title.removesuffix("]").partition(" [")
+        columns[name] = {"unit": unit, "values": list(values)}
+    return columns
+
+
+@click.command()
+@file_argument
+@click.option(
+    "--free",
+    multiple=True,
+    required=True,
+    metavar="DIMENSION=FROM:TO",
+    help='A dimension that may move, "z of link_frame=-110 mm:-90 mm"; give it as often as you like.',
+)
+@click.option("--progression", metavar="SHARE:TOLERANCE", help='Over the whole travel, "40 %:0.5 %".')
+@click.option("--full-travel", metavar="TRAVEL:TOLERANCE", help='"300 mm:1 mm".')
+@click.option(
+    "--wheel-rate",
+    multiple=True,
+    metavar="TRAVEL=RATE",
+    help='The wheel rate wanted at a travel, "150 mm=9 N/mm", springs as they are; give it as often as you like.',
+)
+@click.option("--tolerance", default="0.05 N/mm", show_default=True, metavar="RATE", help="Of each wheel rate wanted.")
+@json_option
+@units_option
+def design(
+    file: str,
+    free: tuple[str, ...],
+    progression: str | None,
+    full_travel: str | None,
+    wheel_rate: tuple[str, ...],
+    tolerance: str,
+    as_json: bool,
+    units: str,
+) -> None:
+    """Find dimensions of the linkage, inside bounds, that come nearest to what is wanted, and say what is in the way.
+
+    Print the points that move, as values for `wheelrate what-if` and `wheelrate compare --what-if`.
+    """
+    bike = bike_of(file)
+    bounds = {name: _two(pair, ":", "--free", 'bounds, "-110 mm:-90 mm"') for name, pair in map(_parted, free)}
+    wanted: dict[str, Any] = {}
+    for name, pair in (("progression", progression), ("full_travel", full_travel)):
+        if pair is not None:
+            wanted[name] = _two(pair, ":", f"--{name.replace('_', '-')}", "a value and its tolerance")
+    if wheel_rate:
+        places = [_two(one, "=", "--wheel-rate", 'a travel and a rate, "150 mm=9 N/mm"') for one in wheel_rate]
+        wanted["wheel_rate"] = ([travel for travel, _ in places], [rate for _, rate in places], tolerance)
+    if not wanted:
+        fail("found no target, wanted --progression, --full-travel or --wheel-rate", BAD_INPUT)
+    with named(file):
+        found = bike.rear.design(bounds, **wanted)
+        changes = _moved(bike.rear.linkage, found.linkage, units)
+    data = {
+        "is_reached": found.is_reached,
+        "dimensions": {
+            name: {"was": _number(was, "length", units), "now": _number(now, "length", units)}
+            for name, was, now in zip(found.dimensions, found.was, found.now, strict=True)
+        },
+        "misses": dict(zip(found.targets, found.misses.tolist(), strict=True)),
+        "in_the_way": found.in_the_way,
+        "changes": changes,
+    }
+
+    def text() -> str:
+        values = [f"  '{key}={json.dumps(place)}'" for key, place in changes.items()]
+        return "\n".join([found.report().rstrip(), "", "As values for --what-if:", *values])
+
+    show(file, as_json, lambda: data, text)
+
+
+def _parted(given: str) -> tuple[str, str]:
+    name, mark, value = given.rpartition("=")
+    if not mark:
+        fail(f'--free: found {given!r}, wanted a dimension and its bounds: "z of link_frame=-110 mm:-90 mm"', BAD_INPUT)
+    return name.strip(), value
+
+
+def _two(given: str, mark: str, option: str, wanted: str) -> tuple[str, str]:
+    first, found, second = given.partition(mark)
+    if not found:
+        fail(f"{option}: found {given!r}, wanted {wanted}, with `{mark}` between", BAD_INPUT)
+    return first.strip(), second.strip()
+
+
+def _moved(before: wr.Linkage, after: wr.Linkage, units: str) -> dict[str, list[str]]:
+    """Name the points that moved, with the values that a file would have."""
+    stood, stand = before.mechanism.points, after.mechanism.points
+    changes = {}
+    for name, place in stand.items():
+        if abs((place - stood[name]).m_as("mm")).max() > 0.0:
+            symbol, numbers = _report.numbers(place, "length", units)
+            changes[f"rear.linkage.points.{name}"] = [f"{number:.10g} {symbol}" for number in numbers]
+    return changes

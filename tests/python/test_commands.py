@@ -1,0 +1,300 @@
+"""Commands about the whole bike, and what editors and shells are given."""
+
+import json
+import os
+import re
+import shlex
+import shutil
+import subprocess
+import sys
+
+import numpy as np
+import pytest
+from click.testing import CliRunner
+
+import wheelrate as wr
+from wheelrate import _units
+from wheelrate.cli import main
+
+DAMPED = ["--height", "0.8 m", "--compression", "6000 N s/m", "--rebound", "9000 N s/m"]
+FREE = ["--free", "x of link_frame=-100 mm:-40 mm", "--free", "z of link_frame=-120 mm:-80 mm"]
+SYSTEMS = ["metric", "kilogram-force", "inch"]
+#: Every command that prints quantities as JSON.
+JSON = {
+    "curve": [],
+    "fit": [],
+    "advise": [],
+    "history": [],
+    "scenarios": [],
+    "sheet": [],
+    "targets": [],
+    "settle": [],
+    "squat": [],
+    "landing": DAMPED,
+    "design": [*FREE, "--progression", "40 %:0.5 %"],
+    "compare": ["--what-if", "rear.shock.spring.rate=56 N/mm"],
+}
+
+
+@pytest.fixture
+def file(tmp_path):
+    path = tmp_path / "patrol.toml"
+    path.write_text(wr.demo_file(), encoding="utf-8")
+    return str(path)
+
+
+def run(*arguments):
+    found = CliRunner().invoke(main, arguments)
+    assert found.exit_code == 0, found.output
+    return found.stdout
+
+
+def data(command, file, *options):
+    return json.loads(run(command, file, "--json", *options))
+
+
+def quantity(entry):
+    return pint_of(entry["value"], entry["unit"])
+
+
+def pint_of(number, unit):
+    return wr.demo().rear.full_travel._REGISTRY.Quantity(number, _units.spelling(unit))
+
+
+@pytest.mark.parametrize("units", SYSTEMS)
+def test_settles_as_the_bike_does(file, units):
+    found = data("settle", file, "--units", units, "--load", "bike + rider + stretcher", "--slope", "4 deg")
+    wanted = wr.demo().whole.settle("bike + rider + stretcher", slope="4 deg")
+    for end in ("front", "rear"):
+        shown = found["ends"][end]
+        assert shown["outcome"] == wanted.ends[end].outcome
+        assert quantity(shown["travel"]).m_as("mm") == pytest.approx(wanted.stance.travel[end].m_as("mm"))
+        assert quantity(shown["force_on_ground"]).m_as("N") == pytest.approx(wanted.load[end].m_as("N"))
+    assert quantity(found["stance"]["trail"]).m_as("mm") == pytest.approx(wanted.stance.trail.m_as("mm"))
+
+
+def test_squat_is_that_of_the_bike(file):
+    found = data("squat", file, "--at", "50 mm", "--at", "105 mm")
+    wanted = wr.demo().whole.squat(travels=["50 mm", "105 mm"])
+    assert found["anti-squat"]["values"] == pytest.approx(wanted.anti_squat.m_as("percent").tolist())
+    assert found["chain"]["values"] == pytest.approx(wanted.chain_angle.m_as("degree").tolist())
+    assert "anti-squat" in run("squat", file)
+
+
+def test_what_if_goes_along(file):
+    supposed = ["--what-if", 'rear.linkage.points.link_frame=["-66 mm", "-93 mm"]']
+    assert data("squat", file, "--at", "105 mm", *supposed) != data("squat", file, "--at", "105 mm")
+    assert data("settle", file, *supposed) != data("settle", file)
+
+
+def test_lands_as_the_end_does(file):
+    found = data("landing", file, *DAMPED)
+    moving = wr.demo().whole.moving_end("rear", wr.Damper("6000 N s/m", "9000 N s/m"))
+    wanted = moving.land("0.8 m")
+    assert quantity(found["peak_travel"]).m_as("mm") == pytest.approx(wanted.peak_travel.m_as("mm"))
+    assert quantity(found["bottoming_speed"]).m_as("m/s") == pytest.approx(wanted.bottoming.speed.m_as("m/s"))
+    np.testing.assert_allclose(found["motion"]["travel"]["values"], wanted.travel.m_as("mm"), rtol=1e-12, atol=1e-12)
+    step = data("landing", file, *DAMPED, "--step", "--end", "front")
+    assert step["peak_travel"] != found["peak_travel"]
+    text = run("landing", file, *DAMPED)
+    assert "bottoms" in text
+    assert all(limit.split()[0] in text for limit in wanted.limits)
+
+
+def test_a_design_can_be_handed_on(file):
+    found = data("design", file, *FREE, "--progression", "40 %:0.5 %")
+    assert found["is_reached"]
+    bike = wr.demo().what_if(found["changes"])
+    assert bike.rear.linkage.progression.m_as("percent") == pytest.approx(40, abs=0.5)
+    printed = run("design", file, *FREE, "--progression", "40 %:0.5 %")
+    [line] = [line for line in printed.splitlines() if "rear.linkage.points" in line]
+    again = run("what-if", file, *shlex.split(line))
+    assert wr.Bike.from_toml(again).rear.linkage == bike.rear.linkage
+
+
+def test_a_design_for_wheel_rates(file):
+    places = ["--wheel-rate", "50 mm=7.2 N/mm", "--wheel-rate", "150 mm=9 N/mm"]
+    found = data("design", file, *FREE, *places)
+    rear = wr.demo().what_if(found["changes"]).rear
+    assert rear.wheel_rate((np.array([50.0, 150.0]), "mm")).m_as("N/mm") == pytest.approx([7.2, 9.0], abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("command", "options", "said"),
+    [
+        ("design", FREE, "found no target"),
+        ("design", ["--free", "nothing", "--progression", "1 %:1 %"], "wanted a dimension and its bounds"),
+        ("design", ["--free", "a=1 mm", "--progression", "1 %:1 %"], "`:` between"),
+        ("design", [*FREE, "--progression", "40 %"], "a value and its tolerance"),
+        ("design", ["--free", "x of nowhere=1 mm:2 mm", "--progression", "40 %:1 %"], "nowhere"),
+        ("settle", ["--load", "bike + goat"], "goat"),
+        ("settle", ["--slope", "4"], "has no unit"),
+        ("landing", ["--height", "0.8", "--compression", "6000 N s/m"], "has no unit"),
+        ("squat", ["--at", "900 mm"], "900"),
+    ],
+)
+def test_bad_input_is_said_in_a_line(file, command, options, said):
+    found = CliRunner().invoke(main, [command, file, *options])
+    assert found.exit_code == 2
+    assert said in found.stderr
+    assert found.stdout == ""
+
+
+def units_in(value):
+    """Walk over the units of all quantities in plain data."""
+    if isinstance(value, dict):
+        if isinstance(value.get("unit"), str):
+            yield value["unit"]
+        for inner in value.values():
+            yield from units_in(inner)
+    elif isinstance(value, list):
+        for inner in value:
+            yield from units_in(inner)
+    elif isinstance(value, str):
+        found = re.fullmatch(r"[-+]?\d[\d.]*(?:[eE][-+]?\d+)? ([^\d\s]\S*(?: \S+)?)", value)
+        if found and any(found[1] in (row[0], *row[1]) for _, rows in wr.unit_tables() for row in rows):
+            yield found[1]
+
+
+@pytest.mark.parametrize("units", SYSTEMS)
+@pytest.mark.parametrize("command", JSON)
+def test_json_has_one_unit_a_kind(file, command, units):
+    known = {*wr.unit_symbols(units).values(), "turns"}
+    options = [*JSON[command], *(["--force"] if command == "sheet" else [])]
+    found = set(units_in(json.loads(run(command, file, "--json", "--units", units, *options))))
+    assert found or command == "history"
+    assert found <= known, f"{command}: {found - known}"
+
+
+def test_one_unit_is_the_same_quantity():
+    from wheelrate._one_unit import one_unit
+
+    decision = wr.demo().advise_end("rear").to_json()
+    metric, inch = (one_unit(json.loads(decision), units) for units in ("metric", "inch"))
+    one, two = (
+        metric["choices"][0]["outcome"]["rider_sag"]["value"],
+        inch["choices"][0]["outcome"]["rider_sag"]["value"],
+    )
+    assert one.endswith(" mm")
+    assert two.endswith(" in")
+    assert wr.quantity(one, "length").m == pytest.approx(wr.quantity(two, "length").m, rel=1e-13)
+    assert one_unit("52 mm of travel", "metric") == "52 mm of travel"
+
+
+# -------------------------------------------------------------------------------------------------- editors and shells
+
+
+def test_the_schema_has_a_name_and_describes_every_key():
+    schema = json.loads(run("schema"))
+    assert schema == json.loads(wr.json_schema())
+    assert schema["$id"] == "urn:wheelrate:bike-file:1"
+
+    def walk(part, path):
+        if "$ref" in part:
+            return
+        for name, key in part.get("properties", {}).items():
+            assert key.get("description"), f"{path}.{name} says nothing to who hovers over it"
+            walk(key, f"{path}.{name}")
+
+    walk(schema, "")
+    for name, definition in schema["$defs"].items():
+        walk(definition, name)
+
+
+def offered(schema, path):
+    """Give the keys that an editor offers under a path: through references, rows and alternatives."""
+    parts = [schema]
+    for step in [*path, None]:
+        seen, flat = [], list(parts)
+        while flat:
+            part = flat.pop()
+            if "$ref" in part:
+                flat.append(schema["$defs"][part["$ref"].removeprefix("#/$defs/")])
+            flat += [*part.get("oneOf", ()), *part.get("anyOf", ())]
+            flat += [part["items"]] if isinstance(part.get("items"), dict) else []
+            seen.append(part)
+        if step is None:
+            return {name for part in seen for name in part.get("properties", {})}
+        parts = [part["properties"][step] for part in seen if step in part.get("properties", {})]
+    raise AssertionError
+
+
+@pytest.mark.parametrize(
+    ("path", "keys"),
+    [
+        ((), {"bike", "masses", "front", "rear", "reading", "targets"}),
+        (("rear", "shock"), {"length", "stroke", "spring", "reservoir"}),
+        (("rear", "shock", "spring"), {"rate", "preload", "thread_pitch"}),
+        (("front", "fork", "leg", "air"), {"oil_level", "bore", "sealing_diameter"}),
+        (("reading",), {"end", "load", "distance", "sag", "date"}),
+    ],
+)
+def test_an_editor_completes_keys(path, keys):
+    assert keys <= offered(json.loads(wr.json_schema()), path)
+
+
+def test_the_schema_is_valid_and_takes_the_shipped_bike():
+    jsonschema = pytest.importorskip("jsonschema")
+    schema = json.loads(run("schema"))
+    checked = jsonschema.Draft202012Validator
+    checked.check_schema(schema)
+    bike = wr.demo().to_dict()
+    assert not list(checked(schema).iter_errors(bike))
+    bike["rear"]["shock"]["lenght"] = bike["rear"]["shock"].pop("length")
+    assert list(checked(schema).iter_errors(bike))
+
+
+@pytest.mark.parametrize("shell", ["bash", "zsh", "fish"])
+def test_a_shell_completes_commands_options_and_choices(shell):
+    script = run("completion", shell)
+    assert f"_WHEELRATE_COMPLETE={shell}_complete" in script
+    wants = {"wheelrate sq": "squat", "wheelrate settle --fr": "--front-share", "wheelrate fit --end re": "rear"}
+    for typed, wanted in wants.items():
+        words = typed.split(" ")
+        environment = {
+            **os.environ,
+            "_WHEELRATE_COMPLETE": f"{shell}_complete",
+            "COMP_WORDS": typed,
+            "COMP_CWORD": words[-1] if shell == "fish" else str(len(words) - 1),
+        }
+        code = "from wheelrate.cli import main; main(prog_name='wheelrate')"
+        done = subprocess.run([sys.executable, "-c", code], env=environment, capture_output=True, text=True, check=True)
+        assert wanted in re.split(r"[,\n\t]", done.stdout)
+
+
+@pytest.mark.skipif(shutil.which("bash") is None, reason="no bash on the PATH")
+def test_the_script_for_bash_is_one(tmp_path):
+    script = tmp_path / "completion.bash"
+    script.write_text(run("completion", "bash"), encoding="utf-8")
+    subprocess.run(["bash", "-n", script], check=True)
+
+
+def test_the_module_is_the_command():
+    said = subprocess.run([sys.executable, "-m", "wheelrate", "--version"], capture_output=True, text=True, check=True)
+    assert said.stdout.startswith(f"wheelrate {wr.__version__}, Python ")
+    assert "  plot: " in said.stdout
+    assert run("--version") == said.stdout
+
+
+def test_open_says_where_and_ends_with_the_interrupt(file):
+    """The address that it prints is served, and Ctrl-C ends it."""
+    import signal
+    import urllib.request
+
+    command = [sys.executable, "-m", "wheelrate", "open", file, "--no-browser"]
+    environment = {**os.environ, "PYTHONUNBUFFERED": "1"}
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env=environment) as process:
+        address = process.stdout.readline().split()[0]
+        assert address.startswith("http://127.0.0.1:")
+        with urllib.request.urlopen(address, timeout=60) as answer:
+            assert b"explore.css" in answer.read()
+        process.send_signal(signal.SIGINT)
+        assert process.wait(60) == 0
+
+
+def test_open_refuses_a_file_with_faults(tmp_path):
+    file = tmp_path / "bad.toml"
+    file.write_text("format = 1\n[bike]\nname = 3\n", encoding="utf-8")
+    found = CliRunner().invoke(main, ["open", str(file)])
+    assert found.exit_code == 2
+    assert "bad.toml:3:" in found.stderr
