@@ -34,6 +34,9 @@ test-python: $(VENV)/installed $(VENV)/developing
 	cd python && MYPYPATH=. $(BIN)/python -m mypy.stubtest --mypy-config-file ../mypy.ini wheelrate._core
 	$(BIN)/python -m pytest tests/python
 
+test-all: test $(VENV)/frontends  ## and the widget in JupyterLab and marimo, in a real browser
+	$(BIN)/python -m pytest tests/frontends
+
 explore:  ## the properties over many more bikes, drawn anew in each run
 	PROPTEST_CASES=5000 cargo test --release --package wheelrate --package wheelrate-tests
 
@@ -129,6 +132,11 @@ $(VENV)/created:
 
 $(VENV)/maturin: $(VENV)/created $(PINS)
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint $(PINS) maturin
+	@touch $@
+
+$(VENV)/frontends: $(VENV)/developing python/requirements-frontends.txt
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint $(PINS) \
+	    --requirement python/requirements-frontends.txt
 	@touch $@
 
 $(VENV)/installed: $(VENV)/maturin $(SOURCES)

@@ -3514,7 +3514,7 @@ class Linkage:
             Wanted over the whole travel, and the tolerance: ``("35 %", "0.5 %")``.
         full_travel : pair of lengths, optional
             Wanted, and the tolerance.
-        motion_ratio : tuple[Any, ...], optional
+        motion_ratio : tuple, optional
             Travels, the motion ratios wanted there, and the tolerance of each.
 
         Returns
@@ -5405,13 +5405,13 @@ class RearEnd:
         ----------
         free : dict of str to pair of lengths
             Dimensions that may move, with their bounds.
-        wheel_rate : tuple[Any, ...], optional
+        wheel_rate : tuple, optional
             Travels, the wheel rates wanted there, and the tolerance of each.
         progression : pair of shares, optional
             Wanted over the whole travel, and the tolerance: ``("35 %", "0.5 %")``.
         full_travel : pair of lengths, optional
             Wanted, and the tolerance.
-        motion_ratio : tuple[Any, ...], optional
+        motion_ratio : tuple, optional
             Travels, the motion ratios wanted there, and the tolerance of each.
 
         Returns

@@ -31,13 +31,20 @@ _PARTS = ".parts"
 _KEY = b"wheelrate.sweep"
 
 
-def table(sweep: Sweep, designs: Indices, columns: Mapping[str, Any], reasons: Mapping[int, str]) -> Any:
+def table(
+    sweep: Sweep,
+    designs: Indices,
+    columns: Mapping[str, Any],
+    reasons: Mapping[int, str],
+    units: Mapping[str, str] | None = None,
+) -> Any:
     """Put columns together as an Arrow table: kind and unit in each field's metadata, the sweep in the table's."""
     arrow = needed("pyarrow", "sweep", "`to_arrow`")
     fields = [arrow.field("design", arrow.int64(), nullable=False)]
     arrays = [arrow.array(designs, arrow.int64())]
     for name, kind, unit, width in sweep.columns:
         values = columns[name]
+        unit = units[kind] if units and kind else unit
         if isinstance(values, list):
             array = arrow.array(values, arrow.string())
         elif width == 1:

@@ -11,6 +11,7 @@ import numpy as np
 from wheelrate import _parts
 from wheelrate._core import Bike, Sweep
 from wheelrate._extras import needed
+from wheelrate._tables import cf, taken_to, units_of
 from wheelrate.errors import SweepError
 
 if TYPE_CHECKING:
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     import pyarrow
     import xarray
 
-    from wheelrate.typing import Indices, Numbers, Quantity
+    from wheelrate.typing import Indices, Numbers
 
     Columns = Mapping[str, "Numbers | list[str]"]
 
@@ -32,7 +33,8 @@ class SweepResult:
     Made by `Bike.sweep`, or read from what was written with `load`. Sweeps that were written stay on the disk until a
     column is asked for.
 
-    Numbers are quantities in ``result[name]``, and plain arrays in SI units in `columns` and in all that it becomes.
+    Numbers are quantities in ``result[name]``, and plain arrays in `columns` and in all that it becomes, in SI units
+    unless another system is asked for.
     """
 
     _sweep: Sweep
@@ -83,8 +85,10 @@ class SweepResult:
     def __len__(self) -> int:
         return len(self._designs)
 
-    def __getitem__(self, name: str) -> Quantity | Numbers | list[str]:
-        """Give a column: a quantity, a plain array, or a list of words."""
+    def __getitem__(self, name: Any) -> Any:
+        """Give a column (a quantity, a plain array, or a list of words), or the result over some of its rows."""
+        if isinstance(name, slice):
+            return self.take(range(len(self))[name])
         kind, _, _ = self._about(name)
         values = self._columns[name]
         if kind is None:
@@ -103,9 +107,28 @@ class SweepResult:
         """Give the bike of one row."""
         return self.sweep.design(int(self._designs[row]))
 
-    def columns(self) -> dict[str, Numbers | list[str]]:
-        """Give all columns as plain arrays in SI units, the unit in each name: for a data frame or a solver."""
-        return {_titled(name, unit): self._columns[name] for name, _, unit, _ in self.sweep.columns}
+    def columns(self, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+        """
+        return {_titled(name, unit): values for name, unit, values in self._in(units)}
+
+    def _in(self, units: str) -> list[tuple[str, str | None, Any]]:
+        """Give name, unit and values of every column in a system of units."""
+        symbols = units_of(units)
+        return [
+            (name, unit if kind is None else symbols[kind], taken_to(self._columns[name], kind, units))
+            for name, kind, unit, _ in self.sweep.columns
+        ]
 
     @property
     def reason(self) -> list[str | None]:
@@ -155,28 +178,30 @@ class SweepResult:
             raise SweepError("pareto: found no column, wanted the name of one or more", "Empty")
         return self.take(_front(np.stack(costs, axis=1)))
 
-    def to_arrow(self) -> pyarrow.Table:
-        """Give all columns as an Arrow table in SI units: the unit in each name, kind and unit in the metadata."""
-        return _parts.table(self.sweep, self._designs, self._columns, self._reasons)
+    def to_arrow(self, units: str = "si") -> pyarrow.Table:
+        """Give all columns as an Arrow table, the unit in each name, kind and unit in the metadata; as `columns`."""
+        columns = self._columns if units == "si" else {name: values for name, _, values in self._in(units)}
+        return _parts.table(self.sweep, self._designs, columns, self._reasons, units_of(units))
 
-    def to_pandas(self) -> pandas.DataFrame:
-        """Give all columns as a pandas frame in SI units, by design; a row of values stands in one cell."""
+    def to_pandas(self, units: str = "si") -> pandas.DataFrame:
+        """Give all columns as a pandas frame, by design, as `columns`; a row of values stands in one cell."""
         pandas = needed("pandas", "sweep", "`to_pandas`")
-        frame = pandas.DataFrame({name: _cells(values) for name, values in self.columns().items()}, index=self._designs)
+        columns = {name: _cells(values) for name, values in self.columns(units).items()}
+        frame = pandas.DataFrame(columns, index=self._designs)
         frame["reason"] = pandas.Series(self.reason, index=frame.index, dtype=object)
         frame.index.name = "design"
-        frame.attrs["units"] = {_titled(name, unit): unit for name, _, unit, _ in self.sweep.columns}
+        frame.attrs["units"] = {_titled(name, unit): unit for name, unit, _ in self._in(units)}
         return frame
 
-    def to_polars(self) -> polars.DataFrame:
-        """Give all columns as a polars frame in SI units."""
+    def to_polars(self, units: str = "si") -> polars.DataFrame:
+        """Give all columns as a polars frame, the unit in each name; as `columns`."""
         polars = needed("polars", "sweep", "`to_polars`")
-        columns = {name: _cells(values) for name, values in self.columns().items()}
+        columns = {name: _cells(values) for name, values in self.columns(units).items()}
         reason = polars.Series("reason", self.reason, dtype=polars.String)
         return polars.DataFrame({"design": self._designs, **columns}).with_columns(reason)
 
-    def to_xarray(self) -> xarray.Dataset:
-        """Give a whole grid as an xarray data set in SI units: one dimension per address, the unit in ``attrs``."""
+    def to_xarray(self, units: str = "si") -> xarray.Dataset:
+        """Give a whole grid as an xarray data set, as `columns`: a dimension per address, CF ``units`` in ``attrs``."""
         xarray = needed("xarray", "sweep", "`to_xarray`")
         shape = self.sweep.shape
         if self.sweep.scheme != "grid" or not self.is_complete:
@@ -186,16 +211,18 @@ class SweepResult:
             )
         addresses = self.sweep.addresses
         coordinates, data = {}, {}
-        for name, _, unit, width in self.sweep.columns:
-            attrs = {"units": unit} if unit else {}
+        widths = {name: width for name, _, _, width in self.sweep.columns}
+        for name, unit, column in self._in(units):
+            width = widths[name]
+            attrs = {"units": cf(unit)} if unit else {}
             if name in addresses:
                 place = addresses.index(name)
-                along = np.reshape(np.asarray(self._columns[name], dtype=object if unit is None else None), shape)
+                along = np.reshape(np.asarray(column, dtype=object if unit is None else None), shape)
                 values = np.moveaxis(along, place, 0).reshape(shape[place], -1)[:, 0]
                 coordinates[name] = (name, values, attrs)
             else:
                 rows = (*addresses, "point") if width > 1 else tuple(addresses)
-                values = np.reshape(self._columns[name], (*shape, width) if width > 1 else shape)
+                values = np.reshape(column, (*shape, width) if width > 1 else shape)
                 data[name] = (rows, values, attrs)
         reason = np.reshape(np.array([text or "" for text in self.reason], dtype=object), shape)
         data["reason"] = (tuple(addresses), reason, {})

@@ -69,8 +69,16 @@ def factor(kind: str, symbol: str) -> tuple[float, float, float]:
     return next((row[2], row[3], row[4]) for row in rows if row[0] == symbol)
 
 
+def taken_to(values: Any, kind: str | None, system: str) -> Any:
+    """Take numbers in SI units to a system; those without a dimension are as they are."""
+    if kind is None or system == "si":
+        return values
+    numerator, denominator, offset = factor(kind, units_of(system)[kind])
+    return (np.asarray(values) - offset) * denominator / numerator
+
+
 @cache
-def _cf(symbol: str) -> str:
+def cf(symbol: str) -> str:
     """Spell a unit as pint and CF do: short, with 1 for none."""
     import pint
 
@@ -98,11 +106,7 @@ class Table:
 
     def values(self, column: Column, system: str) -> Any:
         """Give the values of a column in a system of units."""
-        unit = self.unit(column, system)
-        if column.is_words or unit is None or column.kind is None:
-            return column.values
-        numerator, denominator, offset = factor(column.kind, unit)
-        return (column.values - offset) * denominator / numerator
+        return column.values if column.is_words else taken_to(column.values, column.kind, system)
 
     def titled(self, system: str) -> dict[str, Any]:
         """Give all columns by names that say the unit."""
@@ -133,7 +137,7 @@ class Table:
         def variable(column: Column) -> Any:
             unit = self.unit(column, system)
             values = np.array(column.values, dtype=object) if column.is_words else self.values(column, system)
-            return (along.name, values, {} if column.is_words else {"units": _cf(unit) if unit else "1"})
+            return (along.name, values, {} if column.is_words else {"units": cf(unit) if unit else "1"})
 
         data = {column.name: variable(column) for column in self.columns[1:]}
         found: xarray.Dataset = needed("xarray", "tables", "`to_xarray`").Dataset(data, {along.name: variable(along)})

@@ -170,6 +170,24 @@ def test_points_bikes_and_mechanisms_are_shown():
     assert all(name.replace("_", " ") in drawn for name in bike.rear.linkage.mechanism.points)
 
 
+def test_sweeps_go_the_same_ways_in_every_system():
+    axes = {"rear.shock.spring.rate": ["50 N/mm", "54 N/mm"], "rear.shock.spring.preload": ["10 mm", "14 mm"]}
+    result = wr.demo().sweep(axes, ["rear.rider_sag", "rear.chance"])
+    sag = result["rear.rider_sag"]
+    assert result.columns("metric")["rear.rider_sag [mm]"] == pytest.approx(sag.m_as("mm"), rel=1e-14)
+    assert result.columns("inch")["rear.shock.spring.rate [lbf/in]"][0] == pytest.approx(50 / 0.17512683524647636)
+    frame = result.to_pandas("inch")
+    assert frame.attrs["units"]["rear.rider_sag [in]"] == "in"
+    assert result.to_polars("inch")["rear.rider_sag [in]"].to_list() == pytest.approx(sag.m_as("inch"))
+    data = result.to_xarray("metric")
+    assert data["rear.rider_sag"].attrs["units"] == "mm"
+    assert SI.Unit(data["rear.chance"].attrs["units"]) == SI.Unit("percent")
+    field = result.to_arrow("kilogram-force").schema.field("rear.shock.spring.rate [kgf/mm]")
+    assert field.metadata[b"unit"] == b"kgf/mm"
+    assert len(result[1:3]) == 2
+    assert result[1:3] == result.take([1, 2])
+
+
 def test_another_system_is_refused_by_name():
     with pytest.raises(wr.UnitError, match="wanted one of si, metric, kilogram-force, inch"):
         wr.demo().rear.curve().columns("imperial")

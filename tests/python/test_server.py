@@ -153,3 +153,13 @@ def test_a_file_that_came_to_have_faults_says_where(tmp_path):
         file.write_text("format = 1\n[bike]\nname = 3\n", encoding="utf-8")
         (fault,) = other.desk.ask("start", {})["faults"]
     assert fault["message"].startswith("bad.toml:3:")
+
+
+def test_listening_to_all_goes_by_numbers_and_not_by_names(tmp_path):
+    file = tmp_path / "patrol.toml"
+    file.write_text(wr.demo_file(), encoding="utf-8")
+    with Server(file, host="0.0.0.0") as other:
+        port = other.server_address[1]
+        assert other.knows(f"192.168.1.7:{port}")
+        assert not other.knows(f"patrol.example:{port}")
+        assert other.seen_from_elsewhere().endswith(f":{port}/{other.token}/")

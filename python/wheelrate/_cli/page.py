@@ -28,6 +28,8 @@ def open_page(file: str, host: str, port: int, browser: bool, units: str) -> Non
     bike_of(file)
     with Server(Path(file), units=units, host=host, port=port) as server:
         click.echo(f"{server.address}  (Ctrl-C ends)")
+        if server.anywhere:
+            click.echo(f"from a phone in the same network: {server.seen_from_elsewhere()}")
         if browser:
             webbrowser.open(server.address)
         try:

@@ -97,7 +97,7 @@ def settle(
         found = bike.whole.settle(
             load, slope=slope, acceleration=acceleration, front_share=front_share, rear_reaction=rear_reaction
         )
-        data = {
+        data: dict[str, Any] = {
             "load": load or bike.rider_load,
             "ends": {name: _settled(found, name, units) for name in found.ends},
             "stance": {name: _number(getattr(found.stance, name), kind, units) for name, kind in _STANCE},
@@ -210,7 +210,9 @@ def landing(
             for name, (quantity, kind) in quantities.items()
         }
         data["limits"] = found.limits
-        rows = [(name.replace("_", " "), entry) for name, entry in data.items() if isinstance(entry, dict)]
+        rows: list[tuple[str, dict[str, Any] | str]] = [
+            (name.replace("_", " "), entry) for name, entry in data.items() if isinstance(entry, dict)
+        ]
         columns = _motion(found, units)
     verdict = "does not bottom" if bottoming is None else "bottoms"
     show(
@@ -264,7 +266,7 @@ def design(
     Print the points that move, as values for `wheelrate what-if` and `wheelrate compare --what-if`.
     """
     bike = bike_of(file)
-    bounds = {name: _two(pair, ":", "--free", 'bounds, "-110 mm:-90 mm"') for name, pair in map(_parted, free)}
+    bounds: Any = {name: _two(pair, ":", "--free", 'bounds, "-110 mm:-90 mm"') for name, pair in map(_parted, free)}
     wanted: dict[str, Any] = {}
     for name, pair in (("progression", progression), ("full_travel", full_travel)):
         if pair is not None:

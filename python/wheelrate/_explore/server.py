@@ -79,6 +79,14 @@ class Server(ThreadingHTTPServer):
         self.anywhere = host in ("0.0.0.0", "::")
         self.address = f"http://{shown}:{port}/{self.token}/"
 
+    def seen_from_elsewhere(self) -> str:
+        """Give the address under which another machine sees the page, where this one listens to all."""
+        with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+            # Nothing is sent: it only chooses the network that would be used, to an address kept for examples.
+            probe.connect(("192.0.2.1", 9))
+            here = probe.getsockname()[0]
+        return f"http://{here}:{self.server_address[1]}/{self.token}/"
+
     def knows(self, host: str | None) -> bool:
         """Say whether a request is meant for this server: by its address, or by any number where it hears all."""
         if host is None:
