@@ -225,6 +225,13 @@ def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
     -------
     dict of str to array
         Words as lists.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+    >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+    [0.343 0.377]
     """
     found = table(self).titled(units)
     native = _NATIVE.get(type(self).__name__)

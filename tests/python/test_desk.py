@@ -1,6 +1,8 @@
 """What the page is answered: the numbers of the core, faults in their fields, and files that keep what is in them."""
 
 import json
+import re
+from pathlib import Path
 
 import hypothesis.strategies as st
 import numpy as np
@@ -244,3 +246,13 @@ VERSION = DESK.ask("start", {})["version"]
 def test_whatever_is_sent_is_answered(kind, body, supposed):
     for sent in (body, {"version": VERSION, "supposed": supposed}, {"version": VERSION, "supposed": body}):
         assert isinstance(json.dumps(DESK.ask(kind, sent), allow_nan=False), str)
+
+
+def test_everything_is_said_in_the_units_asked_for():
+    least = Path(__file__).parents[1] / "files" / "least_imperial.toml"
+    start = Desk(path=least, units="inch").ask("start", {})
+    assert start["name"]
+    assert start["linkage"] is None
+    for end in start["ends"].values():
+        for sentence in (end["before"]["headline"], *end["before"]["next"], end["before"]["set"]):
+            assert not re.search(r"\d (mm|N/mm|N)\b", sentence)

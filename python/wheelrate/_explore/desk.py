@@ -113,7 +113,7 @@ class Desk:
         self.last = bike
         return {
             "version": sitting.version,
-            "name": bike.name,
+            "name": bike.name or (self.path.stem if self.path else "A bike"),
             "file": self.path.name if self.path else None,
             "unit": sitting.unit,
             "perMillimetre": float(wr.quantity("1 mm", "length").m_as(sitting.unit)),

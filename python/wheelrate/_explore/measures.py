@@ -161,8 +161,8 @@ class Shown:
             "set": self._advised(decision).text if decision.advised is not None else "",
             "chance": chance,
             "stands": f"as it stands {stands}" if then else "",
-            "headline": decision.headline(),
-            "next": list(decision.plan.text()),
+            "headline": decision.headline(self.units),
+            "next": list(decision.plan.text(self.units)),
         }
 
     def _curve(self, end: Any) -> dict[str, list[float]]:

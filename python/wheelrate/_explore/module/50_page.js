@@ -250,7 +250,7 @@ class Page {
     // Points that move on meanwhile stay where the hand has them; the path of the axle follows.
     const moving = !isLast || this.drawing?.taken;
     if (this.drawing && answer.linkage) this.drawing.draw(moving ? this.drawing.points : answer.linkage.points, answer.linkage);
-    say(this.without, answer.without ? `Left out: ${answer.without}` : "");
+    this.without.replaceChildren(...(answer.without ? sentence(`Left out: ${answer.without}`) : []));
   }
 
   #decide(card, before, after) {
