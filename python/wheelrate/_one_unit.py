@@ -22,10 +22,11 @@ def one_unit(data: Any, units: str) -> Any:
         return data
     kind, (numerator, denominator, offset) = _kinds()[found[2]]
     symbol = wr.unit_symbols(units)[kind]
+    if found[2] == symbol:
+        return data
     _, (wanted, over, zero) = _kinds()[symbol]
     value = (float(found[1]) * numerator / denominator + offset - zero) * over / wanted
-    # Fifteen figures: what the last bit of a conversion leaves is not shown.
-    return f"{value:.15g} {symbol}"
+    return f"{value!r} {symbol}"
 
 
 @cache

@@ -230,7 +230,16 @@ def test_advice_on_a_bike_as_it_would_be(file):
     advice = json.loads(run("advise", file, *supposed, "--json").stdout)
     for end, decision in changed.advise().items():
         assert advice[end]["headline"] == decision.headline()
-    assert advice["rear"]["decision"]["fit"] == json.loads(wr.demo().what_if(values).advise()["rear"].to_json())["fit"]
+    fit = json.loads(wr.demo().what_if(values).advise()["rear"].to_json())["fit"]
+    printed = advice["rear"]["decision"]["fit"]
+    assert {key: value for key, value in printed.items() if key != "loads"} == {
+        key: value for key, value in fit.items() if key != "loads"
+    }
+    # A load that the file has in kilograms is printed in the unit of every force.
+    for one, other in zip(printed["loads"], fit["loads"], strict=True):
+        stated = [wr.quantity(load["stated"]["value"], "force").m_as("N") for load in (one, other)]
+        assert one["stated"]["value"].endswith(" N")
+        assert stated[0] == pytest.approx(stated[1], rel=1e-15)
     text = run("advise", file, *supposed).stdout
     assert text.startswith("WHAT IF masses.rider.rear=")
     assert run("advise", file, "--what-if", "rear.shock.colour=red").returncode == 2

@@ -164,6 +164,8 @@ def test_columns_are_the_curve_in_si_units():
         "motion_ratio_slope [1/m]",
         "axle_x [m]",
         "axle_z [m]",
+        "leverage_ratio [wheel/shock]",
+        "axle_slope",
     ]
     for name, column in columns.items():
         quantity = getattr(curve, name.split()[0])
