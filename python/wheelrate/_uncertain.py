@@ -52,7 +52,7 @@ def variable(number: _core.Uncertain) -> Any:
         fit, name, proportion = _TIES[id(number)]
         return proportion * _fitted(fit)[name]
     if id(number) not in _VARIABLES:
-        ufloat = needed("uncertainties", "tables", "arithmetic with uncertain numbers").ufloat
+        ufloat = needed("uncertainties", "uncertainties", "arithmetic with uncertain numbers").ufloat
         made = ufloat(_magnitude(number.value), _magnitude(number.standard_uncertainty))
         _keep(_VARIABLES, number, made)
     return _VARIABLES[id(number)]
@@ -89,7 +89,7 @@ def _fitted(fit: _core.Fit) -> dict[str, Any]:
     """Make the variables of a fit of its covariance, once."""
     found = _OF_FITS.get(fit)
     if found is None:
-        package = needed("uncertainties", "tables", "arithmetic with uncertain numbers")
+        package = needed("uncertainties", "uncertainties", "arithmetic with uncertain numbers")
         values = [_magnitude(_NATIVE[name].__get__(fit).value) for name in FITTED]
         variables = package.correlated_values(values, covariance(fit), tags=list(FITTED))
         found = _OF_FITS[fit] = dict(zip(FITTED, variables, strict=True))

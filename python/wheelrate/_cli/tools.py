@@ -13,7 +13,8 @@ import wheelrate as wr
 _EXTRAS = {
     "plot": ("matplotlib",),
     "explore": ("anywidget",),
-    "tables": ("pandas", "polars", "xarray", "pyarrow", "uncertainties"),
+    "tables": ("pandas", "polars", "xarray", "pyarrow"),
+    "uncertainties": ("uncertainties",),
     "sweep": ("pyarrow", "pandas", "polars", "xarray", "tqdm"),
     "cluster": ("distributed", "paramiko"),
 }
