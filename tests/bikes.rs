@@ -284,7 +284,11 @@ fn targets(direction: Direction) -> impl Strategy<Value = Targets> {
             SagTarget { value, range: Range::new(value - below, value + above).unwrap(), direction }
         }))
     };
-    (sag(50.0, 100.0), sag(10.0, 50.0)).prop_map(|(rider_sag, free_sag)| Targets { rider_sag, free_sag })
+    (sag(50.0, 100.0), sag(10.0, 50.0)).prop_map(|(rider_sag, free_sag)| Targets {
+        rider_sag,
+        free_sag,
+        ..Targets::default()
+    })
 }
 
 /// Readings, all with a date or none.

@@ -22,7 +22,7 @@ use core::fmt::Debug;
 use core::ops::{Add, AddAssign, Mul};
 
 use crate::error::{Result, SpringError};
-use crate::units::{Energy, Force, Length, Quantity, SpringRate, to_text};
+use crate::units::{Energy, Force, Length, Quantity, SpringRate, brief};
 
 /// Force, rate and energy at one stroke.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -208,8 +208,8 @@ pub(crate) fn stroke_within(part: &str, stroke: Length, full: Option<f64>) -> Re
     if s < -slack || full.is_some_and(|full| s > full + slack) {
         return Err(SpringError::OutOfStroke {
             part: part.to_owned(),
-            found: to_text(stroke),
-            full: full.map_or_else(|| "any".to_owned(), |full| to_text(Length::from_si(full))),
+            found: brief(stroke),
+            full: full.map_or_else(|| "any".to_owned(), |full| brief(Length::from_si(full))),
         }
         .into());
     }

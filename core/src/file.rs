@@ -47,13 +47,16 @@
 //! `schema/bike.schema.json`, and the page of keys ([`keys::page`](crate::keys::page)), shipped as `docs/keys.md`.
 
 pub mod amend;
+mod check;
 mod json_text;
 mod practice;
 pub mod start;
 mod toml_text;
 
+pub use check::{check, check_json};
+
 use crate::bike::Bike;
-use crate::error::{Error, Fault, FileError, Result, SetupError, SpringError};
+use crate::error::{FileError, Result, SpringError};
 use crate::keys::{Faults, Item, Node, Place, contradictions, read};
 use crate::log::Log;
 use crate::record::End;
@@ -164,42 +167,6 @@ impl<'de> serde::Deserialize<'de> for Bike {
         let node = <Node as serde::Deserialize>::deserialize(deserializer)?;
         crate::keys::read_part(&node).and_then(with_sound_log).map_err(serde::de::Error::custom)
     }
-}
-
-/// Every fault of a bike file in TOML, in the order of the text; empty for a sound file. Readings that contradict each
-/// other are faults here; a bike is read from them all the same, and its fit says so again.
-#[must_use]
-pub fn check(text: &str) -> Vec<Fault> {
-    faults_of(from_toml(text))
-}
-
-/// As [`check`], for a bike file in JSON.
-#[must_use]
-pub fn check_json(text: &str) -> Vec<Fault> {
-    faults_of(from_json(text))
-}
-
-fn faults_of(read: core::result::Result<(Bike, Source<'_>), FileError>) -> Vec<Fault> {
-    let checked =
-        read.and_then(|(bike, source)| log_of(&bike, Some(&source)).map(|log| contradictory_readings(&log, &source)));
-    checked.unwrap_or_else(|error| error.faults)
-}
-
-/// Readings that no machine can give, said at the first reading of their set.
-fn contradictory_readings(log: &Log, source: &Source<'_>) -> Vec<Fault> {
-    let faults = Faults::new();
-    let root = Place::root(Some(&source.node), &faults);
-    let rows = root.key("reading");
-    for set in End::BOTH.into_iter().flat_map(|end| log.sets(end)) {
-        let Some(row) = set.readings.first() else { continue };
-        if let Err(Error::Setup(SetupError::Contradiction { contradictions, .. })) = set.bike().fit_end(set.end) {
-            for message in contradictions {
-                let wanted = "readings that agree: read again what is named";
-                rows.row(*row).note(set.end.to_string(), wanted, None, message);
-            }
-        }
-    }
-    faults.finish(Some(source.text))
 }
 
 #[cfg(test)]

@@ -89,7 +89,7 @@ pub use reservoir::Reservoir;
 pub(crate) use sealed::SealedGas;
 
 use crate::error::{GasError, Result};
-use crate::units::{AbsolutePressure, GaugePressure, Quantity, to_text};
+use crate::units::{AbsolutePressure, GaugePressure, Quantity, brief};
 
 /// Absolute pressure of a chamber at full extension while it runs: `p = (p_gauge + p_sealed)·T_running/T_sealed`, the
 /// volume being the one it was sealed with.
@@ -103,8 +103,8 @@ pub(crate) fn charge(
     if absolute <= 0.0 {
         return Err(GasError::BelowVacuum {
             part: part.to_owned(),
-            gauge: to_text(gauge),
-            surroundings: to_text(sealed.surroundings()),
+            gauge: brief(gauge),
+            surroundings: brief(sealed.surroundings()),
         }
         .into());
     }

@@ -13,6 +13,7 @@ mod gas;
 mod item;
 mod list;
 mod masses;
+mod measuring;
 mod page;
 mod place;
 mod plain;
@@ -22,8 +23,10 @@ mod said;
 mod schema;
 mod shape;
 mod spring;
+mod stands;
 mod table;
 mod usual;
+mod wanted;
 
 pub use crate::value::{Entry, Node, Value};
 pub use page::page;

@@ -9,6 +9,7 @@ pub(crate) mod headline;
 pub(crate) mod history;
 #[cfg(feature = "serde")]
 pub(crate) mod history_page;
+mod oil;
 pub(crate) mod plan;
 pub mod questions;
 pub mod sheet;

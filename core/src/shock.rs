@@ -9,7 +9,7 @@ use crate::gas::{AirSpring, Conditions, Exponents, Reservoir, SealedGas};
 use crate::record::Usual;
 use crate::spring::{MainSpring, Preloaded, Spring, Stop};
 use crate::strut::{Strut, asked_along_the_stroke, strut_parts};
-use crate::units::{GaugePressure, Length, Quantity, Share, SpringRate, Volume, check, show, to_text};
+use crate::units::{GaugePressure, Length, Quantity, Share, SpringRate, Volume, brief, check, show};
 
 /// What is in a shock. Any part may be missing. Elements of your own have no text form; parts that hold one cannot be
 /// serialised.
@@ -127,10 +127,10 @@ impl Shock {
         if let Some(length) = length.filter(|length| full_stroke >= *length) {
             return Err(SpringError::Order {
                 field: "full_stroke".to_owned(),
-                found: to_text(full_stroke),
+                found: brief(full_stroke),
                 wanted: "less",
                 other: "length".to_owned(),
-                than: to_text(length),
+                than: brief(length),
             }
             .into());
         }

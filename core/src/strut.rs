@@ -6,7 +6,7 @@ use crate::axial::{Axial, Fast, OwnElement};
 use crate::error::{Result, SpringError, inside};
 use crate::gas::SealedGas;
 use crate::spring::{Preloaded, Stop};
-use crate::units::{Length, Quantity, to_text};
+use crate::units::{Length, Quantity, brief};
 
 /// The parts on one stroke, checked against each other.
 #[derive(Debug, Clone, PartialEq)]
@@ -86,10 +86,10 @@ fn check_stop(part: &str, key: &str, stroke: Length, stop: Option<&Stop>) -> Res
     match stop.map(Stop::acts_over) {
         Some(acts_over) if acts_over > stroke => Err(SpringError::Order {
             field: inside(&inside(part, key), "acts_over"),
-            found: to_text(acts_over),
+            found: brief(acts_over),
             wanted: "not more",
             other: "full stroke".to_owned(),
-            than: to_text(stroke),
+            than: brief(stroke),
         }
         .into()),
         _ => Ok(()),

@@ -85,8 +85,8 @@ pub use newtypes::{
     Stress, WheelRate,
 };
 pub use system::UnitSystem;
-pub(crate) use text::as_written;
 pub use text::{Shown, exact_text, parse, parse_si, show, to_text};
+pub(crate) use text::{as_written, brief};
 pub use uncertain::{Uncertain, show_uncertain};
 
 /// The crate whose quantities these are, in the version they come from: `wheelrate::units::uom::si::length::millimeter`.

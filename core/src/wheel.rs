@@ -55,7 +55,7 @@ use crate::error::{Result, WheelError};
 use crate::friction::SealFriction;
 use crate::spring::{Adjuster, MainSpring};
 use crate::units::{
-    Force, Length, MotionRatio, MotionRatioSlope, Quantity, ReciprocalLength, SpringRate, WheelRate, check, to_text,
+    Force, Length, MotionRatio, MotionRatioSlope, Quantity, ReciprocalLength, SpringRate, WheelRate, brief, check,
 };
 
 /// A travel outside the range by less than this, in metres, is its end up to the rounding of units and of text.
@@ -369,7 +369,7 @@ impl<W: Wheel + ?Sized> EndKernel for W {}
 fn within<W: Wheel + ?Sized>(end: &W, travel: Length) -> Result<f64> {
     let (z, full) = (check::finite("travel", travel)?.si(), end.full());
     if z < -TRAVEL_ROUNDING || z > full + TRAVEL_ROUNDING {
-        return Err(WheelError::OutOfTravel { found: to_text(travel), full: to_text(Length::from_si(full)) }.into());
+        return Err(WheelError::OutOfTravel { found: brief(travel), full: brief(Length::from_si(full)) }.into());
     }
     Ok(z.clamp(0.0, full))
 }

@@ -2,6 +2,7 @@
 
 pub(crate) mod advice;
 pub(crate) mod assumptions;
+pub(crate) mod oil;
 pub(crate) mod plan;
 pub(crate) mod scenarios;
 

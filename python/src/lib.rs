@@ -59,6 +59,8 @@ mod _core {
     #[pymodule_export]
     use super::decide::assumptions::Assumption;
     #[pymodule_export]
+    use super::decide::oil::OilLevel;
+    #[pymodule_export]
     use super::decide::plan::{NextReading, Plan};
     #[pymodule_export]
     use super::decide::scenarios::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross};

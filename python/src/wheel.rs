@@ -324,6 +324,8 @@ macro_rules! wheel_end {
 ///     The fork.
 /// axle : pair of lengths, optional
 ///     The axle at full extension in the frame axes, x forward and z up.
+/// raised : length, optional
+///     How far the tubes are raised in their clamps from where the axle was placed.
 ///
 /// Examples
 /// --------
@@ -344,22 +346,34 @@ getters! {
     FrontEnd {
         /// The fork.
         fork: Fork = |end| Fork(end.0.fork().clone());
+        /// How far the tubes are raised in their clamps from where the axle was placed.
+        raised: Out<Length> = |end| Out(end.0.raised());
     }
 }
 
 #[pymethods]
 impl FrontEnd {
     #[new]
-    #[pyo3(signature = (fork, axle=None))]
-    fn new(py: Python<'_>, fork: Fork, axle: Option<GivenArray<'_, Length>>) -> PyResult<Self> {
-        let end = wheel::FrontEnd::new(fork.0);
-        let Some(axle) = axle else { return Ok(Self(end)) };
-        let axle = pair(py, axle.read("axle")?, "axle")?;
-        run(py, || end.with_axle(axle)).map(Self)
+    #[pyo3(signature = (fork, axle=None, raised=None))]
+    fn new(
+        py: Python<'_>,
+        fork: Fork,
+        axle: Option<GivenArray<'_, Length>>,
+        raised: Option<Given<'_, Length>>,
+    ) -> PyResult<Self> {
+        let axle = axle.map(|axle| pair(py, axle.read("axle")?, "axle")).transpose()?;
+        let raised = read_optional(raised, "raised")?;
+        run(py, || {
+            let end = wheel::FrontEnd::new(fork.0);
+            let end = raised.map_or(Ok(end.clone()), |raised| end.with_raised(raised))?;
+            axle.map_or(Ok(end.clone()), |axle| end.with_axle(axle))
+        })
+        .map(Self)
     }
-    fn __getnewargs__(&self) -> (Fork, Option<Vec<String>>) {
-        let axle = self.0.extended_axle();
-        (self.fork(), axle.map(|at| at.iter().map(|&length| wheelrate::units::to_text(length)).collect()))
+    fn __getnewargs__(&self) -> (Fork, Option<Vec<String>>, String) {
+        let text = wheelrate::units::to_text::<Length>;
+        let axle = self.0.extended_axle().map(|at| at.iter().map(|&length| text(length)).collect());
+        (self.fork(), axle, text(self.0.raised()))
     }
     fn __hash__(&self) -> u64 {
         crate::value::hash(&self.0)

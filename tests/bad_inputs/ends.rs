@@ -169,7 +169,7 @@ fn chain_with_a_slip_in_one_value() {
         ("rear_teeth = 49", "rear_teeth = 4900", "rear_teeth", ["found 4900", "from 6 to 120"]),
         ("\"15.875 mm\"", "\"5/0 in\"", "pitch", ["5/0 in", "mm"]),
         ("\"15.875 mm\"", "\"15.875 cm\"", "pitch", ["158.75 mm", "6 mm to 40 mm"]),
-        ("[\"85 mm\", \"10 mm\"]", "[\"85 m\", \"10 mm\"]", "front_centre", ["85000 mm", "was `85 mm` meant?"]),
+        ("[\"85 mm\", \"10 mm\"]", "[\"85 m\", \"10 mm\"]", "front_centre[0]", ["85000 mm", "was `85 mm` meant?"]),
     ] {
         let text = driven(&CHAIN.replace(from, to));
         let faults = check(&text);

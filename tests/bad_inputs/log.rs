@@ -51,7 +51,7 @@ fn reading_and_change_of_one_day_without_times() {
 fn a_log_that_cannot_be_undone() {
     let text = logged("date = 2026-06-14\nwas = { \"rear.shock.spring.rate\" = \"80 mm\" }");
     let says = ["undone", "rear.shock.spring.rate", "`80 mm` is a length, not a spring rate"];
-    one_fault(&text, "{ \"rear.shock.spring.rate\" = \"80 mm\" }", "change[0].was", &says);
+    one_fault(&text, "\"80 mm\" }", "change[0].was.\"rear.shock.spring.rate\"", &says);
     let text = logged("date = 2026-06-14\nadded = [\"rear.shock.top_out\"]");
     let faults = check(&text);
     assert!(faults.len() == 1 && faults[0].message.contains("leads nowhere"), "{faults:#?}");
@@ -59,7 +59,7 @@ fn a_log_that_cannot_be_undone() {
 
 #[test]
 fn a_log_of_what_is_no_part_of_the_bike() {
-    let text = logged("date = 2026-06-14\nwas = { \"reading[0].distance\" = \"650 mm\" }");
+    let text = logged("date = 2026-06-14\nwas = { \"reading[0].sag\" = \"90 mm\" }");
     let faults = check(&text);
     let [fault] = faults.as_slice() else { panic!("{faults:#?}") };
     assert_eq!(fault.key_path, "change[0].was");

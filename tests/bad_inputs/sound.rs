@@ -45,7 +45,7 @@ rear = ["50 N/mm", "52 N/mm"]
 end = "rear"
 load = "bike + rider"
 settled = "low"
-distance = "551 mm"
+sag = "103 mm"
 "#;
 
 /// The sound bike with one passage replaced; the passage must be there, once.

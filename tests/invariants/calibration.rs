@@ -212,7 +212,11 @@ impl Garage {
         let target = |end: End, value: f64| {
             let (value, half) = (Length::from_si(value), Length::from_si(5e-3));
             let range = Range::new(value - half, value + half).unwrap();
-            Targets { rider_sag: Some(SagTarget { value, range, direction: directions[end as usize] }), free_sag: None }
+            Targets {
+                rider_sag: Some(SagTarget { value, range, direction: directions[end as usize] }),
+                free_sag: None,
+                ..Targets::default()
+            }
         };
         let parts = BikeParts {
             front: Some(front.clone()),

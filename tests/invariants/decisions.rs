@@ -192,7 +192,7 @@ fn a_target_needs_no_reading() {
     let demo = Bike::from_toml(PATROL).unwrap();
     let range = Range::new(Length::from_si(0.09), Length::from_si(0.11)).unwrap();
     let target = SagTarget { value: range.middle(), range, direction: Direction::Vertical };
-    let targets = Targets { rider_sag: Some(target), free_sag: None };
+    let targets = Targets { rider_sag: Some(target), free_sag: None, ..Targets::default() };
     let parts = BikeParts {
         readings: Vec::new(),
         targets: demo.parts().targets.with(End::Rear, targets),

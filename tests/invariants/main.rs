@@ -7,12 +7,14 @@ mod curves;
 mod decisions;
 mod demo_truth;
 mod first_answer;
+mod garage;
 mod geometry;
 mod history;
 #[path = "../linkages.rs"]
 mod linkages;
 mod little_known;
 mod misspecified;
+mod more_information;
 mod pivots;
 mod probability;
 mod verdicts;

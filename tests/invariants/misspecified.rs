@@ -214,6 +214,7 @@ fn garage(flaw: Flaw, linkages: &[RearEnd], dice: &mut Dice) -> (Bike, [Truth; 2
         Targets {
             rider_sag: Some(sag(value, value - HALF, value + HALF)),
             free_sag: Some(sag(f64::midpoint(free[0], free[1]), free[0], free[1])),
+            ..Targets::default()
         }
     };
     let measuring = |k: usize| Some(Measuring::new(directions[k], Length::from_si(TAPE)).unwrap());

@@ -166,7 +166,7 @@ fn wanting(garage: &Garage, dice: &mut Dice) -> Bike {
         };
         let rider_sag = Some(target(rider.max(0.03), dice.between(3e-3, 7e-3)));
         let free_sag = (free > 4e-3 && dice.chance(0.8)).then(|| target(free, dice.between(3e-3, 8e-3)));
-        targets = targets.with(end, Targets { rider_sag, free_sag });
+        targets = targets.with(end, Targets { rider_sag, free_sag, ..Targets::default() });
     }
     let list = |from: i32, to: i32, step: usize, unit: f64| -> Vec<SpringRate> {
         (from..=to).step_by(step).map(|rate| SpringRate::from_si(f64::from(rate) * unit)).collect()

@@ -15,7 +15,7 @@ use std::sync::Arc;
 
 use super::{Axial, AxialElement, AxialState};
 use crate::error::{Result, SpringError};
-use crate::units::{Length, Quantity, check, show, to_text};
+use crate::units::{Length, Quantity, brief, check, show};
 
 /// How far an element without an end is looked at, in metres: beyond any spring's compression.
 const FARTHEST_SI: f64 = 1.0;
@@ -161,10 +161,10 @@ impl OwnElement {
         }
         Err(SpringError::Order {
             field: format!("{part}: full_stroke of {}", self.element.describe()),
-            found: to_text(self.reach()),
+            found: brief(self.reach()),
             wanted: "not less",
             other: "full stroke".to_owned(),
-            than: to_text(stroke),
+            than: brief(stroke),
         }
         .into())
     }

@@ -3,7 +3,7 @@
 
 use super::{Bike, BikePart, BikeParts};
 use crate::error::{BikeError, Error, Result, nearest};
-use crate::record::{Direction, End, Usual};
+use crate::record::{Direction, End, Ends, Usual};
 use crate::spring::Preloaded;
 use crate::units::Length;
 use crate::wheel::Wheel;
@@ -54,7 +54,10 @@ fn kind(parts: &BikeParts) -> &'static str {
 }
 
 fn usual(parts: &BikeParts) -> Usual {
-    parts.usual.over(Usual::of(kind(parts)).unwrap_or(Usual::any()))
+    let usual = Usual::of(kind(parts)).unwrap_or(Usual::any());
+    let radii = parts.wheels.map_or(Ends::default(), |wheels| wheels.ends.map(|wheel| Some(wheel.radius)));
+    // Figures of one's own come last: a share that was weighed goes with no other wheel.
+    parts.usual.over(&parts.usual.over(usual).on_wheels(radii))
 }
 
 /// What of a bike was taken at what is usual, because nobody stated it.

@@ -88,6 +88,7 @@ impl Bike {
                     note(BikePart::Target(end, sag), self.check_target(end, &target));
                 }
             }
+            note(BikePart::Targets(end), self.check_full_travel(end));
             note(BikePart::Targets(end), self.check_sags(end, self.parts.targets.at(end), ""));
             let sale = match end {
                 End::Front => &self.parts.on_sale.front,
@@ -144,17 +145,17 @@ impl Bike {
             }
             let rider_sag = own.rider_sag.or(usual.rider_sag);
             let free_sag = own.free_sag.or(usual.free_sag);
-            self.check_sags(end, &Targets { rider_sag, free_sag }, &format!("{end}."))
+            self.check_sags(end, &Targets { rider_sag, free_sag, ..Targets::default() }, &format!("{end}."))
         });
         [named, loaded].into_iter().map(here).chain(wanted).chain(together.map(here)).collect()
     }
 
     /// Both sags are aimed at within the travel, and the bike alone sinks less than with its rider. Said of what stands
     /// under `at`.
-    fn check_sags(&self, end: End, Targets { rider_sag, free_sag }: &Targets, at: &str) -> Result<()> {
+    fn check_sags(&self, end: End, Targets { rider_sag, free_sag, .. }: &Targets, at: &str) -> Result<()> {
         let shown = |target: &SagTarget| show(target.value, "mm", 1);
         let refuse = |sag: &str, found: &SagTarget, wanted: String| {
-            Err(BikeError::Target { field: format!("{at}{sag}"), found: shown(found), wanted }.into())
+            Err(BikeError::Target { field: format!("{at}{sag}.value"), found: shown(found), wanted }.into())
         };
         let mut travels = Vec::new();
         for (sag, target) in [("rider_sag", rider_sag), ("free_sag", free_sag)] {
@@ -175,6 +176,15 @@ impl Bike {
             }
             _ => Ok(()),
         }
+    }
+
+    /// A force at full travel is wanted of a fork only, whose oil level sets it.
+    fn check_full_travel(&self, end: End) -> Result<()> {
+        let targets = self.parts.targets.at(end).checked()?;
+        let Some(force) = targets.full_travel_force.filter(|_| end == End::Rear) else { return Ok(()) };
+        let (field, found) = ("full_travel_force".to_owned(), force.display().to_string());
+        let wanted = "it at the front only, where the oil level of the fork sets it".to_owned();
+        Err(BikeError::Target { field, found, wanted }.into())
     }
 
     /// A reading by itself, and on this bike where no change says that it may have been taken on another.

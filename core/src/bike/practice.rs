@@ -171,7 +171,7 @@ impl Bike {
     /// The discipline that an end goes by where nobody said what sag is wanted of it: that of the kind of bike, or of any where
     /// the figures of the kind do not agree on this end.
     pub(crate) fn assumed_discipline(&self, end: End) -> Option<&'static str> {
-        let Targets { rider_sag, free_sag } = self.parts.targets.at(end);
+        let Targets { rider_sag, free_sag, .. } = self.parts.targets.at(end);
         let unsaid =
             self.parts.discipline.is_none() && rider_sag.is_none() && free_sag.is_none() && self.end(end).is_ok();
         let agrees = |kind: &&str| {

@@ -14,7 +14,7 @@ use super::Bike;
 use crate::error::{BikeError, Result, WheelError};
 use crate::record::{Direction, End};
 use crate::solve::{Close, Slope, root};
-use crate::units::{Length, Quantity, show, to_text};
+use crate::units::{Length, Quantity, brief, show};
 use crate::wheel::{EndKernel, Wheel};
 
 /// Places along the travel at which a mark is looked at when it is taken: 2 mm apart on 300 mm.
@@ -74,7 +74,7 @@ impl SagConversion<'_> {
     pub fn sag(&self, travel: Length) -> Result<Length> {
         let (z, full) = (travel.si(), self.end.full());
         if !(-ROUNDING..=full + ROUNDING).contains(&z) {
-            return Err(WheelError::OutOfTravel { found: to_text(travel), full: to_text(Length::from_si(full)) }.into());
+            return Err(WheelError::OutOfTravel { found: brief(travel), full: brief(Length::from_si(full)) }.into());
         }
         Ok(Length::from_si(self.sag_and_slope(z).0))
     }
@@ -86,7 +86,7 @@ impl SagConversion<'_> {
     pub fn travel(&self, sag: Length) -> Result<Length> {
         let full = self.sag_and_slope(self.end.full()).0;
         if !(-ROUNDING..=full + ROUNDING).contains(&sag.si()) {
-            return Err(BikeError::Sag { found: to_text(sag), full: show(Length::from_si(full), "mm", 1) }.into());
+            return Err(BikeError::Sag { found: brief(sag), full: show(Length::from_si(full), "mm", 1) }.into());
         }
         Ok(Length::from_si(self.travel_at(sag.si().clamp(0.0, full))))
     }

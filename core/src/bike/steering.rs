@@ -15,7 +15,7 @@
 //! appendix A, for the same in terms of trail.
 
 use crate::error::{BikeError, UnitError};
-use crate::units::{Angle, Length, Quantity, Uncertain, check, to_text};
+use crate::units::{Angle, Length, Quantity, Uncertain, brief, check};
 
 /// Rake beyond which no steered wheel of a two-wheeler stands, either way; the trail grows without bound towards 90°.
 const MOST_RAKE_SI: f64 = core::f64::consts::FRAC_PI_3;
@@ -106,9 +106,9 @@ impl Steering {
         let rake = self.rake - nose_down;
         if rake.si().abs() > MOST_RAKE_SI {
             return Err(BikeError::Rake {
-                rake: to_text(rake),
-                pitch: to_text(nose_down),
-                most: to_text(Angle::from_si(MOST_RAKE_SI)),
+                rake: brief(rake),
+                pitch: brief(nose_down),
+                most: brief(Angle::from_si(MOST_RAKE_SI)),
             });
         }
         let pitched = Self { rake, ..*self };

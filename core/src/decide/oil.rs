@@ -1,5 +1,5 @@
-//! The oil level that goes with another fork spring: the one that keeps the force at full travel, reached fast from where the
-//! rider sits, at what it is today.
+//! The oil level that goes with a fork spring: the one that gives the force at full travel, reached fast from where the rider
+//! sits, that is wanted; or, with another spring, that keeps it at what it is today.
 
 use crate::axial::AxialElement;
 use crate::bike::Bike;
@@ -21,34 +21,65 @@ pub struct OilLevel {
     /// Change of the level of each leg; above zero, more air.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub change: Length,
-    /// Force of the fork at full travel that it keeps.
+    /// Force of the fork at full travel that is aimed at: as stated among the targets, else today's.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub force: Force,
+    /// The force with this level: that aimed at, or what comes nearest to one that no level gives.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub reached: Force,
+    /// Is it stated among the targets?
+    pub stated: bool,
 }
 
 impl OilLevel {
-    /// For the spring that is advised; `None` where none is, where the air is not stated, and where no level that a fork is filled
-    /// to keeps the force.
+    /// Within this (N) a force is the one that is wanted.
+    pub(crate) const EXACT: f64 = 5.0;
+
+    /// For what is advised; `None` where the air is not stated, and where today's force is to be kept by a spring that stays, or
+    /// by a level that no fork is filled to.
     pub(crate) fn of(bike: &Bike, decision: &Decision) -> Option<Self> {
-        let Act::Fit { rate } = decision.action()?.act else { return None };
         if decision.end != End::Front {
+            return None;
+        }
+        let action = decision.action()?;
+        let stated = bike.parts().targets.front.full_travel_force;
+        if stated.is_none() && !matches!(action.act, Act::Fit { .. }) {
             return None;
         }
         let fork = bike.front().ok()?.fork();
         let level = fork.legs().iter().find_map(|leg| leg.stated_air())?.oil_level();
-        let outcome = decision.choice(rate)?.outcome?;
+        let outcome = decision.choice_of(action.act)?.outcome?;
         let along = match decision.direction {
             Direction::AlongFork => 1.0,
             _ => fork.motion_ratio().si(),
         };
         let full = fork.full_stroke();
         let rest = |sag: Length| (sag * along).max(Length::from_si(0.0)).min(full);
-        let force = fork.fast_at(rest(decision.today.rider_sag.value), full).ok()?.force;
-        let changed = fork.with_spring_rate(rate, outcome.preload.value).ok()?;
+        let force = match stated {
+            Some(force) => force,
+            None => fork.fast_at(rest(decision.today.rider_sag.value), full).ok()?.force,
+        };
+        let changed = match action.act {
+            Act::Fit { rate } => fork.with_spring_rate(rate, outcome.preload.value),
+            Act::Leave => Ok(fork.clone()),
+            _ => fork.with_spring_change(1.0, outcome.preload_change.value),
+        };
+        let (changed, sits) = (changed.ok()?, rest(outcome.rider_sag.value));
         let [from, to] = FILLED.map(Length::from_si);
-        let permitted = Range { from, to };
-        let change = changed.oil_level_change_for_force(force, rest(outcome.rider_sag.value), &permitted).ok()?;
-        Some(Self { level: level + change, change, force })
+        let of = |change: Length| {
+            let reached = changed.with_oil_level_change(change).ok()?.fast_at(sits, full).ok()?.force;
+            Some(Self { level: level + change, change, force, reached, stated: stated.is_some() })
+        };
+        match changed.oil_level_change_for_force(force, sits, &Range { from, to }) {
+            Ok(change) => of(change),
+            // What is stated and out of reach is come as near to as a fork is filled.
+            Err(_) if stated.is_some() => {
+                let off = |one: &Self| (one.reached - force).si().abs();
+                let bounds = [from, to].into_iter().filter_map(|bound| of(bound - level));
+                bounds.min_by(|one, other| off(one).total_cmp(&off(other)))
+            }
+            Err(_) => None,
+        }
     }
 }
 
@@ -56,7 +87,7 @@ impl OilLevel {
 mod tests {
     use super::*;
     use crate::demo::PATROL;
-    use crate::units::SpringRate;
+    use crate::units::{SpringRate, UnitSystem};
 
     #[test]
     fn the_level_keeps_the_force_at_full_travel() {
@@ -85,5 +116,29 @@ mod tests {
         let there = filled.fast_at(outcome.rider_sag.value, fork.full_stroke()).unwrap().force;
         // The search ends within a micrometre of level, a newton of force at most.
         assert!((there - oil.force).si().abs() < 1.0, "{there:?} {oil:?}");
+    }
+    #[test]
+    fn a_stated_force_is_given_or_come_near_to() {
+        let wanted = |force: &str| {
+            let with = format!("[targets.front]\nfull_travel_force = \"{force}\"");
+            let bike = Bike::from_toml(&PATROL.replace("[targets.front]", &with)).unwrap();
+            let decision = bike.advise_end(End::Front).unwrap();
+            let (oil, said) = (decision.oil_level.unwrap(), decision.reasons(UnitSystem::Metric).join(" "));
+            assert!(oil.stated && oil.force == force.parse().unwrap(), "{oil:?}");
+            (oil, said)
+        };
+        let (oil, said) = wanted("4300 N");
+        // The search ends within a micrometre of level, a newton of force at most.
+        assert!((oil.reached - oil.force).si().abs() < 1.0, "{oil:?}");
+        assert!(said.contains("4300 N wanted at full travel"), "{said}");
+        // More force takes less air; one that no level gives is come near to, at a bound.
+        let (stiffer, _) = wanted("4500 N");
+        assert!(stiffer.change < oil.change);
+        let (least, said) = wanted("1000 N");
+        assert_eq!(least.level, Length::from_si(FILLED[1]));
+        assert!(least.reached > least.force && said.contains("comes nearest"), "{said}");
+        let rear = PATROL.replace("[targets.rear]", "[targets.rear]\nfull_travel_force = \"4 kN\"");
+        let faults = crate::file::check(&rear);
+        assert!(faults.len() == 1 && faults[0].key_path == "targets.rear.full_travel_force", "{faults:?}");
     }
 }

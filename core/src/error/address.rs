@@ -16,11 +16,17 @@ pub enum Step {
 /// A key that holds a point, a bracket, a blank or a quote, or that is a number, stands in double quotes:
 /// `masses."medical pack".rear`. A row may also be written `leg.0`.
 ///
+/// Readings, changes and scenarios are counted from 1, as a person counts them and as every sentence and table does:
+/// `reading 2.sag`. In brackets rows are counted from 0, as in code: `reading[1].sag` is the same place.
+///
 /// ```
 /// use wheelrate::error::{Address, Step};
 /// let address: Address = "front.fork.leg[0]".parse()?;
 /// assert_eq!(address.steps()[3], Step::Row(0));
 /// assert_eq!(address.key("spring"), "front.fork.leg[0].spring");
+/// let address: Address = "reading[1].sag".parse()?;
+/// assert_eq!(address.to_string(), "reading 2.sag");
+/// assert_eq!(address, "reading 2.sag".parse()?);
 /// # Ok::<(), wheelrate::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
@@ -44,7 +50,10 @@ impl Address {
             } else {
                 let end = rest.find(['.', '[']).unwrap_or(rest.len());
                 let (key, after) = rest.split_at(end);
-                steps.push(key.parse().map_or_else(|_| Step::Key(key.to_owned()), Step::Row));
+                match counted(key).filter(|_| steps.is_empty()) {
+                    Some((list, row)) => steps.extend([Step::Key(list.to_owned()), Step::Row(row)]),
+                    None => steps.push(key.parse().map_or_else(|_| Step::Key(key.to_owned()), Step::Row)),
+                }
                 rest = after;
             }
             if let Some(after) = rest.strip_prefix('.') {
@@ -111,6 +120,17 @@ fn unquoted(text: &str) -> Option<(String, &str)> {
     None
 }
 
+/// Lists of the file whose rows a person counts, from 1.
+const COUNTED: [&str; 3] = ["reading", "change", "scenario"];
+
+/// The list and the row of `reading 2`.
+fn counted(text: &str) -> Option<(&str, usize)> {
+    let (list, number) = text.split_once(' ')?;
+    let number: usize = number.trim().parse().ok()?;
+    COUNTED.contains(&list).then_some(())?;
+    Some((list, number.checked_sub(1)?))
+}
+
 /// Can a key stand without quotes?
 fn is_plain(key: &str) -> bool {
     !key.is_empty() && !key.contains(['.', '[', '"', ' ', '\\']) && key.parse::<usize>().is_err()
@@ -138,10 +158,13 @@ impl fmt::Display for Step {
 impl fmt::Display for Address {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         for (place, step) in self.0.iter().enumerate() {
-            if place > 0 && matches!(step, Step::Key(_)) {
-                formatter.write_char('.')?;
+            match (step, self.0.first()) {
+                (Step::Row(row), Some(Step::Key(list))) if place == 1 && COUNTED.contains(&list.as_str()) => {
+                    write!(formatter, " {}", row + 1)?;
+                }
+                (Step::Key(_), _) if place > 0 => write!(formatter, ".{step}")?,
+                _ => write!(formatter, "{step}")?,
             }
-            write!(formatter, "{step}")?;
         }
         Ok(())
     }
@@ -160,7 +183,8 @@ impl fmt::Write for Expected<'_> {
 impl PartialEq<str> for Address {
     fn eq(&self, text: &str) -> bool {
         let mut expected = Expected(text);
-        write!(expected, "{self}").is_ok() && expected.0.is_empty()
+        let is_written_so = write!(expected, "{self}").is_ok() && expected.0.is_empty();
+        is_written_so || Self::parse(text).as_ref() == Some(self)
     }
 }
 
@@ -211,6 +235,9 @@ mod tests {
             steps("masses.\"medical pack\".front"),
             Some(vec![key("masses"), key("medical pack"), key("front")])
         );
+        assert_eq!(steps("reading 2.sag"), Some(vec![key("reading"), Step::Row(1), key("sag")]));
+        assert_eq!(steps("masses.reading 2"), Some(vec![key("masses"), key("reading 2")]));
+        assert_eq!(steps("reading 0"), Some(vec![key("reading 0")]));
         for wrong in ["", ".", "a..b", "a.", "a[x]", "a[1", "\"a"] {
             assert_eq!(steps(wrong), None, "{wrong}");
         }

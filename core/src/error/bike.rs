@@ -2,12 +2,17 @@
 
 use thiserror::Error;
 
-use super::UnitError;
 use super::nearest::did_you_mean;
+use super::{Address, UnitError};
 use crate::record::End;
 
 /// Head of what is said of a change that cannot be undone.
 pub(crate) const UNDONE: &str = "with this change undone the bike is not sound: ";
+
+/// The address of a former value of a change, seen from the change.
+pub(crate) fn was(key: Option<&str>) -> Address {
+    key.into_iter().fold(Address::default().key("was"), Address::key)
+}
 
 /// A bike that lacks something, whose parts contradict each other, or that cannot stand, settle or be simulated as stated.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -92,8 +97,10 @@ pub enum BikeError {
         other: String,
     },
     /// A change that cannot be undone.
-    #[error("was: {UNDONE}{faults}")]
+    #[error("{}: {UNDONE}{faults}", was(key.as_deref()))]
     Undone {
+        /// The key of the former value that is wrong, where that can be seen.
+        key: Option<String>,
         /// What is wrong with the bike as it was.
         faults: String,
     },

@@ -175,7 +175,9 @@ impl BikeError {
             Self::Undated { .. } => Details::of("none", DAY).at("date"),
             Self::Order { found, .. } => Details::of(found, "a day with a time").at("date"),
             Self::NotLater { found, other } => Details::of(found, format!("a date after `{other}`")).at("date"),
-            Self::Undone { faults } => Details::found(faults).at("was"),
+            Self::Undone { key, faults } => {
+                Details { field: Some(super::bike::was(key.as_deref())), ..Details::found(faults) }
+            }
             Self::Logged { field, found } => {
                 Details::of(found, "a key of the bike itself, e.g. `rear.shock.spring.rate`").at(field)
             }

@@ -13,7 +13,7 @@ pub struct Fault {
     pub line: Option<usize>,
     /// Column in characters, counted from 1.
     pub column: Option<usize>,
-    /// The key at fault, e.g. `front.fork.leg[0].spring.rate`; rows are counted from 0.
+    /// The key at fault, e.g. `front.fork.leg[0].spring.rate` or `reading 2.sag`.
     pub key_path: Address,
     /// What was found.
     pub found: String,

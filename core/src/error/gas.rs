@@ -10,7 +10,7 @@ pub enum GasError {
     /// The oil fills the air space before the fork is fully compressed.
     #[error(
         "{part}: with oil level {level} the air is gone at {closes_at} of {full} travel; \
-         an oil level of more than {least_level} would do"
+         an oil level of more than {least_level} would do, or another `bore` or `steel_volume`"
     )]
     AirGapCloses {
         /// Leg at fault.

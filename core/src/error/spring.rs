@@ -20,7 +20,7 @@ pub enum SpringError {
     /// A coil spring whose coils touch, or a stack or table that ends, before the stroke does.
     #[error(
         "{part}: the spring reaches its end, {end} of compression, at stroke {ends_at}, before the full stroke of \
-         {full}; preload {most_preload} at most would do, or a spring that compresses {needed}"
+         {full}; preload {most_preload} at most would do, or a spring that compresses {needed} (`free_length` less `solid_length`)"
     )]
     EndsEarly {
         /// Part at fault.

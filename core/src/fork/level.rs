@@ -8,7 +8,7 @@ use crate::error::{GasError, Result, SpringError};
 use crate::gas::{ForkAir, MOST_LEVEL};
 use crate::record::Range;
 use crate::solve::try_turning;
-use crate::units::{Force, Length, Quantity, check, show, to_text};
+use crate::units::{Force, Length, Quantity, brief, check, show};
 
 use super::{Fork, ForkLeg};
 
@@ -73,8 +73,8 @@ impl Fork {
             if part.to > full {
                 return Err(SpringError::OutOfStroke {
                     part: "part of the stroke".to_owned(),
-                    found: to_text(part.to),
-                    full: to_text(full),
+                    found: brief(part.to),
+                    full: brief(full),
                 }
                 .into());
             }

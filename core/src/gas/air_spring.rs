@@ -12,7 +12,7 @@
 use core::f64::consts::FRAC_PI_4;
 
 use crate::error::{Result, SpringError};
-use crate::units::{AbsolutePressure, Area, GaugePressure, Length, Quantity, Volume, check, show, to_text};
+use crate::units::{AbsolutePressure, Area, GaugePressure, Length, Quantity, Volume, brief, check, show};
 
 use super::{Chamber, ChamberParts, Conditions, Exponents, SealedGas, charge};
 use crate::error::inside;
@@ -71,24 +71,29 @@ impl AirSpring {
     /// # Errors
     /// When the rod is not thinner than the piston, the volume not from 0.1 cm³ to 5 l, or the filling out of range.
     pub fn with_negative(self, negative: NegativeChamber) -> Result<Self> {
-        check::positive("rod_diameter", negative.rod_diameter)?;
-        check::plausible("volume", negative.volume, Volume::from_si(1e-7), Volume::from_si(5e-3))?;
+        check::positive("negative.rod_diameter", negative.rod_diameter)?;
+        check::plausible("negative.volume", negative.volume, Volume::from_si(1e-7), Volume::from_si(5e-3))?;
         match negative.filling {
             Filling::Pressure(pressure) => {
-                check::not_negative("pressure", pressure)?;
-                check::plausible("pressure", pressure, GaugePressure::from_si(0.0), GaugePressure::from_si(50e5))?;
+                check::not_negative("negative.pressure", pressure)?;
+                check::plausible(
+                    "negative.pressure",
+                    pressure,
+                    GaugePressure::from_si(0.0),
+                    GaugePressure::from_si(50e5),
+                )?;
             }
             Filling::PortAt(stroke) => {
-                check::not_negative("port_at", stroke)?;
+                check::not_negative("negative.port_at", stroke)?;
             }
         }
         if negative.rod_diameter >= self.piston_diameter {
             return Err(SpringError::Order {
-                field: "rod_diameter".to_owned(),
-                found: to_text(negative.rod_diameter),
+                field: "negative.rod_diameter".to_owned(),
+                found: brief(negative.rod_diameter),
                 wanted: "less",
                 other: "piston_diameter".to_owned(),
-                than: to_text(self.piston_diameter),
+                than: brief(self.piston_diameter),
             }
             .into());
         }

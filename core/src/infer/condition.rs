@@ -26,6 +26,8 @@ pub enum Condition {
         load: Load,
         /// From which side.
         settled: Option<Settled>,
+        /// How many other readings the end has.
+        others: usize,
         /// How likely it is that they are.
         #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         probability: Share,
@@ -56,10 +58,11 @@ impl Condition {
     pub fn clause(&self) -> Option<String> {
         Some(match self {
             Self::LoneExtended => "if the extended reading is right".to_owned(),
-            Self::GrossError { readings, .. } => {
+            Self::GrossError { readings, others, .. } => {
                 let numbers: Vec<String> = readings.iter().map(|reading| (reading + 1).to_string()).collect();
                 let (s, are) = if numbers.len() == 1 { ("", "is") } else { ("s", "are") };
-                format!("if reading{s} {} {are} off and the others right", numbers.join(", "))
+                let right = if *others == 0 { "label and weights" } else { "the others" };
+                format!("if reading{s} {} {are} off and {right} right", numbers.join(", "))
             }
             Self::Label { .. } => "if the springs are not what their label says".to_owned(),
             Self::Scatter { .. } => "as far as readings that disagree can show".to_owned(),
@@ -85,7 +88,7 @@ impl Condition {
             Self::LoneExtended => "Only one extended reading: an error of a centimetre in it would move every sag by as much, \
                                    and nothing else would show it. Lift the wheel and read it a second time, from scratch."
                 .to_owned(),
-            Self::GrossError { readings, load, settled, probability } => {
+            Self::GrossError { readings, load, settled, others, probability } => {
                 let numbers: Vec<String> = readings.iter().map(|reading| (reading + 1).to_string()).collect();
                 let (s, are) = if numbers.len() == 1 { ("", "is") } else { ("s", "are") };
                 let side = match settled {
@@ -94,9 +97,10 @@ impl Condition {
                     Some(Settled::Middle) => ", the mean of both sides",
                     None => "",
                 };
+                let right = if *others == 0 { "label and weights" } else { "the others" };
                 format!(
                     "Reading{s} {} (`{load}`{side}) {are} grossly off ({} likely) and hardly counted: everything here rests on \
-                     the others being right.",
+                     {right} being right.",
                     numbers.join(", "),
                     chance(probability.si())
                 )
@@ -143,6 +147,7 @@ pub(crate) fn conditions(solved: &Solved, findings: &[Finding]) -> Vec<Condition
         found.push(Condition::GrossError {
             load: load_of(solved, first),
             settled: settled(first),
+            others: observations.len() - meant.len(),
             readings: meant.iter().filter_map(|&at| solved.gathered.places.get(at).copied()).collect(),
             probability: Share::from_si(chance),
         });

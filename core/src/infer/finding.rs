@@ -85,6 +85,8 @@ pub enum Finding {
         expected: Uncertain<Length>,
         /// The difference in its own standard deviations.
         deviations: f64,
+        /// How many other readings the end has; labels and weights alone predict a lone one.
+        others: usize,
         /// What may have happened.
         slip: Slip,
         /// Rate of all main springs together with this reading and without it.
@@ -188,7 +190,17 @@ impl Finding {
         match self {
             Self::Carried { kept } => carried(*kept),
             Self::NoReadings => "No readings: every number here comes from labels, not from the bike.".to_owned(),
-            Self::Misread { reading, load, settled, found, expected, deviations, slip, rate: [with, without] } => {
+            Self::Misread {
+                reading,
+                load,
+                settled,
+                found,
+                expected,
+                deviations,
+                others,
+                slip,
+                rate: [with, without],
+            } => {
                 let side = settled.map(|side| match side {
                     Settled::Low => ", settled low",
                     Settled::High => ", settled high",
@@ -199,8 +211,9 @@ impl Finding {
                     Slip::RoundAmount(amount) => format!(" It looks like a slip of {} on the tape.", length(*amount)),
                     Slip::Unknown => String::new(),
                 };
+                let others = if *others == 0 { "labels and weights" } else { "the others" };
                 format!(
-                    "Reading {} (`{load}`{}: {}) does not agree with the others, which predict {}: {:.1} standard \
+                    "Reading {} (`{load}`{}: {}) does not agree with {others}, which predict {}: {:.1} standard \
                      deviations apart.{slip} Take it again. It is still in the fit: the rate is {} with it and {} without.",
                     reading + 1,
                     side.unwrap_or_default(),

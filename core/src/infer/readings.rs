@@ -445,7 +445,7 @@ fn contradictions(rows: &[SagRow], law: &Loads, travel: f64) -> Vec<String> {
         }
         if let Some(band) = row.band.filter(|band| band.value.si() < -CONTRADICTION * band.standard_uncertainty.si()) {
             found.push(format!(
-                "under `{}` the end rests {} lower after lifting than after pushing down: `settled` is probably swapped",
+                "under `{}` the sag after lifting is {} larger than after pushing down: low and high swapped?",
                 row.load,
                 mm(-band.value)
             ));

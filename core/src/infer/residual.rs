@@ -106,6 +106,7 @@ pub(crate) fn misread(solved: &Solved, checks: &[ReadingCheck], rate: Uncertain<
         found: worst.found,
         expected,
         deviations,
+        others: solved.evidence.observations.len() - 1,
         slip: slip(&without, &observation, &expected),
         rate: [rate, rate_without],
     })

@@ -158,8 +158,14 @@ impl Study {
         let stated = bike.end_model(end, measuring.direction)?;
         let solve = |model: &EndModel| solved(bike, end, model, &measuring, places, more, doubts);
         let moved = |path| {
+            /// Standard deviations beyond which an unknown of the path is nonsense, and the path no longer one.
+            const FAR: f64 = 30.0;
             let solved = solve(&stated.on(Some(path)))?;
-            Ok::<_, Error>(solved.posterior.unknowns[solved.evidence.unknowns()..].to_vec())
+            let at = solved.posterior.unknowns[solved.evidence.unknowns()..].to_vec();
+            match at.iter().all(|by| by.abs() < FAR) {
+                true => Ok::<_, Error>(at),
+                false => Err(SetupError::NotConverged { steps: 1, sum_of_squares: solved.posterior.cost }.into()),
+            }
         };
         let path = bike.stated_path(end)?.map(|path| path.settled(moved)).transpose()?;
         let model = stated.on(path);

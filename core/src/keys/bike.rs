@@ -2,10 +2,12 @@
 
 use super::describe::table;
 use super::item::Kept;
+use super::measuring::MeasuringEndsKeys;
 use super::place::{Place as At, Stop};
 use super::plain::Version;
 use super::points::FramePoints;
-use super::said::{MeasuringEndsKeys, PriorEndsKeys, ScenarioKeys, TargetsKeys, some, targets, unusual_load};
+use super::stands::PriorEndsKeys;
+use super::wanted::{ScenarioKeys, TargetsKeys, some, targets, unusual_load};
 use crate::bike::{Bike, BikePart, BikeParts, Contradictions};
 use crate::error::Error;
 use crate::mass::Masses;

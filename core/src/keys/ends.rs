@@ -22,6 +22,8 @@ table! {
     {
         axle: Option<[Length; 2]> = |end| end.extended_axle(), with FrontEnd::with_axle,
             "Front axle at full extension, in the frame axes of the linkage points.";
+        raised: Option<Length> = |end| Some(end.raised()).filter(|raised| *raised != Length::default()), with FrontEnd::with_raised,
+            "How far the tubes are raised in their clamps from where `axle` was read; lowered below zero. 0 unless stated.";
         fork: Fork = |end| end.fork().clone(), "The fork.";
     }
     make |keys, _, _| Ok(FrontEnd::new(keys.fork))

@@ -14,11 +14,18 @@ pub(crate) struct Faults {
     grammar: Cell<usize>,
     /// Places whose value was refused.
     refused: RefCell<HashSet<Address>>,
+    /// Keys that are misspelt, by what they were meant for, and the tables that they are in.
+    misspelt: RefCell<HashSet<Address>>,
 }
 
 impl Faults {
     pub(crate) fn new() -> Self {
-        Self { found: RefCell::default(), grammar: Cell::new(0), refused: RefCell::default() }
+        Self {
+            found: RefCell::default(),
+            grammar: Cell::new(0),
+            refused: RefCell::default(),
+            misspelt: RefCell::default(),
+        }
     }
 
     /// Faults of grammar: byte and message. Nothing is built from such a text.
@@ -47,6 +54,21 @@ impl Faults {
     /// A fault at a place of the text.
     pub(crate) fn add(&self, span: &Span, fault: Fault) {
         self.found.borrow_mut().push((span.as_ref().map(|span| span.start), fault));
+    }
+
+    /// Notes that a key of a table stands there under a near name.
+    pub(crate) fn misspelt(&self, table: Address, meant: String) {
+        self.misspelt.borrow_mut().extend([table.clone().key(meant), table]);
+    }
+
+    /// Does a key stand there under a near name?
+    pub(crate) fn is_misspelt(&self, key: &Address) -> bool {
+        self.misspelt.borrow().contains(key)
+    }
+
+    /// Does any key of this table?
+    pub(crate) fn has_misspelt(&self, table: &Address) -> bool {
+        self.misspelt.borrow().contains(table)
     }
 
     /// Is this the first time that the value at a place is refused?

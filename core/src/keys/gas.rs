@@ -42,7 +42,11 @@ impl Exponent {
             Self::Slow(slow) => return unstated.with_slow(slow),
             Self::Both(keys) => keys,
         };
-        let with_slow = slow.map_or(Ok(unstated), |slow| unstated.with_slow(slow))?;
+        let of_slow = |error| match error {
+            Error::Unit(error) => Error::Unit(error.of_field("exponent.slow".to_owned())),
+            other => other,
+        };
+        let with_slow = slow.map_or(Ok(unstated), |slow| unstated.with_slow(slow).map_err(of_slow))?;
         let exponents = fast.map_or(Ok(with_slow), |fast| Exponents::new(with_slow.slow(), fast))?;
         fast_uncertainty.map_or(Ok(exponents), |uncertainty| exponents.with_fast_uncertainty(uncertainty))
     }

@@ -2,10 +2,10 @@
 
 use super::describe::table;
 use super::place::{Place, Stop};
-use crate::error::MassError;
+use crate::error::{MassError, nearest};
 use crate::mass::{Masses, Weighing};
 use crate::record::{End, Ends, Load, Usual};
-use crate::units::{Acceleration, Length, Mass, MomentOfInertia, Share, Uncertain};
+use crate::units::{Acceleration, Length, Mass, MomentOfInertia, Quantity, Share, Uncertain};
 
 table! {
     "Masses by name: `bike` is the bike as it stands on the scales, ready to ride; any other name (rider, pack) is what comes on \
@@ -121,7 +121,10 @@ fn masses(keys: MassesKeys, at: &Place<'_>) -> Result<Masses, Stop> {
         None => Masses::of_unknown_unsprung(named, wheelbase, Usual::any()),
     };
     let mut masses = match made {
-        Err(error @ MassError::NegativeSprung { end, .. }) => return Err(too_light(error, end, scales, at)),
+        Err(error @ MassError::NegativeSprung { end, .. }) => {
+            return Err(too_light(error, end, (scales, wheelbase), at));
+        }
+        Err(error @ MassError::NoBike) => return Err(no_bike(&error, &stated, at)),
         other => at.take(other)?,
     };
     for (name, mass) in &stated {
@@ -139,16 +142,50 @@ fn masses(keys: MassesKeys, at: &Place<'_>) -> Result<Masses, Stop> {
     Ok(masses)
 }
 
+/// No mass called `bike`: said at the one that nearly is.
+fn no_bike(error: &MassError, stated: &[(String, MassKeys)], at: &Place<'_>) -> Stop {
+    match nearest::nearest(Load::BIKE, stated.iter().map(|(name, _)| name.as_str())) {
+        Some(near) => {
+            let message = format!("{error}; is `{near}` the `bike`?");
+            at.key(near).note(near, "`bike`", Some(Load::BIKE.to_owned()), message)
+        }
+        None => at.refuse(&error.clone().into()),
+    }
+}
+
 /// A bike lighter on one scale than what its spring does not carry there: said at the scale where that is what no bike shows,
 /// else at the unsprung mass.
-fn too_light(error: MassError, end: End, weighing: Option<Weighing>, at: &Place<'_>) -> Stop {
+fn too_light(
+    error: MassError,
+    end: End,
+    (weighing, wheelbase): (Option<Weighing>, Option<Length>),
+    at: &Place<'_>,
+) -> Stop {
     /// Least share of its weight that a bike alone, level, has on either wheel (common practice, no source: 40 % is usual).
     const LEAST_SHARE: f64 = 0.25;
+    /// Least mass of a motorcycle (kg): lighter, the slip is there and not in what is unsprung.
+    const LEAST_BIKE: f64 = 40.0;
     let bike = at.key(Load::BIKE);
     match weighing {
         Some(Weighing::Scales(shares)) if *shares.at(end) < (shares.front + shares.rear) * LEAST_SHARE => {
-            bike.key(end.name()).refuse(&error.into())
+            bike.key(end.name()).refuse_here(&error.into())
+        }
+        // A share that no bike has comes from where its mass is said to be.
+        Some(Weighing::Position { .. }) if at_one_wheel(weighing, wheelbase, LEAST_SHARE) => {
+            bike.key("behind_front_axle").refuse_here(&error.into())
+        }
+        Some(Weighing::Position { total, .. } | Weighing::Total { total, .. }) if total < Mass::from_si(LEAST_BIKE) => {
+            bike.key("total").refuse_here(&error.into())
         }
         _ => at.refuse(&error.into()),
     }
+}
+
+/// Does a mass at its position put less than this share on one of the wheels?
+fn at_one_wheel(weighing: Option<Weighing>, wheelbase: Option<Length>, least: f64) -> bool {
+    let (Some(Weighing::Position { behind_front_axle, .. }), Some(wheelbase)) = (weighing, wheelbase) else {
+        return false;
+    };
+    let rear = behind_front_axle.si() / wheelbase.si();
+    rear.min(1.0 - rear) < least
 }

@@ -94,6 +94,11 @@ impl<'a> Place<'a> {
         }
     }
 
+    /// Is a key of the table here misspelt?
+    pub(super) fn has_misspelt(&self) -> bool {
+        self.faults.has_misspelt(&self.address())
+    }
+
     /// Does a value stand here that a shape takes, whatever is in it?
     pub(super) fn holds(&self, shape: &Shape) -> bool {
         self.node().is_some_and(|node| shape.fits(&node.value))
@@ -156,6 +161,10 @@ impl<'a> Place<'a> {
 
     /// Notes that a key is missing in the table here.
     pub(super) fn missing(&self, key: &str, wanted: String) -> Stop {
+        // It is there, and was said to be misspelt.
+        if self.faults.is_misspelt(&self.address().key(key)) {
+            return Stop;
+        }
         let message = format!("`{key}` is missing, wanted {wanted}");
         self.key(key).note("nothing", wanted, None, message)
     }
@@ -165,6 +174,9 @@ impl<'a> Place<'a> {
         let wanted = nearest::list(table.key_names());
         let suggestion = nearest::nearest(key, table.key_names()).map(str::to_owned);
         let hint = nearest::did_you_mean(suggestion.as_deref());
+        if let Some(meant) = &suggestion {
+            self.faults.misspelt(self.address(), meant.clone());
+        }
         let shown = crate::value::shortened(key);
         let message = format!("unknown key `{shown}`{hint} (keys here: {wanted})");
         self.faults.add(key_span, fault(self.address().key(key), shown, wanted, suggestion, message));
@@ -199,6 +211,11 @@ impl<'a> Place<'a> {
         self.refuse_at(error.details().field.unwrap_or_default(), error)
     }
 
+    /// Notes here why something was not taken, whatever field the error names.
+    pub(super) fn refuse_here(&self, error: &Error) -> Stop {
+        self.refuse_as(self.address(), self.span(), self.node(), None, error)
+    }
+
     /// As [`take`](Self::take), where a field has another name in code than its key.
     pub(crate) fn take_named<T, E: Into<Error>>(
         &self,
@@ -219,6 +236,7 @@ impl<'a> Place<'a> {
 
     fn refuse_at(&self, field: Address, error: &Error) -> Stop {
         let (mut span, mut node, mut reached) = (self.span(), self.node(), 0);
+        let value = Step::Key("value".to_owned());
         let here = self.address();
         // A field that begins with the key of this place was named by what this is part of.
         let outside = field.steps().first().filter(|first| here.steps().last() == Some(first));
@@ -229,6 +247,21 @@ impl<'a> Place<'a> {
         for step in inside {
             match (node, node.and_then(|node| node.at(step))) {
                 (_, Some(inner)) => (span, node) = (&inner.span, Some(inner)),
+                // Of a range the value aimed at is its middle, which nobody wrote: its upper end stands for it.
+                (Some(range), None) if *step == value => match range.get("to") {
+                    Some(upper) => {
+                        let at =
+                            here.steps().iter().chain(&inside[..reached]).cloned().chain([Step::Key("to".to_owned())]);
+                        return self.refuse_as(
+                            at.collect::<Vec<_>>().into(),
+                            &upper.span,
+                            Some(upper),
+                            Some(&field),
+                            error,
+                        );
+                    }
+                    None => break,
+                },
                 // Made in code: there is nothing to look into.
                 (None, _) => {}
                 _ => break,

@@ -100,6 +100,8 @@ fn may_be_named(table: &Table, key: &str, value: &Value) -> bool {
 /// Exactly one set of keys, whole.
 fn one_set(table: &'static Table, has: &dyn Fn(&str) -> bool, at: &Place<'_>) -> Result<(), Stop> {
     match table.misfit(has) {
+        // The set may be whole but for the slip.
+        Some(_) if at.has_misspelt() => Err(Stop),
         Some((found, wanted)) => Err(at.say(found, wanted)),
         None => Ok(()),
     }

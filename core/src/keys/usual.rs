@@ -20,6 +20,8 @@ table! {
             "Unsprung mass at the front, as a share of the bike's.";
         unsprung_rear: Option<Uncertain<Share>> = |own| own.unsprung_rear,
             "Unsprung mass at the rear, as a share of the bike's.";
+        wheel_front: Option<Length> = |own| own.wheel_front, "Radius of the front wheel that goes with that share.";
+        wheel_rear: Option<Length> = |own| own.wheel_rear, "Radius of the rear wheel that goes with that share.";
         preload_front: Option<Uncertain<Length>> = |own| own.preload_front, "Preload of a fork spring.";
         preload_rear: Option<Uncertain<Length>> = |own| own.preload_rear, "Preload of a shock spring.";
         progression: Option<Uncertain<Share>> = |own| own.progression,
@@ -42,6 +44,8 @@ table! {
         bike_weight: keys.bike_weight,
         unsprung_front: keys.unsprung_front,
         unsprung_rear: keys.unsprung_rear,
+        wheel_front: keys.wheel_front,
+        wheel_rear: keys.wheel_rear,
         preload_front: keys.preload_front,
         preload_rear: keys.preload_rear,
         progression: keys.progression,

@@ -238,11 +238,9 @@ fn check_readings(readings: &[(Length, Length)]) -> Vec<LinkageError> {
     let limit = Length::from_si(LARGEST_TRAVEL);
     let lengths = SHOCK_LENGTH.map(Length::from_si);
     for (index, &(travel, length)) in readings.iter().enumerate() {
-        let field = |what: &str| format!("{what} of reading {}", index + 1);
-        faults.extend(check::plausible(&field("travel"), travel, -limit, limit).err().map(LinkageError::from));
-        faults.extend(
-            check::plausible(&field("shock length"), length, lengths[0], lengths[1]).err().map(LinkageError::from),
-        );
+        let field = |column: usize| format!("readings[{index}][{column}]");
+        faults.extend(check::plausible(&field(0), travel, -limit, limit).err().map(LinkageError::from));
+        faults.extend(check::plausible(&field(1), length, lengths[0], lengths[1]).err().map(LinkageError::from));
     }
     let mut travels: Vec<f64> = readings.iter().map(|(travel, _)| travel.si()).collect();
     travels.sort_by(f64::total_cmp);

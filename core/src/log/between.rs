@@ -21,6 +21,7 @@ use crate::record::End;
 use crate::shock::{Shock, ShockParts};
 use crate::spring::Preloaded;
 use crate::units::Length;
+use crate::wheel::FrontEnd;
 
 /// Places for a main spring at one end: fork legs, or the shock.
 const PLACES: usize = 2;
@@ -136,8 +137,9 @@ fn front(before: &Bike, after: &Bike) -> Between {
             || tube(leg) != tube(leg_after);
         found.touches |= rest_of_leg(leg) != rest_of_leg(leg_after);
     }
-    // A mark is read in the frame axes, in which the axle stands.
-    found.touches |= found.way || one.extended_axle() != other.extended_axle();
+    // A mark is read in the frame axes, in which the axle stands; a tape along the fork ends at a clamp.
+    let placed = |end: &FrontEnd| (end.extended_axle(), end.raised());
+    found.touches |= found.way || placed(one) != placed(other);
     found
 }
 

@@ -55,7 +55,7 @@ fn what_is_wrong_in_two_changes_is_told_of_both() {
         dated("2026-05-31").to_toml() + &change("2026-06-14", "rear.shock.spring") + &change("2026-06-20", "bike");
     let faults = crate::file::check(&text);
     let reported: Vec<String> = faults.iter().map(|fault| fault.key_path.to_string()).collect();
-    assert_eq!(reported, ["change[0].added", "change[1].added"], "{faults:?}");
+    assert_eq!(reported, ["change 1.added", "change 2.added"], "{faults:?}");
     assert!(faults[0].message.starts_with("found `rear.shock.spring` twice"), "{faults:?}");
 }
 

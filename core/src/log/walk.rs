@@ -47,9 +47,9 @@ impl<'a> Walk<'a> {
             Ok(earlier) => earlier,
             Err(faults) => {
                 let place = BikePart::Change(rows.first().copied().unwrap_or_default());
-                let fault = |faults| BikeError::Undone { faults }.into();
+                let fault = |(key, faults)| BikeError::Undone { key, faults }.into();
                 let mut faults = faults.into_iter().map(fault);
-                let first = faults.next().unwrap_or_else(|| fault(String::new()));
+                let first = faults.next().unwrap_or_else(|| fault((None, String::new())));
                 let others = faults.map(|fault| (place, fault)).collect();
                 return Some(Err(Contradictions { place, first, others }));
             }
@@ -62,16 +62,32 @@ impl<'a> Walk<'a> {
     }
 }
 
+/// What was wrong, and the former value that it is wrong with, where that can be seen.
+type Wrong = (Option<String>, String);
+
 /// The bike before some changes, given newest first.
 #[cfg(feature = "serde")]
-fn undone(bike: &Bike, changes: &[&Change]) -> Result<Bike, Vec<String>> {
-    crate::log::logged::undone(bike, changes).map_err(|faults| faults.iter().map(ToString::to_string).collect())
+fn undone(bike: &Bike, changes: &[&Change]) -> Result<Bike, Vec<Wrong>> {
+    use crate::error::Address;
+    let keys: Vec<(&String, Address)> = changes
+        .iter()
+        .flat_map(|change| &change.was)
+        .filter_map(|(key, _)| Some((key, Address::parse(key)?)))
+        .collect();
+    crate::log::logged::undone(bike, changes).map_err(|faults| {
+        let wrong = faults.iter().map(|fault| {
+            let meant = keys.iter().find(|(_, at)| fault.key_path.starts_with(at) || at.starts_with(&fault.key_path));
+            (meant.map(|(key, _)| (*key).clone()), fault.to_string())
+        });
+        wrong.collect()
+    })
 }
 
 /// The bike before some changes, given newest first.
 #[cfg(not(feature = "serde"))]
-fn undone(_: &Bike, _: &[&Change]) -> Result<Bike, Vec<String>> {
-    Err(vec!["changes are in the words of the bike file, which this build cannot read: feature `serde`".to_owned()])
+fn undone(_: &Bike, _: &[&Change]) -> Result<Bike, Vec<Wrong>> {
+    let why = "changes are in the words of the bike file, which this build cannot read: feature `serde`";
+    Err(vec![(None, why.to_owned())])
 }
 
 #[cfg(test)]

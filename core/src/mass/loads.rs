@@ -4,7 +4,7 @@
 
 use crate::error::MassError;
 use crate::record::{End, Ends, Load};
-use crate::units::{Force, Mass, Quantity, Uncertain, to_text};
+use crate::units::{Force, Mass, Quantity, Uncertain, brief};
 
 use super::{Masses, Weighing};
 
@@ -88,8 +88,8 @@ impl Masses {
             return Err(MassError::NegativeSprung {
                 end,
                 load: load.to_string(),
-                unsprung: to_text(*self.unsprung.at(end)),
-                scale: to_text(scale.value),
+                unsprung: brief(*self.unsprung.at(end)),
+                scale: brief(scale.value),
             });
         }
         let uncertainty = scale.standard_uncertainty.si().hypot(self.unsprung_uncertainty(end).si());

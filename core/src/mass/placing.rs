@@ -13,7 +13,7 @@
 use super::{MOST_WHEELBASE_SI, Masses, Weighing};
 use crate::error::MassError;
 use crate::record::{End, Ends, Load};
-use crate::units::{Length, Mass, Quantity, Share, check, to_text};
+use crate::units::{Length, Mass, Quantity, Share, brief, check};
 
 /// Ballast that both scales take for a load.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -115,10 +115,10 @@ impl Masses {
         let share = (whole.behind_front_axle.si() - first) / (second - first);
         if !(0.0..=1.0).contains(&share) {
             return Err(MassError::Places {
-                first: to_text(places[0]),
-                second: to_text(places[1]),
+                first: brief(places[0]),
+                second: brief(places[1]),
                 load: load.to_string(),
-                at: to_text(whole.behind_front_axle),
+                at: brief(whole.behind_front_axle),
             });
         }
         let at_second = whole.mass * share;

@@ -16,7 +16,7 @@
 
 use crate::error::MassError;
 use crate::record::{End, Ends};
-use crate::units::{Length, Mass, Quantity, Uncertain, check, to_text};
+use crate::units::{Length, Mass, Quantity, Uncertain, brief, check};
 
 /// One raise: what the scales and the tape showed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -87,13 +87,13 @@ impl AxleRaise {
         check::not_negative("tape_uncertainty", self.tape_uncertainty)?;
         let reach = self.wheelbase - (self.rear_radius - self.front_radius).abs() - self.tape_uncertainty * 4.0;
         if self.lift >= reach {
-            let wanted = format!("less than {}, or the bike would stand on end", to_text(reach));
-            return Err(MassError::Raise { field: "lift", found: to_text(self.lift), wanted });
+            let wanted = format!("less than {}, or the bike would stand on end", brief(reach));
+            return Err(MassError::Raise { field: "lift", found: brief(self.lift), wanted });
         }
         let total = self.level.front + self.level.rear;
         if self.grounded >= total {
-            let wanted = format!("less than the {} of both level readings", to_text(total));
-            return Err(MassError::Raise { field: "grounded", found: to_text(self.grounded), wanted });
+            let wanted = format!("less than the {} of both level readings", brief(total));
+            return Err(MassError::Raise { field: "grounded", found: brief(self.grounded), wanted });
         }
         Ok(())
     }

@@ -2,7 +2,7 @@
 
 use super::Direction;
 use crate::error::UnitError;
-use crate::units::{Length, check};
+use crate::units::{Force, Length, Quantity, check};
 
 /// Which sag.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -107,9 +107,28 @@ pub struct Targets {
     pub rider_sag: Option<SagTarget>,
     /// Sag of the bike alone.
     pub free_sag: Option<SagTarget>,
+    /// Force of a fork along itself at full travel, reached fast from the rider sag: the oil level is set by it. Today's
+    /// unless stated.
+    #[cfg_attr(feature = "serde", serde(default, with = "crate::units::text_serde::option"))]
+    pub full_travel_force: Option<Force>,
 }
 
 impl Targets {
+    /// Least and most force at full travel that a fork can be meant to have (N).
+    const FULL_TRAVEL_FORCE: [f64; 2] = [200.0, 50e3];
+
+    /// The targets, if a fork can have the force that is wanted.
+    ///
+    /// # Errors
+    /// [`UnitError::Implausible`] outside 200 N to 50 kN.
+    pub fn checked(self) -> Result<Self, UnitError> {
+        if let Some(force) = self.full_travel_force {
+            let [low, high] = Self::FULL_TRAVEL_FORCE.map(Force::from_si);
+            check::plausible("full_travel_force", force, low, high)?;
+        }
+        Ok(self)
+    }
+
     /// The target of one sag.
     #[must_use]
     pub fn of(&self, sag: SagKind) -> Option<SagTarget> {

@@ -6,6 +6,7 @@
 
 use std::sync::OnceLock;
 
+use super::Ends;
 use crate::units::{Angle, Length, Quantity, Share, SpringRate, Uncertain, parse};
 
 /// The rows as one table: a row with every figure, and one with the figures that somebody puts in their place.
@@ -63,6 +64,10 @@ figures! {
     unsprung_front: Uncertain<Share>;
     /// Unsprung mass at the rear, as a share of the bike's.
     unsprung_rear: Uncertain<Share>;
+    /// Radius of the front wheel that goes with that share: a larger wheel is heavier.
+    wheel_front: Length;
+    /// Of the rear wheel.
+    wheel_rear: Length;
     /// Preload of a fork spring.
     preload_front: Uncertain<Length>;
     /// Preload of a shock spring.
@@ -130,6 +135,22 @@ impl Usual {
     pub fn shipped() -> &'static [Self] {
         static TABLE: OnceLock<Vec<Usual>> = OnceLock::new();
         TABLE.get_or_init(|| rows(Self::SHIPPED))
+    }
+
+    /// The row with unsprung masses as they go with wheels of these radii, where they are known. Rims and tyres of one kind
+    /// weigh about as their radius squared, and are half of what is unsprung: together `m ∝ r` (common practice, no source).
+    #[must_use]
+    pub(crate) fn on_wheels(mut self, radii: Ends<Option<Length>>) -> Self {
+        let ends = [
+            (&mut self.unsprung_front, self.wheel_front, radii.front),
+            (&mut self.unsprung_rear, self.wheel_rear, radii.rear),
+        ];
+        for (share, usual, radius) in ends {
+            let by = radius.map_or(1.0, |radius| radius.si() / usual.si());
+            share.value = Share::from_si(share.value.si() * by);
+            share.standard_uncertainty = Share::from_si(share.standard_uncertainty.si() * by);
+        }
+        self
     }
 
     /// What is usual of bikes of any kind: the widest row.

@@ -4,6 +4,7 @@ use crate::decide::{Act, Decision, LimitKind, Outcome, SpringChoice, Turns, Way}
 use crate::infer::finding::{Finding, chance};
 use crate::record::Range;
 use crate::report::direction::along;
+use crate::report::oil;
 use crate::units::{Force, Length, Quantity, SpringRate, Uncertain, UnitSystem, WheelRate, as_written, show};
 
 /// Quantities in the reader's units.
@@ -28,6 +29,31 @@ impl Words {
             }
             _ => converted,
         }
+    }
+
+    /// The labels of all main springs: one, or every one of legs that differ, `0.44 + 0.41 kgf/mm`.
+    pub(crate) fn rates(self, each: &[SpringRate]) -> String {
+        let mut said: Vec<String> = each.iter().map(|rate| self.rate(*rate)).collect();
+        said.dedup();
+        if let [one] = &said[..] {
+            return one.clone();
+        }
+        let symbol = self.units.symbol(SpringRate::KIND);
+        let sum = |number: &dyn Fn(&SpringRate) -> Option<String>| {
+            each.iter().map(number).collect::<Option<Vec<_>>>().map(|numbers| numbers.join(" + "))
+        };
+        let converted = sum(&|rate| Some(self.rate_in(*rate, symbol).trim_end_matches(symbol).trim_end().to_owned()));
+        let converted = converted.map_or_else(|| said.join(" + "), |numbers| format!("{numbers} {symbol}"));
+        // As their owner wrote them, where that is one unit for all.
+        let unit = each.first().and_then(|rate| as_written(SpringRate::KIND, rate.si())).map(|(_, unit)| unit);
+        let Some(unit) = unit.filter(|unit| ![symbol, SpringRate::KIND.units[0].symbol].contains(&unit.symbol)) else {
+            return converted;
+        };
+        let written = sum(&|rate| {
+            let (number, of) = as_written(SpringRate::KIND, rate.si())?;
+            (of.symbol == unit.symbol).then(|| number.to_string())
+        });
+        written.map_or(converted.clone(), |numbers| format!("{numbers} {} ({converted})", unit.symbol))
     }
 
     fn rate_in(self, rate: SpringRate, symbol: &str) -> String {
@@ -132,14 +158,7 @@ impl Decision {
             ));
         }
         reasons.extend(self.spacers(words));
-        if let Some(oil) = self.oil_level {
-            let way = if oil.change.si() < 0.0 { "less air" } else { "more air" };
-            reasons.push(format!(
-                "Oil level to go with it: {} in each leg ({} {way}) keeps the force at full travel at what it is today.",
-                words.length(oil.level),
-                words.length(oil.change.abs())
-            ));
-        }
+        reasons.extend(self.oil_level.map(|oil| oil::text(&oil, words)));
         if self.to_look_for {
             reasons.push(
                 "No spring is stated as on sale: the others here are rates to look for, in the steps of shops. List what you can \
@@ -219,7 +238,7 @@ impl Decision {
     }
 
     fn with_another(&self, words: Words, choice: &SpringChoice, outcome: &Outcome) -> String {
-        let rate = words.rate(choice.rate);
+        let rate = words.rates(&choice.each);
         let turns =
             outcome.turns.map(|turns| format!(", {} from where the collar just touches", turn_count(turns.value)));
         let each = if self.springs > 1 { " in each leg" } else { "" };

@@ -133,6 +133,28 @@ pub(crate) fn table(all: &[Assumption], units: UnitSystem) -> Option<Table> {
     (!all.is_empty()).then(|| Table::new(columns, rows.collect()))
 }
 
+/// All of it in one line: how much, what matters most for the spring, and the act that removes that, unless the plan says it.
+pub(crate) fn in_short(all: &[Assumption], next: Option<&Task>) -> Option<String> {
+    /// A share of the uncertainty of the spring below which nothing is worth naming.
+    const NAMED: f64 = 0.05;
+    let count = match all.len() {
+        0 => return None,
+        1 => "one thing".to_owned(),
+        many => format!("{many} things"),
+    };
+    let of_spring = |one: &&Assumption| one.of_spring.si();
+    let most = all.iter().max_by(|one, other| of_spring(one).total_cmp(&of_spring(other)));
+    let Some(most) = most.filter(|most| of_spring(most) >= NAMED) else {
+        return Some(format!("{count}, none of which matters for the spring"));
+    };
+    let act = match &most.act {
+        Some(act) if next == Some(&act.task) => String::new(),
+        _ => format!("; removed by: {}", most.act_text()),
+    };
+    let share = percent(most.of_spring.si());
+    Some(format!("{count}, most of all {} ({share} of the uncertainty of the spring){act}", most.name()))
+}
+
 /// Whether any of it is worth removing.
 pub(crate) fn verdict(all: &[Assumption]) -> Option<String> {
     let left = |one: &Assumption| one.act.as_ref().map_or(1.0, |act| act.remaining.si());

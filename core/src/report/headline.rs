@@ -2,10 +2,10 @@
 
 use crate::decide::{Act, Action, Decision, Doubt, DoubtKind, Verdict, Way};
 use crate::infer::Condition;
-use crate::infer::finding::{HEALTHY_BAND, chance, percent};
+use crate::infer::finding::{Finding, HEALTHY_BAND, chance, percent};
 use crate::report::advice::{Words, act_phrase, points};
 use crate::report::plan::{about, capital};
-use crate::units::{Length, Mass, Quantity, UnitSystem, show};
+use crate::units::{Length, Mass, Quantity, SpringRate, UnitSystem, show};
 
 impl Decision {
     /// What to do, how likely that lands both sags, and what comes next to it.
@@ -56,7 +56,9 @@ impl Decision {
     fn bare_order(&self, words: Words) -> String {
         match &self.verdict {
             Verdict::CannotTell { misread: Some(reading), .. } => {
-                format!("Take reading {} again before anything else: it does not agree with the others.", reading + 1)
+                let number = reading + 1;
+                let other = if self.is_lone(*reading) { "label and weights" } else { "the others" };
+                format!("Take reading {number} again before anything else: it does not agree with {other}.")
             }
             Verdict::CannotTell { between, misread: None } => self.measure_first(words, between),
             Verdict::ServiceFirst => self.service_first(words),
@@ -116,9 +118,22 @@ impl Decision {
     /// Labels of what is in now: one, or all of them where they differ.
     fn labels(&self, words: Words) -> String {
         let each = self.fitted().map(|fitted| fitted.each.clone()).unwrap_or_default();
-        let mut labels: Vec<String> = each.into_iter().map(|rate| words.rate(rate)).collect();
-        labels.dedup();
-        labels.join(" and ")
+        words.rates(&each)
+    }
+
+    /// Is a reading that was found wrong the only one at this end?
+    fn is_lone(&self, wrong: usize) -> bool {
+        let of =
+            |finding: &Finding| matches!(finding, Finding::Misread { reading, others: 0, .. } if *reading == wrong);
+        self.fit.findings.iter().any(of)
+    }
+
+    /// A rate as it is called: today's legs, where they differ, by both of their labels.
+    pub(crate) fn called(&self, rate: SpringRate, words: Words) -> String {
+        match self.fitted().filter(|fitted| fitted.rate == rate) {
+            Some(fitted) => words.rates(&fitted.each),
+            None => words.rate(rate),
+        }
     }
 
     fn then_read(&self, words: Words, action: &Action) -> String {
@@ -137,8 +152,8 @@ impl Decision {
         format!("{} chance that {}", chance(best), self.on_target())
     }
 
-    fn measure_first(&self, words: Words, between: &[crate::units::SpringRate]) -> String {
-        let rates: Vec<String> = between.iter().map(|rate| words.rate(*rate)).collect();
+    fn measure_first(&self, words: Words, between: &[SpringRate]) -> String {
+        let rates: Vec<String> = between.iter().map(|rate| self.called(*rate, words)).collect();
         let question = match &rates[..] {
             [] | [_] => "how the spring is best set".to_owned(),
             [rest @ .., last] => format!("{} and {last} apart", rest.join(", ")),

@@ -22,20 +22,20 @@ impl Task {
     /// What to do, with which tool, and what to write down.
     #[must_use]
     pub fn text(&self, units: UnitSystem) -> String {
-        let pairs = |pairs: usize| match pairs {
-            1 => "one reading after pushing down and one after lifting".to_owned(),
-            many => format!("{many} readings after pushing down and {many} after lifting, by turns"),
+        let pairs = |pairs: usize, more: &str| match pairs {
+            1 => format!("one{more} reading after pushing down and one after lifting"),
+            many => format!("{many}{more} readings after pushing down and {many} after lifting, by turns"),
         };
         match self {
             Self::Pairs { load, pairs: count } => {
-                format!("Under `{load}`: {} more. Tape; note load, side and distance", pairs(*count))
+                format!("Under `{load}`: {}. Tape; note load, side and distance", pairs(*count, " more"))
             }
             Self::Ballast { load, mass, pairs: count } => {
                 let mass = show(*mass, units.symbol(Mass::KIND), 0);
                 format!(
                     "Under `{load}` with ballast tied to the seat that adds {mass} at this wheel's scale: {}. Scale, straps, \
                      tape; note what the ballast adds on both scales",
-                    pairs(*count)
+                    pairs(*count, "")
                 )
             }
             Self::Extended { readings: 1 } => {
@@ -45,7 +45,7 @@ impl Task {
                 format!("Wheel off the ground: {readings} more readings. Stand, tape; note each distance")
             }
             Self::Scale { load } => format!(
-                "This wheel on the scale again under `{load}`, bike level, on another scale if there is one. Put the mean of \
+                "This wheel on a scale under `{load}`, bike level. Where it was weighed before: on another scale, and the mean of \
                  both in the file"
             ),
             Self::Weigh => {

@@ -11,9 +11,11 @@ mod entry;
 mod form;
 mod geometry;
 mod glance;
+mod inputs;
 mod practice;
 mod scenarios;
 mod screen;
+mod tables;
 mod text;
 
 pub use cautions::cautions;

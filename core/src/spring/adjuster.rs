@@ -1,7 +1,7 @@
 //! The preload adjuster: turns = change of preload / thread pitch.
 
 use crate::error::{Result, SpringError};
-use crate::units::{Length, Quantity, check, show, to_text};
+use crate::units::{Length, Quantity, brief, check, show};
 
 /// What is known of a preload adjuster.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -39,10 +39,10 @@ impl Adjuster {
         {
             return Err(SpringError::Order {
                 field: "max_preload".to_owned(),
-                found: to_text(most),
+                found: brief(most),
                 wanted: "more",
                 other: "min_preload".to_owned(),
-                than: to_text(least),
+                than: brief(least),
             }
             .into());
         }

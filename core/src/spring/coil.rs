@@ -4,7 +4,7 @@
 
 use crate::axial::Axial;
 use crate::error::{Result, SpringError};
-use crate::units::{Length, Quantity, SpringRate, check, show, to_text};
+use crate::units::{Length, Quantity, SpringRate, brief, check, show};
 
 /// A coil spring of constant rate. Free and solid length, where known, say how far it compresses.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -41,10 +41,10 @@ impl Coil {
         if solid >= free {
             return Err(SpringError::Order {
                 field: "solid_length".to_owned(),
-                found: to_text(solid),
+                found: brief(solid),
                 wanted: "less",
                 other: "free_length".to_owned(),
-                than: to_text(free),
+                than: brief(free),
             }
             .into());
         }

@@ -18,7 +18,7 @@
 use core::f64::consts::PI;
 
 use crate::error::{Result, SpringError};
-use crate::units::{Force, Frequency, Length, Mass, Quantity, SpringRate, Stress, Volume, check, to_text};
+use crate::units::{Force, Frequency, Length, Mass, Quantity, SpringRate, Stress, Volume, brief, check};
 
 use super::{Coil, Material};
 
@@ -162,10 +162,10 @@ impl CoilGeometry {
         if free_length <= self.solid_length() {
             return Err(SpringError::Order {
                 field: "free_length".to_owned(),
-                found: to_text(free_length),
+                found: brief(free_length),
                 wanted: "more",
                 other: "solid length".to_owned(),
-                than: to_text(self.solid_length()),
+                than: brief(self.solid_length()),
             }
             .into());
         }

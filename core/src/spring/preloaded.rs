@@ -5,7 +5,7 @@
 
 use crate::axial::{Axial, AxialElement, AxialState, END_ROUNDING, stroke_within, tidy_kinks};
 use crate::error::{Result, SpringError};
-use crate::units::{Length, Quantity, SpringRate, Uncertain, check, show, to_text};
+use crate::units::{Length, Quantity, SpringRate, Uncertain, brief, check, show};
 
 use super::{Adjuster, Spring};
 
@@ -30,10 +30,10 @@ impl Preloaded {
         if let Some(end) = spring.most_compression().filter(|end| preload >= *end) {
             return Err(SpringError::Order {
                 field: "preload".to_owned(),
-                found: to_text(preload),
+                found: brief(preload),
                 wanted: "less",
                 other: "compression the spring allows".to_owned(),
-                than: to_text(end),
+                than: brief(end),
             }
             .into());
         }

@@ -9,7 +9,7 @@
 
 use crate::axial::Axial;
 use crate::error::{Result, SpringError};
-use crate::units::{Force, Length, Quantity, check, show, to_text};
+use crate::units::{Force, Length, Quantity, brief, check, show};
 
 use super::Spring;
 use super::by_force::{ByForce, solve_rising, solve_rising_beyond};
@@ -36,10 +36,10 @@ impl Stage {
         if let Some(end) = self.spring.most_compression().filter(|end| limit > *end) {
             return Err(SpringError::Order {
                 field: "limit".to_owned(),
-                found: to_text(limit),
+                found: brief(limit),
                 wanted: "not more",
                 other: "compression the spring allows".to_owned(),
-                than: to_text(end),
+                than: brief(end),
             }
             .into());
         }

@@ -6,7 +6,7 @@
 
 use crate::axial::{Axial, AxialElement};
 use crate::error::{Result, SpringError};
-use crate::units::{Length, Quantity, SpringRate, check, show, to_text};
+use crate::units::{Length, Quantity, SpringRate, brief, check, show};
 
 use super::Spring;
 
@@ -28,10 +28,10 @@ impl Stop {
         if let Some(end) = spring.most_compression().filter(|end| acts_over > *end) {
             return Err(SpringError::Order {
                 field: "acts_over".to_owned(),
-                found: to_text(acts_over),
+                found: brief(acts_over),
                 wanted: "not more",
                 other: "compression the spring allows".to_owned(),
-                than: to_text(end),
+                than: brief(end),
             }
             .into());
         }

@@ -10,7 +10,7 @@
 
 use crate::axial::Axial;
 use crate::error::{Result, SpringError};
-use crate::units::{Force, Length, Quantity, check, show, to_text};
+use crate::units::{Force, Length, Quantity, brief, check, show};
 
 use super::by_force::ByForce;
 
@@ -52,8 +52,9 @@ impl Table {
         let mut points = vec![(0.0, 0.0)];
         for (index, &(compression, force)) in rows.iter().enumerate() {
             let row = index + 1;
-            check::plausible("compression", compression, Length::from_si(0.0), Length::from_si(1.0))?;
-            check::plausible("force", force, Force::from_si(0.0), Force::from_si(1e6))?;
+            let field = |column: usize| format!("table[{index}][{column}]");
+            check::plausible(&field(0), compression, Length::from_si(0.0), Length::from_si(1.0))?;
+            check::plausible(&field(1), force, Force::from_si(0.0), Force::from_si(1e6))?;
             let (x, f) = (compression.si(), force.si());
             if index == 0 && x == 0.0 && f == 0.0 {
                 continue;
@@ -62,7 +63,7 @@ impl Table {
             if !rises {
                 return Err(SpringError::Table {
                     row,
-                    found: format!("found {} at {}", to_text(force), to_text(compression)),
+                    found: format!("found {} at {}", brief(force), brief(compression)),
                     wanted: "compression and force must both rise from row to row, from nothing at 0 mm",
                 }
                 .into());

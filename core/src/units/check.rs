@@ -1,8 +1,8 @@
 //! Checks at construction: every constructor of the library runs its inputs through one of these, so that a fault is
 //! reported in the same words everywhere: the field, what was found, what would do.
 
-use super::text::ten_digits;
-use super::{Quantity, exact_text};
+use super::Quantity;
+use super::text::{brief, ten_digits};
 use crate::error::UnitError;
 
 /// Refuses NaN and infinity.
@@ -45,20 +45,27 @@ pub fn plausible<Q: Quantity>(field: &str, quantity: Q, low: Q, high: Q) -> Resu
     if (low.si()..=high.si()).contains(&si) {
         return Ok(quantity);
     }
+    let ((found, low_text), (_, high_text)) = (apart(quantity, low), apart(quantity, high));
+    let found = if si > high.si() { apart(quantity, high).0 } else { found };
     Err(UnitError::Implausible {
         field: field.to_owned(),
         kind: Q::KIND.name,
-        found: brief(quantity),
-        low: brief(low),
-        high: brief(high),
+        found,
+        low: low_text,
+        high: high_text,
         suggestion: probable_slip(quantity, low.si(), high.si()),
     })
 }
 
-/// The quantity as text to ten digits.
-fn brief<Q: Quantity>(quantity: Q) -> String {
+/// Both, to as many digits as keep them apart.
+fn apart<Q: Quantity>(one: Q, other: Q) -> (String, String) {
+    let (first, second) = (brief(one), brief(other));
+    if first != second {
+        return (first, second);
+    }
     let unit = &Q::KIND.units[0];
-    format!("{} {}", ten_digits(unit.from_si(quantity.si())), unit.symbol)
+    let exact = |quantity: Q| format!("{} {}", ten_digits(unit.from_si(quantity.si())), unit.symbol);
+    (exact(one), exact(other))
 }
 
 /// The likeliest pair of units that turns the value into a plausible one: the number as it stands in one unit of the
@@ -83,8 +90,8 @@ pub fn above<Q: Quantity>(field: &str, quantity: Q, other: &'static str, than: Q
     if finite(field, quantity)?.si() > finite(other, than)?.si() {
         return Ok(quantity);
     }
-    let (field, wanted) = (field.to_owned(), "more");
-    Err(UnitError::Order { field, found: brief(quantity), wanted, other, than: brief(than) })
+    let (field, wanted, (found, than)) = (field.to_owned(), "more", apart(quantity, than));
+    Err(UnitError::Order { field, found, wanted, other, than })
 }
 
 /// A dimensionless field: a finite plain number inside a closed range.
@@ -100,10 +107,5 @@ pub fn number_within(field: &str, number: f64, low: f64, high: f64) -> Result<f6
 }
 
 fn sign<Q: Quantity>(field: &str, quantity: Q, wanted: &'static str) -> UnitError {
-    UnitError::Sign {
-        field: field.to_owned(),
-        kind: Q::KIND.name,
-        found: exact_text(Q::KIND, ten_digits(quantity.si())),
-        wanted,
-    }
+    UnitError::Sign { field: field.to_owned(), kind: Q::KIND.name, found: brief(quantity), wanted }
 }

@@ -149,6 +149,11 @@ fn wrong_unit(kind: &'static Kind, found: &str, number: &str, spelling: &str) ->
     }
 }
 
+/// A quantity as a message names it: to five digits, in the unit that it was written in where that can be seen.
+pub(crate) fn brief<Q: Quantity>(quantity: Q) -> String {
+    quantity.display().to_string()
+}
+
 /// Writes a quantity with the fewest digits that read back to the same bits: in the unit that it was written in, where that
 /// can be seen from its digits (`300 lbf/in`), else in its kind's output unit.
 pub fn to_text<Q: Quantity>(quantity: Q) -> String {

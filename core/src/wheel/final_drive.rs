@@ -36,8 +36,13 @@ impl Sprockets {
     /// [`UnitError`](crate::error::UnitError) for a pitch outside 6 mm to 40 mm, fewer than 6 teeth or more than 120, and
     /// a centre further than 10 m away.
     pub fn new(front_centre: [Length; 2], teeth: [u32; 2], pitch: Length) -> Result<Self> {
-        for coordinate in front_centre {
-            check::plausible("front_centre", coordinate, Length::from_si(-FAR), Length::from_si(FAR))?;
+        for (axis, coordinate) in front_centre.into_iter().enumerate() {
+            check::plausible(
+                &format!("front_centre[{axis}]"),
+                coordinate,
+                Length::from_si(-FAR),
+                Length::from_si(FAR),
+            )?;
         }
         let [least, most] = TEETH;
         for (field, found) in ["front_teeth", "rear_teeth"].into_iter().zip(teeth) {

@@ -24,13 +24,15 @@ const LARGEST_RAISE: f64 = 0.1;
 pub struct FrontEnd {
     fork: Fork,
     axle: Option<[Length; 2]>,
+    /// How far the tubes are raised in their clamps from where `axle` was read.
+    raised: Length,
 }
 
 impl FrontEnd {
     /// The end that a fork makes.
     #[must_use]
     pub fn new(fork: Fork) -> Self {
-        Self { fork, axle: None }
+        Self { fork, axle: None, raised: Length::from_si(0.0) }
     }
 
     /// With the place of the axle at full extension, in the frame axes.
@@ -39,8 +41,8 @@ impl FrontEnd {
     /// When a coordinate is further than 10 m from the origin.
     pub fn with_axle(self, axle: [Length; 2]) -> Result<Self> {
         let limit = Length::from_si(LARGEST_COORDINATE);
-        for coordinate in axle {
-            check::plausible("axle", coordinate, -limit, limit)?;
+        for (axis, coordinate) in axle.into_iter().enumerate() {
+            check::plausible(&format!("axle[{axis}]"), coordinate, -limit, limit)?;
         }
         Ok(Self { axle: Some(axle), ..self })
     }
@@ -48,10 +50,26 @@ impl FrontEnd {
     /// The same place with another fork.
     #[must_use]
     pub fn with_fork(&self, fork: Fork) -> Self {
-        Self { fork, axle: self.axle }
+        Self { fork, ..self.clone() }
     }
 
-    /// The end with the tubes raised in the clamps by this much (lowered where negative): the axle comes up along the
+    /// The end with its tubes raised in their clamps by this much from where its axle was placed (lowered where negative): the
+    /// axle comes up along the steering axis, and the front of the bike down.
+    ///
+    /// # Errors
+    /// For more than 100 mm.
+    pub fn with_raised(self, raised: Length) -> Result<Self> {
+        let limit = Length::from_si(LARGEST_RAISE);
+        Ok(Self { raised: check::plausible("raised", raised, -limit, limit)?, ..self })
+    }
+
+    /// How far the tubes are raised in their clamps from where the axle was placed.
+    #[must_use]
+    pub fn raised(&self) -> Length {
+        self.raised
+    }
+
+    /// The end with the tubes raised in the clamps by this much further (lowered where negative): the axle comes up along the
     /// steering axis, and the front of the bike down.
     ///
     /// # Errors
@@ -59,9 +77,8 @@ impl FrontEnd {
     pub fn raised_in_clamps(&self, by: Length) -> Result<Self> {
         let limit = Length::from_si(LARGEST_RAISE);
         check::plausible("raised_in_clamps", by, -limit, limit)?;
-        let [x, z] = self.axle.ok_or(WheelError::NoAxle)?;
-        let (sin, cos) = self.fork.rake().si().sin_cos();
-        self.clone().with_axle([x - by * sin, z + by * cos])
+        self.axle.ok_or(WheelError::NoAxle)?;
+        self.clone().with_raised(self.raised + by)
     }
 
     /// The end at what is usual, wherever nobody stated it.
@@ -75,7 +92,7 @@ impl FrontEnd {
         &self.fork
     }
 
-    /// The axle at full extension, where stated.
+    /// The axle at full extension, where stated; tubes in their clamps as they were then.
     #[must_use]
     pub fn extended_axle(&self) -> Option<[Length; 2]> {
         self.axle
@@ -124,7 +141,9 @@ impl Wheel for FrontEnd {
     fn axle_at(&self, travel: Length) -> Option<AxleAt> {
         let slope = -self.fork.rake().si().tan();
         let curvature = ReciprocalLength::new::<reciprocal_meter>(0.0);
-        self.axle.map(|[x, z]| AxleAt { at: [x + slope * travel, z + travel], slope, curvature })
+        let (sin, cos) = self.fork.rake().si().sin_cos();
+        let (back, up) = (self.raised * sin, self.raised * cos);
+        self.axle.map(|[x, z]| AxleAt { at: [x - back + slope * travel, z + up + travel], slope, curvature })
     }
 
     fn friction(&self) -> Option<SealFriction> {

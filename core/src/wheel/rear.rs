@@ -17,7 +17,7 @@ use super::{FinalDrive, PivotUncertainty};
 use crate::error::{Result, WheelError};
 use crate::linkage::{AssumedLinkage, AssumedParts, Linkage, MeasuredLinkage, Mechanism};
 use crate::shock::Shock;
-use crate::units::{Length, Quantity, to_text};
+use crate::units::{Length, Quantity, brief};
 
 /// A linkage and its shock as the rear wheel feels them.
 #[derive(Debug, Clone, PartialEq)]
@@ -214,6 +214,6 @@ pub(super) fn made_for(wanted: [Length; 2], shock: &Shock) -> Result<()> {
     if wanted.iter().zip(&found).all(|(wanted, found)| (*wanted - *found).si().abs() <= LENGTH_ROUNDING) {
         return Ok(());
     }
-    let text = |[length, stroke]: [Length; 2]| format!("length {}, stroke {}", to_text(length), to_text(stroke));
+    let text = |[length, stroke]: [Length; 2]| format!("length {}, stroke {}", brief(length), brief(stroke));
     Err(WheelError::OtherShock { found: text(found), wanted: text(wanted) }.into())
 }

@@ -2,7 +2,7 @@
 
 use pyo3::prelude::*;
 use wheelrate::record::{self, Range};
-use wheelrate::units::Length;
+use wheelrate::units::{Force, Length};
 
 use super::measuring::{AnyDirection, direction};
 use crate::errors::{raise, run};
@@ -88,6 +88,8 @@ value_class! {
     ///     With rider and kit.
     /// free_sag : SagTarget, optional
     ///     Of the bike alone.
+    /// full_travel_force : force, optional
+    ///     Of a fork, along itself, reached fast from the rider sag: the oil level is set by it. Today's unless given.
     ///
     /// Examples
     /// --------
@@ -105,14 +107,23 @@ getters! {
         rider_sag: Option<SagTarget> = |targets| targets.0.rider_sag.map(SagTarget);
         /// Of the bike alone; None where it is not stated.
         free_sag: Option<SagTarget> = |targets| targets.0.free_sag.map(SagTarget);
+        /// Of a fork at full travel; None where it is not stated.
+        full_travel_force: Option<Out<Force>> = |targets| targets.0.full_travel_force.map(Out);
     }
 }
 
 #[pymethods]
 impl Targets {
     #[new]
-    #[pyo3(signature = (*, rider_sag=None, free_sag=None))]
-    fn new(rider_sag: Option<SagTarget>, free_sag: Option<SagTarget>) -> Self {
-        Self(record::Targets { rider_sag: rider_sag.map(|sag| sag.0), free_sag: free_sag.map(|sag| sag.0) })
+    #[pyo3(signature = (*, rider_sag=None, free_sag=None, full_travel_force=None))]
+    fn new(
+        py: Python<'_>,
+        rider_sag: Option<SagTarget>,
+        free_sag: Option<SagTarget>,
+        full_travel_force: Option<Given<'_, Force>>,
+    ) -> PyResult<Self> {
+        let full_travel_force = read_optional(full_travel_force, "full_travel_force")?;
+        let (rider_sag, free_sag) = (rider_sag.map(|sag| sag.0), free_sag.map(|sag| sag.0));
+        run(py, || record::Targets { rider_sag, free_sag, full_travel_force }.checked()).map(Self)
     }
 }

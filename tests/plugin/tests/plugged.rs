@@ -169,7 +169,7 @@ fn with_front(end: OwnEnd, readings: Vec<Reading>) -> Bike {
     parts.measuring.front = Some(Measuring::new(Direction::Vertical, mm(1.5)).unwrap());
     let range = Range { from: mm(60.0), to: mm(75.0) };
     let rider_sag = SagTarget::new(mm(67.0), range, Direction::Vertical).unwrap();
-    parts.targets.front = Targets { rider_sag: Some(rider_sag), free_sag: None };
+    parts.targets.front = Targets { rider_sag: Some(rider_sag), free_sag: None, ..Targets::default() };
     parts.on_sale.front = [8.0, 8.4, 8.8].map(|rate| SpringRate::from_si(rate * 1e3)).to_vec();
     parts.scenarios = Vec::new();
     parts.changes = Vec::new();

@@ -10,7 +10,7 @@
 use super::tables::EndTables;
 use crate::bike::settling::reaction::Reaction;
 use crate::error::{BikeError, Result, WheelError};
-use crate::units::{Length, Quantity, to_text};
+use crate::units::{Length, Quantity, brief};
 use crate::wheel::{AxlePoint, Balances, Carried, EndKernel, EndTable, Sample, Wheel};
 
 pub(super) const FRONT: usize = 0;
@@ -75,7 +75,7 @@ impl Pose {
         let (dx, dz) = (front[0] - rear[0], front[1] - rear[1]);
         let (apart, step) = (dx.hypot(dz), radius[FRONT] - radius[REAR]);
         if step.abs() >= apart || dx <= 0.0 {
-            let [apart, step] = [dx, step].map(|si| to_text(Length::from_si(si)));
+            let [apart, step] = [dx, step].map(|si| brief(Length::from_si(si)));
             return Err(BikeError::Axles { apart, step });
         }
         let pitch = dz.atan2(dx) - (step / apart).asin();

@@ -18,7 +18,7 @@
 use super::plane::{Contact, FRONT, Field, Lump, Plane, Pose, REAR};
 use crate::error::{BikeError, Result};
 use crate::record::End;
-use crate::units::{Force, Quantity, to_text};
+use crate::units::{Force, Quantity, brief};
 use crate::wheel::{Equilibrium, Held, Rest, Sample, rest};
 
 /// Rounds before giving up. A bike of usual rates takes 20; each leaves of an error the share of the pitch stiffness that
@@ -242,7 +242,7 @@ fn on_the_ground(contact: &Contact) -> Result<(), BikeError> {
         if contact.normal[at] < 0.0 {
             return Err(BikeError::Lifts {
                 end,
-                load: to_text(Force::from_si(contact.normal[at])),
+                load: brief(Force::from_si(contact.normal[at])),
                 remedy: "check the centre of gravity, or brake, drive or climb less",
             });
         }

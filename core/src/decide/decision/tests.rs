@@ -22,7 +22,7 @@ fn wanted(rider: [f64; 2], free: Option<[f64; 2]>) -> Bike {
         let range = Range::new(mm(from), mm(to)).unwrap();
         SagTarget { value: range.middle(), range, direction: Direction::Vertical }
     };
-    let targets = Targets { rider_sag: Some(target(rider)), free_sag: free.map(target) };
+    let targets = Targets { rider_sag: Some(target(rider)), free_sag: free.map(target), ..Targets::default() };
     let targets = demo.parts().targets.with(End::Rear, targets);
     Bike::new(BikeParts { targets, discipline: None, ..demo.parts().clone() }).unwrap()
 }
@@ -271,7 +271,7 @@ fn both_legs_are_named() {
     assert!(spoken(&front).contains(" in each leg"), "{}", spoken(&front));
     let text = crate::demo::PATROL.replacen("rate = \"4.4 N/mm\"", "rate = \"4.6 N/mm\"", 1);
     let uneven = Bike::from_toml(&text).unwrap().advise_end(End::Front).unwrap();
-    assert!(spoken(&uneven).contains("4.6 N/mm and 4.4 N/mm"), "{}", spoken(&uneven));
+    assert!(spoken(&uneven).contains("4.6 + 4.4 N/mm"), "{}", spoken(&uneven));
 }
 
 #[test]
@@ -302,8 +302,8 @@ fn a_target_in_another_direction_is_converted_to_that_of_reading() {
         range: Range { from: target.range.from * cosine, to: target.range.to * cosine },
         direction: Direction::Vertical,
     };
-    let Targets { rider_sag, free_sag } = *demo.targets(End::Front);
-    let targets = Targets { rider_sag: rider_sag.map(vertical), free_sag };
+    let Targets { rider_sag, free_sag, .. } = *demo.targets(End::Front);
+    let targets = Targets { rider_sag: rider_sag.map(vertical), free_sag, ..Targets::default() };
     let parts = BikeParts { targets: demo.parts().targets.with(End::Front, targets), ..demo.parts().clone() };
     let same = Bike::new(parts).unwrap().advise_end(End::Front).unwrap();
     assert_eq!(same.direction, Direction::AlongFork);

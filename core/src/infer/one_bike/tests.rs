@@ -53,7 +53,7 @@ fn low_and_high_swapped_everywhere_is_a_contradiction_or_a_suspect() {
         })
         .collect();
     match Bike::new(parts).unwrap().fit_end(End::Rear) {
-        Err(error) => assert!(error.to_string().contains("settled"), "{error}"),
+        Err(error) => assert!(error.to_string().contains("swapped"), "{error}"),
         Ok(fit) => assert!(!fit.findings.iter().any(|finding| matches!(finding, Finding::Misread { .. })), "{fit:?}"),
     }
 }

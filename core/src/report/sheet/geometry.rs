@@ -6,10 +6,11 @@
 use crate::Result;
 use crate::bike::settling::Stance;
 use crate::bike::steering::{Steering, SteeringUncertainty};
-use crate::bike::{Bike, WholeBike};
+use crate::bike::{Adjustment, Bike, WholeBike};
 use crate::record::{End, Load};
 use crate::report::sheet::{Entry, Line, Table};
 use crate::units::{Angle, Length, Quantity, UnitSystem, show};
+use crate::wheel::FrontEnd;
 
 /// Tenths of a degree.
 const ANGLE_DECIMALS: usize = 1;
@@ -96,6 +97,7 @@ pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
                 .to_owned(),
         );
     }
+    notes.extend(clamps(bike, units));
     let (drive, note) = match drive(&whole, units) {
         Ok(lines) => (lines, SQUAT_WORTH.to_owned()),
         Err(error) => (Vec::new(), format!("Squat is left out. {}.", sentence(&error.to_string()))),
@@ -138,6 +140,33 @@ fn drive(whole: &WholeBike<'_>, units: UnitSystem) -> Result<Vec<Line>> {
         Line::new("squat ratio", Entry::number(at.squat_ratio, format!("{:.2}", at.squat_ratio))),
         Line::new("anti-squat", Entry::stated(at.anti_squat, units, 0)),
     ])
+}
+
+/// What sliding the fork in its clamps does to the bike at rest under its rider; nothing where that cannot be said.
+fn clamps(bike: &Bike, units: UnitSystem) -> Option<String> {
+    /// How far the fork is slid (m).
+    const STEP: f64 = 5e-3;
+    let by = Length::from_si(STEP);
+    let change = Adjustment { fork_raised: Some(by), ..Adjustment::default() };
+    let effect = bike.whole().effect_of(&change, bike.rider_load()).ok()?;
+    let length = |length: Length| show(length.abs(), units.symbol(Length::KIND), units.length_decimals());
+    let way = |si: f64| if si < 0.0 { "less" } else { "more" };
+    let raised = bike.parts().front.as_ref().map(FrontEnd::raised).filter(|raised| *raised != Length::default());
+    let now = raised.map(|raised| {
+        let side = if raised.si() < 0.0 { "lowered" } else { "raised" };
+        format!("The tubes stand {side} by {} from where the axle was placed. ", length(raised))
+    });
+    let (trail, rake) = (effect.trail(), effect.rake());
+    Some(format!(
+        "{}Tubes raised {} further in their clamps: {} {} trail, {} {} rake. Try it with `--what-if \"front.raised={}\"`.",
+        now.unwrap_or_default(),
+        length(by),
+        length(trail),
+        way(trail.si()),
+        show(rake.abs(), units.symbol(Angle::KIND), ANGLE_DECIMALS),
+        way(rake.si()),
+        length(by),
+    ))
 }
 
 /// Why there is no ±, and what it would come from.
@@ -214,6 +243,27 @@ mod tests {
         assert!(note.contains("3.5 mm of trail, 1 mm of fork offset 1.1 mm"), "{note}");
         let inches = &geometry(&bike, UnitSystem::Inch).notes[1];
         assert!(inches.contains("0.14 in of trail, 0.04 in of fork offset 0.04 in"), "{inches}");
+    }
+
+    #[test]
+    fn sliding_the_fork_is_said_with_what_it_does_to_trail() {
+        let bike = demo();
+        let said = |bike: &Bike| {
+            let notes = geometry(bike, UnitSystem::Metric).notes;
+            notes.into_iter().find(|note| note.contains("clamps")).unwrap()
+        };
+        let change = Adjustment { fork_raised: Some(Length::from_si(5e-3)), ..Adjustment::default() };
+        let trail = bike.whole().effect_of(&change, bike.rider_load()).unwrap().trail();
+        assert!(trail.si() < 0.0);
+        let note = said(&bike);
+        assert!(note.contains(&format!("{:.1} mm less trail", -1e3 * trail.si())), "{note}");
+        // Slid in the file, the bike stands as the note says, and the readings of sag mean what they did.
+        let slid = bike.what_if(&[("front.raised", "5 mm")]).unwrap();
+        let before = value(&geometry(&bike, UnitSystem::Metric), "trail", 3);
+        let after = value(&geometry(&slid, UnitSystem::Metric), "trail", 3);
+        // The masses follow the pitch in the note only: tenths of a millimetre.
+        assert!((after - before - 1e3 * trail.si()).abs() < 0.5, "{before} {after} {trail:?}");
+        assert!(said(&slid).contains("stand raised by 5.0 mm"));
     }
 
     #[test]

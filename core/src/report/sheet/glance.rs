@@ -1,9 +1,10 @@
 //! What to do at one glance: an end in a few lines, for the first screen of a terminal and the first page on paper.
 
 use crate::decide::plan::Worth;
-use crate::decide::{Act, Decision, Verdict};
+use crate::decide::{Act, Decision, NextReading, Verdict};
 use crate::infer::finding::{Severity, chance};
 use crate::report::advice::{Words, turn_count};
+use crate::report::assumptions;
 use crate::report::direction::along;
 use crate::report::plan::about;
 use crate::report::sheet::SheetFinding;
@@ -24,6 +25,8 @@ pub struct Glance {
     pub chance: Option<String>,
     /// The next reading, where one is worth it.
     pub next: Option<String>,
+    /// What was assumed because nobody stated it: how much, what of it matters most, and what removes that.
+    pub assumed: Option<String>,
     /// The first warning, and how many more there are.
     pub mind: Option<String>,
 }
@@ -50,6 +53,7 @@ impl Glance {
                 decision.beside(words)
             )),
             next: next(decision, units),
+            assumed: assumptions::in_short(&decision.assumptions, step(decision).map(|step| &step.task)),
             mind: mind(findings),
         }
     }
@@ -60,16 +64,31 @@ fn is_order(verdict: &Verdict) -> bool {
     matches!(verdict, Verdict::Keep | Verdict::ChangePreload { .. } | Verdict::ChangeSpring { .. })
 }
 
+/// Standard uncertainty (m) from which on a preload is no number to set: the rider sag is.
+const SETTABLE: f64 = 4e-3;
+
 /// The setting of the best that can be done: preload and turns.
 fn set(decision: &Decision, words: Words) -> Option<String> {
     let action = decision.action()?;
     let outcome = decision.choice_of(action.act)?.outcome?;
     let each = if decision.springs > 1 { " in each leg" } else { "" };
-    let preload = words.length(outcome.preload.value);
     let spring = match action.act {
         Act::Fit { rate } => format!("{}, ", words.rate(rate)),
         _ => String::new(),
     };
+    let preload = match action.act {
+        // Legs that differ have no preload in common, but a change of it.
+        Act::Turn { .. }
+            if decision.fitted().is_some_and(|fitted| fitted.each.windows(2).any(|pair| pair[0] != pair[1])) =>
+        {
+            words.change(outcome.preload_change.value, None)
+        }
+        _ => format!("preload {}", words.length(outcome.preload.value)),
+    };
+    if outcome.preload.standard_uncertainty.si() > SETTABLE {
+        let (preload, sag) = (words.uncertain(outcome.preload), words.length(outcome.rider_sag.value));
+        return Some(format!("{spring}whatever preload gives {sag} of rider sag, here {preload}{each}"));
+    }
     let turns = match (action.act, outcome.turns) {
         (Act::Leave, _) => return Some(format!("nothing: the preload stays as it is{each}")),
         (_, Some(turns)) if turns.from_touching => {
@@ -81,13 +100,17 @@ fn set(decision: &Decision, words: Words) -> Option<String> {
         }
         (_, None) => String::new(),
     };
-    Some(format!("{spring}preload {preload}{each}{turns}"))
+    Some(format!("{spring}{preload}{each}{turns}"))
 }
 
 /// The first step of the plan, where the plan is worth an evening.
-fn next(decision: &Decision, units: UnitSystem) -> Option<String> {
+fn step(decision: &Decision) -> Option<&NextReading> {
     let plan = &decision.plan;
-    let step = plan.steps.first().filter(|_| matches!(plan.worth, Worth::Measure | Worth::RepeatFirst))?;
+    plan.steps.first().filter(|_| matches!(plan.worth, Worth::Measure | Worth::RepeatFirst))
+}
+
+fn next(decision: &Decision, units: UnitSystem) -> Option<String> {
+    let step = step(decision)?;
     Some(format!("{} ({})", step.task.text(units), about(step.effort)))
 }
 

@@ -47,6 +47,7 @@ fn glance(page: &mut Page, name: &str, glance: &Glance, most: usize) {
         ("  aim", &glance.aim),
         ("  chance", &glance.chance),
         ("  next", if glance.next.is_some() { &glance.next } else { &nothing }),
+        (" assumed", &glance.assumed),
         ("  mind", &glance.mind),
     ];
     for (name, row) in rows {
