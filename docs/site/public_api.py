@@ -4,6 +4,7 @@ One line per item: every public type, function, trait and constant with its decl
 traits it has. What the compiler adds to every type (auto traits, blanket implementations) is left out.
 """
 
+import re
 import sys
 from html.parser import HTMLParser
 from pathlib import Path
@@ -11,6 +12,9 @@ from pathlib import Path
 #: Files of a folder of rustdoc's that are no items.
 NO_ITEMS = {"index.html", "all.html", "sidebar-items.js"}
 KINDS = ("struct", "enum", "trait", "fn", "constant", "type", "macro", "union", "static", "derive", "attr")
+#: What a page folds away, and the compiler's own mark.
+FOLDED = re.compile(r"Show \d+ (?:methods|variants|fields)|// (?:Required|Provided) methods?")
+MARKS = ("StructuralPartialEq",)
 OWN, OF_TRAITS = "implementations-list", "trait-implementations-list"
 OTHERS = {"synthetic-implementations-list", "blanket-implementations-list", "implementors-list"}
 
@@ -63,7 +67,13 @@ class Item(HTMLParser):
 
 def one_line(text: str) -> str:
     """Bring a signature onto one line."""
-    return " ".join(text.split()).replace("( ", "(").replace(", )", ")").replace(" )", ")")
+    return (
+        " ".join(FOLDED.sub("", text).split())
+        .replace("( ", "(")
+        .replace(", )", ")")
+        .replace(" )", ")")
+        .replace("]pub", "] pub")
+    )
 
 
 def lines(crate: Path) -> list[str]:
@@ -76,14 +86,18 @@ def lines(crate: Path) -> list[str]:
         module = "::".join(path.relative_to(crate.parent).parent.parts)
         name = f"{module}::{rest.removesuffix('.html')}"
         item = Item(path.read_text("utf-8"))
+        if not item.declaration:
+            continue  # a page that leads to where the item is shown
         found.append(f"{name}: {one_line(''.join(item.declaration))}")
         heading = ""
         for signature in map(one_line, item.own):
             if signature.startswith("impl"):
                 heading = signature
             else:
-                found.append(f"{name}: {heading} {{ {signature} }}")
-        found += [f"{name}: {one_line(trait)}" for trait in item.traits]
+                plain = re.fullmatch(r"impl(?:<[^>]*>)? \w+(?:<[^>]*>)?", heading)
+                found.append(f"{name}: {signature}" if plain else f"{name}: {heading} {{ {signature} }}")
+        traits = map(one_line, item.traits)
+        found += [f"{name}: {trait}" for trait in traits if not any(mark in trait for mark in MARKS)]
     return list(dict.fromkeys(found))
 
 
