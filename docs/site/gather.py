@@ -16,8 +16,8 @@ import validation_page
 ROOT = Path(__file__).parents[2]
 DOCS, CORE, BINDINGS = ROOT / "docs", ROOT / "core", ROOT / "python" / "src"
 PLUGIN = ROOT / "tests" / "plugin" / "src"
-#: Machinery and pictures of docs/ that are no pages.
-NO_PAGES = {"conf.py", "calibration.py", "site"}
+#: Folders of docs/ that hold pages; beside it, pages and pictures only.
+FOLDERS, SUFFIXES = ("how_to", "reference", "static"), {".md", ".png", ".svg"}
 
 
 def written() -> dict[str, str]:
@@ -37,11 +37,9 @@ def written() -> dict[str, str]:
 
 def copied() -> dict[str, Path]:
     """List the files that are taken as they are."""
-    found = {
-        str(path.relative_to(DOCS)): path
-        for path in DOCS.rglob("*")
-        if path.is_file() and path.relative_to(DOCS).parts[0] not in NO_PAGES and path.suffix != ".json"
-    }
+    taken = [path for path in DOCS.glob("*") if path.suffix in SUFFIXES]
+    taken += [path for folder in FOLDERS for path in (DOCS / folder).rglob("*") if path.is_file()]
+    found = {str(path.relative_to(DOCS)): path for path in taken if "__pycache__" not in path.parts}
     found["reference/keys.md"] = found.pop("keys.md")
     folders = {
         "notebooks": (ROOT / "notebooks", "*.py"),
