@@ -19,7 +19,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "ride_rate", "set_keys", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "Action", "AirSpring", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "ride_rate", "set_keys", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -1686,6 +1686,19 @@ class Decision:
         What to do, in one sentence.
         """
     @property
+    def oil_level(self, /) -> OilLevel | None:
+        """
+        The oil level that goes with what is advised at the front: for the force at full travel that is wanted, or, with another
+        spring, for that of today; None where the oil level of today is not stated.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo().correct({"targets.front.full_travel_force": "4.3 kN"})
+        >>> print(bike.advise_end("front").oil_level.reached.round(0))
+        4300.0 newton
+        """
+    @property
     def plan(self, /) -> Plan:
         """
         What to measure next and what that is worth.
@@ -3152,6 +3165,8 @@ class FrontEnd:
         The fork.
     axle : pair of lengths, optional
         The axle at full extension in the frame axes, x forward and z up.
+    raised : length, optional
+        How far the tubes are raised in their clamps from where the axle was placed.
 
     Examples
     --------
@@ -3162,10 +3177,10 @@ class FrontEnd:
     11.986 newton / millimeter
     """
     def __eq__(self, value: object, /) -> bool: ...
-    def __getnewargs__(self, /) -> tuple[Fork, list[str] | None]: ...
+    def __getnewargs__(self, /) -> tuple[Fork, list[str] | None, str]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, fork: Fork, axle: ArrayLike | None = None) -> FrontEnd: ...
+    def __new__(cls, /, fork: Fork, axle: ArrayLike | None = None, raised: QuantityLike | None = None) -> FrontEnd: ...
     def __repr__(self, /) -> str: ...
     def at(self, /, travel: QuantityLike) -> WheelState:
         """
@@ -3244,6 +3259,11 @@ class FrontEnd:
     def kinks(self, /) -> Quantity:
         """
         Travels at which the rate jumps, in rising order.
+        """
+    @property
+    def raised(self, /) -> Quantity:
+        """
+        How far the tubes are raised in their clamps from where the axle was placed.
         """
     def reserve(self, /, load: QuantityLike, travel: QuantityLike | None = None) -> Reserve:
         """
@@ -4672,6 +4692,44 @@ class NextReading:
     def wanted_rate(self, /) -> tuple[Quantity, Quantity] | None:
         """
         Standard uncertainty of the rate called for, per spring, now and after it; None where no rate is called for.
+        """
+
+@final
+class OilLevel:
+    """
+    The oil level of a fork that goes with what is advised.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> OilLevel: ...
+    @property
+    def change(self, /) -> Quantity:
+        """
+        Change of the level of each leg; above zero, more air.
+        """
+    @property
+    def force(self, /) -> Quantity:
+        """
+        Force of the fork at full travel that is aimed at: as stated among the targets, else today's.
+        """
+    @property
+    def level(self, /) -> Quantity:
+        """
+        Of the first leg with air, spring out, fully compressed.
+        """
+    @property
+    def reached(self, /) -> Quantity:
+        """
+        The force with this level: that aimed at, or what comes nearest to one that no level gives.
+        """
+    @property
+    def stated(self, /) -> bool:
+        """
+        Is it stated among the targets?
         """
 
 @final
@@ -7561,6 +7619,8 @@ class Targets:
         With rider and kit.
     free_sag : SagTarget, optional
         Of the bike alone.
+    full_travel_force : force, optional
+        Of a fork, along itself, reached fast from the rider sag: the oil level is set by it. Today's unless given.
 
     Examples
     --------
@@ -7573,7 +7633,7 @@ class Targets:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, *, rider_sag: SagTarget | None = None, free_sag: SagTarget | None = None) -> Targets: ...
+    def __new__(cls, /, *, rider_sag: SagTarget | None = None, free_sag: SagTarget | None = None, full_travel_force: QuantityLike | None = None) -> Targets: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -7582,6 +7642,11 @@ class Targets:
     def free_sag(self, /) -> SagTarget | None:
         """
         Of the bike alone; None where it is not stated.
+        """
+    @property
+    def full_travel_force(self, /) -> Quantity | None:
+        """
+        Of a fork at full travel; None where it is not stated.
         """
     @property
     def rider_sag(self, /) -> SagTarget | None:

@@ -153,7 +153,7 @@ def test_the_command_line_tells_it(tmp_path, changed):
     file.write_text(changed.to_toml().replace('date = "2026-06-30"', 'date = "2026-07-04"'), "utf-8")
     failed = shell("history", file)
     assert failed.returncode == 2
-    assert "change[0].date" in failed.stderr
+    assert "change 1.date" in failed.stderr
     assert "with a time" in failed.stderr
 
 

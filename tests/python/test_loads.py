@@ -46,7 +46,7 @@ def placed(key, load):
     return json.dumps(bike)
 
 
-PLACES = ["reading[5].load", "scenario[0].load", "targets.rider_load"]
+PLACES = ["reading 6.load", "scenario 1.load", "targets.rider_load"]
 
 
 @pytest.mark.parametrize("slip", SLIPS)
