@@ -106,8 +106,9 @@ class Supposed:
                 faults.append((f"readings.{at}", str(error)))
         if faults:
             raise FieldError(faults)
-        fields = {f"reading[{len(before) + at}].date": "date" for at in range(len(taken))}
-        fields |= {f"reading[{len(before) + at}]": f"readings.{at}" for at in range(len(taken))}
+        # Readings are counted from 1 in what is said of them.
+        fields = {f"reading {len(before) + at + 1}.date": "date" for at in range(len(taken))}
+        fields |= {f"reading {len(before) + at + 1}": f"readings.{at}" for at in range(len(taken))}
         fields["reading"] = "dated"
         try:
             found: str = with_fields(lambda: wr.append_readings(text, taken), fields)
@@ -139,7 +140,7 @@ def with_fields(work: Any, fields: Mapping[str, str]) -> Any:
 
 
 def _field(path: str, fields: Mapping[str, str]) -> str:
-    closest = [key for key in fields if path == key or path.startswith((f"{key}.", f"{key}["))]
+    closest = [key for key in fields if path == key or path.startswith((f"{key}.", f"{key}[", f"{key} "))]
     if closest:
         return fields[max(closest, key=len)]
     # With one thing changed, what does not go is that.
