@@ -25,7 +25,7 @@ PLAIN = [
     (re.compile(r"\bwheelrate\.typing\."), ""),
 ]
 #: Names of the page on arguments; everything else unknown is another package's and stands as it is.
-ALIASES = {"ArrayLike", "End", "Indices", "Numbers", "Quantity", "QuantityLike", "Scheme"}
+ALIASES = {"AnyShape", "ArrayLike", "End", "Indices", "Numbers", "Quantity", "QuantityLike", "Scheme"}
 
 
 def plain(annotation: ast.expr | None) -> str | None:
