@@ -10,7 +10,7 @@ import wheelrate
 #: What the bindings export: ``use super::linkage::design::{Design, Freedom};``.
 EXPORTED = re.compile(r"use super::(\w+)((?:::\w+)*)::(?:\{([^}]*)\}|(\w+));")
 #: What stands in Python alone.
-OWN = {"SweepResult": "sweep", "explore": "bike", "Fault": "errors", "UnitError": "errors", "WheelrateError": "errors"}
+OWN = {"SweepResult": "sweep", "Fault": "errors", "UnitError": "errors", "WheelrateError": "errors"}
 
 
 def topics(bindings: Path) -> dict[str, list[str]]:
