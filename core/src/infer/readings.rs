@@ -8,16 +8,21 @@
 //! extended one, a sag beyond the travel, more load with less sag, an end that rests lower after lifting than after pushing
 //! down. What is merely odd is left to the fit's findings.
 
-use nalgebra::DMatrix;
+mod contradictions;
+mod loads;
+
+use contradictions::contradictions;
+use loads::{distinct_loads, not_too_many, same_load};
+pub(crate) use loads::{load_law, semidefinite_root, shared_law};
 
 use crate::Result;
 use crate::error::SetupError;
 use crate::infer::doubts::Doubts;
 use crate::infer::model::{Expansion, SprungEnd, settle_exactly};
-use crate::infer::posterior::{Found, Loads, MOST_LOADS, Observation};
+use crate::infer::posterior::{Found, Loads, Observation};
 use crate::mass::Masses;
 use crate::record::{End, Gauge, Load, Measuring, Reading, Settled};
-use crate::units::{Length, Quantity, Uncertain, show};
+use crate::units::{Length, Quantity, Uncertain};
 
 /// Standard deviations beyond which readings contradict each other: four leave one false alarm in ten thousand.
 const CONTRADICTION: f64 = 4.0;
@@ -298,115 +303,6 @@ pub(crate) fn full_tape(model: &dyn SprungEnd, hanging: f64) -> f64 {
     }
 }
 
-fn same_load(one: &Load, other: &Load) -> bool {
-    let (one, other) = (one.names(), other.names());
-    one.len() == other.len() && (one == other || one.iter().all(|name| other.contains(name)))
-}
-
-/// The loads other than none, each once, lightest first.
-fn distinct_loads<'a>(end: End, all: impl Iterator<Item = &'a Load>, masses: &Masses) -> Result<Vec<Load>> {
-    let mut loads: Vec<(f64, Load)> = Vec::new();
-    for load in all.filter(|load| **load != Load::None) {
-        if !loads.iter().any(|(_, known)| same_load(known, load)) {
-            loads.push((masses.sprung_load(end, load)?.value.si(), load.clone()));
-        }
-    }
-    not_too_many(end, loads.len())?;
-    loads.sort_by(|one, other| one.0.total_cmp(&other.0).then_with(|| one.1.cmp(&other.1)));
-    Ok(loads.into_iter().map(|(_, load)| load).collect())
-}
-
-fn not_too_many(end: End, found: usize) -> Result<()> {
-    if found > MOST_LOADS {
-        return Err(SetupError::TooManyLoads { end, found, most: MOST_LOADS }.into());
-    }
-    Ok(())
-}
-
-/// Means and covariance root of the loads.
-pub(crate) fn load_law(end: End, loads: &[Load], masses: &Masses, doubts: &Doubts) -> Result<Loads> {
-    let mut mean = Vec::with_capacity(loads.len());
-    for load in loads {
-        mean.push(masses.sprung_load(end, load)?.value.si());
-    }
-    let known = MassLaw::new(end, masses, doubts)?;
-    let gravity = masses.gravity().si();
-    let shared = |i: usize, j: usize| {
-        let (left, right) = (loads[i].names(), loads[j].names());
-        let in_both = |name: &str| left.iter().any(|one| one == name) && right.iter().any(|one| one == name);
-        known.shared(in_both, true) * gravity.powi(2)
-    };
-    let covariance = DMatrix::from_fn(loads.len(), loads.len(), shared);
-    Ok(Loads { mean, unsprung: known.unsprung.sqrt() * gravity, root: semidefinite_root(&covariance) })
-}
-
-/// Covariance between loads of two states of a bike, by the masses that are the same in both.
-pub(crate) fn shared_law(
-    end: End,
-    [(masses, loads), (masses_before, loads_before)]: [(&Masses, &Vec<Load>); 2],
-    is_same: impl Fn(&str) -> bool,
-    same_unsprung: bool,
-    doubts: &Doubts,
-) -> Result<DMatrix<f64>> {
-    let known = MassLaw::new(end, masses, doubts)?;
-    let gravities = masses.gravity().si() * masses_before.gravity().si();
-    Ok(DMatrix::from_fn(loads.len(), loads_before.len(), |row, column| {
-        let (left, right) = (loads[row].names(), loads_before[column].names());
-        let has = |names: &[String], name: &str| names.iter().any(|other| other == name);
-        known.shared(|name| has(left, name) && has(right, name) && is_same(name), same_unsprung) * gravities
-    }))
-}
-
-/// Variances (kg²) of what makes up the loads of an end.
-struct MassLaw<'a> {
-    each: Vec<(&'a str, f64)>,
-    unsprung: f64,
-    bias: f64,
-}
-
-impl<'a> MassLaw<'a> {
-    fn new(end: End, masses: &'a Masses, doubts: &Doubts) -> Result<Self> {
-        let mut each = Vec::with_capacity(masses.named().len());
-        for (name, _) in masses.named() {
-            let day = if name == Load::BIKE { 0.0 } else { doubts.rider * masses.share(name)?.at(end).si() };
-            each.push((name.as_str(), masses.uncertainty_at(end, name).si().powi(2) + day.powi(2)));
-        }
-        let guessed = doubts.unsprung * masses.unsprung().at(end).si();
-        let unsprung = match masses.assumed_unsprung() {
-            Some(assumed) => assumed.at(end).si().powi(2),
-            None => masses.scale_uncertainty().si().powi(2) + guessed.powi(2),
-        };
-        Ok(Self { each, unsprung, bias: doubts.scale_bias.powi(2) })
-    }
-
-    /// Of what two loads have in common.
-    fn shared(&self, in_both: impl Fn(&str) -> bool, unsprung: bool) -> f64 {
-        let common = if unsprung { self.unsprung } else { 0.0 };
-        let both = self.each.iter().filter(|(name, _)| in_both(name));
-        common + self.bias + both.map(|(_, variance)| variance).sum::<f64>()
-    }
-}
-
-/// Lower-triangular `R` with `R·Rᵀ = C`, for a covariance that may be singular: four loads can be sums of three masses.
-pub(crate) fn semidefinite_root(covariance: &DMatrix<f64>) -> DMatrix<f64> {
-    /// A pivot below this share of its variance is rounding.
-    const NOTHING_LEFT: f64 = 1e-12;
-    let size = covariance.nrows();
-    let mut root = DMatrix::<f64>::zeros(size, size);
-    for column in 0..size {
-        let left = covariance[(column, column)] - root.row(column).norm_squared();
-        if left <= NOTHING_LEFT * covariance[(column, column)] {
-            continue;
-        }
-        let pivot = left.sqrt();
-        for row in column..size {
-            let known = root.row(row).dot(&root.row(column));
-            root[(row, column)] = if row == column { pivot } else { (covariance[(row, column)] - known) / pivot };
-        }
-    }
-    root
-}
-
 fn sag_row(load: &Load, means: &[Option<Mean>; SIDES], zero: f64, zero_variance: f64) -> SagRow {
     let uncertain = |value: f64, variance: f64| Uncertain {
         value: Length::from_si(value),
@@ -417,70 +313,6 @@ fn sag_row(load: &Load, means: &[Option<Mean>; SIDES], zero: f64, zero_variance:
     let band = low.zip(high).map(|(low, high)| uncertain(high.distance - low.distance, low.variance + high.variance));
     let counts = means.map(|mean| mean.map_or(0, |mean| mean.count));
     SagRow { load: load.clone(), counts, low: sag(low), high: sag(high), unnoted: sag(unnoted), mean: sag(mean), band }
-}
-
-/// Every contradiction of the end, one sentence each.
-fn contradictions(rows: &[SagRow], law: &Loads, travel: f64) -> Vec<String> {
-    let mut found = Vec::new();
-    let mm = |length: Length| show(length, "mm", 1);
-    for row in rows {
-        for (side, (sag, _)) in SIDE_WORDS.into_iter().zip(row.sides()) {
-            let Some(sag) = sag else { continue };
-            let margin = CONTRADICTION * sag.standard_uncertainty.si();
-            if sag.value.si() < -margin {
-                found.push(format!(
-                    "under `{}` ({side}) the distance is {} longer than with the wheel off the ground: one of the two is misread",
-                    row.load,
-                    mm(-sag.value)
-                ));
-            }
-            if sag.value.si() > travel + margin {
-                found.push(format!(
-                    "under `{}` ({side}) the sag is {}, more than the whole travel of {} along the same direction",
-                    row.load,
-                    mm(sag.value),
-                    mm(Length::from_si(travel))
-                ));
-            }
-        }
-        if let Some(band) = row.band.filter(|band| band.value.si() < -CONTRADICTION * band.standard_uncertainty.si()) {
-            found.push(format!(
-                "under `{}` the sag after lifting is {} larger than after pushing down: low and high swapped?",
-                row.load,
-                mm(-band.value)
-            ));
-        }
-    }
-    for (heavier, row) in rows.iter().enumerate() {
-        for (lighter, other) in rows.iter().enumerate().take(heavier) {
-            found.extend(less_sag_under_more_load((row, heavier), (other, lighter), law));
-        }
-    }
-    found
-}
-
-/// More load, less sag, on the same side.
-fn less_sag_under_more_load(heavy: (&SagRow, usize), light: (&SagRow, usize), law: &Loads) -> Option<String> {
-    let difference = law.mean[heavy.1] - law.mean[light.1];
-    let deviation = (law.root.row(heavy.1) - law.root.row(light.1)).norm();
-    if difference < CONTRADICTION * deviation {
-        return None;
-    }
-    let sides = |row: &SagRow| row.sides().map(|(sag, _)| sag);
-    let pairs = sides(heavy.0).into_iter().zip(sides(light.0)).zip(SIDE_WORDS);
-    pairs.filter_map(|((heavy, light), side)| Some((heavy?, light?, side))).find_map(|(more, less, side)| {
-        let fall = less.value - more.value;
-        let deviation = more.standard_uncertainty.si().hypot(less.standard_uncertainty.si());
-        (fall.si() > CONTRADICTION * deviation).then(|| {
-            format!(
-                "`{}` loads the wheel more than `{}`, but sags less ({side}: {} against {})",
-                heavy.0.load,
-                light.0.load,
-                show(more.value, "mm", 1),
-                show(less.value, "mm", 1)
-            )
-        })
-    })
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! The best that can be done, without what an evening of measuring would be worth: for many bikes at once.
 
-use super::{Compared, Today};
+use super::Today;
+use super::compare::Compared;
 use crate::Result;
 use crate::decide::adviser::Adviser;
 use crate::decide::predict::Setting;
