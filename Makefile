@@ -111,7 +111,7 @@ notebooks: $(VENV)/installed $(VENV)/developing  ## executed, as HTML in out/not
 	done
 
 calibration: $(VENV)/developing  ## docs/calibration.png: how often intervals hold the truth and chances come true, over thousands of simulated garages
-	( WHEELRATE_GARAGES=5000 cargo test --release -p wheelrate-tests --test invariants calibration -- --nocapture \
+	( WHEELRATE_GARAGES=2000 cargo test --release -p wheelrate-tests --test invariants calibration -- --nocapture \
 	    --test-threads 1; \
 	  WHEELRATE_GARAGES=1000 cargo test --release -p wheelrate-tests --test invariants verdicts -- --nocapture ) \
 	    | $(BIN)/python docs/calibration.py docs/calibration.png

@@ -11,7 +11,7 @@ import matplotlib.pyplot as plt
 COLOURS = {"front": "#0072b2", "rear": "#d55e00"}
 ROW = re.compile(r"^(front|rear)\s+(.+?)\s{2,}(\d+)\s+([\d.]+) %\s+([+-][\d.]+)$", re.MULTILINE)
 DECISIONS = re.compile(
-    r"^(\d+) decisions: mean loss ([\d.]+); best or as good ([\d.]+) %, .* price ([\d.]+) %", re.MULTILINE
+    r"^all\s+(\d+)\s+([\d.]+)\s+([\d.]+) %\s+([\d.]+) %\s+([\d.]+)\s+([\d.]+) %$", re.MULTILINE
 )
 BIN = re.compile(r"^chance bin \d+\s+(\d+)\s+([\d.]+) %\s+([\d.]+) %$", re.MULTILINE)
 # How the tables come, and how they are drawn.
@@ -19,8 +19,8 @@ BIKES = {"as stated": "full", "pivots and rake misread, and said to be": "none"}
 
 
 def decisions(ax: plt.Axes, printed: str) -> None:
-    """Draw in bins how often a stated chance came true, with the loss and the share of best verdicts."""
-    count, loss, best, near = DECISIONS.search(printed).groups()
+    """Draw in bins how often a stated chance came true, with the loss and the share of right verdicts."""
+    count, loss, right, advised, named, _ = DECISIONS.search(printed).groups()
     bins = [[float(number) for number in row] for row in BIN.findall(printed)]
     ax.plot([0, 100], [0, 100], color="#009e73", linewidth=1)
     for of, stated, came in bins:
@@ -32,7 +32,7 @@ def decisions(ax: plt.Axes, printed: str) -> None:
     ax.set_aspect("equal")
     ax.set_xlabel("stated chance of the best action (%)")
     ax.set_ylabel("came true (%)")
-    said = f"mean loss {loss}\nbest or tied {best} %\nwithin a spring's price {near} %"
+    said = f"mean loss of chance {loss}\nbest spring named {right} %\n{named} springs named on average\nthe first is best {advised} %"
     ax.set_title(f"{int(count):,} decisions, all doubts", fontsize=10)
     ax.text(0.04, 0.96, said, transform=ax.transAxes, va="top")
 

@@ -3,6 +3,7 @@
 //! | question | where | what comes out |
 //! |---|---|---|
 //! | which spring, and how set | [`Decision`] | every rate at its best setting, every [`Action`] weighed, a [`Verdict`] |
+//! | which other spring may be the best one | [`Decision::contenders`] | the fewest of which one is, with 97 % |
 //! | what was assumed for you | [`Assumption`] | each with its share in the uncertainty, and the act that removes it |
 //! | what to do with an evening | [`Plan`] | what to measure next, in order, and what it is worth |
 //! | the same under other loads | [`EndScenarios`] | what to set for each, the turns between them, which spring does for all |
@@ -20,6 +21,7 @@ pub(crate) mod adviser;
 pub(crate) mod assumptions;
 pub(crate) mod chances;
 pub(crate) mod choice;
+pub(crate) mod contenders;
 pub(crate) mod decision;
 pub(crate) mod doubts;
 pub(crate) mod foresight;

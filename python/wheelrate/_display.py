@@ -163,7 +163,10 @@ def _charts(end: dict[str, Any]) -> list[Any]:
     if not curves:
         return []
     units = curves[0]
-    travel = f"wheel travel, vertical, {units['travel_unit']}"
+    travel = f"wheel travel, {units['along']}, {units['travel_unit']}"
+    if units["vertical"]:
+        # Read along a line, the fork's: what is vertical is the same share of it everywhere, or nearly so.
+        travel += f" (vertical: {units['vertical'][-1] / units['travel'][-1]:.3f} of it)"
     friction = end["friction"]["value"] or 0.0
 
     def lines(column: str, band: float = 0.0) -> list[Line]:

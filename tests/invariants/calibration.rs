@@ -174,6 +174,11 @@ pub(crate) struct Garage {
 
 impl Garage {
     pub(crate) fn new(linkages: &[RearEnd], known: Option<&Geometry>, dice: &mut Dice) -> Self {
+        Self::labelled(linkages, known, 1.0, dice)
+    }
+
+    /// With labels of today's springs that err by up to so many times what is stated.
+    pub(crate) fn labelled(linkages: &[RearEnd], known: Option<&Geometry>, wrong: f64, dice: &mut Dice) -> Self {
         let demo = Bike::from_toml(PATROL).unwrap();
         let tolerance = SpringPrior::default();
         let front = demo.front().unwrap().with_spring_rate(
@@ -199,7 +204,7 @@ impl Garage {
             Some(known) => known.mismeasured(front, rear, dice),
         };
         let mut change = || {
-            let factor = 1.0 + dice.between(-1.0, 1.0) * tolerance.rate_tolerance.si();
+            let factor = 1.0 + dice.between(-1.0, 1.0) * wrong * tolerance.rate_tolerance.si();
             (factor, Length::from_si(dice.normal(tolerance.preload_uncertainty.si())))
         };
         let (front_change, rear_change) = (change(), change());

@@ -17,7 +17,9 @@
 
 use crate::decide::gradient::{Gradient, Predicted};
 use crate::decide::predict::Setting;
-use crate::infer::probability::{Interval, Roughly, joint_probability, joint_probability_of_three, normal_cdf};
+use crate::infer::probability::{
+    Interval, Roughly, joint_probability, joint_probability_of_three, normal_cdf, roughly_within,
+};
 use crate::infer::solved::Solved;
 
 /// How a setting is carried out.
@@ -170,7 +172,7 @@ impl Chances {
                 [aim.rider, aim.free, ends],
             )
         } else {
-            let within = normal_cdf((ends.1 - change) / reach) - normal_cdf((ends.0 - change) / reach);
+            let within = roughly_within((change, reach), ends);
             within * self.both(Way::ReRead, [rider, free], aim, exact)
         };
         let at_end = |end: f64, within: Interval| {

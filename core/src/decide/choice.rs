@@ -15,6 +15,8 @@ use crate::wheel::EndKernel;
 
 /// A setting within this of the one about which its sags were worked out needs no second look (m).
 const NEAR: f64 = 1.5e-3;
+/// Below this probability a search's digits will do.
+const NO_CHANCE: f64 = 1e-6;
 /// Rounds of working out the sags about the best setting found; two are usual.
 const MOST_ROUNDS: usize = 4;
 
@@ -144,6 +146,16 @@ impl Chances {
         let turned = Best { way: Way::Turned, top: self.top(Way::Turned, settable, aim, moved) };
         if turned.top.probability < enough { read } else { turned }
     }
+
+    /// The probability of that setting.
+    pub(crate) fn height_of_best(&self, settable: &Settable, aim: &Aim, moved: Moved, worth: f64) -> f64 {
+        let read = self.height(Way::ReRead, settable, aim, moved);
+        if self.most_turned(aim) < read - worth {
+            return read;
+        }
+        let turned = self.height(Way::Turned, settable, aim, moved);
+        if turned < read - worth { read } else { turned }
+    }
 }
 
 impl Adviser {
@@ -204,10 +216,17 @@ impl Adviser {
         self.set(wish, 0.0, true).map(|(setting, ..)| setting)
     }
 
+    /// About the change of the stated preload that gives the rider sag wanted.
+    fn change_for_aim(&self, wish: &Wish<'_>, is_fitted: bool) -> Option<f64> {
+        let preload = wish.about(self.knowledge(is_fitted).0)?;
+        Some(if is_fitted { preload - self.off() } else { preload })
+    }
+
     /// The best setting of a spring.
     fn find(&self, wish: &Wish<'_>, is_fitted: bool, settable: Settable, aim: &Aim) -> Option<(Set, Best)> {
         let worth = self.prices.collar.si();
-        let mut at = settable.nearest(0.0);
+        let about = self.change_for_aim(wish, is_fitted).unwrap_or(0.0);
+        let mut at = settable.nearest(about);
         let mut found = self.set(wish, at, is_fitted)?;
         let mut best = found.2.best(&settable, aim, Moved::default(), worth);
         for _ in 0..MOST_ROUNDS {
@@ -250,7 +269,11 @@ impl Adviser {
         let found = self.with_rate(wish, rate, is_fitted, |wish| self.find(wish, is_fitted, settable, aim))?;
         let Some((set, best)) = found else { return Ok(Weighed { choice: none, set: None }) };
         let at = best.top.change;
-        let by = |way| set.chances.by(way, at, settable.ends, aim, Moved::default());
+        let by = |way| {
+            // Of what has no chance no digits are asked.
+            let rough = set.chances.roughly(way, at, settable.ends, aim, Moved::default());
+            if rough < NO_CHANCE { rough } else { set.chances.by(way, at, settable.ends, aim, Moved::default()) }
+        };
         let (turned, re_read) = (by(Way::Turned), by(Way::ReRead));
         let probability = if best.way == Way::ReRead { re_read } else { turned };
         let choice = SpringChoice {

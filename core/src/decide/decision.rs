@@ -96,6 +96,8 @@ pub struct Decision {
     pub wanted: Option<WantedRate>,
     /// Every rate at its best setting, best first by chance less price; the one fitted now is among them.
     pub choices: Vec<SpringChoice>,
+    /// Springs of which one is the best or as good with 97 %, were all known that the readings leave open: the best bet first.
+    pub contenders: Vec<SpringRate>,
     /// Are the other rates those to look for, because none is stated as on sale?
     pub to_look_for: bool,
     /// What each action costs.

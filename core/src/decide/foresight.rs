@@ -17,6 +17,7 @@ use crate::Result;
 use crate::decide::adviser::Adviser;
 use crate::decide::chances::{Aim, Chances, Moved, Pair, Way};
 use crate::decide::choice::{Set, Weighed};
+use crate::decide::search::Settable;
 use crate::decide::verdict::{Act, Action};
 use crate::infer::posterior::Posterior;
 use crate::infer::probability::Roughly;
@@ -52,14 +53,6 @@ pub struct Foresight {
     pub changes: Share,
 }
 
-/// The same with how often each action is best then.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Outlook {
-    pub(crate) foresight: Foresight,
-    /// Per action, in their order.
-    pub(crate) best_then: Vec<f64>,
-}
-
 /// An action as further readings may see it.
 enum Seen {
     /// Both sags as they stand.
@@ -92,10 +85,83 @@ struct Kept<'a> {
     action: usize,
 }
 
+/// Actions over what knowing more may move them by.
+pub(crate) struct Lineup<'a> {
+    seen: Vec<Seen>,
+    aim: Aim,
+    /// Root of the covariance of the moves, two per action: both sags where it is left; free sag and needed change where it is
+    /// set.
+    root: DMatrix<f64>,
+    prices: Vec<f64>,
+    kept: Kept<'a>,
+}
+
+impl Lineup<'_> {
+    /// The moves that are drawn, each followed by its mirror image.
+    fn moves(&self) -> impl Iterator<Item = Vec<f64>> {
+        let count = self.root.nrows();
+        let mut random = Xoshiro256PlusPlus::seed_from_u64(SEED);
+        let mut normal = vec![0.0; count];
+        (0..2 * DRAWS).map(move |draw| {
+            if draw % 2 == 0 {
+                normal.iter_mut().for_each(|number| *number = StandardNormal.sample(&mut random));
+            } else {
+                normal.iter_mut().for_each(|number| *number = -*number);
+            }
+            (0..count).map(|row| (0..=row).map(|k| self.root[(row, k)] * normal[k]).sum::<f64>()).collect()
+        })
+    }
+
+    /// Probability that an action lands, its setting chosen anew after a move.
+    fn probability(&self, place: usize, moves: &[f64]) -> f64 {
+        self.seen[place].probability(&self.aim, [moves[2 * place], moves[2 * place + 1]])
+    }
+
+    /// Utility of every action, each time that everything comes out otherwise.
+    pub(crate) fn utilities(&self) -> impl Iterator<Item = Vec<f64>> {
+        let of = |moves: &[f64], place: usize| self.probability(place, moves) - self.prices[place];
+        self.moves().map(move |moves| (0..self.seen.len()).map(|place| of(&moves, place)).collect())
+    }
+}
+
+/// The chance of the best setting of a spring after a move: as it will be set, or to what settings as likely may differ by.
+pub(crate) type Chance = fn(&Chances, &Settable, &Aim, Moved, f64) -> f64;
+
+fn to_set(chances: &Chances, settable: &Settable, aim: &Aim, moved: Moved, worth: f64) -> f64 {
+    chances.best(settable, aim, moved, worth).top.probability
+}
+
+/// May an action turn out to be the best one? What lands now lands at least as often on average where it is set knowing more,
+/// and one that lands less often than a hundredth of the likeliest seldom comes first.
+pub(crate) fn is_in_question(action: &Action, most: f64) -> bool {
+    const OUT_OF_QUESTION: f64 = 0.01;
+    action.probability.si() >= OUT_OF_QUESTION * most
+}
+
 impl Adviser {
     /// The decision once readings have narrowed the covariance of the fit to this.
-    pub(crate) fn foresee(&self, narrowed: &DMatrix<f64>, weighed: &[Weighed], actions: &[Action]) -> Result<Outlook> {
-        let actions = actions.get(..MOST_ACTIONS).unwrap_or(actions);
+    pub(crate) fn foresee(
+        &self,
+        narrowed: &DMatrix<f64>,
+        weighed: &[Weighed],
+        actions: &[Action],
+    ) -> Result<Foresight> {
+        let most = actions.iter().map(|action| action.probability.si()).fold(0.0, f64::max);
+        let in_question = |(place, action): &(usize, &Action)| *place == 0 || is_in_question(action, most);
+        let actions: Vec<Action> =
+            actions.iter().enumerate().filter(in_question).map(|(_, action)| *action).take(MOST_ACTIONS).collect();
+        let actions = &actions[..];
+        Ok(drawn(&self.lineup(narrowed, weighed, actions, to_set)?, actions))
+    }
+
+    /// Actions, the best first, over what narrowing the covariance of the fit to this may move them by.
+    pub(crate) fn lineup<'a>(
+        &self,
+        narrowed: &DMatrix<f64>,
+        weighed: &'a [Weighed],
+        actions: &[Action],
+        chance: Chance,
+    ) -> Result<Lineup<'a>> {
         let aim = self.wanted.aim();
         let later = Solved {
             posterior: Posterior { covariance: narrowed.clone(), ..self.solved().posterior.clone() },
@@ -111,14 +177,13 @@ impl Adviser {
                 _ => false,
             })
         };
-        // Two numbers per action move: both sags where it is left; free sag and needed change where it is set.
         let (mut seen, mut rows): (Vec<Seen>, Vec<&[f64]>) = (Vec::new(), Vec::new());
         let mut kept = Kept { set: None, chances: None, way: Way::Turned, action: 0 };
         for (place, action) in actions.iter().enumerate() {
             match of(action).and_then(|weighed| weighed.set.as_ref()) {
                 Some(set) => {
                     let chances = Chances::new(&later, &set.setting, &set.change);
-                    seen.push(self.seen(set, &chances, &gained, &aim));
+                    seen.push(self.seen(set, &chances, &gained, &aim, chance));
                     if place == 0 {
                         kept = Kept {
                             set: Some(set),
@@ -138,12 +203,14 @@ impl Adviser {
                 }
             }
         }
-        Ok(drawn(&seen, &rows, &kept, actions, &aim, &gained))
+        let covariance = DMatrix::from_fn(rows.len(), rows.len(), |i, j| shared(&gained, rows[i], rows[j]));
+        let prices = actions.iter().map(|action| action.probability.si() - action.utility.si()).collect();
+        Ok(Lineup { seen, aim, root: semidefinite_root(&covariance), prices, kept })
     }
 
     /// A spring over the moves of its free sag. The needed change moves along by regression, and what is left of its move
     /// stays uncertain.
-    fn seen(&self, set: &Set, chances: &Chances, gained: &DMatrix<f64>, aim: &Aim) -> Seen {
+    fn seen(&self, set: &Set, chances: &Chances, gained: &DMatrix<f64>, aim: &Aim, chance: Chance) -> Seen {
         let (free, change) = (&set.setting.free_sag.gradient.fit, &set.change.gradient.fit);
         let (of_free, of_both, of_change) =
             (shared(gained, free, free), shared(gained, free, change), shared(gained, change, change));
@@ -153,7 +220,7 @@ impl Adviser {
         let at = |node: usize| {
             let free_sag = reach * (2.0 * node as f64 / (NODES - 1) as f64 - 1.0);
             let moved = Moved { free_sag, change: slope * free_sag, change_spread };
-            chances.best(&set.settable, aim, moved, self.prices.collar.si()).top.probability
+            chance(chances, &set.settable, aim, moved, self.prices.collar.si())
         };
         let lands = if reach > STILL { (0..NODES).map(at).collect() } else { vec![at(NODES / 2); NODES] };
         Seen::Set { lands, reach }
@@ -192,49 +259,29 @@ impl Kept<'_> {
     }
 }
 
-fn drawn(
-    seen: &[Seen],
-    rows: &[&[f64]],
-    kept: &Kept<'_>,
-    actions: &[Action],
-    aim: &Aim,
-    gained: &DMatrix<f64>,
-) -> Outlook {
-    let root = semidefinite_root(&DMatrix::from_fn(rows.len(), rows.len(), |i, j| shared(gained, rows[i], rows[j])));
-    let price = |action: &Action| action.probability.si() - action.utility.si();
-    let prices: Vec<f64> = actions.iter().map(price).collect();
-    let mut random = Xoshiro256PlusPlus::seed_from_u64(SEED);
-    let (mut gain, mut lands, mut best_then) = (0.0, 0.0, vec![0.0; actions.len()]);
-    let mut normal = vec![0.0; rows.len()];
-    for draw in 0..2 * DRAWS {
-        if draw % 2 == 0 {
-            normal.iter_mut().for_each(|number| *number = StandardNormal.sample(&mut random));
-        } else {
-            normal.iter_mut().for_each(|number| *number = -*number);
-        }
-        let moves: Vec<f64> =
-            (0..rows.len()).map(|row| (0..=row).map(|k| root[(row, k)] * normal[k]).sum::<f64>()).collect();
+fn drawn(lineup: &Lineup<'_>, actions: &[Action]) -> Foresight {
+    let Lineup { seen, aim, prices, kept, .. } = lineup;
+    let (mut gain, mut lands, mut changes) = (0.0, 0.0, 0.0);
+    for moves in lineup.moves() {
         let as_it_is = kept.probability(seen, aim, &moves);
         let (mut best, mut chosen, mut probability) = (as_it_is - prices[kept.action], kept.action, as_it_is);
-        for (place, one) in seen.iter().enumerate() {
-            let then = one.probability(aim, [moves[2 * place], moves[2 * place + 1]]);
-            if then - prices[place] > best {
-                (best, chosen, probability) = (then - prices[place], place, then);
+        for (place, price) in prices.iter().enumerate() {
+            let then = lineup.probability(place, &moves);
+            if then - price > best {
+                (best, chosen, probability) = (then - price, place, then);
             }
         }
         gain += best - (as_it_is - prices[kept.action]);
         lands += probability - as_it_is;
-        best_then[chosen] += 1.0;
+        changes += f64::from(chosen != kept.action);
     }
     let mean = |sum: f64| sum / (2 * DRAWS) as f64;
-    best_then.iter_mut().for_each(|share| *share = mean(*share));
     let now = &actions[kept.action];
-    let foresight = Foresight {
+    Foresight {
         lands: Share::from_si((now.probability.si() + mean(lands)).clamp(0.0, 1.0)),
         utility: Share::from_si(now.utility.si() + mean(gain)),
-        changes: Share::from_si(1.0 - best_then[kept.action]),
-    };
-    Outlook { foresight, best_then }
+        changes: Share::from_si(mean(changes)),
+    }
 }
 
 #[cfg(all(test, feature = "serde"))]

@@ -14,25 +14,22 @@
 
 use crate::Result;
 use crate::bike::Bike;
-use crate::decide::SpringChoice;
 use crate::decide::adviser::Adviser;
 use crate::decide::choice::Weighed;
 use crate::decide::decision::misread;
-use crate::decide::foresight::{Foresight, Outlook};
+use crate::decide::foresight::Foresight;
 use crate::decide::next_reading::{Coming, NextReading, Task, WORTH_IT, after, spread, worth};
 use crate::decide::predict::Wish;
 use crate::decide::verdict::{Act, Action, SUITS};
 use crate::infer::Study;
 use crate::infer::fit::Fit;
 use crate::record::{End, Prices};
-use crate::units::{Quantity, Share, SpringRate, Time};
+use crate::units::{Quantity, Share, Time};
 
 /// Tasks of a plan: an evening.
 const MOST_STEPS: usize = 3;
 /// A step that adds less utility than this is as good as none.
 const NIL: f64 = 0.002;
-/// An action that is best less often than this once all is read is not in question.
-const SELDOM: f64 = 0.05;
 /// While today's spring lands less often than this, the question is which other one to buy.
 const OUT_OF_IT: f64 = 0.25;
 /// Taking a spring out and putting it back, in minutes, is done once: common practice, no source.
@@ -132,37 +129,15 @@ pub(crate) struct Evening {
     /// A second extended reading, where there is only one.
     check: Option<NextReading>,
     now: Foresight,
-    then: Option<Outlook>,
+    then: Option<Foresight>,
 }
 
 impl Evening {
     /// Measuring as an action; `None` where it was not worked out.
     pub(crate) fn action(&self, prices: &Prices) -> Option<Action> {
-        let then = self.then.as_ref()?.foresight;
+        let then = self.then?;
         let utility = Share::from_si(then.utility.si() - Act::Measure.price(prices).si());
         Some(Action { act: Act::Measure, probability: then.lands, way: None, utility })
-    }
-
-    /// Springs in question: those that may turn out best, or today's and those as good as the best where nothing was worked
-    /// out; today's first.
-    pub(crate) fn between(&self, choices: &[SpringChoice], actions: &[Action], tie: f64) -> Vec<SpringRate> {
-        let least = actions.first().map_or(0.0, |best| best.utility.si()) - tie;
-        let may_be_best = |place: usize, action: &Action| match &self.then {
-            Some(then) => then.best_then.get(place).is_some_and(|share| *share >= SELDOM),
-            None => matches!(action.act, Act::Leave) || action.utility.si() > least,
-        };
-        let in_question = actions.iter().enumerate().filter(|(place, action)| may_be_best(*place, action));
-        let fitted = choices.iter().find(|choice| choice.is_fitted).map(|fitted| fitted.rate);
-        let mut rates: Vec<SpringRate> = in_question
-            .filter_map(|(_, action)| match action.act {
-                Act::Fit { rate } => Some(rate),
-                Act::Leave | Act::Turn { .. } => fitted,
-                _ => None,
-            })
-            .collect();
-        rates.sort_by_key(|rate| Some(*rate) != fitted);
-        rates.dedup();
-        rates
     }
 }
 
@@ -196,7 +171,7 @@ impl Adviser {
             tasks.iter().fold(before.clone(), |covariance, (_, coming)| after(&covariance, coming))
         };
         let mut then = self.foresee(&narrowed(&chosen), weighed, actions)?;
-        if then.foresight.utility.si() - now.utility.si() > self.prices.measuring.si() {
+        if then.utility.si() - now.utility.si() > self.prices.measuring.si() {
             // What nothing is lost without is not offered.
             for place in (0..chosen.len()).rev() {
                 if self.is_check(&chosen[place].0) {
@@ -205,7 +180,7 @@ impl Adviser {
                 let mut without = chosen.clone();
                 without.remove(place);
                 let outlook = self.foresee(&narrowed(&without), weighed, actions)?;
-                if outlook.foresight.utility.si() > then.foresight.utility.si() - NIL {
+                if outlook.utility.si() > then.utility.si() - NIL {
                     (chosen, then) = (without, outlook);
                 }
             }
@@ -273,7 +248,7 @@ impl Adviser {
     /// The plan that an evening is.
     pub(crate) fn plan(&self, fit: &Fit, evening: &Evening) -> Plan {
         let Evening { steps, check, now, then } = evening;
-        let then = then.as_ref().map_or(*now, |then| then.foresight);
+        let then = then.unwrap_or(*now);
         let mut plan = Plan {
             end: self.end(),
             worth: Worth::Clear,

@@ -127,6 +127,15 @@ impl Wish<'_> {
         Some(expansion.wheel_force(self.model, travel, factor, preload))
     }
 
+    /// About the preload that gives the wanted rider sag with a rate factor: by the balance of forces there, the spring in
+    /// contact and the wheel hanging on its stop.
+    pub(crate) fn about(&self, factor: f64) -> Option<f64> {
+        let travel = self.travel_at_sag(self.rider_sag, 0.0)?;
+        let wheel = self.wheel(travel, factor, 0.0)?;
+        let preload = (self.load(self.rider).value - wheel.force) / wheel.per_preload;
+        preload.is_finite().then_some(preload)
+    }
+
     /// The setting that gives the wanted rider sag with a rate factor; `None` when no preload does.
     pub(crate) fn set(&self, factor: f64, knowledge: RateKnowledge) -> Option<Setting> {
         let rider = self.load(self.rider);

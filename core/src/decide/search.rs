@@ -14,6 +14,8 @@ const AS_LIKELY: f64 = 0.005;
 const NO_CHANCE: f64 = 1e-9;
 /// Below this probability no setting is worth its name, and the rider sag comes first.
 const HOPELESS: f64 = 0.01;
+/// Steps searched beyond both middles: rounding, and sags that bend.
+const SPARE: i64 = 2;
 /// Widest stretch of settings searched (m): more than any collar has.
 const WIDEST: f64 = 0.15;
 
@@ -56,24 +58,13 @@ pub(crate) struct Top {
 impl Chances {
     /// The most likely setting by one way, its probability as a search takes it.
     pub(crate) fn top(&self, way: Way, settable: &Settable, aim: &Aim, moved: Moved) -> Top {
-        let (from, to) = self.stretch(settable, aim, moved);
         let chance = |place: i64| self.roughly(way, settable.at(place), settable.ends, aim, moved);
-        let score = |place: i64| {
-            let chance = chance(place);
-            if chance > NO_CHANCE { chance } else { -self.miss(way, settable.at(place), aim, moved) }
-        };
-        let (place, best) = golden(from, to, score);
-        let stated = self.change + moved.change + (aim.value - self.rider) / self.slopes[0];
-        let wanted = (settable.place(stated).round() as i64).clamp(from, to);
-        if best < HOPELESS {
-            return Top { change: settable.at(wanted), probability: chance(wanted) };
+        let Found { place, best, wanted, at_wanted } = self.search(way, settable, aim, moved);
+        if best < HOPELESS || at_wanted >= best - AS_LIKELY {
+            return Top { change: settable.at(wanted), probability: at_wanted };
         }
         let (mut good, mut probability, mut bad) = (place, best, wanted);
         // Bisection between the top and the stated sag for the last setting that is as likely.
-        let at_wanted = if wanted == place { best } else { chance(wanted) };
-        if at_wanted >= best - AS_LIKELY {
-            return Top { change: settable.at(wanted), probability: at_wanted };
-        }
         while (bad - good).abs() > 1 {
             let middle = good + (bad - good) / 2;
             let found = chance(middle);
@@ -86,24 +77,64 @@ impl Chances {
         Top { change: settable.at(good), probability }
     }
 
-    /// Steps between which the top lies: where the expected sags lie in either range.
-    fn stretch(&self, settable: &Settable, aim: &Aim, moved: Moved) -> (i64, i64) {
+    /// The probability of that setting, to what settings as likely may differ by.
+    pub(crate) fn height(&self, way: Way, settable: &Settable, aim: &Aim, moved: Moved) -> f64 {
+        let Found { best, at_wanted, .. } = self.search(way, settable, aim, moved);
+        if best < HOPELESS { at_wanted } else { at_wanted.max(best - AS_LIKELY) }
+    }
+
+    fn search(&self, way: Way, settable: &Settable, aim: &Aim, moved: Moved) -> Found {
+        let Stretch { from, to, near } = self.stretch(settable, aim, moved);
+        let chance = |place: i64| self.roughly(way, settable.at(place), settable.ends, aim, moved);
+        let score = |place: i64| {
+            let chance = chance(place);
+            if chance > NO_CHANCE { chance } else { -self.miss(way, settable.at(place), aim, moved) }
+        };
+        let (place, best) = golden(near.0, near.1, score);
+        let stated = self.change + moved.change + (aim.value - self.rider) / self.slopes[0];
+        let wanted = (settable.place(stated).round() as i64).clamp(from, to);
+        let at_wanted = if wanted == place && best > NO_CHANCE { best } else { chance(wanted) };
+        Found { place, best, wanted, at_wanted }
+    }
+
+    fn stretch(&self, settable: &Settable, aim: &Aim, moved: Moved) -> Stretch {
         let [rider, free] = self.sags_at(self.change, moved);
         let over = |value: f64, slope: f64, (low, high): Interval| {
             let (one, other) = ((low - value) / slope, (high - value) / slope);
             (one.min(other), one.max(other))
         };
-        let (mut from, mut to) = over(rider, self.slopes[0], aim.rider);
-        let free = over(free, self.slopes[1], aim.free);
-        if free.0.is_finite() {
-            from = from.min(free.0);
-        }
-        if free.1.is_finite() {
-            to = to.max(free.1);
-        }
+        let (rider, free) = (over(rider, self.slopes[0], aim.rider), over(free, self.slopes[1], aim.free));
         let within = |off: f64| (self.change + off.clamp(-WIDEST, WIDEST)).max(settable.ends.0).min(settable.ends.1);
-        (settable.place(within(from)).floor() as i64, settable.place(within(to)).ceil() as i64)
+        let (floor, ceil) =
+            (|off| settable.place(within(off)).floor() as i64, |off| settable.place(within(off)).ceil() as i64);
+        let finite = |bound: f64, or: f64| if bound.is_finite() { bound } else { or };
+        let from = floor(rider.0.min(finite(free.0, rider.0)));
+        let to = ceil(rider.1.max(finite(free.1, rider.1)));
+        let middles = [f64::midpoint(rider.0, rider.1), f64::midpoint(free.0, free.1)];
+        let near = if middles.iter().all(|middle| middle.is_finite()) {
+            let [low, high] = [middles[0].min(middles[1]), middles[0].max(middles[1])];
+            ((floor(low) - SPARE).max(from), (ceil(high) + SPARE).min(to))
+        } else {
+            (from, to)
+        };
+        Stretch { from, to, near }
     }
+}
+
+/// The step at the top with its probability, and that nearest to the stated sag with its own.
+struct Found {
+    place: i64,
+    best: f64,
+    wanted: i64,
+    at_wanted: f64,
+}
+
+/// Steps of the collar: those at which the expected sags lie in either range, and those between which the top lies. Whether
+/// both sags err together or apart, the top is between the steps that put either one in the middle of its range.
+struct Stretch {
+    from: i64,
+    to: i64,
+    near: (i64, i64),
 }
 
 /// The place of the top of a function with one top, between two places, and its value there.

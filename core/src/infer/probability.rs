@@ -1,6 +1,7 @@
 //! Probabilities of normal quantities.
 
 mod gauss_legendre;
+mod tabled;
 mod three;
 mod two;
 
@@ -8,6 +9,7 @@ use std::sync::Arc;
 
 use statrs::function::gamma;
 
+use tabled::{Arithmetic, Exact, Tabled};
 use two::Pair;
 
 /// Two-sided 95 % of a normal distribution, `Φ⁻¹(0.975)`.
@@ -57,13 +59,13 @@ pub fn positive_part_of_normal(mean: f64, deviation: f64) -> (f64, f64) {
 pub type Interval = (f64, f64);
 
 /// `Φ(b) − Φ(a)`, from the nearer tail so that small probabilities keep their digits; 0 for an empty interval.
-fn normal_between((low, high): Interval) -> f64 {
+fn between_by<A: Arithmetic>((low, high): Interval) -> f64 {
     if low >= high {
         0.0
     } else if low > 0.0 {
-        normal_cdf(-low) - normal_cdf(-high)
+        A::cdf(-low) - A::cdf(-high)
     } else {
-        normal_cdf(high) - normal_cdf(low)
+        A::cdf(high) - A::cdf(low)
     }
 }
 
@@ -86,7 +88,7 @@ impl Standard {
 }
 
 fn rectangle(x: Interval, y: Interval, correlation: f64) -> f64 {
-    if x.0 >= x.1 || y.0 >= y.1 { 0.0 } else { Pair::new(correlation.clamp(-1.0, 1.0)).rectangle(x, y) }
+    if x.0 >= x.1 || y.0 >= y.1 { 0.0 } else { Pair::new(correlation.clamp(-1.0, 1.0)).rectangle::<Exact>(x, y) }
 }
 
 /// `P(x ∈ X and y ∈ Y)` of two jointly normal quantities with means, standard deviations and correlation.
@@ -102,11 +104,11 @@ pub fn joint_probability(
     within_x: Interval,
     within_y: Interval,
 ) -> f64 {
-    joint([x, y], [within_x, within_y], |x, y| rectangle(x, y, correlation))
+    joint::<Exact>([x, y], [within_x, within_y], |x, y| rectangle(x, y, correlation))
 }
 
 /// The same, where what is not certain is left to `both`.
-fn joint(
+fn joint<A: Arithmetic>(
     [x, y]: [(f64, f64); 2],
     [within_x, within_y]: [Interval; 2],
     both: impl FnOnce(Interval, Interval) -> f64,
@@ -115,10 +117,15 @@ fn joint(
         (Standard::Certain(false), _) | (_, Standard::Certain(false)) => 0.0,
         (Standard::Certain(true), Standard::Certain(true)) => 1.0,
         (Standard::Spread(one), Standard::Certain(true)) | (Standard::Certain(true), Standard::Spread(one)) => {
-            normal_between(one)
+            between_by::<A>(one)
         }
         (Standard::Spread(x), Standard::Spread(y)) => both(x, y),
     }
+}
+
+/// `Φ(b) − Φ(a)` of a normal quantity within an interval, to 1e-7.
+pub(crate) fn roughly_within((mean, deviation): (f64, f64), (low, high): Interval) -> f64 {
+    between_by::<Tabled>(((low - mean) / deviation, (high - mean) / deviation))
 }
 
 /// Two jointly normal quantities of one correlation of which many probabilities are asked, each to 1e-5.
@@ -132,7 +139,11 @@ impl Roughly {
 
     /// `P(x ∈ X and y ∈ Y)` with these means and standard deviations.
     pub(crate) fn probability(&self, both: [(f64, f64); 2], within: [Interval; 2]) -> f64 {
-        joint(both, within, |x, y| if x.0 >= x.1 || y.0 >= y.1 { 0.0 } else { self.0.rectangle(x, y) })
+        joint::<Tabled>(
+            both,
+            within,
+            |x, y| if x.0 >= x.1 || y.0 >= y.1 { 0.0 } else { self.0.rectangle::<Tabled>(x, y) },
+        )
     }
 }
 

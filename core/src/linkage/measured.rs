@@ -24,7 +24,7 @@ use crate::solve::turning;
 use crate::units::{Length, Quantity, Uncertain, check};
 use spline::{Basis, Family, Smooth};
 
-/// Readings needed: a parabola through them has three unknowns, and as many are wanted to separate noise from shape.
+/// Readings needed: a cubic through them has four unknowns, and two more are wanted to separate noise from shape.
 const LEAST_READINGS: usize = 6;
 /// Share of the table's range by which the curve may be continued to reach an end of the stroke.
 const EXTRAPOLATION: f64 = 0.05;

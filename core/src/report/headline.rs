@@ -21,7 +21,7 @@ impl Decision {
             }
             _ => format!("{} {}", self.bare_order(words), self.best_as_it_is(words)),
         };
-        self.on_condition(&format!("{first}{}{}", self.beside(words), self.warned()))
+        self.on_condition(&format!("{first}{}{}{}", self.beside(words), self.may_be_better(words), self.warned()))
     }
 
     /// A verdict with what it hangs on before it.
@@ -205,6 +205,22 @@ impl Decision {
             String::new()
         };
         format!(" Next best: {}{unpaid}.", named(next))
+    }
+
+    /// Springs that may turn out better than the one advised, beyond those that are as good anyway; where the verdict is to
+    /// measure first it names them itself.
+    pub(crate) fn may_be_better(&self, words: Words) -> String {
+        if matches!(self.verdict, Verdict::CannotTell { .. }) {
+            return String::new();
+        }
+        let of = |action: &Action| self.choice_of(action.act).map(|choice| choice.rate);
+        let named: Vec<_> = self.action().into_iter().chain(self.ties()).filter_map(of).collect();
+        let others = self.contenders.iter().filter(|rate| !named.contains(rate)).map(|rate| words.rate(*rate));
+        match &others.collect::<Vec<String>>()[..] {
+            [] => String::new(),
+            [one] => format!(" That {one} would do better cannot be ruled out."),
+            [rest @ .., last] => format!(" That {} or {last} would do better cannot be ruled out.", rest.join(", ")),
+        }
     }
 
     fn warned(&self) -> &'static str {

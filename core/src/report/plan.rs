@@ -115,8 +115,9 @@ impl Plan {
                 "Nothing more needs measuring for this decision: no reading here is worth its evening.".to_owned()
             }
             Worth::Clear => format!(
-                "Nothing more needs measuring for this decision: with everything worth reading here the best action would \
-                 change with {}, and land both sags with {then} in place of {now} on average, which is not worth an evening.",
+                "Nothing more needs measuring for this decision: with everything worth reading here the best action would be \
+                 another one in {} of all cases, and land both sags with {then} in place of {now} on average, which is not \
+                 worth an evening.",
                 chance(self.then.changes.si())
             ),
             Worth::WillNotSettle => format!(
@@ -135,7 +136,12 @@ impl Plan {
                 chance(self.then.changes.si())
             ),
         };
-        let step = |(place, step): (usize, &NextReading)| format!("{}. {}", place + 1, step.text(units));
+        // What nothing else checks is not asked for by what it narrows.
+        let text = |step: &NextReading| match self.worth {
+            Worth::Check => format!("{} ({}).", step.task.text(units), about(step.effort)),
+            _ => step.text(units),
+        };
+        let step = |(place, step): (usize, &NextReading)| format!("{}. {}", place + 1, text(step));
         core::iter::once(head).chain(self.steps.iter().enumerate().map(step)).collect()
     }
 }

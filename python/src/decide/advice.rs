@@ -173,6 +173,12 @@ impl Decision {
     fn ties(&self) -> Vec<Action> {
         self.advice.ties().into_iter().copied().map(Action).collect()
     }
+    /// Springs of which one is the best or as good with 97 %, were all known that the readings leave open: the best bet first.
+    #[getter]
+    fn contenders(&self) -> Vec<SpringChoice> {
+        let choices = self.advice.contenders.iter().filter_map(|rate| self.advice.choice(*rate));
+        choices.cloned().map(SpringChoice).collect()
+    }
     /// The rate per spring that puts the free sag in the middle of its range; None without such a target.
     #[getter]
     fn wanted_rate(&self) -> Option<Uncertain> {

@@ -36,13 +36,15 @@ impl Adviser {
         let wish = self.wish(places)?;
         let Compared { weighed, choices, wanted, today, mut actions } = self.compare(&wish, places)?;
         let evening = self.evening(&weighed, &actions, &wish)?;
+        let contenders = self.contenders(&weighed, &actions, self.prices.tie().si())?;
         let service = Service::of(&fit);
         let plan = self.plan(&fit, &evening);
         let misread = misread(&fit).map(|(reading, _)| reading);
         let verdict = if misread.is_none() && service.is_some_and(|service| service.comes_first) {
             Verdict::ServiceFirst
         } else if misread.is_some() || plan.is_worth_it() {
-            let between = evening.between(&choices, &actions, self.prices.tie().si());
+            let mut between = contenders.clone();
+            between.sort_by_key(|rate| *rate != self.fitted_label());
             Verdict::CannotTell { between, misread }
         } else {
             self.verdict_on(&choices, &actions, &fit, wanted.as_ref())
@@ -70,6 +72,7 @@ impl Adviser {
             today,
             wanted,
             choices,
+            contenders,
             to_look_for: self.on_sale().is_empty(),
             prices: self.prices,
             actions,

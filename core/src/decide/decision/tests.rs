@@ -243,7 +243,7 @@ fn a_misread_value_comes_first() {
 #[test]
 fn actions_rank_and_preloads_are_checked() {
     let advice = advise(&demo());
-    let net = |choice: &SpringChoice| verdict::net(choice, &advice.prices);
+    let net = |choice: &SpringChoice| crate::decide::verdict::net(choice, &advice.prices);
     assert!(advice.choices.windows(2).all(|pair| net(&pair[0]) >= net(&pair[1])));
     assert!(advice.actions.windows(2).all(|pair| pair[0].utility.si() >= pair[1].utility.si()));
     let at = |rate: f64| advice.choice(SpringRate::from_si(rate * 1e3)).unwrap();

@@ -30,7 +30,7 @@ fn weighed(adviser: &Adviser) -> (Vec<Weighed>, Vec<Action>) {
 fn nothing_read_is_nothing_gained() {
     let adviser = unclear(&[54e3, 56e3, 58e3]).study(End::Rear).unwrap().adviser().unwrap();
     let (weighed, actions) = weighed(&adviser);
-    let same = adviser.foresee(&adviser.solved().posterior.covariance, &weighed, &actions).unwrap().foresight;
+    let same = adviser.foresee(&adviser.solved().posterior.covariance, &weighed, &actions).unwrap();
     assert!((same.lands.si() - actions[0].probability.si()).abs() < 1e-9 && same.changes.si() == 0.0, "{same:?}");
 }
 
@@ -63,7 +63,7 @@ fn what_is_kept_is_worth_on_average_what_it_is_worth_now() {
         // Four standard errors of 4,000 draws of a share whose deviation is under 0.35.
         assert!((sum / f64::from(count) - now).abs() < 0.023, "{}: {} {now}", weighed.choice.rate, sum / 4000.0);
     }
-    let then = adviser.foresee(&narrowed, &weighed, &actions).unwrap().foresight;
+    let then = adviser.foresee(&narrowed, &weighed, &actions).unwrap();
     assert!(then.utility >= actions[0].utility, "{then:?}");
 }
 
@@ -73,8 +73,8 @@ fn with_one_action_there_is_nothing_to_choose_but_its_setting() {
     let (weighed, actions) = weighed(&adviser);
     let best: Vec<Action> = actions[..1].to_vec();
     let narrowed = &adviser.solved().posterior.covariance * 0.1;
-    let alone = adviser.foresee(&narrowed, &weighed, &best).unwrap().foresight;
-    let all = adviser.foresee(&narrowed, &weighed, &actions).unwrap().foresight;
+    let alone = adviser.foresee(&narrowed, &weighed, &best).unwrap();
+    let all = adviser.foresee(&narrowed, &weighed, &actions).unwrap();
     assert_eq!(alone.changes.si(), 0.0);
     assert!(all.utility >= alone.utility && alone.utility >= best[0].utility, "{all:?} {alone:?}");
 }

@@ -19,16 +19,14 @@
 use core::f64::consts::TAU;
 
 use super::gauss_legendre::{MOST_NODES, Rule, SIX, TWELVE, TWENTY, nodes};
-use super::{Interval, normal_between, normal_cdf};
+use super::tabled::Arithmetic;
+use super::{Interval, between_by};
 
 /// Correlations up to which 6, 12 and 20 nodes from `ρ = 0` suffice (Genz 2004); beyond the last one the way from
 /// `|ρ| = 1` is the shorter.
 const FEW: f64 = 0.3;
 const SOME: f64 = 0.75;
 const MANY: f64 = 0.925;
-
-/// `φ₂` below `exp(−60) = 1e-26` is lost beside any probability that rounding leaves.
-const NOTHING: f64 = -60.0;
 
 /// Two standard normal quantities; what depends on their correlation alone is computed once.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,7 +35,7 @@ pub(super) enum Pair {
     /// From independence: `P = P(x)·P(y) + ∫ Σ ±φ₂ dr` over `r = 0..ρ`, with `r = sin θ`.
     Loose { nodes: [LooseNode; MOST_NODES], count: usize },
     /// From identity: `P = P(x and y as one) − ∫ Σ ±φ₂ dr` over `r = |ρ|..1`, with `r = √(1 − t²)`.
-    Tight { mirrored: bool, correlation: f64, left: f64, nodes: [TightNode; MOST_NODES] },
+    Tight { mirrored: bool, correlation: f64, left: f64, nodes: [TightNode; MOST_NODES], count: usize },
 }
 
 /// `r`, `1/(2(1 − r²))` and the weight of a node.
@@ -59,15 +57,15 @@ pub(super) struct TightNode {
 }
 
 impl Pair {
-    /// To 2e-6 a corner, for searches: six nodes from independence on, whatever the correlation up to `MANY`.
+    /// To 2e-6 a corner, for searches: six nodes whatever the correlation.
     pub(super) fn roughly(correlation: f64) -> Self {
-        if correlation.abs() > MANY { Self::tight(correlation) } else { Self::loose(correlation, FEW) }
+        if correlation.abs() > MANY { Self::tight(correlation, SIX) } else { Self::loose(correlation, FEW) }
     }
 
     /// With a correlation of −1 to 1.
     pub(super) fn new(correlation: f64) -> Self {
         let size = correlation.abs();
-        if size > MANY { Self::tight(correlation) } else { Self::loose(correlation, size) }
+        if size > MANY { Self::tight(correlation, TWENTY) } else { Self::loose(correlation, size) }
     }
 
     fn loose(correlation: f64, size: f64) -> Self {
@@ -86,29 +84,30 @@ impl Pair {
         Self::Loose { nodes: found, count: 2 * rule.len() }
     }
 
-    fn tight(correlation: f64) -> Self {
+    fn tight(correlation: f64, rule: Rule) -> Self {
         let size = correlation.abs();
         let left = ((1.0 - size) * (1.0 + size)).sqrt();
         let mut found = [TightNode::default(); MOST_NODES];
-        for (at, (t, weight)) in found.iter_mut().zip(nodes(TWENTY, 0.0, left)) {
+        for (at, (t, weight)) in found.iter_mut().zip(nodes(rule, 0.0, left)) {
             let square = t * t;
             let r = (1.0 - square).sqrt();
             *at = TightNode { square, half_inverse: 0.5 / square, below: 1.0 / (1.0 + r), inverse: 1.0 / r, weight };
         }
-        Self::Tight { mirrored: correlation < 0.0, correlation: size, left, nodes: found }
+        Self::Tight { mirrored: correlation < 0.0, correlation: size, left, nodes: found, count: 2 * rule.len() }
     }
 
     /// Probability of a rectangle.
-    pub(super) fn rectangle(&self, x: Interval, y: Interval) -> f64 {
+    pub(super) fn rectangle<A: Arithmetic>(&self, x: Interval, y: Interval) -> f64 {
         let probability = match self {
             Self::Loose { nodes, count } => {
-                normal_between(x) * normal_between(y)
-                    + over_corners(x, y, |h, k| from_independent(h, k, &nodes[..*count]))
+                between_by::<A>(x) * between_by::<A>(y)
+                    + over_corners::<A>(x, y, |h, k| from_independent::<A>(h, k, &nodes[..*count]))
             }
-            Self::Tight { mirrored, correlation, left, nodes } => {
+            Self::Tight { mirrored, correlation, left, nodes, count } => {
                 let y = if *mirrored { (-y.1, -y.0) } else { y };
-                normal_between((x.0.max(y.0), x.1.min(y.1)))
-                    - over_corners(x, y, |h, k| from_identical(h, k, *correlation, *left, nodes))
+                let nodes = &nodes[..*count];
+                between_by::<A>((x.0.max(y.0), x.1.min(y.1)))
+                    - over_corners::<A>(x, y, |h, k| from_identical::<A>(h, k, *correlation, *left, nodes))
             }
         };
         probability.clamp(0.0, 1.0)
@@ -116,22 +115,23 @@ impl Pair {
 }
 
 /// Sum over the corners, with a minus where one coordinate is a lower and the other an upper bound.
-fn over_corners(x: Interval, y: Interval, at: impl Fn(f64, f64) -> f64) -> f64 {
-    let corner = |h: f64, k: f64| if h.is_infinite() || k.is_infinite() { 0.0 } else { at(h, k) };
+/// `φ₂(h, k; r) ≤ exp(−max(h², k²)/2)/2π(1 − r²)^½` at any `r`: far corners add nothing.
+fn over_corners<A: Arithmetic>(x: Interval, y: Interval, at: impl Fn(f64, f64) -> f64) -> f64 {
+    let corner = |h: f64, k: f64| if -0.5 * (h * h).max(k * k) < A::FAR { 0.0 } else { at(h, k) };
     corner(x.1, y.1) - corner(x.0, y.1) - corner(x.1, y.0) + corner(x.0, y.0)
 }
 
 /// `∫ φ₂(h, k; r) dr` over `r = 0..ρ`, `= 1/2π ∫ exp(−(h² − 2hk·sin θ + k²)/(2cos²θ)) dθ`.
-fn from_independent(h: f64, k: f64, nodes: &[LooseNode]) -> f64 {
+fn from_independent<A: Arithmetic>(h: f64, k: f64, nodes: &[LooseNode]) -> f64 {
     let (squares, twice_product) = (h * h + k * k, 2.0 * h * k);
-    nodes.iter().map(|node| node.weight * ((twice_product * node.sine - squares) * node.half_inverse).exp()).sum()
+    nodes.iter().map(|node| node.weight * A::exp((twice_product * node.sine - squares) * node.half_inverse)).sum()
 }
 
 /// `∫ φ₂(h, k; r) dr` over `r = ρ..1`, `= 1/2π ∫ exp(−b²/2t² − hk/(1 + r))/r dt` over `t = 0..√(1 − ρ²)`, `b = h − k`.
 ///
 /// `exp(−hk/(1 + r))/r = exp(−hk/2)·(1 + c·t²·(1 + d·t²)) + O(t⁶)` with `c = (4 − hk)/8`, `d = (12 − hk)/16`; against
 /// `exp(−b²/2t²)` these terms have closed forms.
-fn from_identical(h: f64, k: f64, correlation: f64, left: f64, nodes: &[TightNode]) -> f64 {
+fn from_identical<A: Arithmetic>(h: f64, k: f64, correlation: f64, left: f64, nodes: &[TightNode]) -> f64 {
     const ROOT_TAU: f64 = 2.506_628_274_631_000_5;
     if left <= 0.0 {
         return 0.0;
@@ -139,21 +139,21 @@ fn from_identical(h: f64, k: f64, correlation: f64, left: f64, nodes: &[TightNod
     let (gap, product) = ((h - k).abs(), h * k);
     let slope = gap / left;
     let most = -0.5 * slope * slope - (0.5 * product).min(product / (1.0 + correlation));
-    if most < NOTHING {
+    if most < A::NOTHING {
         return 0.0;
     }
     let (c, d) = ((4.0 - product) / 8.0, (12.0 - product) / 16.0);
-    let scale = (-0.5 * product).exp();
-    let end = (-0.5 * slope * slope).exp();
+    let scale = A::exp(-0.5 * product);
+    let end = A::exp(-0.5 * slope * slope);
     // ∫ tⁿ·exp(−b²/2t²) dt for n = 0, 2, 4, by parts.
-    let zeroth = left * end - gap * ROOT_TAU * normal_cdf(-slope);
+    let zeroth = left * end - gap * ROOT_TAU * A::cdf(-slope);
     let second = (left.powi(3) * end - gap * gap * zeroth) / 3.0;
     let fourth = (left.powi(5) * end - gap * gap * second) / 5.0;
     let rest: f64 = nodes
         .iter()
         .map(|node| {
-            let step = (-gap * gap * node.half_inverse).exp();
-            let whole = (-product * node.below).exp() * node.inverse;
+            let step = A::exp(-gap * gap * node.half_inverse);
+            let whole = A::exp(-product * node.below) * node.inverse;
             node.weight * step * (whole - scale * (1.0 + c * node.square * (1.0 + d * node.square)))
         })
         .sum();

@@ -121,4 +121,3 @@ pub(crate) fn semidefinite_root(covariance: &DMatrix<f64>) -> DMatrix<f64> {
     }
     root
 }
-

@@ -1,12 +1,12 @@
 //! Smoothing with B-splines and a difference penalty, and its uncertainty.
 //!
-//! `y_i = Σ c_k·N_k(z_i) + ε_i`, `ε_i ~ N(0, σ_i²)` with known `σ_i`, and third differences `Δ³c ~ N(0, τ²)`: minimise
-//! `Σ(y_i − f(z_i))²/σ_i² + |Δ³c|²/τ²` (Eilers & Marx, *Statistical Science* 11 (1996) 89–121). The penalty leaves parabolas
-//! free, so that heavy smoothing gives a motion ratio in a straight line.
+//! `y_i = Σ c_k·N_k(z_i) + ε_i`, `ε_i ~ N(0, σ_i²)` with known `σ_i`, and fourth differences `Δ⁴c ~ N(0, τ²)`: minimise
+//! `Σ(y_i − f(z_i))²/σ_i² + |Δ⁴c|²/τ²` (Eilers & Marx, *Statistical Science* 11 (1996) 89–121). The penalty leaves cubics
+//! free, so that heavy smoothing gives a motion ratio along a parabola: the motion ratio of pins and links bends smoothly.
 //!
 //! How rough the curve may be is not known beforehand; `τ` is averaged out with the marginal likelihood as weight, over the
-//! range that linkages have (see [`ROUGHNESS`]). The best single `τ` would at times be a parabola by chance, with bands far
-//! too narrow. The covariance is that of the average: within each `τ` (Wahba, *J. R. Statist. Soc. B* 45 (1983) 133–150) and
+//! range that linkages have (see [`ROUGHNESS`]), smoother ones being likelier (see [`RARER`]). The best single `τ` would at
+//! times be a cubic by chance, with bands far too narrow. The covariance is that of the average: within each `τ` (Wahba, *J. R. Statist. Soc. B* 45 (1983) 133–150) and
 //! between them.
 
 use nalgebra::{Cholesky, DMatrix, DVector, SymmetricEigen};
@@ -18,10 +18,13 @@ const INTERVALS: usize = 24;
 /// Coefficients.
 const SIZE: usize = INTERVALS + DEGREE;
 /// Order of the differences that are kept small.
-const DIFFERENCE: usize = 3;
-/// Roughness: by how much the motion ratio at the end of travel departs from the straight line that it sets out on, as a
-/// standard deviation. From a line that the eye takes for straight to the wildest rocker (common practice, no source).
-const ROUGHNESS: [f64; 2] = [0.02, 5.0];
+const DIFFERENCE: usize = 4;
+/// Roughness: by how much the motion ratio at the end of travel departs from the parabola that it sets out on, as a
+/// standard deviation. From one that the eye takes for a parabola to the wildest rocker (common practice, no source).
+const ROUGHNESS: [f64; 2] = [0.01, 4.0];
+/// A linkage four times as rough is half as likely (common practice, no source): the power of the roughness. Bands of force
+/// and rate then hold as often as they say over rockers from smooth to wavy.
+const RARER: f64 = 0.5;
 /// Roughnesses averaged, evenly by logarithm: neighbours differ by a fifth.
 const GRID: usize = 30;
 
@@ -37,11 +40,11 @@ impl Basis {
         Self { from, interval: (to - from) / INTERVALS as f64 }
     }
 
-    /// Standard deviation of third differences that makes a roughness. Differences of cubes of the interval are third
-    /// derivatives; the slope of the motion ratio gathers one per interval at random, and acts over the travel.
+    /// Standard deviation of fourth differences that makes a roughness. One at `m` intervals from the end bends the motion
+    /// ratio there by `m²/2` of it, in intervals: `σ = τ/h·√(Σ m⁴/4) = τ/h·√(n⁵/20)`.
     fn difference(&self, roughness: f64) -> f64 {
         let intervals = INTERVALS as f64;
-        roughness * self.interval / intervals.powf(1.5)
+        roughness * self.interval * (20.0 / intervals.powi(5)).sqrt()
     }
 
     /// Values (or derivatives) of all splines at a place.
@@ -138,7 +141,8 @@ impl Family {
             let log_determinant: f64 = 2.0 * factors.l_dirty().diagonal().iter().map(|d| d.ln()).sum::<f64>();
             let rank = (SIZE - DIFFERENCE) as f64;
             Some(Member {
-                unlikelihood: sum_of_squares - coefficients.dot(&right) + log_determinant - rank * precision.ln(),
+                unlikelihood: sum_of_squares - coefficients.dot(&right) + log_determinant - rank * precision.ln()
+                    + 2.0 * RARER * roughness.ln(),
                 coefficients,
                 covariance: factors.inverse(),
             })

@@ -130,7 +130,7 @@ impl Bike {
             curves: curves::curves(self, fit, advice, units),
             marks: curves::marks(self, fit, units)?,
             friction: Entry::uncertain(fit.friction, units),
-            wanted: advice.map(|advice| curves::wanted(self, advice, units)).transpose()?.unwrap_or_default(),
+            wanted: advice.map(|advice| curves::wanted(advice, units)).unwrap_or_default(),
         })
     }
 

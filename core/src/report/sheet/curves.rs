@@ -14,7 +14,7 @@ use crate::wheel::{Wheel, WheelCurve};
 /// Points of a curve: 5 mm apart on 300 mm of travel.
 const POINTS: usize = 61;
 
-/// An end over its vertical travel, in the sheet's units.
+/// An end over its travel along the direction in which it is read, in the sheet's units.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Curve {
@@ -22,15 +22,19 @@ pub struct Curve {
     pub name: String,
     /// Unit of `travel`.
     pub travel_unit: String,
-    /// Vertical wheel travel from full extension.
+    /// Direction of `travel`, and of all places on the curves.
+    pub along: String,
+    /// Wheel travel from full extension along it.
     pub travel: Vec<f64>,
+    /// The same vertically, where that is another.
+    pub vertical: Option<Vec<f64>>,
     /// Unit of `force`.
     pub force_unit: String,
     /// Vertical force at the wheel.
     pub force: Vec<f64>,
     /// Unit of `rate`.
     pub rate_unit: String,
-    /// Wheel rate, the geometric term included.
+    /// Wheel rate, vertical force per vertical travel, the geometric term included.
     pub rate: Vec<f64>,
     /// Motion ratio, shock per wheel.
     pub motion_ratio: Vec<f64>,
@@ -43,36 +47,33 @@ pub struct Curve {
 pub struct Mark {
     /// What it is.
     pub name: String,
-    /// The same with its sag along the direction in which the end is read.
+    /// The same with its sag.
     pub label: String,
-    /// Vertical wheel travel.
+    /// Wheel travel along the direction in which the end is read.
     pub travel: f64,
     /// Force there.
     pub force: f64,
 }
 
-/// A range of travel in which a sag is wanted.
+/// A range of travel in which a sag is wanted, along the direction in which the end is read.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[non_exhaustive]
 pub struct Wanted {
     /// Which sag.
     pub name: String,
-    /// Least vertical wheel travel.
+    /// Least travel.
     pub from: f64,
     /// Most.
     pub to: f64,
 }
 
-/// The targets of an end as ranges of vertical travel.
-///
-/// # Errors
-/// As [`SagConversion::of`].
-pub(crate) fn wanted(bike: &Bike, advice: &Decision, units: UnitSystem) -> Result<Vec<Wanted>> {
-    let conversion = SagConversion::of(bike, advice.end, advice.direction)?;
-    let range = |name: &str, range: &Range| -> Result<Wanted> {
-        let (from, to) = (conversion.travel(range.from)?, conversion.travel(range.to)?);
-        Ok(Wanted { name: name.to_owned(), from: one(from, units), to: one(to, units) })
+/// The targets of an end as ranges of travel.
+pub(crate) fn wanted(advice: &Decision, units: UnitSystem) -> Vec<Wanted> {
+    let range = |name: &str, range: &Range| Wanted {
+        name: name.to_owned(),
+        from: one(range.from, units),
+        to: one(range.to, units),
     };
     let rider = range("rider sag wanted", &advice.rider_sag.range);
     let free = advice.free_sag.as_ref().map(|free| range("free sag wanted", free));
@@ -90,13 +91,21 @@ fn one<Q: Quantity>(value: Q, units: UnitSystem) -> f64 {
     unit.from_si(value.si())
 }
 
-fn curve(name: String, end: &dyn Wheel, units: UnitSystem) -> Result<Curve> {
+fn curve(
+    name: String,
+    end: &dyn Wheel,
+    (direction, tape): (Direction, &SagConversion<'_>),
+    units: UnitSystem,
+) -> Result<Curve> {
     let WheelCurve { travel, wheel_force: force, wheel_rate: rate, motion_ratio, .. } =
         end.curve(&end.travels(POINTS))?;
+    let read: Vec<Length> = travel.iter().map(|travel| tape.sag(*travel)).collect::<Result<_>>()?;
     Ok(Curve {
         name,
         travel_unit: units.symbol(Length::KIND).to_owned(),
-        travel: column::<Length>(&travel, units),
+        along: along(direction).to_owned(),
+        travel: column::<Length>(&read, units),
+        vertical: (direction != Direction::Vertical).then(|| column::<Length>(&travel, units)),
         force_unit: units.symbol(Force::KIND).to_owned(),
         force: column::<Force>(&force, units),
         rate_unit: units.symbol(WheelRate::KIND).to_owned(),
@@ -123,6 +132,8 @@ fn changed(bike: &Bike, end: End, change: &SpringChange) -> Result<Arc<dyn Wheel
 pub(crate) fn curves(bike: &Bike, fit: &Fit, advice: Option<&Decision>, units: UnitSystem) -> Vec<Curve> {
     let end = fit.end;
     let Ok(Some(main)) = bike.end(end).map(|wheel| wheel.main_spring()) else { return Vec::new() };
+    let direction = bike.measuring_or_vertical(end).direction;
+    let Ok(tape) = SagConversion::of(bike, end, direction) else { return Vec::new() };
     let factor = fit.rate_factor.value.si();
     let off = fit.preload.value - main.preload;
     let mut wanted = vec![("as it stands".to_owned(), SpringChange::Fitted(factor, off))];
@@ -142,7 +153,7 @@ pub(crate) fn curves(bike: &Bike, fit: &Fit, advice: Option<&Decision>, units: U
     }
     let made = wanted.into_iter().filter_map(|(name, change)| {
         let wheel = changed(bike, end, &change).ok()?;
-        curve(name, wheel.as_ref(), units).ok()
+        curve(name, wheel.as_ref(), (direction, &tape), units).ok()
     });
     made.collect()
 }
@@ -159,7 +170,7 @@ pub(crate) fn marks(bike: &Bike, fit: &Fit, units: UnitSystem) -> Result<Vec<Mar
         Mark {
             name: load.load.to_string(),
             label: format!("{}: {}{along}", load.load, show(sag, units.symbol(Length::KIND), decimals)),
-            travel: one(load.sag.value, units),
+            travel: one(sag, units),
             force: one(load.fitted.value, units),
         }
     };

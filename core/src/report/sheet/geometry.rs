@@ -6,8 +6,9 @@
 use crate::Result;
 use crate::bike::settling::Stance;
 use crate::bike::steering::{Steering, SteeringUncertainty};
-use crate::bike::{Adjustment, Bike, WholeBike};
-use crate::record::{End, Load};
+use crate::bike::{Adjustment, Bike, SagConversion, WholeBike};
+use crate::record::{Direction, End, Load};
+use crate::report::direction::along;
 use crate::report::sheet::{Entry, Line, Table};
 use crate::units::{Angle, Length, Quantity, UnitSystem, show};
 use crate::wheel::FrontEnd;
@@ -122,7 +123,14 @@ fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {
         ("frame pitch, nose down".to_owned(), Box::new(move |stance| angle(stance.pitch))),
     ];
     for end in End::BOTH {
-        rows.push((format!("{end} travel used"), Box::new(move |stance| length(*stance.travel.at(end)))));
+        let direction = bike.measuring_or_vertical(end).direction;
+        let is_other = direction != Direction::Vertical;
+        if let Some(tape) = SagConversion::of(bike, end, direction).ok().filter(|_| is_other) {
+            let read = move |stance: &Stance| Entry::or(tape.sag(*stance.travel.at(end)).ok(), "not known", length);
+            rows.push((format!("{end} travel used, {}", along(direction)), Box::new(read)));
+        }
+        let vertical = if is_other { ", vertical" } else { "" };
+        rows.push((format!("{end} travel used{vertical}"), Box::new(move |stance| length(*stance.travel.at(end)))));
     }
     for (name, at) in &bike.parts().frame_points {
         let height = move |stance: &Stance| length(stance.place(*at)[1]);

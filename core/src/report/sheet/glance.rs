@@ -48,9 +48,10 @@ impl Glance {
                 .map(|set| if is_order(&decision.verdict) { set } else { format!("as it is best: {set}") }),
             aim: Some(format!("rider sag {rider}{free}, {}", along(decision.direction))),
             chance: Some(format!(
-                "{}; as it stands {today}.{}",
+                "{}; as it stands {today}.{}{}",
                 decision.chance().replace(" chance that", " that"),
-                decision.beside(words)
+                decision.beside(words),
+                decision.may_be_better(words)
             )),
             next: next(decision, units),
             assumed: assumptions::in_short(&decision.assumptions, step(decision).map(|step| &step.task)),
@@ -103,15 +104,15 @@ fn set(decision: &Decision, words: Words) -> Option<String> {
     Some(format!("{spring}{preload}{each}{turns}"))
 }
 
-/// The first step of the plan, where the plan is worth an evening.
+/// The first step of the plan.
 fn step(decision: &Decision) -> Option<&NextReading> {
-    let plan = &decision.plan;
-    plan.steps.first().filter(|_| matches!(plan.worth, Worth::Measure | Worth::RepeatFirst))
+    decision.plan.steps.first()
 }
 
 fn next(decision: &Decision, units: UnitSystem) -> Option<String> {
     let step = step(decision)?;
-    Some(format!("{} ({})", step.task.text(units), about(step.effort)))
+    let when = if decision.plan.worth == Worth::Check { "before anything is turned or bought: " } else { "" };
+    Some(format!("{when}{} ({})", step.task.text(units), about(step.effort)))
 }
 
 fn mind(findings: &[SheetFinding]) -> Option<String> {

@@ -19,7 +19,13 @@ impl Bike {
         let wheel = self.end(end)?;
         let measuring = self.measuring_or_vertical(end);
         let decimals = units.length_decimals();
-        let mut lines = vec![Line::new("wheel travel, vertical", Entry::stated(wheel.full_travel(), units, decimals))];
+        let mut lines = Vec::new();
+        if measuring.direction != Direction::Vertical {
+            let read = SagConversion::of(self, end, measuring.direction)?.sag(wheel.full_travel())?;
+            let name = format!("wheel travel, {}", along(measuring.direction));
+            lines.push(Line::new(name, Entry::stated(read, units, decimals)));
+        }
+        lines.push(Line::new("wheel travel, vertical", Entry::stated(wheel.full_travel(), units, decimals)));
         if let Some(main) = wheel.main_spring() {
             let tolerance = percent(self.prior(end).rate_tolerance.si());
             for (k, (rate, preload)) in main.each.iter().enumerate() {
