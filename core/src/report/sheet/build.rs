@@ -97,6 +97,15 @@ impl Bike {
             text: "Nothing is read at this end since it was changed: every number here comes from labels.".to_owned(),
         });
         let uncounted = self.uncounted_gas(fit.end).map(|text| SheetFinding { severity: Severity::Note, text });
+        // A set of readings long past that cannot be solved never hides what those of today say.
+        #[cfg(feature = "serde")]
+        let (history, no_history) = match self.history_end(fit.end) {
+            Ok(history) => (Some(history), None),
+            Err(error) => (None, Some(format!("No history of this end: {error}."))),
+        };
+        #[cfg(not(feature = "serde"))]
+        let no_history: Option<String> = None;
+        let no_history = no_history.map(|text| SheetFinding { severity: Severity::Note, text });
         let findings = fit.findings.iter().filter(reported);
         let findings = findings.map(|finding| SheetFinding { severity: finding.severity(), text: finding.text(units) });
         let conditions = fit.conditions.iter().filter(|condition| !condition.is_a_finding(&fit.findings));
@@ -111,7 +120,7 @@ impl Bike {
             reasons: Vec::new(),
             scenarios: None,
             practice: practice::practice(self, fit.end, units)?,
-            findings: unread.into_iter().chain(conditions).chain(findings).chain(uncounted).collect(),
+            findings: unread.into_iter().chain(conditions).chain(findings).chain(uncounted).chain(no_history).collect(),
             next: Vec::new(),
             form: None,
             springs: None,
@@ -124,9 +133,7 @@ impl Bike {
             readings: self.reading_table(fit, units),
             inputs: self.inputs(fit, units)?,
             #[cfg(feature = "serde")]
-            history: Some(self.history_end(fit.end)?)
-                .filter(|history| history.is_told())
-                .map(|history| history.page(units)),
+            history: history.filter(|history| history.is_told()).map(|history| history.page(units)),
             curves: curves::curves(self, fit, advice, units),
             marks: curves::marks(self, fit, units)?,
             friction: Entry::uncertain(fit.friction, units),

@@ -1,13 +1,13 @@
 //! What the file states of an end, and how well that is known.
 
 use crate::Result;
-use crate::bike::Bike;
+use crate::bike::{Bike, SagConversion};
 use crate::decide::Decision;
 use crate::fork::ForkLeg;
 use crate::gas::{AirSpring, Exponents, ForkAir};
 use crate::infer::finding::percent;
 use crate::infer::fit::Fit;
-use crate::record::End;
+use crate::record::{Direction, End};
 use crate::report::advice::Words;
 use crate::report::direction::along;
 use crate::report::sheet::{Entry, Line};
