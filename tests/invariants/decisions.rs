@@ -58,15 +58,6 @@ proptest! {
     }
 
     #[test]
-    fn whatever_is_asked_of_a_bike_the_answers_are_of_one_decision(bike in bikes::bike()) {
-        for end in End::BOTH {
-            if let Ok(decision) = bike.advise_end(end) {
-                crate::verdicts::agree(&bike, end, &decision);
-            }
-        }
-    }
-
-    #[test]
     fn the_fit_recovers_what_a_prediction_was_made_from(factor in 0.9..1.1_f64, change in -3e-3..3e-3_f64, friction in 5.0..80.0_f64) {
         let demo = Bike::from_toml(PATROL).unwrap();
         // Labels that say next to nothing, a tape that reads hundredths of a millimetre, scales to a gram.

@@ -193,7 +193,7 @@ fn wanting(garage: &Garage, dice: &mut Dice) -> Bike {
 }
 
 /// Whatever is asked of a bike, the answers are of one decision.
-pub(crate) fn agree(bike: &Bike, end: End, decision: &Decision) {
+fn agree(bike: &Bike, end: End, decision: &Decision) {
     assert_eq!(bike.plan_end(end).unwrap(), decision.plan);
     let scenarios = bike.advise_scenarios_end(end).unwrap();
     assert_eq!(&scenarios.decision, decision);
