@@ -174,13 +174,10 @@ def _oil(keys: Keys) -> list[Slider | None]:
 def _ride_height(bike: Bike, keys: Keys) -> list[Slider | None]:
     found: list[Slider | None] = []
     if _of(keys, "front", "axle") is not None:
+        before = _number(_of(keys, "front", "raised") or "0 mm", "length", "mm") or 0.0
 
         def raised(number: float) -> Keys:
-            if not number:
-                return {}
-            changed: Any = bike.whole.with_adjustment(fork_raised=(number, "mm")).to_dict()
-            axle = (_number(place, "length", "mm") for place in changed["front"]["axle"])
-            return {"front.axle": [f"{place:.2f} mm" for place in axle]}
+            return {"front.raised": f"{before + number:.10g} mm"} if number else {}
 
         limit = _CLAMPS_EITHER_WAY
         found.append(Slider("tubes raised in the clamps", "front", "mm", 0.0, raised, least=-limit, most=limit))
