@@ -10,9 +10,7 @@ import matplotlib.pyplot as plt
 
 COLOURS = {"front": "#0072b2", "rear": "#d55e00"}
 ROW = re.compile(r"^(front|rear)\s+(.+?)\s{2,}(\d+)\s+([\d.]+) %\s+([+-][\d.]+)$", re.MULTILINE)
-DECISIONS = re.compile(
-    r"^all\s+(\d+)\s+([\d.]+)\s+([\d.]+) %\s+([\d.]+) %\s+([\d.]+)\s+([\d.]+) %$", re.MULTILINE
-)
+DECISIONS = re.compile(r"^all\s+(\d+)\s+([\d.]+)\s+([\d.]+) %\s+([\d.]+) %\s+([\d.]+)\s+([\d.]+) %$", re.MULTILINE)
 BIN = re.compile(r"^chance bin \d+\s+(\d+)\s+([\d.]+) %\s+([\d.]+) %$", re.MULTILINE)
 # How the tables come, and how they are drawn.
 BIKES = {"as stated": "full", "pivots and rake misread, and said to be": "none"}
@@ -32,7 +30,10 @@ def decisions(ax: plt.Axes, printed: str) -> None:
     ax.set_aspect("equal")
     ax.set_xlabel("stated chance of the best action (%)")
     ax.set_ylabel("came true (%)")
-    said = f"mean loss of chance {loss}\nbest spring named {right} %\n{named} springs named on average\nthe first is best {advised} %"
+    said = (
+        f"mean loss of chance {loss}\nbest spring named {right} %\n{named} springs named on average\n"
+        f"the first is best {advised} %"
+    )
     ax.set_title(f"{int(count):,} decisions, all doubts", fontsize=10)
     ax.text(0.04, 0.96, said, transform=ax.transAxes, va="top")
 

@@ -6,6 +6,7 @@
 //!
 //! Only for a wheel on the driven arm and steps in closed form, as most bikes have: then the driver coordinate is the height of
 //! the wheel, which cannot turn back.
+#![allow(clippy::needless_range_loop, reason = "a loop over lanes of fixed length is what becomes vectors")]
 
 use archmage::autoversion;
 
@@ -132,7 +133,7 @@ fn clear(before: &mut [[f64; 2]], openness: &[Course], lane: usize, direction: f
     before.iter_mut().zip(openness).all(|(last, course)| {
         let next = [course[0][lane], course[1][lane]];
         let closing = |[value, slope]: [f64; 2]| value * slope * direction < 0.0;
-        let clear = last[0] * next[0] > 0.0 && !(closing(*last) && !closing(next));
+        let clear = last[0] * next[0] > 0.0 && (!closing(*last) || closing(next));
         *last = next;
         clear
     })
