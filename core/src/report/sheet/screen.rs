@@ -52,7 +52,8 @@ fn glance(page: &mut Page, name: &str, glance: &Glance, most: usize) {
     ];
     for (name, row) in rows {
         if let Some(row) = row {
-            hang(page, name, row, most);
+            // The number to set is never cut.
+            hang(page, name, row, if name == "  set" { usize::MAX } else { most });
         }
     }
 }
