@@ -35,7 +35,7 @@ def decisions(ax: plt.Axes, printed: str) -> None:
         f"the first is best {advised} %"
     )
     ax.set_title(f"{int(count):,} decisions, all doubts", fontsize=10)
-    ax.text(0.04, 0.96, said, transform=ax.transAxes, va="top")
+    ax.text(0.97, 0.03, said, transform=ax.transAxes, ha="right", va="bottom", fontsize=9)
 
 
 def main(picture: str) -> None:
