@@ -60,7 +60,7 @@ pub(super) fn any_shape(object: &Bound<'_, PyAny>) -> Result<(Vec<f64>, Vec<usiz
     let floats = numpy(object)
         .and_then(|numpy| numpy.call_method1("asarray", (&array, "float64")))
         .and_then(|floats| floats.call_method1("reshape", (-1,)))
-        .and_then(|floats| floats.extract::<PyReadonlyArray1<'_, f64>>().map_err(PyErr::from));
+        .and_then(|floats| floats.extract::<PyReadonlyArray1<'_, f64>>());
     floats.map(|floats| (floats.as_array().to_vec(), shape)).map_err(|error| error.to_string())
 }
 
