@@ -125,10 +125,11 @@ def main():
         ways = ("curve", "columns", "columns in used memory", "as pint quantities")
         each = ", ".join(f"{way} {time:.0f} (ratio {time / theirs:.2f})" for way, time in zip(ways, ours, strict=True))
         print(f"{count:>7} positions, ns each: by hand {theirs:.0f}; wheelrate, {each}")
-    many()
+    for count in (5_000, 100_000):
+        many(count)
 
 
-def many(count=5_000):
+def many(count):
     """Print the same for many linkages, all different, at one position each: NumPy over arrays of linkages."""
     rng = np.random.default_rng(1)
     drawn = np.array([complex(x, z) for x, z in MILLIMETRES.values()])
@@ -144,6 +145,15 @@ def many(count=5_000):
     def engine():
         return wr.sweep_points(linkages, "100 mm").columns()
 
+    places = {
+        f"{name}.{axis}": (part, "mm")
+        for name, column in zip(MILLIMETRES, drawings.T, strict=True)
+        for axis, part in (("x", column.real), ("z", column.imag))
+    }
+
+    def drawn_and_asked():
+        return linkages[0].redrawn(places).at("100 mm").columns()
+
     family = wr.LinkageFamily(linkages)
 
     def packed():
@@ -154,10 +164,13 @@ def many(count=5_000):
 
     np.testing.assert_allclose(engine()["motion_ratio [shock/wheel]"], numpy_engine()[3], rtol=1e-10)
     np.testing.assert_array_equal(packed()["motion_ratio [shock/wheel]"], engine()["motion_ratio [shock/wheel]"])
-    loose, ours, theirs = (1e9 * fastest(run, 10) / count for run in (engine, packed, numpy_engine))
+    repeat = max(1, 50_000 // count)
+    drawn, loose, ours, theirs = (
+        1e9 * fastest(run, repeat) / count for run in (drawn_and_asked, engine, packed, numpy_engine)
+    )
     print(
         f"{count:>7} linkages,  ns each: by hand {theirs:.0f}; wheelrate, packed once {ours:.0f} "
-        f"(ratio {ours / theirs:.2f}), loose {loose:.0f} (ratio {loose / theirs:.2f})"
+        f"(ratio {ours / theirs:.2f}), loose {loose:.0f} (ratio {loose / theirs:.2f}); drawn, checked and asked {drawn:.0f}"
     )
 
 

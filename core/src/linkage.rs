@@ -53,7 +53,7 @@ pub use arrangement::{Arm, Arrangement, Centres, Side};
 pub use assumed::{AssumedLinkage, AssumedParts};
 pub use curve::{LinkageColumn, LinkageCurve, LinkagePoint, UncertainPoint};
 pub use design::{Changed, Design, Freedom, Miss, Target};
-pub use family::LinkageFamily;
+pub use family::{LinkageFamily, RedrawnFamily};
 pub use measured::{MeasuredLinkage, MeasuredParts, SuspectReading};
 pub use mechanism::{FRAME, Mechanism};
 pub use notes::LinkageNote;

@@ -101,3 +101,41 @@ def test_memory_that_may_not_be_written_to():
         wr.demo().rear.linkage.columns(["1 mm", "2 mm"], out={"stroke [m]": frozen})
     with pytest.raises(wr.errors.LinkageError, match="leave one of the two out"):
         wr.demo().rear.linkage.columns(["1 mm"], columns=["stroke"], out={"stroke [m]": np.zeros(1)})
+
+
+def test_a_family_redrawn_at_columns_of_places(linkages):
+    base = linkages[0]
+    heights = np.linspace(-102.0, -94.0, 40)
+    family = base.redrawn({"link_frame.z": (heights, "mm"), "link_frame.x": (np.full(40, -66.0), "mm")})
+    together = family.at("100 mm").motion_ratio.m
+    for row in (0, 17, 39):
+        places = dict(base.mechanism.points)
+        x, _ = places["link_frame"]
+        places["link_frame"] = ("-66 mm", f"{heights[row]!r} mm")
+        alone = wr.Linkage(
+            wr.Mechanism(places, base.mechanism.bodies), base.wheel, base.shock, base.shock_length, base.full_stroke
+        )
+        # Millimetres become metres by another way: a rounding of the place.
+        assert together[row] == pytest.approx(alone.at("100 mm").motion_ratio.m, rel=1e-12)
+        assert family.linkages[row].at("100 mm").motion_ratio.m == together[row]
+    assert family.reasons == [None] * 40
+    again = pickle.loads(pickle.dumps(family))
+    assert again == family
+    assert hash(again) == hash(family)
+
+
+def test_what_cannot_be_redrawn_has_its_reason(linkages):
+    family = linkages[0].redrawn({"link_frame.z": (["-98 mm", "900 mm"])})
+    assert np.isfinite(family.at("100 mm").motion_ratio.m[0])
+    assert np.isnan(family.at("100 mm").motion_ratio.m[1])
+    assert family.reasons[0] is None
+    assert family.linkages[1] is None
+    assert len(family.reasons[1]) > 20
+    with pytest.raises(wr.errors.LinkageError, match=r"`link_frame.y` is no coordinate of a point: write `point.x` or"):
+        linkages[0].redrawn({"link_frame.y": ["1 mm"]})
+    with pytest.raises(wr.errors.LinkageError, match="link_frames.*did you mean `link_frame`"):
+        linkages[0].redrawn({"link_frames.x": ["1 mm"]})
+    with pytest.raises(wr.errors.LinkageError, match="1 places for `link_frame` where the first column has 2"):
+        linkages[0].redrawn({"link_frame.x": ["1 mm", "2 mm"], "link_frame.z": ["1 mm"]})
+    with pytest.raises(wr.errors.UnitError, match="link_frame.x"):
+        linkages[0].redrawn({"link_frame.x": [1.0, 2.0]})

@@ -223,6 +223,16 @@ pub enum LinkageError {
         /// Number of travels.
         wanted: usize,
     },
+    /// A column of places that is not as long as the first.
+    #[error("{found} places for `{point}` where the first column has {wanted}")]
+    Places {
+        /// The point.
+        point: String,
+        /// Its number of places.
+        found: usize,
+        /// That of the first column.
+        wanted: usize,
+    },
     /// A name that no body has.
     #[error("there is no body `{body}`{}; bodies here are {}", hint(body, .known.iter().map(String::as_str)), quoted(.known))]
     UnknownBody {

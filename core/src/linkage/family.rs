@@ -17,7 +17,8 @@ use super::bound_recipe::Drive;
 use super::columns::{Columns, ROWS};
 use super::curve::LinkageCurve;
 use super::motion::{LinkageMotion, Turn};
-use super::{Linkage, TRAVEL_ROUNDING};
+use super::{Axis, Linkage, TRAVEL_ROUNDING};
+use crate::error::LinkageError;
 use crate::parallel;
 use crate::units::{Length, Quantity};
 
@@ -45,6 +46,17 @@ pub struct LinkageFamily {
     packs: Vec<Pack>,
     /// Those that no pack takes, with their place.
     alone: Vec<(usize, LinkageMotion)>,
+    /// Places at which no linkage could be made.
+    refused: Vec<usize>,
+}
+
+/// Linkages drawn like one, each with some coordinates of its own; made by [`LinkageFamily::redrawn`].
+#[derive(Debug, Clone, PartialEq)]
+pub struct RedrawnFamily {
+    /// All of them; one that could not be made gives NaN.
+    pub family: LinkageFamily,
+    /// Why one could not be made, for each.
+    pub reasons: Vec<Option<LinkageError>>,
 }
 
 /// Up to [`LANES`] linkages that are solved in the same order; lanes beyond them repeat the first.
@@ -65,19 +77,73 @@ struct Pack {
     cranked: Vec<LinkageMotion>,
 }
 
+impl Linkage {
+    /// The same linkage, its shock with it, with coordinates of its drawing set: which point, which coordinate, where.
+    ///
+    /// # Errors
+    /// [`LinkageError::UnknownPoint`], and as [`Linkage::new`].
+    pub fn with_coordinates(&self, moved: &[(&str, Axis, Length)]) -> Result<Self, LinkageError> {
+        let place = |(point, axis, to): &(&str, Axis, Length)| {
+            Ok::<_, LinkageError>((self.mechanism.index_of("moved", point)?, axis.index(), to.si()))
+        };
+        let moved: Vec<(usize, usize, f64)> = moved.iter().map(place).collect::<Result<_, _>>()?;
+        let mechanism = self.mechanism.moved(&moved)?;
+        Self::new(mechanism, self.wheel(), self.shock(), self.shock_length, self.stroke)
+    }
+}
+
 impl LinkageFamily {
     /// Packs linkages; their order is kept.
     #[must_use]
     pub fn new<'a>(linkages: impl IntoIterator<Item = &'a Linkage>) -> Self {
-        Self::of_motions(linkages.into_iter().map(|linkage| &linkage.motion))
+        Self::of_motions(linkages.into_iter().map(|linkage| Some(&linkage.motion)))
     }
 
-    fn of_motions<'a>(motions: impl Iterator<Item = &'a LinkageMotion>) -> Self {
-        let mut family = Self { count: 0, packs: Vec::new(), alone: Vec::new() };
+    /// Linkages like one of them, the shock with them, each with its own place for some coordinates of the drawing: a column
+    /// of places for each coordinate, an entry for each linkage. Each is checked as [`Linkage::new`] does.
+    ///
+    /// ```
+    /// # use wheelrate::linkage::{Axis, LinkageFamily};
+    /// # use wheelrate::units::{Length, Quantity};
+    /// # let bike = wheelrate::Bike::from_toml(wheelrate::demo::PATROL)?;
+    /// let linkage = bike.rear()?.linkage()?;
+    /// let heights: Vec<Length> = (0..100).map(|at| Length::from_si(-0.098 + 4e-5 * f64::from(at))).collect();
+    /// let redrawn = LinkageFamily::redrawn(linkage, &[("link_frame", Axis::Z, &heights)])?;
+    /// assert!(redrawn.reasons.iter().all(Option::is_none));
+    /// assert_eq!(redrawn.family.at(Length::from_si(0.1)).motion_ratio[0], linkage.at(Length::from_si(0.1))?.motion_ratio);
+    /// # Ok::<(), wheelrate::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// [`LinkageError::UnknownPoint`], [`LinkageError::Places`] for columns that are not equally long. What is wrong with one
+    /// linkage is in `reasons`.
+    pub fn redrawn(base: &Linkage, moved: &[(&str, Axis, &[Length])]) -> Result<RedrawnFamily, LinkageError> {
+        let wanted = moved.first().map_or(0, |(.., places)| places.len());
+        for (point, _, places) in moved {
+            base.mechanism.index_of("redrawn", point)?;
+            if places.len() != wanted {
+                return Err(LinkageError::Places { point: (*point).to_owned(), found: places.len(), wanted });
+            }
+        }
+        let rows: Vec<usize> = (0..wanted).collect();
+        let made = parallel::each(&rows, |&row| {
+            let moved: Vec<_> = moved.iter().map(|(point, axis, places)| (*point, *axis, places[row])).collect();
+            base.with_coordinates(&moved).map(|linkage| linkage.motion)
+        });
+        let family = Self::of_motions(made.iter().map(|made| made.as_ref().ok()));
+        Ok(RedrawnFamily { family, reasons: made.into_iter().map(Result::err).collect() })
+    }
+
+    fn of_motions<'a>(motions: impl Iterator<Item = Option<&'a LinkageMotion>>) -> Self {
+        let mut family = Self { count: 0, packs: Vec::new(), alone: Vec::new(), refused: Vec::new() };
         let mut open: Vec<Vec<(usize, &LinkageMotion)>> = Vec::new();
         let mut last = 0;
         for (place, motion) in motions.enumerate() {
             family.count = place + 1;
+            let Some(motion) = motion else {
+                family.refused.push(place);
+                continue;
+            };
             if motion.bound.groups().next().is_some() {
                 family.alone.push((place, motion.clone()));
                 continue;
@@ -140,6 +206,9 @@ impl LinkageFamily {
             for (lane, &place) in pack.places.iter().enumerate() {
                 columns.put_all(place, found.lane(lane));
             }
+        }
+        for &place in &self.refused {
+            columns.put_all(place, [f64::NAN; ROWS]);
         }
         for (place, motion) in &self.alone {
             let travel = travels[*place];

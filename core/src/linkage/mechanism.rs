@@ -160,7 +160,6 @@ impl Mechanism {
     ///
     /// # Errors
     /// As [`Mechanism::new`].
-    #[cfg(feature = "serde")]
     pub(crate) fn moved(&self, coordinates: &[(usize, usize, f64)]) -> Result<Self, LinkageError> {
         let mut drawn = self.at.clone();
         for &(point, axis, to) in coordinates {

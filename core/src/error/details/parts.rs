@@ -104,6 +104,7 @@ impl LinkageError {
                     .at("readings")
             }
             Self::Column { found, wanted } => Details::of(found.to_string(), format!("{wanted} numbers")),
+            Self::Places { found, wanted, .. } => Details::of(found.to_string(), format!("{wanted} places")),
             Self::OutOfTravel { found, full } => Details::of(mm(*found), format!("0 mm to {}", mm(*full))).at("travel"),
             Self::UnknownBody { body, known } => Details::of(body, one_of(known))
                 .perhaps(crate::error::nearest::nearest(body, known.iter().map(String::as_str))),

@@ -43,6 +43,52 @@ proptest! {
     }
 }
 
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    /// Redrawn together, each is what it is when drawn alone, or refused for the same reason.
+    #[test]
+    fn a_redrawn_family_is_its_drawings(
+        which in 0..16_usize, by in prop::collection::vec((-1.0..1.0_f64, -1.0..1.0_f64), 1..70), size in 0.0..2.7_f64,
+    ) {
+        let all = all();
+        let (name, drawing) = &all[which % all.len()];
+        let base = drawing.linkage().unwrap();
+        // The last point of each drawing lies on the shock's way; moved by up to half a metre.
+        let (point, at) = drawing.points[drawing.points.len() - 1];
+        let place = |by: f64, from: f64| mm(from + 10f64.powf(size) * by);
+        let xs: Vec<Length> = by.iter().map(|(x, _)| place(*x, at[0])).collect();
+        let zs: Vec<Length> = by.iter().map(|(_, z)| place(*z, at[1])).collect();
+        let found = LinkageFamily::redrawn(&base, &[(point, Axis::X, &xs), (point, Axis::Z, &zs)]).unwrap();
+        let travel = base.full_travel() * 0.3;
+        let together = found.family.at(travel);
+        prop_assert_eq!(found.family.len(), by.len());
+        for row in 0..by.len() {
+            let alone = drawing.moved(point, [1e3 * xs[row].si(), 1e3 * zs[row].si()]).linkage();
+            prop_assert_eq!(alone.is_err(), found.reasons[row].is_some(), "{name}: {:?}", found.reasons[row]);
+            match alone.ok().and_then(|linkage| linkage.at(travel).ok()) {
+                // Millimetres there and back round a place, and a rounding of the place moves the ratio by its slope.
+                Some(alone) => {
+                    let off = together.motion_ratio[row].si() / alone.motion_ratio.si() - 1.0;
+                    prop_assert!(off.abs() < 1e-9, "{name}: {off}");
+                }
+                None => prop_assert!(together.motion_ratio[row].si().is_nan()),
+            }
+        }
+    }
+}
+
+#[test]
+fn a_redrawn_family_refuses_what_is_no_coordinate_of_it() {
+    let base = crate::linkage::tests::arrangements::direct_shock().linkage().unwrap();
+    let unknown = LinkageFamily::redrawn(&base, &[("eyes", Axis::X, &[mm(1.0)])]).unwrap_err().to_string();
+    assert!(unknown.contains("`eyes`") && unknown.contains("did you mean `eye`"), "{unknown}");
+    let (two, one) = ([mm(-250.0), mm(-251.0)], [mm(-40.0)]);
+    let uneven = LinkageFamily::redrawn(&base, &[("eye", Axis::X, &two), ("eye", Axis::Z, &one)]).unwrap_err();
+    assert_eq!(uneven.to_string(), "1 places for `eye` where the first column has 2");
+    assert!(LinkageFamily::redrawn(&base, &[]).unwrap().family.is_empty());
+}
+
 #[test]
 fn every_arrangement_without_a_group_is_packed() {
     for (name, drawing) in all() {
