@@ -110,8 +110,7 @@ def test_a_family_redrawn_at_columns_of_places(linkages):
     together = family.at("100 mm").motion_ratio.m
     for row in (0, 17, 39):
         places = dict(base.mechanism.points)
-        x, _ = places["link_frame"]
-        places["link_frame"] = ("-66 mm", f"{heights[row]!r} mm")
+        places["link_frame"] = ("-66 mm", f"{float(heights[row])!r} mm")
         alone = wr.Linkage(
             wr.Mechanism(places, base.mechanism.bodies), base.wheel, base.shock, base.shock_length, base.full_stroke
         )

@@ -74,7 +74,7 @@ impl Linkage {
     /// >>> linkage = wr.demo().rear.linkage
     /// >>> family = linkage.redrawn({"link_frame.z": ([-102, -98, -94, 900], "mm")})
     /// >>> print(family.at("100 mm").motion_ratio.round(3))
-    /// [0.363 0.376 0.391 nan] shock/wheel
+    /// [0.381 0.377 0.372 nan] dimensionless
     /// >>> family.reasons[0] is None, "shock" in family.reasons[3]
     /// (True, True)
     #[pyo3(signature = (coordinates: "Mapping[str, ArrayLike]"))]
