@@ -65,12 +65,12 @@ proptest! {
         prop_assert_eq!(found.family.len(), by.len());
         for row in 0..by.len() {
             let alone = drawing.moved(point, [1e3 * xs[row].si(), 1e3 * zs[row].si()]).linkage();
-            prop_assert_eq!(alone.is_err(), found.reasons[row].is_some(), "{name}: {:?}", found.reasons[row]);
+            prop_assert_eq!(alone.is_err(), found.reasons[row].is_some(), "{}: {:?}", name, found.reasons[row]);
             match alone.ok().and_then(|linkage| linkage.at(travel).ok()) {
                 // Millimetres there and back round a place, and a rounding of the place moves the ratio by its slope.
                 Some(alone) => {
                     let off = together.motion_ratio[row].si() / alone.motion_ratio.si() - 1.0;
-                    prop_assert!(off.abs() < 1e-9, "{name}: {off}");
+                    prop_assert!(off.abs() < 1e-9, "{}: {}", name, off);
                 }
                 None => prop_assert!(together.motion_ratio[row].si().is_nan()),
             }
