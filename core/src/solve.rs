@@ -76,6 +76,33 @@ pub(crate) fn root(
     x
 }
 
+/// The bracket of a rising function that no bracket is known of, as its places are met: a step that would leave it goes to its
+/// middle. Newton's method alone can jump for ever from one side of a kink to the other.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Met {
+    low: f64,
+    high: f64,
+}
+
+impl Met {
+    pub(crate) fn nowhere() -> Self {
+        Self { low: f64::NEG_INFINITY, high: f64::INFINITY }
+    }
+
+    /// The place to go on at, from one with less (or not less) than the value sought.
+    pub(crate) fn next(&mut self, place: f64, below: bool, proposed: f64) -> f64 {
+        if below {
+            self.low = self.low.max(place);
+        } else {
+            self.high = self.high.min(place);
+        }
+        let inside = self.low < proposed && proposed < self.high;
+        // A function that falls can leave no bracket, or one that is open.
+        let width = self.high - self.low;
+        if inside || !(width > 0.0 && width.is_finite()) { proposed } else { f64::midpoint(self.low, self.high) }
+    }
+}
+
 /// Where a test that holds at the low end ceases to hold: the bracket after so many halvings.
 pub(crate) fn turning(holds: impl Fn(f64) -> bool, bracket: [f64; 2], halvings: usize) -> [f64; 2] {
     match try_turning(|x| Ok::<_, Infallible>(holds(x)), bracket, halvings) {
@@ -173,6 +200,24 @@ mod tests {
         assert_eq!(high - low, 2f64.powi(-20));
         let failed = try_turning(|x| if x < 0.3 { Err(x) } else { Ok(x > 0.9) }, [0.0, 1.0], 20);
         assert_eq!(failed, Err(0.25));
+    }
+
+    #[test]
+    fn a_bracket_is_met_on_the_way_and_ends_a_circle_about_a_kink() {
+        // A jump at 0 between two slopes: from either side Newton alone goes to the other, for ever.
+        let kinked = |x: f64| if x < 0.0 { (x - 1.0, 0.5) } else { (x + 1.0, 0.5) };
+        let (mut x, mut met) = (1.0, Met::nowhere());
+        for _ in 0..60 {
+            let (value, slope) = kinked(x);
+            x = met.next(x, value < 0.0, x - value / slope);
+        }
+        assert!(x.abs() < 1e-12, "the jump at 0: {x}");
+        // Until both sides were met nothing is held back.
+        assert_eq!(Met::nowhere().next(2.0, true, 7.0), 7.0);
+        // From the wrong side on, a proposal beyond what was met is halved.
+        let mut met = Met::nowhere();
+        met.next(0.0, true, 4.0);
+        assert_eq!(met.next(4.0, false, -1.0), 2.0);
     }
 
     proptest! {

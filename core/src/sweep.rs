@@ -91,7 +91,7 @@ mod of_linkages {
     }
 
     #[test]
-    fn the_first_fault_is_told() {
+    fn the_first_fault_is_reported() {
         let error = points(&family(), mm(400.0)).unwrap_err();
         assert!(matches!(error, Error::Linkage(LinkageError::OutOfTravel { .. })), "{error}");
     }

@@ -20,6 +20,39 @@
 //! ch. 5.
 
 mod design;
+/// What a wheel feels along the axis of its fork or shock, from what that says of itself.
+macro_rules! felt_along_the_axis {
+    ($axis:ident) => {
+        fn springs(&self, stroke: Length) -> AxialState {
+            self.$axis.spring_part(stroke.si()).typed()
+        }
+
+        fn rest(&self, stroke: Length) -> AxialState {
+            self.$axis.rest_part(stroke.si()).typed()
+        }
+
+        fn fast_rest(&self, settled: Length, stroke: Length) -> FastState {
+            self.$axis.fast_part(settled.si(), stroke.si()).typed()
+        }
+
+        fn main_spring(&self) -> Option<MainSpring> {
+            self.$axis.main_spring()
+        }
+
+        fn stroke_kinks(&self) -> Vec<Length> {
+            self.$axis.kinks()
+        }
+
+        fn friction(&self) -> Option<SealFriction> {
+            self.$axis.friction()
+        }
+
+        fn bind_clearance(&self) -> Option<Length> {
+            self.$axis.bind_clearance()
+        }
+    };
+}
+
 mod deviation;
 mod effects;
 mod final_drive;

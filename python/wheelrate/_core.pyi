@@ -1744,7 +1744,7 @@ class Decision:
     @property
     def verdict(self, /) -> str:
         """
-        ``keep``, ``change preload``, ``change spring``, ``cannot tell`` (measure first), ``service first`` or ``none suits``.
+        ``keep``, ``change preload``, ``change spring``, ``measure first``, ``service first`` or ``none suits``.
         """
     @property
     def wanted_rate(self, /) -> Uncertain | None:

@@ -262,7 +262,7 @@ fn a_fork_is_its_cosine() {
 
 /// A falling-rate end has several equilibria: the one from full extension is meant, the others are reported.
 #[test]
-fn the_first_equilibrium_is_meant_and_the_others_are_told() {
+fn the_first_equilibrium_is_meant_and_the_others_are_reported() {
     let at = |x: f64, z: f64| [x, z].map(|mm| Length::from_si(mm / 1000.0));
     // A shock that swings over: its lever arm about the pivot shrinks as the wheel rises.
     let points =

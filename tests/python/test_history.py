@@ -51,7 +51,7 @@ def test_a_logged_change_comes_back(bike, changed):
         changed.with_logged_change("2026-07-04", STIFFER)
 
 
-def test_a_change_of_nothing_and_a_plot_of_no_bike_are_told():
+def test_a_change_of_nothing_and_a_plot_of_no_bike_are_reported():
     with pytest.raises(wr.WheelrateError, match=r"values: found `none`, wanted a key"):
         wr.demo().with_logged_change("2026-06-14", {})
     with pytest.raises(TypeError, match=r"found EndHistory, wanted a Bike"):
@@ -66,7 +66,7 @@ def test_readings_keep_their_date_through_pickle():
     assert "2026-05-31 19:30" in repr(reading)
 
 
-def test_what_drifted_is_told(bike):
+def test_what_drifted_is_said(bike):
     history = bike.history()["rear"]
     [drift] = history.drifts
     assert (drift.earlier, drift.later) == (0, 1)

@@ -33,7 +33,7 @@ def test_intervals_hold_the_truth_as_often_as_a_binomial_law_allows(rehearsal):
         assert stats.binomtest(held, one.garages, 0.95 + UNIFORM, alternative="greater").pvalue > STRAY
 
 
-def test_errors_made_are_the_uncertainty_told(rehearsal):
+def test_errors_made_are_the_uncertainty_stated(rehearsal):
     low, high = stats.chi2.ppf([STRAY, 1 - STRAY], GARAGES) / GARAGES
     for one in quantities(rehearsal):
         ratio = (one.error / one.standard_uncertainty).m_as("") ** 2

@@ -84,7 +84,7 @@ def test_squat_of_the_bike_over_travel(bike):
     assert np.all(np.diff(over.swingarm_angle.m) < 0)
 
 
-def test_the_final_drive_is_held_and_told(bike):
+def test_the_final_drive_is_held_and_said(bike):
     assert bike.rear.final_drive.teeth == (13, 49)
     assert pickle.loads(pickle.dumps(bike.rear)) == bike.rear
     shaft = wr.RearEnd(bike.rear.linkage, bike.rear.shock, final_drive="shaft")

@@ -246,7 +246,7 @@ mod tests {
     }
 
     #[test]
-    fn tells_what_is_missing() {
+    fn says_what_is_missing() {
         let bike = demo();
         let without = |change: fn(&mut BikeParts)| {
             let mut parts = bike.parts().clone();

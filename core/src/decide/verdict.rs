@@ -123,7 +123,7 @@ impl Verdict {
             Self::Keep => "keep",
             Self::ChangePreload { .. } => "change preload",
             Self::ChangeSpring { .. } => "change spring",
-            Self::CannotTell { .. } => "cannot tell",
+            Self::CannotTell { .. } => "measure first",
             Self::ServiceFirst => "service first",
             Self::NoneSuits { .. } => "none suits",
         }

@@ -183,10 +183,10 @@ pub fn minimise<const P: usize>(
         let there_at = at + step;
         let there = evaluate(problem, &there_at);
         let rounding = SAME_COST * here.cost;
-        let untold = length_squared <= rounding && there.cost <= here.cost + rounding;
-        if untold || there.cost <= here.cost {
+        let unseen = length_squared <= rounding && there.cost <= here.cost + rounding;
+        if unseen || there.cost <= here.cost {
             let stretch: f64 = (0..P).map(|k| step[k] * step[k] * scale[k]).sum();
-            let gain = if untold { 1.0 } else { (here.cost - there.cost) / (length_squared + damping * stretch) };
+            let gain = if unseen { 1.0 } else { (here.cost - there.cost) / (length_squared + damping * stretch) };
             damping *= (1.0 - (2.0 * gain - 1.0).powi(3)).max(1.0 / 3.0);
             growth = 2.0;
             (at, here) = (there_at, there);

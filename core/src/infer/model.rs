@@ -13,6 +13,7 @@
 
 use crate::axial::{AxialState, FastState};
 use crate::infer::probability::{normal_cdf, normal_density};
+use crate::solve::Met;
 use crate::units::{Energy, Force, Quantity, SpringRate};
 
 /// The mechanism at one travel: stroke, motion ratio, its slope, shortening on the tape and its slope.
@@ -137,7 +138,7 @@ impl Expansion {
         let longest = self.full / 4.0;
         let mut travel = guess;
         let mut state = self.wheel_force(end, travel, factor, preload);
-        let mut bracket = Bracket::open();
+        let mut bracket = Met::nowhere();
         for _ in 0..MOST_STEPS {
             let step = ((force - state.force) / state.rate).clamp(-longest, longest);
             if step.abs() < SHORT {
@@ -153,33 +154,6 @@ impl Expansion {
     }
 }
 
-/// Travels between which the force sought lies, as they are met: a step that would leave them goes to their middle. Newton's
-/// method alone can jump for ever from one side of a kink of the springs to the other.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Bracket {
-    low: f64,
-    high: f64,
-}
-
-impl Bracket {
-    fn open() -> Self {
-        Self { low: f64::NEG_INFINITY, high: f64::INFINITY }
-    }
-
-    /// The place to go on at, from a travel with less (or not less) than the force sought.
-    fn next(&mut self, travel: f64, below: bool, proposed: f64) -> f64 {
-        if below {
-            self.low = self.low.max(travel);
-        } else {
-            self.high = self.high.min(travel);
-        }
-        let inside = self.low < proposed && proposed < self.high;
-        // A force that falls with travel can leave no bracket, or one that is open.
-        let width = self.high - self.low;
-        if inside || !(width > 0.0 && width.is_finite()) { proposed } else { f64::midpoint(self.low, self.high) }
-    }
-}
-
 /// The travel nearest to `guess` at which the wheel force is `force`, on the mechanism itself: the expansion follows the
 /// travel until it stands at the answer.
 pub(crate) fn settle_exactly(
@@ -190,7 +164,7 @@ pub(crate) fn settle_exactly(
     guess: f64,
 ) -> Option<(Expansion, f64, WheelForce)> {
     let mut travel = guess;
-    let mut bracket = Bracket::open();
+    let mut bracket = Met::nowhere();
     for _ in 0..MOST_STEPS {
         let expansion = Expansion::about(end, travel)?;
         let (next, state) = expansion.settle(end, force, factor, preload, travel);

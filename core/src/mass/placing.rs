@@ -189,7 +189,7 @@ mod tests {
     }
 
     #[test]
-    fn what_cannot_be_placed_is_told() {
+    fn what_cannot_be_placed_is_refused() {
         let masses = masses(30.0, 66.0);
         let say = |error: MassError| error.to_string();
         assert!(

@@ -156,11 +156,9 @@ impl Decision {
         let rates: Vec<String> = between.iter().map(|rate| self.called(*rate, words)).collect();
         let question = match &rates[..] {
             [] | [_] => "how the spring is best set".to_owned(),
-            [rest @ .., last] => format!("{} and {last} apart", rest.join(", ")),
+            [rest @ .., last] => format!("whether {} or {last} is better", rest.join(", ")),
         };
-        let question =
-            if rates.len() > 1 { format!("cannot tell {question}") } else { format!("leave open {question}") };
-        format!("Measure first, {}: these readings {question}.", about(self.plan.effort))
+        format!("Measure first, {}: these readings leave open {question}.", about(self.plan.effort))
     }
 
     fn service_first(&self, words: Words) -> String {

@@ -211,7 +211,7 @@ impl EndHistory {
 
     /// Is there more to show than one set of readings?
     #[must_use]
-    pub fn is_told(&self) -> bool {
+    pub fn is_shown(&self) -> bool {
         self.sets.len() > 1 || !self.changes.is_empty()
     }
 }

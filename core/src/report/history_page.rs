@@ -58,7 +58,7 @@ impl History {
     /// The history as tables and sentences, one per end with more than one set or a change.
     #[must_use]
     pub fn pages(&self, units: UnitSystem) -> Vec<HistoryPage> {
-        self.ends.iter().filter(|end| end.is_told()).map(|end| end.page(units)).collect()
+        self.ends.iter().filter(|end| end.is_shown()).map(|end| end.page(units)).collect()
     }
 }
 

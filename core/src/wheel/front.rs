@@ -104,6 +104,8 @@ impl FrontEnd {
 }
 
 impl Wheel for FrontEnd {
+    felt_along_the_axis!(fork);
+
     fn full_travel(&self) -> Length {
         Length::from_si(self.fork.full_stroke().si() * self.cosine())
     }
@@ -112,26 +114,6 @@ impl Wheel for FrontEnd {
         let ratio = 1.0 / self.cosine();
         let (motion_ratio, motion_ratio_slope) = (MotionRatio::from_si(ratio), MotionRatioSlope::from_si(0.0));
         StrokeAt { stroke: travel * ratio, motion_ratio, motion_ratio_slope }
-    }
-
-    fn springs(&self, stroke: Length) -> AxialState {
-        self.fork.spring_part(stroke.si()).typed()
-    }
-
-    fn rest(&self, stroke: Length) -> AxialState {
-        self.fork.rest_part(stroke.si()).typed()
-    }
-
-    fn fast_rest(&self, settled: Length, stroke: Length) -> FastState {
-        self.fork.fast_part(settled.si(), stroke.si()).typed()
-    }
-
-    fn main_spring(&self) -> Option<MainSpring> {
-        self.fork.main_spring()
-    }
-
-    fn stroke_kinks(&self) -> Vec<Length> {
-        self.fork.kinks()
     }
 
     fn kinks(&self) -> Vec<Length> {
@@ -144,14 +126,6 @@ impl Wheel for FrontEnd {
         let (sin, cos) = self.fork.rake().si().sin_cos();
         let (back, up) = (self.raised * sin, self.raised * cos);
         self.axle.map(|[x, z]| AxleAt { at: [x - back + slope * travel, z + up + travel], slope, curvature })
-    }
-
-    fn friction(&self) -> Option<SealFriction> {
-        self.fork.friction()
-    }
-
-    fn bind_clearance(&self) -> Option<Length> {
-        self.fork.bind_clearance()
     }
 
     fn adjuster(&self) -> Option<Adjuster> {

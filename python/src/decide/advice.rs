@@ -138,7 +138,7 @@ impl Decision {
     fn conditions(&self) -> Vec<String> {
         self.advice.conditions.iter().map(wheelrate::infer::Condition::text).collect()
     }
-    /// ``keep``, ``change preload``, ``change spring``, ``cannot tell`` (measure first), ``service first`` or ``none suits``.
+    /// ``keep``, ``change preload``, ``change spring``, ``measure first``, ``service first`` or ``none suits``.
     #[getter]
     fn verdict(&self) -> &'static str {
         self.advice.verdict.name()

@@ -69,7 +69,7 @@ fn readings_whose_settling_nobody_noted_tell_less() {
 }
 
 #[test]
-fn what_the_readings_will_be_worth_is_what_the_fit_then_tells() {
+fn what_the_readings_will_be_worth_is_what_the_fit_then_says() {
     let fit = demo().study(End::Rear).unwrap().as_stated().unwrap().fit();
     let rehearsal = demo().study(End::Rear).unwrap().rehearse(GARAGES, 6).unwrap();
     // The fit's own uncertainty is that of one garage: loads and rates differ by a few per cent between them.

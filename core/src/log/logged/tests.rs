@@ -73,7 +73,7 @@ fn values_keep_their_kind() {
 }
 
 #[test]
-fn what_a_log_cannot_hold_is_told() {
+fn what_a_log_cannot_hold_is_refused() {
     let bike = dated("2026-05-31");
     let says = |bike: Result<Bike, Error>, parts: &[&str]| {
         let message = bike.unwrap_err().to_string();

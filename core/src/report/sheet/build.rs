@@ -133,7 +133,7 @@ impl Bike {
             readings: self.reading_table(fit, units),
             inputs: self.inputs(fit, units)?,
             #[cfg(feature = "serde")]
-            history: history.filter(|history| history.is_told()).map(|history| history.page(units)),
+            history: history.filter(|history| history.is_shown()).map(|history| history.page(units)),
             curves: curves::curves(self, fit, advice, units),
             marks: curves::marks(self, fit, units)?,
             friction: Entry::uncertain(fit.friction, units),

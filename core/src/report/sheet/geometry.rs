@@ -297,7 +297,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_missing_is_told() {
+    fn what_is_missing_is_said() {
         let with = |change: fn(&mut BikeParts)| {
             let mut parts = demo().parts().clone();
             change(&mut parts);

@@ -177,7 +177,7 @@ mod tests {
     }
 
     #[test]
-    fn a_target_of_ones_own_comes_first_and_its_distance_is_told() {
+    fn a_target_of_ones_own_comes_first_and_its_distance_is_said() {
         let bike = demo("trail");
         let stated = Bike::from_toml(PATROL).unwrap();
         for end in End::BOTH {

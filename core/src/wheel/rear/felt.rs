@@ -36,6 +36,8 @@ fn path_of(kernel: &Kernel<f64>) -> PathAt {
 }
 
 impl Wheel for RearEnd {
+    felt_along_the_axis!(shock);
+
     fn full_travel(&self) -> Length {
         match &self.way {
             KnownFrom::Drawn(linkage) => linkage.full_travel(),
@@ -46,26 +48,6 @@ impl Wheel for RearEnd {
 
     fn stroke_at(&self, travel: Length) -> StrokeAt {
         self.path_at(travel).stroke
-    }
-
-    fn springs(&self, stroke: Length) -> AxialState {
-        self.shock.spring_part(stroke.si()).typed()
-    }
-
-    fn rest(&self, stroke: Length) -> AxialState {
-        self.shock.rest_part(stroke.si()).typed()
-    }
-
-    fn fast_rest(&self, settled: Length, stroke: Length) -> FastState {
-        self.shock.fast_part(settled.si(), stroke.si()).typed()
-    }
-
-    fn main_spring(&self) -> Option<MainSpring> {
-        self.shock.main_spring()
-    }
-
-    fn stroke_kinks(&self) -> Vec<Length> {
-        self.shock.kinks()
     }
 
     fn axle_at(&self, travel: Length) -> Option<AxleAt> {
@@ -87,14 +69,6 @@ impl Wheel for RearEnd {
                 travels.iter().map(|&travel| self.path_at(travel)).collect()
             }
         }
-    }
-
-    fn friction(&self) -> Option<SealFriction> {
-        self.shock.friction()
-    }
-
-    fn bind_clearance(&self) -> Option<Length> {
-        self.shock.bind_clearance()
     }
 
     fn adjuster(&self) -> Option<Adjuster> {
