@@ -14,6 +14,7 @@ pub(crate) mod plan;
 pub mod questions;
 pub mod sheet;
 pub mod taking;
+pub(crate) mod words;
 
 #[cfg(feature = "serde")]
 pub use history_page::{HistoryCheck, HistoryPage, HistoryPoint};

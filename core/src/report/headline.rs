@@ -3,8 +3,9 @@
 use crate::decide::{Act, Action, Decision, Doubt, DoubtKind, Verdict, Way};
 use crate::infer::Condition;
 use crate::infer::finding::{Finding, HEALTHY_BAND, chance, percent};
-use crate::report::advice::{Words, act_phrase, points};
+use crate::report::advice::{act_phrase, points};
 use crate::report::plan::{about, capital};
+use crate::report::words::Words;
 use crate::units::{Length, Mass, Quantity, SpringRate, UnitSystem, show};
 
 impl Decision {

@@ -4,8 +4,8 @@ use crate::history::{Cause, Drift, EndHistory, Prediction, SetResult, Shift, Tar
 use crate::infer::finding::percent;
 use crate::infer::one_bike::BY_CHANCE;
 use crate::record::{Change, SagKind};
-use crate::report::advice::Words;
 use crate::report::direction::along;
+use crate::report::words::Words;
 use crate::units::{Quantity, Uncertain, UnitSystem};
 
 /// A change as likely as this by chance is worth another look, and no more.

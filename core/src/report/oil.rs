@@ -1,7 +1,7 @@
 //! The oil level to set, in a sentence.
 
 use crate::decide::OilLevel;
-use crate::report::advice::Words;
+use crate::report::words::Words;
 use crate::units::{Force, Quantity, show};
 
 /// The oil level to set.

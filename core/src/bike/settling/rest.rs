@@ -30,9 +30,11 @@ pub(super) const CLOSE_SI: f64 = 1e-11;
 /// Change of travel over which slopes are taken, in metres: springs and linkages change little over it, and rounding of a force
 /// of a kilonewton leaves them good to 1e-8.
 const DIFFERENCE_SI: f64 = 1e-4;
-/// A step of Newton's method that moves an end by less, in metres, is near enough: what it leaves is a hundredth of that, as
-/// the slopes are good to a percent, and less than [`CLOSE_SI`].
-const NEAR_SI: f64 = 5e-10;
+/// A step of Newton's method on the tables that moves an end by less, in metres, is near enough for the kernels.
+const NEAR_SI: f64 = 1e-9;
+/// The same on the kernels: what it leaves, by slopes good to a percent and by tyres whose loads are a step behind, is a tenth
+/// of that at most, and less than [`CLOSE_SI`].
+const NEAREST_SI: f64 = 2e-11;
 /// Steps of Newton's method before leaving it to the rounds; a bike takes five or six.
 const MOST_STEPS: usize = 25;
 /// Least share of its stiffness that a bike keeps against pitching where Newton's method is trusted with it: the slopes are good
@@ -196,7 +198,7 @@ impl Plane<'_> {
             let step = solve(&slopes, left)?;
             let size = step[0].abs().max(step[1].abs());
             travel = [travel[0] - step[0], travel[1] - step[1]];
-            if !on_tables && size < NEAR_SI {
+            if !on_tables && size < NEAREST_SI {
                 return is_stable(&slopes).then_some(Round { travel, contact, moved: size });
             }
             let samples = if on_tables { at(&tabulated, travel) } else { at(&exact, travel) };

@@ -138,7 +138,7 @@ pub(crate) fn curves(bike: &Bike, fit: &Fit, advice: Option<&Decision>, units: U
     let off = fit.preload.value - main.preload;
     let mut wanted = vec![("as it stands".to_owned(), SpringChange::Fitted(factor, off))];
     if let Some(advice) = advice {
-        let words = crate::report::advice::Words { units };
+        let words = crate::report::words::Words { units };
         let action = advice.action().map(|action| action.act);
         let outcome = action.and_then(|act| advice.choice_of(act)).and_then(|choice| choice.outcome);
         match (action, outcome) {

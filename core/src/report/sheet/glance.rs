@@ -3,11 +3,11 @@
 use crate::decide::plan::Worth;
 use crate::decide::{Act, Decision, NextReading, Verdict};
 use crate::infer::finding::{Severity, chance};
-use crate::report::advice::{Words, turn_count};
 use crate::report::assumptions;
 use crate::report::direction::along;
 use crate::report::plan::about;
 use crate::report::sheet::SheetFinding;
+use crate::report::words::{Words, turn_count};
 use crate::units::{Quantity, UnitSystem};
 
 /// One end at a glance. Every line is whole by itself; the sheet below has the reasons.

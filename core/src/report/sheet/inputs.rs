@@ -8,9 +8,9 @@ use crate::gas::{AirSpring, Exponents, ForkAir};
 use crate::infer::finding::percent;
 use crate::infer::fit::Fit;
 use crate::record::{Direction, End};
-use crate::report::advice::Words;
 use crate::report::direction::along;
 use crate::report::sheet::{Entry, Line};
+use crate::report::words::Words;
 use crate::units::{Quantity, UnitSystem, show};
 
 impl Bike {

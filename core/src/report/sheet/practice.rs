@@ -4,9 +4,9 @@ use crate::Result;
 use crate::bike::{Agreement, Bike, FigureOnBike, SagPractice};
 use crate::infer::finding::Severity;
 use crate::record::{End, Figure};
-use crate::report::advice::Words;
 use crate::report::direction::along;
 use crate::report::sheet::{Entry, SheetFinding, Table};
+use crate::report::words::Words;
 use crate::units::{Share, UnitSystem, show};
 
 /// What common practice says of the sags of one end.

@@ -2,8 +2,9 @@
 
 use crate::decide::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross, SpringChoice};
 use crate::infer::finding::chance;
-use crate::report::advice::{Words, quarters, tie, turn_count};
+use crate::report::advice::tie;
 use crate::report::sheet::{Entry, Table};
+use crate::report::words::{Words, quarters, turn_count};
 use crate::units::{Quantity, Uncertain, UnitSystem};
 
 /// One end under other loads.

@@ -6,8 +6,9 @@ use crate::decide::{Act, Decision, Doubt, SpringChoice};
 use crate::infer::finding::{chance, percent};
 use crate::infer::fit::Fit;
 use crate::record::{Direction, End};
-use crate::report::advice::{Words, act_phrase, quarters};
+use crate::report::advice::act_phrase;
 use crate::report::sheet::{Entry, Line, Table};
+use crate::report::words::{Words, quarters};
 use crate::units::{Length, Quantity, Share, Uncertain, UnitSystem};
 
 pub(super) fn springs(advice: &Decision, units: UnitSystem) -> Table {
