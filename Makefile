@@ -21,9 +21,6 @@ demo: $(VENV)/installed  ## the shipped bike: the sheet in the terminal, and out
 
 test: test-rust test-python
 
-test-all: test docs test-packages  ## and the site, the packages, the core without features
-	cargo test --package wheelrate --no-default-features --lib landing
-
 # The same bikes are drawn in every run, so that a red test is red again; `make explore` draws others.
 test-rust:
 	PROPTEST_RNG_SEED=20261125 cargo test --workspace --exclude wheelrate-python
@@ -34,7 +31,8 @@ test-python: $(VENV)/installed $(VENV)/developing
 	cd python && MYPYPATH=. $(BIN)/python -m mypy.stubtest --mypy-config-file ../mypy.ini wheelrate._core
 	$(BIN)/python -m pytest tests/python
 
-test-all: test $(VENV)/frontends  ## and the widget in JupyterLab and marimo, in a real browser
+test-all: test docs test-packages $(VENV)/frontends  ## and the site, the packages, the core without features, the widget in JupyterLab and marimo
+	cargo test --package wheelrate --no-default-features --lib landing
 	$(BIN)/python -m pytest tests/frontends
 
 explore:  ## the properties over many more bikes, drawn anew in each run
