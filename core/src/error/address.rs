@@ -26,7 +26,7 @@ pub enum Step {
 /// assert_eq!(address.key("spring"), "front.fork.leg[0].spring");
 /// let address: Address = "reading[1].sag".parse()?;
 /// assert_eq!(address.to_string(), "reading 2.sag");
-/// assert_eq!(address, "reading 2.sag".parse()?);
+/// assert_eq!(address, "reading 2.sag".parse::<Address>()?);
 /// # Ok::<(), wheelrate::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]

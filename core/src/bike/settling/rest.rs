@@ -35,6 +35,11 @@ const NEAR_SI: f64 = 1e-9;
 /// The same on the kernels: what it leaves, by slopes good to a percent and by tyres whose loads are a step behind, is a tenth
 /// of that at most, and less than [`CLOSE_SI`].
 const NEAREST_SI: f64 = 2e-11;
+/// A step shorter than this, in metres, leaves the slopes as they are: what it leaves over is of the tyres, whose loads are a
+/// step behind.
+const SAYS_SOMETHING_SI: f64 = 1e-6;
+/// Share of the way to a stop that one step may go.
+const MOST_OF_THE_WAY: f64 = 0.8;
 /// Steps of Newton's method before leaving it to the rounds; a bike takes five or six.
 const MOST_STEPS: usize = 25;
 /// Least share of its stiffness that a bike keeps against pitching where Newton's method is trusted with it: the slopes are good
@@ -159,18 +164,20 @@ impl Plane<'_> {
     }
 
     /// Newton's method for both ends at once, on the tables and then on the kernels, from where the ends rest in the attitude
-    /// of full extension. The derivatives are differences at the start, kept up by Broyden's rank-one change. `None` where an
-    /// end comes near a stop, and unless the rest is stable in pitch.
+    /// of full extension. The derivatives are differences at the start, kept up by Broyden's rank-one change. `None` where that
+    /// leads to a stop, and unless the rest is stable in pitch.
     pub(super) fn newton(&self, burden: &Burden, field: &Field) -> Option<Round> {
         let tabulated = |end: usize, travel| self.table(end).at(travel);
         let exact = |end: usize, travel| Some(Sample::of(self.ends[end], travel));
         let extended = [FRONT, REAR].map(|end| tabulated(end, 0.0)?.axle);
         let pose = self.pose_on(extended, [0.0; 2]).ok()?;
         let contact = burden.contact(self, &pose, field);
-        let [Held::At(front), Held::At(rear)] = [FRONT, REAR].map(|end| self.held(end, &pose, &contact, field)) else {
-            return None;
-        };
-        let (mut travel, mut contact) = ([front, rear], contact);
+        let mut travel = [FRONT, REAR].map(|end| match self.held(end, &pose, &contact, field) {
+            Held::Extended => (1.0 - MOST_OF_THE_WAY) * self.table(end).full(),
+            Held::At(travel) => travel,
+            Held::Compressed => MOST_OF_THE_WAY * self.table(end).full(),
+        });
+        let mut contact = contact;
         let over = |samples: [Option<Sample>; 2], contact: &Contact| {
             let [Some(front), Some(rear)] = samples else { return None };
             let pose = self.pose_on([front.axle, rear.axle], contact.normal).ok()?;
@@ -195,20 +202,23 @@ impl Plane<'_> {
         }
         let mut on_tables = true;
         for _ in 0..MOST_STEPS {
-            let step = solve(&slopes, left)?;
-            let size = step[0].abs().max(step[1].abs());
+            let whole = solve(&slopes, left)?;
+            let share = self.share_inside(travel, whole);
+            let step = whole.map(|part| share * part);
+            let size = whole[0].abs().max(whole[1].abs());
             travel = [travel[0] - step[0], travel[1] - step[1]];
             if !on_tables && size < NEAREST_SI {
                 return is_stable(&slopes).then_some(Round { travel, contact, moved: size });
             }
             let samples = if on_tables { at(&tabulated, travel) } else { at(&exact, travel) };
             let (there, next) = over(samples, &contact)?;
-            // What the step should have left is nothing: what is left is the fault of the slopes.
+            // What the step should have left is nothing, or what it was too short for: anything else is the fault of the slopes.
             let square = step[0] * step[0] + step[1] * step[1];
-            if square > 0.0 && on_tables {
+            if on_tables && size > SAYS_SOMETHING_SI {
                 for row in [FRONT, REAR] {
+                    let fault = there[row] - (1.0 - share) * left[row];
                     for column in [FRONT, REAR] {
-                        slopes[row][column] -= there[row] * step[column] / square;
+                        slopes[row][column] -= fault * step[column] / square;
                     }
                 }
             }
@@ -219,6 +229,15 @@ impl Plane<'_> {
             }
         }
         None
+    }
+
+    /// The share of a step that takes no end more than most of its way to a stop.
+    fn share_inside(&self, travel: [f64; 2], step: [f64; 2]) -> f64 {
+        let room = |end: usize| {
+            let to_stop = if step[end] > 0.0 { travel[end] } else { self.table(end).full() - travel[end] };
+            MOST_OF_THE_WAY * to_stop / step[end].abs()
+        };
+        room(FRONT).min(room(REAR)).min(1.0)
     }
 
     fn is_inside(&self, end: usize, travel: f64) -> bool {
