@@ -1,6 +1,9 @@
 //! Rectangles of two and boxes of three normal quantities: speed, with the ratio to nested Simpson's rules of 200 and of
 //! 100 by 50 panels, and the error of either against many more panels.
 
+// What a bench prints is its result.
+#![allow(clippy::print_stdout)]
+
 use std::hint::black_box;
 use std::time::Instant;
 

@@ -43,7 +43,7 @@ enum MadeOf {
 }
 
 /// A column of places by its name, `point.x` or `point.z`.
-fn coordinate<'a>((name, places): &'a (String, Vec<Length>)) -> Option<(&'a str, Axis, &'a [Length])> {
+fn coordinate((name, places): &(String, Vec<Length>)) -> Option<(&str, Axis, &[Length])> {
     let (point, axis) = name.rsplit_once('.')?;
     let axis = match axis {
         "x" => Axis::X,
