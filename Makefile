@@ -98,7 +98,7 @@ validation: $(VENV)/installed $(VENV)/developing  ## docs/validation.json, writt
 	$(BIN)/python docs/site/validation_page.py out/validation.jsonl docs/validation.json
 
 stubs: $(VENV)/installed $(VENV)/developing  ## python/wheelrate/_core.pyi, written from the bindings
-	$(MATURIN) generate-stubs --manifest-path python/Cargo.toml --features introspection --out out/stubs
+	$(MATURIN) generate-stubs --profile release --manifest-path python/Cargo.toml --features introspection --out out/stubs
 	$(BIN)/python python/stubs.py out/stubs python/wheelrate/_core.pyi
 
 notebooks: $(VENV)/installed $(VENV)/developing  ## executed, as HTML in out/notebooks

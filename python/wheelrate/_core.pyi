@@ -234,6 +234,13 @@ class AxialCurve:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
@@ -1479,6 +1486,13 @@ class Comparison:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
@@ -1764,6 +1778,13 @@ class Decision:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
@@ -2039,6 +2060,13 @@ class EndEffects:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
@@ -2161,6 +2189,13 @@ class EndHistory:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
@@ -2315,6 +2350,13 @@ class EndMotion:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
@@ -2621,6 +2663,13 @@ class Fit:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
@@ -3664,6 +3713,31 @@ class Linkage:
         dict of str to quantity
             Relative change of the motion ratio for that step, root mean square over the travel.
         """
+    def redrawn(self, /, coordinates: Mapping[str, ArrayLike]) -> LinkageFamily:
+        """
+        Many linkages like this one, its shock with them, each with its own place for some coordinates of the drawing; made in
+        one call on all cores, each checked as a linkage drawn alone is.
+
+        Parameters
+        ----------
+        coordinates : dict of array of length
+            By ``point.x`` or ``point.z``: one place for each linkage.
+
+        Returns
+        -------
+        LinkageFamily
+            A linkage that cannot be made gives NaN, and its ``reasons`` say why.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> linkage = wr.demo().rear.linkage
+        >>> family = linkage.redrawn({"link_frame.z": ([-102, -98, -94, 900], "mm")})
+        >>> print(family.at("100 mm").motion_ratio.round(3))
+        [0.381 0.377 0.372 nan] dimensionless
+        >>> family.reasons[0] is None, "shock" in family.reasons[3]
+        (True, True)
+        """
     @property
     def shock(self, /) -> tuple[str, str]:
         """
@@ -3796,6 +3870,13 @@ class LinkageCurve:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
@@ -3920,6 +4001,13 @@ class LinkageEffects:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
@@ -4004,16 +4092,21 @@ class LinkageFamily:
     def __hash__(self, /) -> int: ...
     def __len__(self, /) -> int: ...
     def __new__(cls, /, linkages: SupportsGetItem[int, Linkage]) -> LinkageFamily: ...
-    def __reduce__(self, /) -> tuple[object, tuple[list[Linkage]]]: ...
+    def __reduce__(self, /) -> tuple[object, tuple[object, ...]]: ...
     def __repr__(self, /) -> str: ...
     def at(self, /, travel: Any) -> LinkageCurve:
         """
         All at one travel, or each at its own: one entry per linkage.
         """
     @property
-    def linkages(self, /) -> list[Linkage]:
+    def linkages(self, /) -> list[Linkage | None]:
         """
-        The linkages, in their order.
+        The linkages, in their order; ``None`` for one that could not be made.
+        """
+    @property
+    def reasons(self, /) -> list[str | None]:
+        """
+        Why a linkage could not be made, for each; ``None`` for one that was.
         """
 
 @final
@@ -4133,6 +4226,13 @@ class MassShares:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
@@ -7048,6 +7148,13 @@ class Squat:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
@@ -7798,6 +7905,13 @@ class UncertainCurve:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
@@ -7941,6 +8055,13 @@ class UncertainWheelCurve:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
@@ -8132,6 +8253,13 @@ class WheelCurve:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
@@ -8236,6 +8364,13 @@ class WheelEffects:
         -------
         dict of str to array
             Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
