@@ -170,7 +170,8 @@ def many(count):
     )
     print(
         f"{count:>7} linkages,  ns each: by hand {theirs:.0f}; wheelrate, packed once {ours:.0f} "
-        f"(ratio {ours / theirs:.2f}), loose {loose:.0f} (ratio {loose / theirs:.2f}); drawn, checked and asked {drawn:.0f}"
+        f"(ratio {ours / theirs:.2f}), loose {loose:.0f} (ratio {loose / theirs:.2f}); "
+        f"drawn, checked and asked {drawn:.0f}"
     )
 
 

@@ -3713,7 +3713,7 @@ class Linkage:
         dict of str to quantity
             Relative change of the motion ratio for that step, root mean square over the travel.
         """
-    def redrawn(self, /, coordinates: Mapping[str, ArrayLike]) -> LinkageFamily:
+    def redrawn(self, /, coordinates: dict[str, ArrayLike]) -> LinkageFamily:
         """
         Many linkages like this one, its shock with them, each with its own place for some coordinates of the drawing; made in
         one call on all cores, each checked as a linkage drawn alone is.

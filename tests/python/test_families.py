@@ -132,9 +132,9 @@ def test_what_cannot_be_redrawn_has_its_reason(linkages):
     assert len(family.reasons[1]) > 20
     with pytest.raises(wr.errors.LinkageError, match=r"`link_frame.y` is no coordinate of a point: write `point.x` or"):
         linkages[0].redrawn({"link_frame.y": ["1 mm"]})
-    with pytest.raises(wr.errors.LinkageError, match="link_frames.*did you mean `link_frame`"):
+    with pytest.raises(wr.errors.LinkageError, match=r"link_frames.*did you mean `link_frame`"):
         linkages[0].redrawn({"link_frames.x": ["1 mm"]})
     with pytest.raises(wr.errors.LinkageError, match="1 places for `link_frame` where the first column has 2"):
         linkages[0].redrawn({"link_frame.x": ["1 mm", "2 mm"], "link_frame.z": ["1 mm"]})
-    with pytest.raises(wr.errors.UnitError, match="link_frame.x"):
+    with pytest.raises(wr.errors.UnitError, match=r"link_frame\.x"):
         linkages[0].redrawn({"link_frame.x": [1.0, 2.0]})

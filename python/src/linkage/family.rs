@@ -77,7 +77,7 @@ impl Linkage {
     /// [0.381 0.377 0.372 nan] dimensionless
     /// >>> family.reasons[0] is None, "shock" in family.reasons[3]
     /// (True, True)
-    #[pyo3(signature = (coordinates: "Mapping[str, ArrayLike]"))]
+    #[pyo3(signature = (coordinates: "dict[str, ArrayLike]"))]
     fn redrawn(slf: &Bound<'_, Self>, coordinates: &Bound<'_, PyDict>) -> PyResult<LinkageFamily> {
         redrawn(slf.py(), slf.clone().unbind(), coordinates)
     }
