@@ -1,7 +1,9 @@
 """The command line, run as a shell user runs it."""
 
+import itertools
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -330,3 +332,17 @@ def test_the_words_of_the_commands_are_wrapped_to_the_terminal(file):
             sentences = [line for line in lines if line.startswith((">> ", "- ", "FRONT", "REAR"))]
             assert sentences
             assert all(len(line) <= columns for line in sentences)
+
+
+@pytest.mark.parametrize("columns", [60, 80])
+def test_advice_is_no_wider_than_the_page_and_keeps_numbers_with_their_units(tmp_path, columns):
+    file = tmp_path / "patrol.toml"
+    file.write_text(wr.demo().to_toml(), encoding="utf-8")
+    said = run("advise", file, env={"COLUMNS": str(columns)}).stdout
+    lines = said.splitlines()
+    assert max(map(len, lines)) <= columns
+    broken = [pair for pair in itertools.pairwise(lines) if re.search(r"[\d±]$", pair[0])]
+    assert not [pair for pair in broken if re.match(r" *(%|±|mm|N/mm|N |turns|points|\d)", pair[1])]
+    # All of the table is there, wide or narrow.
+    for choice in json.loads(wr.demo().advise()["rear"].to_json())["choices"]:
+        assert choice["rate"] in said
