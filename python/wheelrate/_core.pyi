@@ -4451,7 +4451,7 @@ class MeasuredLinkage:
     ...     travel_uncertainty="0.5 mm", length_uncertainty="0.5 mm",
     ... )
     >>> print(table.at("100 mm").motion_ratio)
-    0.3800 ± 0.0025 shock/wheel
+    0.3800 ± 0.0024 shock/wheel
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...

@@ -33,7 +33,7 @@ value_class! {
     /// ...     travel_uncertainty="0.5 mm", length_uncertainty="0.5 mm",
     /// ... )
     /// >>> print(table.at("100 mm").motion_ratio)
-    /// 0.3800 ± 0.0025 shock/wheel
+    /// 0.3800 ± 0.0024 shock/wheel
     MeasuredLinkage(linkage::MeasuredLinkage)
 }
 
