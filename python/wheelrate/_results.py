@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -131,6 +132,7 @@ def _si(quantity: Any, kind: str | None) -> Any:
     return np.asarray(quantity.m, dtype=float) * numerator / denominator + offset
 
 
+@cache
 def _written(kind: str) -> str:
     return dict(_core.unit_tables())[kind][0][0]
 
