@@ -3,20 +3,14 @@
 from __future__ import annotations
 
 import json
-import re
-import shutil
-import textwrap
 from typing import TYPE_CHECKING, Any
 
 import wheelrate as wr
+from wheelrate._lines import entries, items, text, wrapped
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
-
+    from wheelrate._lines import Table
     from wheelrate.typing import End
-
-    #: Head of each column with its unit, its numbers or words, and the decimals it is printed with.
-    Table = list[tuple[str, str, list[Any], int]]
 
 # Columns of a curve: attribute, head, kind, decimals.
 _CURVE = [
@@ -33,13 +27,8 @@ _CURVE = [
 _RIDER_ON = 3
 # Places of a comparison, as shares of the shorter travel.
 _PLACES = (0.0, 0.25, 0.5, 0.75, 1.0)
-# A wider page is hard to read, on a narrower one words are torn.
-_WIDEST, _NARROWEST = 110, 40
-
-
-def width() -> int:
-    """Columns to print in: those of the terminal, as far as they can be read."""
-    return min(_WIDEST, max(_NARROWEST, shutil.get_terminal_size().columns))
+# Springs shown where their table is too wide for the page, besides today's.
+_MOST_SPRINGS = 8
 
 
 def fault(file: str, reported: wr.Fault) -> str:
@@ -172,18 +161,6 @@ def _common_loads(first: wr.Bike, second: wr.Bike) -> list[str]:
 def columns(table: Table) -> dict[str, Any]:
     """Set a table as data: unit and values by column."""
     return {head or "what": {"unit": unit or None, "values": values} for head, unit, values, _ in table}
-
-
-def text(table: Table) -> str:
-    """Set a table as text: words to the left, numbers to the right."""
-    cells = []
-    for head, unit, values, decimals in table:
-        words = all(isinstance(value, str) for value in values)
-        body = values if words else ["" if value is None else f"{value:.{decimals}f}" for value in values]
-        width = max(len(cell) for cell in [head, unit, *body])
-        cells.append([cell.ljust(width) if words else cell.rjust(width) for cell in [head, unit, *body]])
-    lines = ["  ".join(row).rstrip() for row in zip(*cells, strict=True)]
-    return "\n".join(line for at, line in enumerate(lines) if line or at != 1)
 
 
 def uncertain(number: wr.Uncertain, units: str) -> dict[str, Any]:
@@ -338,65 +315,8 @@ def scenarios_text(end: str, part: dict[str, Any]) -> str:
 
     lines = [end.upper(), *items(part["sentences"])]
     for name, title in _SCENARIOS.items():
-        lines += ["", title, _entries(part[name])]
+        lines += ["", title, entries(part[name])]
     return "\n".join(lines)
-
-
-#: Springs of a table that is too wide for the page, besides today's.
-_MOST_ROWS = 8
-
-
-def _entries(table: dict[str, Any]) -> str:
-    """Set a table of the sheet as text no wider than the page.
-
-    As it is, where that fits; else the best rows only, with headings of several lines, and below each row what its
-    columns have no room for and its remarks (the column without a heading).
-    """
-    heads: list[str] = table["columns"]
-    rows = [[entry["text"] for entry in row] for row in table["rows"]]
-    whole = text([(head, "", [row[at] for row in rows], 0) for at, head in enumerate(heads)])
-    if max(map(len, whole.splitlines())) <= width():
-        return whole
-    shown = [row for place, row in enumerate(rows) if place < _MOST_ROWS or row[0].endswith(" now")]
-    named = [at for at, head in enumerate(heads) if head]
-    alike = [at for at in named[1:] if len(rows) > 1 and len({row[at] for row in rows}) == 1 and rows[0][at]]
-    named = [at for at in named if at not in alike]
-    remarks = [at for at, head in enumerate(heads) if not head]
-    broad = {at: max(len(word) for word in [*heads[at].split(), *(row[at] for row in shown)]) for at in named}
-    below: list[int] = []
-    while len(broad) > 1 and sum(broad.values()) + 2 * (len(broad) - 1) > width():
-        broadest = max([at for at in broad if at != named[0]], key=lambda at: broad[at])
-        below = sorted([*below, broadest])
-        del broad[broadest]
-    lines = _under_headings({heads[at]: room for at, room in broad.items()}) if len(broad) > 1 else []
-    for row in shown:
-        lines.append(_spaced([row[at] for at in broad], broad.values()))
-        remark = [*(f"{heads[at]} {row[at]}" for at in below if row[at]), *(row[at] for at in remarks if row[at])]
-        lines += wrapped("; ".join(remark), "    ", "    ")
-    if len(shown) < len(rows):
-        lines += wrapped(f"{len(rows) - len(shown)} more, each less likely to land: --json has all.", "")
-    return "\n".join([*lines, *(f"{heads[at]} of each: {rows[0][at]}" for at in alike)])
-
-
-def _spaced(cells: Iterable[str], broad: Iterable[int]) -> str:
-    return "  ".join(cell.ljust(room) for cell, room in zip(cells, broad, strict=True)).rstrip()
-
-
-def _under_headings(broad: dict[str, int]) -> list[str]:
-    parts = [textwrap.wrap(head, room) for head, room in broad.items()]
-    deep = max(map(len, parts))
-    return [_spaced([part[at] if at < len(part) else "" for part in parts], broad.values()) for at in range(deep)]
-
-
-#: Where no line breaks: before a unit or ±, after a ±.
-_HELD = re.compile(r"(?<=\d) (?=[%±×]|[a-zA-Z°/³]{1,8}\b)|(?<=±) (?=\d)")
-
-
-def wrapped(sentence: str, first: str, rest: str = "") -> list[str]:
-    """Break a sentence into lines of the page, no number from its unit or its ±."""
-    held = _HELD.sub("\N{NO-BREAK SPACE}", sentence)
-    lines = textwrap.wrap(held, width(), initial_indent=first, subsequent_indent=rest, break_on_hyphens=False)
-    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines]
 
 
 def advice_text(part: dict[str, Any]) -> str:
@@ -407,11 +327,7 @@ def advice_text(part: dict[str, Any]) -> str:
     ]
     lines += ["", *items(part["reasons"])]
     if part["springs"]:
-        lines += ["", _entries(part["springs"])]
+        lines += ["", entries(part["springs"], _MOST_SPRINGS)]
     if part["next"]:
         lines += ["", "What to measure next", *items(part["next"])]
     return "\n".join(lines)
-
-
-def items(sentences: list[str]) -> list[str]:
-    return [line for item in sentences for line in wrapped(item, "- ", "  ")]

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator
-from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -128,13 +127,8 @@ def _si(quantity: Any, kind: str | None) -> Any:
     """Take a result to SI units; numbers without a dimension and words are as they are."""
     if kind is None:
         return quantity
-    numerator, denominator, offset = factor(kind, _written(kind))
+    numerator, denominator, offset = factor(kind)
     return np.asarray(quantity.m, dtype=float) * numerator / denominator + offset
-
-
-@cache
-def _written(kind: str) -> str:
-    return dict(_core.unit_tables())[kind][0][0]
 
 
 def _of_arrays(result: Any) -> Table:

@@ -63,10 +63,10 @@ def units_of(system: str) -> dict[str, str]:
 
 
 @cache
-def factor(kind: str, symbol: str) -> tuple[float, float, float]:
-    """Find numerator, denominator and offset that bring a unit to SI."""
+def factor(kind: str, symbol: str | None = None) -> tuple[float, float, float]:
+    """Find numerator, denominator and offset that bring a unit to SI; without a unit, that of results of this kind."""
     rows = dict(unit_tables())[kind]
-    return next((row[2], row[3], row[4]) for row in rows if row[0] == symbol)
+    return next((row[2], row[3], row[4]) for row in rows if symbol in (None, row[0]))
 
 
 def taken_to(values: Any, kind: str | None, system: str) -> Any:

@@ -169,7 +169,7 @@ impl Mechanism {
     }
 
     /// The same points and bodies, drawn elsewhere. Names have been checked; what hangs on places is checked again.
-    fn drawn_at(&self, at: Vec<[Length; 2]>) -> Result<Self, LinkageError> {
+    pub(crate) fn drawn_at(&self, at: Vec<[Length; 2]>) -> Result<Self, LinkageError> {
         let mechanism = Self { shape: Arc::clone(&self.shape), at };
         let mut faults: Vec<LinkageError> = mechanism.points().flat_map(|(name, at)| misplaced(name, at)).collect();
         mechanism.check_apart(&mut faults);

@@ -284,9 +284,7 @@ impl Linkage {
 
     /// The same bodies with their points elsewhere, and another shock length.
     pub(crate) fn with_drawing(&self, drawn: Vec<[f64; 2]>, shock_length: Length) -> Result<Self, LinkageError> {
-        let names = self.mechanism.points().map(|(name, _)| name.to_owned());
-        let points = names.zip(drawn.into_iter().map(|at| at.map(Length::from_si)));
-        let mechanism = Mechanism::new(points, self.mechanism.bodies())?;
+        let mechanism = self.mechanism.drawn_at(drawn.into_iter().map(|at| at.map(Length::from_si)).collect())?;
         Self::new(mechanism, self.wheel(), self.shock(), shock_length, self.stroke)
     }
 }

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 import wheelrate as wr
-from wheelrate import _report
+from wheelrate import _lines, _report
 from wheelrate._cli.common import (
     BAD_INPUT,
     bike_of,
@@ -201,7 +201,7 @@ def history(file: str, end: End | None, as_json: bool, units: str) -> None:
         as_json,
         lambda: {name: json.loads(one.to_json(units)) for name, one in reported.items()},
         lambda: (
-            "\n".join(one.to_text(units, width=_report.width()) for one in reported.values()).strip()
+            "\n".join(one.to_text(units, width=_lines.width()) for one in reported.values()).strip()
             or "One set of readings and no change: nothing to compare yet."
         ),
     )

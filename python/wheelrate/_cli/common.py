@@ -17,7 +17,7 @@ from typing import Any, NoReturn
 import click
 
 import wheelrate as wr
-from wheelrate import _files, _report
+from wheelrate import _files, _lines, _report
 
 _UNITS = ["metric", "kilogram-force", "inch"]
 FAILURE, BAD_INPUT = 1, 2
@@ -166,7 +166,7 @@ def sheet_of(
         if as_json:
             text = sheet.to_json()
         else:
-            text = (sheet.to_text(_report.width()) if full else sheet.to_screen(_report.width())).rstrip("\n")
+            text = (sheet.to_text(_lines.width()) if full else sheet.to_screen(_lines.width())).rstrip("\n")
     if html is not None:
         _files.write(html, page, force=force, sources=sources)
     click.echo(text)
@@ -216,4 +216,4 @@ def supposing(bike: wr.Bike, supposed: tuple[str, ...]) -> wr.Bike:
 
 
 def titled(tables: Mapping[Any, Any]) -> str:
-    return "\n\n".join(f"{name.upper()}\n{_report.text(table)}" for name, table in tables.items())
+    return "\n\n".join(f"{name.upper()}\n{_lines.text(table)}" for name, table in tables.items())

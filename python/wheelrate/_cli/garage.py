@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
@@ -10,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 import wheelrate as wr
-from wheelrate import _report
+from wheelrate import _lines
 from wheelrate._cli.common import (
     BAD_INPUT,
     amendable,
@@ -35,7 +34,7 @@ def _now() -> str:
 
 
 def _say(text: str, indent: str = "") -> None:
-    click.echo(textwrap.fill(text, _report.width(), initial_indent=indent, subsequent_indent=indent))
+    click.echo("\n".join(_lines.wrapped(text, indent, indent)))
 
 
 def _read(file: str) -> tuple[str, wr.Bike]:
@@ -175,7 +174,7 @@ def read(
         click.echo(f"mind: {fault.message}", err=True)
     if amend(file, text, amended, yes=yes):
         with named(file):
-            click.echo("\n" + wr.Bike.from_toml(amended).sheet().to_screen(_report.width()).rstrip("\n"))
+            click.echo("\n" + wr.Bike.from_toml(amended).sheet().to_screen(_lines.width()).rstrip("\n"))
 
 
 def _reads_sag(bike: wr.Bike, end: End) -> bool:

@@ -21,8 +21,10 @@ from wheelrate._cli.common import (
     units_option,
     what_if_option,
 )
+from wheelrate._lines import items, text
 
 if TYPE_CHECKING:
+    from wheelrate._lines import Table
     from wheelrate.typing import End
 
 _load_option = click.option(
@@ -152,12 +154,12 @@ def squat(
     with named(file):
         travels: Any = list(at) or (np.linspace(0, bike.rear.full_travel.m_as("m"), points), "m")
         found = bike.whole.squat(load, travels)
-        table: _report.Table = []
+        table: Table = []
         for attribute, head, kind, decimals in _SQUAT:
             symbol, values = _report.numbers(getattr(found, attribute), kind, units)
             table.append((head, symbol, values.tolist(), decimals + (units == "inch" and kind == "length")))
         table.append(("squat ratio", "", found.squat_ratio.tolist(), 2))
-    show(file, as_json, lambda: _report.columns(table), lambda: _report.text(table))
+    show(file, as_json, lambda: _report.columns(table), lambda: text(table))
 
 
 @click.command()
@@ -219,7 +221,7 @@ def landing(
         file,
         as_json,
         lambda: {**data, "motion": columns},
-        lambda: "\n".join([f"{end.upper()}, {height}: {verdict}", _lines(rows, units), *_report.items(found.limits)]),
+        lambda: "\n".join([f"{end.upper()}, {height}: {verdict}", _lines(rows, units), *items(found.limits)]),
     )
 
 

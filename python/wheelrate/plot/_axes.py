@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -28,6 +29,11 @@ MARKS = ("o", "s", "^", "D", "v")
 # What is wanted, and what stands now: apart in shade, and in what is written on them.
 WANTED, INK, SOFT = "#009e73", "0.1", "0.4"
 SMALL = 8.5
+
+
+def part_of_sheet(bike: Bike, end: str) -> Any:
+    """Give what the sheet says of an end, as data; nothing where the bike has no such end."""
+    return next((part for part in json.loads(bike.sheet().to_json())["ends"] if part["end"] == end), None)
 
 
 def pyplot() -> Any:

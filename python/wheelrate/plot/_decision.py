@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from wheelrate._core import Bike, quantity
 from wheelrate.errors import BikeError
-from wheelrate.plot._axes import INK, SMALL, SOFT, STYLES, WANTED, end_of, new_axes, plain
+from wheelrate.plot._axes import INK, SMALL, SOFT, STYLES, WANTED, end_of, new_axes, part_of_sheet, plain
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -125,7 +125,7 @@ def tornado(bike: Bike, end: End = "rear", *, ax: Axes | None = None) -> Axes:
     'chance that both sags land (%)'
     """
     end_of(bike, end)
-    table = _part(bike, end)["doubts"]
+    table = part_of_sheet(bike, end)["doubts"]
     action = bike.advise_end(end).action
     if not table or action is None:
         raise BikeError(f"{end}: found nothing that a decision hangs on, wanted readings and targets", "Missing")
@@ -197,10 +197,6 @@ def assumed(bike: Bike, *, ax: Axes | None = None) -> Axes:
     ax.set_yticks(range(len(rows)), [f"{one.end}, {one.name.replace('`', '')}" for one in rows])
     ax.margins(x=0.05)
     return ax
-
-
-def _part(bike: Bike, end: str) -> Any:
-    return next(part for part in json.loads(bike.sheet().to_json())["ends"] if part["end"] == end)
 
 
 def _range(target: Any) -> tuple[float, float]:

@@ -8,7 +8,7 @@ import numpy as np
 
 from wheelrate._core import Bike, FrontEnd, RearEnd
 from wheelrate.errors import WheelError, WheelrateError
-from wheelrate.plot._axes import INK, SMALL, SOFT, WANTED, end_of, new_axes, plain
+from wheelrate.plot._axes import INK, SMALL, SOFT, WANTED, end_of, new_axes, part_of_sheet, plain
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -167,9 +167,5 @@ def _sags(bike: Bike, end: Any) -> list[tuple[str, float, float]]:
 
 def _wanted(bike: Bike, end: Any) -> list[tuple[float, float]]:
     """Find the ranges that are wanted, as vertical travel."""
-    import json
-
-    for part in json.loads(bike.sheet().to_json())["ends"]:
-        if part["end"] == end:
-            return [(one["from"], one["to"]) for one in part["wanted"] or []]
-    return []
+    part = part_of_sheet(bike, end)
+    return [(one["from"], one["to"]) for one in part["wanted"] or []] if part else []

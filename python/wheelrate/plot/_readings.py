@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -10,7 +9,7 @@ import numpy as np
 
 from wheelrate._core import Bike
 from wheelrate.errors import BikeError
-from wheelrate.plot._axes import INK, MARKS, SMALL, SOFT, STYLES, end_of, new_axes, plain, styled
+from wheelrate.plot._axes import INK, MARKS, SMALL, SOFT, STYLES, end_of, new_axes, part_of_sheet, plain, styled
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -106,7 +105,7 @@ def residuals(bike: Bike, end: End = "rear", *, ax: Axes | None = None) -> Axes:
     'read − fitted (standard uncertainties)'
     """
     end_of(bike, end)
-    part = next(one for one in json.loads(bike.sheet().to_json())["ends"] if one["end"] == end)
+    part = part_of_sheet(bike, end)
     rows = part["readings"]["rows"]
     if not rows:
         raise BikeError(f"{end}: found no readings, wanted some to hold against the fit", "Missing")
