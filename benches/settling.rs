@@ -18,7 +18,7 @@ fn main() {
     let (Ok(bike), mut criterion) = (Bike::from_toml(PATROL), Criterion::default().configure_from_args()) else {
         return;
     };
-    let rider = bike.rider_load().clone();
+    let rider = &bike.parts().rider_load.clone();
     let mut whole = criterion.benchmark_group("whole bike");
     whole.bench_function("settle", |bench| bench.iter(|| black_box(&bike).whole().settle(&rider)));
     whole.bench_function("stances", |bench| bench.iter(|| black_box(&bike).whole().stances()));

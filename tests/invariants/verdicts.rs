@@ -212,7 +212,7 @@ fn agree(bike: &Bike, end: End, decision: &Decision) {
     assert_eq!(to, best.act, "the verdict is on the best action");
     let advised = decision.choice_of(best.act).map(|choice| choice.rate);
     assert_eq!(decision.contenders.first().copied(), advised, "the best bet is the first that may be best");
-    let is_misread = matches!(decision.verdict, Verdict::CannotTell { misread: Some(_), .. });
+    let is_misread = matches!(decision.verdict, Verdict::MeasureFirst { misread: Some(_), .. });
     let headline = decision.headline(UnitSystem::Metric);
     let percent = |share: f64| if share > 0.99 { "over 99 %".to_owned() } else { format!("{:.0} %", 100.0 * share) };
     if best.probability.si() > 0.01 && !is_misread {
@@ -286,7 +286,7 @@ impl Tally {
         self.right += f64::from(springs.iter().any(|spring| does(spring, &named)));
         self.advised += f64::from(springs.iter().any(|spring| does(spring, &named[..1])));
         self.named += named.len() as f64;
-        self.measure += f64::from(matches!(decision.verdict, Verdict::CannotTell { .. } | Verdict::ServiceFirst));
+        self.measure += f64::from(matches!(decision.verdict, Verdict::MeasureFirst { .. } | Verdict::ServiceFirst));
     }
 
     fn sum(&mut self, other: &Self) {

@@ -177,7 +177,7 @@ impl Decision {
     #[must_use]
     pub fn advised(&self) -> Option<&SpringChoice> {
         match self.verdict {
-            Verdict::CannotTell { .. } | Verdict::ServiceFirst => None,
+            Verdict::MeasureFirst { .. } | Verdict::ServiceFirst => None,
             _ => self.choice_of(self.action()?.act),
         }
     }

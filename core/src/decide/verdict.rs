@@ -98,7 +98,7 @@ pub enum Verdict {
         ties: Vec<SpringRate>,
     },
     /// Further readings are likely to change what is best by more than they cost, or one of the readings is misread.
-    CannotTell {
+    MeasureFirst {
         /// The springs in question, that in now first where it is one of them.
         between: Vec<SpringRate>,
         /// Place of the reading to take again, from 0.
@@ -123,7 +123,7 @@ impl Verdict {
             Self::Keep => "keep",
             Self::ChangePreload { .. } => "change preload",
             Self::ChangeSpring { .. } => "change spring",
-            Self::CannotTell { .. } => "measure first",
+            Self::MeasureFirst { .. } => "measure first",
             Self::ServiceFirst => "service first",
             Self::NoneSuits { .. } => "none suits",
         }

@@ -13,7 +13,7 @@ impl Decision {
     #[must_use]
     pub fn headline(&self, units: UnitSystem) -> String {
         let words = Words { units };
-        if let Verdict::CannotTell { misread: Some(_), .. } = self.verdict {
+        if let Verdict::MeasureFirst { misread: Some(_), .. } = self.verdict {
             return self.order(words);
         }
         let first = match self.verdict {
@@ -49,19 +49,19 @@ impl Decision {
     /// What to do and on what it hangs, and nothing else.
     pub(crate) fn order(&self, words: Words) -> String {
         match self.verdict {
-            Verdict::CannotTell { misread: Some(_), .. } => self.bare_order(words),
+            Verdict::MeasureFirst { misread: Some(_), .. } => self.bare_order(words),
             _ => self.on_condition(&self.bare_order(words)),
         }
     }
 
     fn bare_order(&self, words: Words) -> String {
         match &self.verdict {
-            Verdict::CannotTell { misread: Some(reading), .. } => {
+            Verdict::MeasureFirst { misread: Some(reading), .. } => {
                 let number = reading + 1;
                 let other = if self.is_lone(*reading) { "label and weights" } else { "the others" };
                 format!("Take reading {number} again before anything else: it does not agree with {other}.")
             }
-            Verdict::CannotTell { between, misread: None } => self.measure_first(words, between),
+            Verdict::MeasureFirst { between, misread: None } => self.measure_first(words, between),
             Verdict::ServiceFirst => self.service_first(words),
             Verdict::NoneSuits { stiffer, .. } => self.none_suits(*stiffer),
             Verdict::Keep | Verdict::ChangePreload { .. } | Verdict::ChangeSpring { .. } => {
@@ -75,7 +75,7 @@ impl Decision {
         let best = self.action().map(|action| act_phrase(self, action.act, words)).unwrap_or_default();
         let lands = self.chance();
         match self.verdict {
-            Verdict::CannotTell { .. } => {
+            Verdict::MeasureFirst { .. } => {
                 format!("Best as it is: {best}, {lands}; with those readings {}.", chance(self.plan.then.lands.si()))
             }
             Verdict::ServiceFirst => format!("On these readings the best would then be: {best}, {lands}."),
@@ -209,7 +209,7 @@ impl Decision {
     /// Springs that may turn out better than the one advised, beyond those that are as good anyway; where the verdict is to
     /// measure first it names them itself.
     pub(crate) fn may_be_better(&self, words: Words) -> String {
-        if matches!(self.verdict, Verdict::CannotTell { .. }) {
+        if matches!(self.verdict, Verdict::MeasureFirst { .. }) {
             return String::new();
         }
         let of = |action: &Action| self.choice_of(action.act).map(|choice| choice.rate);

@@ -212,7 +212,7 @@ mod tests {
     }
 
     #[test]
-    fn tells_where_a_spring_goes_solid() {
+    fn shows_where_a_spring_goes_solid() {
         let coil = Coil::new(rate("52 N/mm")).unwrap().with_lengths(mm(245.0), mm(120.0)).unwrap();
         let place = Preloaded::new(coil, mm(14.0)).unwrap();
         assert!((place.clearance(mm(100.0)).unwrap().si() - 0.011).abs() < 1e-12);

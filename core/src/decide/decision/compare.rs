@@ -45,7 +45,7 @@ impl Adviser {
         } else if misread.is_some() || plan.is_worth_it() {
             let mut between = contenders.clone();
             between.sort_by_key(|rate| *rate != self.fitted_label());
-            Verdict::CannotTell { between, misread }
+            Verdict::MeasureFirst { between, misread }
         } else {
             self.verdict_on(&choices, &actions, &fit, wanted.as_ref())
         };

@@ -206,7 +206,7 @@ fn prices_decide_what_a_gain_is_worth() {
 }
 
 #[test]
-fn readings_that_cannot_tell_ask_for_more() {
+fn readings_that_decide_nothing_ask_for_more() {
     // A free sag range whose edge lies where today's spring would come out, and a tape that reads coarsely.
     let demo = demo();
     let coarse = Measuring::new(Direction::Vertical, mm(4.0)).unwrap();
@@ -216,7 +216,7 @@ fn readings_that_cannot_tell_ask_for_more() {
     let parts = BikeParts { measuring, prices: free, ..bike.parts().clone() };
     // As stated: what masses and friction are doubted by, no sag shows, and it would outweigh all.
     let advice = Study::plain(&Bike::new(parts).unwrap(), End::Rear).unwrap().advise().unwrap();
-    let Verdict::CannotTell { between, misread: None } = &advice.verdict else { panic!("{:?}", advice.verdict) };
+    let Verdict::MeasureFirst { between, misread: None } = &advice.verdict else { panic!("{:?}", advice.verdict) };
     assert!(!between.is_empty(), "{between:?}");
     assert_eq!(advice.actions[0].act, Act::Measure);
     assert!(spoken(&advice).starts_with("Measure first, about "), "{}", spoken(&advice));
@@ -233,7 +233,7 @@ fn a_misread_value_comes_first() {
     parts.readings[place].distance += mm(20.0);
     let advice = advise(&Bike::new(parts).unwrap());
     assert!(
-        matches!(advice.verdict, Verdict::CannotTell { misread: Some(found), .. } if found == place),
+        matches!(advice.verdict, Verdict::MeasureFirst { misread: Some(found), .. } if found == place),
         "{:?}",
         advice.fit.findings
     );
