@@ -27,8 +27,8 @@ import wheelrate as wr
 bike = wr.demo()
 fit = bike.fit_end("rear")
 now = bike.rear.with_spring_rate(fit.rate.value, fit.preload.value)
-load = bike.sprung_load("rear", "bike + rider").value
-bike_alone = bike.sprung_load("rear", "bike").value
+load = bike.masses.sprung_load("rear", "bike + rider").value
+bike_alone = bike.masses.sprung_load("rear", "bike").value
 print(f"spring as it sits in the bike: {fit.rate}, preload {fit.preload}")
 
 # %% [markdown]

@@ -48,7 +48,7 @@ def read(stated, spring, preload, friction, date):
         travel = 0.0
         if load != "none":
             held = {"low": friction, "high": -friction}[settled]
-            force = stated.sprung_load("rear", load).value.m_as("N") + LOAD_ERROR[load] + held
+            force = stated.masses.sprung_load("rear", load).value.m_as("N") + LOAD_ERROR[load] + held
             travel = real.travel_under((force, "N")).state.travel.m_as("mm")
         distance = round(655.0 - travel + dice.normal(0.0, 1.5))
         rows.append(wr.Reading("rear", load, f"{distance} mm", settled, date=date))

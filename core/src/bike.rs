@@ -39,10 +39,10 @@ use std::sync::Arc;
 use crate::error::{BikeError, Error, Result};
 use crate::mass::Masses;
 use crate::record::{
-    Change, CommonPractice, Direction, End, Ends, Load, Measuring, OnSale, OwnUsual, Prices, Reading, Scenario,
-    SpringPrior, Targets, Wheels,
+    Change, CommonPractice, End, Ends, Load, Measuring, OnSale, OwnUsual, Prices, Reading, Scenario, SpringPrior,
+    Targets, Wheels,
 };
-use crate::units::{Force, Length, SpringRate, Uncertain};
+use crate::units::{Length, SpringRate};
 use crate::wheel::{FrontEnd, OwnEnd, RearEnd, Tunable, Wheel};
 
 /// Everything stated of a bike, to be put together by [`Bike::new`]. It may grow: end a literal with
@@ -134,7 +134,7 @@ impl Default for BikeParts {
 /// let bike = Bike::new(BikeParts { front: Some(FrontEnd::new(fork)), ..BikeParts::default() })?;
 /// assert!((bike.front()?.wheel_rate(parse("60 mm")?)?.in_unit("N/mm")? - 9.6 / 0.8949 / 0.8949).abs() < 1e-2);
 /// // What an answer lacks is said when it is asked for.
-/// let error = bike.load(End::Front, &Load::parse("bike")?).unwrap_err();
+/// let error = bike.masses().unwrap_err();
 /// assert!(error.to_string().starts_with("`masses` is missing"));
 /// # Ok::<(), wheelrate::Error>(())
 /// ```
@@ -297,51 +297,10 @@ impl Bike {
         End::BOTH.into_iter().filter(|&end| self.end(end).is_ok()).collect()
     }
 
-    /// The sprung load at one wheel, `W = (Σ m − m_unsprung)·g`.
-    ///
-    /// # Errors
-    /// [`BikeError::Missing`] without masses; [`MassError`](crate::error::MassError).
-    pub fn load(&self, end: End, load: &Load) -> Result<Uncertain<Force>> {
-        Ok(self.masses()?.sprung_load(end, load)?)
-    }
-
-    /// The load that rider sag is meant under.
-    #[must_use]
-    pub fn rider_load(&self) -> &Load {
-        &self.parts.rider_load
-    }
-
-    /// How one end is read. Where it is not said: vertically at the rear, and along the fork at the front, which is then
-    /// [assumed](Assumed::direction).
-    ///
-    /// # Errors
-    /// [`BikeError::Missing`] at the front where that is an end of somebody's own.
-    pub fn measuring(&self, end: End) -> Result<Measuring> {
-        let unsaid = |direction| Ok(Measuring { direction, uncertainty: Measuring::default_uncertainty() });
-        match (self.parts.measuring.at(end), end) {
-            (Some(measuring), _) => Ok(*measuring),
-            (None, End::Rear) => unsaid(Direction::Vertical),
-            (None, End::Front) if self.own_end(end).is_none() => unsaid(Direction::AlongFork),
-            (None, End::Front) => {
-                Err(missing("measuring.front.direction", "which way it was read is not known of an end of one's own"))
-            }
-        }
-    }
-
     /// The targets of one end: as stated, else from [common practice](Self::practice).
     #[must_use]
     pub fn targets(&self, end: End) -> &Targets {
         self.wanted.at(end)
-    }
-
-    /// How far the springs of one end can be trusted: as stated, and a preload that nobody stated as far as is usual.
-    #[must_use]
-    pub fn prior(&self, end: End) -> SpringPrior {
-        let stated = *self.parts.prior.at(end);
-        match self.assumed().preload(end) {
-            Some(preload_uncertainty) => SpringPrior { preload_uncertainty, ..stated },
-            None => stated,
-        }
     }
 
     /// The readings of one end, of every day.

@@ -180,7 +180,7 @@ fn result(fit: &Fit, bike: &Bike, date: Option<String>, set: &ReadingSet) -> Set
         rate: fit.rate,
         preload: fit.preload,
         friction: fit.friction,
-        rider_sag: sag(bike.rider_load()),
+        rider_sag: sag(&bike.parts().rider_load),
         free_sag: sag(&Load::bike_alone()),
     }
 }

@@ -29,7 +29,7 @@ print(longer.advise()["rear"].headline())
 # Side by side at the loads of the bike: sag, ratios, wheel rates, ride height.
 
 # %%
-load = bike.sprung_load("rear", "bike + rider").value
+load = bike.masses.sprung_load("rear", "bike + rider").value
 ends = {"as it is": bike.rear, "longer link": longer.rear}
 wr.compare(ends, load)
 

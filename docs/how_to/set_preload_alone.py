@@ -33,7 +33,7 @@ print(f"{today.probability_re_read.m_as('percent'):.0f} % if the sag is read aga
 # An end alone answers as well: with this preload and that load it rests here.
 
 # %%
-load = bike.sprung_load("rear", "bike + rider").value
+load = bike.masses.sprung_load("rear", "bike + rider").value
 for preload in ("10 mm", "14 mm", "18 mm"):
     end = bike.rear.with_spring_rate("52 N/mm", preload)
     print(f"preload {preload}: rider sag {end.travel_under(load).state.travel.to('mm'):.1f~P}")

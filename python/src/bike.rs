@@ -24,8 +24,7 @@ use crate::record::on_sale::{OnSale, Prices};
 use crate::record::practice::CommonPractice;
 use crate::record::scenario::Scenario;
 use crate::record::targets::Targets;
-use crate::record::{End, Reading, Wheels, by_end, named_ends};
-use crate::uncertain::Uncertain;
+use crate::record::{Reading, Wheels, by_end, named_ends};
 use crate::units::{GivenArray, OutArray};
 use crate::value::{Named, getters};
 use crate::wheel::{FrontEnd, RearEnd};
@@ -96,7 +95,7 @@ getters! {
             named_ends(Ends { front: wanted(record::End::Front), rear: wanted(record::End::Rear) })
         };
         /// What rider sag is meant under.
-        rider_load: String = |bike| bike.0.rider_load().to_string();
+        rider_load: String = |bike| bike.0.parts().rider_load.to_string();
         /// What actions cost.
         prices: Prices = |bike| Prices(bike.0.parts().prices);
         /// Springs that can be bought.
@@ -208,18 +207,6 @@ impl Bike {
     fn with_scenarios(&self, py: Python<'_>, scenarios: Vec<Scenario>) -> PyResult<Self> {
         run(py, || self.0.with(|parts| parts.scenarios = scenarios.into_iter().map(|scenario| scenario.0).collect()))
             .map(Self)
-    }
-    /// The vertical load that the spring of one end carries at the wheel.
-    ///
-    /// Parameters
-    /// ----------
-    /// end : {"front", "rear"}
-    ///     Which end.
-    /// load : str
-    ///     Names of masses: ``"bike + rider"``.
-    fn sprung_load(&self, py: Python<'_>, end: End, load: &str) -> PyResult<Uncertain> {
-        let load = crate::record::load(py, load)?;
-        run(py, || self.0.load(end.0, &load)).map(Uncertain::from)
     }
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (String,))> {
         Ok((py.get_type::<Self>().getattr("from_json")?, (self.0.to_json(),)))

@@ -177,7 +177,7 @@ impl Comparison {
 /// >>> import wheelrate as wr
 /// >>> bike = wr.demo()
 /// >>> longer = wr.RearEnd(bike.rear.linkage.with_link_length("link", "176 mm"), bike.rear.shock)
-/// >>> both = wr.compare({"now": bike.rear, "longer link": longer}, bike.sprung_load("rear", "bike + rider").value)
+/// >>> both = wr.compare({"now": bike.rear, "longer link": longer}, bike.masses.sprung_load("rear", "bike + rider").value)
 /// >>> print(both.sag.round(1))
 /// [105.3 103.9] millimeter
 #[pyfunction]

@@ -691,17 +691,6 @@ class Bike:
         units : {"metric", "kilogram-force", "inch"}
             Units of its numbers and sentences.
         """
-    def sprung_load(self, /, end: End, load: str) -> Uncertain:
-        """
-        The vertical load that the spring of one end carries at the wheel.
-
-        Parameters
-        ----------
-        end : {"front", "rear"}
-            Which end.
-        load : str
-            Names of masses: ``"bike + rider"``.
-        """
     def study(self, /, end: End, *, doubting: bool = True) -> Study:
         """
         One end studied: what its newest readings and its labels say, solved once.

@@ -73,7 +73,8 @@ def comparison(first: wr.Bike, second: wr.Bike, end: End, units: str) -> Table:
     row("full travel", "length", [one.full_travel for one in ends])
     for load in _common_loads(first, second):
         rest = [
-            one.travel_under(bike.sprung_load(end, load).value) for one, bike in zip(ends, (first, second), strict=True)
+            one.travel_under(bike.masses.sprung_load(end, load).value)
+            for one, bike in zip(ends, (first, second), strict=True)
         ]
         if all(settling.state is not None for settling in rest):
             row(f"rests at under {load}", "length", [settling.state.travel for settling in rest])
@@ -92,7 +93,7 @@ def one_load(first: wr.Bike, second: wr.Bike, units: str) -> tuple[str, Table] |
     loads = _common_loads(first, second)
     if not loads:
         return None
-    load = first.sprung_load("rear", loads[-1]).value
+    load = first.masses.sprung_load("rear", loads[-1]).value
     symbol, number = numbers(load, "force", units)
     found = wr.compare({"first": first.rear, "second": second.rear}, load)
     rows = [(name, unit, one, two) for name, unit, _, (one, two) in found.table(units)]

@@ -212,7 +212,7 @@ impl Garage {
         let measuring = |direction, dice: &mut Dice| {
             Some(Measuring::new(direction, Length::from_si(dice.between(1e-3, 2.5e-3))).unwrap())
         };
-        let directions = End::BOTH.map(|end| demo.measuring(end).unwrap().direction);
+        let directions = End::BOTH.map(|end| demo.assumed().measuring(end).unwrap().direction);
         let measuring = Ends { front: measuring(directions[0], dice), rear: measuring(directions[1], dice) };
         let target = |end: End, value: f64| {
             let (value, half) = (Length::from_si(value), Length::from_si(5e-3));
@@ -265,13 +265,13 @@ impl Garage {
 
     /// Sag along the direction of readings and targets.
     fn sag(&self, end: End, travel: Length) -> f64 {
-        let direction = self.bike.measuring(end).unwrap().direction;
+        let direction = self.bike.assumed().measuring(end).unwrap().direction;
         SagConversion::of(&self.built, end, direction).unwrap().sag(travel).unwrap().si()
     }
 
     pub(crate) fn readings(&self, end: End, dice: &mut Dice) -> Vec<Reading> {
         let zero = 0.7;
-        let deviation = self.bike.measuring(end).unwrap().uncertainty.si();
+        let deviation = self.bike.assumed().measuring(end).unwrap().uncertainty.si();
         let mut rows: Vec<(&str, Option<Settled>)> = vec![("none", None)];
         let (repeats, noted, ballast) = (1 + dice.one_of(3), dice.chance(0.8), dice.chance(0.3));
         let loads =
@@ -324,7 +324,7 @@ impl Garage {
 
     /// Free sag of the real bike with a real new spring whose rider sag was set to what a tape took for the target.
     fn free_sag_on(&self, end: End, rate: SpringRate, rider_sag: f64) -> f64 {
-        let direction = self.bike.measuring(end).unwrap().direction;
+        let direction = self.bike.assumed().measuring(end).unwrap().direction;
         let wanted =
             SagConversion::of(&self.built, end, direction).unwrap().travel(Length::from_si(rider_sag)).unwrap();
         let with = |preload: f64| -> Box<dyn Wheel> {

@@ -100,7 +100,7 @@ proptest! {
                 ("bike + rider", -1.0, Settled::High),
             ] {
                 let load = Load::parse(load).unwrap();
-                let force = demo.load(end, &load).unwrap().value + Force::from_si(side * friction);
+                let force = demo.masses().unwrap().sprung_load(end, &load).unwrap().value + Force::from_si(side * friction);
                 if let Settling::Settled { state, .. } = wheel.travel_under(force).unwrap() {
                     let distance = Length::from_si(0.7) - conversion.sag(state.travel).unwrap();
                     readings.push(Reading::new(end, load, distance, Some(settled)).unwrap());
@@ -131,7 +131,7 @@ const OFF_LABEL: f64 = 6.0;
 
 /// What a person would read on a bike that is as its labels say: pushed down and lifted, alone and with the rider.
 fn read_as_it_stands(bike: &Bike, end: End, friction: f64, errors: &[f64]) -> Option<Vec<Reading>> {
-    let measuring = bike.measuring(end).ok()?;
+    let measuring = bike.assumed().measuring(end).ok()?;
     let wheel = bike.end(end).ok()?;
     let conversion = SagConversion::of(bike, end, measuring.direction).ok()?;
     let masses = bike.masses().ok()?;
@@ -154,7 +154,7 @@ fn read_as_it_stands(bike: &Bike, end: End, friction: f64, errors: &[f64]) -> Op
         ("bike + rider", -1.0, Settled::High),
     ] {
         let load = Load::parse(load).unwrap();
-        let force = bike.load(end, &load).ok()?.value + Force::from_si(side * friction);
+        let force = bike.masses().ok()?.sprung_load(end, &load).ok()?.value + Force::from_si(side * friction);
         sags.push((load, Some(settled), sag(force)?));
     }
     let reading = |((load, settled, sag), error): ((Load, Option<Settled>, Length), &f64)| {

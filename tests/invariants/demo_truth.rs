@@ -94,8 +94,9 @@ fn sag(bike: &Bike, end: End, load: &str, side: f64) -> f64 {
     if load == Load::None {
         return 0.0;
     }
-    let force = bike.load(end, &load).unwrap().value + Force::from_si(side * truth(end).friction);
-    let direction = bike.measuring(end).unwrap().direction;
+    let force =
+        bike.masses().unwrap().sprung_load(end, &load).unwrap().value + Force::from_si(side * truth(end).friction);
+    let direction = bike.assumed().measuring(end).unwrap().direction;
     SagConversion::of(bike, end, direction).unwrap().sag(travel(bike.end(end).unwrap(), force)).unwrap().si()
 }
 
@@ -140,7 +141,7 @@ fn the_intervals_cover_the_true_state() {
         covered("friction", fit.friction, truth(end).friction);
         covered("extended", fit.extended.unwrap(), truth(end).extended);
         for load in &fit.loads {
-            let force = real.load(end, &load.load).unwrap().value;
+            let force = real.masses().unwrap().sprung_load(end, &load.load).unwrap().value;
             covered(&load.load.to_string(), load.fitted, force.si());
             covered("sag", load.sag, travel(real.end(end).unwrap(), force).si());
         }
@@ -153,7 +154,7 @@ fn true_free_sag(end: End, rate: SpringRate) -> f64 {
     let real = true_bike();
     let target = real.targets(end).rider_sag.unwrap();
     let wanted = SagConversion::of(&real, end, target.direction).unwrap().travel(target.value).unwrap();
-    let load = |text: &str| real.load(end, &Load::parse(text).unwrap()).unwrap().value;
+    let load = |text: &str| real.masses().unwrap().sprung_load(end, &Load::parse(text).unwrap()).unwrap().value;
     let with = |preload: f64| -> Box<dyn Wheel> {
         let preload = Length::from_si(preload);
         match end {

@@ -118,7 +118,7 @@ fn a_rider_that_nobody_weighed() {
         uncertainty.map_or(masses.clone(), |known| masses.with_uncertainty("rider", kg(known)).unwrap())
     };
     let reported = with(|parts| parts.masses = Some(masses(Some(5.0))));
-    let load = reported.load(End::Rear, &Load::parse("bike + rider").unwrap()).unwrap();
+    let load = reported.masses().unwrap().sprung_load(End::Rear, &Load::parse("bike + rider").unwrap()).unwrap();
     // Bike and unsprung mass on a scale of 0.5 kg, the rider to 5 kg.
     assert!((load.standard_uncertainty.si() / 9.80665 - (25.0 + 2.0 * 0.25_f64).sqrt()).abs() < 1e-9);
     let advice = rear(&reported);

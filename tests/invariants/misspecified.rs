@@ -125,7 +125,7 @@ const HALF: f64 = 6e-3;
 
 fn garage(flaw: Flaw, linkages: &[RearEnd], dice: &mut Dice) -> (Bike, [Truth; 2]) {
     let demo = Bike::from_toml(PATROL).unwrap();
-    let directions = End::BOTH.map(|end| demo.measuring(end).unwrap().direction);
+    let directions = End::BOTH.map(|end| demo.assumed().measuring(end).unwrap().direction);
     let rear = &linkages[dice.one_of(linkages.len())];
     let gear = gear(rear);
     let rates = [dice.between(4.2e3, 5.2e3), dice.between(48e3, 62e3) / gear.powi(2)].map(SpringRate::from_si);

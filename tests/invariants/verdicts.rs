@@ -173,7 +173,7 @@ fn wanting(garage: &Garage, dice: &mut Dice) -> Bike {
     let mut targets = Ends::<Targets>::default();
     let gear = gear(&garage.rear);
     for (end, rates, gear) in [(End::Front, [3.6e3, 5.8e3], 1.0), (End::Rear, [46e3, 66e3], gear)] {
-        let direction = garage.bike.measuring(end).unwrap().direction;
+        let direction = garage.bike.assumed().measuring(end).unwrap().direction;
         let suits = SpringRate::from_si(dice.between(rates[0], rates[1]) / gear.powi(2));
         let preload = if end == End::Front { dice.between(2e-3, 14e-3) } else { dice.between(4e-3, 16e-3) * gear };
         let [rider, free] = garage.sags_with(end, &Fitted::Other(suits, preload));
@@ -345,7 +345,7 @@ fn verdicts_are_right_and_chances_come_true() {
                 ends_agreed += 1;
             }
             then_as_advised(&bike, end, &decision);
-            let (Some(best), Some(reading)) = (decision.action(), bike.measuring(end).ok()) else { continue };
+            let (Some(best), Some(reading)) = (decision.action(), bike.assumed().measuring(end).ok()) else { continue };
             let truth = Truth {
                 garage: &garage,
                 end,

@@ -265,7 +265,7 @@ def test_compare_says_which_spring_brings_back_the_sag(file):
     longer = bike.what_if({"rear.linkage.points.link_frame": ["-66 mm", "-93 mm"]})
     other = file.with_name("longer.toml")
     other.write_text(longer.to_toml(), "utf-8")
-    load = bike.sprung_load("rear", "bike + rider").value
+    load = bike.masses.sprung_load("rear", "bike + rider").value
     direct = wr.compare({"first": bike.rear, "second": longer.rear}, load)
     for units, spring, travel in [("metric", "N/mm", "mm"), ("inch", "lbf/in", "in")]:
         tables = json.loads(run("compare", file, other, "--json", "--units", units).stdout)

@@ -28,7 +28,7 @@ def rear():
 
 @pytest.fixture(scope="module")
 def load():
-    return wr.demo().sprung_load("rear", "bike + rider").value
+    return wr.demo().masses.sprung_load("rear", "bike + rider").value
 
 
 def rebuilt(linkage, dimension, by):

@@ -118,7 +118,10 @@ def test_every_stop_of_every_slider_is_taken_or_blamed_on_it(asked):
 def test_ballast_is_carried_where_the_rider_is(asked):
     asked(settings={"ballast with the rider": 10})
     for end, share in (("front", 30 / 96), ("rear", 66 / 96)):
-        more = asked.desk.last.sprung_load(end, "bike + rider").value - wr.demo().sprung_load(end, "bike + rider").value
+        more = (
+            asked.desk.last.masses.sprung_load(end, "bike + rider").value
+            - wr.demo().masses.sprung_load(end, "bike + rider").value
+        )
         assert more.m_as("kgf") == pytest.approx(10 * share, abs=1e-9)
 
 

@@ -18,7 +18,6 @@ ASKED = {
     "wheel mass": lambda load: DEMO.masses.wheel_mass("rear", load),
     "sprung mass": lambda load: DEMO.masses.sprung_mass("rear", load),
     "sprung load of the masses": lambda load: DEMO.masses.sprung_load("rear", load),
-    "sprung load": lambda load: DEMO.sprung_load("rear", load),
     "ballast": lambda load: DEMO.whole.ballast(load),
     "ballast at two places": lambda load: DEMO.whole.ballast_at(["850 mm", "1250 mm"], load),
 }

@@ -3,7 +3,7 @@
 
 use super::{Bike, BikePart, BikeParts};
 use crate::error::{BikeError, Error, Result, nearest};
-use crate::record::{Direction, End, Ends, Usual};
+use crate::record::{Direction, End, Ends, Measuring, SpringPrior, Usual};
 use crate::spring::Preloaded;
 use crate::units::Length;
 use crate::wheel::Wheel;
@@ -60,7 +60,7 @@ fn usual(parts: &BikeParts) -> Usual {
     parts.usual.over(&parts.usual.over(usual).on_wheels(radii))
 }
 
-/// What of a bike was taken at what is usual, because nobody stated it.
+/// A bike with what is usual wherever nobody stated anything: what was taken so, and what is taken all in all.
 #[derive(Debug, Clone, Copy)]
 pub struct Assumed<'a> {
     pub(crate) bike: &'a Bike,
@@ -105,6 +105,34 @@ impl Assumed<'_> {
             && self.bike.parts.front.is_some()
             && self.bike.parts.measuring.front.is_none()
             && self.bike.readings_of(end).next().is_some()
+    }
+
+    /// How one end is read: as stated, else vertically at the rear and along the fork at the front, which is then
+    /// [assumed](Self::direction).
+    ///
+    /// # Errors
+    /// [`BikeError::Missing`] at the front where that is an end of somebody's own.
+    pub fn measuring(&self, end: End) -> Result<Measuring> {
+        let unsaid = |direction| Ok(Measuring { direction, uncertainty: Measuring::default_uncertainty() });
+        match (self.bike.parts.measuring.at(end), end) {
+            (Some(measuring), _) => Ok(*measuring),
+            (None, End::Rear) => unsaid(Direction::Vertical),
+            (None, End::Front) if self.bike.own_end(end).is_none() => unsaid(Direction::AlongFork),
+            (None, End::Front) => {
+                let purpose = "which way it was read is not known of an end of one's own";
+                Err(super::missing("measuring.front.direction", purpose))
+            }
+        }
+    }
+
+    /// How far the springs of one end can be trusted: as stated, and a preload that nobody stated as far as is usual.
+    #[must_use]
+    pub fn prior(&self, end: End) -> SpringPrior {
+        let stated = *self.bike.parts.prior.at(end);
+        match self.preload(end) {
+            Some(preload_uncertainty) => SpringPrior { preload_uncertainty, ..stated },
+            None => stated,
+        }
     }
 }
 

@@ -75,7 +75,7 @@ impl Bike {
         let mut note = |place, result: Result<()>| found.extend(result.err().map(|error| (place, error)));
         for end in End::BOTH {
             note(BikePart::OwnEnd(end), self.check_own(end));
-            let SpringPrior { rate_tolerance, preload_uncertainty } = self.prior(end);
+            let SpringPrior { rate_tolerance, preload_uncertainty } = self.assumed().prior(end);
             note(
                 BikePart::Prior(end),
                 SpringPrior::new(rate_tolerance, preload_uncertainty).map(drop).map_err(Error::from),
@@ -196,7 +196,7 @@ impl Bike {
     /// Can the reading have been taken on this bike?
     pub(crate) fn check_taken(&self, reading: &Reading) -> Result<()> {
         self.check_load("load", &reading.load)?;
-        self.measuring(reading.end)?;
+        self.assumed().measuring(reading.end)?;
         Ok(())
     }
 

@@ -158,21 +158,21 @@ mod tests {
         let softer = SpringSetting { rate: "4.0 N/mm".parse().unwrap(), preload: mm(6.0) };
         let springs = Ends { front: Some(softer), rear: None };
         let change = Adjustment { fork_raised: Some(mm(5.0)), springs, ..Adjustment::default() };
-        let effect = bike.whole().effect_of(&change, bike.rider_load()).unwrap();
+        let effect = bike.whole().effect_of(&change, &bike.parts().rider_load).unwrap();
         assert!(effect.loads_follow);
         assert!(effect.trail().si() < -1e-3 && effect.rake().si() < 0.0 && effect.travel().front.si() > 5e-3);
         assert!(effect.wheelbase().si() < 0.0);
         let head = [mm(560.0), mm(480.0)];
         assert!(effect.rise(head).si() < -5e-3, "{:?}", effect.rise(head));
         let alone = Adjustment { fork_raised: Some(mm(5.0)), ..Adjustment::default() };
-        let alone = bike.whole().effect_of(&alone, bike.rider_load()).unwrap();
+        let alone = bike.whole().effect_of(&alone, &bike.parts().rider_load).unwrap();
         assert!(alone.trail() > effect.trail() && alone.trail().si() < 0.0, "the springs did the rest");
     }
 
     #[test]
     fn nothing_changed_is_nothing_moved() {
         let bike = patrol();
-        let none = bike.whole().effect_of(&Adjustment::default(), bike.rider_load()).unwrap();
+        let none = bike.whole().effect_of(&Adjustment::default(), &bike.parts().rider_load).unwrap();
         assert!(none.trail().si().abs() < LEFT_SI && none.travel().front.si().abs() < LEFT_SI, "{none:?}");
         assert_eq!(bike.whole().with_adjustment(&Adjustment::default()).unwrap(), bike);
     }
@@ -181,10 +181,10 @@ mod tests {
     fn without_heights_the_loads_stay_as_weighed() {
         let bike = Bike::from_toml(&demo::PATROL.replace(", height = \"560 mm\"", "")).unwrap();
         let change = Adjustment { shock_longer: Some(mm(2.0)), ..Adjustment::default() };
-        let stiff = bike.whole().effect_of(&change, bike.rider_load()).unwrap();
+        let stiff = bike.whole().effect_of(&change, &bike.parts().rider_load).unwrap();
         assert!(!stiff.loads_follow && stiff.after.load == stiff.before.load);
         let known = patrol();
-        let follows = known.whole().effect_of(&change, known.rider_load()).unwrap();
+        let follows = known.whole().effect_of(&change, &known.parts().rider_load).unwrap();
         assert!(follows.after.load.front > follows.before.load.front, "a higher tail moves the mass forward");
         assert!(follows.trail() < stiff.trail() && stiff.trail().si() < 0.0);
     }
@@ -193,21 +193,22 @@ mod tests {
     fn the_demo_bike_has_four_modes_and_dives() {
         let bike = patrol();
         let whole = bike.whole();
-        let (chassis, sprung) = (whole.chassis().unwrap(), whole.sprung(bike.rider_load()).unwrap());
+        let (chassis, sprung) = (whole.chassis().unwrap(), whole.sprung(&bike.parts().rider_load).unwrap());
         let modes = chassis.modes(&sprung, MomentOfInertia::from_si(48.0)).unwrap();
         let kinds: Vec<ModeKind> = modes.iter().map(|mode| mode.kind).collect();
         assert!(kinds[2..].contains(&ModeKind::FrontHop) && kinds[2..].contains(&ModeKind::RearHop), "{modes:?}");
         assert!(modes[0].frequency.si() > 1.0 && modes[1].frequency.si() < 3.5, "{modes:?}");
         let brake = Running::braking(Acceleration::from_si(5.0), Share::from_si(1.0), RearReaction::Swingarm);
         let dived = chassis.settle(&sprung, &brake).unwrap().stance;
-        let standing = bike.whole().settle(bike.rider_load()).unwrap().stance;
+        let standing = bike.whole().settle(&bike.parts().rider_load).unwrap().stance;
         assert!(dived.travel.front > standing.travel.front && dived.travel.rear < standing.travel.rear);
     }
 
     #[test]
     fn a_change_that_cannot_be_is_refused() {
         let bike = patrol();
-        let say = |change: Adjustment| bike.whole().effect_of(&change, bike.rider_load()).unwrap_err().to_string();
+        let say =
+            |change: Adjustment| bike.whole().effect_of(&change, &bike.parts().rider_load).unwrap_err().to_string();
         let far = say(Adjustment { fork_raised: Some(mm(500.0)), ..Adjustment::default() });
         assert!(far.starts_with("raised_in_clamps:"), "{far}");
         let long = say(Adjustment { shock_longer: Some(mm(300.0)), ..Adjustment::default() });

@@ -71,7 +71,7 @@ impl WholeBike<'_> {
     pub fn wheelbase_for_moments(&self) -> Result<Length> {
         match self.bike.masses()?.wheelbase() {
             Some(stated) => Ok(stated),
-            None => Ok(self.settle(self.bike.rider_load())?.stance.wheelbase),
+            None => Ok(self.settle(&self.bike.parts().rider_load)?.stance.wheelbase),
         }
     }
 }
@@ -91,7 +91,7 @@ mod tests {
     fn inertia_of_parts_adds_up_about_the_sprung_centre() {
         // Worked by hand from the stated numbers and the settled wheelbase and axle heights.
         let bike = demo();
-        let load = bike.rider_load().clone();
+        let load = bike.parts().rider_load.clone();
         let stance = bike.whole().settle(&load).unwrap().stance;
         let base = stance.wheelbase.si();
         let [front, rear] = [stance.axle_height.front.si(), stance.axle_height.rear.si()];
@@ -117,18 +117,18 @@ mod tests {
     #[test]
     fn the_file_is_enough_for_modes() {
         let bike = demo();
-        let modes = bike.whole().modes(bike.rider_load()).unwrap();
+        let modes = bike.whole().modes(&bike.parts().rider_load).unwrap();
         assert_eq!(modes.len(), 4);
         assert!(modes.iter().any(|mode| mode.kind == ModeKind::FrontHop));
         let without = Bike::from_toml(&PATROL.replace(", pitch_inertia = \"12 kg m2\"", "")).unwrap();
-        let error = without.whole().modes(without.rider_load()).unwrap_err();
+        let error = without.whole().modes(&without.parts().rider_load).unwrap_err();
         assert_eq!(error, Error::Mass(MassError::NoPitchInertia { name: "rider".to_owned() }));
     }
 
     #[test]
     fn a_rider_who_moves_forward_loads_the_front() {
         let bike = demo();
-        let (load, none) = (bike.rider_load().clone(), Length::from_si(0.0));
+        let (load, none) = (bike.parts().rider_load.clone(), Length::from_si(0.0));
         let forward = bike.whole().with_shift("rider", Length::from_si(0.1), none).unwrap();
         let (before, after) = (bike.whole().settle(&load).unwrap(), forward.whole().settle(&load).unwrap());
         assert!(after.stance.travel.front > before.stance.travel.front);

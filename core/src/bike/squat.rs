@@ -97,15 +97,15 @@ mod tests {
     }
 
     fn at_rest(bike: &Bike) -> Squat {
-        let found = bike.whole().squat_at_rest(bike.rider_load()).unwrap();
-        assert_eq!(bike.whole().squat(bike.rider_load(), &[found.travel]).unwrap(), [found]);
+        let found = bike.whole().squat_at_rest(&bike.parts().rider_load).unwrap();
+        assert_eq!(bike.whole().squat(&bike.parts().rider_load, &[found.travel]).unwrap(), [found]);
         found
     }
 
     #[test]
     fn the_swingarm_is_that_of_the_standing_bike() {
         let bike = demo();
-        let stance = bike.whole().settle(bike.rider_load()).unwrap().stance;
+        let stance = bike.whole().settle(&bike.parts().rider_load).unwrap().stance;
         let found = at_rest(&bike).swingarm_angle.si();
         assert!((found - stance.swingarm_angle.unwrap().si()).abs() < 1e-12, "{found} rad");
         // The frame stands nose up, and the swingarm flatter than in the drawing's axes at the same travel.
@@ -127,7 +127,7 @@ mod tests {
         });
         for teeth in ["11", "13", "16"] {
             let bike = stiff.correct(&[("rear.chain.front_teeth", teeth)]).unwrap();
-            let (load, rear) = (bike.rider_load(), bike.rear().unwrap());
+            let (load, rear) = (&bike.parts().rider_load, bike.rear().unwrap());
             let Some(FinalDrive::Chain(sprockets)) = rear.final_drive() else { panic!("a chain") };
             let [front_radius, rear_radius] = sprockets.radii();
             let reaction = RearReaction::Chain { sprocket: sprockets.front_centre(), front_radius, rear_radius };
@@ -169,7 +169,7 @@ mod tests {
         let before_chain = PATROL.split("[rear.chain]").next().unwrap();
         parts.rear = Some(Bike::from_toml(before_chain).unwrap().rear().unwrap().clone());
         let bike = Bike::new(parts).unwrap();
-        let message = bike.whole().squat(bike.rider_load(), &[]).unwrap_err().to_string();
+        let message = bike.whole().squat(&bike.parts().rider_load, &[]).unwrap_err().to_string();
         for key in ["`rear.chain`", "`wheels`", "`masses.rider.height`"] {
             assert!(message.contains(&format!("{key} is missing")), "{key}: {message}");
         }
@@ -181,7 +181,7 @@ mod tests {
         let mut parts = demo().parts().clone();
         parts.rear = parts.rear.map(|rear| rear.with_final_drive(FinalDrive::Shaft));
         let bike = Bike::new(parts).unwrap();
-        assert_eq!(bike.whole().squat(bike.rider_load(), &[]).unwrap_err(), Error::Bike(BikeError::ShaftDrive));
+        assert_eq!(bike.whole().squat(&bike.parts().rider_load, &[]).unwrap_err(), Error::Bike(BikeError::ShaftDrive));
         assert_eq!(Bike::from_toml(&bike.to_toml()).unwrap(), bike);
     }
 

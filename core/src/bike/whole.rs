@@ -44,7 +44,7 @@ impl Bike {
     /// use wheelrate::{Bike, demo::PATROL};
     /// let bike = Bike::from_toml(PATROL)?;
     /// let whole = bike.whole();
-    /// let (stances, modes) = (whole.stances()?, whole.modes(bike.rider_load())?);
+    /// let (stances, modes) = (whole.stances()?, whole.modes(&bike.parts().rider_load)?);
     /// assert!(stances.rider.stance.trail > stances.free.stance.trail && modes.len() == 4);
     /// # Ok::<(), wheelrate::Error>(())
     /// ```
@@ -109,7 +109,7 @@ impl<'a> WholeBike<'a> {
         Ok(Stances {
             extended: self.chassis()?.extended()?,
             free: self.settle(&Load::bike_alone())?,
-            rider: self.settle(self.bike.rider_load())?,
+            rider: self.settle(&self.bike.parts().rider_load)?,
         })
     }
 
@@ -181,7 +181,7 @@ mod tests {
     #[test]
     fn the_placed_mass_rests_as_the_scales_say() {
         let bike = demo();
-        let load = bike.rider_load().clone();
+        let load = bike.parts().rider_load.clone();
         let scales = bike.whole().settle(&load).unwrap();
         let sprung = bike.whole().sprung(&load).unwrap();
         let placed = bike.whole().chassis().unwrap().settle(&sprung, &Running::default()).unwrap();
@@ -196,7 +196,7 @@ mod tests {
     #[test]
     fn the_centre_of_gravity_is_where_the_scales_and_its_height_put_it() {
         let bike = demo();
-        for load in [Load::bike_alone(), bike.rider_load().clone()] {
+        for load in [Load::bike_alone(), bike.parts().rider_load.clone()] {
             let stance = bike.whole().settle(&load).unwrap().stance;
             let [ahead, above] = bike.whole().centre_of_gravity(&load, &stance).unwrap();
             let masses = bike.masses().unwrap();
@@ -219,7 +219,7 @@ mod tests {
         let bike = demo();
         let stances = bike.whole().stances().unwrap();
         for end in End::BOTH {
-            let load = bike.load(end, bike.rider_load()).unwrap().value;
+            let load = bike.masses().unwrap().sprung_load(end, &bike.parts().rider_load).unwrap().value;
             let alone = bike.end(end).unwrap().travel_under(load).unwrap().state().unwrap().travel.si();
             let together = stances.rider.stance.travel.at(end).si();
             assert!((together - alone).abs() < PITCH_EFFECT, "{end}: {alone} m alone, {together} m together");
@@ -235,13 +235,13 @@ mod tests {
         let bike = demo();
         let damper = Damper::linear(Quantity::from_si(3000.0));
         let none = Force::from_si(0.0);
-        let rear = bike.whole().moving_end(End::Rear, bike.rider_load(), none, damper).unwrap();
+        let rear = bike.whole().moving_end(End::Rear, &bike.parts().rider_load, none, damper).unwrap();
         assert!((rear.parts().sprung.si() - (64.0 + 66.0 - 17.5)).abs() < 1e-12);
         let landing = rear.land(Length::from_si(0.3), Quantity::from_si(1.0)).unwrap();
         assert_eq!(landing.full_travel, bike.rear().unwrap().full_travel());
         assert!(landing.peak_travel < landing.full_travel && landing.peak_travel > landing.rest_travel);
         let rigid = Bike::from_toml(&PATROL.replace(", tyre = \"180 N/mm\"", "")).unwrap();
-        let error = rigid.whole().moving_end(End::Rear, rigid.rider_load(), none, damper).unwrap_err();
+        let error = rigid.whole().moving_end(End::Rear, &rigid.parts().rider_load, none, damper).unwrap_err();
         assert!(error.to_string().starts_with("`wheels.rear.tyre` is missing"), "{error}");
     }
 

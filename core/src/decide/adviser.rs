@@ -72,7 +72,7 @@ impl Study {
     pub(crate) fn adviser(&self) -> Result<Adviser> {
         let (bike, end) = (&self.bike, self.end());
         let target = bike.targets(end).rider_sag.ok_or_else(|| bike.no_rider_sag(end))?;
-        bike.load(end, bike.rider_load())?;
+        bike.masses()?.sprung_load(end, &bike.parts().rider_load)?;
         // Where nothing is read, nor said how it would be, as it is wanted.
         let unsaid = bike.parts().measuring.at(end).is_none() && bike.readings_of(end).next().is_none();
         let direction = if unsaid { target.direction } else { self.measuring().direction };
@@ -160,7 +160,7 @@ impl Adviser {
 
     /// Places of the bike alone and of the load that rider sag is meant under.
     pub(crate) fn places(&self) -> Result<[usize; 2]> {
-        Ok([self.place(&Load::bike_alone())?, self.place(self.bike().rider_load())?])
+        Ok([self.place(&Load::bike_alone())?, self.place(&self.bike().parts().rider_load)?])
     }
 
     /// What is wanted, asked of a spring.

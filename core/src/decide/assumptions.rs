@@ -206,7 +206,7 @@ impl Adviser {
             note(AssumptionKind::Target, None, none(), None);
         }
         if *bike.parts().prior.at(end) == SpringPrior::default() && self.takes_what_is_usual() {
-            let tolerance = bike.prior(end).rate_standard_uncertainty();
+            let tolerance = bike.assumed().prior(end).rate_standard_uncertainty();
             let value = Amount::Share(Uncertain { value: Share::from_si(0.0), standard_uncertainty: tolerance });
             note(AssumptionKind::Label, Some(value), vec![solved.known(RATE)], Some(Task::SpringRate));
         }
@@ -218,7 +218,7 @@ impl Adviser {
         if solved.gathered.rows.iter().all(|row| row.band.is_none()) && bike.end(end)?.friction().is_none() {
             let (mean, deviation) = solved.evidence.priors.friction;
             let value = Uncertain { value: Force::from_si(mean), standard_uncertainty: Force::from_si(deviation) };
-            let load = bike.rider_load().clone();
+            let load = bike.parts().rider_load.clone();
             let act = Some(Task::Pairs { load, pairs: 1 });
             note(AssumptionKind::Friction, Some(Amount::Force(value)), vec![solved.known(FRICTION)], act);
         }
@@ -264,7 +264,7 @@ impl Adviser {
             let value = Amount::Share(Uncertain { value, standard_uncertainty: on_front.standard_uncertainty });
             let shared = total.si() * on_front.standard_uncertainty.si() * gravity;
             let exact = solved.part_of_loads(shared, |load| load.names().contains(name));
-            let load = if name == Load::BIKE { Load::bike_alone() } else { bike.rider_load().clone() };
+            let load = if name == Load::BIKE { Load::bike_alone() } else { bike.parts().rider_load.clone() };
             note(AssumptionKind::Share { mass: name.clone() }, Some(value), vec![exact], Some(Task::Scale { load }));
         }
         if let Some(assumed) = masses.assumed_unsprung() {

@@ -111,7 +111,7 @@ impl Study {
 
     fn with_heavier_rider(&self, by: f64) -> Result<Self> {
         let (masses, end) = (self.bike.masses()?, self.end());
-        let loads = [Load::bike_alone(), self.bike.rider_load().clone()];
+        let loads = [Load::bike_alone(), self.bike.parts().rider_load.clone()];
         let weigh = |end| -> Result<f64> {
             let [free, rider] = &loads;
             Ok((masses.wheel_mass(end, rider)?.value - masses.wheel_mass(end, free)?.value).si())

@@ -38,7 +38,7 @@ impl OtherEnd {
             End::Front => End::Rear,
             End::Rear => End::Front,
         };
-        let (masses, wheels, load) = (bike.masses().ok()?, bike.wheels().ok()?, bike.rider_load());
+        let (masses, wheels, load) = (bike.masses().ok()?, bike.wheels().ok()?, &bike.parts().rider_load);
         let whole: f64 = End::BOTH.iter().filter_map(|end| Some(masses.wheel_mass(*end, load).ok()?.value.si())).sum();
         let unsprung = masses.unsprung();
         let at_axles: f64 = End::BOTH.iter().map(|end| unsprung.at(*end).si() * wheels.ends.at(*end).radius.si()).sum();
@@ -48,7 +48,8 @@ impl OtherEnd {
         let (mut rate, mut per_travel) = (0.0, 1.0);
         for (place, of) in axles.iter_mut().zip(End::BOTH) {
             let wheel = bike.end(of).ok()?;
-            let travel = wheel.travel_under(bike.load(of, load).ok()?.value).ok()?.state()?.travel;
+            let travel =
+                wheel.travel_under(bike.masses().ok()?.sprung_load(of, load).ok()?.value).ok()?.state()?.travel;
             *place = wheel.axle_point(travel.si())?.at[0];
             if of == end {
                 rate = wheel.wheel_rate(travel).ok()?.si();
@@ -79,7 +80,7 @@ mod tests {
             let rear = SpringSetting { rate: SpringRate::from_si(52e3), preload: Length::from_si(preload) };
             let mut change = Adjustment::default();
             change.springs.rear = Some(rear);
-            bike.whole().effect_of(&change, bike.rider_load()).unwrap().travel()
+            bike.whole().effect_of(&change, &bike.parts().rider_load).unwrap().travel()
         };
         let effect = set(18e-3);
         // The fork is read along itself, which is shorter than the travel by the cosine of its rake.

@@ -215,7 +215,7 @@ impl Adviser {
         let decision = self.decide()?;
         let bike = self.bike();
         let own = bike.targets(self.end());
-        let usual = (self.bike().rider_load().to_string(), bike.rider_load(), own);
+        let usual = (bike.parts().rider_load.to_string(), &bike.parts().rider_load, own);
         let others = bike.parts().scenarios.iter();
         let others = others.map(|scenario| (scenario.name.clone(), &scenario.load, scenario.targets.at(self.end())));
         let (mut loads, mut under, mut aims) = (Vec::new(), Vec::new(), Vec::new());

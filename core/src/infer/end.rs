@@ -130,7 +130,7 @@ impl Bike {
     /// How an end is read; vertically where that is not stated, and nothing was read.
     pub(crate) fn measuring_or_vertical(&self, end: End) -> Measuring {
         let usual = Measuring { direction: Direction::Vertical, uncertainty: Measuring::default_uncertainty() };
-        self.measuring(end).unwrap_or(usual)
+        self.assumed().measuring(end).unwrap_or(usual)
     }
 
     /// What is likely of the friction at the wheel (N): mean and standard deviation.

@@ -154,7 +154,8 @@ impl Study {
 
     /// Solves an end from some of the readings of its bike.
     fn read(bike: &Bike, end: End, places: &[usize], more: &[Load], doubts: Doubts) -> Result<Self> {
-        let measuring = if places.is_empty() { bike.measuring_or_vertical(end) } else { bike.measuring(end)? };
+        let measuring =
+            if places.is_empty() { bike.measuring_or_vertical(end) } else { bike.assumed().measuring(end)? };
         let stated = bike.end_model(end, measuring.direction)?;
         let solve = |model: &EndModel| solved(bike, end, model, &measuring, places, more, doubts);
         let moved = |path| {
@@ -275,7 +276,7 @@ fn solved(
 /// The loads asked about: free and rider sag, and more.
 fn asked(bike: &Bike, end: End, more: &[Load]) -> Result<Vec<Load>> {
     let masses = bike.masses()?;
-    let usual = [Load::bike_alone(), bike.rider_load().clone()];
+    let usual = [Load::bike_alone(), bike.parts().rider_load.clone()];
     let asked = usual.into_iter().chain(more.iter().cloned());
     Ok(asked.filter(|load| masses.sprung_load(end, load).is_ok()).collect())
 }
@@ -291,7 +292,7 @@ fn of_gathered(bike: &Bike, end: End, model: &EndModel, gathered: Gathered, doub
         );
         SetupError::NoSpring { end, why }
     })?;
-    let (masses, prior) = (bike.masses()?, bike.prior(end));
+    let (masses, prior) = (bike.masses()?, bike.assumed().prior(end));
     let priors = Priors {
         rate: prior.rate_standard_uncertainty().si(),
         preload: prior.preload_uncertainty.si(),

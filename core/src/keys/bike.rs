@@ -107,7 +107,7 @@ impl AllTargetsKeys {
     fn of(bike: &Bike) -> Option<Self> {
         let parts = bike.parts();
         let keys = Self {
-            rider_load: unusual_load(bike.rider_load()),
+            rider_load: unusual_load(&bike.parts().rider_load),
             discipline: parts.discipline.clone(),
             practice: parts.practice.as_ref().map(|table| table.rows.clone()),
             front: TargetsKeys::of(&parts.targets.front),

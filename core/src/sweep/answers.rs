@@ -73,7 +73,7 @@ impl<'a> Answers<'a> {
             Asks::LeastRatio => least(&mut self.curve(end)?.motion_ratio.iter().map(|ratio| ratio.si())),
             Asks::GreatestRatio => -least(&mut self.curve(end)?.motion_ratio.iter().map(|ratio| -ratio.si())),
             Asks::LeastRate => least(&mut self.curve(end)?.wheel_rate.iter().map(|rate| rate.si())),
-            Asks::RiderTravel => self.travel(end, self.bike.rider_load())?,
+            Asks::RiderTravel => self.travel(end, &self.bike.parts().rider_load)?,
             Asks::FreeTravel => self.travel(end, &Load::bike_alone())?,
             Asks::RatioAtSag => self.at_sag(end)?.0,
             Asks::RateAtSag => self.at_sag(end)?.1,
@@ -89,7 +89,7 @@ impl<'a> Answers<'a> {
             Asks::FullForce => self.setting(end)?.full_force.value,
             Asks::EnergyLeft => self.setting(end)?.energy_left.value,
             Asks::DropHeight => self.setting(end)?.drop_height.value,
-            Asks::StatedRiderTravel => self.stated(kernel, end, self.bike.rider_load())?,
+            Asks::StatedRiderTravel => self.stated(kernel, end, &self.bike.parts().rider_load)?,
             Asks::StatedFreeTravel => self.stated(kernel, end, &Load::bike_alone())?,
             _ => f64::NAN,
         })
@@ -97,9 +97,9 @@ impl<'a> Answers<'a> {
 
     fn of_bike(&self, asks: Asks) -> Result<f64> {
         if asks == Asks::AntiSquat {
-            return Ok(self.bike.whole().squat_at_rest(self.bike.rider_load())?.anti_squat.si());
+            return Ok(self.bike.whole().squat_at_rest(&self.bike.parts().rider_load)?.anti_squat.si());
         }
-        let settled = once(&self.settled, || self.bike.whole().settle(self.bike.rider_load()))?;
+        let settled = once(&self.settled, || self.bike.whole().settle(&self.bike.parts().rider_load))?;
         let stance = &settled.stance;
         Ok(match asks {
             Asks::Trail => stance.trail.si(),
@@ -140,7 +140,7 @@ impl<'a> Answers<'a> {
     fn setting(&self, end: End) -> Result<&Setting> {
         once(&self.ends.at(end).setting, || {
             let setting = self.adviser(end)?.left_alone()?;
-            setting.ok_or_else(|| self.on_stop(end, self.bike.rider_load()))
+            setting.ok_or_else(|| self.on_stop(end, &self.bike.parts().rider_load))
         })
     }
 
@@ -158,7 +158,7 @@ impl<'a> Answers<'a> {
 
     /// Motion ratio and wheel rate under the rider load.
     fn at_sag(&self, end: End) -> Result<(f64, f64)> {
-        let load = self.bike.rider_load();
+        let load = &self.bike.parts().rider_load;
         let solved = &self.study(end)?.solved;
         let place = self.place(end, load)?;
         let kernel = solved.evidence.end.as_ref();
@@ -175,7 +175,7 @@ impl<'a> Answers<'a> {
 
     /// Travel under a load by the labels.
     fn stated(&self, kernel: &dyn Wheel, end: End, load: &Load) -> Result<f64> {
-        let settling = kernel.travel_under(self.bike.load(end, load)?.value)?;
+        let settling = kernel.travel_under(self.bike.masses()?.sprung_load(end, load)?.value)?;
         Ok(settling.state().ok_or_else(|| self.on_stop(end, load))?.travel.si())
     }
 

@@ -31,8 +31,8 @@ fn plainly(sweep: &Sweep, index: u64, output: &str) -> crate::Result<Vec<f64>> {
         let fit = bike.fit_end(end)?;
         Ok(fit.loads.iter().find(|fitted| fitted.load == *load).unwrap().sag.value.si())
     };
-    let stated = |load| kernel.travel_under(bike.load(end, load)?.value);
-    let stance = || bike.whole().settle(bike.rider_load()).map(|settled| settled.stance);
+    let stated = |load| kernel.travel_under(bike.masses()?.sprung_load(end, load)?.value);
+    let stance = || bike.whole().settle(&bike.parts().rider_load).map(|settled| settled.stance);
     let curve = || kernel.curve(&kernel.travels(sweep.points()));
     let decision = || bike.advise_end(end);
     let set = || bike.study(end)?.adviser()?.left_alone();
@@ -45,9 +45,9 @@ fn plainly(sweep: &Sweep, index: u64, output: &str) -> crate::Result<Vec<f64>> {
         "least_motion_ratio" => curve()?.motion_ratio.iter().map(|ratio| ratio.si()).fold(f64::MAX, f64::min),
         "greatest_motion_ratio" => curve()?.motion_ratio.iter().map(|ratio| ratio.si()).fold(f64::MIN, f64::max),
         "least_wheel_rate" => curve()?.wheel_rate.iter().map(|rate| rate.si()).fold(f64::MAX, f64::min),
-        "rider_travel" => found(bike.rider_load())?,
+        "rider_travel" => found(&bike.parts().rider_load)?,
         "free_travel" => found(&Load::bike_alone())?,
-        "motion_ratio_at_sag" => kernel.at(Quantity::from_si(found(bike.rider_load())?))?.motion_ratio.si(),
+        "motion_ratio_at_sag" => kernel.at(Quantity::from_si(found(&bike.parts().rider_load)?))?.motion_ratio.si(),
         "wheel_rate_at_sag" => set()?.unwrap().wheel_rate.value,
         "rider_sag" => decision()?.today.rider_sag.value.si(),
         "free_sag" => decision()?.today.free_sag.value.si(),
@@ -70,7 +70,7 @@ fn plainly(sweep: &Sweep, index: u64, output: &str) -> crate::Result<Vec<f64>> {
         "full_force" => set()?.unwrap().full_force.value,
         "energy_left" => set()?.unwrap().energy_left.value,
         "drop_height" => set()?.unwrap().drop_height.value,
-        "stated_rider_travel" => stated(bike.rider_load())?.state().unwrap().travel.si(),
+        "stated_rider_travel" => stated(&bike.parts().rider_load)?.state().unwrap().travel.si(),
         "stated_free_travel" => stated(&Load::bike_alone())?.state().unwrap().travel.si(),
         "curve.travel" => return Ok(curve()?.travel.iter().map(|value| value.si()).collect()),
         "curve.motion_ratio" => return Ok(curve()?.motion_ratio.iter().map(|value| value.si()).collect()),
@@ -82,7 +82,7 @@ fn plainly(sweep: &Sweep, index: u64, output: &str) -> crate::Result<Vec<f64>> {
         "wheelbase" => stance()?.wheelbase.si(),
         "pitch" => stance()?.pitch.si(),
         "swingarm_angle" => stance()?.swingarm_angle.unwrap().si(),
-        "anti_squat" => bike.whole().squat_at_rest(bike.rider_load())?.anti_squat.si(),
+        "anti_squat" => bike.whole().squat_at_rest(&bike.parts().rider_load)?.anti_squat.si(),
         other => panic!("no plain way to `{other}`"),
     };
     Ok(vec![one])

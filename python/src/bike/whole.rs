@@ -35,7 +35,7 @@ impl Bike {
 
 impl WholeBike {
     pub(super) fn load_or_rider(&self, py: Python<'_>, load: Option<&str>) -> PyResult<Load> {
-        load.map_or_else(|| Ok(self.0.rider_load().clone()), |load| crate::record::load(py, load))
+        load.map_or_else(|| Ok(self.0.parts().rider_load.clone()), |load| crate::record::load(py, load))
     }
 }
 

@@ -37,7 +37,7 @@ pub(crate) fn how_to_read(
     py: Python<'_>,
 ) -> PyResult<(String, String, String)> {
     let under = load(py, under)?;
-    let direction = bike.0.measuring(end.0).ok().map(|measuring| measuring.direction);
+    let direction = bike.0.assumed().measuring(end.0).ok().map(|measuring| measuring.direction);
     let settled = if low { Settled::Low } else { Settled::High };
     Ok((
         taking::BEFORE.to_owned(),

@@ -133,7 +133,7 @@ class Shown:
         riders = [load for name, load in known.items() if name == self.bike.rider_load]
         heavier = sum(load.fitted.value - load.stated.value for load in riders)
         for load in {scenario.load for scenario in self.bike.scenarios} - set(known):
-            state = found.travel_under(self.bike.sprung_load(end, load).value + heavier).state
+            state = found.travel_under(self.bike.masses.sprung_load(end, load).value + heavier).state
             if state is not None:
                 rows[f"sag, {load}"] = self._measure(state.travel, "length")
         return rows

@@ -159,7 +159,7 @@ def _sags(bike: Bike, end: Any) -> list[tuple[str, float, float]]:
     except WheelrateError:
         found = []
         for load in ("bike", bike.rider_load):
-            state = end_of(bike, end).travel_under(bike.sprung_load(end, load).value).state
+            state = end_of(bike, end).travel_under(bike.masses.sprung_load(end, load).value).state
             if state is not None:
                 found.append((load, state.travel.m_as("mm"), 0.0))
         return found

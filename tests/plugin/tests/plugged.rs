@@ -210,8 +210,8 @@ fn the_springs_of_a_leading_link_are_found_from_its_readings() {
     let truth = stated.with_spring_change(FACTOR, mm(MORE_PRELOAD_MM)).unwrap();
     let empty = with_front(stated.clone(), Vec::new());
     let mut readings = vec![Reading::new(End::Front, Load::None, mm(600.0), None).unwrap()];
-    for load in [Load::bike_alone(), empty.rider_load().clone()] {
-        let force = empty.load(End::Front, &load).unwrap().value;
+    for load in [Load::bike_alone(), empty.parts().rider_load.clone()] {
+        let force = empty.masses().unwrap().sprung_load(End::Front, &load).unwrap().value;
         for (side, sign) in [(Settled::Low, 1.0), (Settled::High, -1.0)] {
             let settled = truth.travel_under(force + Force::from_si(sign * 40.0)).unwrap();
             let travel = settled.state().expect("both loads rest on the springs").travel;
@@ -235,7 +235,7 @@ fn the_springs_of_a_leading_link_are_found_from_its_readings() {
     assert!(fit.from_readings.rate.si() > 0.0);
     let advice = bike.advise_end(End::Front).unwrap();
     assert_eq!(advice.choices.len(), 3);
-    let load = bike.load(End::Front, bike.rider_load()).unwrap().value;
+    let load = bike.masses().unwrap().sprung_load(End::Front, &bike.parts().rider_load).unwrap().value;
     for choice in &advice.choices {
         // Set as advised, the true end sinks as far as is wanted, up to what the fit does not know.
         let outcome = choice.outcome.expect("every one of the three can be set");

@@ -64,7 +64,7 @@ impl Adviser {
             direction: self.direction,
             rider_sag: self.wanted.rider_sag,
             free_sag: self.wanted.free_sag,
-            rider_load: self.bike().rider_load().clone(),
+            rider_load: self.bike().parts().rider_load.clone(),
             loads: places.map(|load| self.solved().uncertain(&self.solved().load(load))),
             conditions: fit.conditions.clone(),
             springs: self.solved().main.each.len(),

@@ -119,7 +119,10 @@ fn an_evening_is_offered_for_what_it_gains_over_its_price() {
         let gain = plan.then.utility.si() - plan.now.utility.si();
         assert_eq!(plan.worth == Worth::Measure, gain > price, "{price}: {plan:?}");
         assert_eq!(plan.steps.is_empty(), !matches!(plan.worth, Worth::Measure | Worth::Check));
-        assert_eq!(matches!(decision.verdict, crate::decide::Verdict::MeasureFirst { .. }), plan.worth == Worth::Measure);
+        assert_eq!(
+            matches!(decision.verdict, crate::decide::Verdict::MeasureFirst { .. }),
+            plan.worth == Worth::Measure
+        );
         assert!(gain >= 0.0, "choosing anew does no harm: {plan:?}");
     }
 }

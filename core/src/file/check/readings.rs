@@ -25,7 +25,7 @@ pub(super) fn meant(bike: &Bike, set: &ReadingSet, message: &str) -> usize {
 /// A reading under load that lies outside the travel is said by itself; where all do, the extended reading is.
 pub(super) fn out_of_travel(now: &Bike, set: &ReadingSet, rows: &Place<'_>) -> bool {
     let (bike, end) = (set.bike(), set.end);
-    let direction = match bike.measuring(end) {
+    let direction = match bike.assumed().measuring(end) {
         Ok(measuring) => measuring.direction,
         Err(_) => return false,
     };
@@ -105,7 +105,7 @@ pub(super) fn swapped(bike: &Bike, root: &Place<'_>) -> bool {
         let fitted = fit.loads.iter().find(|fitted| fitted.load == *load)?;
         Some(fitted.sag.value.si())
     };
-    let load = bike.rider_load();
+    let load = &bike.parts().rider_load;
     let read = |end: End| mean_sag(bike, end, load);
     let pairs =
         (|| Some(((read(End::Front)?, read(End::Rear)?), (expected(End::Front, load)?, expected(End::Rear, load)?))))();

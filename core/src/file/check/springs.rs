@@ -40,10 +40,9 @@ pub(super) fn springs(bike: &Bike, node: &Node, root: &Place<'_>) {
 
 /// Says a rate that can carry no such bike, or many of them, at the label of each spring that has it.
 fn carries(bike: &Bike, end: End, main: &MainSpring, root: &Place<'_>) -> bool {
-    let Ok(wheel) = bike.end(end) else { return false };
-    let Ok(load) = bike.load(end, bike.rider_load()).or_else(|_| bike.load(end, &Load::bike_alone())) else {
-        return false;
-    };
+    let (Ok(wheel), Ok(masses)) = (bike.end(end), bike.masses()) else { return false };
+    let under = |load: &Load| masses.sprung_load(end, load);
+    let Ok(load) = under(&bike.parts().rider_load).or_else(|_| under(&Load::bike_alone())) else { return false };
     let (travel, stroke) = (wheel.full_travel().si(), wheel.stroke_at(wheel.full_travel()).stroke.si());
     // As if every spring were like this one: of legs that differ, the wrong one is said.
     let times = |rate: SpringRate| rate.si() * main.each.len() as f64 * stroke * stroke / travel / load.value.si();

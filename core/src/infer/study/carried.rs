@@ -51,7 +51,7 @@ impl Study {
 
     /// [`carried`](Self::carried) where the log says what differs, asked about more loads.
     pub(crate) fn carried_over(&self, changed: &Bike, between: &Between, more: &[Load]) -> Result<Self> {
-        let (end, measuring) = (self.end(), changed.measuring(self.end()).unwrap_or(self.measuring));
+        let (end, measuring) = (self.end(), changed.assumed().measuring(self.end()).unwrap_or(self.measuring));
         let doubts = self.solved.evidence.doubts;
         let stated = changed.end_model(end, measuring.direction)?;
         // A way that was left alone stands where the readings had put it.

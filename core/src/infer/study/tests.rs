@@ -73,7 +73,7 @@ fn what_a_change_touches_is_drawn_anew() {
     let before = study.fit();
 
     let other = carried("rear.shock.spring.rate", "56 N/mm").fit();
-    let prior = pivots().prior(End::Rear);
+    let prior = pivots().assumed().prior(End::Rear);
     assert!((label(&other) / prior.rate_standard_uncertainty().si() - 1.0).abs() < 1e-9);
     assert!((other.rate.value.si() - 56e3).abs() < 1e-6);
     assert!((other.preload.standard_uncertainty.si() / prior.preload_uncertainty.si() - 1.0).abs() < 1e-9);
@@ -118,7 +118,7 @@ fn a_spring_in_one_leg_is_half_of_the_springs() {
     assert!((kept.springs.si() - share).abs() < 1e-12 && kept.friction.si() == 1.0, "{kept:?}");
     // Sums by hand, in N/m: the old leg as found, the new one as labelled.
     let [label, old] = [4.8e3, 0.5 * before.rate.value.si()];
-    let spread = demo().prior(End::Front).rate_standard_uncertainty().si() * label;
+    let spread = demo().assumed().prior(End::Front).rate_standard_uncertainty().si() * label;
     let both = spread.hypot(0.5 * before.rate.standard_uncertainty.si());
     assert!((fit.rate.value.si() / (old + label) - 1.0).abs() < 1e-9, "{:?}", fit.rate);
     // The factor is carried to first order, and the new label's spread is that about the sum.

@@ -56,7 +56,7 @@ pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
     let mut states: Vec<(&str, Load, Result<Stance>)> = vec![
         ("fully extended", Load::bike_alone(), Ok(extended)),
         ("bike alone", Load::bike_alone(), settle(&Load::bike_alone())),
-        ("rider on", bike.rider_load().clone(), settle(bike.rider_load())),
+        ("rider on", bike.parts().rider_load.clone(), settle(&bike.parts().rider_load)),
     ];
     let others = bike.parts().scenarios.iter();
     states.extend(others.map(|other| (other.name.as_str(), other.load.clone(), settle(&other.load))));
@@ -141,7 +141,7 @@ fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {
 
 /// Chain line and squat where the bike rests under its rider.
 fn drive(whole: &WholeBike<'_>, units: UnitSystem) -> Result<Vec<Line>> {
-    let at = whole.squat_at_rest(whole.bike().rider_load())?;
+    let at = whole.squat_at_rest(&whole.bike().parts().rider_load)?;
     Ok(vec![
         Line::new("chain above level, forward", Entry::stated(at.chain_angle, units, ANGLE_DECIMALS)),
         Line::new("squat line above level, forward", Entry::stated(at.squat_angle, units, ANGLE_DECIMALS)),
@@ -156,7 +156,7 @@ fn clamps(bike: &Bike, units: UnitSystem) -> Option<String> {
     const STEP: f64 = 5e-3;
     let by = Length::from_si(STEP);
     let change = Adjustment { fork_raised: Some(by), ..Adjustment::default() };
-    let effect = bike.whole().effect_of(&change, bike.rider_load()).ok()?;
+    let effect = bike.whole().effect_of(&change, &bike.parts().rider_load).ok()?;
     let length = |length: Length| show(length.abs(), units.symbol(Length::KIND), units.length_decimals());
     let way = |si: f64| if si < 0.0 { "less" } else { "more" };
     let raised = bike.parts().front.as_ref().map(FrontEnd::raised).filter(|raised| *raised != Length::default());
@@ -261,7 +261,7 @@ mod tests {
             notes.into_iter().find(|note| note.contains("clamps")).unwrap()
         };
         let change = Adjustment { fork_raised: Some(Length::from_si(5e-3)), ..Adjustment::default() };
-        let trail = bike.whole().effect_of(&change, bike.rider_load()).unwrap().trail();
+        let trail = bike.whole().effect_of(&change, &bike.parts().rider_load).unwrap().trail();
         assert!(trail.si() < 0.0);
         let note = said(&bike);
         assert!(note.contains(&format!("{:.1} mm less trail", -1e3 * trail.si())), "{note}");
@@ -278,7 +278,7 @@ mod tests {
     fn squat_is_told_where_the_bike_rests() {
         let bike = demo();
         let found = geometry(&bike, UnitSystem::Metric);
-        let squat = bike.whole().squat_at_rest(bike.rider_load()).unwrap();
+        let squat = bike.whole().squat_at_rest(&bike.parts().rider_load).unwrap();
         let value = |name: &str| found.drive.iter().find(|line| line.name == name).unwrap().entry.value.unwrap();
         assert!((value("anti-squat") - squat.anti_squat.si() * 100.0).abs() < 1e-9);
         assert_eq!(value("squat ratio"), squat.squat_ratio);

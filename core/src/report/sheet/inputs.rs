@@ -27,7 +27,7 @@ impl Bike {
         }
         lines.push(Line::new("wheel travel, vertical", Entry::stated(wheel.full_travel(), units, decimals)));
         if let Some(main) = wheel.main_spring() {
-            let tolerance = percent(self.prior(end).rate_tolerance.si());
+            let tolerance = percent(self.assumed().prior(end).rate_tolerance.si());
             for (k, (rate, preload)) in main.each.iter().enumerate() {
                 let which = if main.each.len() > 1 { format!("spring {}", k + 1) } else { "spring".to_owned() };
                 let mut label = Entry::stated(*rate, units, units.rate_decimals());

@@ -65,7 +65,7 @@ fn an_end_without_target_or_spring_says_so() {
         discipline: None,
         rear: None,
         readings: demo.readings_of(End::Front).cloned().collect(),
-        measuring: Ends { front: demo.measuring(End::Front).ok(), rear: None },
+        measuring: Ends { front: demo.assumed().measuring(End::Front).ok(), rear: None },
         ..demo.parts().clone()
     })
     .unwrap();
@@ -73,7 +73,7 @@ fn an_end_without_target_or_spring_says_so() {
     assert!(sheet.ends[0].headline.starts_with("No advice") && sheet.ends[0].springs.is_none());
     assert!(!sheet.ends[0].fit.is_empty());
     assert!(sheet.without[0].starts_with("rear"));
-    assert_eq!(demo.measuring(End::Front).unwrap().direction, Direction::AlongFork);
+    assert_eq!(demo.assumed().measuring(End::Front).unwrap().direction, Direction::AlongFork);
 }
 
 /// The first screen on one line, so that wrapped sentences can be looked for.
