@@ -6,8 +6,8 @@
 //! [`FileError`] whose faults have addresses and no lines.
 
 use crate::bike::Bike;
-use crate::error::{Address, FileError, Result};
-use crate::keys::{Faults, Item, Node, Part, Place, Set, Value, in_rows};
+use crate::error::{Address, FileError, Result, Step};
+use crate::keys::{Faults, Item, Node, Part, Place, Set, Value, edited_as, in_rows};
 
 /// A change at an address: a value to be put there, or the removal of what is there.
 ///
@@ -72,13 +72,22 @@ pub(crate) fn edited(
     edits: &[Edit],
     also: impl FnOnce(<Bike as Part>::Keys) -> <Bike as Part>::Keys,
 ) -> core::result::Result<Bike, FileError> {
-    let nodes: Vec<Option<Node>> = edits.iter().map(|edit| edit.value.clone().map(Node::from)).collect();
     let addresses: Vec<Address> = edits.iter().map(|edit| in_rows(&edit.address)).collect();
-    let sets = addresses.iter().zip(&nodes).map(|(address, node)| Set { steps: address.steps(), value: node.as_ref() });
-    let sets: Vec<Set<'_>> = sets.collect();
+    let values = addresses.iter().zip(edits).map(|(address, edit)| (address.steps(), edit.value.clone()));
+    part_edited(bike, also(bike.keys()), values)
+}
+
+/// One part of a bike made anew of its keys with values put in them, each at its steps as seen from the part; `None` removes what
+/// is there.
+pub(crate) fn part_edited<'a, P: Part>(
+    part: &P,
+    keys: P::Keys,
+    values: impl Iterator<Item = (&'a [Step], Option<Value>)>,
+) -> core::result::Result<P, FileError> {
+    let nodes: Vec<_> = values.map(|(steps, value)| (steps, value.map(Node::from))).collect();
+    let sets: Vec<_> = nodes.iter().map(|(steps, node)| Set { steps, value: node.as_ref() }).collect();
     let faults = Faults::new();
-    let place = Place::root(None, &faults);
-    let made = crate::keys::edited_as(bike, also(bike.keys()), &sets, &place);
+    let made = edited_as(part, keys, &sets, &Place::root(None, &faults));
     made.map_err(|_| FileError { faults: faults.finish(None) })
 }
 

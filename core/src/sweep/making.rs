@@ -8,8 +8,9 @@
 use super::axis::{Level, Ready};
 use crate::Result;
 use crate::bike::Bike;
+use crate::edit::part_edited;
 use crate::error::Step;
-use crate::keys::{Faults, Node, Part, Place, Set, Value, edited_as};
+use crate::keys::{Part, Value};
 use crate::wheel::RearEnd;
 
 /// What one axis touches.
@@ -64,11 +65,11 @@ impl Maker {
         let parts = self.base.parts();
         let rear = self.rear(axes, levels)?;
         let front = match (&parts.front, self.sets(Touches::Front, 1, axes, levels)) {
-            (Some(front), sets) if !sets.is_empty() => Some(edited(front, &sets)?),
+            (Some(front), sets) if !sets.is_empty() => Some(edited(front, sets)?),
             _ => None,
         };
         let masses = match (&parts.masses, self.sets(Touches::Masses, 1, axes, levels)) {
-            (Some(masses), sets) if !sets.is_empty() => Some(edited(masses, &sets)?),
+            (Some(masses), sets) if !sets.is_empty() => Some(edited(masses, sets)?),
             _ => None,
         };
         let varied = self.bare.varied(|parts| {
@@ -89,7 +90,7 @@ impl Maker {
                 moved.push((*point, *axis, level.number()?));
             }
         }
-        let shock = if sets.is_empty() { None } else { Some(edited(rear.shock(), &sets)?) };
+        let shock = if sets.is_empty() { None } else { Some(edited(rear.shock(), sets)?) };
         match (moved.is_empty(), shock) {
             (true, None) => Some(None),
             (true, Some(shock)) => rear.with_shock(shock).ok().map(Some),
@@ -104,19 +105,15 @@ impl Maker {
         depth: usize,
         axes: &'a [Ready],
         levels: &[Level<'_>],
-    ) -> Vec<(&'a [Step], Value)> {
+    ) -> Vec<(&'a [Step], Option<Value>)> {
         let of_part = self.touches.iter().zip(axes).zip(levels).filter(|((touches, _), _)| **touches == part);
-        of_part.map(|((_, axis), level)| (&axis.address.steps()[depth..], level.value(axis.sort))).collect()
+        of_part.map(|((_, axis), level)| (&axis.address.steps()[depth..], Some(level.value(axis.sort)))).collect()
     }
 }
 
 /// The part with values set in it; `None` where it refuses them.
-fn edited<P: Part>(part: &P, values: &[(&[Step], Value)]) -> Option<P> {
-    let nodes: Vec<Node> = values.iter().map(|(_, value)| Node::from(value.clone())).collect();
-    let sets: Vec<Set<'_>> =
-        values.iter().zip(&nodes).map(|((steps, _), node)| Set { steps, value: Some(node) }).collect();
-    let faults = Faults::new();
-    edited_as(part, part.keys(), &sets, &Place::root(None, &faults)).ok()
+fn edited<P: Part>(part: &P, values: Vec<(&[Step], Option<Value>)>) -> Option<P> {
+    part_edited(part, part.keys(), values.into_iter()).ok()
 }
 
 fn touched(base: &Bike, axis: &Ready) -> Touches {
