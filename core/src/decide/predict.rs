@@ -16,6 +16,7 @@ use crate::infer::model::{Kinematics, SprungEnd, WheelForce, settle_exactly};
 use crate::infer::path::OnPath;
 use crate::infer::posterior::RATE;
 use crate::infer::solved::Solved;
+use crate::solve::Met;
 use reserve::{Reserve, Stands};
 
 /// A spring set to the wanted rider sag.
@@ -66,6 +67,8 @@ pub(crate) struct Wish<'a> {
 /// Preload is found to this force (N): a millionth of a load.
 const FORCE_FOUND: f64 = 1e-5;
 const MOST_STEPS: usize = 60;
+/// The last step to a travel (m): far below what a tape shows, far above rounding.
+const SHORT: f64 = 1e-12;
 /// Step of preload while the spring is out of contact (m).
 const UNTIL_CONTACT: f64 = 0.01;
 
@@ -110,14 +113,15 @@ impl Wish<'_> {
     fn travel_at_sag(&self, sag: f64, hanging: f64) -> Option<f64> {
         let full = self.model.full_travel();
         let tape_there = self.model.kinematics(hanging)?.tape + sag;
-        let mut travel = hanging + sag;
+        let (mut travel, mut bracket) = (hanging + sag, Met::nowhere());
         for _ in 0..MOST_STEPS {
             let kinematics = self.model.kinematics(travel.clamp(0.0, full))?;
             let step = (tape_there - kinematics.tape) / kinematics.tape_slope - (travel - travel.clamp(0.0, full));
-            travel += step;
-            if step.abs() < 1e-12 {
+            if step.abs() < SHORT {
+                travel += step;
                 break;
             }
+            travel = bracket.next(travel, step > 0.0, travel + step);
         }
         (0.0..=full).contains(&travel).then_some(travel)
     }
@@ -139,7 +143,7 @@ impl Wish<'_> {
     /// The setting that gives the wanted rider sag with a rate factor; `None` when no preload does.
     pub(crate) fn set(&self, factor: f64, knowledge: RateKnowledge) -> Option<Setting> {
         let rider = self.load(self.rider);
-        let mut preload = 0.0;
+        let (mut preload, mut bracket) = (0.0, Met::nowhere());
         for _ in 0..MOST_STEPS {
             let hang = self.hanging(factor, preload)?;
             let travel = self.travel_at_sag(self.rider_sag, hang.0)?;
@@ -149,13 +153,14 @@ impl Wish<'_> {
             if short.abs() < FORCE_FOUND && per_preload > 0.0 {
                 return self.follow(factor, knowledge, preload, hang, (travel, wheel));
             }
-            preload += if wheel.per_preload > 0.0 {
+            let step = if wheel.per_preload > 0.0 {
                 short / per_preload
             } else if short > 0.0 {
                 UNTIL_CONTACT
             } else {
                 return None;
             };
+            preload = bracket.next(preload, short > 0.0, preload + step);
         }
         None
     }
@@ -310,15 +315,16 @@ impl Wish<'_> {
         /// Longest step in `ln a`, and the furthest a spring may be from the fitted one.
         const STEP: f64 = 0.2;
         const FURTHEST: f64 = 1.5;
-        let mut log = self.solved.factor().value.ln();
-        let start = log;
+        let start = self.solved.factor().value.ln();
+        let (mut log, mut bracket) = (start, Met::nowhere());
         for _ in 0..MOST_STEPS {
             let setting = self.set(log.exp(), knowledge)?;
             let miss = free_sag - setting.free_sag.value;
             if miss.abs() < FOUND {
                 return Some(setting);
             }
-            log += (miss / setting.free_sag_per_rate).clamp(-STEP, STEP);
+            let step = (miss / setting.free_sag_per_rate).clamp(-STEP, STEP);
+            log = bracket.next(log, miss > 0.0, log + step);
             if (log - start).abs() > FURTHEST {
                 return None;
             }

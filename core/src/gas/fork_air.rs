@@ -21,6 +21,7 @@ use core::f64::consts::FRAC_PI_4;
 
 use crate::axial::AxialElement;
 use crate::error::{GasError, Result};
+use crate::solve::{Close, Slope, root};
 use crate::units::{Area, Force, GaugePressure, Length, Quantity, Volume, check, show};
 
 use super::{Chamber, ChamberParts, Conditions, Exponents, SealedGas, charge};
@@ -191,8 +192,6 @@ impl ForkAir {
     /// [`GasError::LevelOutOfReach`] for a force that even a level of 500 mm exceeds; otherwise as
     /// [`chamber`](Self::chamber), and for a rest outside the travel.
     pub fn for_force(self, travel: Length, rest: Length, force: Force) -> Result<Self> {
-        /// Newton's steps double the digits; from the worst bound a dozen are needed.
-        const MOST_STEPS: usize = 100;
         let most = self.with_oil_level(Length::from_si(MOST_LEVEL))?;
         let least = most.chamber(travel)?.settled_at(rest, self.exponents.fast())?.at(travel)?.force;
         check::finite("force", force)?;
@@ -212,17 +211,14 @@ impl ForkAir {
         let wanted = ((force.si() / area + running.surroundings().si()) / charged).ln();
         let (slow, fast) = (self.exponents.slow(), self.exponents.fast());
         let (whole, left) = (area * travel.si(), area * (travel - rest).si());
-        // All slow is the least volume that may do. The equation is convex, so that Newton climbs from there.
-        let mut compressed = whole / (wanted / slow).exp_m1();
-        for _ in 0..MOST_STEPS {
-            let above = slow * ((compressed + whole) / (compressed + left)).ln() + fast * (left / compressed).ln_1p();
-            let slope = slow / (compressed + whole) + (fast - slow) / (compressed + left) - fast / compressed;
-            let step = (wanted - above) / slope;
-            compressed += step;
-            if step.abs() <= f64::EPSILON * compressed {
-                break;
-            }
-        }
+        // All slow is the least volume that may do, all fast the most.
+        let bounds = [slow, fast].map(|exponent| whole / (wanted / exponent).exp_m1());
+        let above = |volume: f64| {
+            let ratio = slow * ((volume + whole) / (volume + left)).ln() + fast * (left / volume).ln_1p();
+            let slope = slow / (volume + whole) + (fast - slow) / (volume + left) - fast / volume;
+            (ratio - wanted, slope)
+        };
+        let compressed = root(above, Slope::Falling, bounds, bounds[0], Close::step(0.0));
         self.with_oil_level((Volume::from_si(compressed) + self.steel_volume) / self.bore_area())
     }
 
