@@ -40,6 +40,15 @@ impl End {
     /// Both ends, front first.
     pub const BOTH: [Self; 2] = [Self::Front, Self::Rear];
 
+    /// The end that this is not.
+    #[must_use]
+    pub fn other(self) -> Self {
+        match self {
+            Self::Front => Self::Rear,
+            Self::Rear => Self::Front,
+        }
+    }
+
     /// `front` or `rear`.
     #[must_use]
     pub fn name(self) -> &'static str {

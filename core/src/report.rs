@@ -4,6 +4,7 @@
 pub(crate) mod advice;
 mod assumptions;
 pub(crate) mod direction;
+pub(crate) mod entry;
 pub(crate) mod headline;
 #[cfg(feature = "serde")]
 pub(crate) mod history;

@@ -185,8 +185,11 @@ impl Files {
         for (module, code) in sources {
             for tree in uses(code, true) {
                 for path in paths(tree) {
-                    let from = path.strip_prefix(&["self".to_owned()][..]).unwrap_or(&path);
-                    let full = [module.clone(), from.to_vec()].concat();
+                    let full = match path[0].as_str() {
+                        "crate" => path[1..].to_vec(),
+                        "self" => [module, &path[1..]].concat(),
+                        _ => [module, &path[..]].concat(),
+                    };
                     if let Some(file) = files.deepest(&full).filter(|file| file != module) {
                         given_on.insert((module.clone(), path.last().unwrap().clone()), file);
                     }
@@ -234,10 +237,8 @@ fn uses(code: &str, on: bool) -> impl Iterator<Item = &str> {
     })
 }
 
-/// Two files that import each other are one file, or have something in them that belongs in a third. A file and the folder of its
-/// own name are one thing.
-#[test]
-fn no_two_files_import_each_other() {
+/// Who imports whom, among the files and folders of each folder of the core: a file and the folder of its own name are one thing.
+fn imports_by_folder() -> BTreeMap<Vec<String>, BTreeMap<String, BTreeSet<String>>> {
     let sources: Vec<(Vec<String>, String)> = sources()
         .into_iter()
         .map(|source| {
@@ -246,23 +247,56 @@ fn no_two_files_import_each_other() {
         })
         .collect();
     let files = Files::new(&sources);
-    let mut imports: BTreeSet<(Vec<String>, Vec<String>)> = BTreeSet::new();
+    let (mut found, mut seen) = (BTreeMap::<_, BTreeMap<_, BTreeSet<_>>>::new(), 0);
     for (module, code) in &sources {
-        let named = uses(code, false).flat_map(paths).filter_map(|path| files.file(module, &path));
-        imports.extend(named.map(|file| (module.clone(), file)));
+        for file in uses(code, false).flat_map(paths).filter_map(|path| files.file(module, &path)) {
+            seen += 1;
+            let shared = module.iter().zip(&file).take_while(|(one, other)| one == other).count();
+            if let (Some(one), Some(other)) = (module.get(shared), file.get(shared)) {
+                let within = found.entry(module[..shared].to_vec()).or_default();
+                within.entry(one.clone()).or_default().insert(other.clone());
+            }
+        }
     }
-    assert!(imports.len() > 1_000, "{} imports were seen", imports.len());
-    /// What a decision holds reads the decision that holds it; a limit, the setting it limits.
-    const HELD: [[&str; 2]; 2] = [["decide/decision", "decide/"], ["decide/choice", "decide/limit"]];
-    let of_one = |one: &[String], other: &[String]| {
-        let [first, second] = [one.join("/"), other.join("/")];
-        let held = |[holder, part]: &[&str; 2]| first.starts_with(holder) && second.starts_with(part);
-        one.starts_with(other) || other.starts_with(one) || HELD.iter().any(held)
-    };
-    let mutual: BTreeSet<String> = imports
-        .iter()
-        .filter(|(one, other)| one < other && !of_one(one, other) && imports.contains(&(other.clone(), one.clone())))
-        .map(|(one, other)| format!("{} and {}", one.join("/"), other.join("/")))
-        .collect();
-    assert!(mutual.is_empty(), "{mutual:#?}");
+    assert!(seen > 1_000, "{seen} imports were seen");
+    found
+}
+
+/// Whoever can be reached from a start by imports.
+fn reached(from: &str, imports: &BTreeMap<String, BTreeSet<String>>) -> BTreeSet<String> {
+    let (mut found, mut open) = (BTreeSet::new(), vec![from.to_owned()]);
+    while let Some(next) = open.pop() {
+        for other in imports.get(&next).into_iter().flatten() {
+            if found.insert(other.clone()) {
+                open.push(other.clone());
+            }
+        }
+    }
+    found
+}
+
+/// Files that import each other, straight or in a circle of any length, are one file, or have something in them that belongs in
+/// another.
+#[test]
+fn no_circle_of_imports_in_any_folder() {
+    /// An error holds the quantities and ends that it is about, and these refuse with an error.
+    const GROUND: [[&str; 2]; 2] = [["error", "units"], ["error", "record"]];
+    let mut circles = BTreeSet::new();
+    for (folder, mut imports) in imports_by_folder() {
+        if folder.is_empty() {
+            for [error, other] in GROUND {
+                assert!(imports[error].contains(other) && imports[other].contains(error), "{other} needs no exception");
+                imports.get_mut(error).unwrap().remove(other);
+            }
+        }
+        let back = |one: &String| {
+            let there = reached(one, &imports);
+            there.iter().filter(|other| reached(other, &imports).contains(one)).cloned().collect::<Vec<_>>()
+        };
+        circles.extend(imports.keys().map(back).filter(|circle| !circle.is_empty()).map(|circle| {
+            let inside = folder.join("/");
+            format!("in `{inside}`: {}", circle.join(", "))
+        }));
+    }
+    assert!(circles.is_empty(), "{circles:#?}");
 }

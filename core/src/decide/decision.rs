@@ -17,7 +17,6 @@ mod compare;
 
 #[cfg(feature = "serde")]
 pub(crate) use best::Best;
-pub(crate) use compare::misread;
 
 use crate::Result;
 use crate::bike::Bike;
@@ -25,8 +24,8 @@ use crate::decide::assumptions::Assumption;
 use crate::decide::oil::OilLevel;
 use crate::decide::other_end::OtherEnd;
 use crate::decide::plan::Plan;
-use crate::decide::verdict::{Act, Action, SUITS, Verdict};
-use crate::decide::{Service, SpringChoice};
+use crate::decide::verdict::{Act, Action, SUITS, Verdict, WantedRate};
+use crate::decide::{Rests, Service, SpringChoice};
 use crate::infer::finding::Severity;
 use crate::infer::fit::Fit;
 use crate::infer::{Condition, Finding, Study};
@@ -54,18 +53,6 @@ pub struct Today {
     /// Probability that both lie in their ranges.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub probability: Share,
-}
-
-/// The rate that the bike calls for, per spring.
-#[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-pub struct WantedRate {
-    /// Rate that puts the free sag in the middle of its range; the uncertainty is that of fit and loads.
-    pub rate: Uncertain<SpringRate>,
-    /// Rate at the lower end of the free sag range.
-    pub from: Option<SpringRate>,
-    /// Rate at the upper end.
-    pub to: Option<SpringRate>,
 }
 
 /// The decision on one end.
@@ -186,6 +173,29 @@ impl Decision {
     #[must_use]
     pub fn choice(&self, rate: SpringRate) -> Option<&SpringChoice> {
         self.choices.iter().find(|choice| choice.rate == rate)
+    }
+
+    /// Where the end is read to rest once the best action is taken: as set, or as it stands where all is left as it is.
+    #[must_use]
+    pub fn rests(&self) -> Option<Rests> {
+        let action = self.action()?;
+        let outcome = self.choice_of(action.act)?.outcome?;
+        let moved = |side: Uncertain<Length>, from: Uncertain<Length>, to: Uncertain<Length>| {
+            // What friction adds to the uncertainty of the middle stays.
+            let band = side.standard_uncertainty.si().powi(2) - from.standard_uncertainty.si().powi(2);
+            let deviation = (band.max(0.0) + to.standard_uncertainty.si().powi(2)).sqrt();
+            Uncertain { value: side.value + (to.value - from.value), standard_uncertainty: Length::from_si(deviation) }
+        };
+        let rests = outcome.rests;
+        Some(match action.act {
+            Act::Leave => Rests {
+                rider_low: moved(rests.rider_low, outcome.rider_sag, self.today.rider_sag),
+                rider_high: moved(rests.rider_high, outcome.rider_sag, self.today.rider_sag),
+                free_low: moved(rests.free_low, outcome.free_sag, self.today.free_sag),
+                free_high: moved(rests.free_high, outcome.free_sag, self.today.free_sag),
+            },
+            _ => rests,
+        })
     }
 
     /// Is the best that can be done likely to land both sags?

@@ -2,7 +2,7 @@
 
 use crate::decide::adviser::Adviser;
 use crate::decide::chances::{Aim, Moved, Way};
-use crate::decide::choice::Set;
+use crate::decide::set::Set;
 use crate::infer::probability::normal_cdf;
 use crate::spring::Adjuster;
 use crate::units::{Length, Quantity, Share};

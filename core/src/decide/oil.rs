@@ -3,7 +3,8 @@
 
 use crate::axial::AxialElement;
 use crate::bike::Bike;
-use crate::decide::{Act, Decision};
+use crate::decide::choice::Outcome;
+use crate::decide::verdict::Act;
 use crate::record::{Direction, End, Range};
 use crate::units::{Force, Length, Quantity};
 
@@ -35,21 +36,23 @@ impl OilLevel {
     /// Within this (N) a force is the one that is wanted.
     pub(crate) const EXACT: f64 = 5.0;
 
-    /// For what is advised; `None` where the air is not stated, and where today's force is to be kept by a spring that stays, or
+    /// For what is advised of an end whose rider sag is `today`; `None` where the air is not stated, and where today's force is to be kept by a spring that stays, or
     /// by a level that no fork is filled to.
-    pub(crate) fn of(bike: &Bike, decision: &Decision) -> Option<Self> {
-        if decision.end != End::Front {
-            return None;
-        }
-        let action = decision.action()?;
+    pub(crate) fn of(
+        bike: &Bike,
+        end: End,
+        direction: Direction,
+        today: Length,
+        act: Act,
+        outcome: &Outcome,
+    ) -> Option<Self> {
         let stated = bike.parts().targets.front.full_travel_force;
-        if stated.is_none() && !matches!(action.act, Act::Fit { .. }) {
+        if end != End::Front || stated.is_none() && !matches!(act, Act::Fit { .. }) {
             return None;
         }
         let fork = bike.front().ok()?.fork();
         let level = fork.legs().iter().find_map(|leg| leg.stated_air())?.oil_level();
-        let outcome = decision.choice_of(action.act)?.outcome?;
-        let along = match decision.direction {
+        let along = match direction {
             Direction::AlongFork => 1.0,
             _ => fork.motion_ratio().si(),
         };
@@ -57,9 +60,9 @@ impl OilLevel {
         let rest = |sag: Length| (sag * along).max(Length::from_si(0.0)).min(full);
         let force = match stated {
             Some(force) => force,
-            None => fork.fast_at(rest(decision.today.rider_sag.value), full).ok()?.force,
+            None => fork.fast_at(rest(today), full).ok()?.force,
         };
-        let changed = match action.act {
+        let changed = match act {
             Act::Fit { rate } => fork.with_spring_rate(rate, outcome.preload.value),
             Act::Leave => Ok(fork.clone()),
             _ => fork.with_spring_change(1.0, outcome.preload_change.value),

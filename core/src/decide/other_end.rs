@@ -8,7 +8,6 @@
 //! to a fifth of some tenths of a millimetre. [`WholeBike::effect_of`](crate::bike::WholeBike::effect_of) settles the whole bike.
 
 use crate::bike::{Bike, SagConversion};
-use crate::decide::Decision;
 use crate::decide::verdict::Act;
 use crate::record::{Direction, End};
 use crate::units::{Length, Quantity};
@@ -28,16 +27,13 @@ pub struct OtherEnd {
 }
 
 impl OtherEnd {
-    /// `None` where nothing is changed, or heights, wheels or axles of the whole bike are not known.
-    pub(crate) fn of(bike: &Bike, decision: &Decision) -> Option<Self> {
-        let action = decision.action().filter(|action| action.act != Act::Leave)?;
-        let outcome = decision.choice_of(action.act)?.outcome?;
-        let per_sag = decision.travel_per_sag;
-        let moved = (outcome.rider_sag.value - decision.today.rider_sag.value).si() * per_sag;
-        let end = match decision.end {
-            End::Front => End::Rear,
-            End::Rear => End::Front,
-        };
+    /// `moved` is the travel by which the end itself sits lower. `None` where nothing is changed, or heights, wheels or axles of
+    /// the whole bike are not known.
+    pub(crate) fn of(bike: &Bike, end: End, act: Act, moved: Length) -> Option<Self> {
+        if act == Act::Leave {
+            return None;
+        }
+        let end = end.other();
         let (masses, wheels, load) = (bike.masses().ok()?, bike.wheels().ok()?, &bike.parts().rider_load);
         let whole: f64 = End::BOTH.iter().filter_map(|end| Some(masses.wheel_mass(*end, load).ok()?.value.si())).sum();
         let unsprung = masses.unsprung();
@@ -57,7 +53,7 @@ impl OtherEnd {
             }
         }
         let shift = masses.gravity().si() * moment / (axles[0] - axles[1]).powi(2);
-        let rider_sag = Length::from_si(shift / (shift - rate) * moved * per_travel);
+        let rider_sag = shift / (shift - rate) * moved * per_travel;
         Some(Self { end, rider_sag, direction })
     }
 }

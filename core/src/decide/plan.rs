@@ -16,7 +16,6 @@ use crate::Result;
 use crate::bike::Bike;
 use crate::decide::adviser::Adviser;
 use crate::decide::choice::Weighed;
-use crate::decide::decision::misread;
 use crate::decide::foresight::Foresight;
 use crate::decide::next_reading::{Coming, NextReading, Task, WORTH_IT, after, spread, worth};
 use crate::decide::predict::Wish;
@@ -257,7 +256,7 @@ impl Adviser {
             now: *now,
             then,
         };
-        if let Some((reading, load)) = misread(fit) {
+        if let Some((reading, load)) = fit.misread() {
             let task = Task::Repeat { reading, load: load.clone() };
             plan.effort = task.effort();
             let step = NextReading { task, remaining: Share::from_si(1.0), wanted_rate: None, effort: plan.effort };

@@ -5,13 +5,25 @@
 //! (Raiffa & Schlaifer, *Applied Statistical Decision Theory*, 1961, ch. 1). Two actions whose utilities differ by less than
 //! the smallest price are a tie. Measuring first is worth what the best action is then worth on average, less its price.
 
+use crate::decide::SpringChoice;
 use crate::decide::chances::Way;
-use crate::decide::{SpringChoice, WantedRate};
 use crate::record::Prices;
-use crate::units::{Length, Quantity, Share, SpringRate};
+use crate::units::{Length, Quantity, Share, SpringRate, Uncertain};
 
 /// With this probability or more an action is taken to suit.
 pub(crate) const SUITS: f64 = 0.5;
+
+/// The rate that the bike calls for, per spring.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+pub struct WantedRate {
+    /// Rate that puts the free sag in the middle of its range; the uncertainty is that of fit and loads.
+    pub rate: Uncertain<SpringRate>,
+    /// Rate at the lower end of the free sag range.
+    pub from: Option<SpringRate>,
+    /// Rate at the upper end.
+    pub to: Option<SpringRate>,
+}
 
 /// What can be done at an end.
 #[derive(Debug, Clone, Copy, PartialEq)]

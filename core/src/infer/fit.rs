@@ -93,6 +93,16 @@ pub struct Fit {
     pub conditions: Vec<Condition>,
 }
 
+impl Fit {
+    /// A reading that no other agrees with, and what it was read under.
+    pub(crate) fn misread(&self) -> Option<(usize, &Load)> {
+        self.findings.iter().find_map(|finding| match finding {
+            Finding::Misread { reading, load, .. } => Some((*reading, load)),
+            _ => None,
+        })
+    }
+}
+
 impl Solved {
     pub(crate) fn fit(&self) -> Fit {
         let factor = self.factor();

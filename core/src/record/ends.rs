@@ -1,6 +1,8 @@
 //! One thing for each end.
 
 use super::End;
+#[cfg(feature = "serde")]
+use crate::units::text_serde::nested::{HoldsText, In, Out};
 
 /// The same thing at the front and at the rear.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -36,5 +38,16 @@ impl<T> Ends<T> {
             End::Rear => self.rear = thing,
         }
         self
+    }
+}
+
+#[cfg(feature = "serde")]
+impl<T: HoldsText> HoldsText for Ends<T> {
+    fn write<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serde::Serialize::serialize(&Ends { front: Out(&self.front), rear: Out(&self.rear) }, serializer)
+    }
+    fn read<'de, D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let Ends { front, rear } = <Ends<In<T>> as serde::Deserialize>::deserialize(deserializer)?;
+        Ok(Self { front: front.0, rear: rear.0 })
     }
 }

@@ -3,8 +3,8 @@
 use crate::decide::{Amount, Assumption, AssumptionKind, Task};
 use crate::infer::finding::percent;
 use crate::record::End;
+use crate::report::entry::{Entry, Table};
 use crate::report::plan::about;
-use crate::report::sheet::{Entry, Table};
 use crate::units::{Angle, Force, Length, Mass, Quantity, UnitSystem};
 
 /// An act that leaves more than this of the uncertainty is not worth its time, whatever it removes.

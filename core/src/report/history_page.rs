@@ -3,7 +3,7 @@
 use crate::history::{EndHistory, History, Prediction};
 use crate::record::{End, Moment, Settled};
 use crate::report::direction::along;
-use crate::report::sheet::{Entry, Table};
+use crate::report::entry::{Entry, Table};
 use crate::units::UnitSystem;
 
 /// The history of one end, in one unit system.

@@ -7,7 +7,6 @@
 mod build;
 mod cautions;
 mod curves;
-mod entry;
 mod form;
 mod geometry;
 mod glance;
@@ -18,9 +17,9 @@ mod screen;
 mod tables;
 mod text;
 
+pub use crate::report::entry::{Entry, Line, Table};
 pub use cautions::cautions;
 pub use curves::{Curve, Mark, Wanted};
-pub use entry::{Entry, Line, Table};
 pub use geometry::Geometry;
 pub use glance::Glance;
 pub use practice::SheetPractice;

@@ -295,12 +295,9 @@ impl Sweep {
     /// What is asked of an end that no axis touches is the same in every design.
     fn work_out_constants(&mut self) {
         let reaches = |end: End| {
-            let other = match end {
-                End::Front => End::Rear,
-                End::Rear => End::Front,
-            };
+            let other = end.other().name();
             let elsewhere =
-                |axis: &Ready| matches!(axis.address.steps().first(), Some(Step::Key(first)) if first == other.name());
+                |axis: &Ready| matches!(axis.address.steps().first(), Some(Step::Key(first)) if first == other);
             !self.ready.iter().all(elsewhere)
         };
         let answers = Answers::new(&self.bike, &self.carriers, self.points);

@@ -155,7 +155,6 @@ pub mod option {
 /// `#[serde(with = "…::text_serde::nested")]`.
 pub mod nested {
     use super::{Deserializer, Serializer};
-    use crate::record::Ends;
     use crate::units::{
         Acceleration, Angle, Area, Energy, Force, Frequency, Length, Mass, MassDensity, MomentOfInertia, MotionRatio,
         MotionRatioSlope, Share, SpringRate, Temperature, Time, Velocity, Volume, WheelRate,
@@ -193,7 +192,7 @@ pub mod nested {
         T::read(deserializer)
     }
 
-    struct Out<'a, T>(&'a T);
+    pub(crate) struct Out<'a, T>(pub(crate) &'a T);
 
     impl<T: HoldsText> Serialize for Out<'_, T> {
         fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
@@ -201,7 +200,7 @@ pub mod nested {
         }
     }
 
-    struct In<T>(T);
+    pub(crate) struct In<T>(pub(crate) T);
 
     impl<'de, T: HoldsText> Deserialize<'de> for In<T> {
         fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
@@ -245,15 +244,6 @@ pub mod nested {
         }
         fn read<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
             <(In<A>, In<B>)>::deserialize(deserializer).map(|(a, b)| (a.0, b.0))
-        }
-    }
-
-    impl<T: HoldsText> HoldsText for Ends<T> {
-        fn write<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-            Ends { front: Out(&self.front), rear: Out(&self.rear) }.serialize(serializer)
-        }
-        fn read<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-            Ends::<In<T>>::deserialize(deserializer).map(|Ends { front, rear }| Ends { front: front.0, rear: rear.0 })
         }
     }
 

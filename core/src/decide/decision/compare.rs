@@ -5,18 +5,17 @@ use crate::bike::SagConversion;
 use crate::decide::adviser::Adviser;
 use crate::decide::chances::Aim;
 use crate::decide::choice::Weighed;
-use crate::decide::decision::{Decision, Today, WantedRate};
+use crate::decide::decision::{Decision, Today};
 use crate::decide::gradient::RateKnowledge;
 use crate::decide::next_reading::Deciding;
 use crate::decide::oil::OilLevel;
 use crate::decide::other_end::OtherEnd;
 use crate::decide::predict::Wish;
-use crate::decide::verdict::{self, Act, Action, SUITS, Verdict};
+use crate::decide::verdict::{self, Act, Action, SUITS, Verdict, WantedRate};
 use crate::decide::{Service, SpringChoice};
-use crate::infer::Finding;
 use crate::infer::fit::Fit;
 use crate::infer::probability::joint_probability;
-use crate::record::{Load, Range};
+use crate::record::Range;
 use crate::units::{Length, Quantity, Share, SpringRate, Uncertain};
 
 /// Springs and actions of one end, best first.
@@ -39,7 +38,7 @@ impl Adviser {
         let contenders = self.contenders(&weighed, &actions, self.prices.tie().si())?;
         let service = Service::of(&fit);
         let plan = self.plan(&fit, &evening);
-        let misread = misread(&fit).map(|(reading, _)| reading);
+        let misread = fit.misread().map(|(reading, _)| reading);
         let verdict = if misread.is_none() && service.is_some_and(|service| service.comes_first) {
             Verdict::ServiceFirst
         } else if misread.is_some() || plan.is_worth_it() {
@@ -84,8 +83,14 @@ impl Adviser {
             assumptions: self.assumptions(&weighed, &wish)?,
             oil_level: None,
         };
-        decision.other_end = OtherEnd::of(self.bike(), &decision);
-        decision.oil_level = OilLevel::of(self.bike(), &decision);
+        if let Some(act) = decision.action().map(|action| action.act)
+            && let Some(outcome) = decision.choice_of(act).and_then(|choice| choice.outcome)
+        {
+            let today = decision.today.rider_sag.value;
+            let moved = Length::from_si((outcome.rider_sag.value - today).si() * travel_per_sag);
+            decision.other_end = OtherEnd::of(self.bike(), self.end(), act, moved);
+            decision.oil_level = OilLevel::of(self.bike(), self.end(), self.direction, today, act, &outcome);
+        }
         Ok(decision)
     }
 
@@ -205,12 +210,4 @@ impl Adviser {
             },
         }
     }
-}
-
-/// A reading that no other agrees with, and what it was read under.
-pub(crate) fn misread(fit: &Fit) -> Option<(usize, &Load)> {
-    fit.findings.iter().find_map(|finding| match finding {
-        Finding::Misread { reading, load, .. } => Some((*reading, load)),
-        _ => None,
-    })
 }

@@ -1,7 +1,7 @@
 //! What a person fills in after the change, with what should come out.
 
 use crate::decide::{Decision, Rests};
-use crate::report::sheet::{Entry, Table};
+use crate::report::entry::{Entry, Table};
 use crate::units::{Length, Quantity, Uncertain, UnitSystem};
 
 /// A form for the next readings: what the tape should show once the advice is followed, and room for what it shows.

@@ -9,7 +9,7 @@ use crate::bike::steering::{Steering, SteeringUncertainty};
 use crate::bike::{Adjustment, Bike, SagConversion, WholeBike};
 use crate::record::{Direction, End, Load};
 use crate::report::direction::along;
-use crate::report::sheet::{Entry, Line, Table};
+use crate::report::entry::{Entry, Line, Table};
 use crate::units::{Angle, Length, Quantity, UnitSystem, show};
 use crate::wheel::FrontEnd;
 

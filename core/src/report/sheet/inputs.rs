@@ -9,7 +9,7 @@ use crate::infer::finding::percent;
 use crate::infer::fit::Fit;
 use crate::record::{Direction, End};
 use crate::report::direction::along;
-use crate::report::sheet::{Entry, Line};
+use crate::report::entry::{Entry, Line};
 use crate::report::words::Words;
 use crate::units::{Quantity, UnitSystem, show};
 

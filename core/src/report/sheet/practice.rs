@@ -5,7 +5,8 @@ use crate::bike::{Agreement, Bike, FigureOnBike, SagPractice};
 use crate::infer::finding::Severity;
 use crate::record::{End, Figure};
 use crate::report::direction::along;
-use crate::report::sheet::{Entry, SheetFinding, Table};
+use crate::report::entry::{Entry, Table};
+use crate::report::sheet::SheetFinding;
 use crate::report::words::Words;
 use crate::units::{Share, UnitSystem, show};
 

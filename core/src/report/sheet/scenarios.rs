@@ -3,7 +3,7 @@
 use crate::decide::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross, SpringChoice};
 use crate::infer::finding::chance;
 use crate::report::advice::tie;
-use crate::report::sheet::{Entry, Table};
+use crate::report::entry::{Entry, Table};
 use crate::report::words::{Words, quarters, turn_count};
 use crate::units::{Quantity, Uncertain, UnitSystem};
 

@@ -7,7 +7,7 @@ use crate::infer::finding::{chance, percent};
 use crate::infer::fit::Fit;
 use crate::record::{Direction, End};
 use crate::report::advice::act_phrase;
-use crate::report::sheet::{Entry, Line, Table};
+use crate::report::entry::{Entry, Line, Table};
 use crate::report::words::{Words, quarters};
 use crate::units::{Length, Quantity, Share, Uncertain, UnitSystem};
 
