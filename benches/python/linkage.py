@@ -1,11 +1,17 @@
 """The six-point linkage (rocker on the swingarm) in NumPy, vectorised by hand: what a Python user would write.
 
 Prints nanoseconds per position, of the fastest of several runs, beside wheelrate's engine called from Python, arrays
-out and pint quantities out, and the ratios in the same run; then many linkages, all different, at one position each.
-Run: ``python benches/python/linkage.py``.
+out and pint quantities out, and the ratios in the same run. Beside them the same by hand in C (``six_point.c``) where
+there is a compiler: compiled for this machine, and called through ctypes into memory of an earlier call. Then many
+linkages, all different, at one position each. Run: ``python benches/python/linkage.py``.
 """
 
+import ctypes
+import shutil
+import subprocess
+import tempfile
 import time
+from pathlib import Path
 
 import numpy as np
 
@@ -76,6 +82,26 @@ def by_hand(points, datum, root=np.sqrt):
     return curve
 
 
+def in_c(datum):
+    """Return a function of travels and five arrays, compiled from C for this machine; None without a compiler."""
+    compiler = shutil.which("cc")
+    if compiler is None:
+        return None
+    source = Path(__file__).with_name("six_point.c")
+    with tempfile.TemporaryDirectory() as folder:
+        library = Path(folder) / "six_point.so"
+        options = ["-O3", "-march=native", "-fno-math-errno", "-fPIC", "-shared"]
+        subprocess.run([compiler, *options, str(source), "-o", str(library), "-lm"], check=True)
+        curve = ctypes.CDLL(str(library)).curve
+    numbers = [coordinate / 1000 for point in MILLIMETRES.values() for coordinate in point]
+    drawing = (ctypes.c_double * 16)(*numbers, 0.4687, datum)
+
+    def run(travels, out):
+        curve(drawing, ctypes.c_size_t(len(travels)), *(ctypes.c_void_p(one.ctypes.data) for one in (travels, *out)))
+
+    return run
+
+
 def fastest(run, repeat, runs=15):
     """Return seconds per call."""
     times = []
@@ -94,6 +120,9 @@ def main():
     )
     datum = MILLIMETRES["axle"][1] / 1000 - linkage.drawn_travel.m_as("m")
     numpy_curve = by_hand([complex(x, z) / 1000 for x, z in MILLIMETRES.values()], datum)
+    native = in_c(datum)
+    if native is None:
+        print("no C compiler on the PATH: the peer in C is left out")
     for count in (1_000, 100_000, 1_000_000):
         travels = np.linspace(0, linkage.full_travel.m_as("m"), count)
 
@@ -122,9 +151,17 @@ def main():
         repeat = max(1, 100_000 // count)
         runs = (numpy_engine, engine, columns, in_used_memory, quantities)
         theirs, *ours = (1e9 * fastest(run, repeat) / count for run in runs)
+        if native is not None:
+            used = [np.zeros(count) for _ in range(5)]
+            native(travels, used)
+            for name, column in zip(("axle_x [m]", "axle_z [m]", "stroke [m]"), used, strict=False):
+                np.testing.assert_allclose(columns()[name], column, rtol=1e-12, atol=1e-13)
+            in_native = 1e9 * fastest(lambda travels=travels, used=used: native(travels, used), repeat) / count
         ways = ("curve", "columns", "columns in used memory", "as pint quantities")
         each = ", ".join(f"{way} {time:.0f} (ratio {time / theirs:.2f})" for way, time in zip(ways, ours, strict=True))
         print(f"{count:>7} positions, ns each: by hand {theirs:.0f}; wheelrate, {each}")
+        if native is not None:
+            print(f"{'':>17} by hand in C, in used memory {in_native:.1f} (ratio {ours[2] / in_native:.2f})")
     for count in (5_000, 100_000):
         many(count)
 
@@ -156,8 +193,16 @@ def many(count):
 
     family = wr.LinkageFamily(linkages)
 
-    def packed():
+    def curve():
         return family.at("100 mm").columns()
+
+    def packed():
+        return family.columns("100 mm")
+
+    kept = packed()
+
+    def in_used_memory():
+        return family.columns("100 mm", out=kept)
 
     def numpy_engine():
         return numpy_curve(0.1)
@@ -165,12 +210,12 @@ def many(count):
     np.testing.assert_allclose(engine()["motion_ratio [shock/wheel]"], numpy_engine()[3], rtol=1e-10)
     np.testing.assert_array_equal(packed()["motion_ratio [shock/wheel]"], engine()["motion_ratio [shock/wheel]"])
     repeat = max(1, 50_000 // count)
-    drawn, loose, ours, theirs = (
-        1e9 * fastest(run, repeat) / count for run in (drawn_and_asked, engine, packed, numpy_engine)
-    )
+    runs = {"curve": curve, "columns": packed, "columns in used memory": in_used_memory, "loose": engine}
+    theirs, drawn = (1e9 * fastest(run, repeat) / count for run in (numpy_engine, drawn_and_asked))
+    ours = {way: 1e9 * fastest(run, repeat) / count for way, run in runs.items()}
+    each = ", ".join(f"{way} {time:.0f} (ratio {time / theirs:.2f})" for way, time in ours.items())
     print(
-        f"{count:>7} linkages,  ns each: by hand {theirs:.0f}; wheelrate, packed once {ours:.0f} "
-        f"(ratio {ours / theirs:.2f}), loose {loose:.0f} (ratio {loose / theirs:.2f}); "
+        f"{count:>7} linkages,  ns each: by hand {theirs:.0f}; wheelrate, packed once, {each}; "
         f"drawn, checked and asked {drawn:.0f}"
     )
 

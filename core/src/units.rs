@@ -85,7 +85,7 @@ pub use newtypes::{
     Stress, WheelRate,
 };
 pub use system::UnitSystem;
-pub use text::{Shown, exact_text, parse, parse_si, show, to_text};
+pub use text::{Shown, exact_text, parse, parse_si, parse_unit, show, to_text};
 pub(crate) use text::{as_written, brief};
 pub use uncertain::{Uncertain, show_uncertain};
 

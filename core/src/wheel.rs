@@ -81,7 +81,7 @@ pub(crate) use settle::rest_under;
 pub use settle::{Equilibrium, Settling, Stability};
 pub(crate) use settle::{Rest, rest};
 pub use state::{WheelCurve, WheelState};
-pub(crate) use table::{Balances, Carried, EndTable, Held, Sample};
+pub(crate) use table::{Balances, Carried, EndTable, Exact, Held, Sample};
 
 use core::fmt::Debug;
 

@@ -5,7 +5,7 @@ use wheelrate::axial;
 use wheelrate::units::{Energy, Force, Length, SpringRate};
 
 use crate::units::{Out, OutArray};
-use crate::value::result_class;
+use crate::value::{result_class, rows};
 
 result_class! {
     /// Force, rate and energy at one stroke.
@@ -32,6 +32,8 @@ result_class! {
         energy: OutArray<Energy> = |curve| OutArray(curve.energy.clone());
     }
 }
+
+rows! { AxialCurve: stroke, force, rate, energy }
 
 /// The methods of everything that makes a force along its own axis.
 macro_rules! axial_element {

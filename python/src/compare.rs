@@ -11,7 +11,7 @@ use wheelrate::units::{
 
 use crate::errors::run;
 use crate::units::{Given, OutArray};
-use crate::value::result_class;
+use crate::value::{result_class, rows};
 use crate::wheel::RearEnd;
 
 result_class! {
@@ -50,6 +50,10 @@ result_class! {
         /// Rate of the main springs together that brings back the first design's sag, preload unchanged.
         spring_for_same_sag: OutArray<SpringRate> = |designs| each(designs, |design| design.spring_for_same_sag);
     }
+}
+
+rows! {
+    Comparison: names, full_travel, motion_ratio_start, motion_ratio_end, leverage_ratio_start, leverage_ratio_end, progression, sag, motion_ratio_at_sag, wheel_rate_at_sag, end_force, stroke_left, spring_for_same_sag, ride_height_change
 }
 
 fn each<Q: Quantity>(designs: &[Compared], read: impl Fn(&Compared) -> Option<Q>) -> OutArray<Q> {

@@ -16,8 +16,8 @@ use wheelrate::linkage;
 use wheelrate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Share};
 
 use crate::errors::{raise, run};
-use crate::units::{Given, GivenArray, Numbers, Out, OutArray, column};
-use crate::value::{Named, getters, result_class, value_class};
+use crate::units::{Given, GivenArray, Numbers, Out, OutArray};
+use crate::value::{Named, getters, result_class, rows, value_class};
 
 pub(crate) use arrangement::arrangements;
 pub(crate) use design::Design;
@@ -270,25 +270,4 @@ result_class! {
     }
 }
 
-#[pymethods]
-impl LinkageCurve {
-    /// The same as plain arrays in SI units, the unit in each name: for a data frame or a solver.
-    ///
-    /// Examples
-    /// --------
-    /// >>> import wheelrate as wr
-    /// >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
-    /// >>> print(columns["motion_ratio [shock/wheel]"].round(3))
-    /// [0.343 0.377]
-    fn columns(&self) -> Named<Numbers> {
-        let curve = &self.0;
-        Named(vec![
-            column("travel", &curve.travel),
-            column("stroke", &curve.stroke),
-            column("motion_ratio", &curve.motion_ratio),
-            column("motion_ratio_slope", &curve.motion_ratio_slope),
-            column("axle_x", &curve.axle_x),
-            column("axle_z", &curve.axle_z),
-        ])
-    }
-}
+rows! { LinkageCurve: travel, stroke, motion_ratio, motion_ratio_slope, axle_x, axle_z, leverage_ratio, axle_slope }

@@ -20,7 +20,7 @@ use pyo3::{inspect::PyStaticExpr, type_hint_identifier};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use wheelrate::error::UnitError;
 use wheelrate::units::kind::{ALL, Kind, Unit};
-use wheelrate::units::{Quantity, parse_si};
+use wheelrate::units::{Quantity, parse_si, parse_unit};
 
 use crate::errors::{exception, raise, run};
 
@@ -85,6 +85,29 @@ impl<'py, const N: usize> IntoPyObject<'py> for Matrix<N> {
     }
 }
 
+/// A column of a result without its unit: an array of numbers in SI units, or a list of words.
+pub(crate) trait Plain {
+    fn plain(self, py: Python<'_>) -> PyResult<Bound<'_, PyAny>>;
+}
+
+impl<Q: Quantity> Plain for OutArray<Q> {
+    fn plain(self, py: Python<'_>) -> PyResult<Bound<'_, PyAny>> {
+        Numbers(self.0.into_iter().map(Q::si).collect()).plain(py)
+    }
+}
+
+impl Plain for Numbers {
+    fn plain(self, py: Python<'_>) -> PyResult<Bound<'_, PyAny>> {
+        Ok(self.into_pyobject(py)?.into_any())
+    }
+}
+
+impl Plain for Vec<String> {
+    fn plain(self, py: Python<'_>) -> PyResult<Bound<'_, PyAny>> {
+        Ok(self.into_pyobject(py)?.into_any())
+    }
+}
+
 impl<Q: Quantity> Given<'_, Q> {
     /// The quantity, checked to be finite.
     pub(crate) fn read(&self, argument: &str) -> PyResult<Q> {
@@ -140,11 +163,6 @@ macro_rules! result {
 
 result!([] OutOf, |py, OutOf(kind, si)| write(py, kind, si));
 result!([, Q: Quantity] Out<Q>, |py, Out(quantity)| write(py, Q::KIND, quantity.si()));
-/// A row of quantities as a bare array in SI units, under a name that says which.
-pub(crate) fn column<Q: Quantity>(name: &str, row: &[Q]) -> (String, Numbers) {
-    (column_name::<Q>(name), Numbers(row.iter().map(|value| value.si()).collect()))
-}
-
 /// `stroke [m]`: a name with the SI unit of what stands in the column.
 pub(crate) fn column_name<Q: Quantity>(name: &str) -> String {
     format!("{name} [{}]", si_symbol(Q::KIND))
@@ -195,13 +213,13 @@ pub(crate) fn read_array(object: &Bound<'_, PyAny>, kind: &'static Kind, argumen
     let measured = Measured::of(object, kind, argument)?;
     let row = numbers::row(&measured.magnitude)
         .map_err(|because| measured.not_a_number(py, "a row of numbers", &because, kind, argument))?;
-    row.into_iter()
-        .enumerate()
-        .map(|(index, number)| {
-            let si = measured.in_si(number);
-            if si.is_finite() { Ok(si) } else { Err(measured.refuse(py, number, kind, &name(index))) }
-        })
-        .collect()
+    let si: Vec<f64> = row.iter().map(|&number| measured.in_si(number)).collect();
+    // Counted, not looked for: that is one pass without a branch.
+    if si.iter().filter(|value| !value.is_finite()).count() == 0 {
+        return Ok(si);
+    }
+    let refused = row.iter().zip(&si).enumerate().find(|(_, (_, si))| !si.is_finite());
+    refused.map_or(Ok(Vec::new()), |(index, (number, _))| Err(measured.refuse(py, *number, kind, &name(index))))
 }
 
 /// Numbers with the factor that brings them to SI, applied as the text parser applies it: the same bits come out.
@@ -215,9 +233,7 @@ impl<'py> Measured<'py> {
         let py = object.py();
         let refuse = |error: UnitError| exception(py, &error.into(), Some(argument));
         if let Some((magnitude, spelling)) = as_pair(object) {
-            // A unit that will not do is refused by the text parser, in the words it has for a text.
-            parse_si(kind, &format!("1 {spelling}")).map_err(refuse)?;
-            let unit = kind.unit(spelling.trim()).unwrap_or(&kind.units[0]);
+            let unit = parse_unit(kind, &spelling).map_err(refuse)?;
             return Ok(Self { magnitude, unit: (unit.numerator, unit.denominator, unit.offset) });
         }
         if !(object.is_instance_of::<PyFloat>() || object.is_instance_of::<PyInt>()) {

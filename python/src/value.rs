@@ -152,6 +152,20 @@ macro_rules! result_class {
     };
 }
 
+/// The columns of a result, bare and in SI units, in the order of its table: arrays, or words.
+macro_rules! rows {
+    ($class:ident: $($field:ident),+ $(,)?) => {
+        #[pymethods]
+        impl $class {
+            #[pyo3(signature = () -> "tuple[object, ...]")]
+            fn _rows<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, pyo3::types::PyTuple>> {
+                use $crate::units::Plain;
+                pyo3::types::PyTuple::new(py, [$(self.$field().plain(py)?),+])
+            }
+        }
+    };
+}
+
 /// What a class shows of itself, one line each.
 macro_rules! getters {
     ($class:ident { $($(#[$doc:meta])* $field:ident: $out:ty = $read:expr;)+ }) => {
@@ -207,4 +221,4 @@ macro_rules! made_from_bike {
     };
 }
 
-pub(crate) use {core_class, getters, made_from_bike, result_class, value_class};
+pub(crate) use {core_class, getters, made_from_bike, result_class, rows, value_class};

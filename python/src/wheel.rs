@@ -18,7 +18,7 @@ use crate::fork::Fork;
 use crate::linkage::{EVEN_TRAVELS, pair};
 use crate::units::shaped::{GivenAny, Shaped};
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
-use crate::value::{getters, result_class};
+use crate::value::{getters, result_class, rows};
 
 result_class! {
     /// What the wheel feels at one travel.
@@ -74,6 +74,10 @@ result_class! {
     }
 }
 
+rows! {
+    WheelCurve: travel, stroke, motion_ratio, leverage_ratio, motion_ratio_slope, axial_force, axial_rate, wheel_force, wheel_rate, energy
+}
+
 result_class! {
     /// Where a wheel comes to rest under a load: the first equilibrium on the way from full extension.
     Settling(CoreSettling) {
@@ -119,6 +123,8 @@ result_class! {
     }
 }
 
+rows! { EndEffects: dimensions, step, wheel_force, wheel_rate, sag, ride_height, wheel_rate_at_sag }
+
 result_class! {
     /// What a small change of every dimension of the linkage does at the wheel at one travel: one entry per dimension.
     WheelEffects(Vec<wheel::WheelEffect>) {
@@ -132,6 +138,8 @@ result_class! {
         wheel_rate: OutArray<WheelRate> = |effects| OutArray(effects.iter().map(|effect| effect.wheel_rate).collect());
     }
 }
+
+rows! { WheelEffects: dimensions, step, wheel_force, wheel_rate }
 
 fn stability(of: Stability) -> &'static str {
     match of {

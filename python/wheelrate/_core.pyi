@@ -201,6 +201,7 @@ class AxialCurve:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> AxialCurve: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
     @property
     def energy(self, /) -> Quantity:
         """
@@ -1370,6 +1371,7 @@ class Comparison:
     def __str__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> Comparison: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
     def _repr_html_(self, /) -> str: ...
     @property
     def end_force(self, /) -> Quantity:
@@ -2001,6 +2003,7 @@ class EndEffects:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> EndEffects: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
     @property
     def dimensions(self, /) -> list[str]:
         """
@@ -2251,6 +2254,7 @@ class EndMotion:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> EndMotion: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
     @property
     def body_rise(self, /) -> Quantity:
         """
@@ -3806,6 +3810,7 @@ class LinkageCurve:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> LinkageCurve: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
     @property
     def axle_slope(self, /) -> Numbers:
         """
@@ -3937,6 +3942,7 @@ class LinkageEffects:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> LinkageEffects: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
     @property
     def axle_x(self, /) -> Quantity:
         """
@@ -4087,6 +4093,29 @@ class LinkageFamily:
         """
         All at one travel, or each at its own: one entry per linkage.
         """
+    def columns(self, /, travel: AnyShape, *, columns: SupportsGetItem[int, str] | None = None, out: dict[str, Numbers] | None = None) -> dict[str, Numbers]:
+        """
+        All at one travel, or each at its own, as plain arrays in SI units, the unit in each name; one entry per linkage.
+
+        As ``at(travel).columns()``, without anything in between: each column is written once.
+
+        Parameters
+        ----------
+        travel : length or array of length
+            One for all, or one for each.
+        columns : list of str, optional
+            Which, as in `Linkage.columns`; all of them unless given.
+        out : dict of str to array, optional
+            What an earlier call gave. It is written over and given back.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> linkage = wr.demo().rear.linkage
+        >>> family = wr.LinkageFamily([linkage, linkage.with_link_length("link", "176 mm")])
+        >>> print(family.columns("100 mm", columns=["motion_ratio"])["motion_ratio [shock/wheel]"].round(3))
+        [0.377 0.377]
+        """
     @property
     def linkages(self, /) -> list[Linkage | None]:
         """
@@ -4187,6 +4216,7 @@ class MassShares:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> MassShares: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
     @property
     def gravity(self, /) -> Quantity:
         """
@@ -7094,6 +7124,7 @@ class Squat:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> Squat: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
     @property
     def anti_squat(self, /) -> Quantity:
         """
@@ -7846,6 +7877,7 @@ class UncertainCurve:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> UncertainCurve: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
     @property
     def motion_ratio(self, /) -> Quantity:
         """
@@ -8006,6 +8038,7 @@ class UncertainWheelCurve:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> UncertainWheelCurve: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
     @property
     def travel(self, /) -> Quantity:
         """
@@ -8179,6 +8212,7 @@ class WheelCurve:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> WheelCurve: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
     @property
     def axial_force(self, /) -> Quantity:
         """
@@ -8320,6 +8354,7 @@ class WheelEffects:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> WheelEffects: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
     @property
     def dimensions(self, /) -> list[str]:
         """

@@ -10,12 +10,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from wheelrate import _core
-from wheelrate._tables import Column, Table, factor
+from wheelrate._tables import Column, Table, factor, titled
 
 if TYPE_CHECKING:
     import pandas
@@ -123,18 +124,22 @@ ROWS: dict[str, dict[str, str | None]] = {
 }
 
 
-def _si(quantity: Any, kind: str | None) -> Any:
-    """Take a result to SI units; numbers without a dimension and words are as they are."""
-    if kind is None:
-        return quantity
+def _si(quantity: Any, kind: str) -> Any:
+    """Take a result to SI units."""
     numerator, denominator, offset = factor(kind)
     return np.asarray(quantity.m, dtype=float) * numerator / denominator + offset
 
 
 def _of_arrays(result: Any) -> Table:
-    name = type(result).__name__
-    columns = (Column(column, kind, _si(getattr(result, column), kind)) for column, kind in ROWS[name].items())
+    kinds = ROWS[type(result).__name__].items()
+    columns = (Column(column, kind, values) for (column, kind), values in zip(kinds, result._rows(), strict=True))
     return Table(tuple(columns))
+
+
+@cache
+def _titles(name: str) -> tuple[str, ...]:
+    """Name the columns of a class of results with their SI units."""
+    return tuple(titled(column, kind, "si") for column, kind in ROWS[name].items())
 
 
 def _pair(name: str, kind: str, numbers: list[Any]) -> list[Column]:
@@ -205,10 +210,6 @@ def table(result: Any) -> Table:
     return MADE.get(type(result).__name__, _of_arrays)(result)
 
 
-# Arrays that the bindings write once and straight, bit for bit those of `Linkage.columns`.
-_NATIVE: dict[str, Callable[[Any], dict[str, Any]]] = {"LinkageCurve": _core.LinkageCurve.columns}
-
-
 def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
     """Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
 
@@ -229,9 +230,10 @@ def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
     >>> print(columns["motion_ratio [shock/wheel]"].round(3))
     [0.343 0.377]
     """
-    found = table(self).titled(units)
-    native = _NATIVE.get(type(self).__name__)
-    return found if native is None or units != "si" else {**found, **native(self)}
+    name = type(self).__name__
+    if units == "si" and name in ROWS:
+        return dict(zip(_titles(name), self._rows(), strict=True))
+    return table(self).titled(units)
 
 
 def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:

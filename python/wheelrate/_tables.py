@@ -77,6 +77,11 @@ def taken_to(values: Any, kind: str | None, system: str) -> Any:
     return (np.asarray(values) - offset) * denominator / numerator
 
 
+def titled(name: str, kind: str | None, system: str) -> str:
+    """Name a column with its unit in a system, where it has one."""
+    return name if kind is None else f"{name} [{units_of(system)[kind]}]"
+
+
 @cache
 def cf(symbol: str) -> str:
     """Spell a unit as pint and CF do: short, with 1 for none."""
@@ -110,11 +115,7 @@ class Table:
 
     def titled(self, system: str) -> dict[str, Any]:
         """Give all columns by names that say the unit."""
-        found = {}
-        for column in self.columns:
-            unit = self.unit(column, system)
-            found[column.name if unit is None else f"{column.name} [{unit}]"] = self.values(column, system)
-        return found
+        return {titled(column.name, column.kind, system): self.values(column, system) for column in self.columns}
 
     def pandas(self, system: str) -> pandas.DataFrame:
         """Give a pandas frame."""

@@ -40,6 +40,23 @@ def test_each_has_a_travel_of_its_own_or_no_number(linkages):
         family.at("2 kg")
 
 
+def test_a_family_writes_columns_once(linkages):
+    family = wr.LinkageFamily(linkages)
+    travels = np.linspace(10.0, 250.0, len(linkages))
+    for travel in ("100 mm", (travels, "mm")):
+        curve, found = family.at(travel).columns(), family.columns(travel)
+        for name, column in found.items():
+            np.testing.assert_array_equal(column, curve[name])
+    chosen = family.columns("100 mm", columns=["motion_ratio", "stroke [m]"])
+    assert list(chosen) == ["motion_ratio [shock/wheel]", "stroke [m]"]
+    assert family.columns((travels, "mm"), out=chosen) is chosen
+    np.testing.assert_array_equal(chosen["stroke [m]"], found["stroke [m]"])
+    with pytest.raises(wr.errors.LinkageError, match="leave one of the two out"):
+        family.columns("100 mm", columns=["stroke"], out=chosen)
+    with pytest.raises(wr.errors.LinkageError, match="3 × 25 travels for 75 linkages"):
+        family.columns((travels.reshape(3, 25), "mm"))
+
+
 def test_a_family_is_data(linkages):
     family = wr.LinkageFamily(linkages[:3])
     again = pickle.loads(pickle.dumps(family))

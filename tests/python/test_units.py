@@ -175,3 +175,18 @@ def test_one_number_is_one_number(length):
 @pytest.mark.parametrize("length", [(5, "mm"), (np.float32(5), "mm"), (np.array(5.0), "mm"), (np.int64(5), "mm")])
 def test_a_number_may_be_of_any_scalar_type(length):
     assert wr.Preloaded("52 N/mm", length).preload.m_as("mm") == 5
+
+
+@pytest.mark.parametrize(
+    ("unit", "kind"), [("m³", "volume"), ("cm²", "area"), (" in³ ", "volume"), ("m/s²", "acceleration")]
+)
+def test_a_unit_beside_numbers_is_spelled_as_in_a_text(unit, kind):
+    text = wr.quantity(f"3 {unit}", kind)
+    assert wr.quantity((3.0, unit), kind) == text
+    assert wr.quantity(([3.0], unit), kind)[0] == text
+
+
+@pytest.mark.parametrize("unit", ["1/2 in", "e3 mm", ".5 mm", "7 mm"])
+def test_a_unit_goes_on_with_no_number(unit):
+    with pytest.raises(wr.errors.UnitError):
+        wr.quantity((1.0, unit), "length")

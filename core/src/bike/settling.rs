@@ -44,8 +44,8 @@ use crate::bike::steering::Steering;
 use crate::error::{BikeError, Result, WheelError};
 use crate::record::{End, Ends};
 use crate::units::{Acceleration, Force, Length, Mass, MomentOfInertia, Quantity, WheelRate, check};
-use crate::wheel::{FrontEnd, RearEnd, Rest, Wheel, WheelState};
-use plane::{FRONT, Field, Lump, Plane, REAR};
+use crate::wheel::{Exact, FrontEnd, RearEnd, Rest, Wheel};
+use plane::{FRONT, Field, Lump, Plane, Pose, REAR};
 use rest::{AtRest, Burden};
 pub(crate) use tables::EndTables;
 
@@ -120,13 +120,16 @@ impl<'a> Chassis<'a> {
         Self::with_tables(front, rear, parts, Arc::default())
     }
 
-    /// The same of ends that may have been tabulated.
+    /// The same with what was worked out for a bike before: all of it is of these ends and parts.
     pub(crate) fn with_tables(
         front: &'a FrontEnd,
         rear: &'a RearEnd,
         parts: ChassisParts,
         tables: Arc<EndTables>,
     ) -> Result<Self> {
+        if tables.is_sound() {
+            return Ok(Self { front, rear, parts, tables });
+        }
         for (end, unsprung, rate) in
             [(End::Front, "front.unsprung", "front.tyre"), (End::Rear, "rear.unsprung", "rear.tyre")]
         {
@@ -144,6 +147,7 @@ impl<'a> Chassis<'a> {
         front.extended_axle().ok_or(WheelError::NoAxle)?;
         let chassis = Self { front, rear, parts, tables };
         chassis.extended()?;
+        chassis.tables.found_sound();
         Ok(chassis)
     }
 
@@ -188,9 +192,10 @@ impl<'a> Chassis<'a> {
     pub fn at(&self, travel: Ends<Length>) -> Result<Stance> {
         self.front.at(travel.front)?;
         self.rear.at(travel.rear)?;
-        let travel = [travel.front.si(), travel.rear.si()];
-        let pose = self.plane().pose(travel, [0.0; 2])?;
-        Stance::of(self.front, self.rear, self.parts.fork_offset, travel, pose)
+        let (plane, travel) = (self.plane(), [travel.front.si(), travel.rear.si()]);
+        let exact = [FRONT, REAR].map(|end| plane.exact(end, travel[end]));
+        let pose = plane.pose_on(exact.map(|exact| exact.sample.axle), [0.0; 2])?;
+        self.stance(&exact, pose)
     }
 
     /// Rest on level ground with these loads under the wheels, as two scales show them. Nothing of where the masses are
@@ -246,7 +251,7 @@ impl<'a> Chassis<'a> {
     pub fn modes(&self, sprung: &Sprung, pitch_inertia: MomentOfInertia) -> Result<Vec<Mode>> {
         let inertia = check::positive("pitch_inertia", pitch_inertia).map_err(BikeError::from)?.si();
         let (lump, gravity, plane) = (Self::lump(sprung)?, self.parts.gravity.si(), self.plane());
-        let AtRest { travel, ends, pose, contact } = plane.settle(&Burden::Mass(lump), &Field::level(gravity))?;
+        let AtRest { travel, ends, pose, contact, .. } = plane.settle(&Burden::Mass(lump), &Field::level(gravity))?;
         for (end, (rest, _)) in End::BOTH.into_iter().zip(&ends) {
             let stop = match rest {
                 Rest::At(_) => continue,
@@ -258,11 +263,15 @@ impl<'a> Chassis<'a> {
         Ok(plane.modes(&pose, travel, &contact, &lump, inertia, gravity)?)
     }
 
+    fn stance(&self, exact: &[Exact; 2], pose: Pose) -> Result<Stance> {
+        let pivot = self.tables.pivot(self.rear);
+        Stance::of(self.front.fork().rake(), self.parts.fork_offset, pivot, exact, pose)
+    }
+
     fn settled(&self, at_rest: AtRest) -> Result<SettledBike> {
-        let AtRest { travel, ends: [front, rear], pose, contact } = at_rest;
-        let plane = self.plane();
-        let stance = Stance::of(self.front, self.rear, self.parts.fork_offset, travel, pose)?;
-        let state = |end: usize| WheelState::of(plane.ends[end], travel[end]);
+        let AtRest { exact, ends: [front, rear], pose, contact, .. } = at_rest;
+        let (plane, stance) = (self.plane(), self.stance(&exact, pose)?);
+        let state = |end: usize| plane.table(end).state(&exact[end]);
         Ok(SettledBike {
             stance,
             ends: Ends { front: stance::settling(front, state(FRONT)), rear: stance::settling(rear, state(REAR)) },

@@ -1,7 +1,7 @@
 //! What a linkage is asked: motion at one travel and at many, positions, progression.
 
 use super::columns::Columns;
-use super::{Kernel, Linkage, LinkageColumn, LinkageCurve, LinkageNote, LinkagePoint, TRAVEL_ROUNDING, notes};
+use super::{Kernel, Linkage, LinkageColumn, LinkageCurve, LinkageNote, LinkagePoint, notes};
 use crate::error::LinkageError;
 use crate::units::{Length, Quantity, Share};
 
@@ -33,7 +33,7 @@ impl Linkage {
     /// # Errors
     /// [`LinkageError::OutOfTravel`]; the curve is left as it was.
     pub fn curve_into(&self, travels: &[Length], curve: &mut LinkageCurve) -> Result<(), LinkageError> {
-        travels.iter().try_for_each(|&travel| self.check_travel(travel))?;
+        self.check_travels(travels)?;
         curve.fill(&self.motion, travels);
         Ok(())
     }
@@ -49,12 +49,8 @@ impl Linkage {
         travels: &[Length],
         columns: &mut [(LinkageColumn, &mut [f64])],
     ) -> Result<(), LinkageError> {
-        travels.iter().try_for_each(|&travel| self.check_travel(travel))?;
-        for (_, column) in columns.iter() {
-            if column.len() != travels.len() {
-                return Err(LinkageError::Column { found: column.len(), wanted: travels.len() });
-            }
-        }
+        self.check_travels(travels)?;
+        LinkageColumn::check(columns, travels.len())?;
         let travels: Vec<f64> = travels.iter().map(|travel| travel.si()).collect();
         self.motion.chosen(&travels, columns);
         Ok(())
@@ -135,9 +131,14 @@ impl Linkage {
         (0..at.len()).map(kernel).collect()
     }
 
+    /// The first of many that is outside the range, looked for only where one is: counting them is a pass without a branch.
+    fn check_travels(&self, travels: &[Length]) -> Result<(), LinkageError> {
+        let outside = travels.iter().filter(|travel| !self.motion.has(travel.si())).count();
+        if outside == 0 { Ok(()) } else { travels.iter().try_for_each(|&travel| self.check_travel(travel)) }
+    }
+
     pub(crate) fn check_travel(&self, travel: Length) -> Result<(), LinkageError> {
-        let full = self.motion.full_travel;
-        if (-TRAVEL_ROUNDING..=full + TRAVEL_ROUNDING).contains(&travel.si()) {
+        if self.motion.has(travel.si()) {
             Ok(())
         } else {
             Err(LinkageError::OutOfTravel { found: travel, full: self.full_travel() })

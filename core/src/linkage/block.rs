@@ -126,8 +126,17 @@ impl LinkageMotion {
             }
             Drive::Crank { .. } => self.turn_cranks(&heights, work),
         };
-        let [wheel, a, b] = [&self.wheel, &self.shock[0], &self.shock[1]].map(|part| Block::seen(part, &work.blocks));
-        results_block(&wheel, [&a, &b], self.extended, found);
+        let wheel = Block::seen(&self.wheel, &work.blocks);
+        match &self.shock {
+            // A distance is the same from either end, to the last bit.
+            [Operand::Fixed(fixed), Operand::Moving(moving)] | [Operand::Moving(moving), Operand::Fixed(fixed)] => {
+                results_from_fixed(&wheel, fixed, &work.blocks[*moving], self.extended, found);
+            }
+            shock => {
+                let [a, b] = shock.each_ref().map(|part| Block::seen(part, &work.blocks));
+                results_block(&wheel, [&a, &b], self.extended, found);
+            }
+        }
         for (at, travel) in travels.iter().enumerate().filter(|(at, _)| !settled[*at]) {
             found.put(at, &self.at(*travel));
         }
@@ -220,6 +229,14 @@ fn results_block(wheel: &Block, shock: [&Block; 2], extended: f64, found: &mut R
 }
 
 #[autoversion]
+fn results_from_fixed(wheel: &Block, fixed: &State<f64>, moving: &Block, extended: f64, found: &mut Results) {
+    for lane in 0..LANES {
+        let length = distance(&State::fixed(fixed.p), &moving.get(lane));
+        found.put(lane, &by_travel(&wheel.get(lane), length, extended));
+    }
+}
+
+#[autoversion]
 fn arm_block(pivot: [f64; 2], radius: f64, side: f64, heights: &Lanes, out: &mut Block) {
     for (lane, height) in heights.iter().enumerate() {
         out.put(lane, arm(pivot, radius, side, *height));
@@ -279,9 +296,9 @@ impl Results {
         }
     }
 
-    /// One lane of all columns.
-    pub(super) fn lane(&self, lane: usize) -> [f64; ROWS] {
-        core::array::from_fn(|column| self.0[column][lane])
+    /// One column over all lanes.
+    pub(super) fn row(&self, column: usize) -> &[f64] {
+        &self.0[column]
     }
 
     fn copy_to(&self, columns: &mut Columns<'_>) {

@@ -1,5 +1,6 @@
 //! Results in columns: one slice per quantity.
 
+use super::curve::LinkageColumn;
 use super::motion::Kernel;
 
 /// Quantities in a row of results.
@@ -19,24 +20,16 @@ pub(crate) struct Columns<'a> {
 }
 
 impl Columns<'_> {
-    #[inline(always)]
-    pub(super) fn put(&mut self, at: usize, kernel: &Kernel<f64>) {
-        self.put_all(at, row(kernel));
-    }
-
-    /// A row of all columns, in their order.
-    #[inline(always)]
-    pub(super) fn put_all(&mut self, at: usize, row: [f64; ROWS]) {
-        let [stroke, motion_ratio, slope, x, z, axle_slope, axle_curvature] = row;
-        self.stroke[at] = stroke;
-        self.motion_ratio[at] = motion_ratio;
-        self.slope[at] = slope;
-        self.axle_x[at] = x;
-        self.axle_z[at] = z;
-        self.axle_slope[at] = axle_slope;
-        if let Some(to) = self.axle_curvature.get_mut(at) {
-            *to = axle_curvature;
-        }
+    /// The columns that a caller may ask for, by name.
+    pub(super) fn named(&mut self) -> [(LinkageColumn, &mut [f64]); 6] {
+        [
+            (LinkageColumn::Stroke, &mut *self.stroke),
+            (LinkageColumn::MotionRatio, &mut *self.motion_ratio),
+            (LinkageColumn::MotionRatioSlope, &mut *self.slope),
+            (LinkageColumn::AxleX, &mut *self.axle_x),
+            (LinkageColumn::AxleZ, &mut *self.axle_z),
+            (LinkageColumn::AxleSlope, &mut *self.axle_slope),
+        ]
     }
 
     pub(super) fn part(&mut self, from: usize, to: usize) -> Columns<'_> {

@@ -2,6 +2,7 @@
 
 use super::columns::Columns;
 use super::motion::{Kernel, LinkageMotion};
+use crate::error::LinkageError;
 use crate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, Uncertain};
 
 /// A linkage at one travel.
@@ -97,6 +98,14 @@ pub enum LinkageColumn {
 }
 
 impl LinkageColumn {
+    /// Columns have to be as long as what goes into them.
+    pub(super) fn check(columns: &[(Self, &mut [f64])], wanted: usize) -> Result<(), LinkageError> {
+        match columns.iter().find(|(_, column)| column.len() != wanted) {
+            Some((_, column)) => Err(LinkageError::Column { found: column.len(), wanted }),
+            None => Ok(()),
+        }
+    }
+
     /// Place among [`Columns`]; the travels are not computed.
     pub(super) fn place(self) -> Option<usize> {
         match self {

@@ -7,17 +7,17 @@
 //!
 //! A linkage that does not have the travel gives NaN in every column.
 
+mod asked;
 mod lanes;
 mod packed;
 
-use self::lanes::results_each;
+use self::lanes::{results_each, results_from_fixed_each};
 use self::packed::{PackedDrive, PackedOperand, PackedStep, alike};
 use super::block::{Block, LANES, Lanes, PASSES, Results};
 use super::bound_recipe::Drive;
-use super::columns::{Columns, ROWS};
-use super::curve::LinkageCurve;
-use super::motion::{LinkageMotion, Turn};
-use super::{Axis, Linkage, TRAVEL_ROUNDING};
+use super::columns::ROWS;
+use super::motion::{LinkageMotion, Turn, has};
+use super::{Axis, Linkage};
 use crate::error::LinkageError;
 use crate::parallel;
 use crate::units::{Length, Quantity};
@@ -181,48 +181,6 @@ impl LinkageFamily {
     pub fn is_empty(&self) -> bool {
         self.count == 0
     }
-
-    /// Every linkage at one travel; NaN in every column but `travel` for one that does not have it.
-    #[must_use]
-    pub fn at(&self, travel: Length) -> LinkageCurve {
-        self.at_each(&vec![travel; self.count])
-    }
-
-    /// Every linkage at a travel of its own, in the order of the linkages; travels beyond their number are not looked at,
-    /// and a linkage without one gives NaN.
-    #[must_use]
-    pub fn at_each(&self, travels: &[Length]) -> LinkageCurve {
-        let mut si = vec![f64::NAN; self.count];
-        si.iter_mut().zip(travels).for_each(|(to, from)| *to = from.si());
-        let mut curve = LinkageCurve::default();
-        curve.fill_at(si, |travels, columns| self.over(travels, columns));
-        curve
-    }
-
-    /// Every linkage at its own travel, into columns as long as the linkages are many.
-    pub(crate) fn over(&self, travels: &[f64], columns: &mut Columns<'_>) {
-        let found = parallel::each(&self.packs, |pack| pack.at(travels));
-        for (pack, found) in self.packs.iter().zip(&found) {
-            for (lane, &place) in pack.places.iter().enumerate() {
-                columns.put_all(place, found.lane(lane));
-            }
-        }
-        for &place in &self.refused {
-            columns.put_all(place, [f64::NAN; ROWS]);
-        }
-        for (place, motion) in &self.alone {
-            let travel = travels[*place];
-            if has(motion.full_travel, travel) {
-                columns.put(*place, &motion.at(travel));
-            } else {
-                columns.put_all(*place, [f64::NAN; ROWS]);
-            }
-        }
-    }
-}
-
-fn has(full_travel: f64, travel: f64) -> bool {
-    (-TRAVEL_ROUNDING..=full_travel + TRAVEL_ROUNDING).contains(&travel)
 }
 
 impl Pack {
@@ -261,24 +219,32 @@ impl Pack {
         self.extended[lane] = motion.extended;
     }
 
-    /// Each at its own of all travels.
-    fn at(&self, all: &[f64]) -> Results {
+    /// Each at its own of all travels, with this room for the motion of at least as many points as move.
+    fn at(&self, all: &[f64], blocks: &mut [Block]) -> Results {
         let mut travels = [0.0; LANES];
         for (travel, &place) in travels.iter_mut().zip(&self.places) {
             *travel = all[place];
         }
         let heights: Lanes = core::array::from_fn(|lane| self.datum[lane] + travels[lane]);
-        let mut blocks = vec![Block::ZERO; self.slots];
         let settled = match &self.drive {
             PackedDrive::Arm { .. } => {
-                self.run(&heights, &mut blocks);
+                self.run(&heights, blocks);
                 [true; LANES]
             }
-            PackedDrive::Crank { .. } => self.turn_cranks(&heights, &mut blocks),
+            PackedDrive::Crank { .. } => self.turn_cranks(&heights, blocks),
         };
-        let [wheel, a, b] = [&self.wheel, &self.shock[0], &self.shock[1]].map(|part| part.seen(&blocks));
+        let wheel = self.wheel.seen(blocks);
         let mut found = Results::ZERO;
-        results_each(&wheel, [&a, &b], &self.extended, &mut found);
+        match &self.shock {
+            [PackedOperand::Fixed(fixed), PackedOperand::Moving(moving)]
+            | [PackedOperand::Moving(moving), PackedOperand::Fixed(fixed)] => {
+                results_from_fixed_each(&wheel, fixed, &blocks[*moving], &self.extended, &mut found);
+            }
+            shock => {
+                let [a, b] = shock.each_ref().map(|part| part.seen(blocks));
+                results_each(&wheel, [&a, &b], &self.extended, &mut found);
+            }
+        }
         for (lane, travel) in travels.iter().enumerate().take(self.places.len()) {
             if !has(self.full_travel[lane], *travel) {
                 found.put_all(lane, [f64::NAN; ROWS]);

@@ -3,6 +3,7 @@
 //! Derivatives by travel follow from those by the driver coordinate `u` through the wheel height `z(u)`:
 //! `dL/dz = L'/z'`, `d²L/dz² = (L'' − dL/dz·z'')/z'²`, exactly. Where the wheel is on the driven arm, `u = z`.
 
+use super::TRAVEL_ROUNDING;
 use super::bound_recipe::{BoundRecipe, Drive};
 use super::explore::Probe;
 use super::operand::Operand;
@@ -69,6 +70,12 @@ pub(crate) fn by_travel<T: Real>(wheel: &State<T>, length: [T; 3], extended: T) 
     }
 }
 
+/// Is a travel inside a range that ends here?
+#[inline(always)]
+pub(super) fn has(full_travel: f64, travel: f64) -> bool {
+    (-TRAVEL_ROUNDING <= travel) & (travel <= full_travel + TRAVEL_ROUNDING)
+}
+
 /// A crank on its way to the coordinate that gives the wheel a height.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Turn {
@@ -101,6 +108,11 @@ impl Turn {
 }
 
 impl LinkageMotion {
+    /// Is a travel inside the range?
+    pub(super) fn has(&self, travel: f64) -> bool {
+        has(self.full_travel, travel)
+    }
+
     /// Everything at one travel.
     pub(crate) fn at(&self, travel: f64) -> Kernel<f64> {
         match self.bound.drawn.len() {

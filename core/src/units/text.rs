@@ -25,6 +25,22 @@ pub fn parse_si(kind: &'static Kind, text: &str) -> Result<f64, UnitError> {
     if si.is_finite() { Ok(si) } else { Err(UnitError::NotFinite { kind: kind.name, found: text.trim().to_owned() }) }
 }
 
+/// The unit of a spelling that stands beside numbers: as in a text, superscripts and spaces included.
+///
+/// # Errors
+/// As [`parse`], of a text of one such unit.
+pub fn parse_unit(kind: &'static Kind, spelling: &str) -> Result<&'static Unit, UnitError> {
+    if let Some(unit) = kind.unit(spelling.trim()) {
+        return Ok(unit);
+    }
+    let text = format!("1 {spelling}");
+    match split(kind, &text)? {
+        (1.0, unit) => Ok(unit),
+        // A spelling that goes on with the number.
+        _ => Err(wrong_unit(kind, &text, "1", spelling.trim())),
+    }
+}
+
 /// Splits a text into its number and its unit, both checked.
 fn split(kind: &'static Kind, text: &str) -> Result<(f64, &'static Unit), UnitError> {
     let normal = normalise(text);

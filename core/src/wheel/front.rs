@@ -23,6 +23,8 @@ const LARGEST_RAISE: f64 = 0.1;
 #[derive(Debug, Clone, PartialEq)]
 pub struct FrontEnd {
     fork: Fork,
+    /// Sine and cosine of the rake.
+    rake: [f64; 2],
     axle: Option<[Length; 2]>,
     /// How far the tubes are raised in their clamps from where `axle` was read.
     raised: Length,
@@ -32,7 +34,7 @@ impl FrontEnd {
     /// The end that a fork makes.
     #[must_use]
     pub fn new(fork: Fork) -> Self {
-        Self { fork, axle: None, raised: Length::from_si(0.0) }
+        Self { rake: turned(&fork), fork, axle: None, raised: Length::from_si(0.0) }
     }
 
     /// With the place of the axle at full extension, in the frame axes.
@@ -50,7 +52,7 @@ impl FrontEnd {
     /// The same place with another fork.
     #[must_use]
     pub fn with_fork(&self, fork: Fork) -> Self {
-        Self { fork, ..self.clone() }
+        Self { rake: turned(&fork), fork, ..self.clone() }
     }
 
     /// The end with its tubes raised in their clamps by this much from where its axle was placed (lowered where negative): the
@@ -99,8 +101,13 @@ impl FrontEnd {
     }
 
     fn cosine(&self) -> f64 {
-        self.fork.rake().si().cos()
+        self.rake[1]
     }
+}
+
+/// Sine and cosine of a fork's rake.
+fn turned(fork: &Fork) -> [f64; 2] {
+    <[f64; 2]>::from(fork.rake().si().sin_cos())
 }
 
 impl Wheel for FrontEnd {
@@ -121,9 +128,9 @@ impl Wheel for FrontEnd {
     }
 
     fn axle_at(&self, travel: Length) -> Option<AxleAt> {
-        let slope = -self.fork.rake().si().tan();
+        let [sin, cos] = self.rake;
+        let slope = -sin / cos;
         let curvature = ReciprocalLength::new::<reciprocal_meter>(0.0);
-        let (sin, cos) = self.fork.rake().si().sin_cos();
         let (back, up) = (self.raised * sin, self.raised * cos);
         self.axle.map(|[x, z]| AxleAt { at: [x - back + slope * travel, z + up + travel], slope, curvature })
     }

@@ -4,6 +4,8 @@
 //! a hump that touches the load inside a cell is found too. Fails to see only two roots in one cell between which the rate changes sign more than
 //! once.
 
+use archmage::autoversion;
+
 use super::{Balances, EndKernel, EndTable, WheelState};
 use crate::error::Result;
 use crate::solve::{Close, Slope, root, turning};
@@ -13,6 +15,8 @@ use crate::units::{Force, Length, Quantity, check};
 const CLOSE: f64 = 1e-11;
 /// Halvings that close in on a hump: a cell of 1.5 mm to a hundredth of a nanometre.
 const HALVINGS: usize = 28;
+/// Cells that are looked at together, in vectors, for whether anything happens in one of them.
+const STRETCH: usize = 25;
 
 /// What a small push does at an equilibrium.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -151,16 +155,17 @@ fn roots(nodes: &Balances<'_>, near: Option<f64>, balance: &impl Fn(f64) -> (f64
         let stability = if rising { Stability::Stable } else { Stability::Unstable };
         found.push(Equilibrium { travel: Length::from_si(travel), stability });
     };
-    let node = |(travel, (over, rate)): (&f64, (&f64, &f64))| (*travel, (*over, *rate));
-    let mut nodes = nodes.travel.iter().zip(nodes.over.iter().zip(&nodes.rate)).map(node);
-    let Some(mut left) = nodes.next() else { return found };
-    if left.1.0 == 0.0 {
-        push(0.0, left.1.1 >= 0.0);
+    let Balances { travel, over, rate } = nodes;
+    let node = |at: usize| -> Node { (travel[at], (over[at], rate[at])) };
+    if over.first() == Some(&0.0) {
+        push(0.0, rate[0] >= 0.0);
     }
-    for right in nodes {
-        // Nothing happens in most cells: the same side of zero at both ends, and no hump.
+    let cells = over.len().saturating_sub(1);
+    let stretches = (0..cells).step_by(STRETCH).map(|from| from..cells.min(from + STRETCH));
+    let loud = stretches.filter(|cells| !is_quiet(&over[cells.start..=cells.end], &rate[cells.start..=cells.end]));
+    for cell in loud.flatten() {
+        let (left, right) = (node(cell), node(cell + 1));
         if (left.1.0 < 0.0) == (right.1.0 < 0.0) && (left.1.1 > 0.0) == (right.1.1 > 0.0) {
-            left = right;
             continue;
         }
         let (first, second) = monotone_parts(balance, left, right);
@@ -174,9 +179,20 @@ fn roots(nodes: &Balances<'_>, near: Option<f64>, balance: &impl Fn(f64) -> (f64
                 push(a.0, false);
             }
         }
-        left = right;
     }
     found
+}
+
+/// Does nothing happen in these cells: the same side of zero at both ends of each, and no hump? True of most.
+#[autoversion]
+fn is_quiet(over: &[f64], rate: &[f64]) -> bool {
+    let mut events = 0;
+    for at in 1..over.len().min(rate.len()) {
+        let crosses = (over[at - 1] < 0.0) != (over[at] < 0.0);
+        let bends = (rate[at - 1] > 0.0) != (rate[at] > 0.0);
+        events |= u64::from(crosses) | u64::from(bends);
+    }
+    events == 0
 }
 
 /// The root between two travels at which the balance has different signs.

@@ -7,7 +7,7 @@
 
 use archmage::autoversion;
 
-use super::{AxlePoint, EndKernel, Motion};
+use super::{AxlePoint, EndKernel, Motion, PathAt, Push, WheelState};
 use crate::solve::{Close, Slope, root};
 use crate::units::{Length, Quantity};
 
@@ -27,13 +27,29 @@ pub(crate) struct Sample {
     pub(crate) axle: Option<AxlePoint>,
 }
 
-impl Sample {
-    /// What the kernels give.
+/// What the kernels give of an end at one travel, the mechanism and the push of the springs with it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Exact {
+    pub(crate) sample: Sample,
+    motion: Motion,
+    axial: Push,
+}
+
+impl Exact {
     pub(crate) fn of<E: EndKernel + ?Sized>(end: &E, travel: f64) -> Self {
-        let path = end.path_at(Length::from_si(travel));
+        Self::on(end, travel, end.path_at(Length::from_si(travel)))
+    }
+
+    fn on<E: EndKernel + ?Sized>(end: &E, travel: f64, path: PathAt) -> Self {
         let motion = Motion::from(path.stroke);
-        let (force, rate) = end.axial(motion.stroke).at_wheel(&motion);
-        Self { travel, force, rate, axle: path.axle.map(AxlePoint::from) }
+        let axial = end.axial(motion.stroke);
+        let (force, rate) = axial.at_wheel(&motion);
+        Self { sample: Sample { travel, force, rate, axle: path.axle.map(AxlePoint::from) }, motion, axial }
+    }
+
+    /// Stroke of the fork or shock.
+    pub(crate) fn stroke(&self) -> f64 {
+        self.motion.stroke
     }
 }
 
@@ -50,6 +66,8 @@ pub(crate) enum Held {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct EndTable {
     nodes: Vec<Sample>,
+    /// Energy of the springs at full extension.
+    extended: f64,
     /// The same in columns; slope and curvature are NaN where the place of the axle is not known.
     travel: Vec<f64>,
     force: Vec<f64>,
@@ -89,14 +107,12 @@ pub(crate) struct Balances<'a> {
 impl EndTable {
     pub(crate) fn new<E: EndKernel + ?Sized>(end: &E) -> Self {
         let travels: Vec<Length> = cells(end).into_iter().map(Length::from_si).collect();
-        let nodes = travels.iter().zip(end.paths_at(&travels)).map(|(travel, path)| {
-            let motion = Motion::from(path.stroke);
-            let (force, rate) = end.axial(motion.stroke).at_wheel(&motion);
-            Sample { travel: travel.si(), force, rate, axle: path.axle.map(AxlePoint::from) }
-        });
-        let nodes: Vec<Sample> = nodes.collect();
+        let exact = travels.iter().zip(end.paths_at(&travels)).map(|(travel, path)| Exact::on(end, travel.si(), path));
+        let exact: Vec<Exact> = exact.collect();
+        let nodes: Vec<Sample> = exact.iter().map(|exact| exact.sample).collect();
         let column = |of: fn(&Sample) -> f64| nodes.iter().map(of).collect();
         Self {
+            extended: exact.first().map_or(0.0, |exact| exact.axial.energy),
             travel: column(|node| node.travel),
             force: column(|node| node.force),
             rate: column(|node| node.rate),
@@ -111,6 +127,11 @@ impl EndTable {
         let (mut over, mut rate) = (vec![0.0; self.travel.len()], vec![0.0; self.travel.len()]);
         balance_each(carried, [&self.force, &self.rate, &self.slope, &self.curvature], [&mut over, &mut rate]);
         Balances { travel: &self.travel, over, rate }
+    }
+
+    /// Everything at a travel of this end, with units.
+    pub(crate) fn state(&self, exact: &Exact) -> WheelState {
+        WheelState::with(exact.sample.travel, exact.motion, exact.axial, self.extended)
     }
 
     /// The balance at all nodes, one by one.
@@ -153,13 +174,13 @@ impl EndTable {
         Some(Sample { travel, force, rate, axle })
     }
 
-    /// The first place from full extension on where a balance (force over load, and its slope) turns from below zero: from the
-    /// balance at the nodes, and of any place between. A hump inside a cell is not looked for.
-    pub(crate) fn first_rest(&self, nodes: &Balances<'_>, balance: impl Fn(&Sample) -> (f64, f64)) -> Held {
-        if nodes.over.first().is_none_or(|over| *over > 0.0) {
+    /// The first place from full extension on where a balance (force over load, and its slope) turns from below zero. A hump
+    /// inside a cell is not looked for.
+    pub(crate) fn first_rest(&self, balance: impl Fn(&Sample) -> (f64, f64)) -> Held {
+        if self.nodes.first().is_none_or(|node| balance(node).0 > 0.0) {
             return Held::Extended;
         }
-        let cell = nodes.over.iter().skip(1).position(|over| *over >= 0.0);
+        let cell = self.nodes.iter().skip(1).position(|node| balance(node).0 >= 0.0);
         let Some((cell, from, to)) =
             cell.and_then(|cell| Some((cell, self.nodes.get(cell)?, self.nodes.get(cell + 1)?)))
         else {

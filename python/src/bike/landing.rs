@@ -7,7 +7,7 @@ use wheelrate::units::{DampingRate, Energy, Force, Length, Mass, Quantity, Time,
 
 use crate::errors::run;
 use crate::units::{Given, Out, OutArray, read_optional};
-use crate::value::{result_class, value_class};
+use crate::value::{result_class, rows, value_class};
 use crate::wheel::{FrontEnd, RearEnd};
 
 /// What is simulated unless said otherwise: most bikes are at rest by then.
@@ -133,6 +133,8 @@ result_class! {
         limits: Vec<&'static str> = |_| LIMITS.to_vec();
     }
 }
+
+rows! { EndMotion: time, travel, wheel_rise, body_rise, wheel_force, tyre_force }
 
 /// Either end of a bike.
 #[derive(Clone, PartialEq, FromPyObject, IntoPyObject)]

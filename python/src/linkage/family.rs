@@ -9,7 +9,8 @@ use wheelrate::units::{Length, Quantity};
 
 use super::{Linkage, LinkageCurve};
 use crate::errors::run;
-use crate::units::{Given, GivenArray, Numbers};
+use crate::units::shaped::GivenAny;
+use crate::units::{GivenArray, Numbers};
 
 /// Many linkages, packed once for being asked together at one travel each.
 ///
@@ -103,6 +104,24 @@ fn redrawn(py: Python<'_>, base: Py<Linkage>, columns: &Bound<'_, PyDict>) -> Py
     Ok(LinkageFamily { made_of: MadeOf::Redrawn(base, places), packed: made.family, reasons })
 }
 
+impl LinkageFamily {
+    pub(super) fn packed(&self) -> &linkage::LinkageFamily {
+        &self.packed
+    }
+
+    /// One travel for all, or one for each.
+    pub(super) fn travels(&self, travel: &Bound<'_, PyAny>) -> PyResult<Vec<Length>> {
+        let count = self.packed.len();
+        let given = travel.extract::<GivenAny<'_, Length>>()?.read("travel")?;
+        given.row_of(count).map_err(|shape| {
+            let shape: Vec<String> = shape.iter().map(ToString::to_string).collect();
+            let found =
+                format!("travel: {} travels for {count} linkages; give one, or one for each", shape.join(" × "));
+            crate::errors::raise(travel.py(), "LinkageError", (found,))
+        })
+    }
+}
+
 #[pymethods]
 impl LinkageFamily {
     #[new]
@@ -115,15 +134,7 @@ impl LinkageFamily {
     }
     /// All at one travel, or each at its own: one entry per linkage.
     fn at(&self, py: Python<'_>, travel: &Bound<'_, PyAny>) -> PyResult<LinkageCurve> {
-        let count = self.packed.len();
-        let travels = match travel.extract::<Given<'_, Length>>().and_then(|given| given.read("travel")) {
-            Ok(travel) => vec![travel; count],
-            Err(_) => travel.extract::<GivenArray<'_, Length>>()?.read("travel")?,
-        };
-        if travels.len() != count {
-            let found = format!("travel: {} travels for {count} linkages; give one, or one for each", travels.len());
-            return Err(crate::errors::raise(py, "LinkageError", (found,)));
-        }
+        let travels = self.travels(travel)?;
         run(py, || Ok::<_, wheelrate::Error>(self.packed.at_each(&travels))).map(LinkageCurve)
     }
     /// The linkages, in their order; ``None`` for one that could not be made.

@@ -7,7 +7,7 @@ use wheelrate::units::{Length, MotionRatio, MotionRatioSlope, Share};
 use super::{EVEN_TRAVELS, Linkage, MeasuredLinkage};
 use crate::errors::{raise, run};
 use crate::units::{Given, GivenArray, Out, OutArray};
-use crate::value::{Named, getters, result_class};
+use crate::value::{Named, getters, result_class, rows};
 
 result_class! {
     /// What a small change of every dimension does at one travel, to first order: one entry per dimension.
@@ -32,6 +32,8 @@ result_class! {
         full_travel: OutArray<Length> = |effects| OutArray(effects.iter().map(|effect| effect.full_travel).collect());
     }
 }
+
+rows! { LinkageEffects: dimensions, step, stroke, motion_ratio, motion_ratio_slope, axle_x, axle_z, full_travel }
 
 result_class! {
     /// A linkage over many travels with standard uncertainties, as arrays of one length.
@@ -59,6 +61,10 @@ result_class! {
             OutArray(points.iter().map(|point| point.motion_ratio_slope.standard_uncertainty).collect())
         };
     }
+}
+
+rows! {
+    UncertainCurve: travel, stroke, stroke_uncertainty, motion_ratio, motion_ratio_uncertainty, motion_ratio_slope, motion_ratio_slope_uncertainty
 }
 
 /// The dimension of this name.

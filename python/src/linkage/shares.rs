@@ -9,7 +9,7 @@ use wheelrate::units::{Length, Mass, MomentOfInertia};
 use super::{Linkage, pair};
 use crate::errors::run;
 use crate::units::{Given, GivenArray, OutArray, read_optional};
-use crate::value::result_class;
+use crate::value::{result_class, rows};
 
 /// What the masses are at the wheel at one travel.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -30,6 +30,8 @@ result_class! {
         inertia: OutArray<Mass> = |shares| OutArray(shares.iter().map(|at| at.shares.inertia).collect());
     }
 }
+
+rows! { MassShares: travel, inertia, gravity }
 
 #[pymethods]
 impl Linkage {

@@ -7,7 +7,7 @@ use wheelrate::units::{Angle, Length, Share};
 use super::{Linkage, pair};
 use crate::errors::run;
 use crate::units::{Given, GivenArray, Numbers, Out, OutArray};
-use crate::value::{getters, result_class};
+use crate::value::{getters, result_class, rows};
 
 /// Sprockets, wheel and centre of gravity: what drive does to the rear suspension.
 ///
@@ -116,6 +116,8 @@ result_class! {
         anti_squat: OutArray<Share> = |squat| OutArray(squat.iter().map(|at| at.anti_squat).collect());
     }
 }
+
+rows! { Squat: travel, anti_squat, squat_ratio, squat_angle, chain_angle, swingarm_angle }
 
 #[pymethods]
 impl Linkage {

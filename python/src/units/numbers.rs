@@ -3,7 +3,8 @@
 //! Asked for floats, NumPy gives them out of nearly anything: it drops masks and imaginary parts, counts truth values and
 //! reads text. So an array is taken by what it holds, and only then made floats, of any width, byte order and stride.
 
-use numpy::PyReadonlyArray1;
+use numpy::{PyArray1, PyArrayMethods, PyReadonlyArray1, PyUntypedArray};
+use pyo3::PyTypeInfo;
 use pyo3::prelude::*;
 use pyo3::types::{PyBool, PyBytes, PyFloat, PyInt, PyList, PyString, PyTuple};
 
@@ -41,8 +42,19 @@ pub(super) fn row(object: &Bound<'_, PyAny>) -> Result<Vec<f64>, String> {
     }
 }
 
+/// A row of floats as NumPy itself makes it, no subclass that might hold more: nothing of it needs asking.
+fn plain_row<'py>(object: &Bound<'py, PyAny>) -> Option<PyReadonlyArray1<'py, f64>> {
+    let plain = object.get_type().is(&PyUntypedArray::type_object(object.py()));
+    plain.then(|| object.cast::<PyArray1<f64>>().ok()?.try_readonly().ok()).flatten()
+}
+
 /// Numbers in any shape, row after row, with the shape.
 pub(super) fn any_shape(object: &Bound<'_, PyAny>) -> Result<(Vec<f64>, Vec<usize>), String> {
+    if let Some(floats) = plain_row(object) {
+        let numbers = floats.as_array().to_vec();
+        let length = numbers.len();
+        return Ok((numbers, vec![length]));
+    }
     refuse_plain(object)?;
     if object.is_instance_of::<PyList>() || object.is_instance_of::<PyTuple>() {
         let items = object.try_iter().map_err(|error| error.to_string())?;

@@ -49,6 +49,15 @@ impl<Q: Quantity> GivenAny<'_, Q> {
 }
 
 impl<Q: Quantity> Shaped<Q> {
+    /// A row of so many: one quantity for all, or one for each. The shape where it is neither.
+    pub(crate) fn row_of(self, many: usize) -> Result<Vec<Q>, Vec<usize>> {
+        match self.shape {
+            None => Ok(vec![self.values[0]; many]),
+            Some(shape) if shape == [many] => Ok(self.values),
+            Some(shape) => Err(shape),
+        }
+    }
+
     /// One result for each.
     pub(crate) fn map<R>(self, result: impl FnMut(Q) -> PyResult<R>) -> PyResult<Shaped<R>> {
         let values = self.values.into_iter().map(result).collect::<PyResult<_>>()?;

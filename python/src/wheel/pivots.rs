@@ -8,7 +8,7 @@ use super::RearEnd;
 use crate::errors::run;
 use crate::linkage::EVEN_TRAVELS;
 use crate::units::{Given, GivenArray, OutArray, read_optional};
-use crate::value::result_class;
+use crate::value::{result_class, rows};
 
 result_class! {
     /// Wheel force and wheel rate over travel, with their standard uncertainties.
@@ -29,6 +29,8 @@ result_class! {
         };
     }
 }
+
+rows! { UncertainWheelCurve: travel, wheel_force, wheel_force_uncertainty, wheel_rate, wheel_rate_uncertainty }
 
 #[pymethods]
 impl RearEnd {

@@ -11,7 +11,7 @@ use super::tables::EndTables;
 use crate::bike::settling::reaction::Reaction;
 use crate::error::{BikeError, Result, WheelError};
 use crate::units::{Length, Quantity, brief};
-use crate::wheel::{AxlePoint, Balances, Carried, EndKernel, EndTable, Sample, Wheel};
+use crate::wheel::{AxlePoint, Balances, Carried, EndTable, Exact, Sample, Wheel};
 
 pub(super) const FRONT: usize = 0;
 pub(super) const REAR: usize = 1;
@@ -61,7 +61,6 @@ pub(super) struct Contact {
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub(super) struct Pose {
-    pub(super) pitch: f64,
     pub(super) sin: f64,
     pub(super) cos: f64,
     pub(super) axles: [AxlePoint; 2],
@@ -73,15 +72,22 @@ impl Pose {
     fn new(axles: [AxlePoint; 2], radius: [f64; 2]) -> Result<Self, BikeError> {
         let [front, rear] = axles.map(|axle| axle.at);
         let (dx, dz) = (front[0] - rear[0], front[1] - rear[1]);
-        let (apart, step) = (dx.hypot(dz), radius[FRONT] - radius[REAR]);
+        let (squared, step) = (dx * dx + dz * dz, radius[FRONT] - radius[REAR]);
+        let apart = squared.sqrt();
         if step.abs() >= apart || dx <= 0.0 {
             let [apart, step] = [dx, step].map(|si| brief(Length::from_si(si)));
             return Err(BikeError::Axles { apart, step });
         }
-        let pitch = dz.atan2(dx) - (step / apart).asin();
-        let (sin, cos) = pitch.sin_cos();
         let wheelbase = ((apart - step) * (apart + step)).sqrt();
-        Ok(Self { pitch, sin, cos, axles, radius, wheelbase })
+        // Of the difference of two angles whose sines and cosines are dz/L, dx/L and step/L, wheelbase/L.
+        let sin = (dz * wheelbase - dx * step) / squared;
+        let cos = (dx * wheelbase + dz * step) / squared;
+        Ok(Self { sin, cos, axles, radius, wheelbase })
+    }
+
+    /// Of the frame, nose down.
+    pub(super) fn pitch(&self) -> f64 {
+        self.sin.atan2(self.cos)
     }
 
     /// A vector of the frame, on the ground.
@@ -110,13 +116,12 @@ impl Plane<'_> {
         self.tables.of(end, self.ends[end])
     }
 
-    /// The bike standing on both wheels with these travels, the tyres carrying these loads.
-    pub(super) fn pose(&self, travel: [f64; 2], normal: [f64; 2]) -> Result<Pose> {
-        let [front, rear] = [FRONT, REAR].map(|end| self.ends[end].axle_point(travel[end]));
-        self.pose_on([front, rear], normal)
+    /// An end at a travel, by its kernels.
+    pub(super) fn exact(&self, end: usize, travel: f64) -> Exact {
+        Exact::of(self.ends[end], travel)
     }
 
-    /// The same on axles whose places are found already.
+    /// The bike standing on both wheels with its axles where they are, the tyres carrying these loads.
     pub(super) fn pose_on(&self, axles: [Option<AxlePoint>; 2], normal: [f64; 2]) -> Result<Pose> {
         let [Some(front), Some(rear)] = axles else { return Err(WheelError::NoAxle.into()) };
         let radius = [FRONT, REAR].map(|end| self.radius[end] - self.softness[end] * normal[end]);

@@ -19,7 +19,7 @@ use super::plane::{Contact, FRONT, Field, Lump, Plane, Pose, REAR};
 use crate::error::{BikeError, Result};
 use crate::record::End;
 use crate::units::{Force, Quantity, brief};
-use crate::wheel::{Equilibrium, Held, Rest, Sample, rest};
+use crate::wheel::{Equilibrium, Exact, Held, Rest, Sample, rest};
 
 /// Rounds before giving up. A bike of usual rates takes 20; each leaves of an error the share of the pitch stiffness that
 /// the high centre of gravity eats up, so this many allow 97 % of it.
@@ -59,6 +59,8 @@ pub(super) enum Burden {
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct AtRest {
     pub(super) travel: [f64; 2],
+    /// Both ends there, by their kernels.
+    pub(super) exact: [Exact; 2],
     pub(super) ends: [(Rest, Vec<Equilibrium>); 2],
     pub(super) pose: Pose,
     pub(super) contact: Contact,
@@ -97,30 +99,47 @@ impl Plane<'_> {
 
     /// Rounds on the kernels alone.
     pub(super) fn settle_from(&self, mut last: Round, burden: &Burden, field: &Field) -> Result<AtRest> {
+        let mut exact = [FRONT, REAR].map(|end| self.exact(end, last.travel[end]));
         for _ in 0..MOST_ROUNDS {
-            let pose = self.pose(last.travel, last.contact.normal)?;
+            let pose = self.pose_of(&exact, last.contact.normal)?;
             let next = burden.contact(self, &pose, field);
-            let ends = [FRONT, REAR].map(|end| self.rest(end, last.travel[end], &pose, &next, field));
+            let ends = [FRONT, REAR].map(|end| self.rest(end, &exact[end].sample, &pose, &next, field));
             let to = [FRONT, REAR].map(|end| match ends[end].0 {
                 Rest::ToppedOut(_) => 0.0,
                 Rest::At(travel) => travel,
                 Rest::Bottomed(_) => self.table(end).full(),
             });
             last = self.round(&last, to, next);
+            exact = [FRONT, REAR].map(|end| self.exact(end, to[end]));
             if last.moved < CLOSE_SI {
                 on_the_ground(&last.contact)?;
-                let pose = self.pose(last.travel, last.contact.normal)?;
-                return Ok(AtRest { travel: last.travel, ends, pose, contact: last.contact });
+                let pose = self.pose_of(&exact, last.contact.normal)?;
+                return Ok(AtRest { travel: last.travel, exact, ends, pose, contact: last.contact });
             }
         }
         on_the_ground(&last.contact)?;
         Err(BikeError::Restless { steps: MOST_ROUNDS }.into())
     }
 
-    /// Where an end rests in an attitude and under forces that are held, looked for near a travel and proved over all cells.
-    fn rest(&self, end: usize, near: f64, pose: &Pose, contact: &Contact, field: &Field) -> (Rest, Vec<Equilibrium>) {
-        let balance = |travel| self.balance(end, &Sample::of(self.ends[end], travel), pose, contact, field);
-        rest(&self.balances(end, pose, contact, field), Some(near), balance)
+    /// Where an end rests in an attitude and under forces that are held, looked for near a place and proved over all cells.
+    fn rest(
+        &self,
+        end: usize,
+        near: &Sample,
+        pose: &Pose,
+        contact: &Contact,
+        field: &Field,
+    ) -> (Rest, Vec<Equilibrium>) {
+        let balance = |travel: f64| {
+            let sample = if travel == near.travel { *near } else { self.exact(end, travel).sample };
+            self.balance(end, &sample, pose, contact, field)
+        };
+        rest(&self.balances(end, pose, contact, field), Some(near.travel), balance)
+    }
+
+    /// The pose of the bike with its ends where they are.
+    fn pose_of(&self, exact: &[Exact; 2], normal: [f64; 2]) -> Result<Pose> {
+        self.pose_on(exact.each_ref().map(|exact| exact.sample.axle), normal)
     }
 
     fn round(&self, last: &Round, travel: [f64; 2], contact: Contact) -> Round {
@@ -160,7 +179,7 @@ impl Plane<'_> {
     /// Where the table has an end rest in an attitude and under forces that are held.
     fn held(&self, end: usize, pose: &Pose, contact: &Contact, field: &Field) -> Held {
         let balance = |at: &Sample| self.balance(end, at, pose, contact, field);
-        self.table(end).first_rest(&self.balances(end, pose, contact, field), balance)
+        self.table(end).first_rest(balance)
     }
 
     /// Newton's method for both ends at once, on the tables and then on the kernels, from where the ends rest in the attitude
@@ -168,7 +187,7 @@ impl Plane<'_> {
     /// leads to a stop, and unless the rest is stable in pitch.
     pub(super) fn newton(&self, burden: &Burden, field: &Field) -> Option<Round> {
         let tabulated = |end: usize, travel| self.table(end).at(travel);
-        let exact = |end: usize, travel| Some(Sample::of(self.ends[end], travel));
+        let exact = |end: usize, travel| Some(self.exact(end, travel).sample);
         let extended = [FRONT, REAR].map(|end| tabulated(end, 0.0)?.axle);
         let pose = self.pose_on(extended, [0.0; 2]).ok()?;
         let contact = burden.contact(self, &pose, field);

@@ -5,7 +5,7 @@ use crate::bike::steering::Steering;
 use crate::error::Result;
 use crate::record::Ends;
 use crate::units::{Angle, Force, Length, Quantity};
-use crate::wheel::{Equilibrium, FrontEnd, RearEnd, Rest, Settling, WheelState};
+use crate::wheel::{Equilibrium, Exact, Rest, Settling, WheelState};
 
 /// A bike on both wheels at some travels.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,26 +45,27 @@ pub struct Stance {
 }
 
 impl Stance {
+    /// How it stands with its ends where they are.
     pub(super) fn of(
-        front: &FrontEnd,
-        rear: &RearEnd,
+        rake: Angle,
         fork_offset: Length,
-        travel: [f64; 2],
+        swingarm_pivot: Option<[Length; 2]>,
+        exact: &[Exact; 2],
         pose: Pose,
     ) -> Result<Self> {
-        use crate::wheel::EndKernel;
-        let pitch = Angle::from_si(pose.pitch);
+        let pitch = Angle::from_si(pose.pitch());
         let radius = Ends { front: pose.radius[FRONT], rear: pose.radius[REAR] }.map(Length::from_si);
-        let steering = Steering { rake: front.fork().rake(), fork_offset, radius: radius.front }.pitched(pitch)?;
-        let swingarm_angle = rear.swingarm_pivot().map(|pivot| {
+        let steering = Steering { rake, fork_offset, radius: radius.front }.pitched(pitch)?;
+        let [front, rear] = exact;
+        let swingarm_angle = swingarm_pivot.map(|pivot| {
             let axle = pose.axles[REAR].at;
             let [back, down] = pose.turn([pivot[0].si() - axle[0], pivot[1].si() - axle[1]]);
             Angle::from_si(down.atan2(back))
         });
         Ok(Self {
-            travel: Ends { front: travel[FRONT], rear: travel[REAR] }.map(Length::from_si),
-            fork_stroke: Length::from_si(front.motion(travel[FRONT]).stroke),
-            shock_stroke: Length::from_si(rear.motion(travel[REAR]).stroke),
+            travel: Ends { front: front.sample.travel, rear: rear.sample.travel }.map(Length::from_si),
+            fork_stroke: Length::from_si(front.stroke()),
+            shock_stroke: Length::from_si(rear.stroke()),
             pitch,
             rake: steering.rake,
             trail: steering.trail()?,

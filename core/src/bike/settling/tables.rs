@@ -1,18 +1,40 @@
-//! Both ends of a bike tabulated over their travels, on first need and for good: a bike does not change.
+//! What follows from the parts of a bike and is asked for again and again, worked out on first need and for good: a bike does
+//! not change.
 
 use core::fmt;
 use std::sync::OnceLock;
 
-use crate::wheel::{EndTable, Wheel};
+use crate::units::Length;
+use crate::wheel::{EndTable, RearEnd, Wheel};
 
-/// The tables that have been asked for. They follow from the ends, so that they make no bike other than another.
+/// Both ends tabulated over their travels, the swingarm pivot, and whether the chassis was found sound. They follow from the
+/// parts, so that they make no bike other than another.
 #[derive(Default)]
-pub(crate) struct EndTables([OnceLock<EndTable>; 2]);
+pub(crate) struct EndTables {
+    ends: [OnceLock<EndTable>; 2],
+    pivot: OnceLock<Option<[Length; 2]>>,
+    sound: OnceLock<()>,
+}
 
 impl EndTables {
     /// The table of the front end (0) or the rear end (1).
     pub(super) fn of(&self, end: usize, wheel: &dyn Wheel) -> &EndTable {
-        self.0[end].get_or_init(|| EndTable::new(wheel))
+        self.ends[end].get_or_init(|| EndTable::new(wheel))
+    }
+
+    /// The swingarm pivot of the rear end, where it has one.
+    pub(super) fn pivot(&self, rear: &RearEnd) -> Option<[Length; 2]> {
+        *self.pivot.get_or_init(|| rear.swingarm_pivot())
+    }
+
+    /// Was the chassis looked at, and nothing found wrong with it?
+    pub(super) fn is_sound(&self) -> bool {
+        self.sound.get().is_some()
+    }
+
+    /// Nothing was found wrong with the chassis.
+    pub(super) fn found_sound(&self) {
+        self.sound.get_or_init(|| ());
     }
 }
 

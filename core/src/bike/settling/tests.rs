@@ -263,7 +263,7 @@ fn a_mirrored_bike_rests_mirrored() {
     };
     let ahead = plane(&soft, &mirror(&hard), 0.1);
     let behind = plane(&hard, &mirror(&soft), -0.1);
-    assert!((ahead.pose.pitch + behind.pose.pitch).abs() < LEFT);
+    assert!((ahead.pose.pitch() + behind.pose.pitch()).abs() < LEFT);
     for end in [FRONT, REAR] {
         assert!((ahead.travel[end] - behind.travel[1 - end]).abs() < LEFT);
         assert!((ahead.contact.normal[end] - behind.contact.normal[1 - end]).abs() < 1e4 * LEFT);

@@ -72,3 +72,17 @@ pub(super) fn results_each(wheel: &Block, shock: [&Block; 2], extended: &Lanes, 
         found.put(lane, &by_travel(&wheel.get(lane), length, *extended));
     }
 }
+
+#[autoversion]
+pub(super) fn results_from_fixed_each(
+    wheel: &Block,
+    shock: &[Lanes; 2],
+    moving: &Block,
+    extended: &Lanes,
+    found: &mut Results,
+) {
+    for (lane, extended) in extended.iter().enumerate() {
+        let length = distance(&fixed(shock, lane), &moving.get(lane));
+        found.put(lane, &by_travel(&wheel.get(lane), length, *extended));
+    }
+}

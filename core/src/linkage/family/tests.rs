@@ -1,6 +1,7 @@
 use proptest::prelude::*;
 
 use super::*;
+use crate::linkage::LinkageColumn;
 use crate::linkage::tests::arrangements::{all, mm};
 
 /// Drawings of every arrangement, mixed, each with its first point on a body that moves put elsewhere by a little.
@@ -76,6 +77,48 @@ proptest! {
             }
         }
     }
+}
+
+#[test]
+fn columns_of_the_callers_own_are_those_of_the_curve() {
+    const COLUMNS: [LinkageColumn; 7] = [
+        LinkageColumn::Travel,
+        LinkageColumn::Stroke,
+        LinkageColumn::MotionRatio,
+        LinkageColumn::MotionRatioSlope,
+        LinkageColumn::AxleX,
+        LinkageColumn::AxleZ,
+        LinkageColumn::AxleSlope,
+    ];
+    // Recipes in turn, so that no pack's linkages stand side by side; and one that is too short for its travel.
+    let drawn: Vec<Linkage> = all().into_iter().map(|(_, drawing)| drawing.linkage().unwrap()).collect();
+    let linkages: Vec<&Linkage> = drawn.iter().cycle().take(5 * drawn.len()).collect();
+    let mut travels: Vec<Length> = linkages.iter().map(|one| one.full_travel() * 0.4).collect();
+    travels[1] = mm(5000.0);
+    let family = LinkageFamily::new(linkages);
+    let curve = family.at_each(&travels);
+    let mut written: Vec<Vec<f64>> = COLUMNS.iter().map(|_| vec![0.0; family.len()]).collect();
+    let mut columns: Vec<_> = COLUMNS.into_iter().zip(written.iter_mut().map(Vec::as_mut_slice)).collect();
+    family.columns_into(&travels, &mut columns).unwrap();
+    let si = |row: &[Length]| row.iter().map(|value| value.si()).collect::<Vec<f64>>();
+    let wanted = [
+        si(&curve.travel),
+        si(&curve.stroke),
+        curve.motion_ratio.iter().map(|value| value.si()).collect(),
+        curve.motion_ratio_slope.iter().map(|value| value.si()).collect(),
+        si(&curve.axle_x),
+        si(&curve.axle_z),
+        curve.axle_slope.clone(),
+    ];
+    for (written, wanted) in written.iter().zip(&wanted) {
+        // Bits: a linkage without its travel is no number in both.
+        let bits = |row: &[f64]| row.iter().map(|value| value.to_bits()).collect::<Vec<_>>();
+        assert_eq!(bits(written), bits(wanted));
+    }
+    let mut short = [0.0; 3];
+    let refused = family.columns_into(&travels, &mut [(LinkageColumn::Stroke, &mut short)]).unwrap_err();
+    assert_eq!(refused, LinkageError::Column { found: 3, wanted: family.len() });
+    assert_eq!(short, [0.0; 3]);
 }
 
 #[test]
