@@ -4114,7 +4114,7 @@ class LinkageFamily:
         >>> linkage = wr.demo().rear.linkage
         >>> family = wr.LinkageFamily([linkage, linkage.with_link_length("link", "176 mm")])
         >>> print(family.columns("100 mm", columns=["motion_ratio"])["motion_ratio [shock/wheel]"].round(3))
-        [0.377 0.377]
+        [0.377 0.379]
         """
     @property
     def linkages(self, /) -> list[Linkage | None]:

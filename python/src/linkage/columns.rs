@@ -98,7 +98,7 @@ impl LinkageFamily {
     /// >>> linkage = wr.demo().rear.linkage
     /// >>> family = wr.LinkageFamily([linkage, linkage.with_link_length("link", "176 mm")])
     /// >>> print(family.columns("100 mm", columns=["motion_ratio"])["motion_ratio [shock/wheel]"].round(3))
-    /// [0.377 0.377]
+    /// [0.377 0.379]
     #[pyo3(signature = (travel: "wheelrate.typing.AnyShape", *, columns=None, out: "dict[str, Numbers] | None"=None) -> "dict[str, Numbers]")]
     fn columns<'py>(
         &self,
