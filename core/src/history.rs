@@ -55,6 +55,8 @@ use crate::units::{Force, Length, SpringRate, Uncertain};
 pub struct History {
     /// One per end that was read, front first.
     pub ends: Vec<EndHistory>,
+    /// Ends that were read and have none, and why: readings long past that cannot be solved do not silence the other end.
+    pub without: Vec<(End, String)>,
 }
 
 /// The sets of one end, in time.
@@ -126,17 +128,29 @@ impl Bike {
     /// All sets of readings in time: what drifted between them, and how predictions before changes held.
     ///
     /// # Errors
-    /// As [`fit_end`](Self::fit_end), for the bike of any of the sets.
+    /// What is wrong with the log; as [`fit_end`](Self::fit_end) for the bike of any of the sets, where no end has a history.
     pub fn history(&self) -> Result<History> {
         let log = self.log()?;
-        let read = self.ends().into_iter().filter(|&end| !log.sets(end).is_empty());
-        Ok(History { ends: read.map(|end| self.in_time(&log, end)).collect::<Result<_>>()? })
+        let (mut history, mut refused) = (History { ends: Vec::new(), without: Vec::new() }, None);
+        for end in self.ends().into_iter().filter(|&end| !log.sets(end).is_empty()) {
+            match self.in_time(&log, end) {
+                Ok(found) => history.ends.push(found),
+                Err(error) => {
+                    history.without.push((end, error.to_string()));
+                    refused.get_or_insert(error);
+                }
+            }
+        }
+        match refused {
+            Some(error) if history.ends.is_empty() => Err(error),
+            _ => Ok(history),
+        }
     }
 
     /// The sets of one end in time.
     ///
     /// # Errors
-    /// As [`history`](Self::history).
+    /// What is wrong with the log; as [`fit_end`](Self::fit_end), for the bike of any of the sets.
     pub fn history_end(&self, end: End) -> Result<EndHistory> {
         self.in_time(&self.log()?, end)
     }

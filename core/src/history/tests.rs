@@ -5,6 +5,7 @@ use crate::bike::BikeParts;
 use crate::demo::PATROL;
 use crate::record::{Reading, SagKind};
 use crate::units::{Quantity, UnitSystem};
+use crate::wheel::{Tunable, Wheel};
 
 fn dated(bike: &Bike, date: &str, shift: impl Fn(&Reading) -> f64) -> Vec<Reading> {
     let readings = bike.readings_of(End::Rear).cloned();
@@ -236,4 +237,53 @@ fn a_supposed_change_is_carried_kept_in_a_file_and_never_read_on() {
     // A correction is no change: it fits what was read on the bike as it now stands.
     let mended = bike.correct(&[("masses.rider.rear", "76 kg")]).unwrap();
     assert!(mended.fit_end(End::Rear).unwrap().rate.value > found.rate.value * 1.02);
+}
+
+/// Readings long past that no machine can give: what is read since still speaks, at both ends, and the sheet says what is
+/// missing.
+#[test]
+fn old_readings_that_cannot_be_solved_silence_neither_the_sheet_nor_the_other_end() {
+    // Longer than with the wheel off the ground.
+    let nonsense = |reading: &Reading| if reading.load == Load::parse("bike + rider").unwrap() { 130e-3 } else { 0.0 };
+    let rear = read_on(&[("2026-05-31", &nonsense), ("2026-06-30", &|_| 0.0)]);
+    let front: Vec<Reading> = Bike::from_toml(PATROL).unwrap().readings_of(End::Front).cloned().collect();
+    let dated = front.into_iter().map(|reading| Reading { date: Some("2026-06-30".to_owned()), ..reading });
+    let bike = rear.with(|parts| parts.readings.extend(dated)).unwrap();
+    let why = bike.history_end(End::Rear).unwrap_err().to_string();
+    let history = bike.history().unwrap();
+    assert_eq!(history.ends.iter().map(|one| one.end).collect::<Vec<_>>(), [End::Front]);
+    assert_eq!(history.without, [(End::Rear, why.clone())]);
+    let (found, alone) =
+        (bike.advise_end(End::Rear).unwrap(), Bike::from_toml(PATROL).unwrap().advise_end(End::Rear).unwrap());
+    assert_eq!((found.choices, found.actions, found.verdict), (alone.choices, alone.actions, alone.verdict));
+    let sheet = bike.sheet(UnitSystem::Metric).unwrap();
+    assert!(sheet.ends.len() == 2 && sheet.ends.iter().all(|part| part.springs.is_some()));
+    let findings = &sheet.ends[1].findings;
+    assert!(findings.iter().any(|one| one.text == format!("No history of this end: {why}.")), "{findings:?}");
+    // Where no end has one, that is an error.
+    assert_eq!(rear.history().unwrap_err().to_string(), why);
+}
+
+/// A link was changed and nothing is read since: advice, history and plan speak of the changed bike with the spring that was
+/// found, and not of its label.
+#[test]
+fn a_changed_link_is_predicted_from_the_last_fit_by_advice_and_history_alike() {
+    let first = read_on(&[("2026-05-31", &|_| 0.0)]);
+    let key = "rear.linkage.points.link_frame";
+    let longer = first.with_logged_change("2026-06-14", &[(key, "[\"-66 mm\", \"-93 mm\"]")], None).unwrap();
+    let (before, advice) = (first.fit_end(End::Rear).unwrap(), longer.advise_end(End::Rear).unwrap());
+    let close = |one: f64, other: f64| (one / other - 1.0).abs() < 1e-9;
+    assert!(close(advice.fit.rate.value.si(), before.rate.value.si()), "{:?} {:?}", advice.fit.rate, before.rate);
+    assert!(close(advice.fit.preload.value.si(), before.preload.value.si()));
+    let history = longer.history_end(End::Rear).unwrap();
+    let [rider, free] = history.predictions[0].targets.as_slice() else { panic!("{:?}", history.predictions) };
+    let today = advice.today;
+    assert_eq!((rider.predicted, free.predicted), (Some(today.rider_sag), Some(today.free_sag)));
+    assert_eq!(advice.plan, longer.plan_end(End::Rear).unwrap());
+    // By hand: the sag at which the changed end, with that spring, carries the load that was found.
+    let rear = longer.rear().unwrap();
+    let found = rear.with_spring_rate(before.rate.value, before.preload.value).unwrap();
+    let load = before.loads.iter().find(|load| load.load == *longer.rider_load()).unwrap().fitted.value;
+    let crate::wheel::Settling::Settled { state, .. } = found.travel_under(load).unwrap() else { panic!("it settles") };
+    assert!((state.travel - today.rider_sag.value).si().abs() < 1e-6, "{:?} {:?}", state.travel, today.rider_sag);
 }

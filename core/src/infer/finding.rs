@@ -70,6 +70,11 @@ pub enum Finding {
         /// What the change left alone.
         kept: Kept,
     },
+    /// The newest readings are too few for an answer of their own, and go on from those before them.
+    ReadOn {
+        /// What was left alone of what was found before.
+        kept: Kept,
+    },
     /// A reading that the others do not agree with. It stays in the fit.
     Misread {
         /// Which.
@@ -188,7 +193,15 @@ impl Finding {
         let force = |force: Uncertain<Force>| force.show(units.symbol(Force::KIND));
         let rate = |rate: Uncertain<SpringRate>| rate.show(units.symbol(SpringRate::KIND));
         match self {
-            Self::Carried { kept } => carried(*kept),
+            Self::Carried { kept } => {
+                carried("Nothing is read at this end since it was changed:", "comes from", "come from", *kept)
+            }
+            Self::ReadOn { kept } => carried(
+                "The newest readings are under fewer than two loads, too few for an answer of their own:",
+                "goes on from",
+                "go on from",
+                *kept,
+            ),
             Self::NoReadings => "No readings: every number here comes from labels, not from the bike.".to_owned(),
             Self::Misread {
                 reading,
@@ -280,7 +293,7 @@ impl Finding {
 /// Widest friction band of a healthy end (m): common practice, no source.
 pub(crate) const HEALTHY_BAND: f64 = 15e-3;
 
-fn carried(kept: Kept) -> String {
+fn carried(before: &str, one: &str, several: &str, kept: Kept) -> String {
     let part = |share: Share, name: &str| match share.si() {
         whole if whole >= 1.0 => Some(name.to_owned()),
         nothing if nothing <= 0.0 => None,
@@ -292,12 +305,11 @@ fn carried(kept: Kept) -> String {
         kept.masses.then(|| "the loads".to_owned()),
     ];
     let named: Vec<String> = parts.into_iter().flatten().collect();
-    let before = "Nothing is read at this end since it was changed:";
     match named.split_last() {
         None => format!("{before} every number here comes from labels."),
-        Some((last, [])) => format!("{before} {last} comes from the readings before it, all else from labels."),
+        Some((last, [])) => format!("{before} {last} {one} the readings before, all else from labels."),
         Some((last, others)) => {
-            format!("{before} {} and {last} come from the readings before it, all else from labels.", others.join(", "))
+            format!("{before} {} and {last} {several} the readings before, all else from labels.", others.join(", "))
         }
     }
 }

@@ -173,8 +173,10 @@ impl Solved {
         /// Standard deviations of the label beyond which the rate is said to be off it.
         const OFF_LABEL: f64 = 2.0;
         let mut found = Vec::new();
-        if let Some(kept) = self.carried {
-            return vec![Finding::Carried { kept }];
+        match self.carried {
+            Some(kept) if fit.readings.is_empty() => return vec![Finding::Carried { kept }],
+            Some(kept) => found.push(Finding::ReadOn { kept }),
+            None => {}
         }
         if fit.readings.is_empty() {
             return vec![Finding::NoReadings];

@@ -30,6 +30,12 @@ pub(super) struct FrictionShares {
 }
 
 impl Kept {
+    /// Nothing was changed.
+    pub(super) fn all() -> Self {
+        let whole = Share::from_si(1.0);
+        Self { springs: whole, friction: whole, masses: true, way: true }
+    }
+
     /// What two bikes have in common at one end, as far as can be seen from them. A spring of the same label is taken for the
     /// same spring, and for one that stayed in its place.
     #[must_use]

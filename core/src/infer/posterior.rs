@@ -21,6 +21,7 @@ use nalgebra::{DMatrix, DVector};
 use problem::Problem;
 
 use crate::error::SetupError;
+use crate::infer::before::Before;
 use crate::infer::doubts::Doubts;
 use crate::infer::model::SprungEnd;
 use crate::infer::probability::{chi_square_exceeds, positive_part_of_normal};
@@ -121,6 +122,8 @@ pub(crate) struct Evidence {
     pub(crate) doubts: Doubts,
     /// Where the standard normal unknowns are centred: zero, but for Monte Carlo draws.
     pub(crate) centres: Vec<f64>,
+    /// What was found before, where the readings go on from there.
+    pub(crate) before: Option<Arc<Before>>,
 }
 
 /// Mode and covariance, in units of the priors' deviations (`d₀` in metres from [`Evidence::zero`]).
@@ -226,7 +229,8 @@ impl Evidence {
                 (first, None) => first?,
             },
         };
-        self.with_path(found)
+        let found = self.with_path(found)?;
+        self.with_before(found)
     }
 
     fn solve_from(&self, start: &[f64]) -> Result<Posterior, SetupError> {

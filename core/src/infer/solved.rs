@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use crate::Result;
 use crate::error::SetupError;
+use crate::infer::before::Before;
 use crate::infer::doubts::Doubts;
 use crate::infer::faults::Faults;
 use crate::infer::kept::Kept;
@@ -24,7 +25,7 @@ pub(crate) struct Solved {
     pub(crate) gathered: Gathered,
     pub(crate) posterior: Posterior,
     pub(crate) main: MainSpring,
-    /// What the posterior took over from an earlier state of the end, where nothing was read on this one.
+    /// What the posterior took over from earlier readings of the end, where nothing was read on this one, or too little.
     pub(crate) carried: Option<Kept>,
     /// What was found grossly wrong.
     pub(crate) faults: Faults,
@@ -46,6 +47,7 @@ impl Solved {
         hanging: f64,
         gathered: Gathered,
         doubts: Doubts,
+        before: Option<Arc<Before>>,
     ) -> Result<Self, SetupError> {
         let mut evidence = Evidence {
             end: model,
@@ -56,9 +58,11 @@ impl Solved {
             zero: gathered.zero,
             zeroed: gathered.zeroed,
             doubts,
-            centres: Vec::new(),
+            centres: before.as_ref().map(|before| before.centres()).unwrap_or_default(),
+            before,
         };
-        let (posterior, faults) = evidence.solve_doubting(&[])?;
+        let start = evidence.centres.clone();
+        let (posterior, faults) = evidence.solve_doubting(&start)?;
         Ok(Self { end, evidence, gathered, posterior, main, faults, carried: None })
     }
 

@@ -19,6 +19,7 @@
 mod carried;
 #[cfg(feature = "serde")]
 mod carrier;
+mod read_on;
 
 use std::sync::Arc;
 
@@ -27,6 +28,7 @@ pub(crate) use carrier::Carrier;
 
 use crate::bike::Bike;
 use crate::error::{BikeError, SetupError};
+use crate::infer::before::Before;
 use crate::infer::doubts::Doubts;
 use crate::infer::end::EndModel;
 use crate::infer::fit::Fit;
@@ -140,10 +142,14 @@ impl Study {
 
     fn of(bike: &Bike, end: End, more: &[Load], doubts: Doubts) -> Result<Self> {
         let recent = Recent::new(bike, end)?;
-        let Some((then, since)) = recent.then else { return Self::read(bike, end, &recent.readings, more, doubts) };
+        let read = |bike: &Bike, places: &[usize], more: &[Load]| match &recent.before {
+            Some(before) => Self::read_on(before, bike, end, places, more, doubts),
+            None => Self::read(bike, end, places, more, doubts),
+        };
+        let Some((then, since)) = &recent.then else { return read(bike, &recent.readings, more) };
         let places: Vec<usize> = (0..then.parts().readings.len()).collect();
-        match Self::read(&then, end, &places, &[], doubts) {
-            Ok(before) => before.carried_over(bike, &since, more),
+        match read(then, &places, &[]) {
+            Ok(before) => before.carried_over(bike, since, more),
             // What the end had too little of then to be worked out, nothing was found of.
             Err(Error::Bike(BikeError::Missing { .. }) | Error::Setup(SetupError::NoSpring { .. })) => {
                 Self::read(bike, end, &[], more, doubts)
@@ -221,8 +227,8 @@ impl Study {
             return Ok(self.clone());
         }
         match &self.source {
-            Some(source) => source.as_stated()?.carried(&self.bike),
-            None => Self::of(&self.bike, self.end(), &self.solved.gathered.loads, Doubts::AS_STATED),
+            Some(source) if self.solved.gathered.observations.is_empty() => source.as_stated()?.carried(&self.bike),
+            _ => Self::of(&self.bike, self.end(), &self.solved.gathered.loads, Doubts::AS_STATED),
         }
     }
 
@@ -265,12 +271,26 @@ fn solved(
     more: &[Load],
     doubts: Doubts,
 ) -> Result<Solved> {
+    let gathered = gathered(bike, end, model, measuring, places, more, &doubts)?;
+    of_gathered(bike, end, model, gathered, doubts, None)
+}
+
+/// Some of the readings of a bike, brought together.
+fn gathered(
+    bike: &Bike,
+    end: End,
+    model: &EndModel,
+    measuring: &Measuring,
+    places: &[usize],
+    more: &[Load],
+    doubts: &Doubts,
+) -> Result<Gathered> {
     let more = asked(bike, end, more)?;
     let masses = bike.masses()?;
     let readings: Vec<Reading> = places.iter().filter_map(|&place| bike.parts().readings.get(place).cloned()).collect();
-    let mut gathered = Gathered::new(end, model, &readings, measuring, masses, &more, &doubts)?;
+    let mut gathered = Gathered::new(end, model, &readings, measuring, masses, &more, doubts)?;
     gathered.places = gathered.places.iter().filter_map(|&place| places.get(place).copied()).collect();
-    of_gathered(bike, end, model, gathered, doubts)
+    Ok(gathered)
 }
 
 /// The loads asked about: free and rider sag, and more.
@@ -281,7 +301,14 @@ fn asked(bike: &Bike, end: End, more: &[Load]) -> Result<Vec<Load>> {
     Ok(asked.filter(|load| masses.sprung_load(end, load).is_ok()).collect())
 }
 
-fn of_gathered(bike: &Bike, end: End, model: &EndModel, gathered: Gathered, doubts: Doubts) -> Result<Solved> {
+fn of_gathered(
+    bike: &Bike,
+    end: End,
+    model: &EndModel,
+    gathered: Gathered,
+    doubts: Doubts,
+    before: Option<Arc<Before>>,
+) -> Result<Solved> {
     let main = bike.end(end)?.main_spring().ok_or_else(|| {
         let [part, table] = match end {
             End::Front => ["front.fork.leg", "prior.front"],
@@ -299,7 +326,7 @@ fn of_gathered(bike: &Bike, end: End, model: &EndModel, gathered: Gathered, doub
         friction: bike.friction_prior(end, model)?,
     };
     let hanging = -masses.unsprung().at(end).si() * masses.gravity().si();
-    Ok(Solved::new(end, Arc::new(model.clone()), main, priors, hanging, gathered, doubts)?)
+    Ok(Solved::new(end, Arc::new(model.clone()), main, priors, hanging, gathered, doubts, before)?)
 }
 
 #[cfg(all(test, feature = "serde"))]

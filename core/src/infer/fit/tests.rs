@@ -64,7 +64,7 @@ pub(crate) fn readings(end: &Straight, rows: &[(&str, f64)]) -> Vec<Reading> {
 pub(crate) fn solve(end: &Straight, readings: &[Reading], priors: Priors, tape: f64) -> Solved {
     let measuring = Measuring::new(Direction::Vertical, Length::from_si(tape)).unwrap();
     let gathered = Gathered::new(End::Rear, end, readings, &measuring, &masses(), &[], &Doubts::AS_STATED).unwrap();
-    Solved::new(End::Rear, Arc::new(*end), main_spring(end), priors, -170.0, gathered, Doubts::AS_STATED).unwrap()
+    Solved::new(End::Rear, Arc::new(*end), main_spring(end), priors, -170.0, gathered, Doubts::AS_STATED, None).unwrap()
 }
 
 pub(crate) const LABEL: Priors = Priors { rate: 0.03, preload: 1e-3, friction: (40.0, 40.0) };

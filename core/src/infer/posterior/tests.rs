@@ -37,6 +37,7 @@ fn evidence(end: &Straight, loads: &Loads, observations: Vec<Observation>) -> Ev
         zeroed: None,
         doubts: Doubts::AS_STATED,
         centres: Vec::new(),
+        before: None,
     }
 }
 
