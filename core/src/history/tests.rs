@@ -283,7 +283,7 @@ fn a_changed_link_is_predicted_from_the_last_fit_by_advice_and_history_alike() {
     // By hand: the sag at which the changed end, with that spring, carries the load that was found.
     let rear = longer.rear().unwrap();
     let found = rear.with_spring_rate(before.rate.value, before.preload.value).unwrap();
-    let load = before.loads.iter().find(|load| load.load == *longer.rider_load()).unwrap().fitted.value;
+    let load = before.loads.iter().find(|load| load.load == longer.parts().rider_load).unwrap().fitted.value;
     let crate::wheel::Settling::Settled { state, .. } = found.travel_under(load).unwrap() else { panic!("it settles") };
     assert!((state.travel - today.rider_sag.value).si().abs() < 1e-6, "{:?} {:?}", state.travel, today.rider_sag);
 }

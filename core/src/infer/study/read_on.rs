@@ -21,7 +21,7 @@ impl Study {
         more: &[Load],
         doubts: Doubts,
     ) -> Result<Self> {
-        let measuring = bike.measuring(end)?;
+        let measuring = bike.assumed().measuring(end)?;
         let stated = bike.end_model(end, measuring.direction)?;
         let of_readings = gathered(bike, end, &stated, &measuring, places, more, &doubts)?.loads;
         // Earlier readings that cannot be solved, the history says so, do not silence those of today.
