@@ -3,6 +3,9 @@
 //! An error is data as well: [`Error::details`] gives the field, what was found, what would do and what was probably meant;
 //! with the feature `serde` the case and its own fields can be had too. The bindings and `--json` show it that way.
 
+use core::fmt;
+use core::fmt::Write as _;
+
 use thiserror::Error;
 
 mod address;
@@ -14,6 +17,7 @@ pub(crate) mod linkage;
 mod mass;
 pub(crate) mod nearest;
 mod place;
+mod plain;
 mod setup;
 mod spring;
 mod sweep;
@@ -28,6 +32,9 @@ pub use gas::GasError;
 pub use linkage::LinkageError;
 pub use mass::MassError;
 pub use place::Place;
+use plain::Plain;
+pub use plain::on_one_line;
+pub(crate) use plain::{LONGEST, plain, shortened};
 pub use setup::SetupError;
 pub use spring::SpringError;
 pub use sweep::SweepError;
@@ -217,41 +224,68 @@ impl UnitError {
     }
 }
 
-/// Any error of the library.
+/// Most faults that are shown: whoever mends so many reads the file again.
+pub const MOST_FAULTS: usize = 50;
+
+/// Any error of the library. Shown, it is on one line, or on one line a fault, whatever the names in it hold.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[non_exhaustive]
 pub enum Error {
     /// A text, a unit or a magnitude.
-    #[error(transparent)]
     Unit(#[from] UnitError),
     /// Readings, fit or advice.
-    #[error(transparent)]
     Setup(#[from] SetupError),
     /// Masses and loads.
-    #[error(transparent)]
     Mass(#[from] MassError),
     /// A spring, a stop, a fork leg or a shock.
-    #[error(transparent)]
     Spring(#[from] SpringError),
     /// A gas chamber.
-    #[error(transparent)]
     Gas(#[from] GasError),
     /// A mechanism, or the shock in it.
-    #[error(transparent)]
     Linkage(#[from] LinkageError),
     /// An end as its wheel feels it.
-    #[error(transparent)]
     Wheel(#[from] WheelError),
     /// A bike that lacks something or contradicts itself.
-    #[error(transparent)]
     Bike(#[from] BikeError),
     /// A bike file, all its faults.
-    #[error(transparent)]
     File(#[from] FileError),
     /// A sweep over many designs.
-    #[error(transparent)]
     Sweep(#[from] SweepError),
+}
+
+impl fmt::Display for Error {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let inner: &dyn fmt::Display = match self {
+            // One fault a line, each of them plain.
+            Self::File(error) => return error.fmt(formatter),
+            Self::Linkage(LinkageError::Several(faults)) => {
+                for (at, fault) in faults.iter().take(MOST_FAULTS).enumerate() {
+                    let line = if at == 0 { "" } else { "\n" };
+                    write!(formatter, "{line}{}", plain(&fault.to_string(), LONGEST))?;
+                }
+                return match faults.len().saturating_sub(MOST_FAULTS) {
+                    0 => Ok(()),
+                    more => write!(formatter, "\n{}", more_faults(more)),
+                };
+            }
+            Self::Unit(error) => error,
+            Self::Setup(error) => error,
+            Self::Mass(error) => error,
+            Self::Spring(error) => error,
+            Self::Gas(error) => error,
+            Self::Linkage(error) => error,
+            Self::Wheel(error) => error,
+            Self::Bike(error) => error,
+            Self::Sweep(error) => error,
+        };
+        write!(Plain::new(formatter, LONGEST), "{inner}")
+    }
+}
+
+/// What stands in the place of faults that are counted and not shown.
+pub(crate) fn more_faults(count: usize) -> String {
+    format!("and {count} more {}", if count == 1 { "fault" } else { "faults" })
 }
 
 /// Result with the library's error.

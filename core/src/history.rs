@@ -49,6 +49,7 @@ use crate::infer::posterior::Priors;
 use crate::log::{Log, ReadingSet};
 use crate::record::{Change, End, Load};
 use crate::units::{Force, Length, SpringRate, Uncertain};
+use crate::work;
 
 /// All sets of readings of a bike, in time.
 #[derive(Debug, Clone, PartialEq)]
@@ -159,7 +160,12 @@ impl Bike {
         let mut loads: Vec<Load> = self.readings_of(end).map(|reading| reading.load.clone()).collect();
         loads.sort();
         loads.dedup();
-        let solutions = log.sets(end).iter().map(|set| self.solution(set, &loads)).collect::<Result<Vec<_>>>()?;
+        work::expects(log.sets(end).len());
+        let solved = |set| {
+            work::round().map_err(SetupError::from)?;
+            self.solution(set, &loads)
+        };
+        let solutions = log.sets(end).iter().map(solved).collect::<Result<Vec<_>>>()?;
         Ok(EndHistory {
             end,
             drifts: drift::drifts(end, &solutions, log)?,

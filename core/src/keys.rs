@@ -35,6 +35,7 @@ pub use schema::json_schema;
 pub(crate) use bike::contradictions;
 pub(crate) use faults::Faults;
 pub(crate) use item::{Item, Set};
+pub use place::MOST_ROWS;
 pub(crate) use place::{Place, Stop};
 pub(crate) use shape::Shape;
 pub(crate) use table::{Part, edited_as};

@@ -95,6 +95,7 @@ pub mod units;
 #[cfg(feature = "serde")]
 mod value;
 pub mod wheel;
+pub mod work;
 
 pub use bike::Bike;
 pub use error::{Error, Result};

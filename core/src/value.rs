@@ -8,7 +8,7 @@ use core::ops::Range;
 use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 use serde::ser::{Serialize, Serializer};
 
-use crate::error::{SpringError, Step};
+use crate::error::{SpringError, Step, shortened};
 
 /// Place in the text, in bytes; `None` for what was made in code.
 pub(crate) type Span = Option<Range<usize>>;
@@ -223,16 +223,8 @@ impl Value {
     }
 }
 
-/// Most characters of what was found that are shown; most keys of a table.
-const SHOWN: usize = 40;
-
-/// A text as far as it is shown.
-pub(crate) fn shortened(text: &str) -> String {
-    match text.char_indices().nth(SHOWN) {
-        Some((end, _)) => format!("{}…", &text[..end]),
-        None => text.to_owned(),
-    }
-}
+/// Most keys of a table that are shown.
+const SHOWN: usize = 8;
 
 impl Serialize for Node {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {

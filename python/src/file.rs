@@ -7,7 +7,7 @@ use wheelrate::file::start::Template;
 use wheelrate::file::{self, amend};
 
 use crate::bike::Bike;
-use crate::errors::{classes, raise, run};
+use crate::errors::{classes, raise, run, run_long};
 use crate::log::{pairs, value_texts};
 use crate::record::Reading;
 use crate::value::to_json;
@@ -31,7 +31,7 @@ pub(crate) fn text_of(path: &Bound<'_, PyAny>) -> PyResult<(String, bool)> {
 /// Returns
 /// -------
 /// list of Fault
-///     Empty for a sound file.
+///     Empty for a sound file. Of more than 50 the last says how many more there are.
 ///
 /// Examples
 /// --------
@@ -42,7 +42,8 @@ pub(crate) fn text_of(path: &Bound<'_, PyAny>) -> PyResult<(String, bool)> {
 #[pyfunction]
 #[pyo3(signature = (text: "str", *, json: "bool" = false) -> "list[Fault]")]
 pub(crate) fn check<'py>(py: Python<'py>, text: &str, json: bool) -> PyResult<Bound<'py, PyAny>> {
-    let faults: Vec<Fault> = py.detach(|| if json { file::check_json(text) } else { file::check(text) });
+    let checked = || Ok::<_, wheelrate::Error>(if json { file::check_json(text) } else { file::check(text) });
+    let faults: Vec<Fault> = run_long(py, checked)?;
     classes(py)?.call_method1("_faults", (to_json(&faults)?,))
 }
 
@@ -97,7 +98,7 @@ pub(crate) fn set_keys(py: Python<'_>, text: &str, values: &Bound<'_, PyDict>) -
 #[pyo3(signature = (text: "str", readings) -> "str")]
 pub(crate) fn append_readings(py: Python<'_>, text: &str, readings: Vec<Reading>) -> PyResult<String> {
     let readings: Vec<_> = readings.into_iter().map(|reading| reading.0).collect();
-    run(py, || amend::append_readings(text, &readings))
+    run_long(py, || amend::append_readings(text, &readings))
 }
 
 /// Change values of a bike file's text on a date, and log the change there; all else stays as it is.
@@ -127,7 +128,7 @@ pub(crate) fn log_change(
     note: Option<&str>,
 ) -> PyResult<String> {
     let texts = value_texts(values)?;
-    run(py, || amend::log_change(text, date, &pairs(&texts), note))
+    run_long(py, || amend::log_change(text, date, &pairs(&texts), note))
 }
 
 /// The text of a bike file to start from: every key that a person may know, behind a ``#`` until it is known.
@@ -169,12 +170,12 @@ impl Bike {
     /// Read the text of a bike file.
     #[staticmethod]
     pub(crate) fn from_toml(py: Python<'_>, text: &str) -> PyResult<Self> {
-        run(py, || wheelrate::Bike::from_toml(text)).map(Self)
+        run_long(py, || wheelrate::Bike::from_toml(text)).map(Self)
     }
     /// Read the text of a bike file written as JSON.
     #[staticmethod]
     fn from_json(py: Python<'_>, text: &str) -> PyResult<Self> {
-        run(py, || wheelrate::Bike::from_json(text)).map(Self)
+        run_long(py, || wheelrate::Bike::from_json(text)).map(Self)
     }
     /// Make a bike from a dict with the keys of the bike file.
     #[staticmethod]

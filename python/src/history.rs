@@ -8,7 +8,7 @@ use wheelrate::record::{Direction, Range, Settled};
 use wheelrate::units::{Length, UnitSystem};
 
 use crate::bike::Bike;
-use crate::errors::run;
+use crate::errors::run_long;
 use crate::record::End;
 use crate::record::change::Change;
 use crate::report::system;
@@ -255,7 +255,7 @@ impl Bike {
     /// 'From readings without a date.'
     #[pyo3(signature = () -> "dict[str, EndHistory]")]
     fn history<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        let history = run(py, || self.0.history())?;
+        let history = run_long(py, || self.0.history())?;
         let named = history
             .ends
             .into_iter()
@@ -264,6 +264,6 @@ impl Bike {
     }
     /// Sets of readings of one end in time.
     fn history_end(&self, py: Python<'_>, end: End) -> PyResult<EndHistory> {
-        run(py, || self.0.history_end(end.0)).map(|history| EndHistory { bike: self.0.clone(), history })
+        run_long(py, || self.0.history_end(end.0)).map(|history| EndHistory { bike: self.0.clone(), history })
     }
 }

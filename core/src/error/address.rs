@@ -2,6 +2,8 @@
 
 use core::fmt::{self, Write as _};
 
+use super::plain::is_active;
+
 /// One step of an address.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Step {
@@ -14,7 +16,8 @@ pub enum Step {
 /// A path of steps from the whole bike to one of its values: `front.fork.leg[0].spring.rate`.
 ///
 /// A key that holds a point, a bracket, a blank or a quote, or that is a number, stands in double quotes:
-/// `masses."medical pack".rear`. A row may also be written `leg.0`.
+/// `masses."medical pack".rear`. A row may also be written `leg.0`. What would move the cursor of a terminal or turn the
+/// direction of writing stands there as its escape, `"a\u{a}b"`.
 ///
 /// Readings, changes and scenarios are counted from 1, as a person counts them and as every sentence and table does:
 /// `reading 2.sag`. In brackets rows are counted from 0, as in code: `reading[1].sag` is the same place.
@@ -33,12 +36,18 @@ pub enum Step {
 pub struct Address(Vec<Step>);
 
 impl Address {
+    /// Most steps of an address; a bike has seven, and springs may be in springs.
+    pub(crate) const DEEPEST: usize = 64;
+
     /// Reads an address; `None` for what is none.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
         let mut steps = Vec::new();
         let mut rest = text;
         while !rest.is_empty() {
+            if steps.len() > Self::DEEPEST {
+                return None;
+            }
             if let Some(row) = rest.strip_prefix('[') {
                 let (number, after) = row.split_once(']')?;
                 steps.push(Step::Row(number.parse().ok()?));
@@ -87,6 +96,24 @@ impl Address {
         &self.0
     }
 
+    /// The address as far as it is shown: no key of it longer than a person writes, and no more steps than a bike has.
+    pub(crate) fn shortened(mut self) -> Self {
+        /// Longest key shown; the longest of ours has 20 characters.
+        const LONGEST_KEY: usize = 60;
+        /// Most steps shown; a bike has seven.
+        const DEEPEST: usize = 16;
+        self.0.truncate(DEEPEST);
+        for step in &mut self.0 {
+            if let Step::Key(key) = step
+                && let Some((end, _)) = key.char_indices().nth(LONGEST_KEY)
+            {
+                key.truncate(end);
+                key.push('…');
+            }
+        }
+        self
+    }
+
     /// Is it the whole bike?
     #[must_use]
     pub fn is_empty(&self) -> bool {
@@ -113,7 +140,14 @@ fn unquoted(text: &str) -> Option<(String, &str)> {
     while let Some((at, symbol)) = symbols.next() {
         match symbol {
             '"' => return Some((key, &text[at + 1..])),
-            '\\' => key.push(symbols.next()?.1),
+            '\\' => match symbols.next()?.1 {
+                'u' => {
+                    let digits: String =
+                        symbols.by_ref().skip(1).map(|(_, digit)| digit).take_while(|digit| *digit != '}').collect();
+                    key.push(char::from_u32(u32::from_str_radix(&digits, 16).ok()?)?);
+                }
+                other => key.push(other),
+            },
             other => key.push(other),
         }
     }
@@ -133,7 +167,8 @@ fn counted(text: &str) -> Option<(&str, usize)> {
 
 /// Can a key stand without quotes?
 fn is_plain(key: &str) -> bool {
-    !key.is_empty() && !key.contains(['.', '[', '"', ' ', '\\']) && key.parse::<usize>().is_err()
+    let sign = |symbol| matches!(symbol, '.' | '[' | '"' | ' ' | '\\') || is_active(symbol);
+    !key.is_empty() && !key.contains(sign) && key.parse::<usize>().is_err()
 }
 
 impl fmt::Display for Step {
@@ -144,10 +179,11 @@ impl fmt::Display for Step {
             Self::Key(key) => {
                 formatter.write_char('"')?;
                 for symbol in key.chars() {
-                    if matches!(symbol, '"' | '\\') {
-                        formatter.write_char('\\')?;
+                    match symbol {
+                        '"' | '\\' => write!(formatter, "\\{symbol}")?,
+                        _ if is_active(symbol) => write!(formatter, "{}", symbol.escape_unicode())?,
+                        _ => formatter.write_char(symbol)?,
                     }
-                    formatter.write_char(symbol)?;
                 }
                 formatter.write_char('"')
             }
@@ -238,7 +274,8 @@ mod tests {
         assert_eq!(steps("reading 2.sag"), Some(vec![key("reading"), Step::Row(1), key("sag")]));
         assert_eq!(steps("masses.reading 2"), Some(vec![key("masses"), key("reading 2")]));
         assert_eq!(steps("reading 0"), Some(vec![key("reading 0")]));
-        for wrong in ["", ".", "a..b", "a.", "a[x]", "a[1", "\"a"] {
+        let endless = "a.".repeat(Address::DEEPEST + 1) + "a";
+        for wrong in ["", ".", "a..b", "a.", "a[x]", "a[1", "\"a", endless.as_str()] {
             assert_eq!(steps(wrong), None, "{wrong}");
         }
     }
@@ -247,7 +284,7 @@ mod tests {
         /// Whatever the keys are called, what is written reads back.
         #[test]
         fn what_is_written_reads_back(steps in prop::collection::vec(
-            prop_oneof!["\\PC{1,8}".prop_map(Step::Key), "[0-9a.\"\\\\\\[]{1,4}".prop_map(Step::Key), (0..99_usize).prop_map(Step::Row)], 1..6,
+            prop_oneof!["\\PC{1,8}".prop_map(Step::Key), "[a\n\u{1b}\u{202e}\u{85}\"]{1,4}".prop_map(Step::Key), "[0-9a.\"\\\\\\[]{1,4}".prop_map(Step::Key), (0..99_usize).prop_map(Step::Row)], 1..6,
         )) {
             let address = Address::from(steps);
             prop_assert_eq!(Address::parse(&address.to_string()), Some(address));

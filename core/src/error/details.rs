@@ -234,7 +234,7 @@ impl SetupError {
     #[must_use]
     pub fn details(&self) -> Details {
         match self {
-            Self::Singular | Self::NotConverged { .. } => Details::default(),
+            Self::Singular | Self::NotConverged { .. } | Self::Stopped(_) => Details::default(),
             Self::NoExtendedReading { .. } => {
                 Details::of("none", "a reading with the wheel off the ground").at("reading")
             }

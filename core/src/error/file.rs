@@ -3,7 +3,7 @@
 use core::fmt;
 use core::str::FromStr;
 
-use super::Address;
+use super::{Address, shortened};
 
 /// One fault: where, what was found, what would do.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,13 +28,14 @@ pub struct Fault {
 impl Fault {
     /// An address that leads nowhere, from this step on.
     pub(crate) fn nowhere(key_path: Address, step: &str) -> Self {
+        let step = shortened(step);
         let wanted = "keys joined by points, rows in brackets: `front.fork.leg[0].spring.rate`".to_owned();
         Self {
             line: None,
             column: None,
-            key_path,
-            found: step.to_owned(),
+            key_path: key_path.shortened(),
             message: format!("the path leads nowhere at `{step}`, wanted {wanted}"),
+            found: step,
             wanted,
             suggestion: None,
         }
@@ -53,7 +54,8 @@ impl fmt::Display for Fault {
     }
 }
 
-/// Every fault of a file, in the order of the text. Never empty.
+/// The faults of a file, in the order of the text. Never empty; of more than [`MOST_FAULTS`](crate::error::MOST_FAULTS) the last
+/// says how many more there are.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct FileError {

@@ -25,6 +25,16 @@ pub enum LinkageError {
         /// Its name.
         point: String,
     },
+    /// More points or bodies than any suspension has.
+    #[error("{place}: found {found} or more, wanted at most {most}")]
+    TooMany {
+        /// `points`, `bodies`, or one of the bodies.
+        place: String,
+        /// So many were counted.
+        found: usize,
+        /// So many may be.
+        most: usize,
+    },
     /// A body defined twice.
     #[error("body `{body}` is given twice: list all its points in one place")]
     BodyTwice {

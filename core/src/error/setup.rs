@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use crate::record::End;
+use crate::work::Stopped;
 
 /// Readings that cannot be taken together, or parts that are missing for an answer.
 #[derive(Debug, Clone, PartialEq, Error)]
@@ -80,4 +81,11 @@ pub enum SetupError {
         /// What would do.
         wanted: &'static str,
     },
+    /// The work was stopped from outside.
+    #[error(transparent)]
+    Stopped(
+        #[from]
+        #[cfg_attr(feature = "serde", serde(skip))]
+        Stopped,
+    ),
 }

@@ -26,6 +26,7 @@ use toml_edit::{ArrayOfTables, DocumentMut, Item as TomlItem, Table};
 use crate::Result;
 use crate::bike::{Bike, BikeParts};
 use crate::error::{Address, Fault, FileError, Step};
+use crate::file::limits::within_limits;
 use crate::file::toml_text;
 use crate::keys::{Faults, Item, Node, Value};
 use crate::record::{Change, Reading};
@@ -128,7 +129,7 @@ fn with_rows(text: &str, key: &str, rows: impl Iterator<Item = Value>) -> core::
 
 /// The tree of a text, if its grammar is sound.
 fn grammar(text: &str) -> core::result::Result<Node, FileError> {
-    let (node, syntax) = toml_text::read(text);
+    let (node, syntax) = toml_text::read(within_limits(text)?);
     if syntax.is_empty() {
         Ok(node)
     } else {

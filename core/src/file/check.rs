@@ -18,12 +18,14 @@ use crate::log::Log;
 use crate::mass::Weighing;
 use crate::record::{Direction, End, Targets};
 use crate::units::Quantity;
+use crate::work;
 
 /// Share of the rider's weight on the front wheel from which on the two scales stand under each other's wheels: sitting all the
 /// way forward brings half of it there (common practice, no source).
 const RIDER_AT_THE_FRONT: f64 = 0.6;
 
-/// Every fault of a bike file in TOML, in the order of the text; empty for a sound file. What the next command would fail on is
+/// The faults of a bike file in TOML, in the order of the text; empty for a sound file. Of more than
+/// [`MOST_FAULTS`](super::MOST_FAULTS) the last says how many more there are. What the next command would fail on is
 /// a fault here: readings that contradict each other, an end that cannot be fitted. A bike is read from it all the same.
 #[must_use]
 pub fn check(text: &str) -> Vec<Fault> {
@@ -56,7 +58,11 @@ fn faults_of(read: core::result::Result<(Bike, Source<'_>), FileError>) -> Vec<F
 /// Readings that no machine can give, said at the first reading of their set; and sets that cannot be fitted.
 fn sets(bike: &Bike, log: &Log, root: &Place<'_>) {
     let rows = root.key("reading");
+    work::expects(End::BOTH.into_iter().map(|end| log.sets(end).len()).sum());
     for set in End::BOTH.into_iter().flat_map(|end| log.sets(end)) {
+        if work::round().is_err() {
+            return;
+        }
         if out_of_travel(bike, set, &rows) {
             continue;
         }

@@ -15,6 +15,7 @@ use crate::infer::posterior::{FRICTION, PRELOAD, RATE, ZERO};
 use crate::infer::probability::uniform_from_normal;
 use crate::infer::solved::Solved;
 use crate::units::{Force, Length, Quantity, SpringRate};
+use crate::work;
 
 /// Fewest draws that give a 95 % interval.
 const FEWEST: usize = 200;
@@ -68,7 +69,9 @@ impl Solved {
         let mut normal = || -> f64 { StandardNormal.sample(&mut random) };
         let mut drawn = self.evidence.clone();
         let mut samples: [Vec<f64>; 3] = core::array::from_fn(|_| Vec::with_capacity(draws));
+        work::expects(draws);
         for _ in 0..draws {
+            work::round()?;
             let readings = self.evidence.observations.iter().zip(self.posterior.predictions.each());
             for (to, (observation, (_, deviation))) in drawn.observations.iter_mut().zip(readings) {
                 to.distance = observation.distance + observation.deviation * normal();

@@ -27,6 +27,7 @@ use crate::infer::study::Study;
 use crate::parallel;
 use crate::record::{End, Load};
 use crate::units::{Force, Length, Quantity, Share, SpringRate};
+use crate::work;
 
 /// Fewest garages that part 95 % from 90 %.
 const FEWEST: usize = 100;
@@ -142,6 +143,9 @@ impl Stated<'_> {
         let mut stream = Stream { tallies: vec![Tally::default(); SAGS + loads], refused: 0 };
         let mut fitted = self.solved.clone();
         for _ in 0..garages {
+            if work::round().is_err() {
+                break;
+            }
             if self.garage(&mut random, &mut fitted, &mut stream.tallies).is_none() {
                 stream.refused += 1;
             }
@@ -275,7 +279,9 @@ impl Study {
         let start = vec![0.0; solved.evidence.unknowns()];
         let full_tape = full_tape(&model, solved.evidence.hanging);
         let from = Stated { model, path, solved: &solved, full_tape, start };
+        work::expects(garages);
         let streams = parallel::each(&streams, |(garages, random)| from.stream(*garages, random.clone()));
+        work::goes_on().map_err(SetupError::from)?;
         let mut tallies = vec![Tally::default(); SAGS + solved.gathered.loads.len()];
         for stream in &streams {
             tallies.iter_mut().zip(&stream.tallies).for_each(|(sum, part)| sum.merge(part));

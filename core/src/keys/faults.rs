@@ -3,13 +3,19 @@
 use core::cell::{Cell, RefCell};
 use std::collections::HashSet;
 
-use crate::error::{Address, Fault};
+use crate::error::{Address, Fault, LONGEST, MOST_FAULTS, more_faults, plain, shortened};
 use crate::value::Span;
+
+/// Faults that are worded; what is found beyond them is counted. More than are shown, as they are not found in the order of the
+/// text.
+const WORDED: usize = 20 * MOST_FAULTS;
 
 /// What has been found wrong so far.
 #[derive(Debug)]
 pub(crate) struct Faults {
     found: RefCell<Vec<(Option<usize>, Fault)>>,
+    /// How many more were found than are worded.
+    more: Cell<usize>,
     /// Faults of grammar, which come first.
     grammar: Cell<usize>,
     /// Places whose value was refused.
@@ -22,6 +28,7 @@ impl Faults {
     pub(crate) fn new() -> Self {
         Self {
             found: RefCell::default(),
+            more: Cell::new(0),
             grammar: Cell::new(0),
             refused: RefCell::default(),
             misspelt: RefCell::default(),
@@ -32,8 +39,11 @@ impl Faults {
     pub(crate) fn of_grammar(text: &str, syntax: Vec<(usize, String)>) -> Self {
         let faults = Self::new();
         for (byte, message) in syntax {
+            if faults.only_counts() {
+                continue;
+            }
             let rest = text.get(byte..).and_then(|rest| rest.lines().next()).unwrap_or_default().trim();
-            let found = if rest.is_empty() { "the end of the text".to_owned() } else { crate::value::shortened(rest) };
+            let found = if rest.is_empty() { "the end of the text".to_owned() } else { shortened(rest) };
             let wanted = "text of that grammar".to_owned();
             let fault = fault(Address::default(), found, wanted, None, message);
             faults.found.borrow_mut().push((Some(byte), fault));
@@ -49,6 +59,15 @@ impl Faults {
 
     pub(crate) fn is_empty(&self) -> bool {
         self.found.borrow().is_empty()
+    }
+
+    /// Is one more fault only counted? It is, then; words for it are not wanted.
+    pub(crate) fn only_counts(&self) -> bool {
+        let full = self.found.borrow().len() >= WORDED;
+        if full {
+            self.more.set(self.more.get() + 1);
+        }
+        full
     }
 
     /// A fault at a place of the text.
@@ -76,15 +95,16 @@ impl Faults {
         self.refused.borrow_mut().insert(address.clone())
     }
 
-    /// All of them, in the order of the text, with lines and columns. Where the grammar of a line is broken, its first fault
+    /// The first of them, in the order of the text, with lines and columns, and how many more there are. Where the grammar of a line is broken, its first fault
     /// counts: what else is found there means nothing.
     pub(crate) fn finish(self, text: Option<&str>) -> Vec<Fault> {
         let grammar = self.grammar.get();
+        let more = self.more.get();
         let found = self.found.into_inner().into_iter().enumerate();
         let mut found: Vec<_> =
             found.map(|(at, (byte, fault))| (byte.unwrap_or(usize::MAX), at >= grammar, fault)).collect();
         found.sort_by_key(|(byte, ..)| *byte);
-        let Some(text) = text else { return found.into_iter().map(|(.., fault)| fault).collect() };
+        let Some(text) = text else { return first(found.into_iter().map(|(.., fault)| fault).collect(), more) };
         let mut place = Place { text, byte: 0, line: 1, column: 1 };
         let placed: Vec<_> = found
             .into_iter()
@@ -100,11 +120,22 @@ impl Faults {
             true => fault.line.is_none() || !broken.contains(&fault.line),
             false => reported.insert(fault.line),
         };
-        placed.into_iter().filter(counts).map(|(_, fault)| fault).collect()
+        first(placed.into_iter().filter(counts).map(|(_, fault)| fault).collect(), more)
     }
 }
 
-/// A fault without its place in a text.
+/// As many as are shown, and one line for the rest.
+fn first(mut faults: Vec<Fault>, more: usize) -> Vec<Fault> {
+    let more = more + faults.len().saturating_sub(MOST_FAULTS);
+    faults.truncate(MOST_FAULTS);
+    if more > 0 {
+        let (found, wanted) = (more_faults(more), "those above mended first".to_owned());
+        faults.push(fault(Address::default(), found.clone(), wanted, None, found));
+    }
+    faults
+}
+
+/// A fault without its place in a text. None of its texts is longer than a person reads, and nothing in them acts on a terminal.
 pub(crate) fn fault(
     key_path: Address,
     found: String,
@@ -112,7 +143,16 @@ pub(crate) fn fault(
     suggestion: Option<String>,
     message: String,
 ) -> Fault {
-    Fault { line: None, column: None, key_path, found, wanted, suggestion, message }
+    let said = |text: String| plain(&text, LONGEST);
+    Fault {
+        line: None,
+        column: None,
+        key_path: key_path.shortened(),
+        found: said(found),
+        wanted: said(wanted),
+        suggestion: suggestion.map(said),
+        message: said(message),
+    }
 }
 
 /// A place in a text that only moves on.

@@ -160,7 +160,7 @@ pub(crate) fn word<T: Copy>(words: &[(&str, T)], wanted: &Shape, at: &Place<'_>)
         Some((_, meaning)) => Ok(*meaning),
         None => {
             let suggestion = nearest::nearest(text, words.iter().map(|(word, _)| *word)).map(str::to_owned);
-            let (found, wanted) = (crate::value::shortened(text), wanted.wanted());
+            let (found, wanted) = (crate::error::shortened(text), wanted.wanted());
             let hint = nearest::did_you_mean(suggestion.as_deref());
             let message = format!("found `{found}`, wanted {wanted}{hint}");
             Err(at.note(found, wanted, suggestion, message))

@@ -1,7 +1,7 @@
 //! Lists under a key: rows of their own, points, rows of a table.
 
 use super::item::{Item, Set};
-use super::place::{Place, Stop};
+use super::place::{MOST_ROWS, Place, Stop};
 use super::shape::Shape;
 use crate::error::Step;
 use crate::units::{Force, Length, Quantity};
@@ -14,6 +14,9 @@ impl<T: Item + Clone> Item for Vec<T> {
         let Some(Value::List(items)) = at.node().map(|node| &node.value) else {
             return Err(at.wrong(Self::SHAPE.wanted()));
         };
+        if items.len() > MOST_ROWS {
+            return Err(at.too_many(items.len(), "rows"));
+        }
         let items: Vec<Result<T, Stop>> = (0..items.len()).map(|row| T::read(&at.row(row))).collect();
         items.into_iter().collect()
     }

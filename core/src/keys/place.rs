@@ -2,12 +2,15 @@
 
 use super::faults::{Faults, fault};
 use super::shape::{Shape, Table};
-use crate::error::{Address, Error, LinkageError, Step, nearest};
+use crate::error::{Address, Error, LinkageError, Step, nearest, shortened};
 use crate::value::{Node, Span};
 
 /// The part was not read; what is wrong with it has been noted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Stop;
+
+/// Most rows of a list and most keys of a table: readings of a lifetime, and a bound on what any file costs.
+pub const MOST_ROWS: usize = 10_000;
 
 /// One step, borrowed.
 #[derive(Debug, Clone, Copy)]
@@ -143,6 +146,9 @@ impl<'a> Place<'a> {
         suggestion: Option<String>,
         message: impl Into<String>,
     ) -> Stop {
+        if self.faults.only_counts() {
+            return Stop;
+        }
         let fault = fault(self.address(), found.into(), wanted.into(), suggestion, message.into());
         self.faults.add(self.span(), fault);
         Stop
@@ -150,6 +156,9 @@ impl<'a> Place<'a> {
 
     /// Notes that what stands here is not what it should be.
     pub(super) fn wrong(&self, wanted: String) -> Stop {
+        if self.faults.only_counts() {
+            return Stop;
+        }
         let (kind, found) = self.node().map_or(("nothing", String::new()), |node| (node.kind(), node.show()));
         let message = match found.as_str() {
             "" => format!("found {kind}, wanted {wanted}"),
@@ -159,10 +168,18 @@ impl<'a> Place<'a> {
         self.note(found, wanted, None, message)
     }
 
+    /// Notes that more stands here than is read.
+    pub(super) fn too_many(&self, count: usize, what: &str) -> Stop {
+        self.say(format!("{count} {what}"), format!("at most {MOST_ROWS}"))
+    }
+
     /// Notes that a key is missing in the table here.
     pub(super) fn missing(&self, key: &str, wanted: String) -> Stop {
         // It is there, and was said to be misspelt.
         if self.faults.is_misspelt(&self.address().key(key)) {
+            return Stop;
+        }
+        if self.faults.only_counts() {
             return Stop;
         }
         let message = format!("`{key}` is missing, wanted {wanted}");
@@ -171,13 +188,16 @@ impl<'a> Place<'a> {
 
     /// Notes a key that the table here does not have.
     pub(super) fn unknown(&self, key: &str, key_span: &Span, table: &Table) -> Stop {
+        if self.faults.only_counts() {
+            return Stop;
+        }
         let wanted = nearest::list(table.key_names());
         let suggestion = nearest::nearest(key, table.key_names()).map(str::to_owned);
         let hint = nearest::did_you_mean(suggestion.as_deref());
         if let Some(meant) = &suggestion {
             self.faults.misspelt(self.address(), meant.clone());
         }
-        let shown = crate::value::shortened(key);
+        let shown = shortened(key);
         let message = format!("unknown key `{shown}`{hint} (keys here: {wanted})");
         self.faults.add(key_span, fault(self.address().key(key), shown, wanted, suggestion, message));
         Stop
@@ -185,7 +205,10 @@ impl<'a> Place<'a> {
 
     /// Notes a key that stands twice in the table here.
     pub(super) fn twice(&self, key: &str, key_span: &Span) -> Stop {
-        let message = format!("`{key}` is given twice, wanted once");
+        if self.faults.only_counts() {
+            return Stop;
+        }
+        let message = format!("`{}` is given twice, wanted once", shortened(key));
         let once = "the key once".to_owned();
         self.faults.add(key_span, fault(self.address().key(key), key.to_owned(), once, None, message));
         Stop
@@ -193,6 +216,9 @@ impl<'a> Place<'a> {
 
     /// Notes steps that lead nowhere from here.
     pub(super) fn nowhere(&self, steps: &[Step]) -> Stop {
+        if self.faults.only_counts() {
+            return Stop;
+        }
         let address: Address = self.address().steps().iter().chain(steps).cloned().collect::<Vec<_>>().into();
         let step = steps.first().or(address.steps().last()).map(ToString::to_string).unwrap_or_default();
         self.faults.add(&None, crate::error::Fault::nowhere(address, &step));
@@ -276,7 +302,7 @@ impl<'a> Place<'a> {
 
     /// Notes why what stands at an address was not taken, without the field where the address says it.
     fn refuse_as(&self, at: Address, span: &Span, node: Option<&Node>, said: Option<&Address>, error: &Error) -> Stop {
-        if !self.faults.first_at(&at) {
+        if self.faults.only_counts() || !self.faults.first_at(&at) {
             return Stop;
         }
         let (details, sentence) = (error.details(), error.to_string());

@@ -23,7 +23,7 @@
 //! keeps it.
 
 use super::item::{Field, Item, Set, apply};
-use super::place::{Place, Stop};
+use super::place::{MOST_ROWS, Place, Stop};
 use super::shape::Table;
 use crate::error::{Step, nearest};
 use crate::value::{Entry, Value};
@@ -73,6 +73,9 @@ fn open(table: &'static Table, at: &Place<'_>) -> Result<Result<(), Stop>, Stop>
     let Some(Value::Table(entries)) = at.node().map(|node| &node.value) else {
         return Err(at.wrong(table.wanted()));
     };
+    if entries.len() > MOST_ROWS {
+        return Err(at.too_many(entries.len(), "keys"));
+    }
     let mut sound = Ok(());
     let mut seen = std::collections::HashSet::new();
     for (place, entry) in entries.iter().enumerate() {

@@ -18,6 +18,9 @@ const LARGEST_COORDINATE: f64 = 10.0;
 /// Points of one body closer than this, in metres, are one point: no two pivots fit so close.
 const COINCIDENT: f64 = 1e-6;
 
+/// Most points, and most bodies: four times what any suspension has. What a mechanism costs grows with the cube of them.
+const MOST: [usize; 2] = [60, 40];
+
 /// Points and the bodies that carry them, with exactly one degree of freedom.
 ///
 /// ```
@@ -56,7 +59,7 @@ impl Mechanism {
     /// A mechanism from named points (x forward, z up, any origin on the frame) and named bodies.
     ///
     /// # Errors
-    /// [`LinkageError`] with every fault found: names given twice or not known, points on no body or in one place,
+    /// [`LinkageError::TooMany`] points or bodies; [`LinkageError`] with every fault found: names given twice or not known, points on no body or in one place,
     /// bodies with too few points or welded together, no `frame`, and, when all that is right, a mobility other than 1.
     pub fn new<P, B, N>(
         points: impl IntoIterator<Item = (P, [Length; 2])>,
@@ -69,7 +72,9 @@ impl Mechanism {
     {
         let mut faults = Vec::new();
         let (mut shape, mut at) = (Shape::default(), Vec::new());
-        for (name, place) in points {
+        let [most_points, most_bodies] = MOST;
+        for (count, (name, place)) in points.into_iter().enumerate() {
+            not_too_many("points", count, most_points)?;
             let name = name.into();
             faults.extend(misplaced(&name, place));
             if shape.points.contains(&name) {
@@ -81,8 +86,9 @@ impl Mechanism {
         }
         let index: HashMap<String, usize> =
             shape.points.iter().enumerate().map(|(at, name)| (name.clone(), at)).collect();
-        for (name, carried) in bodies {
-            shape.take_body(name.into(), carried, &index, &mut faults);
+        for (count, (name, carried)) in bodies.into_iter().enumerate() {
+            not_too_many("bodies", count, most_bodies)?;
+            shape.take_body(name.into(), carried, &index, &mut faults)?;
         }
         match shape.bodies.iter().position(|body| body.name == FRAME) {
             Some(frame) => shape.frame = frame,
@@ -234,9 +240,10 @@ impl Shape {
         carried: impl IntoIterator<Item = N>,
         index: &HashMap<String, usize>,
         faults: &mut Vec<LinkageError>,
-    ) {
+    ) -> Result<(), LinkageError> {
         let mut points: Vec<usize> = Vec::new();
-        for point in carried {
+        for (count, point) in carried.into_iter().enumerate() {
+            not_too_many("bodies", count, MOST[0])?;
             let point = point.as_ref();
             match index.get(point) {
                 None => faults.push(LinkageError::UnknownPoint {
@@ -255,6 +262,7 @@ impl Shape {
         } else {
             self.bodies.push(Body { name, points });
         }
+        Ok(())
     }
 
     fn check(&self, faults: &mut Vec<LinkageError>) {
@@ -286,6 +294,11 @@ impl Shape {
             }
         }
     }
+}
+
+/// Refuses one more where there are as many as may be.
+fn not_too_many(place: &str, count: usize, most: usize) -> Result<(), LinkageError> {
+    if count < most { Ok(()) } else { Err(LinkageError::TooMany { place: place.to_owned(), found: count + 1, most }) }
 }
 
 /// Coordinates that no drawing has.

@@ -1,6 +1,8 @@
 //! A log of what was done to the bike. The file describes the bike as it is now; a change says what stood there before, so
 //! that the bike of an earlier day can be put together again.
 
+use crate::error::Address;
+
 /// Something done to the bike.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
@@ -59,7 +61,8 @@ fn keys(path: &str) -> Vec<&str> {
         quoted ^= sign == '"';
         !quoted && ['.', '[', ']'].contains(&sign)
     };
-    path.split(between).map(|key| key.trim_matches('"')).filter(|key| !key.is_empty()).collect()
+    let keys = path.split(between).map(|key| key.trim_matches('"')).filter(|key| !key.is_empty());
+    keys.take(Address::DEEPEST).collect()
 }
 
 #[cfg(all(test, feature = "serde"))]

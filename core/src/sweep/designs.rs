@@ -14,6 +14,7 @@ use crate::error::{Error, Step, SweepError};
 use crate::infer::study::Carrier;
 use crate::parallel::each;
 use crate::record::{End, Ends};
+use crate::work;
 
 /// Points of a curve unless more are asked for.
 const POINTS: usize = 60;
@@ -215,6 +216,7 @@ impl Sweep {
     pub fn chunk(&self, designs: Range<u64>) -> Chunk {
         let designs = designs.start.min(self.len)..designs.end.min(self.len);
         let indices: Vec<u64> = designs.clone().collect();
+        work::expects(indices.len());
         let rows = each(&indices, |&index| self.row(index));
         let mut columns = self.inputs(&indices);
         let mut start = 0;
@@ -263,6 +265,9 @@ impl Sweep {
     fn row(&self, index: u64) -> (Vec<f64>, Option<String>) {
         let width: usize = self.outputs.iter().map(|output| self.width(*output)).sum();
         let mut row = Vec::with_capacity(width);
+        if let Err(stopped) = work::round() {
+            return (vec![f64::NAN; width], Some(stopped.to_string()));
+        }
         let made = if self.constant.iter().all(Option::is_some) { None } else { Some(self.make(index)) };
         let bike = match &made {
             Some(Err(error)) => return (vec![f64::NAN; width], Some(error.to_string())),

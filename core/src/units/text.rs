@@ -4,7 +4,7 @@ use core::fmt;
 
 use super::Quantity;
 use super::kind::{ALL, Kind, Unit};
-use crate::error::UnitError;
+use crate::error::{UnitError, shortened};
 
 /// Reads a quantity: `"105 mm"`, `"0.47 kgf/mm"`, `"26.5 deg"`. The space before the unit may be left out.
 ///
@@ -22,7 +22,7 @@ pub fn parse<Q: Quantity>(text: &str) -> Result<Q, UnitError> {
 pub fn parse_si(kind: &'static Kind, text: &str) -> Result<f64, UnitError> {
     let (number, unit) = split(kind, text)?;
     let si = unit.to_si(number);
-    if si.is_finite() { Ok(si) } else { Err(UnitError::NotFinite { kind: kind.name, found: text.trim().to_owned() }) }
+    if si.is_finite() { Ok(si) } else { Err(UnitError::NotFinite { kind: kind.name, found: shortened(text.trim()) }) }
 }
 
 /// The unit of a spelling that stands beside numbers: as in a text, superscripts and spaces included.
@@ -53,24 +53,27 @@ fn split(kind: &'static Kind, text: &str) -> Result<(f64, &'static Unit), UnitEr
         let lower = normal.to_ascii_lowercase();
         let bare = lower.trim_start_matches(['+', '-']);
         if bare.starts_with("nan") || bare.starts_with("inf") {
-            return Err(UnitError::NotFinite { kind: kind.name, found: text.trim().to_owned() });
+            return Err(UnitError::NotFinite { kind: kind.name, found: shortened(text.trim()) });
         }
-        return Err(UnitError::NotANumber { kind: kind.name, found: text.trim().to_owned(), example: example(kind) });
+        return Err(UnitError::NotANumber { kind: kind.name, found: shortened(text.trim()), example: example(kind) });
     }
     if let Some(rest) = unit_text.strip_prefix(',') {
-        return Err(UnitError::DecimalComma { found: text.trim().to_owned(), wanted: format!("{number_text}.{rest}") });
+        return Err(UnitError::DecimalComma {
+            found: shortened(text.trim()),
+            wanted: shortened(&format!("{number_text}.{rest}")),
+        });
     }
     let number: f64 = number_text.parse().map_err(|_| UnitError::NotANumber {
         kind: kind.name,
-        found: text.trim().to_owned(),
+        found: shortened(text.trim()),
         example: example(kind),
     })?;
     if unit_text.is_empty() {
         return Err(UnitError::BareNumber {
             kind: kind.name,
-            found: text.trim().to_owned(),
+            found: shortened(text.trim()),
             units: kind.unit_list(),
-            example: format!("{number_text} {}", kind.units[0].symbol),
+            example: format!("{} {}", shortened(number_text), kind.units[0].symbol),
         });
     }
     match kind.unit(unit_text) {
@@ -149,7 +152,7 @@ fn wrong_unit(kind: &'static Kind, found: &str, number: &str, spelling: &str) ->
     if let Some(owner) = owner {
         return UnitError::WrongKind {
             kind: kind.name,
-            found: found.to_owned(),
+            found: shortened(found),
             is: owner.name,
             units: kind.unit_list(),
         };
@@ -158,10 +161,10 @@ fn wrong_unit(kind: &'static Kind, found: &str, number: &str, spelling: &str) ->
     let close = kind.units.iter().find(|unit| unit.symbol.to_lowercase() == lower);
     UnitError::UnknownUnit {
         kind: kind.name,
-        found: found.to_owned(),
-        unit: spelling.to_owned(),
+        found: shortened(found),
+        unit: shortened(spelling),
         units: kind.unit_list(),
-        suggestion: close.map(|unit| format!("{number} {}", unit.symbol)),
+        suggestion: close.map(|unit| format!("{} {}", shortened(number), unit.symbol)),
     }
 }
 
@@ -286,7 +289,7 @@ pub(super) fn from_number<Q: Quantity>(number: f64, spelling: &str) -> Result<Q,
     if si.is_finite() {
         Q::from_si(si).checked()
     } else {
-        Err(UnitError::NotFinite { kind: Q::KIND.name, found: format!("{number} {spelling}") })
+        Err(UnitError::NotFinite { kind: Q::KIND.name, found: shortened(&format!("{number} {spelling}")) })
     }
 }
 

@@ -5,7 +5,7 @@ use pyo3::types::{IntoPyDict, PyDict};
 use wheelrate::bike::landing::{self, LIMITS, MovingParts};
 use wheelrate::units::{DampingRate, Energy, Force, Length, Mass, Quantity, Time, Velocity, WheelRate, to_text};
 
-use crate::errors::run;
+use crate::errors::{run, run_long};
 use crate::units::{Given, Out, OutArray, read_optional};
 use crate::value::{result_class, rows, value_class};
 use crate::wheel::{FrontEnd, RearEnd};
@@ -231,7 +231,7 @@ impl MovingEnd {
     ) -> PyResult<EndMotion> {
         let height = height.read("height")?;
         let duration = read_optional(duration, "duration")?.unwrap_or(Time::from_si(DURATION_SI));
-        run(py, || self.moving()?.land(height, duration)).map(EndMotion)
+        run_long(py, || self.moving()?.land(height, duration)).map(EndMotion)
     }
     /// A step (a hole where below zero) under the wheel of a bike at rest on its springs.
     ///
@@ -258,7 +258,7 @@ impl MovingEnd {
         let height = height.read("height")?;
         let rise = read_optional(rise, "rise")?.unwrap_or(Time::from_si(RISE_SI));
         let duration = read_optional(duration, "duration")?.unwrap_or(Time::from_si(DURATION_SI));
-        run(py, || self.moving()?.step(height, rise, duration)).map(EndMotion)
+        run_long(py, || self.moving()?.step(height, rise, duration)).map(EndMotion)
     }
     #[pyo3(signature = () -> "tuple[tuple[FrontEnd | RearEnd], dict[str, object]]")]
     fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((EitherEnd,), Bound<'py, PyDict>)> {

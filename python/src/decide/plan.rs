@@ -6,7 +6,7 @@ use wheelrate::decide;
 use wheelrate::units::{Share, SpringRate, Time};
 
 use crate::bike::Bike;
-use crate::errors::run;
+use crate::errors::run_long;
 use crate::record::End;
 use crate::report::system;
 use crate::units::Out;
@@ -142,7 +142,7 @@ impl Bike {
     /// 'clear'
     #[pyo3(signature = () -> "dict[str, Plan]")]
     fn plan(&self, py: Python<'_>) -> PyResult<Named<Plan>> {
-        let plans = run(py, || self.0.plan())?;
+        let plans = run_long(py, || self.0.plan())?;
         let named = plans.into_iter().map(|plan| {
             (plan.end.name().to_owned(), Plan { bike: self.0.clone(), asked_of: AskedOf::default(), plan })
         });
@@ -155,6 +155,10 @@ impl Bike {
     /// end : {"front", "rear"}
     ///     Which end.
     fn plan_end(&self, py: Python<'_>, end: End) -> PyResult<Plan> {
-        run(py, || self.0.plan_end(end.0)).map(|plan| Plan { bike: self.0.clone(), asked_of: AskedOf::default(), plan })
+        run_long(py, || self.0.plan_end(end.0)).map(|plan| Plan {
+            bike: self.0.clone(),
+            asked_of: AskedOf::default(),
+            plan,
+        })
     }
 }

@@ -8,7 +8,7 @@ use wheelrate::units::{Share, SpringRate, UnitSystem};
 
 use crate::bike::Bike;
 use crate::decide::advice::SpringChoice;
-use crate::errors::run;
+use crate::errors::run_long;
 use crate::record::End;
 use crate::report::{per_end, system};
 use crate::uncertain::Uncertain;
@@ -198,7 +198,7 @@ impl Bike {
     /// True
     #[pyo3(signature = () -> "dict[str, EndScenarios]")]
     fn advise_scenarios<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        let found = run(py, || self.0.advise_scenarios())?;
+        let found = run_long(py, || self.0.advise_scenarios())?;
         let of = |found: decide::EndScenarios| {
             (found.end.name().to_owned(), EndScenarios { bike: self.0.clone(), asked_of: AskedOf::default(), found })
         };
@@ -211,7 +211,7 @@ impl Bike {
     /// end : {"front", "rear"}
     ///     Which end.
     fn advise_scenarios_end(&self, py: Python<'_>, end: End) -> PyResult<EndScenarios> {
-        run(py, || self.0.advise_scenarios_end(end.0)).map(|found| EndScenarios {
+        run_long(py, || self.0.advise_scenarios_end(end.0)).map(|found| EndScenarios {
             bike: self.0.clone(),
             asked_of: AskedOf::default(),
             found,

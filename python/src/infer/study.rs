@@ -7,7 +7,7 @@ use crate::bike::Bike;
 use crate::decide::advice::Decision;
 use crate::decide::plan::Plan;
 use crate::decide::scenarios::EndScenarios;
-use crate::errors::run;
+use crate::errors::{run, run_long};
 use crate::infer::Fit;
 use crate::infer::monte_carlo::MonteCarlo;
 use crate::infer::rehearsal::Rehearsal;
@@ -99,7 +99,7 @@ impl Study {
     /// 49.0 newton / millimeter 52.0 newton / millimeter
     #[pyo3(signature = (draws=10_000, seed=0))]
     fn monte_carlo(&self, py: Python<'_>, draws: usize, seed: u64) -> PyResult<MonteCarlo> {
-        run(py, || self.0.monte_carlo(draws, seed)).map(MonteCarlo)
+        run_long(py, || self.0.monte_carlo(draws, seed)).map(MonteCarlo)
     }
     /// How much the readings would say, over simulated garages.
     ///
@@ -123,7 +123,7 @@ impl Study {
     /// 95.0 percent
     #[pyo3(signature = (garages=10_000, seed=0))]
     fn rehearse(&self, py: Python<'_>, garages: usize, seed: u64) -> PyResult<Rehearsal> {
-        run(py, || self.0.rehearse(garages, seed)).map(Rehearsal)
+        run_long(py, || self.0.rehearse(garages, seed)).map(Rehearsal)
     }
     /// What was found here, on a changed bike: as far as the change left it alone, with nothing read there.
     ///

@@ -7,7 +7,7 @@ use wheelrate::units::{Length, MotionRatio, Quantity, Share, WheelRate, show};
 
 use super::Linkage;
 use super::sensitivity::dimension;
-use crate::errors::{raise, run};
+use crate::errors::{raise, run, run_long};
 use crate::units::{Given, GivenArray, Numbers, OutArray};
 use crate::value::result_class;
 use crate::wheel::RearEnd;
@@ -141,7 +141,7 @@ impl Linkage {
     ) -> PyResult<Design> {
         let free = freedoms(py, &self.0, free)?;
         let targets = targets(py, progression, full_travel, motion_ratio)?;
-        run(py, || self.0.design(&free, &targets)).map(Design)
+        run_long(py, || self.0.design(&free, &targets)).map(Design)
     }
 }
 
@@ -201,7 +201,7 @@ impl RearEnd {
         let mut targets = targets(py, progression, full_travel, motion_ratio)?;
         let target = |travel, value, tolerance| Target::WheelRate { travel, value, tolerance };
         targets.extend(points(py, "wheel_rate", wheel_rate, target)?);
-        run(py, || self.0.design(&free, &targets)).map(Design)
+        run_long(py, || self.0.design(&free, &targets)).map(Design)
     }
 }
 

@@ -7,7 +7,7 @@ use wheelrate::report;
 use wheelrate::units::UnitSystem;
 
 use crate::bike::Bike;
-use crate::errors::run;
+use crate::errors::run_long;
 use crate::value::to_json;
 
 /// Setup sheet: everything a person hangs on the garage wall.
@@ -20,7 +20,7 @@ pub(crate) struct Sheet {
 
 impl Sheet {
     pub(crate) fn of(py: Python<'_>, bike: &bike::Bike, units: UnitSystem) -> PyResult<Self> {
-        Ok(Self { bike: bike.clone(), sheet: run(py, || bike.sheet(units))? })
+        Ok(Self { bike: bike.clone(), sheet: run_long(py, || bike.sheet(units))? })
     }
     fn units(&self) -> &'static str {
         UnitSystem::ALL.iter().find(|(_, system)| *system == self.sheet.units).map_or("metric", |(name, _)| name)

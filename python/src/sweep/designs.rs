@@ -10,7 +10,7 @@ use wheelrate::sweep::{Column, Output, Scheme, SweepAxis, Values, kind_at};
 use wheelrate::units::{Kind, exact_text};
 
 use crate::bike::Bike;
-use crate::errors::{exception, run};
+use crate::errors::{exception, run, run_long};
 use crate::log::value_text;
 use crate::units::{read, read_array, si_symbol};
 
@@ -142,7 +142,7 @@ impl Sweep {
     ///     By index, why a design lacks an answer.
     #[pyo3(signature = (start, stop) -> "tuple[dict[str, wheelrate.typing.Numbers | list[str]], dict[int, str]]")]
     fn chunk<'py>(&self, py: Python<'py>, start: u64, stop: u64) -> PyResult<(Bound<'py, PyDict>, Bound<'py, PyDict>)> {
-        let chunk = run(py, || Ok::<_, wheelrate::Error>(self.0.chunk(start..stop.max(start))))?;
+        let chunk = run_long(py, || Ok::<_, wheelrate::Error>(self.0.chunk(start..stop.max(start))))?;
         let columns = PyDict::new(py);
         for Column { name, width, values, .. } in chunk.columns {
             match values {

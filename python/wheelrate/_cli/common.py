@@ -17,7 +17,7 @@ from typing import Any, NoReturn
 import click
 
 import wheelrate as wr
-from wheelrate import _files, _lines, _report
+from wheelrate import _files, _lines, _progress, _report
 
 _UNITS = ["metric", "kilogram-force", "inch"]
 FAILURE, BAD_INPUT = 1, 2
@@ -57,7 +57,8 @@ class Group(click.Group):
 
     def invoke(self, ctx: click.Context) -> Any:
         try:
-            return super().invoke(ctx)
+            with _progress.on_terminal():
+                return super().invoke(ctx)
         except wr.errors.InternalError as error:
             fail(str(error), FAILURE)
         except wr.WheelrateError as error:

@@ -63,6 +63,10 @@ impl LinkageError {
             Self::Several(faults) => faults.first().map(Self::details).unwrap_or_default(),
             Self::PointTwice { point } => Details::of("two places", "one place").named("points", point),
             Self::PointOnNoBody { point } => Details::of(point, "a point that a body carries").named("points", point),
+            Self::TooMany { place, found, most } => {
+                let field = Some(Address::default().key(place));
+                Details { field, ..Details::of(format!("{found} or more"), format!("at most {most}")) }
+            }
             Self::BodyTwice { body } => Details::of("two lists", "one list of its points").named("bodies", body),
             Self::PointTwiceOnBody { body, point } => Details::of(point, "each point once").named("bodies", body),
             Self::TooFewPoints { body, found } => Details::of(*found, "two points or more").named("bodies", body),

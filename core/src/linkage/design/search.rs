@@ -7,6 +7,7 @@ use super::{Changed, Design, Freedom, Miss, Springs, Target};
 use crate::error::LinkageError;
 use crate::linkage::{Dimension, Linkage};
 use crate::units::{Length, Quantity};
+use crate::work;
 
 /// Moving a dimension through all its bounds costs this many tolerances: enough to leave alone what no target needs, too
 /// little to keep a target from its tolerance.
@@ -149,6 +150,9 @@ impl Problem<'_> {
         let mut damping = DAMPING;
         let mut gradient = DVector::zeros(self.free.len());
         for _ in 0..MOST_STEPS {
+            if work::goes_on().is_err() {
+                break;
+            }
             let jacobian = self.jacobian(&linkage)?;
             gradient = jacobian.transpose() * &residuals;
             let normal = jacobian.transpose() * &jacobian;
