@@ -3,7 +3,7 @@
 use wheelrate::error::Fault;
 use wheelrate::file::{MOST_FAULTS, check};
 
-use crate::sound::{SOUND, changed, one_fault, place};
+use crate::sound::{SOUND, changed, one_fault};
 
 /// The sound bike with something else in its shock.
 fn shock(inside: &str) -> String {
@@ -118,7 +118,7 @@ fn the_cost_of_a_check_grows_with_the_text_and_no_faster() {
     assert_eq!(said.len(), MOST_FAULTS + 1);
     assert_eq!(said[MOST_FAULTS].message, format!("and {} more faults", 1500 - MOST_FAULTS));
     // Three of each row, in the order of the text.
-    assert_eq!(said[MOST_FAULTS - 1].key_path, format!("reading[{}].distance", MOST_FAULTS / 3 + 1));
+    assert_eq!(said[MOST_FAULTS - 1].key_path, *format!("reading[{}].distance", MOST_FAULTS / 3 + 1));
     let growth = seconds(&large) / seconds(&small);
     assert!(growth < (GROWTH * GROWTH) as f64 / 2.0, "{growth:.1} times as long");
 }
