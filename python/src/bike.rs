@@ -222,7 +222,7 @@ impl Bike {
 /// The shipped bike: an invented trail bike of a mountain rescue team, rider with medical pack.
 #[pyfunction]
 pub(crate) fn demo(py: Python<'_>) -> PyResult<Bike> {
-    Bike::from_toml(py, wheelrate::demo::PATROL)
+    run(py, || wheelrate::Bike::from_toml(wheelrate::demo::PATROL)).map(Bike)
 }
 
 /// The file of the shipped bike.

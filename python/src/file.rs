@@ -11,11 +11,16 @@ use crate::errors::{classes, raise, run, run_long};
 use crate::log::{pairs, value_texts};
 use crate::record::Reading;
 use crate::value::to_json;
+use crate::plain::Text;
 
 /// The text of a file, and whether its name ends in `.json`.
-pub(crate) fn text_of(path: &Bound<'_, PyAny>) -> PyResult<(String, bool)> {
+pub(crate) fn text_of(path: &Bound<'_, PyAny>) -> PyResult<(Text, bool)> {
     let path = path.py().import("pathlib")?.getattr("Path")?.call1((path,))?;
-    let text: String = path.call_method1("read_text", ("utf-8",))?.extract()?;
+    if path.call_method0("stat")?.getattr("st_size")?.extract::<u64>()? > file::LARGEST as u64 {
+        // As much of it as is refused: no file is too long for the machine.
+        return Ok((Text(" ".repeat(file::LARGEST + 1)), false));
+    }
+    let text: Text = path.call_method1("read_text", ("utf-8",))?.extract()?;
     Ok((text, path.getattr("suffix")?.eq(".json")?))
 }
 
@@ -41,8 +46,8 @@ pub(crate) fn text_of(path: &Bound<'_, PyAny>) -> PyResult<(String, bool)> {
 /// (4, 1, 'bike.colour')
 #[pyfunction]
 #[pyo3(signature = (text: "str", *, json: "bool" = false) -> "list[Fault]")]
-pub(crate) fn check<'py>(py: Python<'py>, text: &str, json: bool) -> PyResult<Bound<'py, PyAny>> {
-    let checked = || Ok::<_, wheelrate::Error>(if json { file::check_json(text) } else { file::check(text) });
+pub(crate) fn check<'py>(py: Python<'py>, text: Text, json: bool) -> PyResult<Bound<'py, PyAny>> {
+    let checked = || Ok::<_, wheelrate::Error>(if json { file::check_json(&text) } else { file::check(&text) });
     let faults: Vec<Fault> = run_long(py, checked)?;
     classes(py)?.call_method1("_faults", (to_json(&faults)?,))
 }
@@ -76,9 +81,9 @@ pub(crate) fn json_schema() -> String {
 /// '[front.fork]\nrake = "27 deg"    # as read\n'
 #[pyfunction]
 #[pyo3(signature = (text: "str", values: "dict[str, str | float | list[str] | dict[str, str]]") -> "str")]
-pub(crate) fn set_keys(py: Python<'_>, text: &str, values: &Bound<'_, PyDict>) -> PyResult<String> {
+pub(crate) fn set_keys(py: Python<'_>, text: Text, values: &Bound<'_, PyDict>) -> PyResult<String> {
     let texts = value_texts(values)?;
-    run(py, || amend::set_keys(text, &pairs(&texts)))
+    run(py, || amend::set_keys(&text, &pairs(&texts)))
 }
 
 /// Put readings after those of a bike file's text; all else stays as it is.
@@ -96,9 +101,9 @@ pub(crate) fn set_keys(py: Python<'_>, text: &str, values: &Bound<'_, PyDict>) -
 ///     The text amended.
 #[pyfunction]
 #[pyo3(signature = (text: "str", readings) -> "str")]
-pub(crate) fn append_readings(py: Python<'_>, text: &str, readings: Vec<Reading>) -> PyResult<String> {
+pub(crate) fn append_readings(py: Python<'_>, text: Text, readings: Vec<Reading>) -> PyResult<String> {
     let readings: Vec<_> = readings.into_iter().map(|reading| reading.0).collect();
-    run_long(py, || amend::append_readings(text, &readings))
+    run_long(py, || amend::append_readings(&text, &readings))
 }
 
 /// Change values of a bike file's text on a date, and log the change there; all else stays as it is.
@@ -122,13 +127,13 @@ pub(crate) fn append_readings(py: Python<'_>, text: &str, readings: Vec<Reading>
 #[pyo3(signature = (text: "str", date: "str", values: "dict[str, str | float | list[str] | dict[str, str]]", note: "str | None" = None) -> "str")]
 pub(crate) fn log_change(
     py: Python<'_>,
-    text: &str,
-    date: &str,
+    text: Text,
+    date: Text,
     values: &Bound<'_, PyDict>,
-    note: Option<&str>,
+    note: Option<Text>,
 ) -> PyResult<String> {
     let texts = value_texts(values)?;
-    run_long(py, || amend::log_change(text, date, &pairs(&texts), note))
+    run_long(py, || amend::log_change(&text, &date, &pairs(&texts), note.as_deref()))
 }
 
 /// The text of a bike file to start from: every key that a person may know, behind a ``#`` until it is known.
@@ -165,25 +170,25 @@ impl Bike {
     fn load(path: &Bound<'_, PyAny>) -> PyResult<Self> {
         let py = path.py();
         let (text, json) = text_of(path)?;
-        if json { Self::from_json(py, &text) } else { Self::from_toml(py, &text) }
+        if json { Self::from_json(py, text) } else { Self::from_toml(py, text) }
     }
     /// Read the text of a bike file.
     #[staticmethod]
-    pub(crate) fn from_toml(py: Python<'_>, text: &str) -> PyResult<Self> {
-        run_long(py, || wheelrate::Bike::from_toml(text)).map(Self)
+    pub(crate) fn from_toml(py: Python<'_>, text: Text) -> PyResult<Self> {
+        run_long(py, || wheelrate::Bike::from_toml(&text)).map(Self)
     }
     /// Read the text of a bike file written as JSON.
     #[staticmethod]
-    fn from_json(py: Python<'_>, text: &str) -> PyResult<Self> {
-        run_long(py, || wheelrate::Bike::from_json(text)).map(Self)
+    fn from_json(py: Python<'_>, text: Text) -> PyResult<Self> {
+        run_long(py, || wheelrate::Bike::from_json(&text)).map(Self)
     }
     /// Make a bike from a dict with the keys of the bike file.
     #[staticmethod]
     #[pyo3(signature = (keys: "dict[str, object]"))]
     fn from_dict(keys: Bound<'_, PyDict>) -> PyResult<Self> {
         let py = keys.py();
-        let text: String = py.import("json")?.call_method1("dumps", (keys,))?.extract()?;
-        Self::from_json(py, &text)
+        let text: Text = py.import("json")?.call_method1("dumps", (keys,))?.extract()?;
+        Self::from_json(py, text)
     }
     /// The bike as the text of a file, which reads back as an equal bike.
     fn to_toml(&self) -> String {

@@ -14,6 +14,7 @@ mod infer;
 mod linkage;
 mod log;
 mod mass;
+mod plain;
 mod record;
 mod report;
 mod shock;

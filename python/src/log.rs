@@ -5,6 +5,7 @@ use pyo3::types::PyDict;
 
 use crate::bike::Bike;
 use crate::errors::run;
+use crate::plain::Text;
 
 #[pymethods]
 impl Bike {
@@ -90,7 +91,7 @@ impl Bike {
 }
 
 pub(crate) fn value_texts(values: &Bound<'_, PyDict>) -> PyResult<Vec<(String, String)>> {
-    values.iter().map(|(path, value)| Ok((path.extract::<String>()?, value_text(&value)?))).collect()
+    values.iter().map(|(path, value)| Ok((path.extract::<Text>()?.0, value_text(&value)?))).collect()
 }
 
 pub(crate) fn pairs(texts: &[(String, String)]) -> Vec<(&str, &str)> {

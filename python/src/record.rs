@@ -17,6 +17,7 @@ use wheelrate::units::{Length, Share, WheelRate};
 use crate::errors::{exception, raise, run};
 use crate::units::{Given, Out, read_optional};
 use crate::value::{Named, getters};
+use crate::plain::Text;
 
 /// One end of the bike, by its name.
 #[derive(Clone, Copy)]
@@ -27,7 +28,7 @@ impl<'py> FromPyObject<'_, 'py> for End {
     #[cfg(feature = "introspection")]
     const INPUT_TYPE: PyStaticExpr = type_hint_identifier!("wheelrate.typing", "End");
     fn extract(object: Borrowed<'_, 'py, PyAny>) -> PyResult<Self> {
-        let name: String = object.extract()?;
+        let Text(name) = object.extract()?;
         record::End::BOTH
             .into_iter()
             .find(|end| end.name() == name)

@@ -13,6 +13,7 @@ use crate::infer::monte_carlo::MonteCarlo;
 use crate::infer::rehearsal::Rehearsal;
 use crate::record::End;
 use crate::value::AskedOf;
+use crate::plain::whole;
 
 /// One end of a bike, solved once: fit, advice, plan, scenarios, Monte Carlo and rehearsal hang on it.
 ///
@@ -98,7 +99,8 @@ impl Study {
     /// >>> print(low.round(0), high.round(0))
     /// 49.0 newton / millimeter 52.0 newton / millimeter
     #[pyo3(signature = (draws=10_000, seed=0))]
-    fn monte_carlo(&self, py: Python<'_>, draws: usize, seed: u64) -> PyResult<MonteCarlo> {
+    fn monte_carlo(&self, py: Python<'_>, draws: i128, seed: i128) -> PyResult<MonteCarlo> {
+        let (draws, seed) = (whole(py, "draws", draws)?, whole(py, "seed", seed)?);
         run_long(py, || self.0.monte_carlo(draws, seed)).map(MonteCarlo)
     }
     /// How much the readings would say, over simulated garages.
@@ -122,7 +124,8 @@ impl Study {
     /// >>> print(found.preload.covered_95.round())
     /// 95.0 percent
     #[pyo3(signature = (garages=10_000, seed=0))]
-    fn rehearse(&self, py: Python<'_>, garages: usize, seed: u64) -> PyResult<Rehearsal> {
+    fn rehearse(&self, py: Python<'_>, garages: i128, seed: i128) -> PyResult<Rehearsal> {
+        let (garages, seed) = (whole(py, "garages", garages)?, whole(py, "seed", seed)?);
         run_long(py, || self.0.rehearse(garages, seed)).map(Rehearsal)
     }
     /// What was found here, on a changed bike: as far as the change left it alone, with nothing read there.

@@ -8,6 +8,7 @@ use crate::errors::{raise, run};
 use crate::record::End;
 use crate::units::{Given, Out};
 use crate::value::{core_class, getters, value_class};
+use crate::plain::Text;
 
 /// One figure for one sag of one discipline, as an author gives it.
 ///
@@ -193,17 +194,17 @@ impl CommonPractice {
     fn load(path: &Bound<'_, PyAny>) -> PyResult<Self> {
         let py = path.py();
         let (text, json) = crate::file::text_of(path)?;
-        if json { Self::from_json(py, &text) } else { Self::from_toml(py, &text) }
+        if json { Self::from_json(py, text) } else { Self::from_toml(py, text) }
     }
     /// Read the text of a table.
     #[staticmethod]
-    fn from_toml(py: Python<'_>, text: &str) -> PyResult<Self> {
-        run(py, || record::CommonPractice::from_toml(text)).map(Self)
+    fn from_toml(py: Python<'_>, text: Text) -> PyResult<Self> {
+        run(py, || record::CommonPractice::from_toml(&text)).map(Self)
     }
     /// Read the text of a table written as JSON.
     #[staticmethod]
-    fn from_json(py: Python<'_>, text: &str) -> PyResult<Self> {
-        run(py, || record::CommonPractice::from_json(text)).map(Self)
+    fn from_json(py: Python<'_>, text: Text) -> PyResult<Self> {
+        run(py, || record::CommonPractice::from_json(&text)).map(Self)
     }
     /// The table as the text of a file, which reads back as an equal table.
     fn to_toml(&self) -> String {

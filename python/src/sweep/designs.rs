@@ -13,6 +13,7 @@ use crate::bike::Bike;
 use crate::errors::{exception, run, run_long};
 use crate::log::value_text;
 use crate::units::{read, read_array, si_symbol};
+use crate::plain::{Text, whole};
 
 /// Many designs of one bike, as data: nothing is worked out before a stretch of it is asked for.
 ///
@@ -65,16 +66,18 @@ impl Sweep {
         py: Python<'_>,
         bike: &Bike,
         axes: &Bound<'_, PyDict>,
-        outputs: Vec<String>,
+        outputs: Vec<Text>,
         scheme: &str,
-        samples: Option<u64>,
-        seed: u64,
-        points: usize,
+        samples: Option<i128>,
+        seed: i128,
+        points: i128,
     ) -> PyResult<Self> {
+        let samples = samples.map(|samples| whole(py, "samples", samples)).transpose()?;
+        let (seed, points) = (whole(py, "seed", seed)?, whole(py, "points", points)?);
         let scheme = Scheme::named(scheme, samples, seed).map_err(|error| exception(py, &error.into(), None))?;
         let drawn = matches!(scheme, Scheme::Random { .. } | Scheme::LatinHypercube { .. });
         let one =
-            |(address, given): (Bound<'_, PyAny>, Bound<'_, PyAny>)| axis(&address.extract::<String>()?, &given, drawn);
+            |(address, given): (Bound<'_, PyAny>, Bound<'_, PyAny>)| axis(&address.extract::<Text>()?, &given, drawn);
         let axes: Vec<SweepAxis> = axes.iter().map(one).collect::<PyResult<_>>()?;
         run(py, || wheelrate::sweep::Sweep::with_points(&bike.0, axes, scheme, &outputs, points)).map(Self)
     }
@@ -121,7 +124,8 @@ impl Sweep {
     /// ----------
     /// index : int
     ///     From 0.
-    fn design(&self, py: Python<'_>, index: u64) -> PyResult<Bike> {
+    fn design(&self, py: Python<'_>, index: i128) -> PyResult<Bike> {
+        let index = whole(py, "index", index)?;
         run(py, || self.0.design(index)).map(Bike)
     }
     /// A stretch of designs with their answers, on all cores and without the interpreter's lock.
@@ -141,7 +145,8 @@ impl Sweep {
     /// reasons : dict of int to str
     ///     By index, why a design lacks an answer.
     #[pyo3(signature = (start, stop) -> "tuple[dict[str, wheelrate.typing.Numbers | list[str]], dict[int, str]]")]
-    fn chunk<'py>(&self, py: Python<'py>, start: u64, stop: u64) -> PyResult<(Bound<'py, PyDict>, Bound<'py, PyDict>)> {
+    fn chunk<'py>(&self, py: Python<'py>, start: i128, stop: i128) -> PyResult<(Bound<'py, PyDict>, Bound<'py, PyDict>)> {
+        let (start, stop) = (whole::<u64>(py, "start", start)?, whole(py, "stop", stop)?);
         let chunk = run_long(py, || Ok::<_, wheelrate::Error>(self.0.chunk(start..stop.max(start))))?;
         let columns = PyDict::new(py);
         for Column { name, width, values, .. } in chunk.columns {
@@ -333,17 +338,17 @@ impl Bike {
         &self,
         py: Python<'py>,
         axes: &Bound<'py, PyDict>,
-        outputs: Vec<String>,
+        outputs: Vec<Text>,
         scheme: &str,
-        samples: Option<u64>,
-        seed: u64,
-        points: usize,
-        chunk: u64,
+        samples: Option<i128>,
+        seed: i128,
+        points: i128,
+        chunk: i128,
         client: Option<Bound<'py, PyAny>>,
         progress: Option<Bound<'py, PyAny>>,
         to: Option<Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
         let sweep = Sweep::new(py, self, axes, outputs, scheme, samples, seed, points)?;
-        py.import("wheelrate._sweep")?.call_method1("work_out", (sweep, chunk, client, progress, to))
+        py.import("wheelrate._sweep")?.call_method1("work_out", (sweep, whole::<u64>(py, \"chunk\", chunk)?, client, progress, to))
     }
 }
