@@ -16,11 +16,11 @@ use crate::plain::Text;
 /// The text of a file, and whether its name ends in `.json`.
 pub(crate) fn text_of(path: &Bound<'_, PyAny>) -> PyResult<(Text, bool)> {
     let path = path.py().import("pathlib")?.getattr("Path")?.call1((path,))?;
-    if path.call_method0("stat")?.getattr("st_size")?.extract::<u64>()? > file::LARGEST as u64 {
-        // As much of it as is refused: no file is too long for the machine.
-        return Ok((Text(" ".repeat(file::LARGEST + 1)), false));
-    }
-    let text: Text = path.call_method1("read_text", ("utf-8",))?.extract()?;
+    // As much of it as is refused: no file is too long for the machine.
+    let opened = path.call_method1("open", ("r", -1, "utf-8"))?;
+    let text = opened.call_method1("read", (file::LARGEST + 1,)).and_then(|text| text.extract());
+    opened.call_method0("close")?;
+    let text: Text = text?;
     Ok((text, path.getattr("suffix")?.eq(".json")?))
 }
 

@@ -192,7 +192,7 @@ fn write_array<'py>(
 pub(crate) fn read(object: &Bound<'_, PyAny>, kind: &'static Kind, argument: &str) -> PyResult<f64> {
     let py = object.py();
     if let Ok(text) = object.cast::<PyString>() {
-        return parse_si(kind, &text.to_cow()?).map_err(|error| exception(py, &error.into(), Some(argument)));
+        return parse_si(kind, &text.to_string_lossy()).map_err(|error| exception(py, &error.into(), Some(argument)));
     }
     let measured = Measured::of(object, kind, argument)?;
     let number = numbers::one(&measured.magnitude).map_err(|because| {

@@ -97,13 +97,18 @@ def _history(history: dict[str, Any]) -> Any:
     return markupsafe.Markup(_template("history.html.j2").render(history=history))
 
 
+# A page within the page runs no script, whatever a name in it holds; the notebook may ask how high it is.
+_SANDBOX = 'sandbox="allow-same-origin"'
+
+
 def history(page: str) -> str:
     """Set the history of an end, given as JSON, into a notebook: a page within the page, as for a sheet."""
     data = json.loads(page)
     body: str = _template("history_page.html.j2").render(end=data["end"], body=_history(data))
     # As high as what is in it, where the notebook lets the page say so.
     fit = "this.style.height = this.contentDocument.documentElement.scrollHeight + 'px'"
-    return f'<iframe srcdoc="{escape(body)}" onload="{fit}" style="width:100%;height:46rem;border:0"></iframe>'
+    style = "width:100%;height:46rem;border:0"
+    return f'<iframe {_SANDBOX} srcdoc="{escape(body)}" onload="{fit}" style="{style}"></iframe>'
 
 
 def page(sheet: str) -> str:
@@ -131,7 +136,7 @@ def scenarios(tables: str, end: str) -> str:
 
 def embedded(sheet: str) -> str:
     """Set a sheet into a notebook: a page within the page, so that neither's styles reach the other."""
-    return f'<iframe srcdoc="{escape(page(sheet))}" style="width:100%;height:60rem;border:0"></iframe>'
+    return f'<iframe {_SANDBOX} srcdoc="{escape(page(sheet))}" style="width:100%;height:60rem;border:0"></iframe>'
 
 
 def advice(sheet: str, end: str) -> str:

@@ -17,6 +17,15 @@ if TYPE_CHECKING:
 _WIDEST, _NARROWEST = 110, 40
 
 
+# What moves the cursor, ends a line or turns the direction of writing, but for the line ends and tabs of our own.
+_ACTIVE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2066-\u2069\ufeff]")
+
+
+def plain(shown: str) -> str:
+    """Write what would act on a terminal as its escape, in a form that is one in JSON too."""
+    return _ACTIVE.sub(lambda sign: f"\\u{ord(sign[0]):04x}", shown)
+
+
 def width() -> int:
     """Columns to print in: those of the terminal, as far as they can be read."""
     return min(_WIDEST, max(_NARROWEST, shutil.get_terminal_size().columns))
@@ -27,7 +36,7 @@ def text(table: Table) -> str:
     cells = []
     for head, unit, values, decimals in table:
         words = all(isinstance(value, str) for value in values)
-        body = values if words else ["" if value is None else f"{value:.{decimals}f}" for value in values]
+        body = [plain(value).replace("\n", "\\n") for value in values] if words else ["" if value is None else f"{value:.{decimals}f}" for value in values]
         width = max(len(cell) for cell in [head, unit, *body])
         cells.append([cell.ljust(width) if words else cell.rjust(width) for cell in [head, unit, *body]])
     lines = ["  ".join(row).rstrip() for row in zip(*cells, strict=True)]

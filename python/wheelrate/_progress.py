@@ -1,6 +1,7 @@
 """How far long work is, shown on a terminal by whoever has one.
 
-The bindings call `show` with rounds done and rounds in all, for work that takes longer than a second; None shows nothing.
+The bindings call `show` with rounds done and rounds in all, for work that takes longer than a second; None shows
+nothing.
 """
 
 from __future__ import annotations

@@ -146,7 +146,7 @@ impl Sweep {
     ///     By index, why a design lacks an answer.
     #[pyo3(signature = (start, stop) -> "tuple[dict[str, wheelrate.typing.Numbers | list[str]], dict[int, str]]")]
     fn chunk<'py>(&self, py: Python<'py>, start: i128, stop: i128) -> PyResult<(Bound<'py, PyDict>, Bound<'py, PyDict>)> {
-        let (start, stop) = (whole::<u64>(py, "start", start)?, whole(py, "stop", stop)?);
+        let (start, stop) = (whole::<u64>(py, "start", start)?, whole::<u64>(py, "stop", stop)?);
         let chunk = run_long(py, || Ok::<_, wheelrate::Error>(self.0.chunk(start..stop.max(start))))?;
         let columns = PyDict::new(py);
         for Column { name, width, values, .. } in chunk.columns {
@@ -349,6 +349,6 @@ impl Bike {
         to: Option<Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
         let sweep = Sweep::new(py, self, axes, outputs, scheme, samples, seed, points)?;
-        py.import("wheelrate._sweep")?.call_method1("work_out", (sweep, whole::<u64>(py, \"chunk\", chunk)?, client, progress, to))
+        py.import("wheelrate._sweep")?.call_method1("work_out", (sweep, whole::<u64>(py, "chunk", chunk)?, client, progress, to))
     }
 }

@@ -20,6 +20,7 @@ from wheelrate._cli.common import (
     is_json,
     json_option,
     named,
+    say,
     show,
     supposing,
     targets_option,
@@ -41,12 +42,12 @@ def check(file: str, as_json: bool) -> None:
     """Report every fault of a bike file: path:line:column: key: message. Writes nothing."""
     faults = wr.check(text_of(file), json=is_json(file))
     if as_json:
-        click.echo(json.dumps([vars(fault) for fault in faults], indent=2, ensure_ascii=False))
+        say(json.dumps([vars(fault) for fault in faults], indent=2, ensure_ascii=False))
     else:
         for fault in faults:
-            click.echo(_report.fault(file, fault))
+            say(_report.fault(file, fault))
         if not faults:
-            click.echo(f"{file}: no faults")
+            say(f"{file}: no faults")
     if faults:
         sys.exit(BAD_INPUT)
 
@@ -134,7 +135,7 @@ def targets(file: str | None, practice: str | None, end: End | None, as_json: bo
     """
     if file is None:
         table = wr.CommonPractice.shipped()
-        click.echo(table.to_json() if as_json else wr.CommonPractice.shipped_file(), nl=False)
+        say(table.to_json() if as_json else wr.CommonPractice.shipped_file(), nl=False)
         return
     bike = by_practice(bike_of(file), practice)
     if bike.discipline is None:

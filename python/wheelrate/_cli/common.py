@@ -21,6 +21,8 @@ from wheelrate import _files, _lines, _progress, _report
 
 _UNITS = ["metric", "kilogram-force", "inch"]
 FAILURE, BAD_INPUT = 1, 2
+# Characters of the longest file that is read (`wheelrate::file::LARGEST`).
+_LARGEST = 4_000_000
 # What a shell reports of a program that a closed pipe ended: 128 and the number of that signal.
 _CLOSED_PIPE = 141
 
@@ -82,15 +84,21 @@ def _leave_quietly() -> None:
     sys.exit(_CLOSED_PIPE)
 
 
+def say(text: str = "", *, err: bool = False, nl: bool = True) -> None:
+    """Print; nothing in a name moves the cursor of a terminal."""
+    click.echo(_lines.plain(text), err=err, nl=nl)
+
+
 def fail(message: str, code: int) -> NoReturn:
-    click.echo(f"wheelrate: {message}", err=True)
+    say(f"wheelrate: {message}", err=True)
     sys.exit(code)
 
 
 def text_of(file: str) -> str:
     try:
         with click.open_file(file, encoding="utf-8") as opened:
-            text: str = opened.read()
+            # As much of it as is refused: no file is too long for the machine.
+            text: str = opened.read(_LARGEST + 1)
             return text
     except UnicodeDecodeError as error:
         fail(f"{file}: not UTF-8 text ({error.reason} at byte {error.start})", BAD_INPUT)
@@ -117,7 +125,7 @@ def named(file: str) -> Iterator[None]:
         yield
     except wr.errors.FileError as error:
         for fault in error.faults:
-            click.echo(_report.fault(file, fault), err=True)
+            say(_report.fault(file, fault), err=True)
         sys.exit(BAD_INPUT)
     except wr.errors.InternalError:
         raise
@@ -144,7 +152,7 @@ def by_practice(bike: wr.Bike, practice: str | None) -> wr.Bike:
 def show(file: str, as_json: bool, data: Callable[[], Any], text: Callable[[], str]) -> None:
     with named(file):
         page = json.dumps(data(), indent=2, ensure_ascii=False) if as_json else text()
-    click.echo(page)
+    say(page)
 
 
 def sheet_of(
@@ -170,11 +178,11 @@ def sheet_of(
             text = (sheet.to_text(_lines.width()) if full else sheet.to_screen(_lines.width())).rstrip("\n")
     if html is not None:
         _files.write(html, page, force=force, sources=sources)
-    click.echo(text)
+    say(text)
     rest = [] if full or as_json else ["--full prints all of it"]
     said = "; ".join([f"written: {html}"] * (html is not None) + rest)
     if said:
-        click.echo(said, err=True)
+        say(said, err=True)
 
 
 values_argument = click.argument("values", metavar="KEY=VALUE...", nargs=-1, required=True)

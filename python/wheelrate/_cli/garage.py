@@ -10,14 +10,7 @@ import click
 
 import wheelrate as wr
 from wheelrate import _lines
-from wheelrate._cli.common import (
-    BAD_INPUT,
-    amendable,
-    end_option,
-    fail,
-    key_values,
-    named,
-)
+from wheelrate._cli.common import BAD_INPUT, amendable, end_option, fail, key_values, named, say
 from wheelrate._cli.prompts import EndOfAnswersError, amend, ask, choose
 
 if TYPE_CHECKING:
@@ -34,7 +27,7 @@ def _now() -> str:
 
 
 def _say(text: str, indent: str = "") -> None:
-    click.echo("\n".join(_lines.wrapped(text, indent, indent)))
+    say("\n".join(_lines.wrapped(text, indent, indent)))
 
 
 def _read(file: str) -> tuple[str, wr.Bike]:
@@ -161,20 +154,20 @@ def read(
                 for one in ends:
                     # A sag of nothing is known with the wheel off the ground.
                     if load != "none" or one not in evening.sags:
-                        click.echo(f"\n{one.upper()}, {load}")
+                        say(f"\n{one.upper()}, {load}")
                         evening.take(one, load)
     except EndOfAnswersError:
         pass
     if not evening.taken:
-        click.echo("nothing read", err=True)
+        say("nothing read", err=True)
         return
     with named(file):
         amended = evening.amended()
     for fault in wr.check(amended):
-        click.echo(f"mind: {fault.message}", err=True)
+        say(f"mind: {fault.message}", err=True)
     if amend(file, text, amended, yes=yes):
         with named(file):
-            click.echo("\n" + wr.Bike.from_toml(amended).sheet().to_screen(_lines.width()).rstrip("\n"))
+            say("\n" + wr.Bike.from_toml(amended).sheet().to_screen(_lines.width()).rstrip("\n"))
 
 
 def _reads_sag(bike: wr.Bike, end: End) -> bool:
@@ -192,7 +185,7 @@ def _give_dates(file: str, evening: _Evening, ends: list[End]) -> None:
     undated = [at for at, reading in enumerate(evening.bike.readings) if reading.date is None and reading.end in ends]
     if not undated:
         return
-    click.echo(f"{len(undated)} readings stand in {file} without a date.")
+    say(f"{len(undated)} readings stand in {file} without a date.")
 
     def dated(day: str) -> str:
         return wr.set_keys(text, {f"reading[{at}].date": day for at in undated})
@@ -237,12 +230,12 @@ def note(file: str, values: tuple[str, ...], date: str | None, remark: str | Non
     except EndOfAnswersError:
         pass
     if not changed:
-        click.echo("nothing noted", err=True)
+        say("nothing noted", err=True)
         return
     with named(file):
         amended = wr.log_change(text, date or _now(), changed, remark)
     if amend(file, text, amended, yes=yes):
-        click.echo(f"next: wheelrate read {file}, to see whether it came out as expected", err=True)
+        say(f"next: wheelrate read {file}, to see whether it came out as expected", err=True)
 
 
 def _asked(bike: wr.Bike) -> dict[str, Any]:
@@ -251,7 +244,7 @@ def _asked(bike: wr.Bike) -> dict[str, Any]:
     changed: dict[str, Any] = {}
     for what, kind, keys in stated:
         now = _value(bike, keys[0])
-        click.echo(f"\n{what}: now {now}" + (f", in each of {len(keys)} legs" if len(keys) > 1 else ""))
+        say(f"\n{what}: now {now}" + (f", in each of {len(keys)} legs" if len(keys) > 1 else ""))
 
         def hear(answer: str, kind: str = kind, keys: list[str] = keys) -> str:
             said = wr.heard(kind, answer)

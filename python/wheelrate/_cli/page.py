@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from wheelrate._cli.common import amendable, bike_of, units_option
+from wheelrate._cli.common import amendable, bike_of, say, units_option
 
 
 @click.command("open")
@@ -27,12 +27,12 @@ def open_page(file: str, host: str, port: int, browser: bool, units: str) -> Non
     amendable(file)
     bike_of(file)
     with Server(Path(file), units=units, host=host, port=port) as server:
-        click.echo(f"{server.address}  (Ctrl-C ends)")
+        say(f"{server.address}  (Ctrl-C ends)")
         if server.anywhere:
-            click.echo(f"from a phone in the same network: {server.seen_from_elsewhere()}")
+            say(f"from a phone in the same network: {server.seen_from_elsewhere()}")
         if browser:
             webbrowser.open(server.address)
         try:
             server.serve_forever()
         except KeyboardInterrupt:
-            click.echo("ended", err=True)
+            say("ended", err=True)

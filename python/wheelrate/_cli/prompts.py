@@ -11,6 +11,7 @@ import click
 
 import wheelrate as wr
 from wheelrate import _files
+from wheelrate._cli.common import say
 
 # What a shell reports of a program that Ctrl-C ended: 128 and the number of that signal.
 _INTERRUPTED = 130
@@ -42,12 +43,12 @@ def ask(question: str, hear: Callable[[str], str]) -> str | None:
     try:
         found: str | None = click.prompt(question, default="", show_default=False, value_proc=understood)
     except click.Abort as abort:
-        click.echo()
+        say()
         if isinstance(abort.__context__, EOFError):
             raise EndOfAnswersError from None
         leave()
     if found is not None:
-        click.echo(f"  = {found}")
+        say(f"  = {found}")
     return found
 
 
@@ -64,7 +65,7 @@ def choose(question: str, choices: dict[str, str], default: str) -> str:
     try:
         return str(click.prompt(f"{question} ({said})", default=default, value_proc=one_of))
     except click.Abort as abort:
-        click.echo()
+        say()
         if isinstance(abort.__context__, EOFError):
             return default
         leave()
@@ -72,7 +73,7 @@ def choose(question: str, choices: dict[str, str], default: str) -> str:
 
 def leave() -> NoReturn:
     """End as Ctrl-C ends a program; nothing has been written."""
-    click.echo("nothing written", err=True)
+    say("nothing written", err=True)
     sys.exit(_INTERRUPTED)
 
 
@@ -86,10 +87,10 @@ def amend(file: str, old: str, new: str, *, yes: bool) -> bool:
         except EndOfAnswersError:
             right = False
         if not right:
-            click.echo("nothing written", err=True)
+            say("nothing written", err=True)
             return False
     _files.amend(file, old, new)
-    click.echo(f"written: {file}", err=True)
+    say(f"written: {file}", err=True)
     return True
 
 

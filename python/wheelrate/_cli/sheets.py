@@ -15,6 +15,7 @@ from wheelrate._cli.common import (
     full_option,
     html_option,
     json_option,
+    say,
     sheet_of,
     targets_option,
     units_option,
@@ -58,6 +59,6 @@ def sheet(
 def demo(html: str | None, force: bool, full: bool, as_json: bool, units: str, show_file: bool) -> None:
     """Print what to do at both ends of the shipped bike, as `sheet` does."""
     if show_file:
-        click.echo(wr.demo_file(), nl=False)
+        say(wr.demo_file(), nl=False)
         return
     sheet_of("demo", wr.demo(), as_json, units, html=html, full=full, force=force)

@@ -10,7 +10,7 @@ import click
 
 import wheelrate as wr
 from wheelrate import _files
-from wheelrate._cli.common import BAD_INPUT, fail
+from wheelrate._cli.common import BAD_INPUT, fail, say
 from wheelrate._cli.prompts import EndOfAnswersError, ask
 
 _QUESTIONS = wr.questions()
@@ -51,10 +51,10 @@ def new(file: str, template: str, no_questions: bool, **answers: str | None) -> 
             values[question.key] = _given(text, question, answer)
     left = [question for question in _QUESTIONS if question.key not in values]
     if not no_questions:
-        click.echo(f"{len(left)} questions. Enter skips one, Ctrl-D all that are left. Say the unit with the number.")
+        say(f"{len(left)} questions. Enter skips one, Ctrl-D all that are left. Say the unit with the number.")
         try:
             for at, question in enumerate(left):
-                click.echo(f"\n{question.help}")
+                say(f"\n{question.help}")
                 said = ask(f"{at + 1}/{len(left)} {question.ask}", partial(_heard, text, question))
                 if said is not None:
                     values[question.key] = said
@@ -62,10 +62,10 @@ def new(file: str, template: str, no_questions: bool, **answers: str | None) -> 
             pass
     filled = wr.set_keys(text, values)
     _files.create(file, filled)
-    click.echo(f"written: {file}", err=True)
+    say(f"written: {file}", err=True)
     for fault in wr.check(filled):
-        click.echo(f"still wanted: {fault.key_path}: {fault.message}", err=True)
-    click.echo(f"next: wheelrate read {file}, at the bike", err=True)
+        say(f"still wanted: {fault.key_path}: {fault.message}", err=True)
+    say(f"next: wheelrate read {file}, at the bike", err=True)
 
 
 def _heard(text: str, question: wr.Question, answer: str) -> str:

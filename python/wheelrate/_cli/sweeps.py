@@ -11,7 +11,7 @@ import click
 
 import wheelrate as wr
 from wheelrate import _parts
-from wheelrate._cli.common import bike_of, file_argument, named
+from wheelrate._cli.common import bike_of, file_argument, named, say
 
 # What a shell reports of a program that Ctrl-C ended: 128 and the number of that signal.
 _INTERRUPTED = 130
@@ -21,7 +21,7 @@ def _list_outputs(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
     if wanted:
         outputs = wr.sweep_outputs()
         width = max(map(len, outputs))
-        click.echo("\n".join(f"{name:{width}}  {said}" for name, said in outputs.items()))
+        say("\n".join(f"{name:{width}}  {said}" for name, said in outputs.items()))
         ctx.exit()
 
 
@@ -111,7 +111,7 @@ def sweep(
             result = bike.sweep(dict(map(axis, vary)), list(outputs), client=client, progress=bar, to=to, **options)
         except wr.errors.SweepInterrupted as stop:
             kept = "; the same command goes on from there" if to and not to.endswith(".csv") else ""
-            click.echo(f"wheelrate: {stop}{kept}", err=True)
+            say(f"wheelrate: {stop}{kept}", err=True)
             sys.exit(_INTERRUPTED)
     if to is None:
         rows = csv.writer(sys.stdout, lineterminator="\n")
@@ -119,4 +119,4 @@ def sweep(
         rows.writerows(_parts._lines(result.sweep, result.designs, result._columns, result.reasons))
     else:
         lacking = f", {len(result.reasons)} of them lack an answer" if result.reasons else ""
-        click.echo(f"written: {to} ({len(result)} designs{lacking})", err=True)
+        say(f"written: {to} ({len(result)} designs{lacking})", err=True)

@@ -1,5 +1,6 @@
 //! The sheet as text for a terminal.
 
+use crate::error::on_one_line;
 use crate::infer::finding::Severity;
 use crate::report::assumptions::HEADING;
 use crate::report::sheet::{Line, Sheet, SheetEnd, Table};
@@ -69,7 +70,8 @@ impl Page {
     }
 
     pub(super) fn line(&mut self, line: &str) {
-        self.text.push_str(line.trim_end());
+        // A name with a line break in it begins no line of its own.
+        self.text.push_str(&on_one_line(line.trim_end()));
         self.text.push('\n');
     }
 
