@@ -9,9 +9,9 @@ use wheelrate::file::{self, amend};
 use crate::bike::Bike;
 use crate::errors::{classes, raise, run, run_long};
 use crate::log::{pairs, value_texts};
+use crate::plain::Text;
 use crate::record::Reading;
 use crate::value::to_json;
-use crate::plain::Text;
 
 /// The text of a file, and whether its name ends in `.json`.
 pub(crate) fn text_of(path: &Bound<'_, PyAny>) -> PyResult<(Text, bool)> {

@@ -15,9 +15,9 @@ use wheelrate::record::{self, Ends, Load, Settled};
 use wheelrate::units::{Length, Share, WheelRate};
 
 use crate::errors::{exception, raise, run};
+use crate::plain::Text;
 use crate::units::{Given, Out, read_optional};
 use crate::value::{Named, getters};
-use crate::plain::Text;
 
 /// One end of the bike, by its name.
 #[derive(Clone, Copy)]

@@ -36,7 +36,10 @@ def text(table: Table) -> str:
     cells = []
     for head, unit, values, decimals in table:
         words = all(isinstance(value, str) for value in values)
-        body = [plain(value).replace("\n", "\\n") for value in values] if words else ["" if value is None else f"{value:.{decimals}f}" for value in values]
+        if words:
+            body = [plain(value).replace("\n", "\\n") for value in values]
+        else:
+            body = ["" if value is None else f"{value:.{decimals}f}" for value in values]
         width = max(len(cell) for cell in [head, unit, *body])
         cells.append([cell.ljust(width) if words else cell.rjust(width) for cell in [head, unit, *body]])
     lines = ["  ".join(row).rstrip() for row in zip(*cells, strict=True)]

@@ -8,6 +8,7 @@ import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -105,8 +106,9 @@ def test_a_count_below_zero_is_refused_by_name(call: Callable[[wr.Bike], object]
     assert refused.value.details["field"] == field
 
 
-AXIS, OUTPUTS = {"rear.shock.spring.rate": ["50 N/mm", "52 N/mm"]}, ["rear.rider_sag"]
-HALF = "a\ud800"
+AXIS: Any = {"rear.shock.spring.rate": ["50 N/mm", "52 N/mm"]}
+OUTPUTS: list[str] = ["rear.rider_sag"]
+HALF: Any = "a\ud800"
 
 
 @pytest.mark.parametrize(

@@ -11,9 +11,9 @@ use crate::errors::{run, run_long};
 use crate::infer::Fit;
 use crate::infer::monte_carlo::MonteCarlo;
 use crate::infer::rehearsal::Rehearsal;
+use crate::plain::whole;
 use crate::record::End;
 use crate::value::AskedOf;
-use crate::plain::whole;
 
 /// One end of a bike, solved once: fit, advice, plan, scenarios, Monte Carlo and rehearsal hang on it.
 ///

@@ -5,10 +5,10 @@ use wheelrate::record::{self, Direction, Figure, Range, SagKind};
 use wheelrate::units::{Length, Share};
 
 use crate::errors::{raise, run};
+use crate::plain::Text;
 use crate::record::End;
 use crate::units::{Given, Out};
 use crate::value::{core_class, getters, value_class};
-use crate::plain::Text;
 
 /// One figure for one sag of one discipline, as an author gives it.
 ///

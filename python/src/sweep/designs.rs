@@ -12,8 +12,8 @@ use wheelrate::units::{Kind, exact_text};
 use crate::bike::Bike;
 use crate::errors::{exception, run, run_long};
 use crate::log::value_text;
-use crate::units::{read, read_array, si_symbol};
 use crate::plain::{Text, whole};
+use crate::units::{read, read_array, si_symbol};
 
 /// Many designs of one bike, as data: nothing is worked out before a stretch of it is asked for.
 ///
@@ -145,7 +145,12 @@ impl Sweep {
     /// reasons : dict of int to str
     ///     By index, why a design lacks an answer.
     #[pyo3(signature = (start, stop) -> "tuple[dict[str, wheelrate.typing.Numbers | list[str]], dict[int, str]]")]
-    fn chunk<'py>(&self, py: Python<'py>, start: i128, stop: i128) -> PyResult<(Bound<'py, PyDict>, Bound<'py, PyDict>)> {
+    fn chunk<'py>(
+        &self,
+        py: Python<'py>,
+        start: i128,
+        stop: i128,
+    ) -> PyResult<(Bound<'py, PyDict>, Bound<'py, PyDict>)> {
         let (start, stop) = (whole::<u64>(py, "start", start)?, whole::<u64>(py, "stop", stop)?);
         let chunk = run_long(py, || Ok::<_, wheelrate::Error>(self.0.chunk(start..stop.max(start))))?;
         let columns = PyDict::new(py);
@@ -349,6 +354,7 @@ impl Bike {
         to: Option<Bound<'py, PyAny>>,
     ) -> PyResult<Bound<'py, PyAny>> {
         let sweep = Sweep::new(py, self, axes, outputs, scheme, samples, seed, points)?;
-        py.import("wheelrate._sweep")?.call_method1("work_out", (sweep, whole::<u64>(py, "chunk", chunk)?, client, progress, to))
+        py.import("wheelrate._sweep")?
+            .call_method1("work_out", (sweep, whole::<u64>(py, "chunk", chunk)?, client, progress, to))
     }
 }
