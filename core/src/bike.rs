@@ -13,6 +13,7 @@
 //! | [`steering`] | rake, trail and wheel flop of a steered wheel |
 
 mod assumed;
+mod braking;
 mod contradictions;
 mod effect;
 mod inertia;
@@ -26,6 +27,7 @@ pub mod steering;
 mod whole;
 
 pub use assumed::Assumed;
+pub use braking::AntiDive;
 pub(crate) use contradictions::{BikePart, Contradictions};
 pub use effect::{Adjustment, Effect, SpringSetting};
 pub use practice::{Agreement, FigureOnBike, SagPractice};

@@ -19,6 +19,7 @@
 //! References: Milliken & Milliken, *Race Car Vehicle Dynamics* (installation ratio); Cossalter, *Motorcycle Dynamics*,
 //! ch. 5.
 
+mod chain;
 mod design;
 /// What a wheel feels along the axis of its fork or shock, from what that says of itself.
 macro_rules! felt_along_the_axis {
@@ -67,6 +68,7 @@ mod settle;
 mod state;
 mod table;
 
+pub use chain::{ChainPoint, ChainRun};
 pub(crate) use deviation::{Deviation, Origin};
 pub use effects::{EndEffect, WheelEffect};
 pub use final_drive::{FinalDrive, Sprockets};

@@ -1,5 +1,6 @@
 //! The bike: both ends, masses, readings, targets.
 
+pub(crate) mod braking;
 pub(crate) mod effect;
 mod inertia;
 pub(crate) mod landing;

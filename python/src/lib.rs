@@ -35,6 +35,8 @@ mod _core {
     #[pymodule_export]
     use super::axial::{AxialCurve, AxialState};
     #[pymodule_export]
+    use super::bike::braking::AntiDive;
+    #[pymodule_export]
     use super::bike::effect::Effect;
     #[pymodule_export]
     use super::bike::landing::{Bottoming, Damper, EndMotion, EnergyAccount, MovingEnd};
@@ -83,8 +85,9 @@ mod _core {
     use super::infer::{Fit, FittedLoad};
     #[pymodule_export]
     use super::linkage::{
-        ChainDrive, Design, Linkage, LinkageCurve, LinkageEffects, LinkageFamily, LinkagePoint, MassShares,
-        MeasuredLinkage, Mechanism, Photograph, Squat, UncertainCurve, UncertainPoint, arrangements, pitch_radius,
+        AntiRise, ChainDrive, Design, Idler, Linkage, LinkageCurve, LinkageEffects, LinkageFamily, LinkagePoint,
+        MassShares, MeasuredLinkage, Mechanism, Photograph, Squat, UncertainCurve, UncertainPoint, arrangements,
+        pitch_radius,
     };
     #[pymodule_export]
     use super::mass::{Ballast, Masses, cg_height};
@@ -124,6 +127,8 @@ mod _core {
     use super::uncertain::Uncertain;
     #[pymodule_export]
     use super::units::{heard, quantity, unit_tables};
+    #[pymodule_export]
+    use super::wheel::chain::ChainRun;
     #[pymodule_export]
     use super::wheel::final_drive::Sprockets;
     #[pymodule_export]

@@ -1,9 +1,11 @@
 //! Mechanisms, and the motion of a wheel and a shock in one.
 
 mod arrangement;
+mod chain_path;
 mod columns;
 mod design;
 mod family;
+mod instant_centre;
 mod measured;
 mod photograph;
 mod sensitivity;
@@ -20,8 +22,10 @@ use crate::units::{Given, GivenArray, Numbers, Out, OutArray};
 use crate::value::{Named, getters, result_class, rows, value_class};
 
 pub(crate) use arrangement::arrangements;
+pub(crate) use chain_path::Idler;
 pub(crate) use design::Design;
 pub(crate) use family::LinkageFamily;
+pub(crate) use instant_centre::AntiRise;
 pub(crate) use measured::{MeasuredLinkage, UncertainPoint};
 pub(crate) use photograph::Photograph;
 pub(crate) use sensitivity::{LinkageEffects, UncertainCurve, read_step};

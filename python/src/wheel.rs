@@ -1,5 +1,6 @@
 //! An end of the bike as its wheel feels it.
 
+pub(crate) mod chain;
 pub(crate) mod final_drive;
 pub(crate) mod pivots;
 mod rear;

@@ -76,6 +76,14 @@ ROWS: dict[str, dict[str, str | None]] = {
         "chain_angle": "angle",
         "swingarm_angle": "angle",
     },
+    "AntiRise": {"travel": "length", "anti_rise": "share", "brake_angle": "angle"},
+    "ChainRun": {
+        "travel": "length",
+        "growth": "length",
+        "slack": "length",
+        "play": "length",
+        "wheel_turn": "angle",
+    },
     "MassShares": {"travel": "length", "inertia": "mass", "gravity": "mass"},
     "EndMotion": {
         "time": "time",

@@ -78,6 +78,8 @@ def made():
     yield from bike.whole.modes()
     yield bike.whole.ballast()
     yield bike.whole.squat()
+    yield from (bike.whole.anti_rise(), bike.whole.anti_dive(), rear.chain(play="15 mm"))
+    yield wr.Idler(["-20 mm", "60 mm"], "30 mm", "over")
     yield rear.final_drive
     moving = bike.whole.moving_end("rear", DAMPER)
     yield from (moving, moving.land(HIGH), bike.whole.moving_end("front", DAMPER))

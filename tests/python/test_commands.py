@@ -30,6 +30,7 @@ JSON = {
     "targets": [],
     "settle": [],
     "squat": [],
+    "chain": [],
     "landing": DAMPED,
     "design": [*FREE, "--progression", "40 %:0.5 %"],
     "compare": ["--what-if", "rear.shock.spring.rate=56 N/mm"],
@@ -79,6 +80,18 @@ def test_squat_is_that_of_the_bike(file):
     assert found["anti-squat"]["values"] == pytest.approx(wanted.anti_squat.m_as("percent").tolist())
     assert found["chain"]["values"] == pytest.approx(wanted.chain_angle.m_as("degree").tolist())
     assert "anti-squat" in run("squat", file)
+
+
+def test_anti_rise_and_chain_are_those_of_the_bike(file):
+    found = data("squat", file, "--at", "50 mm", "--at", "105 mm")
+    wanted = wr.demo().whole.anti_rise(travels=["50 mm", "105 mm"])
+    assert found["anti-rise"]["values"] == pytest.approx(wanted.anti_rise.m_as("percent").tolist())
+    found = data("chain", file, "--play", "15 mm", "--at", "50 mm", "--at", "105 mm")
+    wanted = wr.demo().rear.chain(["50 mm", "105 mm"], play="15 mm")
+    assert quantity(found["extended_play"]).m_as("mm") == pytest.approx(wanted.extended_play.m_as("mm"))
+    assert found["over_travel"]["slack"]["values"] == pytest.approx(wanted.slack.m_as("mm").tolist())
+    assert found["over_travel"]["wheel turn"]["values"] == pytest.approx(wanted.wheel_turn.m_as("degree").tolist())
+    assert "extended play" in run("chain", file)
 
 
 def test_what_if_goes_along(file):

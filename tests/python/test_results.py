@@ -28,6 +28,7 @@ NO_ROWS = {
     "ChainDrive": {"front_centre"},
     "Design": {"misses", "was", "now"},
     "Fit": {"correlation"},
+    "Idler": {"centre"},
     "LinkagePoint": {"axle"},
     "OnSale": {"front", "rear"},
     "Sprockets": {"radii", "front_centre"},

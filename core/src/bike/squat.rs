@@ -41,6 +41,7 @@ impl WholeBike<'_> {
             front_centre: sprockets.front_centre(),
             front_radius,
             rear_radius,
+            idler: sprockets.idler(),
             wheel_radius: stance.axle_height.rear,
             cg_height: self.bike.masses()?.load_height(load)?,
             wheelbase: stance.wheelbase,
@@ -56,10 +57,19 @@ impl WholeBike<'_> {
             Some(FinalDrive::Shaft) => return Err(BikeError::ShaftDrive.into()),
             None => Err(missing("rear.chain", "the chain line runs between its sprockets")),
         };
+        let reasons = self.not_known_for_transfer(load, sprockets.as_ref().err().cloned());
+        match (sprockets, reasons.is_empty()) {
+            (Ok(sprockets), true) => Ok(sprockets),
+            _ => Err(BikeError::NoSquat { reasons }.into()),
+        }
+    }
+
+    /// What is missing to say how a force along the ground loads the suspension, one sentence each; `first` is missing as well.
+    pub(super) fn not_known_for_transfer(&self, load: &Load, first: Option<Error>) -> Vec<String> {
         let lacks = |found: Result<()>| found.err();
         let mut reasons: Vec<Error> = [
-            sprockets.as_ref().err().cloned(),
-            lacks(rear.linkage().map(drop)),
+            first,
+            lacks(self.bike.rear().and_then(|rear| rear.linkage().map(drop))),
             lacks(self.bike.front().and_then(|front| {
                 let purpose = "the wheelbase and the pitch of the frame come from it";
                 front.extended_axle().map(drop).ok_or_else(|| missing("front.axle", purpose))
@@ -73,13 +83,10 @@ impl WholeBike<'_> {
         if let Ok(masses) = self.bike.masses() {
             let unknown = load.names().iter().filter(|name| masses.height(name).is_none());
             reasons.extend(unknown.map(|name| {
-                missing(&format!("masses.{name}.height"), "the load that drive moves to the rear grows with it")
+                missing(&format!("masses.{name}.height"), "the load that moves between the wheels grows with it")
             }));
         }
-        match (sprockets, reasons.is_empty()) {
-            (Ok(sprockets), true) => Ok(sprockets),
-            _ => Err(BikeError::NoSquat { reasons: reasons.iter().map(ToString::to_string).collect() }.into()),
-        }
+        reasons.iter().map(ToString::to_string).collect()
     }
 }
 

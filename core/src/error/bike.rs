@@ -256,6 +256,12 @@ pub enum BikeError {
          the bike rests with that reaction"
     )]
     ShaftDrive,
+    /// Braking without all that it follows from.
+    #[error("what the brakes do to the suspension cannot be computed: {}", reasons.join("; "))]
+    NoBraking {
+        /// What is missing, one sentence each.
+        reasons: Vec<String>,
+    },
     /// Chain squat without all that it follows from.
     #[error("chain squat cannot be computed: {}", reasons.join("; "))]
     NoSquat {

@@ -201,7 +201,7 @@ impl BikeError {
             Self::OnStop { stop, .. } => Details::found(*stop),
             Self::Reaction { found, wanted } => Details::of(*found, *wanted),
             Self::ShaftDrive => Details::of("shaft", "chain").at("final_drive"),
-            Self::NoSquat { reasons } => Details::wanted(reasons.join("; ")),
+            Self::NoSquat { reasons } | Self::NoBraking { reasons } => Details::wanted(reasons.join("; ")),
             Self::NotBuilt { feature, .. } => Details::wanted(format!("the feature `{feature}`")),
             Self::NoModes | Self::Integration { .. } | Self::Restless { .. } | Self::Unstable => Details::default(),
         }

@@ -305,9 +305,17 @@ pub enum LinkageError {
         /// Fewest that do.
         fewest: u32,
     },
+    /// A brake's caliper on a body that the axle is not on.
+    #[error("the caliper cannot sit on `{body}`: a body that carries the axle can, or `frame`; here {}", quoted(.wanted))]
+    Caliper {
+        /// The body.
+        body: String,
+        /// Bodies that can.
+        wanted: Vec<String>,
+    },
     /// A rear axle inside the front sprocket.
     #[error(
-        "at {} of travel the axle is {} from the centre of the front sprocket, where both sprockets need {}: check that centre",
+        "at {} of travel the axle is {} from the centre of the front sprocket or idler, where the two need {}: check that centre",
         show(*.travel, "mm", 1), show(*.apart, "mm", 1), show(*.needed, "mm", 1)
     )]
     SprocketsTouch {

@@ -9,7 +9,7 @@ use crate::error::{Error, LinkageError};
 use crate::fork::{Fork, ForkLeg};
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, ForkAir, Reservoir};
-use crate::linkage::{Linkage, MeasuredLinkage, MeasuredParts, Mechanism};
+use crate::linkage::{Idler, Linkage, MeasuredLinkage, MeasuredParts, Mechanism, Passes};
 use crate::record::Usual;
 use crate::shock::{Shock, ShockParts};
 use crate::spring::{Preloaded, Stop as StopSpring};
@@ -112,6 +112,9 @@ table! {
             "By how much the motion ratio rises over the travel; assumed unless stated, drawn or measured.";
         final_drive: Option<Drive> = |end| matches!(end.final_drive()?, FinalDrive::Shaft).then_some(Drive::Shaft),
             "What drives the wheel; `chain` where there is one.";
+        caliper: Option<String> = |end| end.caliper().map(str::to_owned), with RearEnd::with_caliper,
+            "The body of the linkage that carries the caliper of the rear brake, for anti-rise: one with the axle on it, a bracket \
+             that floats on the axle included, or `frame` where a rod parallel to the swingarm holds it.";
         linkage: Option<DrawnKeys> = |end| drawn(end), "From the wheel to the shock, drawn.";
         measured: Option<MeasuredKeys> = |end| end.measured().or(end.table()).map(MeasuredKeys::of),
             "From the wheel to the shock, measured; beside a drawing with `point_uncertainty` it corrects the drawing.";
@@ -119,7 +122,7 @@ table! {
         chain: Option<Sprockets> = |end| match end.final_drive()? {
             FinalDrive::Chain(sprockets) => Some(*sprockets),
             FinalDrive::Shaft => None,
-        }, "The chain, for squat.";
+        }, "The chain, for squat, and for its own slack.";
     }
     make |keys, before, at| rear(keys, before, at)
 }
@@ -144,8 +147,25 @@ table! {
         front_teeth: u32 = |chain| chain.teeth()[0], "Teeth of the front sprocket, on the engine.";
         rear_teeth: u32 = |chain| chain.teeth()[1], "Teeth of the rear sprocket, on the wheel.";
         pitch: Length = |chain| chain.pitch(), "Pitch of the chain, pin to pin.";
+        idler: Option<Idler> = |chain| chain.idler(), with Sprockets::with_idler,
+            "A wheel in the frame that leads the upper run, where there is one.";
     }
     make |keys, _, at| at.take(Sprockets::new(keys.front_centre, [keys.front_teeth, keys.rear_teeth], keys.pitch))
+}
+
+words! {
+    Passes { "over" => Passes::Over, "under" => Passes::Under }
+}
+
+table! {
+    "A wheel in the frame that leads the upper run of the chain.",
+    IdlerKeys for Idler,
+    {
+        centre: [Length; 2] = |idler| idler.centre, "Its centre, in the frame axes of the linkage points.";
+        radius: Length = |idler| idler.radius, "Its pitch radius; of a smooth roller, its radius with half the chain's height.";
+        passes: Passes = |idler| idler.passes, "Where the chain passes, `over` or `under` it.";
+    }
+    make |keys, _, _| Ok(Idler { centre: keys.centre, radius: keys.radius, passes: keys.passes })
 }
 
 table! {

@@ -5,7 +5,7 @@
 //! masses). They are not the same number: a mass near a pivot counts linearly for one and squared for the other. The
 //! shock is a uniform rod between its ends, `m/2·(dz_a + dz_b)` and `m/3·(|v_a|² + v_a·v_b + |v_b|²)`.
 
-use super::real::{Vec2, add, cross, dot, norm, scale, sub, turn};
+use super::real::{Vec2, add, dot, scale, sub, turn};
 use super::step::State;
 use super::{FRAME, Linkage};
 use crate::error::LinkageError;
@@ -63,31 +63,21 @@ impl Linkage {
     /// Velocity of a body's centre, and its rotation, per wheel travel.
     fn centre_motion(&self, part: &BodyMass, slots: &[State<f64>]) -> Result<(Vec2<f64>, f64), LinkageError> {
         let mechanism = &self.mechanism;
-        let body =
-            (0..mechanism.body_count()).find(|&body| mechanism.body_name(body) == part.body).ok_or_else(|| {
-                LinkageError::UnknownBody {
-                    body: part.body.clone(),
-                    known: mechanism.bodies().map(|(name, _)| name.to_owned()).collect(),
-                }
-            })?;
+        let body = self.body_index(&part.body)?;
         let centre = [
             check::finite(&format!("x of the centre of {}", part.body), part.centre[0])?.si(),
             check::finite(&format!("z of the centre of {}", part.body), part.centre[1])?.si(),
         ];
-        let points = mechanism.on_body(body);
-        if part.body == FRAME || points.len() < 2 {
+        if part.body == FRAME || mechanism.on_body(body).len() < 2 {
             return Ok(([0.0; 2], 0.0));
         }
-        let first = points[0];
-        let gap = |&&point: &&usize| norm(sub(mechanism.coordinates(point), mechanism.coordinates(first)));
-        let last = points.iter().max_by(|a, b| gap(a).total_cmp(&gap(b))).copied().unwrap_or(first);
+        let (first, last) = self.body_axis(body);
         let drawn = sub(mechanism.coordinates(last), mechanism.coordinates(first));
         let arm = sub(centre, mechanism.coordinates(first));
         let lambda = scale(1.0 / dot(drawn, drawn), turn(arm, [drawn[0], -drawn[1]]));
-        let (va, vb) = (self.velocity(first, slots), self.velocity(last, slots));
-        let now = sub(self.place(last, slots), self.place(first, slots));
-        let relative = sub(vb, va);
-        Ok((add(va, turn(lambda, relative)), cross(now, relative) / dot(now, now)))
+        let moving = self.body_motion(body, slots);
+        let relative = sub(self.velocity(last, slots), moving.velocity);
+        Ok((add(moving.velocity, turn(lambda, relative)), moving.turn))
     }
 
     fn state(&self, point: usize, slots: &[State<f64>]) -> State<f64> {
@@ -95,12 +85,12 @@ impl Linkage {
         self.whole.bound.operand(point).map_or_else(drawn, |operand| operand.state(slots))
     }
 
-    fn place(&self, point: usize, slots: &[State<f64>]) -> Vec2<f64> {
+    pub(super) fn place(&self, point: usize, slots: &[State<f64>]) -> Vec2<f64> {
         self.state(point, slots).p
     }
 
     /// `dr/dz` of a point.
-    fn velocity(&self, point: usize, slots: &[State<f64>]) -> Vec2<f64> {
+    pub(super) fn velocity(&self, point: usize, slots: &[State<f64>]) -> Vec2<f64> {
         let rise = self.state(self.wheel, slots).v[1];
         scale(1.0 / rise, self.state(point, slots).v)
     }

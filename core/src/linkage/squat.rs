@@ -11,12 +11,11 @@
 //! does not feel any of this.
 
 use super::Linkage;
+use super::chain_path::{Circle, Idler, SPROCKET_RADIUS, upper_runs};
 use super::real::{Vec2, add, cross, norm, scale, sub};
 use crate::error::LinkageError;
 use crate::units::{Angle, Length, Quantity, Share, check};
 
-/// Plausible pitch radius of a sprocket, in metres: from eight teeth of the smallest chain to a dinner plate.
-const SPROCKET_RADIUS: [f64; 2] = [0.01, 0.3];
 /// Plausible wheel radius, centre-of-gravity height and wheelbase, in metres.
 const WHEEL_RADIUS: [f64; 2] = [0.1, 0.6];
 const CG_HEIGHT: [f64; 2] = [0.2, 1.5];
@@ -33,6 +32,8 @@ pub struct ChainDrive {
     pub front_radius: Length,
     /// Pitch radius of the rear sprocket.
     pub rear_radius: Length,
+    /// What leads the upper run, where something does: drive then pulls along the run from the rear sprocket to it.
+    pub idler: Option<Idler>,
     /// Radius of the rear wheel, axle to ground.
     pub wheel_radius: Length,
     /// Height of the centre of gravity above ground.
@@ -74,6 +75,23 @@ pub fn pitch_radius(teeth: u32, pitch: Length) -> Result<Length, LinkageError> {
         return Err(LinkageError::TooFewTeeth { found: teeth, fewest: FEWEST_TEETH });
     }
     Ok(pitch / (2.0 * (core::f64::consts::PI / f64::from(teeth)).sin()))
+}
+
+/// Refuses a rear sprocket that touches the front one or the idler.
+pub(crate) fn apart(
+    travel: Length,
+    axle: Vec2<f64>,
+    rear_radius: Length,
+    others: impl IntoIterator<Item = ([Length; 2], Length)>,
+) -> Result<(), LinkageError> {
+    for (centre, radius) in others {
+        let apart = Length::from_si(norm(sub(centre.map(|part| part.si()), axle)));
+        let needed = radius + rear_radius;
+        if apart <= needed {
+            return Err(LinkageError::SprocketsTouch { travel, apart, needed });
+        }
+    }
+    Ok(())
 }
 
 impl Linkage {
@@ -134,26 +152,23 @@ impl ChainDrive {
             within("wheel radius", self.wheel_radius, WHEEL_RADIUS),
             within("height of the centre of gravity", self.cg_height, CG_HEIGHT),
             within("wheelbase", self.wheelbase, WHEELBASE),
+            self.idler.and_then(|idler| idler.checked().err()).map(LinkageError::from),
         ];
         LinkageError::collect(faults.into_iter().flatten().collect())
     }
 
     /// Refuses an axle so near the front sprocket that no chain runs between them.
     fn check_apart(&self, travel: Length, axle: Vec2<f64>) -> Result<(), LinkageError> {
-        let apart = Length::from_si(norm(sub(self.front_centre.map(|part| part.si()), axle)));
-        let needed = self.front_radius + self.rear_radius;
-        if apart > needed { Ok(()) } else { Err(LinkageError::SprocketsTouch { travel, apart, needed }) }
+        let idler = self.idler.map(|idler| (idler.centre, idler.radius));
+        apart(travel, axle, self.rear_radius, [(self.front_centre, self.front_radius)].into_iter().chain(idler))
     }
 
-    /// A point of the upper chain run and its direction forward: the common tangent above both pitch circles.
+    /// A point of the upper run that leaves the rear sprocket, and its direction forward.
     fn upper_run(&self, axle: Vec2<f64>) -> (Vec2<f64>, Vec2<f64>) {
-        let forward = sub(self.front_centre.map(|part| part.si()), axle);
-        let distance = norm(forward);
-        let unit = scale(1.0 / distance, forward);
-        let sine = (self.rear_radius.si() - self.front_radius.si()) / distance;
-        let cosine = ((1.0 - sine) * (1.0 + sine)).sqrt();
-        let up = add(scale(sine, unit), scale(cosine, [-unit[1], unit[0]]));
-        (add(axle, scale(self.rear_radius.si(), up)), [up[1], -up[0]])
+        let rear = Circle { at: axle, radius: self.rear_radius.si() };
+        let front = Circle { at: self.front_centre.map(|part| part.si()), radius: self.front_radius.si() };
+        let (run, _) = upper_runs(rear, front, self.idler.map(|idler| idler.circle()));
+        (run.from, run.along)
     }
 }
 
@@ -168,6 +183,7 @@ mod tests {
             front_centre: [mm(85.0), mm(10.0)],
             front_radius: mm(33.0),
             rear_radius: mm(120.0),
+            idler: None,
             wheel_radius: mm(320.0),
             cg_height: mm(600.0),
             wheelbase: mm(1480.0),

@@ -17,14 +17,15 @@ impl RearEnd {
         Ok(self.linkage()?.design_with(free, targets, &|stroke| self.axial_with_slope(stroke))?)
     }
 
-    /// The same springs, gas and stops in another linkage, the shock as long as that wants it.
+    /// The same springs, gas and stops in another linkage, the shock as long as that wants it. The caliper
+    /// of the brake stays on its body where that linkage has one of the name under its axle.
     ///
     /// # Errors
     /// As [`Shock::new`]; [`crate::error::WheelError::OtherShock`] when the stroke differs.
     pub fn with_linkage(&self, linkage: Linkage) -> Result<Self> {
         let shock = self.shock();
         let shock = Shock::new(linkage.shock_length(), shock.full_stroke(), shock.parts().clone(), shock.count())?;
-        let end = Self::from_parts(linkage, shock)?;
+        let end = Self::from_parts(linkage, shock)?.with_caliper_of(self);
         Ok(match self.final_drive() {
             Some(drive) => end.with_final_drive(*drive),
             None => end,

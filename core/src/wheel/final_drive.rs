@@ -1,7 +1,7 @@
 //! What drives the rear wheel: a chain between two sprockets, or a shaft.
 
 use crate::error::Result;
-use crate::linkage::pitch_radius;
+use crate::linkage::{Idler, pitch_radius};
 use crate::units::{Length, Quantity, check};
 
 /// Chain pitches, in metres: from a cycle's derailleur chain to well above the strongest of a motorcycle.
@@ -27,6 +27,7 @@ pub struct Sprockets {
     teeth: [u32; 2],
     pitch: Length,
     radii: [Length; 2],
+    idler: Option<Idler>,
 }
 
 impl Sprockets {
@@ -51,7 +52,22 @@ impl Sprockets {
         check::plausible("pitch", pitch, Length::from_si(PITCH[0]), Length::from_si(PITCH[1]))?;
         let [front, rear] = teeth;
         let radii = [pitch_radius(front, pitch)?, pitch_radius(rear, pitch)?];
-        Ok(Self { front_centre, teeth, pitch, radii })
+        Ok(Self { front_centre, teeth, pitch, radii, idler: None })
+    }
+
+    /// The chain led over or under a wheel in the frame, on its way from the rear sprocket to the front one.
+    ///
+    /// # Errors
+    /// [`UnitError`](crate::error::UnitError) for a centre further than 10 m away and a radius outside 10 mm to 300 mm.
+    pub fn with_idler(self, idler: Idler) -> Result<Self> {
+        idler.checked()?;
+        Ok(Self { idler: Some(idler), ..self })
+    }
+
+    /// What leads the upper run, where something does.
+    #[must_use]
+    pub fn idler(&self) -> Option<Idler> {
+        self.idler
     }
 
     /// Centre of the front sprocket in the frame axes.

@@ -25,6 +25,8 @@ pub struct RearEnd {
     way: KnownFrom,
     shock: Shock,
     drive: Option<FinalDrive>,
+    /// The body of the linkage with the caliper of the rear brake.
+    caliper: Option<String>,
     pub(super) pivots: Option<PivotUncertainty>,
     /// A table that was taken beside the drawing.
     pub(super) table: Option<Arc<MeasuredLinkage>>,
@@ -42,7 +44,7 @@ enum KnownFrom {
 
 impl RearEnd {
     fn of(way: KnownFrom, shock: Shock) -> Self {
-        Self { way, shock, drive: None, pivots: None, table: None, outline: Outline::default() }
+        Self { way, shock, drive: None, caliper: None, pivots: None, table: None, outline: Outline::default() }
     }
 
     /// Puts a shock between two points of a mechanism.
@@ -90,6 +92,30 @@ impl RearEnd {
         self.drive.as_ref()
     }
 
+    /// The end with the caliper of its brake on a body of the linkage: one that carries the axle, or `frame` where a rod parallel
+    /// to the swingarm keeps the caliper's attitude.
+    ///
+    /// # Errors
+    /// [`WheelError::NotDrawn`] for an end known from a table; [`LinkageError::UnknownBody`](crate::error::LinkageError),
+    /// [`LinkageError::Caliper`](crate::error::LinkageError).
+    pub fn with_caliper(self, body: String) -> Result<Self> {
+        self.linkage()?.caliper_index(&body)?;
+        Ok(Self { caliper: Some(body), ..self })
+    }
+
+    /// The body with the caliper of the rear brake, where stated.
+    #[must_use]
+    pub fn caliper(&self) -> Option<&str> {
+        self.caliper.as_deref()
+    }
+
+    /// The caliper where it was, if this linkage has that body under its axle.
+    pub(super) fn with_caliper_of(self, before: &Self) -> Self {
+        let fits = |body: &&String| self.linkage().is_ok_and(|linkage| linkage.caliper_index(body).is_ok());
+        let caliper = before.caliper.as_ref().filter(fits).cloned();
+        Self { caliper, ..self }
+    }
+
     /// The same linkage with another shock; a longer or shorter one moves the travel.
     ///
     /// # Errors
@@ -128,7 +154,7 @@ impl RearEnd {
     pub fn with_mechanism(&self, mechanism: Mechanism) -> Result<Self> {
         let linkage = self.linkage()?;
         let changed = Self::new(mechanism, linkage.wheel(), linkage.shock(), self.shock.clone())?;
-        Ok(Self { drive: self.drive, pivots: self.pivots, outline: self.outline, ..changed })
+        Ok(Self { drive: self.drive, pivots: self.pivots, outline: self.outline, ..changed }.with_caliper_of(self))
     }
 
     /// A drawn end with coordinates of its points moved and another shock in it, everything else kept; `None` for an end that
@@ -145,7 +171,7 @@ impl RearEnd {
         let make = || {
             let mechanism = linkage.mechanism().moved(coordinates)?;
             let changed = Self::new(mechanism, linkage.wheel(), linkage.shock(), shock)?;
-            Ok(Self { drive: self.drive, pivots: self.pivots, ..changed })
+            Ok(Self { drive: self.drive, caliper: self.caliper.clone(), pivots: self.pivots, ..changed })
         };
         Some(make())
     }

@@ -1,10 +1,11 @@
 //! Chain line and squat.
 
 use pyo3::prelude::*;
+use pyo3::types::{IntoPyDict, PyDict};
 use wheelrate::linkage;
-use wheelrate::units::{Angle, Length, Share};
+use wheelrate::units::{Angle, Length, Share, to_text};
 
-use super::{Linkage, pair};
+use super::{Idler, Linkage, pair};
 use crate::errors::run;
 use crate::units::{Given, GivenArray, Numbers, Out, OutArray};
 use crate::value::{getters, result_class, rows};
@@ -17,6 +18,8 @@ use crate::value::{getters, result_class, rows};
 ///     Centre of the front sprocket in the drawing, x forward and z up.
 /// front_radius, rear_radius : length
 ///     Pitch radii of the sprockets; `pitch_radius` gives them from teeth.
+/// idler : Idler, optional
+///     What leads the upper run: drive then pulls along the run from the rear sprocket to it.
 /// wheel_radius : length
 ///     Of the rear wheel, axle to ground.
 /// cg_height : length
@@ -46,6 +49,8 @@ getters! {
         front_radius: Out<Length> = |drive| Out(drive.0.front_radius);
         /// Pitch radius of the rear sprocket.
         rear_radius: Out<Length> = |drive| Out(drive.0.rear_radius);
+        /// What leads the upper run; None where nothing does.
+        idler: Option<Idler> = |drive| drive.0.idler.map(Idler);
         /// Of the rear wheel, axle to ground.
         wheel_radius: Out<Length> = |drive| Out(drive.0.wheel_radius);
         /// Height of the centre of gravity above ground.
@@ -58,7 +63,8 @@ getters! {
 #[pymethods]
 impl ChainDrive {
     #[new]
-    #[pyo3(signature = (front_centre, front_radius, rear_radius, *, wheel_radius, cg_height, wheelbase))]
+    #[pyo3(signature = (front_centre, front_radius, rear_radius, *, wheel_radius, cg_height, wheelbase, idler=None))]
+    #[allow(clippy::too_many_arguments, reason = "sprockets, wheel and mass, once each")]
     fn new(
         py: Python<'_>,
         front_centre: GivenArray<'_, Length>,
@@ -67,35 +73,44 @@ impl ChainDrive {
         wheel_radius: Given<'_, Length>,
         cg_height: Given<'_, Length>,
         wheelbase: Given<'_, Length>,
+        idler: Option<Idler>,
     ) -> PyResult<Self> {
         Ok(Self(linkage::ChainDrive {
             front_centre: pair(py, front_centre.read("front_centre")?, "front_centre")?,
             front_radius: front_radius.read("front_radius")?,
             rear_radius: rear_radius.read("rear_radius")?,
+            idler: idler.map(|idler| idler.0),
             wheel_radius: wheel_radius.read("wheel_radius")?,
             cg_height: cg_height.read("cg_height")?,
             wheelbase: wheelbase.read("wheelbase")?,
         }))
     }
     #[pyo3(signature = () -> "tuple[tuple[object, ...], dict[str, object]]")]
-    fn __getnewargs_ex__(&self) -> (([String; 2], String, String), crate::value::Named<String>) {
-        let text = wheelrate::units::to_text::<Length>;
+    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<(([String; 2], String, String), Bound<'py, PyDict>)> {
         let drive = &self.0;
-        let named =
-            [("wheel_radius", drive.wheel_radius), ("cg_height", drive.cg_height), ("wheelbase", drive.wheelbase)];
-        let named = named.map(|(name, length)| (name.to_owned(), text(length)));
-        (
-            (drive.front_centre.map(text), text(drive.front_radius), text(drive.rear_radius)),
-            crate::value::Named(named.into()),
-        )
+        let named = self.named().into_py_dict(py)?;
+        named.set_item("idler", self.idler())?;
+        Ok(((drive.front_centre.map(to_text), to_text(drive.front_radius), to_text(drive.rear_radius)), named))
     }
     fn __hash__(&self) -> u64 {
         crate::value::hash(&self.0)
     }
     fn __repr__(&self) -> String {
-        let ((centre, front, rear), named) = self.__getnewargs_ex__();
-        let named: Vec<String> = named.0.into_iter().map(|(name, text)| format!("{name}='{text}'")).collect();
-        format!("ChainDrive(['{}', '{}'], '{front}', '{rear}', {})", centre[0], centre[1], named.join(", "))
+        let drive = &self.0;
+        let ([x, z], front, rear) =
+            (drive.front_centre.map(to_text), to_text(drive.front_radius), to_text(drive.rear_radius));
+        let mut named: Vec<String> = self.named().map(|(name, text)| format!("{name}='{text}'")).to_vec();
+        named.extend(self.idler().map(|idler| format!("idler={}", idler.__repr__())));
+        format!("ChainDrive(['{x}', '{z}'], '{front}', '{rear}', {})", named.join(", "))
+    }
+}
+
+impl ChainDrive {
+    fn named(&self) -> [(&'static str, String); 3] {
+        let drive = &self.0;
+        let named =
+            [("wheel_radius", drive.wheel_radius), ("cg_height", drive.cg_height), ("wheelbase", drive.wheelbase)];
+        named.map(|(name, length)| (name, to_text(length)))
     }
 }
 

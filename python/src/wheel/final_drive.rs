@@ -1,11 +1,12 @@
 //! What drives the rear wheel.
 
 use pyo3::prelude::*;
+use pyo3::types::{IntoPyDict, PyDict};
 use wheelrate::units::{Length, to_text};
 use wheelrate::wheel;
 
 use crate::errors::{raise, run};
-use crate::linkage::pair;
+use crate::linkage::{Idler, pair};
 use crate::units::{Given, GivenArray, Out, OutArray};
 use crate::value::getters;
 
@@ -19,6 +20,8 @@ use crate::value::getters;
 ///     Of the front and the rear sprocket.
 /// pitch : length
 ///     Of the chain, pin to pin.
+/// idler : Idler, optional
+///     What leads the upper run.
 ///
 /// Examples
 /// --------
@@ -42,31 +45,45 @@ getters! {
         pitch: Out<Length> = |sprockets| Out(sprockets.0.pitch());
         /// Pitch radii of the front and the rear sprocket.
         radii: OutArray<Length> = |sprockets| OutArray(sprockets.0.radii().to_vec());
+        /// What leads the upper run; None where nothing does.
+        idler: Option<Idler> = |sprockets| sprockets.0.idler().map(Idler);
     }
 }
 
 #[pymethods]
 impl Sprockets {
     #[new]
+    #[pyo3(signature = (front_centre, teeth, pitch, *, idler=None))]
     fn new(
         py: Python<'_>,
         front_centre: GivenArray<'_, Length>,
         teeth: (u32, u32),
         pitch: Given<'_, Length>,
+        idler: Option<Idler>,
     ) -> PyResult<Self> {
         let centre = pair(py, front_centre.read("front_centre")?, "front_centre")?;
         let pitch = pitch.read("pitch")?;
-        run(py, || wheel::Sprockets::new(centre, teeth.into(), pitch)).map(Self)
+        run(py, || {
+            let sprockets = wheel::Sprockets::new(centre, teeth.into(), pitch)?;
+            idler.map_or(Ok(sprockets), |idler| sprockets.with_idler(idler.0))
+        })
+        .map(Self)
     }
-    fn __getnewargs__(&self) -> ([String; 2], (u32, u32), String) {
-        (self.0.front_centre().map(to_text), self.teeth(), to_text(self.0.pitch()))
+    #[pyo3(signature = () -> "tuple[tuple[object, ...], dict[str, object]]")]
+    fn __getnewargs_ex__<'py>(
+        &self,
+        py: Python<'py>,
+    ) -> PyResult<(([String; 2], (u32, u32), String), Bound<'py, PyDict>)> {
+        let named = [("idler", self.idler())].into_py_dict(py)?;
+        Ok(((self.0.front_centre().map(to_text), self.teeth(), to_text(self.0.pitch())), named))
     }
     fn __hash__(&self) -> u64 {
         crate::value::hash(&self.0)
     }
     fn __repr__(&self) -> String {
-        let ([x, z], (front, rear), pitch) = self.__getnewargs__();
-        format!("Sprockets(['{x}', '{z}'], ({front}, {rear}), '{pitch}')")
+        let ([x, z], (front, rear)) = (self.0.front_centre().map(to_text), self.teeth());
+        let idler = self.idler().map(|idler| format!(", idler={}", idler.__repr__())).unwrap_or_default();
+        format!("Sprockets(['{x}', '{z}'], ({front}, {rear}), '{}'{idler})", to_text(self.0.pitch()))
     }
 }
 

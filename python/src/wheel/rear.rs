@@ -34,6 +34,9 @@ enum AnyLinkage {
 ///     The shock.
 /// final_drive : Sprockets or "shaft", optional
 ///     What drives the wheel, for squat.
+/// caliper : str, optional
+///     The body of a drawn linkage that carries the caliper of the rear brake, for anti-rise: one with the axle on it, or ``frame``
+///     where a rod parallel to the swingarm holds it.
 /// point_uncertainty : length, optional
 ///     Standard uncertainty of every coordinate of a drawn linkage: fit and advice then hold it. Exact unless given.
 /// shock_length_uncertainty : length, optional
@@ -58,6 +61,8 @@ getters! {
         table: Option<MeasuredLinkage> = |end| end.0.table().cloned().map(MeasuredLinkage);
         /// What drives the wheel: sprockets, ``"shaft"``, or None where it is not stated.
         final_drive: Option<FinalDrive> = |end| end.0.final_drive().copied().map(FinalDrive::from);
+        /// The body with the caliper of the rear brake, where it is stated.
+        caliper: Option<String> = |end| end.0.caliper().map(str::to_owned);
         /// The measured table, where the end is known from one.
         measured: Option<MeasuredLinkage> = |end| end.0.measured().cloned().map(MeasuredLinkage);
         /// The shock.
@@ -68,12 +73,14 @@ getters! {
 #[pymethods]
 impl RearEnd {
     #[new]
-    #[pyo3(signature = (linkage, shock, *, final_drive: "Sprockets | str | None"=None, point_uncertainty=None, shock_length_uncertainty=None, table=None))]
+    #[pyo3(signature = (linkage, shock, *, final_drive: "Sprockets | str | None"=None, caliper=None, point_uncertainty=None, shock_length_uncertainty=None, table=None))]
+    #[allow(clippy::too_many_arguments, reason = "what is known of an end, once each")]
     fn new(
         py: Python<'_>,
         linkage: AnyLinkage,
         shock: Shock,
         final_drive: Option<FinalDrive>,
+        caliper: Option<String>,
         point_uncertainty: Option<Given<'_, Length>>,
         shock_length_uncertainty: Option<Given<'_, Length>>,
         table: Option<MeasuredLinkage>,
@@ -93,8 +100,12 @@ impl RearEnd {
                     shock_length: length.unwrap_or_default(),
                 })?,
             };
-            match table {
-                Some(table) => end.with_table(table.0),
+            let end = match table {
+                Some(table) => end.with_table(table.0)?,
+                None => end,
+            };
+            match caliper {
+                Some(body) => end.with_caliper(body),
                 None => Ok(end),
             }
         })?;
@@ -184,6 +195,7 @@ impl RearEnd {
         let [points, length] = known.map_or([None, None], |both| both.map(Some));
         let named = [("point_uncertainty", points), ("shock_length_uncertainty", length)].into_py_dict(py)?;
         named.set_item("final_drive", self.final_drive())?;
+        named.set_item("caliper", self.caliper())?;
         named.set_item("table", self.table())?;
         Ok(((linkage, self.shock()), named))
     }

@@ -37,6 +37,14 @@ _SQUAT = [
     ("squat_angle", "squat line", "angle", 1),
     ("anti_squat", "anti-squat", "share", 0),
 ]
+_CHAIN = [
+    ("travel", "wheel travel", "length", 1),
+    ("growth", "growth", "length", 1),
+    ("slack", "slack", "length", 1),
+    ("play", "play", "length", 1),
+    ("wheel_turn", "wheel turn", "angle", 2),
+]
+_TIGHTEST = ("tightest_travel", "tightest_growth", "extended_play")
 _STANCE = [
     ("rake", "angle"),
     ("trail", "length"),
@@ -146,7 +154,8 @@ def squat(
 ) -> None:
     """Tabulate what drive does to the rear over wheel travel: chain line, swingarm, squat line, anti-squat.
 
-    Above 100 % drive lifts the rear; below, it squats.
+    Above 100 % drive lifts the rear; below, it squats. Beside it anti-rise of the rear brake, where FILE says which
+    body carries the caliper: below 100 % the brake lets the rear come up, above it pulls it down.
     """
     import numpy as np
 
@@ -159,7 +168,48 @@ def squat(
             symbol, values = _report.numbers(getattr(found, attribute), kind, units)
             table.append((head, symbol, values.tolist(), decimals + (units == "inch" and kind == "length")))
         table.append(("squat ratio", "", found.squat_ratio.tolist(), 2))
+        if bike.rear.caliper is not None:
+            symbol, values = _report.numbers(bike.whole.anti_rise(load, travels).anti_rise, "share", units)
+            table.append(("anti-rise", symbol, values.tolist(), 0))
     show(file, as_json, lambda: _report.columns(table), lambda: text(table))
+
+
+@click.command()
+@file_argument
+@what_if_option
+@click.option(
+    "--play", default="10 mm", show_default=True, metavar="LENGTH", help="Wanted where the chain is tightest."
+)
+@click.option("--at", multiple=True, metavar="TRAVEL", help='A wheel travel, "102 mm"; give it as often as you like.')
+@click.option("--points", type=click.IntRange(2, 10_000), default=13, show_default=True, help="Evenly spaced travels.")
+@json_option
+@units_option
+def chain(
+    file: str, supposed: tuple[str, ...], play: str, at: tuple[str, ...], points: int, as_json: bool, units: str
+) -> None:
+    """Tabulate the chain over wheel travel: growth, slack, play of the lower run, and how it turns the wheel.
+
+    The first lines say where it is tightest, and the play to set on the stand, wheel lifted. Play is up and down
+    together.
+    """
+    import numpy as np
+
+    bike = supposing(bike_of(file), supposed)
+    with named(file):
+        travels: Any = list(at) or (np.linspace(0, bike.rear.full_travel.m_as("m"), points), "m")
+        found = bike.rear.chain(travels, play=play)
+        table: Table = []
+        for attribute, head, kind, decimals in _CHAIN:
+            symbol, values = _report.numbers(getattr(found, attribute), kind, units)
+            table.append((head, symbol, values.tolist(), decimals + (units == "inch" and kind == "length")))
+        summary = {name: _number(getattr(found, name), "length", units) for name in _TIGHTEST}
+    rows = [(name.replace("_", " "), entry) for name, entry in summary.items()]
+    show(
+        file,
+        as_json,
+        lambda: {**summary, "over_travel": _report.columns(table)},
+        lambda: f"{_lines([*rows], units)}\n\n{text(table)}",
+    )
 
 
 @click.command()

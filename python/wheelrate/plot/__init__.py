@@ -7,6 +7,7 @@ Every picture takes ``ax=`` and gives it back, and can be read in grey and by co
 from wheelrate.plot._curves import compare, leverage_ratio, motion_ratio, wheel_force, wheel_rate
 from wheelrate.plot._decision import assumed, springs, tornado
 from wheelrate.plot._drawing import animation, mechanism
+from wheelrate.plot._drive import anti_squat, chain_play
 from wheelrate.plot._parts import sag_ladder, split
 from wheelrate.plot._readings import posterior, residuals
 from wheelrate.plot._stance import geometry
@@ -15,7 +16,9 @@ from wheelrate.plot._time import history, landing
 
 __all__ = [
     "animation",
+    "anti_squat",
     "assumed",
+    "chain_play",
     "compare",
     "contour",
     "geometry",

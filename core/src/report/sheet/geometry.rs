@@ -3,6 +3,8 @@
 //! The springs are taken as the file states them and friction is left out, so that the travels are near the sags of the
 //! fit, not equal to them.
 
+mod moving;
+
 use crate::Result;
 use crate::bike::settling::Stance;
 use crate::bike::steering::{Steering, SteeringUncertainty};
@@ -32,8 +34,23 @@ pub struct Geometry {
     pub table: Option<Table>,
     /// What drive does to the rear at rider sag; empty where it cannot be computed.
     pub drive: Vec<Line>,
+    /// What either brake does at rider sag; empty where neither can be computed.
+    pub braking: Vec<Line>,
+    /// Where the chain is tightest, and what to set it to; empty where there is none.
+    pub chain: Vec<Line>,
     /// What is missing and why, how the numbers are meant, what they are worth.
     pub notes: Vec<String>,
+}
+
+impl Geometry {
+    /// What drive, brakes and chain do, each under its title.
+    pub(super) fn of_motion(&self) -> [(&'static str, &[Line]); 3] {
+        [
+            ("Under drive, rider on", &self.drive),
+            ("Under the brakes, rider on", &self.braking),
+            ("The chain, wheel lifted", &self.chain),
+        ]
+    }
 }
 
 /// A measure of a stance, with its entry.
@@ -45,7 +62,8 @@ pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
         Ok(extended) => extended,
         Err(error) => {
             let missing = format!("Rake, trail and wheelbase are left out. {}.", sentence(&error.to_string()));
-            return Geometry { table: None, drive: Vec::new(), notes: vec![missing] };
+            let chain = moving::chain(bike, units).unwrap_or_default();
+            return Geometry { table: None, drive: Vec::new(), braking: Vec::new(), chain, notes: vec![missing] };
         }
     };
     let mut notes = vec![
@@ -104,8 +122,14 @@ pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
         Err(error) => (Vec::new(), format!("Squat is left out. {}.", sentence(&error.to_string()))),
     };
     notes.push(note);
+    let (braking, note) = moving::braking(&whole, units);
+    notes.push(note);
+    let chain = moving::chain(bike, units).unwrap_or_default();
+    if !chain.is_empty() {
+        notes.push(moving::CHAIN_WORTH.to_owned());
+    }
     let columns = core::iter::once("").chain(states.iter().map(|(name, ..)| *name)).map(str::to_owned).collect();
-    Geometry { table: Some(Table { columns, rows }), drive, notes }
+    Geometry { table: Some(Table { columns, rows }), drive, braking, chain, notes }
 }
 
 fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {

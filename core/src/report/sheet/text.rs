@@ -27,7 +27,9 @@ impl Sheet {
         page.title("THE WHOLE BIKE", '=');
         if let Some(table) = &self.geometry.table {
             page.table("How it stands", table);
-            page.lines("Under drive, rider on", &self.geometry.drive);
+            for (title, lines) in self.geometry.of_motion() {
+                page.lines(title, lines);
+            }
             page.line("");
         }
         page.items(self.geometry.notes.iter().map(String::as_str), "- ");

@@ -1,0 +1,98 @@
+//! What brakes and chain do, on the sheet.
+
+use super::{ANGLE_DECIMALS, sentence};
+use crate::Result;
+use crate::bike::{Bike, WholeBike};
+use crate::report::sheet::{Entry, Line};
+use crate::units::{Length, Quantity, UnitSystem};
+
+/// Play of the lower run where the chain is tightest: enough that it is never pulled taut, and little beside any swing of it.
+/// Common practice, no source.
+const PLAY_SI: f64 = 10e-3;
+
+/// How the numbers of the chain are meant, and why they have no ±.
+pub(super) const CHAIN_WORTH: &str = "The play of the chain is how far the middle of its lower run moves, up and down together. \
+     The chain has no ±: it follows from the points of the linkage and the teeth, taken as exact; sprockets that run out of \
+     true and a chain worn unevenly move it by millimetres, so look for the tightest place with the wheel turned, and go by the \
+     bike's own handbook where that says more.";
+const BRAKING_WORTH: &str = "Each line speaks of its own brake alone. Below 100 % anti-rise the rear brake lets the rear come up, \
+     above it pulls the rear down; anti-dive below zero adds to the dive, as on any telescopic fork. They have no ± for the same \
+     reason as squat, and go with the height of the centre of gravity as it does.";
+
+/// Either brake where the bike rests under its rider, and what there is to say of it.
+pub(super) fn braking(whole: &WholeBike<'_>, units: UnitSystem) -> (Vec<Line>, String) {
+    let load = whole.bike().rider_load();
+    let mut lines = Vec::new();
+    let mut notes = Vec::new();
+    match whole.anti_rise_at_rest(load) {
+        Ok(at) => lines.extend([
+            Line::new("brake line above level, forward", Entry::stated(at.brake_angle, units, ANGLE_DECIMALS)),
+            Line::new("anti-rise, rear brake", Entry::stated(at.anti_rise, units, 0)),
+        ]),
+        Err(error) => notes.push(format!("Anti-rise is left out. {}.", sentence(&error.to_string()))),
+    }
+    if let Ok(at) = whole.anti_dive_at_rest(load) {
+        lines.push(Line::new("anti-dive, front brake", Entry::stated(at.anti_dive, units, 0)));
+    }
+    if !lines.is_empty() {
+        notes.insert(0, BRAKING_WORTH.to_owned());
+    }
+    (lines, notes.join(" "))
+}
+
+/// The chain with usual play where it is tightest.
+pub(super) fn chain(bike: &Bike, units: UnitSystem) -> Result<Vec<Line>> {
+    let run = bike.rear()?.chain(&[], Length::from_si(PLAY_SI))?;
+    let length = |length: Length| Entry::stated(length, units, units.length_decimals());
+    let usual = Entry::stated(Length::from_si(PLAY_SI), units, units.length_decimals());
+    Ok(vec![
+        Line::new("tightest at wheel travel", length(run.tightest.travel)),
+        Line::new("growth to there", length(run.tightest.growth)),
+        Line::new(format!("play on the stand, for {} there", usual.text), length(run.extended_play)),
+    ])
+}
+
+#[cfg(all(test, feature = "serde"))]
+mod tests {
+    use super::super::geometry;
+    use super::*;
+    use crate::bike::Bike;
+    use crate::demo::PATROL;
+    use crate::report::sheet::Geometry;
+
+    fn value(lines: &[Line], name: &str) -> f64 {
+        lines.iter().find(|line| line.name.starts_with(name)).unwrap().entry.value.unwrap()
+    }
+
+    fn of(text: &str) -> Geometry {
+        geometry(&Bike::from_toml(text).unwrap(), UnitSystem::Metric)
+    }
+
+    #[test]
+    fn brakes_and_chain_are_those_of_the_bike() {
+        /// From per cent and millimetres back to SI: a rounding.
+        const ROUNDING: f64 = 1e-9;
+        let bike = Bike::from_toml(PATROL).unwrap();
+        let (found, whole) = (of(PATROL), bike.whole());
+        let rise = whole.anti_rise_at_rest(bike.rider_load()).unwrap();
+        let dive = whole.anti_dive_at_rest(bike.rider_load()).unwrap();
+        assert!((value(&found.braking, "anti-rise") - 100.0 * rise.anti_rise.si()).abs() < ROUNDING);
+        assert!((value(&found.braking, "anti-dive") - 100.0 * dive.anti_dive.si()).abs() < ROUNDING);
+        let run = bike.rear().unwrap().chain(&[], Length::from_si(PLAY_SI)).unwrap();
+        assert!((value(&found.chain, "tightest") - 1e3 * run.tightest.travel.si()).abs() < ROUNDING);
+        assert!((value(&found.chain, "play") - 1e3 * run.extended_play.si()).abs() < ROUNDING);
+        assert!(found.notes.iter().any(|note| note.contains("its own brake alone")));
+        assert!(found.notes.iter().any(|note| note.contains("The chain has no ±")));
+    }
+
+    #[test]
+    fn what_is_not_stated_is_said_or_left_out() {
+        let unknown = of(&PATROL.replace("caliper = ", "# caliper = "));
+        assert!(
+            unknown.notes.iter().any(|note| note.contains("Anti-rise is left out") && note.contains("`rear.caliper`"))
+        );
+        assert_eq!(unknown.braking.len(), 1);
+        let bare = of(PATROL.split("[rear.chain]").next().unwrap());
+        assert!(bare.chain.is_empty() && !bare.notes.iter().any(|note| note.contains("The chain has no ±")));
+    }
+}

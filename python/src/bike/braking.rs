@@ -1,0 +1,83 @@
+//! What the brakes do to the suspension.
+
+use pyo3::prelude::*;
+use wheelrate::bike;
+use wheelrate::units::{Angle, Share};
+use wheelrate::wheel::Wheel as _;
+
+use super::whole::WholeBike;
+use crate::errors::run;
+use crate::linkage::{AntiRise, EVEN_TRAVELS};
+use crate::units::{GivenArray, Out};
+use crate::value::result_class;
+
+result_class! {
+    /// What the front brake does where the bike rests.
+    AntiDive(bike::AntiDive) {
+        /// Rise, backward, of the line along which the braked wheel's contact is held; below zero with a telescopic fork.
+        brake_angle: Out<Angle> = |found| Out(found.brake_angle);
+        /// Share of the load that braking moves to the front which the brake carries past the springs; below zero it adds to the
+        /// dive.
+        anti_dive: Out<Share> = |found| Out(found.anti_dive);
+    }
+}
+
+#[pymethods]
+impl WholeBike {
+    /// What the rear brake does over travel, the bike standing as this load leaves it.
+    ///
+    /// Parameters
+    /// ----------
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    /// travels : array of length, optional
+    ///     From full extension; evenly over the whole range unless given.
+    ///
+    /// Returns
+    /// -------
+    /// AntiRise
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> bike = wr.demo()
+    /// >>> found = bike.whole.anti_rise(travels=[bike.whole.settle("bike + rider").stance.travel["rear"]])
+    /// >>> print(found.anti_rise.round(0))
+    /// [121.0] percent
+    #[pyo3(signature = (load=None, travels=None))]
+    fn anti_rise(
+        &self,
+        py: Python<'_>,
+        load: Option<&str>,
+        travels: Option<GivenArray<'_, wheelrate::units::Length>>,
+    ) -> PyResult<AntiRise> {
+        let load = self.load_or_rider(py, load)?;
+        let travels = travels.map(|travels| travels.read("travels")).transpose()?;
+        run(py, || match travels {
+            Some(travels) => self.0.whole().anti_rise(&load, &travels),
+            None => self.0.whole().anti_rise(&load, &self.0.rear()?.travels(EVEN_TRAVELS)),
+        })
+        .map(AntiRise)
+    }
+    /// What the front brake does where the bike rests under a load, its caliper on the sliders of the fork.
+    ///
+    /// Parameters
+    /// ----------
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    ///
+    /// Returns
+    /// -------
+    /// AntiDive
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> print(wr.demo().whole.anti_dive().anti_dive.round(0))
+    /// -95.0 percent
+    #[pyo3(signature = (load=None))]
+    fn anti_dive(&self, py: Python<'_>, load: Option<&str>) -> PyResult<AntiDive> {
+        let load = self.load_or_rider(py, load)?;
+        run(py, || self.0.whole().anti_dive_at_rest(&load)).map(AntiDive)
+    }
+}
