@@ -19,7 +19,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "ride_rate", "set_keys", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "ride_rate", "set_keys", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -135,6 +135,137 @@ class AirSpring:
         port_at : length, optional
             Stroke of the port through which the main chamber fills it. Give one of the two.
         """
+
+@final
+class AntiDive:
+    """
+    What the front brake does where the bike rests.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> AntiDive: ...
+    @property
+    def anti_dive(self, /) -> Quantity:
+        """
+        Share of the load that braking moves to the front which the brake carries past the springs; below zero it adds to the
+        dive.
+        """
+    @property
+    def brake_angle(self, /) -> Quantity:
+        """
+        Rise, backward, of the line along which the braked wheel's contact is held; below zero with a telescopic fork.
+        """
+
+@final
+class AntiRise:
+    """
+    What the rear brake does over travel, as arrays of one length.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> AntiRise: ...
+    @property
+    def anti_rise(self, /) -> Quantity:
+        """
+        Share of the load that braking takes off the rear which the brake gives back: at 100 % the rear brake alone neither
+        lifts the rear nor pulls it down; below, the rear rises.
+        """
+    @property
+    def brake_angle(self, /) -> Quantity:
+        """
+        Rise, forward, of the line from the contact to the instant centre of the caliper's body.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Wheel travel from full extension, vertical.
+        """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class Assumption:
@@ -924,6 +1055,8 @@ class ChainDrive:
         Centre of the front sprocket in the drawing, x forward and z up.
     front_radius, rear_radius : length
         Pitch radii of the sprockets; `pitch_radius` gives them from teeth.
+    idler : Idler, optional
+        What leads the upper run: drive then pulls along the run from the rear sprocket to it.
     wheel_radius : length
         Of the rear wheel, axle to ground.
     cg_height : length
@@ -946,7 +1079,7 @@ class ChainDrive:
     def __getnewargs_ex__(self, /) -> tuple[tuple[object, ...], dict[str, object]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, front_centre: ArrayLike, front_radius: QuantityLike, rear_radius: QuantityLike, *, wheel_radius: QuantityLike, cg_height: QuantityLike, wheelbase: QuantityLike) -> ChainDrive: ...
+    def __new__(cls, /, front_centre: ArrayLike, front_radius: QuantityLike, rear_radius: QuantityLike, *, wheel_radius: QuantityLike, cg_height: QuantityLike, wheelbase: QuantityLike, idler: Idler | None = None) -> ChainDrive: ...
     def __repr__(self, /) -> str: ...
     @property
     def cg_height(self, /) -> Quantity:
@@ -964,6 +1097,11 @@ class ChainDrive:
         Pitch radius of the front sprocket.
         """
     @property
+    def idler(self, /) -> Idler | None:
+        """
+        What leads the upper run; None where nothing does.
+        """
+    @property
     def rear_radius(self, /) -> Quantity:
         """
         Pitch radius of the rear sprocket.
@@ -978,6 +1116,137 @@ class ChainDrive:
         """
         Contact to contact.
         """
+
+@final
+class ChainRun:
+    """
+    The chain over travel, as arrays of one length.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> ChainRun: ...
+    @property
+    def extended_play(self, /) -> Quantity:
+        """
+        Play to set at full extension, so that the play asked for is left where the chain is tightest.
+        """
+    @property
+    def growth(self, /) -> Quantity:
+        """
+        How much longer the loop of the chain is than at full extension.
+        """
+    @property
+    def play(self, /) -> Quantity:
+        """
+        Movement of the middle of the lower run, up and down together.
+        """
+    @property
+    def slack(self, /) -> Quantity:
+        """
+        Length to spare.
+        """
+    @property
+    def tightest_growth(self, /) -> Quantity:
+        """
+        Growth of the chain from full extension to where it is tightest.
+        """
+    @property
+    def tightest_travel(self, /) -> Quantity:
+        """
+        Travel at which the chain is tightest.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Wheel travel from full extension, vertical.
+        """
+    @property
+    def wheel_turn(self, /) -> Quantity:
+        """
+        How far the wheel has turned forward against the frame since full extension, engine held and upper run taut.
+        """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class Chamber:
@@ -3466,6 +3735,50 @@ class HalfBikeEnd:
         """
 
 @final
+class Idler:
+    """
+    A wheel in the frame that leads the upper run of a chain.
+
+    Parameters
+    ----------
+    centre : pair of lengths
+        Its centre in the frame axes.
+    radius : length
+        Its pitch radius; of a smooth roller, its radius with half the chain's height.
+    passes : {"over", "under"}
+        Where the chain passes.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> idler = wr.Idler(["-20 mm", "60 mm"], "30 mm", "over")
+    >>> chain = wr.Sprockets(["88 mm", "4 mm"], (13, 49), "15.875 mm", idler=idler)
+    >>> chain.idler.radius.m
+    30.0
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs__(self, /) -> tuple[list[str], str, str]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, centre: ArrayLike, radius: QuantityLike, passes: str) -> Idler: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def centre(self, /) -> Quantity:
+        """
+        Its centre in the frame axes.
+        """
+    @property
+    def passes(self, /) -> str:
+        """
+        ``over`` or ``under``.
+        """
+    @property
+    def radius(self, /) -> Quantity:
+        """
+        Its pitch radius.
+        """
+
+@final
 class LevelOffset:
     """
     A change of oil level that makes up for a change of spring over a part of the stroke.
@@ -3530,6 +3843,27 @@ class Linkage:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> Linkage: ...
+    def anti_rise(self, /, caliper: str, travels: ArrayLike | None = None, *, wheel_radius: QuantityLike, cg_height: QuantityLike, wheelbase: QuantityLike) -> AntiRise:
+        """
+        What the rear brake does over travel, from the geometry alone.
+
+        Parameters
+        ----------
+        caliper : str
+            The body that carries the caliper: one with the axle on it, or ``frame`` where a rod parallel to the swingarm holds it.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+        wheel_radius : length
+            Of the rear wheel, axle to ground.
+        cg_height : length
+            Height of the centre of gravity above ground.
+        wheelbase : length
+            Contact to contact.
+
+        Returns
+        -------
+        AntiRise
+        """
     def at(self, /, travel: QuantityLike) -> LinkagePoint:
         """
         Stroke, motion ratio, its slope and the axle at one travel.
@@ -3642,6 +3976,28 @@ class Linkage:
     def full_travel(self, /) -> Quantity:
         """
         Wheel travel from full extension to the end of the shock's stroke.
+        """
+    def instant_centre(self, /, body: str, travel: QuantityLike) -> Quantity | None:
+        """
+        The point that a body turns about at one travel, the frame held; None for a body that does not turn there.
+
+        Parameters
+        ----------
+        body : str
+            A body of the mechanism.
+        travel : length
+            From full extension.
+
+        Returns
+        -------
+        array of length or None
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> linkage = wr.demo().rear.linkage
+        >>> print(linkage.instant_centre("rocker", "100 mm").round(0))
+        [498.0 53.0] millimeter
         """
     def mass_shares(self, /, bodies: dict[str, tuple[QuantityLike, ArrayLike] | tuple[QuantityLike, ArrayLike, QuantityLike]], shock: QuantityLike | None = None, travels: ArrayLike | None = None) -> MassShares:
         """
@@ -5534,6 +5890,9 @@ class RearEnd:
         The shock.
     final_drive : Sprockets or "shaft", optional
         What drives the wheel, for squat.
+    caliper : str, optional
+        The body of a drawn linkage that carries the caliper of the rear brake, for anti-rise: one with the axle on it, or ``frame``
+        where a rod parallel to the swingarm holds it.
     point_uncertainty : length, optional
         Standard uncertainty of every coordinate of a drawn linkage: fit and advice then hold it. Exact unless given.
     shock_length_uncertainty : length, optional
@@ -5545,7 +5904,7 @@ class RearEnd:
     def __getnewargs_ex__(self, /) -> tuple[tuple[Linkage | MeasuredLinkage, Shock], dict[str, object]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, linkage: Linkage | MeasuredLinkage, shock: Shock, *, final_drive: Sprockets | str | None = None, point_uncertainty: QuantityLike | None = None, shock_length_uncertainty: QuantityLike | None = None, table: MeasuredLinkage | None = None) -> RearEnd: ...
+    def __new__(cls, /, linkage: Linkage | MeasuredLinkage, shock: Shock, *, final_drive: Sprockets | str | None = None, caliper: str | None = None, point_uncertainty: QuantityLike | None = None, shock_length_uncertainty: QuantityLike | None = None, table: MeasuredLinkage | None = None) -> RearEnd: ...
     def __repr__(self, /) -> str: ...
     def at(self, /, travel: QuantityLike) -> WheelState:
         """
@@ -5563,6 +5922,33 @@ class RearEnd:
     def axle(self, /, travel: QuantityLike) -> Quantity:
         """
         Position of the axle in the frame axes, x forward and z up.
+        """
+    @property
+    def caliper(self, /) -> str | None:
+        """
+        The body with the caliper of the rear brake, where it is stated.
+        """
+    def chain(self, /, travels: ArrayLike | None = None, *, play: QuantityLike | None = None) -> ChainRun:
+        """
+        The chain over travel: growth, slack, play, and how it turns the wheel.
+
+        Parameters
+        ----------
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+        play : length, optional
+            Movement of the middle of the lower run, up and down together, where the chain is tightest; none unless given.
+
+        Returns
+        -------
+        ChainRun
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> chain = wr.demo().rear.chain(play="15 mm")
+        >>> print(chain.tightest_travel.round(0), chain.extended_play.round(0))
+        138.0 millimeter 77.0 millimeter
         """
     def curve(self, /, travels: ArrayLike | None = None) -> WheelCurve:
         """
@@ -7075,6 +7461,8 @@ class Sprockets:
         Of the front and the rear sprocket.
     pitch : length
         Of the chain, pin to pin.
+    idler : Idler, optional
+        What leads the upper run.
 
     Examples
     --------
@@ -7086,15 +7474,20 @@ class Sprockets:
     False
     """
     def __eq__(self, value: object, /) -> bool: ...
-    def __getnewargs__(self, /) -> tuple[list[str], tuple[int, int], str]: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[object, ...], dict[str, object]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, front_centre: ArrayLike, teeth: tuple[SupportsIndex, SupportsIndex], pitch: QuantityLike) -> Sprockets: ...
+    def __new__(cls, /, front_centre: ArrayLike, teeth: tuple[SupportsIndex, SupportsIndex], pitch: QuantityLike, *, idler: Idler | None = None) -> Sprockets: ...
     def __repr__(self, /) -> str: ...
     @property
     def front_centre(self, /) -> Quantity:
         """
         Centre of the front sprocket in the frame axes.
+        """
+    @property
+    def idler(self, /) -> Idler | None:
+        """
+        What leads the upper run; None where nothing does.
         """
     @property
     def pitch(self, /) -> Quantity:
@@ -8581,6 +8974,48 @@ class WholeBike:
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[Any, tuple[Bike, str]]: ...
     def __repr__(self, /) -> str: ...
+    def anti_dive(self, /, load: str | None = None) -> AntiDive:
+        """
+        What the front brake does where the bike rests under a load, its caliper on the sliders of the fork.
+
+        Parameters
+        ----------
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+
+        Returns
+        -------
+        AntiDive
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> print(wr.demo().whole.anti_dive().anti_dive.round(0))
+        -95.0 percent
+        """
+    def anti_rise(self, /, load: str | None = None, travels: ArrayLike | None = None) -> AntiRise:
+        """
+        What the rear brake does over travel, the bike standing as this load leaves it.
+
+        Parameters
+        ----------
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        AntiRise
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> found = bike.whole.anti_rise(travels=[bike.whole.settle("bike + rider").stance.travel["rear"]])
+        >>> print(found.anti_rise.round(0))
+        [121.0] percent
+        """
     def ballast(self, /, load: str = "rider") -> Ballast:
         """
         Ballast that both scales take for what comes on top of the bike: for setting sag without the rider.
