@@ -7,6 +7,7 @@ mod adjuster;
 mod by_force;
 mod coil;
 mod geometry;
+mod lasting;
 mod main_spring;
 mod material;
 mod nest;
@@ -17,10 +18,12 @@ mod stack;
 mod stop;
 mod table;
 mod unmarked;
+mod wire;
 
 pub use adjuster::{Adjuster, AdjusterParts};
 pub use coil::Coil;
 pub use geometry::{CoilEnds, CoilGeometry, CoilParts, Seating, StressFactor};
+pub use lasting::{SpringDuty, SpringLife, SpringVerdict};
 pub use main_spring::MainSpring;
 pub use material::{Material, MaterialParts};
 pub use nest::{Nest, Nested};
@@ -31,6 +34,7 @@ pub use stack::{Changeover, Stack, Stage};
 pub use stop::Stop;
 pub use table::Table;
 pub use unmarked::{RateBudget, UNCERTIFIED_SHEAR_MODULUS, UnmarkedParts, UnmarkedSpring};
+pub use wire::SpringWire;
 
 use by_force::ByForce;
 

@@ -1,6 +1,7 @@
 //! Springs, and where they sit: preloaded in a leg or shock, or as a stop at one end of the stroke.
 
 mod geometry;
+pub(crate) mod lasting;
 mod spacer;
 
 pub(crate) use geometry::{CoilGeometry, Material, UnmarkedSpring};

@@ -19,7 +19,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "ride_rate", "set_keys", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "unit_symbols", "unit_tables"]
 
 __version__: Final[str]
 
@@ -1484,6 +1484,33 @@ class CoilGeometry:
     def index(self, /) -> float:
         """
         Spring index ``D/d``.
+        """
+    def life(self, /, wire_kind: str, least: QuantityLike, most: QuantityLike, *, is_peened: bool = False, is_pressed: bool = False) -> SpringLife:
+        """
+        Will the spring last: stress between two compressions against the strength of its wire, once and for endless life.
+
+        Parameters
+        ----------
+        wire_kind : str
+            One of `spring_wires`.
+        least, most : length
+            Compressions it works between: at rest under the rider, and with preload and full stroke.
+        is_peened : bool, optional
+            Shot-peened; not unless given.
+        is_pressed : bool, optional
+            Pressed solid by its maker until it set no further; not unless given.
+
+        Returns
+        -------
+        SpringLife
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> coil = wr.CoilGeometry("11.2 mm", "66 mm", 9.5, "closed-ground", "EN 10270-2", free_length="260 mm")
+        >>> life = coil.life("oil-tempered A229", "54 mm", "132 mm", is_peened=True, is_pressed=True)
+        >>> print(life.verdict, round(life.fatigue_factor, 2), life.most_stress.round(0))
+        too close 1.03 1089.0 megapascal
         """
     @property
     def mass(self, /) -> Quantity:
@@ -7399,6 +7426,59 @@ class SpringChoice:
         """
 
 @final
+class SpringLife:
+    """
+    The stress of a spring, held against its wire.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> SpringLife: ...
+    @property
+    def cautions(self, /) -> list[str]:
+        """
+        What to mind beside the numbers.
+        """
+    @property
+    def fatigue_factor(self, /) -> float | None:
+        """
+        Goodman's factor of safety for endless life; None for wire that no test is known of.
+        """
+    @property
+    def least_stress(self, /) -> Quantity:
+        """
+        Shear stress at the least compression, corrected for the wire's curvature.
+        """
+    @property
+    def most_stress(self, /) -> Quantity:
+        """
+        Shear stress at the most compression.
+        """
+    @property
+    def set_share(self, /) -> Quantity:
+        """
+        The stress at most compression over that at which the spring sets.
+        """
+    @property
+    def solid_share(self, /) -> Quantity | None:
+        """
+        The stress with the coils touching over what EN 13906-1 permits there; None without a free length.
+        """
+    @property
+    def tensile_strength(self, /) -> Quantity:
+        """
+        Tensile strength of the wire.
+        """
+    @property
+    def verdict(self, /) -> str:
+        """
+        ``lasts``, ``too close``, ``may set``, ``may break`` or ``life unknown``.
+        """
+
+@final
 class SpringPrior:
     """
     How far the spring rate and the preload stated for an end can be trusted.
@@ -9599,6 +9679,21 @@ def set_keys(text: str, values: dict[str, str | float | list[str] | dict[str, st
     >>> import wheelrate as wr
     >>> wr.set_keys('[front.fork]\\n# rake = "26 deg"  # as read\\n', {"front.fork.rake": "27 deg"})
     '[front.fork]\\nrake = "27 deg"    # as read\\n'
+    """
+
+def spring_wires() -> dict[str, str]:
+    """
+    Kinds of spring wire whose strength is known, with where it comes from.
+
+    Returns
+    -------
+    dict of str to str
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> wr.spring_wires()["music wire A228"]
+    'Shigley, table 10-4, from memory'
     """
 
 def start_file(template: str = "little") -> str:

@@ -18,6 +18,7 @@ from wheelrate.cli import main
 
 DAMPED = ["--height", "0.8 m", "--compression", "6000 N s/m", "--rebound", "9000 N s/m"]
 FREE = ["--free", "x of link_frame=-100 mm:-40 mm", "--free", "z of link_frame=-120 mm:-80 mm"]
+WOUND = ["--wire", "11.2 mm", "--mean-diameter", "66 mm", "--active-coils", "10", "--wire-kind", "oil-tempered A229"]
 SYSTEMS = ["metric", "kilogram-force", "inch"]
 #: Every command that prints quantities as JSON.
 JSON = {
@@ -31,6 +32,7 @@ JSON = {
     "settle": [],
     "squat": [],
     "chain": [],
+    "spring-life": [*WOUND, "--peened"],
     "landing": DAMPED,
     "design": [*FREE, "--progression", "40 %:0.5 %"],
     "compare": ["--what-if", "rear.shock.spring.rate=56 N/mm"],
@@ -92,6 +94,23 @@ def test_anti_rise_and_chain_are_those_of_the_bike(file):
     assert found["over_travel"]["slack"]["values"] == pytest.approx(wanted.slack.m_as("mm").tolist())
     assert found["over_travel"]["wheel turn"]["values"] == pytest.approx(wanted.wheel_turn.m_as("degree").tolist())
     assert "extended play" in run("chain", file)
+
+
+def test_a_spring_lasts_between_rest_and_full_travel_of_the_bike(file):
+    bike = wr.demo()
+    coil = wr.CoilGeometry("11.2 mm", "66 mm", 10, "closed-ground", "EN 10270-2")
+    stroke = bike.rear.at(bike.whole.settle().stance.travel["rear"]).stroke
+    compressed = [stroke.m_as("mm") + 14, 118 + 14]  # preload and full stroke of the demo
+    wanted = coil.life("oil-tempered A229", *((length, "mm") for length in compressed), is_peened=True)
+    found = data("spring-life", file, *WOUND, "--peened")
+    assert found["fatigue_factor"] == pytest.approx(wanted.fatigue_factor)
+    assert quantity(found["most_stress"]).m_as("MPa") == pytest.approx(wanted.most_stress.m_as("MPa"))
+    said = run("spring-life", file, *WOUND)
+    assert all(part in said for part in ("REAR: ", "rust", "±"))
+    assert run("spring-life", file, "--end", "front", *WOUND).startswith("FRONT: ")
+    unknown = CliRunner().invoke(main, ["spring-life", file, *WOUND[:-1], "wood"])
+    assert unknown.exit_code != 0
+    assert "chrome-silicon A401" in unknown.output
 
 
 def test_what_if_goes_along(file):

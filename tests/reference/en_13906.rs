@@ -2,7 +2,7 @@
 //! constants of patented wire (EN 10270-1) as seen in the DIN handbook extract, part 38; stainless 1.4310 as seen in a wire
 //! data sheet that quotes EN 10270-3.
 
-use wheelrate::spring::{CoilEnds, CoilGeometry, CoilParts, Material, Seating, StressFactor};
+use wheelrate::spring::{CoilEnds, CoilGeometry, CoilParts, Material, Seating, SpringWire, StressFactor};
 use wheelrate::units::{Length, Quantity, Stress};
 
 use crate::outside::{Tolerance, agree};
@@ -80,4 +80,31 @@ fn moduli_and_density() {
     let stainless = Material::named("1.4310").unwrap().shear_modulus();
     assert!(stainless >= gpa(71.0 * 0.98) && stainless <= gpa(73.0 * 1.02));
     assert!(Material::known().iter().all(|material| !material.source().is_empty()));
+}
+
+/// Lower limits of tensile strength of grade SM of EN 10270-1, as seen in a wire maker's table that quotes the standard.
+#[test]
+fn patented_wire_is_as_strong_as_printed() {
+    const ROUNDED: Tolerance =
+        Tolerance::absolute(8.0, "printed to 10 MPa, and the formula follows the table within 4 MPa");
+    let wire = SpringWire::named("EN 10270-1 SM").unwrap();
+    let printed = [
+        (0.3, 2370.0),
+        (0.5, 2200.0),
+        (1.0, 1980.0),
+        (2.0, 1760.0),
+        (3.0, 1630.0),
+        (4.0, 1530.0),
+        (5.0, 1460.0),
+        (6.0, 1400.0),
+        (8.0, 1310.0),
+        (10.0, 1240.0),
+        (12.0, 1180.0),
+        (14.0, 1130.0),
+        (20.0, 1020.0),
+    ];
+    for (diameter, strength) in printed {
+        let found = wire.tensile_strength(mm(diameter)).unwrap().si() / 1e6;
+        agree!(found, strength, ROUNDED, "tensile strength of SM in MPa at {diameter} mm");
+    }
 }

@@ -1,9 +1,11 @@
-//! Budynas & Nisbett, *Shigley's Mechanical Engineering Design*, 8th to 10th ed.: examples 10-1 and 10-4, table 10-2. Values
+//! Budynas & Nisbett, *Shigley's Mechanical Engineering Design*, 8th to 10th ed.: examples 10-1 and 10-4, tables 10-2 and 10-4. Values
 //! from memory, recomputed; printed to three digits. The surge formula is also seen in a derivation that cites the book.
 
 use core::f64::consts::PI;
 
-use wheelrate::spring::{CoilEnds, CoilGeometry, CoilParts, Material, MaterialParts, Seating, StressFactor};
+use wheelrate::spring::{
+    CoilEnds, CoilGeometry, CoilParts, Material, MaterialParts, Seating, SpringDuty, SpringWire, StressFactor,
+};
 use wheelrate::units::{Force, Length, MassDensity, Quantity, Stress, parse};
 
 use crate::outside::{Tolerance, agree};
@@ -93,4 +95,31 @@ fn surge_is_half_the_root_of_rate_over_active_mass() {
     // The same by the wire's own numbers: f = d/(2π·n·D²)·√(G/(2ρ)).
     let closed = d / (2.0 * PI * 21.0 * mean * mean) * (shear / (2.0 * density)).sqrt();
     agree!(spring.surge_frequency().si(), closed, Tolerance::relative(1e-12, "the same formula, rearranged"));
+}
+
+/// As-wound music wire of 0.092 in between 5 lbf and 35 lbf, unpeened: Goodman's factor against torsional fatigue.
+#[test]
+fn example_10_4_goodman_factor() {
+    let spring = coil([0.092, 0.4705], 21.0, CoilEnds::Closed, wire("11.75e6 psi"));
+    let at = |force: &str| parse::<Force>(force).unwrap() / spring.rate();
+    let duty = SpringDuty { least: at("5 lbf"), most: at("35 lbf"), is_peened: false, is_pressed: false };
+    let life = spring.life(SpringWire::named("music wire A228").unwrap(), &duty).unwrap();
+    agree!(life.fatigue_factor.unwrap(), 1.23, THREE_DIGITS, "Goodman's factor of example 10-4");
+    let mean = 0.5 * (life.least_stress.in_unit("kpsi").unwrap() + life.most_stress.in_unit("kpsi").unwrap());
+    agree!(mean, 39.6, THREE_DIGITS, "mean stress in kpsi");
+}
+
+/// Table 10-4: strength at 0.037 in and 0.092 in by its constants in inches, 201 kpsi and 0.145; and the stress at which the spring
+/// of example 10-1 sets, 0.45 of it.
+#[test]
+fn music_wire_is_as_strong_as_printed() {
+    let wire = SpringWire::named("music wire A228").unwrap();
+    for diameter in [0.037, 0.092] {
+        let found: Stress = wire.tensile_strength(inch(diameter)).unwrap();
+        agree!(found.in_unit("kpsi").unwrap(), 201.0 / f64::powf(diameter, 0.145), THREE_DIGITS, "strength in kpsi");
+    }
+    let spring = coil([0.037, 0.4], 10.5, CoilEnds::Closed, self::wire("11.85e6 psi"));
+    let most = parse::<Force>("6.46 lbf").unwrap() / spring.rate();
+    let duty = SpringDuty { least: Length::from_si(0.0), most, is_peened: false, is_pressed: false };
+    agree!(spring.life(wire, &duty).unwrap().set_share.si(), 1.0, THREE_DIGITS, "stress over that at which it sets");
 }

@@ -172,6 +172,18 @@ impl CoilGeometry {
         Ok(Self { free_length: Some(free_length), ..self })
     }
 
+    /// Diameter of the wire.
+    #[must_use]
+    pub fn wire(&self) -> Length {
+        self.wire
+    }
+
+    /// What the wire is made of.
+    #[must_use]
+    pub fn material(&self) -> &Material {
+        &self.material
+    }
+
     /// Spring index `w = D/d`.
     #[must_use]
     pub fn index(&self) -> f64 {

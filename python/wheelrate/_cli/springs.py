@@ -1,0 +1,90 @@
+"""Will a spring last: its wire, between rest and full travel of a bike or between two lengths given."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import click
+
+import wheelrate as wr
+from wheelrate import _report
+from wheelrate._cli.common import bike_of, file_argument, json_option, named, show, units_option
+from wheelrate._lines import items
+
+if TYPE_CHECKING:
+    from wheelrate.typing import End
+
+_NUMBERS = [
+    ("tensile_strength", "stress"),
+    ("least_stress", "stress"),
+    ("most_stress", "stress"),
+    ("set_share", "share"),
+    ("solid_share", "share"),
+]
+
+
+@click.command("spring-life")
+@file_argument
+@click.option("--end", type=click.Choice(["front", "rear"]), default="rear", show_default=True, help="Which end.")
+@click.option("--wire", required=True, metavar="LENGTH", help='Diameter of the wire, bare of paint: "11.2 mm".')
+@click.option("--mean-diameter", required=True, metavar="LENGTH", help="Outside diameter less one wire.")
+@click.option("--active-coils", required=True, type=float, help="All coils, less two for closed ends.")
+@click.option("--wire-kind", required=True, metavar="NAME", help="Of the wire; a name not known lists those that are.")
+@click.option("--material", default="EN 10270-2", show_default=True, metavar="NAME", help="For its moduli.")
+@click.option("--peened", is_flag=True, help="Shot-peened.")
+@click.option("--pressed", is_flag=True, help="Pressed solid by its maker until it set no further.")
+@json_option
+@units_option
+def spring_life(
+    file: str,
+    end: End,
+    wire: str,
+    mean_diameter: str,
+    active_coils: float,
+    wire_kind: str,
+    material: str,
+    peened: bool,
+    pressed: bool,
+    as_json: bool,
+    units: str,
+) -> None:
+    """Hold the stress of a main spring against the strength of its wire, from rest under the rider to full travel.
+
+    Preload, rest and stroke are those of FILE, as it states them; the spring is the one described by the options.
+    """
+    bike = bike_of(file)
+    with named(file):
+        stroke, full, preload = _strokes(bike, end)
+        coil = wr.CoilGeometry(wire, mean_diameter, active_coils, "closed-ground", material)
+        life = coil.life(wire_kind, preload + stroke, preload + full, is_peened=peened, is_pressed=pressed)
+        numbers = {"rate": _number(coil.rate, "spring rate", units)}
+        for name, kind in _NUMBERS:
+            value = getattr(life, name)
+            if value is not None:
+                numbers[name] = _number(value, kind, units)
+    data = {"verdict": life.verdict, "fatigue_factor": life.fatigue_factor, **numbers, "cautions": life.cautions}
+
+    def text() -> str:
+        rows = [(name.replace("_", " "), f"{entry['value']:.1f} {entry['unit']}") for name, entry in numbers.items()]
+        if life.fatigue_factor is not None:
+            rows.append(("fatigue factor", f"{life.fatigue_factor:.2f}"))
+        width = max(len(name) for name, _ in rows)
+        lines = [f"  {name.ljust(width)}  {value}" for name, value in rows]
+        return "\n".join([f"{end.upper()}: {life.verdict}", *lines, *items(life.cautions)])
+
+    show(file, as_json, lambda: data, text)
+
+
+def _strokes(bike: wr.Bike, end: End) -> tuple[Any, Any, Any]:
+    """Give the stroke at rest under the rider, the full stroke, and the preload of the main spring."""
+    rest = bike.whole.settle().stance
+    if end == "rear":
+        shock = bike.rear.shock
+        return bike.rear.at(rest.travel["rear"]).stroke, shock.full_stroke, shock.main_spring.preload
+    fork = bike.front.fork
+    return rest.fork_stroke, fork.full_stroke, fork.main_spring.preload
+
+
+def _number(quantity: Any, kind: str, units: str) -> dict[str, Any]:
+    symbol, value = _report.numbers(quantity, kind, units)
+    return {"value": float(value), "unit": symbol}
