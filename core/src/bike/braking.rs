@@ -105,7 +105,7 @@ mod tests {
 
     /// What the springs of both ends take up, and the load that moves, gently braked with one wheel.
     fn taken(bike: &Bike, front_share: f64, reaction: RearReaction) -> ([f64; 2], f64) {
-        let (load, whole) = (bike.rider_load(), bike.whole());
+        let (load, whole) = (&bike.parts().rider_load, bike.whole());
         let (chassis, sprung) = (whole.chassis().unwrap(), whole.sprung(load).unwrap());
         let settle = |deceleration: f64| {
             let deceleration = Acceleration::from_si(deceleration);
@@ -130,9 +130,9 @@ mod tests {
         for (body, reaction) in [("swingarm", RearReaction::Swingarm), ("frame", RearReaction::Frame)] {
             let bike = stiff.correct(&[("rear.caliper", body)]).unwrap();
             let ([_, rear], moved) = taken(&bike, 0.0, reaction);
-            let found = bike.whole().anti_rise_at_rest(bike.rider_load()).unwrap();
+            let found = bike.whole().anti_rise_at_rest(&bike.parts().rider_load).unwrap();
             // What stops the wheel itself goes through the swingarm, not through the contact's line.
-            let arm = bike.whole().settle(bike.rider_load()).unwrap().stance.swingarm_angle.unwrap().si().tan();
+            let arm = bike.whole().settle(&bike.parts().rider_load).unwrap().stance.swingarm_angle.unwrap().si().tan();
             let wheel = bike.masses().unwrap().unsprung().rear.si() * GENTLE * arm;
             let left = 1.0 - found.anti_rise.si();
             assert!(
@@ -150,7 +150,7 @@ mod tests {
         let bike = demo().correct(&[("rear.shock.spring.rate", "500 N/mm")]).unwrap();
         let ([front, _], moved) = taken(&bike, 1.0, RearReaction::Frame);
         let whole = bike.whole();
-        let found = whole.anti_dive_at_rest(bike.rider_load()).unwrap();
+        let found = whole.anti_dive_at_rest(&bike.parts().rider_load).unwrap();
         assert!(found.anti_dive.si() < -0.5 && found.brake_angle.si() < 0.0, "{found:?}");
         // What stops the wheel itself works along the fork too.
         let wheel = bike.masses().unwrap().unsprung().front.si() * GENTLE * found.brake_angle.si().tan();
@@ -172,7 +172,7 @@ mod tests {
         parts.rear =
             Some(crate::wheel::RearEnd::from_parts(rear.linkage().unwrap().clone(), rear.shock().clone()).unwrap());
         let bike = Bike::new(parts).unwrap();
-        let message = bike.whole().anti_rise(bike.rider_load(), &[]).unwrap_err().to_string();
+        let message = bike.whole().anti_rise(&bike.parts().rider_load, &[]).unwrap_err().to_string();
         for key in ["`rear.caliper`", "`wheels`"] {
             assert!(message.contains(&format!("{key} is missing")), "{key}: {message}");
         }

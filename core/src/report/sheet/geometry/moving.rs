@@ -21,7 +21,7 @@ const BRAKING_WORTH: &str = "Each line speaks of its own brake alone. Below 100 
 
 /// Either brake where the bike rests under its rider, and what there is to say of it.
 pub(super) fn braking(whole: &WholeBike<'_>, units: UnitSystem) -> (Vec<Line>, String) {
-    let load = whole.bike().rider_load();
+    let load = &whole.bike().parts().rider_load;
     let mut lines = Vec::new();
     let mut notes = Vec::new();
     match whole.anti_rise_at_rest(load) {
@@ -74,8 +74,8 @@ mod tests {
         const ROUNDING: f64 = 1e-9;
         let bike = Bike::from_toml(PATROL).unwrap();
         let (found, whole) = (of(PATROL), bike.whole());
-        let rise = whole.anti_rise_at_rest(bike.rider_load()).unwrap();
-        let dive = whole.anti_dive_at_rest(bike.rider_load()).unwrap();
+        let rise = whole.anti_rise_at_rest(&bike.parts().rider_load).unwrap();
+        let dive = whole.anti_dive_at_rest(&bike.parts().rider_load).unwrap();
         assert!((value(&found.braking, "anti-rise") - 100.0 * rise.anti_rise.si()).abs() < ROUNDING);
         assert!((value(&found.braking, "anti-dive") - 100.0 * dive.anti_dive.si()).abs() < ROUNDING);
         let run = bike.rear().unwrap().chain(&[], Length::from_si(PLAY_SI)).unwrap();
