@@ -46,7 +46,7 @@ use crate::error::SetupError;
 use crate::infer::Study;
 use crate::infer::fit::Fit;
 use crate::infer::posterior::Priors;
-use crate::log::{Log, ReadingSet};
+use crate::log::{Log, ReadingSet, are_few};
 use crate::record::{Change, End, Load};
 use crate::units::{Force, Length, SpringRate, Uncertain};
 use crate::work;
@@ -156,16 +156,31 @@ impl Bike {
         self.in_time(&self.log()?, end)
     }
 
+    /// The history of an end where there is something to compare: more than one set of readings, or a change.
+    ///
+    /// # Errors
+    /// As [`history_end`](Self::history_end).
+    #[cfg(feature = "serde")]
+    pub(crate) fn history_to_show(&self, end: End) -> Result<Option<EndHistory>> {
+        if self.is_one_set() {
+            return Ok(None);
+        }
+        let log = self.log()?;
+        let is_shown = log.sets(end).len() > 1 || !log.changes(end).is_empty();
+        is_shown.then(|| self.in_time(&log, end)).transpose()
+    }
+
     fn in_time(&self, log: &Log, end: End) -> Result<EndHistory> {
         let mut loads: Vec<Load> = self.readings_of(end).map(|reading| reading.load.clone()).collect();
         loads.sort();
         loads.dedup();
         work::expects(log.sets(end).len());
-        let solved = |set| {
+        let mut solutions: Vec<Solution> = Vec::new();
+        for set in log.sets(end) {
             work::round().map_err(SetupError::from)?;
-            self.solution(set, &loads)
-        };
-        let solutions = log.sets(end).iter().map(solved).collect::<Result<Vec<_>>>()?;
+            let solution = self.solution(set, log, solutions.last(), &loads)?;
+            solutions.push(solution);
+        }
         Ok(EndHistory {
             end,
             drifts: drift::drifts(end, &solutions, log)?,
@@ -175,10 +190,19 @@ impl Bike {
         })
     }
 
-    fn solution(&self, set: &ReadingSet, loads: &[Load]) -> Result<Solution> {
+    fn solution(&self, set: &ReadingSet, log: &Log, last: Option<&Solution>, loads: &[Load]) -> Result<Solution> {
         let bike = set.bike();
         let date = set.readings.first().and_then(|&place| self.parts().readings.get(place)?.date.clone());
-        let study = Study::new(bike, set.end, loads)?;
+        let study = match last.filter(|_| are_few(self, &set.readings)) {
+            // As the study of that day: few readings go on from what was found before.
+            Some(last) => {
+                let since = log.between(set.end, last.set.step, set.step);
+                let carried = since.touches.then(|| last.study.carried_over(bike, &since, loads)).transpose()?;
+                let places: Vec<usize> = (0..bike.parts().readings.len()).collect();
+                Study::read_on(carried.as_ref().unwrap_or(&last.study), bike, set.end, &places, loads)?
+            }
+            None => Study::new(bike, set.end, loads)?,
+        };
         // What drifted is looked for in readings as they are stated.
         let uncut = study.as_stated()?.solved.evidence.solve(&[])?;
         let mut information = uncut.covariance.cholesky().ok_or(SetupError::Singular)?.inverse();

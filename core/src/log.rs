@@ -22,7 +22,7 @@ use core::cmp::Ordering;
 use std::collections::BTreeMap;
 
 pub(crate) use between::Between;
-pub(crate) use recent::Recent;
+pub(crate) use recent::{Recent, are_few};
 use walk::Walk;
 use when::{Timeline, When};
 

@@ -142,10 +142,9 @@ impl Study {
 
     fn of(bike: &Bike, end: End, more: &[Load], doubts: Doubts) -> Result<Self> {
         let recent = Recent::new(bike, end)?;
-        let read = |bike: &Bike, places: &[usize], more: &[Load]| match &recent.before {
-            Some(before) => Self::read_on(before, bike, end, places, more, doubts),
-            None => Self::read(bike, end, places, more, doubts),
-        };
+        let before = recent.before.as_ref();
+        let read =
+            |bike: &Bike, places: &[usize], more: &[Load]| Self::read_newest(before, bike, end, places, more, doubts);
         let Some((then, since)) = &recent.then else { return read(bike, &recent.readings, more) };
         let places: Vec<usize> = (0..then.parts().readings.len()).collect();
         match read(then, &places, &[]) {
@@ -160,6 +159,8 @@ impl Study {
 
     /// Solves an end from some of the readings of its bike.
     fn read(bike: &Bike, end: End, places: &[usize], more: &[Load], doubts: Doubts) -> Result<Self> {
+        #[cfg(test)]
+        READ.with(|read| read.set(read.get() + 1));
         let measuring =
             if places.is_empty() { bike.measuring_or_vertical(end) } else { bike.assumed().measuring(end)? };
         let stated = bike.end_model(end, measuring.direction)?;
@@ -327,6 +328,12 @@ fn of_gathered(
     };
     let hanging = -masses.unsprung().at(end).si() * masses.gravity().si();
     Ok(Solved::new(end, Arc::new(model.clone()), main, priors, hanging, gathered, doubts, before)?)
+}
+
+#[cfg(test)]
+std::thread_local! {
+    /// Ends solved from readings on this thread, to be counted by tests.
+    pub(crate) static READ: core::cell::Cell<usize> = const { core::cell::Cell::new(0) };
 }
 
 #[cfg(all(test, feature = "serde"))]

@@ -72,7 +72,7 @@ impl Recent {
         let older: Vec<usize> = places()
             .filter(|place| !readings.contains(place) && at(*place).is_some_and(|(_, at)| at <= from))
             .collect();
-        let before = (!older.is_empty() && loads(bike, &readings) < LOADS_APART).then(|| {
+        let before = (!older.is_empty() && are_few(bike, &readings)).then(|| {
             let mut rows: Vec<usize> = timeline.steps.iter().take(from).flat_map(|step| step.rows.clone()).collect();
             rows.sort_unstable();
             let changes = rows.into_iter().filter_map(|row| bike.parts().changes.get(row).cloned());
@@ -86,6 +86,11 @@ impl Recent {
         };
         Ok(Self { then: then.map(holding), before, readings })
     }
+}
+
+/// Are some readings too few for an answer of their own?
+pub(crate) fn are_few(bike: &Bike, readings: &[usize]) -> bool {
+    loads(bike, readings) < LOADS_APART
 }
 
 /// Distinct loads of some readings.

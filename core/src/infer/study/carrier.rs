@@ -20,6 +20,8 @@ pub(crate) struct Carrier {
     source: Option<Study>,
     /// What was changed between that bike and the base.
     since: Between,
+    /// The bike with what was read before, where the newest readings go on from it.
+    before: Option<Bike>,
 }
 
 impl Carrier {
@@ -36,13 +38,14 @@ impl Carrier {
         };
         let own = recent.then.is_none();
         let places: Vec<usize> = if own { recent.readings.clone() } else { (0..then.parts().readings.len()).collect() };
-        let source = match (places.is_empty(), Study::read(then, end, &places, &[], doubts)) {
+        let read = Study::read_newest(recent.before.as_ref(), then, end, &places, &[], doubts);
+        let source = match (places.is_empty(), read) {
             (true, _) => None,
             (false, Ok(source)) => Some(source),
             (false, Err(Error::Bike(BikeError::Missing { .. }) | Error::Setup(SetupError::NoSpring { .. }))) => None,
             (false, Err(error)) => return Err(error),
         };
-        Ok(Self { end, base: base.clone(), doubts, places: recent.readings, source, since })
+        Ok(Self { end, base: base.clone(), doubts, places: recent.readings, source, since, before: recent.before })
     }
 
     /// The end of a changed bike, whatever readings it holds: what [`Bike::study`] finds of it where the change is one that was
@@ -56,7 +59,7 @@ impl Carrier {
             (Some(source), true) => source.carried_over(changed, &between, &[]),
             (Some(_), false) => {
                 let read = changed.holding(self.base.parts().readings.to_vec(), Vec::new());
-                Study::read(&read, self.end, &self.places, &[], self.doubts)
+                Study::read_newest(self.before.as_ref(), &read, self.end, &self.places, &[], self.doubts)
             }
             (None, _) => Study::read(changed, self.end, &[], &[], self.doubts),
         }

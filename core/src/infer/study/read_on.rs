@@ -11,32 +11,43 @@ use crate::infer::kept::Kept;
 use crate::record::{End, Load};
 
 impl Study {
-    /// Solves an end from a few readings, with what was found earlier as their prior: `earlier` is the bike as it was read, with
-    /// what was read and changed before.
-    pub(super) fn read_on(
-        earlier: &Bike,
+    /// Solves an end from its newest readings; where they are few, with what was found earlier as their prior: `before` is the
+    /// bike as it was read, with what was read and changed before. Earlier readings that cannot be solved (the history says so)
+    /// do not silence those of today.
+    pub(super) fn read_newest(
+        before: Option<&Bike>,
         bike: &Bike,
         end: End,
         places: &[usize],
         more: &[Load],
         doubts: Doubts,
     ) -> Result<Self> {
-        let measuring = bike.assumed().measuring(end)?;
-        let stated = bike.end_model(end, measuring.direction)?;
-        let of_readings = gathered(bike, end, &stated, &measuring, places, more, &doubts)?.loads;
-        // Earlier readings that cannot be solved, the history says so, do not silence those of today.
-        let Ok(before) = Self::of(earlier, end, &of_readings, doubts) else {
-            return Self::read(bike, end, places, more, doubts);
+        let earlier = |before| {
+            let measuring = bike.assumed().measuring(end)?;
+            let stated = bike.end_model(end, measuring.direction)?;
+            let loads = gathered(bike, end, &stated, &measuring, places, more, &doubts)?.loads;
+            Self::of(before, end, &loads, doubts)
         };
-        let model = stated.on(before.model.path.clone());
-        let gathered = gathered(bike, end, &model, &measuring, places, &before.solved.gathered.loads, &doubts)?;
-        if gathered.loads != before.solved.gathered.loads {
+        match before.map(earlier) {
+            Some(Ok(earlier)) => Self::read_on(&earlier, bike, end, places, more),
+            _ => Self::read(bike, end, places, more, doubts),
+        }
+    }
+
+    /// Solves an end from a few readings, with what was found earlier of the same state as their prior.
+    pub(crate) fn read_on(earlier: &Self, bike: &Bike, end: End, places: &[usize], more: &[Load]) -> Result<Self> {
+        let doubts = earlier.solved.evidence.doubts;
+        let measuring = bike.assumed().measuring(end)?;
+        let model = bike.end_model(end, measuring.direction)?.on(earlier.model.path.clone());
+        let gathered = gathered(bike, end, &model, &measuring, places, &earlier.solved.gathered.loads, &doubts)?;
+        if gathered.loads != earlier.solved.gathered.loads {
             return Self::read(bike, end, places, more, doubts);
         }
-        let prior = Arc::new(Before::new(&before.solved)?);
+        let prior = Arc::new(Before::new(&earlier.solved)?);
         let mut solved = of_gathered(bike, end, &model, gathered, doubts, Some(prior))?;
-        solved.carried = Some(before.solved.carried.unwrap_or_else(Kept::all));
-        Ok(Self { bike: bike.clone(), measuring, solved: Arc::new(solved), model, source: Some(Arc::new(before)) })
+        solved.carried = Some(earlier.solved.carried.unwrap_or_else(Kept::all));
+        let source = Some(Arc::new(earlier.clone()));
+        Ok(Self { bike: bike.clone(), measuring, solved: Arc::new(solved), model, source })
     }
 }
 

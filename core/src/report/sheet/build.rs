@@ -99,8 +99,8 @@ impl Bike {
         let uncounted = self.uncounted_gas(fit.end).map(|text| SheetFinding { severity: Severity::Note, text });
         // A set of readings long past that cannot be solved never hides what those of today say.
         #[cfg(feature = "serde")]
-        let (history, no_history) = match self.history_end(fit.end) {
-            Ok(history) => (Some(history), None),
+        let (history, no_history) = match self.history_to_show(fit.end) {
+            Ok(history) => (history, None),
             Err(error) => (None, Some(format!("No history of this end: {error}."))),
         };
         #[cfg(not(feature = "serde"))]

@@ -152,3 +152,23 @@ fn one_bad_end_never_hides_the_other() {
     let screen = bad.sheet(UnitSystem::Metric).unwrap().to_screen(80);
     assert!(screen.contains("REAR") && flat(&screen).contains("-- front"), "{screen}");
 }
+
+/// Fit, advice, plan, scenarios, table and first screen of a sheet are of one solution of each end.
+#[test]
+fn a_sheet_solves_each_end_once() {
+    let solved = |bike: &Bike| {
+        let before = crate::infer::study::READ.get();
+        bike.sheet(UnitSystem::Metric).unwrap();
+        crate::infer::study::READ.get() - before
+    };
+    assert_eq!(solved(&demo()), 2);
+    // Nothing more is solved for readings that carry the date of one day.
+    let dated = demo().with(|parts| parts.readings.iter_mut().for_each(|one| one.date = Some("2026-05-31".to_owned())));
+    assert_eq!(solved(&dated.unwrap()), 2);
+    // Nor is an end that was changed since solved again: what was found is carried over.
+    let turned = demo().what_if(&[("rear.shock.spring.preload", "15 mm")]).unwrap();
+    assert_eq!(turned.advise_end(End::Rear).unwrap().fit.readings.len(), 0);
+    let before = crate::infer::study::READ.get();
+    turned.advise_scenarios_end(End::Rear).unwrap();
+    assert_eq!(crate::infer::study::READ.get() - before, 1);
+}

@@ -144,3 +144,31 @@ fn what_was_read_before_and_cannot_be_solved_is_as_if_it_had_not_been() {
     assert_eq!((found.source().is_none(), found.fit().rate), (true, alone.fit().rate));
     assert!(both.readings_of(End::Rear).any(|reading| reading.settled == Some(Settled::Low)));
 }
+
+/// Read in full, the collar turned, one sag read, the collar turned again: history, advice and the page say the same.
+#[test]
+fn history_and_advice_go_on_from_the_same_readings() {
+    let full = with(read("2026-05-31", |_| true, 0.0));
+    let preload = |bike: &Bike, date: &str, to: &str| {
+        bike.with_logged_change(date, &[("rear.shock.spring.preload", to)], None).unwrap()
+    };
+    let rows = read("2026-06-20", is_of("bike + rider"), 8e-3);
+    let read_once = preload(&full, "2026-06-14", "17 mm").with(|parts| parts.readings.extend(rows.clone())).unwrap();
+    let history = read_once.history_end(End::Rear).unwrap();
+    let today = read_once.advise_end(End::Rear).unwrap();
+    let last = history.sets.last().unwrap();
+    assert_eq!((last.rate, last.preload, last.friction), (today.fit.rate, today.fit.preload, today.fit.friction));
+    let again = preload(&read_once, "2026-06-28", "15 mm");
+    let (history, today) = (again.history_end(End::Rear).unwrap(), again.advise_end(End::Rear).unwrap().today);
+    let targets = &history.predictions.last().unwrap().targets;
+    let predicted: Vec<_> = targets.iter().map(|target| target.predicted.unwrap()).collect();
+    assert_eq!(predicted, [today.rider_sag, today.free_sag]);
+    // And so does a bike that many others are carried from.
+    for bike in [&read_once, &again] {
+        let carrier = crate::infer::study::Carrier::new(bike, End::Rear).unwrap();
+        assert_eq!(
+            crate::infer::study::Carrier::into(&carrier, bike).unwrap().fit().rate,
+            bike.fit_end(End::Rear).unwrap().rate
+        );
+    }
+}
