@@ -9,6 +9,7 @@
 //! Uncertain are the loads and whatever else the fit knows (with its covariance), the new spring's label, the tape with
 //! which the rider sag is set, and beyond the sags the fast exponent of the gas (`reserve`). Sag is counted from where the wheel hangs, which a top-out spring holds off the stop.
 
+mod free_sag;
 mod reserve;
 
 use crate::decide::gradient::{Gradient, Predicted, RateKnowledge};
@@ -62,6 +63,15 @@ pub(crate) struct Wish<'a> {
     /// Preload is set in steps of this (m).
     pub(crate) step: f64,
     pub(crate) gravity: f64,
+}
+
+/// A preload that holds the rider at the wanted sag.
+struct Held {
+    preload: f64,
+    /// Where the wheel hangs, with slopes over factor and preload.
+    hang: (f64, f64, f64),
+    /// Where it rests under the rider.
+    rider: (f64, WheelForce),
 }
 
 /// Preload is found to this force (N): a millionth of a load.
@@ -142,6 +152,12 @@ impl Wish<'_> {
 
     /// The setting that gives the wanted rider sag with a rate factor; `None` when no preload does.
     pub(crate) fn set(&self, factor: f64, knowledge: RateKnowledge) -> Option<Setting> {
+        let Held { preload, hang, rider } = self.held(factor)?;
+        self.follow(factor, knowledge, preload, hang, rider)
+    }
+
+    /// The preload that holds the rider at the wanted sag with a rate factor; `None` when no preload does.
+    fn held(&self, factor: f64) -> Option<Held> {
         let rider = self.load(self.rider);
         let (mut preload, mut bracket) = (0.0, Met::nowhere());
         for _ in 0..MOST_STEPS {
@@ -151,7 +167,7 @@ impl Wish<'_> {
             let per_preload = wheel.per_preload + wheel.rate * hang.2;
             let short = rider.value - wheel.force;
             if short.abs() < FORCE_FOUND && per_preload > 0.0 {
-                return self.follow(factor, knowledge, preload, hang, (travel, wheel));
+                return Some(Held { preload, hang, rider: (travel, wheel) });
             }
             let step = if wheel.per_preload > 0.0 {
                 short / per_preload
@@ -183,10 +199,7 @@ impl Wish<'_> {
         (rider_travel, rider_wheel): (f64, WheelForce),
     ) -> Option<Setting> {
         let rider = self.load(self.rider);
-        let (per_preload, per_factor) = (
-            rider_wheel.per_preload + rider_wheel.rate * hang_per_preload,
-            rider_wheel.per_factor + rider_wheel.rate * hang_per_factor,
-        );
+        let [per_factor, per_preload] = slopes(&rider_wheel, (hang, hang_per_factor, hang_per_preload));
         if per_preload <= 0.0 {
             return None;
         }
@@ -261,37 +274,6 @@ impl Wish<'_> {
         Some(Predicted { value: wheel.rate, gradient })
     }
 
-    /// Free sag with its derivatives, its slope over `ln a` with the preload following, and that over the preload.
-    fn free_sag(
-        &self,
-        factor: f64,
-        preload: &Predicted,
-        rate: &Gradient,
-        preload_per_factor: f64,
-    ) -> Option<(Predicted, f64, f64)> {
-        let bike = self.load(self.bike);
-        let guess = self.model.full_travel() / 8.0;
-        let (_, travel, wheel) = settle_exactly(self.model, bike.value, factor, preload.value, guess)?;
-        let (hang, hang_per_factor, hang_per_preload) = self.hanging(factor, preload.value)?;
-        let full = self.model.full_travel();
-        let (at, at_hang) = (self.model.kinematics(travel.clamp(0.0, full))?, self.model.kinematics(hang)?);
-        let slope_over = |wheel_slope: f64, hang_slope: f64| {
-            -at.tape_slope * wheel_slope / wheel.rate - at_hang.tape_slope * hang_slope
-        };
-        let (per_factor, per_preload) =
-            (slope_over(wheel.per_factor, hang_per_factor), slope_over(wheel.per_preload, hang_per_preload));
-        let mut gradient = bike.gradient.scaled(at.tape_slope / wheel.rate);
-        gradient.add(per_factor, rate);
-        gradient.add(per_preload, &preload.gradient);
-        if let Some(on) = OnPath::new(self.model, travel, factor, preload.value) {
-            let change = |by: &Kinematics| by.tape - at.tape_slope * on.wheel_force(by) / wheel.rate;
-            gradient.add_path(self.first_path(), on.derivatives.iter().map(change));
-        }
-        let value = at.tape + at.tape_slope * (travel - travel.clamp(0.0, full)) - at_hang.tape;
-        let with_rate = factor * (per_factor + per_preload * preload_per_factor);
-        Some((Predicted { value, gradient }, with_rate, per_preload))
-    }
-
     /// Where the end comes to rest at a setting, as sags along the tape: under the rider and alone, pushed down first and
     /// lifted first. What is topped out has no sag.
     pub(crate) fn rests(&self, setting: &Setting) -> Option<[[f64; 2]; 2]> {
@@ -307,30 +289,11 @@ impl Wish<'_> {
         let sides = |load: f64| Some([rest(load + friction)?, rest(load - friction)?]);
         Some([sides(self.load(self.rider).value)?, sides(self.load(self.bike).value)?])
     }
+}
 
-    /// The factor at which the free sag comes out as wanted, rider sag held.
-    pub(crate) fn factor_for_free_sag(&self, free_sag: f64, knowledge: RateKnowledge) -> Option<Setting> {
-        /// Free sag is found to this (m).
-        const FOUND: f64 = 1e-8;
-        /// Longest step in `ln a`, and the furthest a spring may be from the fitted one.
-        const STEP: f64 = 0.2;
-        const FURTHEST: f64 = 1.5;
-        let start = self.solved.factor().value.ln();
-        let (mut log, mut bracket) = (start, Met::nowhere());
-        for _ in 0..MOST_STEPS {
-            let setting = self.set(log.exp(), knowledge)?;
-            let miss = free_sag - setting.free_sag.value;
-            if miss.abs() < FOUND {
-                return Some(setting);
-            }
-            let step = (miss / setting.free_sag_per_rate).clamp(-STEP, STEP);
-            log = bracket.next(log, miss > 0.0, log + step);
-            if (log - start).abs() > FURTHEST {
-                return None;
-            }
-        }
-        None
-    }
+/// Slopes of the wheel force at a sag over factor and preload, as the wheel hangs with them.
+fn slopes(wheel: &WheelForce, (_, hang_per_factor, hang_per_preload): (f64, f64, f64)) -> [f64; 2] {
+    [wheel.per_factor + wheel.rate * hang_per_factor, wheel.per_preload + wheel.rate * hang_per_preload]
 }
 
 /// `√(k·g/W)/2π`.

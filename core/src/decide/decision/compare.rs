@@ -173,10 +173,8 @@ impl Adviser {
     fn wanted_rate(&self, wish: &Wish<'_>, range: &Range) -> Option<WantedRate> {
         let label = self.fitted_label().si();
         let exact = RateKnowledge::Label(0.0);
-        let rate = |sag: Length| {
-            wish.factor_for_free_sag(sag.si(), exact).map(|found| SpringRate::from_si(found.factor * label))
-        };
-        let middle = wish.factor_for_free_sag(range.middle().si(), exact)?;
+        let rate = |sag: Length| wish.factor_for_free_sag(sag.si()).map(|factor| SpringRate::from_si(factor * label));
+        let middle = wish.set_for_free_sag(range.middle().si(), exact)?;
         let mut gradient = middle.free_sag.gradient.clone();
         gradient.setting = 0.0;
         let relative = self.solved().deviation_of(&gradient) / middle.free_sag_per_rate.abs();
@@ -197,7 +195,7 @@ impl Adviser {
         let factor = self.solved().factor();
         let fitted = factor.gradient.iter().map(|g| g / factor.value);
         let range = self.wanted.free_sag.as_ref();
-        let called = range.and_then(|range| wish.factor_for_free_sag(range.middle().si(), RateKnowledge::Label(0.0)));
+        let called = range.and_then(|range| wish.set_for_free_sag(range.middle().si(), RateKnowledge::Label(0.0)));
         let Some(found) = called else { return Deciding { number: fitted.collect(), wanted: None } };
         let relative = found.free_sag.gradient.fit.iter().map(|free| free / found.free_sag_per_rate);
         let rate = found.factor * self.fitted_label().si();
