@@ -273,7 +273,7 @@ impl Solved {
     /// Shock lengths from full extension on; all travels count from one reading of the zero.
     fn shock_table(&self, tools: Tools) -> Option<Vec<Coming>> {
         let (end, first) = (&self.evidence.end, self.evidence.unknowns());
-        if self.end != End::Rear || end.path(0.0).is_empty() {
+        if self.end != End::Rear || end.path_at().is_empty() {
             return None;
         }
         let row = |step: usize| {

@@ -84,10 +84,8 @@ impl SprungEnd for EndModel {
     }
 
     fn path(&self, travel: f64) -> Vec<Kinematics> {
-        match (&self.path, self.kinematics(travel)) {
-            (Some(path), Some(at)) => path.derivatives(travel, &at, self.tape.along_fork()),
-            _ => Vec::new(),
-        }
+        let at = |path: &Arc<Path>| Some(path.derivatives(travel, &self.kinematics(travel)?, self.tape.along_fork()));
+        self.path.as_ref().and_then(at).unwrap_or_default()
     }
 
     fn path_at(&self) -> &[f64] {

@@ -214,7 +214,7 @@ impl OnPath {
 impl Evidence {
     /// Unknowns, those of the way from wheel to shock included.
     pub(crate) fn all_unknowns(&self) -> usize {
-        self.unknowns() + self.end.path(0.0).len()
+        self.unknowns() + self.end.path_at().len()
     }
 
     /// Takes the unknowns of the way into a solution that held them where the mechanism stands.

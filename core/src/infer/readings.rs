@@ -217,13 +217,13 @@ impl Gathered {
     pub(crate) fn new(
         end: End,
         model: &dyn SprungEnd,
-        readings: &[Reading],
+        readings: &[&Reading],
         measuring: &Measuring,
         masses: &Masses,
         more_loads: &[Load],
         doubts: &Doubts,
     ) -> Result<Self> {
-        let own = || readings.iter().enumerate().filter(|(_, reading)| reading.end == end);
+        let own = || readings.iter().copied().enumerate().filter(|(_, reading)| reading.end == end);
         let loads = distinct_loads(end, own().map(|(_, reading)| &reading.load).chain(more_loads), masses)?;
         let law = load_law(end, &loads, masses, doubts)?;
         let Zero { at: zero, variance: zero_variance, gauge } =

@@ -288,7 +288,7 @@ fn gathered(
 ) -> Result<Gathered> {
     let more = asked(bike, end, more)?;
     let masses = bike.masses()?;
-    let readings: Vec<Reading> = places.iter().filter_map(|&place| bike.parts().readings.get(place).cloned()).collect();
+    let readings: Vec<&Reading> = places.iter().filter_map(|&place| bike.parts().readings.get(place)).collect();
     let mut gathered = Gathered::new(end, model, &readings, measuring, masses, &more, doubts)?;
     gathered.places = gathered.places.iter().filter_map(|&place| places.get(place).copied()).collect();
     Ok(gathered)

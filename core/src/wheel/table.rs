@@ -14,6 +14,9 @@ use crate::units::{Length, Quantity};
 /// Cells over the whole travel: 1.5 mm on 300 mm, far below the width of any hump a spring or linkage makes.
 const CELLS: usize = 200;
 
+/// Nodes that are looked at together, in vectors.
+const STRETCH: usize = 40;
+
 /// A step this short, in metres, ends a search inside a cell: rounding of a travel.
 const CLOSE: f64 = 1e-16;
 
@@ -68,6 +71,8 @@ pub(crate) struct EndTable {
     nodes: Vec<Sample>,
     /// Energy of the springs at full extension.
     extended: f64,
+    /// Even cells per metre.
+    cells_per_length: f64,
     /// The same in columns; slope and curvature are NaN where the place of the axle is not known.
     travel: Vec<f64>,
     force: Vec<f64>,
@@ -112,6 +117,7 @@ impl EndTable {
         let nodes: Vec<Sample> = exact.iter().map(|exact| exact.sample).collect();
         let column = |of: fn(&Sample) -> f64| nodes.iter().map(of).collect();
         Self {
+            cells_per_length: CELLS as f64 / end.full(),
             extended: exact.first().map_or(0.0, |exact| exact.axial.energy),
             travel: column(|node| node.travel),
             force: column(|node| node.force),
@@ -150,10 +156,17 @@ impl EndTable {
         self.nodes.last().map_or(0.0, |node| node.travel)
     }
 
-    /// The cell that a travel is in.
+    /// The cell that a travel is in: about where it would be without the nodes at kinks, which are few, and from there on.
     fn cell_of(&self, travel: f64) -> usize {
-        let after = self.nodes.partition_point(|node| node.travel <= travel);
-        after.saturating_sub(1).min(self.nodes.len().saturating_sub(2))
+        let last = self.travel.len().saturating_sub(2);
+        let mut cell = ((travel * self.cells_per_length) as usize).min(last);
+        while cell > 0 && self.travel[cell] > travel {
+            cell -= 1;
+        }
+        while cell < last && self.travel[cell + 1] <= travel {
+            cell += 1;
+        }
+        cell
     }
 
     /// Between the nodes.
@@ -174,22 +187,45 @@ impl EndTable {
         Some(Sample { travel, force, rate, axle })
     }
 
-    /// The first place from full extension on where a balance (force over load, and its slope) turns from below zero. A hump
-    /// inside a cell is not looked for.
-    pub(crate) fn first_rest(&self, balance: impl Fn(&Sample) -> (f64, f64)) -> Held {
-        if self.nodes.first().is_none_or(|node| balance(node).0 > 0.0) {
-            return Held::Extended;
+    /// The first node from full extension on at which the force is no less than what is carried; the first of all only where
+    /// it is more.
+    pub(crate) fn first_carrying(&self, carried: Carried) -> Option<usize> {
+        let over = |node: usize| carried.balance(self.force[node], 0.0, self.slope[node], 0.0).0;
+        if self.nodes.is_empty() || over(0) > 0.0 {
+            return Some(0);
         }
-        let cell = self.nodes.iter().skip(1).position(|node| balance(node).0 >= 0.0);
-        let Some((cell, from, to)) =
-            cell.and_then(|cell| Some((cell, self.nodes.get(cell)?, self.nodes.get(cell + 1)?)))
-        else {
-            return Held::Compressed;
-        };
+        let stretches = (1..self.nodes.len()).step_by(STRETCH).map(|from| from..self.nodes.len().min(from + STRETCH));
+        let mut there =
+            stretches.filter(|nodes| carries(carried, &self.force[nodes.clone()], &self.slope[nodes.clone()]));
+        there.next()?.find(|&node| over(node) >= 0.0)
+    }
+
+    /// The same of any balance, node by node.
+    pub(crate) fn first_over(&self, balance: impl Fn(&Sample) -> (f64, f64)) -> Option<usize> {
+        if self.nodes.first().is_none_or(|node| balance(node).0 > 0.0) {
+            return Some(0);
+        }
+        (1..self.nodes.len()).find(|&node| balance(&self.nodes[node]).0 >= 0.0)
+    }
+
+    /// The place in the cell before a node at which a balance (force over load, and its slope) turns from below zero: the
+    /// first from full extension on, if that is the first node where it has. A hump inside a cell is not looked for.
+    pub(crate) fn rest_before(&self, node: Option<usize>, balance: impl Fn(&Sample) -> (f64, f64)) -> Held {
+        let Some(node) = node else { return Held::Compressed };
+        let Some(cell) = node.checked_sub(1) else { return Held::Extended };
+        let (Some(from), Some(to)) = (self.nodes.get(cell), self.nodes.get(node)) else { return Held::Compressed };
         let inside = |travel| self.within(cell, travel).map_or((f64::NAN, f64::NAN), |sample| balance(&sample));
         let bracket = [from.travel, to.travel];
         Held::At(root(inside, Slope::Rising, bracket, f64::midpoint(bracket[0], bracket[1]), Close::step(CLOSE)))
     }
+}
+
+/// Is the force at any of these nodes no less than what is carried?
+#[autoversion]
+fn carries(carried: Carried, force: &[f64], slope: &[f64]) -> bool {
+    let nodes = force.iter().zip(slope);
+    // Without an early end, which would keep it from going in vectors.
+    nodes.fold(false, |any, (force, slope)| any | (carried.balance(*force, 0.0, *slope, 0.0).0 >= 0.0))
 }
 
 #[autoversion]

@@ -168,6 +168,15 @@ impl Plane<'_> {
         }
     }
 
+    /// The first node of the end's table at which that is not below zero; see [`EndTable::first_carrying`].
+    pub(super) fn first_over(&self, end: usize, pose: &Pose, contact: &Contact, field: &Field) -> Option<usize> {
+        if contact.along[end] == 0.0 {
+            self.table(end).first_carrying(self.carried(end, pose, contact, field))
+        } else {
+            self.table(end).first_over(|at| self.balance(end, at, pose, contact, field))
+        }
+    }
+
     fn carried(&self, end: usize, pose: &Pose, contact: &Contact, field: &Field) -> Carried {
         Carried {
             up: contact.normal[end] + self.unsprung[end] * field.down,

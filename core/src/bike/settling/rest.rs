@@ -179,7 +179,7 @@ impl Plane<'_> {
     /// Where the table has an end rest in an attitude and under forces that are held.
     fn held(&self, end: usize, pose: &Pose, contact: &Contact, field: &Field) -> Held {
         let balance = |at: &Sample| self.balance(end, at, pose, contact, field);
-        self.table(end).first_rest(balance)
+        self.table(end).rest_before(self.first_over(end, pose, contact, field), balance)
     }
 
     /// Newton's method for both ends at once, on the tables and then on the kernels, from where the ends rest in the attitude

@@ -63,7 +63,8 @@ pub(crate) fn readings(end: &Straight, rows: &[(&str, f64)]) -> Vec<Reading> {
 
 pub(crate) fn solve(end: &Straight, readings: &[Reading], priors: Priors, tape: f64) -> Solved {
     let measuring = Measuring::new(Direction::Vertical, Length::from_si(tape)).unwrap();
-    let gathered = Gathered::new(End::Rear, end, readings, &measuring, &masses(), &[], &Doubts::AS_STATED).unwrap();
+    let readings: Vec<&Reading> = readings.iter().collect();
+    let gathered = Gathered::new(End::Rear, end, &readings, &measuring, &masses(), &[], &Doubts::AS_STATED).unwrap();
     Solved::new(End::Rear, Arc::new(*end), main_spring(end), priors, -170.0, gathered, Doubts::AS_STATED, None).unwrap()
 }
 

@@ -20,6 +20,7 @@ fn gather(readings: &[(&str, Option<Settled>, f64)]) -> Result<Gathered> {
         })
         .collect();
     let measuring = Measuring::new(Direction::Vertical, Measuring::default_uncertainty()).unwrap();
+    let readings: Vec<&Reading> = readings.iter().collect();
     Gathered::new(End::Rear, &Straight::usual(), &readings, &measuring, &masses(), &[], &Doubts::AS_STATED)
 }
 
