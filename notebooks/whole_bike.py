@@ -162,10 +162,38 @@ print(f"         {ahead:.0f} kg at 850 mm and {tail:.0f} kg at 1350 mm")
 # %% [markdown]
 # Lash ballast down, and keep everybody's feet from under it.
 #
+# ## Damping
+#
+# The file has the dampers as a dynamometer drew them: force over shaft speed. What reaches the wheel goes with the square of the
+# motion ratio, and what it is worth there depends on spring and mass: the damping ratio, the share of critical damping. A
+# motion is named by the amplitude of its speed at the wheel; these dampers give way when it is fast. What does a stiffer spring
+# do to it, and the linkage over the travel? Change the rate or the speed.
+
+# %%
+stiffer = bike.what_if({"rear.shock.spring.rate": "60 N/mm"})
+figure, (left, right) = plt.subplots(1, 2, figsize=(9.2, 3.4), layout="constrained")
+wr.plot.damper(bike.rear.shock.damper, ax=left)
+wr.plot.damping_ratio({"52 N/mm": bike, "60 N/mm": stiffer}, speed="0.5 m/s", ax=right)
+plt.show()
+
+# %%
+for speed in ("0 m/s", "0.5 m/s"):
+    modes = bike.whole.damped_modes(speed=speed)
+    print(f"{speed:>8}:", ", ".join(f"{mode.kind} {mode.damping_ratio.m_as('percent'):.0f} %" for mode in modes))
+
+# %% [markdown]
+# The linear damper that takes as much energy out of a swing stands in for the real one: `8·c·ω·X/(3π)` for one whose force
+# goes with the square of the speed, `4·F/(π·ω·X)` for dry friction. The larger the swing, the less friction counts:
+
+# %%
+for stroke in ("1 mm", "5 mm", "20 mm"):
+    print(f"60 N of friction at 2 Hz, {stroke:>5}:", wr.equivalent_of_friction("60 N", "2 Hz", stroke).round(0))
+
+# %% [markdown]
 # ## A landing
 #
 # How much of the travel does a drop take? One end at a time, in time: springs and gas as they are, a tyre, dry friction,
-# and a damper of one slope each way, here around half of critical for the heavier rider.
+# and here a damper of one slope each way, around half of critical for the heavier rider; without one, that of the file.
 
 # %%
 damper = wr.Damper("6000 N s/m", "9000 N s/m")

@@ -33,6 +33,7 @@ pub use effect::{Adjustment, Effect, SpringSetting};
 pub use practice::{Agreement, FigureOnBike, SagPractice};
 pub(crate) use sag::Along;
 pub use sag::SagConversion;
+pub(crate) use whole::lacks_damper;
 pub use whole::{Stances, WholeBike};
 
 use settling::EndTables;

@@ -14,6 +14,7 @@ pub use leg::ForkLeg;
 pub use level::LevelOffset;
 
 use crate::axial::{Axial, AxialElement, AxialState, Fast, stroke_within, tidy_kinks};
+use crate::damper::Damper;
 use crate::error::{Result, SpringError, UnitError};
 use crate::friction::SealFriction;
 use crate::gas::{Conditions, Exponents};
@@ -201,6 +202,16 @@ impl Fork {
     #[must_use]
     pub fn friction(&self) -> Option<SealFriction> {
         self.legs.iter().filter_map(ForkLeg::friction).copied().reduce(SealFriction::beside)
+    }
+
+    /// The dampers of both legs together, along the fork; `None` where neither leg has one.
+    #[must_use]
+    pub fn damper(&self) -> Option<Damper> {
+        let [one, two] = [0, 1].map(|leg| self.legs[leg].damper());
+        match (one, two) {
+            (Some(one), Some(two)) => Some(one.beside(two)),
+            (one, two) => one.or(two).cloned(),
+        }
     }
 
     pub(crate) fn gas_part(&self, s: f64) -> Axial {

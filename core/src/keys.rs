@@ -6,6 +6,7 @@
 //! Schema; the page of keys. To add a key is to add a line here.
 
 mod bike;
+mod damper;
 mod describe;
 mod ends;
 mod faults;

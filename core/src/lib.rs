@@ -11,8 +11,10 @@
 //! | sealed gas: fork air, reservoirs, altitude and temperature | [`gas`] |
 //! | put together along one axis | [`fork`], [`shock`], through one trait: [`axial`] |
 //! | as the wheel feels it: force, rate, energy over travel | [`wheel`] |
+//! | what acts in motion only: force over shaft speed | [`damper`] |
 //! | scales: masses and sprung loads | [`mass`] |
 //! | the whole bike: sag, settling, steering geometry, ride, landing | [`bike`] |
+//! | damping ratios at the wheels and of the modes | [`damping`] |
 //! | readings to rate, preload and friction | [`infer`] |
 //! | springs weighed, advice, plan | [`decide`] |
 //! | sets of readings in time | [`history`] |
@@ -65,6 +67,8 @@
 pub mod axial;
 pub mod bike;
 pub mod compare;
+pub mod damper;
+pub mod damping;
 pub mod decide;
 pub mod demo;
 #[cfg(feature = "serde")]

@@ -3,6 +3,7 @@
 //! `F(s) = N·[F_spring(s + p) + F_gas(s) + F_stops(s)]` for `N` shocks, over the stroke `s` of each.
 
 use crate::axial::{Axial, AxialElement, AxialState, Fast, OwnElement, stroke_within, tidy_kinks};
+use crate::damper::Damper;
 use crate::error::{Result, SpringError, WheelError};
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, Conditions, Exponents, Reservoir, SealedGas};
@@ -28,6 +29,8 @@ pub struct ShockParts {
     pub top_out: Option<Stop>,
     /// Friction of the seals of one shock.
     pub friction: Option<SealFriction>,
+    /// Damper of one shock.
+    pub damper: Option<Damper>,
     /// Elements of your own, in each shock.
     pub own: Vec<OwnElement>,
     /// How far the push of gas that nobody stated may be off, as a share of it.
@@ -255,6 +258,13 @@ impl Shock {
         (0..self.count).filter_map(|_| self.parts.friction).reduce(SealFriction::beside)
     }
 
+    /// The dampers of all shocks together, along their axis; `None` where none is stated.
+    #[must_use]
+    pub fn damper(&self) -> Option<Damper> {
+        let one = self.parts.damper.as_ref()?;
+        (1..self.count).try_fold(one.clone(), |all, _| Some(all.beside(one)))
+    }
+
     pub(crate) fn gas_part(&self, s: f64) -> Axial {
         self.strut.gas_part(s) * f64::from(self.count)
     }
@@ -313,6 +323,7 @@ impl AxialElement for Shock {
             self.parts.air_spring.as_ref().map(AirSpring::describe),
             self.parts.bump_stop.as_ref().map(|stop| stop.describe("bump stop", "last")),
             self.parts.top_out.as_ref().map(|stop| stop.describe("top-out spring", "first")),
+            self.parts.damper.as_ref().map(Damper::describe),
             self.parts.friction.map(|friction| format!("friction {}", show(friction.force(), "N", 0))),
         ];
         let own = self.parts.own.iter().map(|element| element.element().describe());

@@ -123,6 +123,12 @@ macro_rules! strut_parts {
             Self { top_out: Some(stop), ..self }
         }
 
+        /// With this damper.
+        #[must_use]
+        pub fn with_damper(self, damper: Damper) -> Self {
+            Self { damper: Some(damper), ..self }
+        }
+
         /// With this friction.
         #[must_use]
         pub fn with_friction(self, friction: SealFriction) -> Self {

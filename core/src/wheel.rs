@@ -48,6 +48,10 @@ macro_rules! felt_along_the_axis {
             self.$axis.friction()
         }
 
+        fn damper(&self) -> Option<Damper> {
+            self.$axis.damper()
+        }
+
         fn bind_clearance(&self) -> Option<Length> {
             self.$axis.bind_clearance()
         }
@@ -88,6 +92,7 @@ pub(crate) use table::{Balances, Carried, EndTable, Exact, Held, Sample};
 use core::fmt::Debug;
 
 use crate::axial::{AxialState, FastState};
+use crate::damper::Damper;
 use crate::error::{Result, WheelError};
 use crate::friction::SealFriction;
 use crate::spring::{Adjuster, MainSpring};
@@ -181,6 +186,11 @@ pub trait Wheel: Debug + Send + Sync {
 
     /// Friction along the axis; `None` where none is stated.
     fn friction(&self) -> Option<SealFriction> {
+        None
+    }
+
+    /// Damper along the axis; `None` where none is stated.
+    fn damper(&self) -> Option<Damper> {
         None
     }
 

@@ -7,6 +7,7 @@ use wheelrate::record::Range;
 use wheelrate::units::{Angle, Force, Length, MotionRatio, SpringRate};
 
 use crate::axial::{AxialState, axial_element, fast_element};
+use crate::damper::Damper;
 use crate::errors::run;
 use crate::gas::{AirSpring, Conditions, Exponents, ForkAir};
 use crate::spring::{MainSpring, Preloaded, Stop};
@@ -28,6 +29,8 @@ value_class! {
     ///     Springs near full compression and near full extension.
     /// friction : force, optional
     ///     Of the seals, along the leg. It is kept out of the spring curves.
+    /// damper : Damper, optional
+    ///     Along the leg. It acts in motion only.
     ForkLeg(fork::ForkLeg)
 }
 
@@ -43,6 +46,8 @@ getters! {
         bump_stop: Option<Stop> = |leg| leg.0.bump_stop().cloned().map(Stop);
         /// Top-out spring, where there is one.
         top_out: Option<Stop> = |leg| leg.0.top_out().cloned().map(Stop);
+        /// Damper, where there is one.
+        damper: Option<Damper> = |leg| leg.0.damper().cloned().map(Damper);
         /// Friction of the seals, where stated.
         friction: Option<Out<Force>> = |leg| leg.0.friction().map(|friction| Out(friction.force()));
     }
@@ -51,7 +56,7 @@ getters! {
 #[pymethods]
 impl ForkLeg {
     #[new]
-    #[pyo3(signature = (spring=None, air=None, *, air_spring=None, bump_stop=None, top_out=None, friction=None))]
+    #[pyo3(signature = (spring=None, air=None, *, air_spring=None, bump_stop=None, top_out=None, friction=None, damper=None))]
     #[allow(clippy::too_many_arguments, reason = "keyword arguments on the Python side")]
     fn new(
         py: Python<'_>,
@@ -61,6 +66,7 @@ impl ForkLeg {
         bump_stop: Option<Stop>,
         top_out: Option<Stop>,
         friction: Option<Given<'_, Force>>,
+        damper: Option<Damper>,
     ) -> PyResult<Self> {
         let friction = read_optional(friction, "friction")?;
         let friction = friction.map(|force| run(py, || SealFriction::new(force))).transpose()?;
@@ -70,6 +76,7 @@ impl ForkLeg {
         leg = air_spring.map_or(leg.clone(), |AirSpring(spring)| leg.with_air_spring(spring));
         leg = bump_stop.map_or(leg.clone(), |Stop(stop)| leg.with_bump_stop(stop));
         leg = top_out.map_or(leg.clone(), |Stop(stop)| leg.with_top_out(stop));
+        leg = damper.map_or(leg.clone(), |Damper(damper)| leg.with_damper(damper));
         Ok(Self(friction.map_or(leg.clone(), |friction| leg.with_friction(friction))))
     }
 }
@@ -114,6 +121,8 @@ getters! {
             let [first, second] = fork.0.legs();
             (ForkLeg(first.clone()), ForkLeg(second.clone()))
         };
+        /// The dampers of both legs together, along the fork; None where neither leg has one.
+        damper: Option<Damper> = |fork| fork.0.damper().map(Damper);
         /// Friction of both legs together, along the fork; None where none is stated. Times the motion ratio it is felt at the wheel.
         friction: Option<Out<Force>> = |fork| fork.0.friction().map(|friction| Out(friction.force()));
         /// All main springs together; None where there is none.

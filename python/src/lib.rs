@@ -4,6 +4,8 @@
 mod axial;
 mod bike;
 mod compare;
+mod damper;
+mod damping;
 mod decide;
 mod errors;
 mod file;
@@ -39,7 +41,7 @@ mod _core {
     #[pymodule_export]
     use super::bike::effect::Effect;
     #[pymodule_export]
-    use super::bike::landing::{Bottoming, Damper, EndMotion, EnergyAccount, MovingEnd};
+    use super::bike::landing::{Bottoming, EndMotion, EnergyAccount, MovingEnd};
     #[pymodule_export]
     use super::bike::practice::SagPractice;
     #[pymodule_export]
@@ -57,6 +59,10 @@ mod _core {
     use super::bike::{Bike, demo, demo_file};
     #[pymodule_export]
     use super::compare::{Comparison, compare};
+    #[pymodule_export]
+    use super::damper::{Damper, equivalent_of_friction, equivalent_of_quadratic};
+    #[pymodule_export]
+    use super::damping::{DampedMode, DampingCurve};
     #[pymodule_export]
     use super::decide::advice::{Action, Decision, SpringChoice};
     #[pymodule_export]

@@ -6,6 +6,7 @@ use wheelrate::shock;
 use wheelrate::units::{Force, Length, SpringRate};
 
 use crate::axial::{AxialState, axial_element, fast_element};
+use crate::damper::Damper;
 use crate::errors::run;
 use crate::gas::{AirSpring, Conditions, Exponents, Reservoir};
 use crate::spring::{MainSpring, Preloaded, Stop};
@@ -31,6 +32,8 @@ value_class! {
     ///     Springs near full compression and near full extension.
     /// friction : force, optional
     ///     Of the seals, along the shock. It is kept out of the spring curves.
+    /// damper : Damper, optional
+    ///     Along one shock. It acts in motion only.
     /// count : int, optional
     ///     2 for twin shocks: forces are those of both.
     ///
@@ -64,6 +67,8 @@ getters! {
         top_out: Option<Stop> = |shock| shock.0.parts().top_out.clone().map(Stop);
         /// Friction of all shocks together, along their axis; None where none is stated. Times the motion ratio it is felt at the wheel.
         friction: Option<Out<Force>> = |shock| shock.0.friction().map(|friction| Out(friction.force()));
+        /// The dampers of all shocks together, along their axis; None where none is stated.
+        damper: Option<Damper> = |shock| shock.0.damper().map(Damper);
         /// All main springs together; None where there is none.
         main_spring: Option<MainSpring> = |shock| shock.0.main_spring().map(MainSpring);
         /// Compression that the main spring has left at full stroke; None where that is not known.
@@ -74,7 +79,7 @@ getters! {
 #[pymethods]
 impl Shock {
     #[new]
-    #[pyo3(signature = (length, full_stroke, spring=None, reservoir=None, *, air_spring=None, bump_stop=None, top_out=None, friction=None, count=1))]
+    #[pyo3(signature = (length, full_stroke, spring=None, reservoir=None, *, air_spring=None, bump_stop=None, top_out=None, friction=None, damper=None, count=1))]
     #[allow(clippy::too_many_arguments, reason = "keyword arguments on the Python side")]
     fn new(
         py: Python<'_>,
@@ -86,6 +91,7 @@ impl Shock {
         bump_stop: Option<Stop>,
         top_out: Option<Stop>,
         friction: Option<Given<'_, Force>>,
+        damper: Option<Damper>,
         count: u8,
     ) -> PyResult<Self> {
         let (length, full_stroke) = (length.read("length")?, full_stroke.read("full_stroke")?);
@@ -97,6 +103,7 @@ impl Shock {
             parts.bump_stop = bump_stop.map(|stop| stop.0);
             parts.top_out = top_out.map(|stop| stop.0);
             parts.friction = friction.map(SealFriction::new).transpose()?;
+            parts.damper = damper.map(|damper| damper.0);
             parts.air_spring = air_spring.map(|spring| spring.0);
             shock::Shock::new(length, full_stroke, parts, count)
         })

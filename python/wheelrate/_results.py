@@ -84,6 +84,17 @@ ROWS: dict[str, dict[str, str | None]] = {
         "play": "length",
         "wheel_turn": "angle",
     },
+    "DampingCurve": {
+        "travel": "length",
+        "motion_ratio": "motion ratio",
+        "wheel_rate": "wheel rate",
+        "compression": "damping rate",
+        "rebound": "damping rate",
+        "compression_ratio": "share",
+        "rebound_ratio": "share",
+        "damping_ratio": "share",
+        "damping_ratio_uncertainty": "share",
+    },
     "MassShares": {"travel": "length", "inertia": "mass", "gravity": "mass"},
     "EndMotion": {
         "time": "time",

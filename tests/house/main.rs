@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 /// The rows of DEVELOPERS.md, top to bottom. Modules of one row do not import each other, but for the ground.
 const ROWS: &[&[&str]] = &[
-    &["units", "error", "value", "record", "work", "parallel", "friction", "solve"],
+    &["units", "error", "value", "record", "work", "parallel", "friction", "damper", "solve"],
     &["axial"],
     &["linkage", "spring", "gas"],
     &["strut"],
@@ -16,6 +16,7 @@ const ROWS: &[&[&str]] = &[
     &["wheel"],
     &["mass"],
     &["bike"],
+    &["damping"],
     &["compare"],
     &["keys"],
     &["edit"],

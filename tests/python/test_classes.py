@@ -83,6 +83,8 @@ def made():
     yield coil.life("oil-tempered A229", "20 mm", "80 mm")
     yield wr.Idler(["-20 mm", "60 mm"], "30 mm", "over")
     yield rear.final_drive
+    yield bike.whole.damping("rear")
+    yield from bike.whole.damped_modes()
     moving = bike.whole.moving_end("rear", DAMPER)
     yield from (moving, moving.land(HIGH), bike.whole.moving_end("front", DAMPER))
     log = read_again()

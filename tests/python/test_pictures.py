@@ -19,6 +19,7 @@ LEAST = Path(__file__).parents[1] / "files" / "least_imperial.toml"
 #: What each function that takes axes is asked to draw.
 DRAWN = {
     "assumed": lambda: (wr.Bike.load(LEAST),),
+    "damper": lambda: (wr.demo().rear.shock.damper,),
     "geometry": lambda: (wr.demo(),),
     "landing": lambda: (wr.demo().whole.moving_end("rear", wr.Damper("6000 N s/m", "9000 N s/m")).land("0.3 m"),),
     "contour": lambda: (swept(), "rear.shock.spring.rate", "rear.shock.spring.preload", "rear.rider_sag"),

@@ -56,6 +56,15 @@ def test_draws_a_landing_with_its_peak():
     mpl.pyplot.close(ax.figure)
 
 
+def test_damping_is_drawn_as_it_is_computed():
+    bike = wr.demo()
+    ax = wr.plot.damping_ratio({"now": bike, "stiffer": bike.what_if({"rear.shock.spring.rate": "60 N/mm"})})
+    now, stiffer = [line.get_ydata() for line in ax.get_lines()]
+    np.testing.assert_array_equal(now, bike.whole.damping("rear").damping_ratio.m_as("percent"))
+    assert (stiffer < now)[: len(now) // 2].all()
+    mpl.pyplot.close(ax.figure)
+
+
 def test_a_mechanism_is_drawn_where_it_is():
     linkage = ARRANGEMENTS["rocker on the swingarm"].linkage()
     at = {name: tuple(place.m_as("mm")) for name, place in linkage.pose("102 mm").items()}

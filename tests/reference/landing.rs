@@ -26,10 +26,10 @@ fn a_landing_agrees_with_scipy() {
         unsprung: parse("14 kg").unwrap(),
         tyre: "160 N/mm".parse().unwrap(),
         friction: parse("60 N").unwrap(),
-        damper: Damper {
-            compression: DamperSide { rate: "900 N s/m".parse().unwrap(), knee: Some(knee) },
-            rebound: DamperSide { rate: "1500 N s/m".parse().unwrap(), knee: None },
-        },
+        damper: Damper::new(
+            DamperSide::with_knee("900 N s/m".parse().unwrap(), knee).unwrap(),
+            DamperSide::of_rate("1500 N s/m".parse().unwrap()).unwrap(),
+        ),
     };
     let landing =
         MovingEnd::front(&front, parts).unwrap().land(parse("600 mm").unwrap(), parse("2 s").unwrap()).unwrap();

@@ -22,15 +22,15 @@
 //! References: Hairer, Nørsett & Wanner, *Solving Ordinary Differential Equations I*, II.4–II.6; P. R. Dahl, 'A solid
 //! friction model', The Aerospace Corporation TOR-0158(3107-18)-1, 1968; Cossalter, *Motorcycle Dynamics*, ch. 5.
 
-mod damper;
 mod end_motion;
 #[cfg(feature = "landing")]
 mod motion;
 #[cfg(feature = "landing")]
 mod recorded;
 
-pub use damper::{Damper, DamperSide, Knee};
 pub use end_motion::{Bottoming, EndMotion, EnergyAccount};
+
+pub use crate::damper::{Damper, DamperSide, Knee};
 
 use crate::error::{BikeError, Result};
 use crate::units::{Force, Length, Mass, Quantity, Time, WheelRate, check};
@@ -56,7 +56,7 @@ const LEAST_TIME_SI: f64 = 1e-3;
 const TYRE_SI: [f64; 2] = [5e3, 5e6];
 
 /// What moves with an end besides its springs.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
 pub struct MovingParts {
     /// Sprung mass over the wheel.
@@ -90,13 +90,13 @@ pub struct MovingParts {
 ///     unsprung: parse("14 kg")?,
 ///     tyre: "160 N/mm".parse()?,
 ///     friction: parse("60 N")?,
-///     damper: Damper::linear("900 N s/m".parse()?),
+///     damper: Damper::linear("900 N s/m".parse()?)?,
 /// };
 /// let landing = MovingEnd::front(&front, parts)?.land(parse("300 mm")?, parse("2 s")?)?;
 /// assert!(landing.bottoming.is_none());
 /// # Ok::<(), wheelrate::Error>(())
 /// ```
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct MovingEnd<'a> {
     #[cfg_attr(not(feature = "landing"), expect(dead_code, reason = "nothing moves without the feature"))]
     kernel: &'a dyn Wheel,
@@ -138,7 +138,6 @@ impl<'a> MovingEnd<'a> {
         let [least, most] = TYRE_SI.map(WheelRate::from_si);
         check::plausible("tyre", parts.tyre, least, most).map_err(BikeError::from)?;
         check::not_negative("friction", parts.friction).map_err(BikeError::from)?;
-        parts.damper.check()?;
         Ok(Self { kernel, parts })
     }
 
@@ -216,7 +215,7 @@ mod tests {
             unsprung: Mass::from_si(14.0),
             tyre: WheelRate::from_si(160e3),
             friction: Force::from_si(0.0),
-            damper: Damper::linear(DampingRate::from_si(900.0)),
+            damper: Damper::linear(DampingRate::from_si(900.0)).unwrap(),
         };
         let moving = MovingEnd::front(&front, parts).unwrap();
         let refused = moving.land(Length::from_si(0.3), Time::from_si(1.0)).unwrap_err().to_string();

@@ -224,7 +224,7 @@ mod tests {
             unsprung: Mass::from_si(0.5),
             tyre: WheelRate::from_si(4e6),
             friction: Force::from_si(0.0),
-            damper: Damper::linear(DampingRate::from_si(0.0)),
+            damper: Damper::linear(DampingRate::from_si(0.0)).unwrap(),
         };
         let moving = MovingEnd::front(&fork, parts).unwrap();
         let bottoms = |share: f64| {

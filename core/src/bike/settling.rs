@@ -35,6 +35,7 @@ mod tables;
 mod tests;
 
 pub use running::{RearReaction, Running, longitudinal_transfer};
+pub(crate) use small_motion::SmallMotion;
 pub use stance::{SettledBike, Stance};
 
 use std::sync::Arc;
@@ -249,6 +250,14 @@ impl<'a> Chassis<'a> {
     /// # Errors
     /// [`BikeError::OnStop`] when an end rests on a stop, [`BikeError::Unstable`], and as [`settle`](Self::settle).
     pub fn modes(&self, sprung: &Sprung, pitch_inertia: MomentOfInertia) -> Result<Vec<Mode>> {
+        Ok(self.small_motion(sprung, pitch_inertia)?.modes()?)
+    }
+
+    /// The small motion about the rest on level ground.
+    ///
+    /// # Errors
+    /// As [`modes`](Self::modes).
+    pub(crate) fn small_motion(&self, sprung: &Sprung, pitch_inertia: MomentOfInertia) -> Result<SmallMotion> {
         let inertia = check::positive("pitch_inertia", pitch_inertia).map_err(BikeError::from)?.si();
         let (lump, gravity, plane) = (Self::lump(sprung)?, self.parts.gravity.si(), self.plane());
         let AtRest { travel, ends, pose, contact, .. } = plane.settle(&Burden::Mass(lump), &Field::level(gravity))?;
@@ -260,7 +269,7 @@ impl<'a> Chassis<'a> {
             };
             return Err(BikeError::OnStop { end, stop }.into());
         }
-        Ok(plane.modes(&pose, travel, &contact, &lump, inertia, gravity)?)
+        Ok(plane.small_motion(&pose, travel, &contact, &lump, inertia, gravity))
     }
 
     fn stance(&self, exact: &[Exact; 2], pose: Pose) -> Result<Stance> {

@@ -113,20 +113,22 @@ impl<'a> WholeBike<'a> {
         })
     }
 
-    /// An end under a load with its masses and tyre, for landings and steps; damper and friction are not in the bike file.
+    /// An end under a load with its masses and tyre, for landings and steps; the damper of the file unless another is
+    /// given.
     ///
     /// # Errors
-    /// [`BikeError::Missing`](crate::error::BikeError::Missing) for the end, masses or the rate of its tyre;
+    /// [`BikeError::Missing`](crate::error::BikeError::Missing) for the end, masses, the rate of its tyre or its damper;
     /// [`MassError`](crate::error::MassError); and as [`MovingEnd::front`].
-    pub fn moving_end(&self, end: End, load: &Load, friction: Force, damper: Damper) -> Result<MovingEnd<'a>> {
+    pub fn moving_end(&self, end: End, load: &Load, friction: Force, damper: Option<Damper>) -> Result<MovingEnd<'a>> {
         let masses = self.bike.masses()?;
         let lacks_tyre = || missing(&format!("wheels.{end}.tyre"), "the end lands on its tyre");
+        let own = || self.bike.end(end)?.damper().ok_or_else(|| lacks_damper(end));
         let parts = MovingParts {
             sprung: masses.sprung_mass(end, load)?.value,
             unsprung: *masses.unsprung().at(end),
             tyre: self.bike.wheels()?.ends.at(end).tyre.ok_or_else(lacks_tyre)?,
             friction,
-            damper,
+            damper: damper.map_or_else(own, Ok)?,
         };
         MovingEnd::of(self.bike.end(end)?, parts)
     }
@@ -163,6 +165,15 @@ impl<'a> WholeBike<'a> {
             (sprung.mass * above + front * heights.front + rear * heights.rear) / whole,
         ])
     }
+}
+
+/// What is said where an answer needs a damper and the file has none.
+pub(crate) fn lacks_damper(end: End) -> Error {
+    let key = match end {
+        End::Front => "front.fork.damper",
+        End::Rear => "rear.shock.damper",
+    };
+    missing(key, "what slows the motion down")
 }
 
 #[cfg(all(test, feature = "serde"))]
@@ -233,15 +244,17 @@ mod tests {
     #[test]
     fn an_end_lands_with_the_masses_and_tyre_of_the_file() {
         let bike = demo();
-        let damper = Damper::linear(Quantity::from_si(3000.0));
+        let damper = Damper::linear(Quantity::from_si(3000.0)).unwrap();
         let none = Force::from_si(0.0);
-        let rear = bike.whole().moving_end(End::Rear, &bike.parts().rider_load, none, damper).unwrap();
+        let rear = bike.whole().moving_end(End::Rear, &bike.parts().rider_load, none, Some(damper.clone())).unwrap();
         assert!((rear.parts().sprung.si() - (64.0 + 66.0 - 17.5)).abs() < 1e-12);
         let landing = rear.land(Length::from_si(0.3), Quantity::from_si(1.0)).unwrap();
         assert_eq!(landing.full_travel, bike.rear().unwrap().full_travel());
         assert!(landing.peak_travel < landing.full_travel && landing.peak_travel > landing.rest_travel);
+        let undamped = bike.whole().moving_end(End::Rear, bike.rider_load(), none, None).map(|_| ());
+        assert_eq!(undamped, Ok(()), "the demo states its dampers");
         let rigid = Bike::from_toml(&PATROL.replace(", tyre = \"180 N/mm\"", "")).unwrap();
-        let error = rigid.whole().moving_end(End::Rear, &rigid.parts().rider_load, none, damper).unwrap_err();
+        let error = rigid.whole().moving_end(End::Rear, &rigid.parts().rider_load, none, Some(damper)).unwrap_err();
         assert!(error.to_string().starts_with("`wheels.rear.tyre` is missing"), "{error}");
     }
 

@@ -70,6 +70,16 @@ pub enum SpringError {
         /// What would do.
         wanted: &'static str,
     },
+    /// A table of a damper that does not rise.
+    #[error("table, row {row}: {found}; {wanted}")]
+    DamperTable {
+        /// Row, counted from 1.
+        row: usize,
+        /// What the row holds.
+        found: String,
+        /// What would do.
+        wanted: &'static str,
+    },
     /// Nothing to change: no main spring.
     #[error("{part}: has no main spring to change")]
     NoSpring {

@@ -1,6 +1,7 @@
 //! One fork leg: what is in it. Any part may be missing.
 
 use crate::axial::OwnElement;
+use crate::damper::Damper;
 use crate::error::Result;
 use crate::error::inside;
 use crate::friction::SealFriction;
@@ -10,7 +11,7 @@ use crate::spring::{Preloaded, Stop};
 use crate::strut::{Strut, strut_parts};
 use crate::units::{Length, Share, show};
 
-/// A fork leg: main spring, air, bump stop, top-out spring, friction, elements of your own; each where there is one.
+/// A fork leg: main spring, air, bump stop, top-out spring, damper, friction, elements of your own; each where there is one.
 /// Elements of your own have no text form; a leg that holds one cannot be serialised.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct ForkLeg {
@@ -20,6 +21,7 @@ pub struct ForkLeg {
     bump_stop: Option<Stop>,
     top_out: Option<Stop>,
     friction: Option<SealFriction>,
+    damper: Option<Damper>,
     own: Vec<OwnElement>,
     /// How far the push of air that nobody stated may be off, as a share of it.
     assumed_air: Option<Share>,
@@ -102,6 +104,12 @@ impl ForkLeg {
         self.friction.as_ref()
     }
 
+    /// Its damper.
+    #[must_use]
+    pub fn damper(&self) -> Option<&Damper> {
+        self.damper.as_ref()
+    }
+
     /// Elements of your own in it.
     #[must_use]
     pub fn elements(&self) -> &[OwnElement] {
@@ -137,6 +145,7 @@ impl ForkLeg {
             self.air_spring.as_ref().map(AirSpring::describe),
             self.bump_stop.as_ref().map(|stop| stop.describe("bump stop", "last")),
             self.top_out.as_ref().map(|stop| stop.describe("top-out spring", "first")),
+            self.damper.as_ref().map(Damper::describe),
             self.friction.map(|friction| format!("friction {}", show(friction.force(), "N", 0))),
         ];
         let own = self.own.iter().map(|element| element.element().describe());

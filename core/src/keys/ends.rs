@@ -5,6 +5,7 @@ use super::item::{Item, words};
 use super::place::{Place, Stop};
 use super::points::{Points, placed};
 use crate::axial::OwnElement;
+use crate::damper::Damper;
 use crate::error::{Error, LinkageError};
 use crate::fork::{Fork, ForkLeg};
 use crate::friction::SealFriction;
@@ -96,6 +97,7 @@ table! {
             "Acts near full extension, the other way.";
         friction: Option<SealFriction> = |leg| leg.friction().copied(), with ForkLeg::with_friction,
             "Friction along the leg.";
+        damper: Option<Damper> = |leg| leg.damper().cloned(), with ForkLeg::with_damper, "Damper along the leg.";
     }
     kept elements: Vec<OwnElement> = |leg| leg.elements().to_vec();
     make |keys, _, _| Ok(keys.elements.into_iter().fold(ForkLeg::new(), ForkLeg::with_element))
@@ -378,11 +380,12 @@ table! {
         bump_stop: Option<StopSpring> = |shock| shock.parts().bump_stop.clone(), "Acts near full compression.";
         top_out: Option<StopSpring> = |shock| shock.parts().top_out.clone(), "Acts near full extension, the other way.";
         friction: Option<SealFriction> = |shock| shock.parts().friction, "Friction along the shock.";
+        damper: Option<Damper> = |shock| shock.parts().damper.clone(), "Damper along the shock.";
     }
     kept elements: Vec<OwnElement> = |shock| shock.parts().own.clone();
     make |keys, _, at| {
-        let ShockKeys { spring, reservoir, air_spring, bump_stop, top_out, friction, elements: own, .. } = keys;
-        let parts = ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction, own, assumed_gas: None };
+        let ShockKeys { spring, reservoir, air_spring, bump_stop, top_out, friction, damper, elements: own, .. } = keys;
+        let parts = ShockParts { spring, reservoir, air_spring, bump_stop, top_out, friction, damper, own, assumed_gas: None };
         let count = keys.count.unwrap_or(1);
         match keys.stroke {
             Some(stroke) => at.take_named(Shock::of_length(keys.length, stroke, parts, count), ("full_stroke", "stroke")),

@@ -4,7 +4,7 @@ use super::item::{Item, Set};
 use super::place::{MOST_ROWS, Place, Stop};
 use super::shape::Shape;
 use crate::error::Step;
-use crate::units::{Force, Length, Quantity};
+use crate::units::{Force, Length, Quantity, Velocity};
 use crate::value::{Node, Value};
 
 impl<T: Item + Clone> Item for Vec<T> {
@@ -122,6 +122,27 @@ macro_rules! rows {
             fn write(&self) -> Value {
                 [self.0.write(), self.1.write()].into_iter().collect()
             }
+
+            fn get(&self, steps: &[Step]) -> Option<Value> {
+                match steps {
+                    [] => Some(self.write()),
+                    [Step::Row(0), rest @ ..] => Item::get(&self.0, rest),
+                    [Step::Row(1), rest @ ..] => Item::get(&self.1, rest),
+                    _ => None,
+                }
+            }
+
+            fn edited(&self, sets: &[Set<'_>], at: &Place<'_>) -> Result<Self, Stop> {
+                let (mut one, mut two) = *self;
+                for set in sets {
+                    match (set.steps, set.value) {
+                        ([Step::Row(0)], Some(node)) => one = $one::read(&at.row(0).with(node))?,
+                        ([Step::Row(1)], Some(node)) => two = $two::read(&at.row(1).with(node))?,
+                        _ => return Err(at.nowhere(set.steps)),
+                    }
+                }
+                Ok((one, two))
+            }
         })+
     };
 }
@@ -129,4 +150,5 @@ macro_rules! rows {
 rows! {
     Length, Length;
     Length, Force;
+    Velocity, Force;
 }

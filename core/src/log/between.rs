@@ -148,7 +148,7 @@ fn tube(leg: &ForkLeg) -> Option<[Length; 2]> {
     leg.air().map(|air| [air.sealing_diameter(), air.bore()])
 }
 
-/// A leg but for its main spring.
+/// A leg but for its main spring and its damper, which no reading at rest feels.
 fn rest_of_leg(leg: &ForkLeg) -> impl PartialEq + use<'_> {
     (leg.air(), leg.air_spring(), leg.bump_stop(), leg.top_out(), leg.friction(), leg.elements())
 }
@@ -170,8 +170,17 @@ fn rear(before: &Bike, after: &Bike) -> Between {
     };
     found.seals[0] = causes(shock) != causes(shock_after);
     let rest = |shock: &Shock| {
-        let ShockParts { reservoir, air_spring, bump_stop, top_out, friction, own, spring: _, assumed_gas: _ } =
-            shock.parts().clone();
+        let ShockParts {
+            reservoir,
+            air_spring,
+            bump_stop,
+            top_out,
+            friction,
+            own,
+            spring: _,
+            damper: _,
+            assumed_gas: _,
+        } = shock.parts().clone();
         (shock.length(), shock.full_stroke(), shock.count(), reservoir, air_spring, bump_stop, top_out, friction, own)
     };
     found.touches |= found.way || rest(shock) != rest(shock_after);

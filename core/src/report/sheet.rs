@@ -7,6 +7,7 @@
 mod build;
 mod cautions;
 mod curves;
+mod damping;
 mod form;
 mod geometry;
 mod glance;
@@ -20,6 +21,7 @@ mod text;
 pub use crate::report::entry::{Entry, Line, Table};
 pub use cautions::cautions;
 pub use curves::{Curve, Mark, Wanted};
+pub use damping::SheetDamping;
 pub use geometry::Geometry;
 pub use glance::Glance;
 pub use practice::SheetPractice;
@@ -43,6 +45,8 @@ pub struct Sheet {
     pub ends: Vec<SheetEnd>,
     /// How the whole bike stands in its three states.
     pub geometry: Geometry,
+    /// What the dampers do at the wheel; `None` where no damper is stated.
+    pub damping: Option<SheetDamping>,
     /// Ends that nothing can be said of, and why.
     pub without: Vec<String>,
     /// How to read the numbers.

@@ -7,6 +7,7 @@ use uom::si::reciprocal_length::reciprocal_meter;
 
 use super::{AxleAt, StrokeAt, Tunable, Wheel};
 use crate::axial::{AxialElement, AxialState, FastState};
+use crate::damper::Damper;
 use crate::error::{Result, WheelError};
 use crate::fork::Fork;
 use crate::friction::SealFriction;

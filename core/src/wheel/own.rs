@@ -13,6 +13,7 @@ use std::sync::Arc;
 
 use super::{AxleAt, PathAt, StrokeAt, Tunable, Wheel};
 use crate::axial::{AxialState, FastState, disagreement};
+use crate::damper::Damper;
 use crate::error::{Result, SpringError, WheelError};
 use crate::friction::SealFriction;
 use crate::spring::{Adjuster, MainSpring, Preloaded, Spring};
@@ -190,6 +191,10 @@ impl Wheel for OwnEnd {
 
     fn friction(&self) -> Option<SealFriction> {
         self.end.friction()
+    }
+
+    fn damper(&self) -> Option<Damper> {
+        self.end.damper()
     }
 
     fn bind_clearance(&self) -> Option<Length> {

@@ -3,72 +3,18 @@
 use pyo3::prelude::*;
 use pyo3::types::{IntoPyDict, PyDict};
 use wheelrate::bike::landing::{self, LIMITS, MovingParts};
-use wheelrate::units::{DampingRate, Energy, Force, Length, Mass, Quantity, Time, Velocity, WheelRate, to_text};
+use wheelrate::units::{Energy, Force, Length, Mass, Quantity, Time, Velocity, WheelRate, to_text};
 
+use crate::damper::Damper;
 use crate::errors::{run, run_long};
 use crate::units::{Given, Out, OutArray, read_optional};
-use crate::value::{result_class, rows, value_class};
+use crate::value::{result_class, rows};
 use crate::wheel::{FrontEnd, RearEnd};
 
 /// What is simulated unless said otherwise: most bikes are at rest by then.
 const DURATION_SI: f64 = 2.0;
 /// Time in which the ground rises by a step unless given: 20 cm of ramp at 10 m/s, the order of a tyre over an edge.
 const RISE_SI: f64 = 0.02;
-
-value_class! {
-    /// A damper along its shaft: a slope each way, and where given a knee beyond which another slope holds.
-    ///
-    /// Parameters
-    /// ----------
-    /// compression : damping rate
-    ///     While the end compresses.
-    /// rebound : damping rate, optional
-    ///     While it extends; as in compression unless given.
-    /// compression_knee, rebound_knee : pair of velocity and damping rate, optional
-    ///     Shaft speed beyond which the second slope holds, and that slope.
-    ///
-    /// Examples
-    /// --------
-    /// >>> import wheelrate as wr
-    /// >>> damper = wr.Damper("2500 N s/m", "5000 N s/m", compression_knee=("0.3 m/s", "900 N s/m"))
-    /// >>> print(damper.force("0.5 m/s"), damper.force("-0.1 m/s"))
-    /// 930.0 newton -500.0 newton
-    Damper(landing::Damper)
-}
-
-type Knee<'py> = (Given<'py, Velocity>, Given<'py, DampingRate>);
-
-fn side(rate: DampingRate, knee: Option<Knee<'_>>, argument: &str) -> PyResult<landing::DamperSide> {
-    let knee = knee.map(|(velocity, rate)| {
-        let velocity = velocity.read(&format!("{argument}[0]"))?;
-        Ok::<_, PyErr>(landing::Knee { velocity, rate: rate.read(&format!("{argument}[1]"))? })
-    });
-    Ok(landing::DamperSide { rate, knee: knee.transpose()? })
-}
-
-#[pymethods]
-impl Damper {
-    #[new]
-    #[pyo3(signature = (compression, rebound=None, *, compression_knee=None, rebound_knee=None))]
-    fn new(
-        py: Python<'_>,
-        compression: Given<'_, DampingRate>,
-        rebound: Option<Given<'_, DampingRate>>,
-        compression_knee: Option<Knee<'_>>,
-        rebound_knee: Option<Knee<'_>>,
-    ) -> PyResult<Self> {
-        let compression = compression.read("compression")?;
-        let rebound = read_optional(rebound, "rebound")?.unwrap_or(compression);
-        let compression = side(compression, compression_knee, "compression_knee")?;
-        let damper = landing::Damper { compression, rebound: side(rebound, rebound_knee, "rebound_knee")? };
-        run(py, || damper.force(Velocity::from_si(0.0)).map(|_| damper)).map(Self)
-    }
-    /// Force along the shaft at a shaft velocity, both positive in compression.
-    fn force(&self, py: Python<'_>, velocity: Given<'_, Velocity>) -> PyResult<Out<Force>> {
-        let velocity = velocity.read("velocity")?;
-        run(py, || self.0.force(velocity)).map(Out)
-    }
-}
 
 result_class! {
     /// The first time an end reaches full travel.
@@ -179,8 +125,8 @@ pub(crate) struct MovingEnd {
 impl MovingEnd {
     fn moving(&self) -> wheelrate::Result<landing::MovingEnd<'_>> {
         match &self.end {
-            EitherEnd::Front(end) => landing::MovingEnd::front(&end.0, self.parts),
-            EitherEnd::Rear(end) => landing::MovingEnd::rear(&end.0, self.parts),
+            EitherEnd::Front(end) => landing::MovingEnd::front(&end.0, self.parts.clone()),
+            EitherEnd::Rear(end) => landing::MovingEnd::rear(&end.0, self.parts.clone()),
         }
     }
 }
@@ -262,7 +208,7 @@ impl MovingEnd {
     }
     #[pyo3(signature = () -> "tuple[tuple[FrontEnd | RearEnd], dict[str, object]]")]
     fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((EitherEnd,), Bound<'py, PyDict>)> {
-        let MovingParts { sprung, unsprung, tyre, friction, damper } = self.parts;
+        let MovingParts { sprung, unsprung, tyre, friction, damper } = self.parts.clone();
         let texts = [("sprung", to_text(sprung)), ("unsprung", to_text(unsprung)), ("tyre", to_text(tyre))];
         let named = texts.into_iter().chain([("friction", to_text(friction))]).into_py_dict(py)?;
         named.set_item("damper", Damper(damper))?;
@@ -273,7 +219,7 @@ impl MovingEnd {
             EitherEnd::Front(end) => crate::value::hash(&end.0),
             EitherEnd::Rear(end) => crate::value::hash(&end.0),
         };
-        crate::value::hash(&(end, self.parts))
+        crate::value::hash(&(end, &self.parts))
     }
     fn __repr__(&self) -> String {
         let end = match self.end {

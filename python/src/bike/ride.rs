@@ -130,16 +130,21 @@ result_class! {
     }
 }
 
+/// What moves most, in a word or two.
+pub(crate) fn mode_kind(kind: ride::ModeKind) -> &'static str {
+    match kind {
+        ride::ModeKind::Bounce => "bounce",
+        ride::ModeKind::Pitch => "pitch",
+        ride::ModeKind::FrontHop => "front hop",
+        ride::ModeKind::RearHop => "rear hop",
+    }
+}
+
 result_class! {
     /// One mode of the whole bike.
     Mode(ride::Mode) {
         /// ``bounce``, ``pitch``, ``front hop`` or ``rear hop``: what moves most.
-        kind: &'static str = |mode| match mode.kind {
-            ride::ModeKind::Bounce => "bounce",
-            ride::ModeKind::Pitch => "pitch",
-            ride::ModeKind::FrontHop => "front hop",
-            ride::ModeKind::RearHop => "rear hop",
-        };
+        kind: &'static str = |mode| mode_kind(mode.kind);
         /// Undamped natural frequency.
         frequency: Out<Frequency> = |mode| Out(mode.frequency);
         /// How far ahead of the sprung centre of gravity the body stands still; None where it does not pitch.

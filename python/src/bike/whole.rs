@@ -8,9 +8,10 @@ use wheelrate::wheel::Wheel as _;
 
 use super::Bike;
 use super::effect::{Effect, SpringPair, adjustment};
-use super::landing::{Damper, EitherEnd, MovingEnd};
+use super::landing::{EitherEnd, MovingEnd};
 use super::ride::Mode;
 use super::settling::{Reaction, SettledBike, Stance, Stances, running};
+use crate::damper::Damper;
 use crate::errors::run;
 use crate::linkage::{EVEN_TRAVELS, Squat};
 use crate::record::End;
@@ -22,7 +23,7 @@ use crate::wheel::{FrontEnd, RearEnd};
 /// Made by `Bike.whole`; what an answer lacks is said when it is asked for.
 #[pyclass(module = "wheelrate", frozen, eq, weakref)]
 #[derive(Clone, PartialEq)]
-pub(crate) struct WholeBike(pub(super) bike::Bike);
+pub(crate) struct WholeBike(pub(crate) bike::Bike);
 
 #[pymethods]
 impl Bike {
@@ -34,7 +35,7 @@ impl Bike {
 }
 
 impl WholeBike {
-    pub(super) fn load_or_rider(&self, py: Python<'_>, load: Option<&str>) -> PyResult<Load> {
+    pub(crate) fn load_or_rider(&self, py: Python<'_>, load: Option<&str>) -> PyResult<Load> {
         load.map_or_else(|| Ok(self.0.parts().rider_load.clone()), |load| crate::record::load(py, load))
     }
 }
@@ -275,8 +276,8 @@ impl WholeBike {
     /// ----------
     /// end : {"front", "rear"}
     ///     Which end.
-    /// damper : Damper
-    ///     Along its shaft; a fork's legs together.
+    /// damper : Damper, optional
+    ///     Along its shaft, a fork's legs together; that of the bike unless given.
     /// load : str, optional
     ///     Names of masses; what rider sag is meant under unless given.
     /// friction : force, optional
@@ -285,19 +286,23 @@ impl WholeBike {
     /// Returns
     /// -------
     /// MovingEnd
-    #[pyo3(signature = (end, damper, load=None, friction=None))]
+    #[pyo3(signature = (end, damper=None, load=None, friction=None))]
     fn moving_end(
         &self,
         py: Python<'_>,
         end: End,
-        damper: Damper,
+        damper: Option<Damper>,
         load: Option<&str>,
         friction: Option<Given<'_, Force>>,
     ) -> PyResult<MovingEnd> {
         let load = self.load_or_rider(py, load)?;
         let friction = read_optional(friction, "friction")?.unwrap_or(Force::from_si(0.0));
-        let parts =
-            run(py, || self.0.whole().moving_end(end.0, &load, friction, damper.0).map(|moving| *moving.parts()))?;
+        let parts = run(py, || {
+            self.0
+                .whole()
+                .moving_end(end.0, &load, friction, damper.map(|damper| damper.0))
+                .map(|moving| moving.parts().clone())
+        })?;
         let end = match end.0 {
             record::End::Front => EitherEnd::Front(run(py, || self.0.front().cloned()).map(FrontEnd)?),
             record::End::Rear => EitherEnd::Rear(run(py, || self.0.rear().cloned()).map(RearEnd)?),

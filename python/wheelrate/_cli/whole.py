@@ -174,6 +174,84 @@ def squat(
     show(file, as_json, lambda: _report.columns(table), lambda: text(table))
 
 
+_DAMPING = [
+    ("travel", "wheel travel", "length", 1),
+    ("motion_ratio", "motion ratio", "motion ratio", 3),
+    ("wheel_rate", "wheel rate", "wheel rate", 2),
+    ("compression", "compression", "damping rate", 0),
+    ("rebound", "rebound", "damping rate", 0),
+    ("compression_ratio", "compressing", "share", 0),
+    ("rebound_ratio", "extending", "share", 0),
+    ("damping_ratio", "damping ratio", "share", 0),
+    ("damping_ratio_uncertainty", "±", "share", 0),
+]
+
+
+@click.command()
+@file_argument
+@what_if_option
+@click.option("--end", type=click.Choice(["front", "rear"]), default="rear", show_default=True, help="Which end.")
+@_load_option
+@click.option("--speed", metavar="SPEED", help='Amplitude of the speed at the wheel, "0.5 m/s"; slow unless given.')
+@click.option("--at", multiple=True, metavar="TRAVEL", help='A wheel travel, "102 mm"; give it as often as you like.')
+@click.option("--points", type=click.IntRange(2, 10_000), default=13, show_default=True, help="Evenly spaced travels.")
+@json_option
+@units_option
+def damping(
+    file: str,
+    supposed: tuple[str, ...],
+    end: End,
+    load: str | None,
+    speed: str | None,
+    at: tuple[str, ...],
+    points: int,
+    as_json: bool,
+    units: str,
+) -> None:
+    """Tabulate damping at the wheel over travel, and as shares of critical damping; then the modes.
+
+    Compare springs, links and dampers with it, choose no clicks by it.
+    """
+    import numpy as np
+
+    bike = supposing(bike_of(file), supposed)
+    with named(file):
+        full = getattr(bike, end).full_travel.m_as("m")
+        travels: Any = list(at) or (np.linspace(0, full, points), "m")
+        found = bike.whole.damping(end, load, speed=speed, travels=travels)
+        table: Table = []
+        for attribute, head, kind, decimals in _DAMPING:
+            symbol, values = _report.numbers(getattr(found, attribute), kind, units)
+            table.append((head, symbol, values.tolist(), decimals + (units == "inch" and kind != "share")))
+    modes, why = _damped_modes(bike, load, speed)
+
+    def shown() -> str:
+        lines = [
+            f"  {mode['kind'].ljust(10)}  {mode['frequency']['value']:5.1f} Hz  {mode['damping_ratio']['value']:4.0f} %"
+            for mode in modes
+        ]
+        heading = ["MODES, with both dampers", *lines] if modes else [f"No modes: {why}"]
+        return "\n".join([text(table), "", *heading, "", *items(found.limits)])
+
+    show(file, as_json, lambda: {**_report.columns(table), "modes": modes, "limits": found.limits}, shown)
+
+
+def _damped_modes(bike: wr.Bike, load: str | None, speed: str | None) -> tuple[list[dict[str, Any]], str]:
+    """Give the modes as data, or why there are none: an end is shown whatever the other lacks."""
+    try:
+        modes = bike.whole.damped_modes(load, speed)
+    except wr.WheelrateError as error:
+        return [], str(error)
+    return [
+        {
+            "kind": mode.kind,
+            "frequency": {"value": float(mode.frequency.m_as("Hz")), "unit": "Hz"},
+            "damping_ratio": {"value": float(mode.damping_ratio.m_as("percent")), "unit": "%"},
+        }
+        for mode in modes
+    ], ""
+
+
 @click.command()
 @file_argument
 @what_if_option
@@ -217,7 +295,9 @@ def chain(
 @what_if_option
 @click.option("--end", type=click.Choice(["front", "rear"]), default="rear", show_default=True, help="Which end.")
 @click.option("--height", required=True, metavar="HEIGHT", help='Of the fall, "0.8 m"; with --step, of the step.')
-@click.option("--compression", required=True, metavar="RATE", help='Of the damper along its shaft, "6000 N s/m".')
+@click.option(
+    "--compression", metavar="RATE", help='Of another damper along its shaft, "6000 N s/m"; that of FILE unless given.'
+)
 @click.option("--rebound", metavar="RATE", help="As in compression unless given.")
 @click.option("--friction", metavar="FORCE", help="Sliding friction at the wheel; none unless given.")
 @click.option("--step", is_flag=True, help="Ride over a step, not land from a fall.")
@@ -229,7 +309,7 @@ def landing(
     supposed: tuple[str, ...],
     end: End,
     height: str,
-    compression: str,
+    compression: str | None,
     rebound: str | None,
     friction: str | None,
     step: bool,
@@ -237,13 +317,16 @@ def landing(
     as_json: bool,
     units: str,
 ) -> None:
-    """Simulate a landing of one end with a simple damper: how far it goes, whether and how hard it bottoms.
+    """Simulate a landing of one end with its damper: how far it goes, whether and how hard it bottoms.
 
     Compare springs with it, choose no clicks by it. --json has the motion over time as well.
     """
     bike = supposing(bike_of(file), supposed)
     with named(file):
-        moving = bike.whole.moving_end(end, wr.Damper(compression, rebound), load, friction)
+        if rebound is not None and compression is None:
+            fail("--rebound: found it alone, wanted --compression beside it: both are of another damper", BAD_INPUT)
+        damper = None if compression is None else wr.Damper(compression, rebound)
+        moving = bike.whole.moving_end(end, damper, load, friction)
         found = moving.step(height) if step else moving.land(height)
         bottoming = found.bottoming
         quantities = {

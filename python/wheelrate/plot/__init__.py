@@ -5,6 +5,7 @@ Every picture takes ``ax=`` and gives it back, and can be read in grey and by co
 """
 
 from wheelrate.plot._curves import compare, leverage_ratio, motion_ratio, wheel_force, wheel_rate
+from wheelrate.plot._damping import damper, damping_ratio
 from wheelrate.plot._decision import assumed, springs, tornado
 from wheelrate.plot._drawing import animation, mechanism
 from wheelrate.plot._drive import anti_squat, chain_play
@@ -21,6 +22,8 @@ __all__ = [
     "chain_play",
     "compare",
     "contour",
+    "damper",
+    "damping_ratio",
     "geometry",
     "history",
     "landing",

@@ -89,7 +89,7 @@ impl<'a> Model<'a> {
             unsprung: parts.unsprung.si(),
             tyre: parts.tyre.si(),
             friction: parts.friction.si(),
-            damper: parts.damper,
+            damper: parts.damper.clone(),
             ground,
             settled: 0.0,
         }

@@ -70,6 +70,24 @@ fn moving(pose: &Pose, at: [f64; 2], axle: Option<usize>) -> Moving {
     Moving { forward, up, bend }
 }
 
+/// The small motion in the coordinates that are free: matrices, and what of the bike moves in them. Two ends, front first.
+#[derive(Debug, Clone)]
+pub(crate) struct SmallMotion {
+    pub(crate) mass: DMatrix<f64>,
+    pub(crate) stiffness: DMatrix<f64>,
+    /// Rise of the sprung centre of gravity, and pitch nose down.
+    pub(crate) rise: DVector<f64>,
+    pub(crate) pitch: DVector<f64>,
+    /// Travel of each end, and rise of each axle.
+    pub(crate) travel: [DVector<f64>; 2],
+    pub(crate) axle: [DVector<f64>; 2],
+    pub(crate) unsprung: [f64; 2],
+    /// Horizontal distance of each axle from the sprung centre of gravity.
+    pub(crate) arm: [f64; 2],
+    /// Travel at rest.
+    pub(crate) rest: [f64; 2],
+}
+
 /// Mass and stiffness matrix about a rest, and the way of each axle up.
 struct Linear {
     mass: Matrix4<f64>,
@@ -107,8 +125,8 @@ impl Plane<'_> {
         Linear { mass: moved, stiffness, axles }
     }
 
-    /// Modes in rising frequency about a rest on level ground.
-    pub(super) fn modes(
+    /// The small motion about a rest on level ground.
+    pub(super) fn small_motion(
         &self,
         pose: &Pose,
         travel: [f64; 2],
@@ -116,7 +134,7 @@ impl Plane<'_> {
         lump: &Lump,
         inertia: f64,
         gravity: f64,
-    ) -> Result<Vec<Mode>, BikeError> {
+    ) -> SmallMotion {
         let linear = self.linear(pose, travel, contact, lump, inertia, gravity);
         let mut stiffness = linear.stiffness;
         // Every rigid tyre takes its travel for a function of rise and pitch.
@@ -133,29 +151,37 @@ impl Plane<'_> {
             let full = DMatrix::from_column_slice(4, 4, matrix.as_slice());
             basis.transpose() * full * &basis
         };
-        let found = modes(reduce(&linear.mass), &reduce(&stiffness)).ok_or(BikeError::NoModes)?;
-        found.into_iter().map(|(square, shape)| self.mode(pose, &linear, lump, square, &(&basis * shape))).collect()
+        let row = |way: Vector4<f64>| basis.transpose() * DVector::from_column_slice(way.as_slice());
+        let [ahead, _] = pose.place(lump.at);
+        SmallMotion {
+            mass: reduce(&linear.mass),
+            stiffness: reduce(&stiffness),
+            rise: row(moving(pose, lump.at, None).up.fixed_rows::<4>(0).into_owned()),
+            pitch: row(Vector4::ith(PITCH, 1.0)),
+            travel: [FRONT, REAR].map(|end| row(Vector4::ith(TRAVEL[end], 1.0))),
+            axle: [FRONT, REAR].map(|end| row(linear.axles[end])),
+            unsprung: self.unsprung,
+            arm: [pose.wheelbase - ahead, ahead],
+            rest: travel,
+        }
+    }
+}
+
+impl SmallMotion {
+    /// Modes in rising frequency.
+    pub(crate) fn modes(&self) -> Result<Vec<Mode>, BikeError> {
+        let found = modes(self.mass.clone(), &self.stiffness).ok_or(BikeError::NoModes)?;
+        found.into_iter().map(|(square, shape)| self.mode(square, &shape)).collect()
     }
 
-    fn mode(
-        &self,
-        pose: &Pose,
-        linear: &Linear,
-        lump: &Lump,
-        square: f64,
-        shape: &DVector<f64>,
-    ) -> Result<Mode, BikeError> {
+    fn mode(&self, square: f64, shape: &DVector<f64>) -> Result<Mode, BikeError> {
         if square <= 0.0 {
             return Err(BikeError::Unstable);
         }
-        let shape = Vector4::from_column_slice(shape.as_slice());
-        let body = moving(pose, lump.at, None);
-        let rise = body.up.fixed_rows::<4>(0).dot(&shape);
-        let pitch = shape[PITCH];
+        let (rise, pitch) = (self.rise.dot(shape), self.pitch.dot(shape));
         // The mode has unit modal mass, so this is the share of the energy that the wheel's own rise has.
-        let hops = |end: usize| self.unsprung[end] * linear.axles[end].dot(&shape).powi(2) > HOP_SHARE;
-        let [ahead, _] = pose.place(lump.at);
-        let (front, rear) = (rise - (pose.wheelbase - ahead) * pitch, rise + ahead * pitch);
+        let hops = |end: usize| self.unsprung[end] * self.axle[end].dot(shape).powi(2) > HOP_SHARE;
+        let (front, rear) = (rise - self.arm[FRONT] * pitch, rise + self.arm[REAR] * pitch);
         let kind = match (hops(FRONT), hops(REAR)) {
             (true, _) => ModeKind::FrontHop,
             (_, true) => ModeKind::RearHop,

@@ -17,7 +17,7 @@ impl SpringError {
                 Details::of(found, format!("{wanted} than the {other} of {than}")).at(field)
             }
             Self::Description { part, found, wanted } => Details::of(found, wanted).at(part),
-            Self::Table { row, found, wanted } => Details {
+            Self::Table { row, found, wanted } | Self::DamperTable { row, found, wanted } => Details {
                 field: Some(Address::default().key("table").row(row.saturating_sub(1))),
                 ..Details::of(found, *wanted)
             },

@@ -10,7 +10,8 @@ use crate::infer::fit::Fit;
 use crate::record::{End, Settled};
 use crate::report::assumptions;
 use crate::report::sheet::{
-    Entry, Glance, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, form, geometry, practice, scenarios, tables,
+    Entry, Glance, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, damping, form, geometry, practice,
+    scenarios, tables,
 };
 use crate::units::UnitSystem;
 
@@ -26,6 +27,7 @@ impl Bike {
             units,
             ends: Vec::new(),
             geometry: geometry::geometry(self, units),
+            damping: damping::damping(self, units),
             without: Vec::new(),
             notes: notes(),
             cautions: cautions(),

@@ -33,6 +33,14 @@ impl Sheet {
             page.line("");
         }
         page.items(self.geometry.notes.iter().map(String::as_str), "- ");
+        if let Some(damping) = &self.damping {
+            page.title("DAMPING", '=');
+            page.table("At the wheels", &damping.ends);
+            if let Some(modes) = &damping.modes {
+                page.table("Of the modes", modes);
+            }
+            page.items(damping.notes.iter().map(String::as_str), "- ");
+        }
         if !self.without.is_empty() {
             page.title("LEFT OUT", '-');
             page.items(self.without.iter().map(String::as_str), "- ");

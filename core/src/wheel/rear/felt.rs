@@ -4,6 +4,7 @@ use uom::si::reciprocal_length::reciprocal_meter;
 
 use super::{KnownFrom, RearEnd};
 use crate::axial::{Axial, AxialElement, AxialState, FastState};
+use crate::damper::Damper;
 use crate::error::Result;
 use crate::friction::SealFriction;
 use crate::linkage::Kernel;

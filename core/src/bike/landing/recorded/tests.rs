@@ -26,7 +26,7 @@ fn parts(damping: f64, friction: f64) -> MovingParts {
         unsprung: Mass::from_si(UNSPRUNG),
         tyre: WheelRate::from_si(TYRE),
         friction: Force::from_si(friction),
-        damper: Damper::linear(DampingRate::from_si(damping)),
+        damper: Damper::linear(DampingRate::from_si(damping)).unwrap(),
     }
 }
 
