@@ -4,6 +4,7 @@
 use proptest::prelude::*;
 use wheelrate::Bike;
 use wheelrate::bike::BikeParts;
+use wheelrate::damper::{Damper, DamperSide, Knee};
 use wheelrate::demo::PATROL;
 use wheelrate::fork::{Fork, ForkLeg};
 use wheelrate::friction::SealFriction;
@@ -17,8 +18,8 @@ use wheelrate::record::{
 use wheelrate::shock::{Shock, ShockParts};
 use wheelrate::spring::{Adjuster, AdjusterParts, Coil, Preloaded, Stop};
 use wheelrate::units::{
-    AbsolutePressure, Acceleration, Angle, Force, GaugePressure, Length, Mass, MomentOfInertia, Quantity, Share,
-    SpringRate, Temperature, Volume, WheelRate,
+    AbsolutePressure, Acceleration, Angle, DampingRate, Force, GaugePressure, Length, Mass, MomentOfInertia, Quantity,
+    Share, SpringRate, Temperature, Velocity, Volume, WheelRate,
 };
 use wheelrate::wheel::{FinalDrive, FrontEnd, PivotUncertainty, RearEnd, Sprockets, Wheel};
 
@@ -103,6 +104,31 @@ fn friction() -> impl Strategy<Value = SealFriction> {
     any::<Force>(0.0, 100.0).prop_filter_map("friction", |force| SealFriction::new(force).ok())
 }
 
+fn damper_side() -> impl Strategy<Value = DamperSide> {
+    let rate = || any::<DampingRate>(0.0, 2e4);
+    let rows = proptest::collection::vec((any::<Velocity>(0.01, 0.5), any::<Force>(0.0, 900.0)), 1..5);
+    prop_oneof![
+        rate().prop_filter_map("a rate", |rate| DamperSide::of_rate(rate).ok()),
+        (rate(), any::<Velocity>(0.01, 2.0), rate()).prop_filter_map("a knee", |(rate, velocity, beyond)| {
+            DamperSide::with_knee(rate, Knee { velocity, rate: beyond }).ok()
+        }),
+        rows.prop_filter_map("a table", |steps| {
+            let sum = |(v, f): (Velocity, Force), step: &(Velocity, Force)| (v + step.0, f + step.1);
+            let mut last = (Velocity::from_si(0.0), Force::from_si(0.0));
+            let rows = steps.iter().map(|step| {
+                last = sum(last, step);
+                last
+            });
+            DamperSide::of_table(rows.collect()).ok()
+        }),
+    ]
+}
+
+fn damper() -> impl Strategy<Value = Damper> {
+    (damper_side(), damper_side(), any::<Share>(0.0, 0.5))
+        .prop_filter_map("a damper", |(one, other, off)| Damper::new(one, other).with_uncertainty(off).ok())
+}
+
 fn air_spring() -> impl Strategy<Value = AirSpring> {
     let filling = prop_oneof![
         any::<GaugePressure>(2e5, 15e5).prop_map(Filling::Pressure),
@@ -128,14 +154,16 @@ fn leg() -> impl Strategy<Value = ForkLeg> {
         option(stop().boxed()),
         option(stop().boxed()),
         proptest::option::of(friction()),
+        proptest::option::of(damper()),
     );
-    parts.prop_map(|(spring, air, air_spring, bump_stop, top_out, friction)| {
+    parts.prop_map(|(spring, air, air_spring, bump_stop, top_out, friction, damper)| {
         let leg = ForkLeg::new();
         let leg = spring.map_or(leg.clone(), |spring| leg.with_spring(spring));
         let leg = air.map_or(leg.clone(), |air| leg.with_air(air));
         let leg = air_spring.map_or(leg.clone(), |spring| leg.with_air_spring(spring));
         let leg = bump_stop.map_or(leg.clone(), |stop| leg.with_bump_stop(stop));
         let leg = top_out.map_or(leg.clone(), |stop| leg.with_top_out(stop));
+        let leg = damper.map_or(leg.clone(), |damper| leg.with_damper(damper));
         friction.map_or(leg.clone(), |friction| leg.with_friction(friction))
     })
 }

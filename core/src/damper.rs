@@ -29,8 +29,9 @@ use crate::units::{DampingRate, Force, Quantity, Share, Velocity, check};
 /// A damper along its shaft.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Damper {
-    compression: DamperSide,
-    rebound: DamperSide,
+    // In boxes, so that parts without a damper stay small.
+    compression: Box<DamperSide>,
+    rebound: Box<DamperSide>,
     uncertainty: Share,
 }
 
@@ -38,7 +39,7 @@ impl Damper {
     /// One law while the end compresses, one while it extends.
     #[must_use]
     pub fn new(compression: DamperSide, rebound: DamperSide) -> Self {
-        Self { compression, rebound, uncertainty: Share::from_si(0.0) }
+        Self { compression: compression.into(), rebound: rebound.into(), uncertainty: Share::from_si(0.0) }
     }
 
     /// The same rate both ways at any speed.
@@ -95,8 +96,8 @@ impl Damper {
         let (one, two) = (weight(self), weight(other));
         let mean = (one * self.uncertainty.si() + two * other.uncertainty.si()) / (one + two);
         Self {
-            compression: self.compression.beside(&other.compression),
-            rebound: self.rebound.beside(&other.rebound),
+            compression: self.compression.beside(&other.compression).into(),
+            rebound: self.rebound.beside(&other.rebound).into(),
             uncertainty: Share::from_si(if mean.is_finite() { mean } else { 0.0 }),
         }
     }
@@ -107,7 +108,7 @@ impl Damper {
     /// [`UnitError`](crate::error::UnitError) for a factor that is not finite, or below zero.
     pub fn scaled(&self, factor: f64) -> Result<Self> {
         let (compression, rebound) = (self.compression.scaled(factor)?, self.rebound.scaled(factor)?);
-        Ok(Self { compression, rebound, uncertainty: self.uncertainty })
+        Ok(Self { uncertainty: self.uncertainty, ..Self::new(compression, rebound) })
     }
 
     pub(crate) fn eval(&self, velocity: f64) -> f64 {
