@@ -190,6 +190,41 @@ for stroke in ("1 mm", "5 mm", "20 mm"):
     print(f"60 N of friction at 2 Hz, {stroke:>5}:", wr.equivalent_of_friction("60 N", "2 Hz", stroke).round(0))
 
 # %% [markdown]
+# ## A road
+#
+# ISO 8608 sorts roads by their roughness: A to C are tarred, C to E gravel and forest roads, E and beyond trails. A road has a
+# spectrum, the bike an answer to each frequency, and together they give the root mean square of travel, tyre force and acceleration;
+# the last weighted by how a body feels it (ISO 2631-1). What does a stiffer spring cost, and a softer damper? Change the class.
+
+# %%
+def ridden_over(name, ride):
+    rear, front = ride.ends["rear"], ride.ends["front"]
+    print(
+        f"{name:>18}: rear travel {rear.travel_rms.m_as('mm'):4.1f} mm rms, tyre {rear.tyre_force_rms.m_as('N'):4.0f} of"
+        f" {rear.tyre_load.m_as('N'):.0f} N, felt {ride.weighted_acceleration_rms.m_as('m/s**2'):.2f} m/s2,"
+        f" bottoming in a km: front {front.bottoming_chance.m_as(''):.1%}, rear {rear.bottoming_chance.m_as(''):.1%}"
+    )
+
+
+gravel = wr.Road("D")
+ridden_over("as it is", bike.whole.on_road(gravel, "50 km/h"))
+ridden_over("60 N/mm", stiffer.whole.on_road(gravel, "50 km/h"))
+softer = bike.rear.shock.damper.scaled(0.6)
+ridden_over("damper at 60 %", bike.whole.on_road(gravel, "50 km/h", rear_damper=softer))
+
+# %% [markdown]
+# A class spans a factor of two in all of these; the comparison is surer than any of the numbers. And a spectrum knows no holes
+# and no steps. In time, with springs, stops and damper as they are, over one of the roads of the class:
+
+# %%
+ride = bike.whole.moving_end("rear").over_road(gravel, "50 km/h", seed=7, duration="10 s")
+ax = wr.plot.landing(ride)
+ax.set_title("Rear wheel, class D at 50 km/h", fontsize=10, loc="left")
+plt.show()
+travel = ride.travel.m_as("mm")
+print(f"rms about the mean {travel.std():.1f} mm, mean {travel.mean():.0f} mm, at rest {ride.rest_travel.m_as('mm'):.0f} mm")
+
+# %% [markdown]
 # ## A landing
 #
 # How much of the travel does a drop take? One end at a time, in time: springs and gas as they are, a tyre, dry friction,

@@ -22,6 +22,7 @@ mod end;
 mod modes;
 
 pub use end::{DampingAt, DampingCurve, EndDamping};
+pub(crate) use modes::at_rest as small_motion;
 pub use modes::{DampedMode, damped_modes};
 
 /// What damping ratios cannot say.

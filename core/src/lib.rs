@@ -15,6 +15,7 @@
 //! | scales: masses and sprung loads | [`mass`] |
 //! | the whole bike: sag, settling, steering geometry, ride, landing | [`bike`] |
 //! | damping ratios at the wheels and of the modes | [`damping`] |
+//! | what roughness makes of it: travel, tyre force, comfort, in a spectrum and in time | [`road`] |
 //! | readings to rate, preload and friction | [`infer`] |
 //! | springs weighed, advice, plan | [`decide`] |
 //! | sets of readings in time | [`history`] |
@@ -90,6 +91,7 @@ pub mod mass;
 mod parallel;
 pub mod record;
 pub mod report;
+pub mod road;
 pub mod shock;
 mod solve;
 pub mod spring;

@@ -19,6 +19,7 @@ mod mass;
 mod plain;
 mod record;
 mod report;
+mod road;
 mod shock;
 mod spring;
 mod sweep;
@@ -119,6 +120,8 @@ mod _core {
     use super::report::taking::how_to_read;
     #[pymodule_export]
     use super::report::unit_symbols;
+    #[pymodule_export]
+    use super::road::{QuarterResponse, QuarterRide, Road, RoadEnd, RoadRide, transmissibility, vertical_weighting};
     #[pymodule_export]
     use super::shock::Shock;
     #[pymodule_export]

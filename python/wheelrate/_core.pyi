@@ -19,7 +19,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "Damper", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "unit_symbols", "unit_tables"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "unit_symbols", "unit_tables", "vertical_weighting"]
 
 __version__: Final[str]
 
@@ -1893,9 +1893,42 @@ class Conditions:
         """
 
 @final
+class DampedMode:
+    """
+    A mode of the settled bike with its dampers.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> DampedMode: ...
+    @property
+    def damped_frequency(self, /) -> Quantity | None:
+        """
+        Frequency at which it swings out; None beyond critical damping.
+        """
+    @property
+    def damping_ratio(self, /) -> Quantity:
+        """
+        Share of critical damping.
+        """
+    @property
+    def frequency(self, /) -> Quantity:
+        """
+        Frequency ``|λ|/2π``: near that of the same mode without dampers.
+        """
+    @property
+    def kind(self, /) -> str:
+        """
+        ``bounce``, ``pitch``, ``front hop`` or ``rear hop``: what moves most.
+        """
+
+@final
 class Damper:
     """
-    A damper along its shaft: a slope each way, and where given a knee beyond which another slope holds.
+    A damper along its shaft: a slope each way, and where given a knee beyond which another slope holds; or a table.
 
     Parameters
     ----------
@@ -1905,6 +1938,8 @@ class Damper:
         While it extends; as in compression unless given.
     compression_knee, rebound_knee : pair of velocity and damping rate, optional
         Shaft speed beyond which the second slope holds, and that slope.
+    uncertainty : share, optional
+        Standard uncertainty of the forces, as a share of them; exact unless given.
 
     Examples
     --------
@@ -1912,19 +1947,212 @@ class Damper:
     >>> damper = wr.Damper("2500 N s/m", "5000 N s/m", compression_knee=("0.3 m/s", "900 N s/m"))
     >>> print(damper.force("0.5 m/s"), damper.force("-0.1 m/s"))
     930.0 newton -500.0 newton
+    >>> print(damper.equivalent("0.5 m/s").round(0))
+    3522.0 newton * second / meter
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, compression: QuantityLike, rebound: QuantityLike | None = None, *, compression_knee: tuple[QuantityLike, QuantityLike] | None = None, rebound_knee: tuple[QuantityLike, QuantityLike] | None = None) -> Damper: ...
+    def __new__(cls, /, compression: QuantityLike, rebound: QuantityLike | None = None, *, compression_knee: tuple[QuantityLike, QuantityLike] | None = None, rebound_knee: tuple[QuantityLike, QuantityLike] | None = None, uncertainty: QuantityLike | None = None) -> Damper: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> Damper: ...
-    def force(self, /, velocity: QuantityLike) -> Quantity:
+    def beside(self, /, other: Damper) -> Damper:
         """
-        Force along the shaft at a shaft velocity, both positive in compression.
+        This damper and another on the same stroke: forces add.
         """
+    def equivalent(self, /, amplitude: AnyShape) -> Quantity:
+        """
+        The linear damper that takes as much energy out of a harmonic motion of this shaft speed amplitude.
+        """
+    def equivalent_in_noise(self, /, rms: AnyShape) -> Quantity:
+        """
+        The linear damper that takes as much energy out of a Gaussian motion of this root mean square shaft speed.
+        """
+    def force(self, /, velocity: AnyShape) -> Quantity:
+        """
+        Force along the shaft at shaft velocities, both positive in compression.
+        """
+    @classmethod
+    def from_table(cls, /, speeds: ArrayLike, compression: ArrayLike, rebound: ArrayLike, *, uncertainty: QuantityLike | None = None) -> Damper:
+        """
+        A damper as a dynamometer draws it: straight lines between the speeds, and beyond the last of them its slope.
+
+        Parameters
+        ----------
+        speeds : array of velocity
+            Of the shaft, rising.
+        compression, rebound : array of force
+            At these speeds.
+        uncertainty : share, optional
+            Standard uncertainty of the forces, as a share of them; exact unless given.
+
+        Returns
+        -------
+        Damper
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> damper = wr.Damper.from_table(([0.1, 0.5], "m/s"), ([300, 900], "N"), ([500, 1700], "N"))
+        >>> print(damper.force("0.3 m/s"), damper.force("-1 m/s"))
+        600.0 newton -3200.0 newton
+        """
+    def mean_force(self, /, rms: AnyShape) -> Quantity:
+        """
+        Mean force in a Gaussian motion of this root mean square shaft speed; below zero it pulls the end down.
+        """
+    def scaled(self, /, factor: SupportsFloat | SupportsIndex) -> Damper:
+        """
+        The damper with all its forces times a factor.
+        """
+    @property
+    def uncertainty(self, /) -> Quantity:
+        """
+        Standard uncertainty of the forces, as a share of them.
+        """
+
+@final
+class DampingCurve:
+    """
+    Damping of an end over travel, as arrays of one length.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> DampingCurve: ...
+    @property
+    def compression(self, /) -> Quantity:
+        """
+        Damping rate at the wheel while it compresses.
+        """
+    @property
+    def compression_ratio(self, /) -> Quantity:
+        """
+        Share of critical damping while it compresses.
+        """
+    @property
+    def damping_ratio(self, /) -> Quantity:
+        """
+        Share of critical damping of the whole motion.
+        """
+    @property
+    def damping_ratio_uncertainty(self, /) -> Quantity:
+        """
+        Its standard uncertainty, from damper and mass.
+        """
+    @property
+    def limits(self, /) -> list[str]:
+        """
+        What damping ratios cannot say, in sentences.
+        """
+    @property
+    def motion_ratio(self, /) -> Quantity:
+        """
+        Shock per wheel.
+        """
+    @property
+    def rebound(self, /) -> Quantity:
+        """
+        Damping rate at the wheel while it extends.
+        """
+    @property
+    def rebound_ratio(self, /) -> Quantity:
+        """
+        Share of critical damping while it extends.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Vertical travel from full extension.
+        """
+    @property
+    def wheel_rate(self, /) -> Quantity:
+        """
+        Wheel rate of a fast stroke from the rest.
+        """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class Decision:
@@ -3152,6 +3380,11 @@ class Fork:
         -------
         AxialCurve
         """
+    @property
+    def damper(self, /) -> Damper | None:
+        """
+        The dampers of both legs together, along the fork; None where neither leg has one.
+        """
     def describe(self, /) -> str:
         """
         Say what it is, in words and numbers.
@@ -3457,11 +3690,13 @@ class ForkLeg:
         Springs near full compression and near full extension.
     friction : force, optional
         Of the seals, along the leg. It is kept out of the spring curves.
+    damper : Damper, optional
+        Along the leg. It acts in motion only.
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, spring: Preloaded | None = None, air: ForkAir | None = None, *, air_spring: AirSpring | None = None, bump_stop: Stop | None = None, top_out: Stop | None = None, friction: QuantityLike | None = None) -> ForkLeg: ...
+    def __new__(cls, /, spring: Preloaded | None = None, air: ForkAir | None = None, *, air_spring: AirSpring | None = None, bump_stop: Stop | None = None, top_out: Stop | None = None, friction: QuantityLike | None = None, damper: Damper | None = None) -> ForkLeg: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -3480,6 +3715,11 @@ class ForkLeg:
     def bump_stop(self, /) -> Stop | None:
         """
         Bump stop, where there is one.
+        """
+    @property
+    def damper(self, /) -> Damper | None:
+        """
+        Damper, where there is one.
         """
     @property
     def friction(self, /) -> Quantity | None:
@@ -5142,6 +5382,25 @@ class MovingEnd:
         -------
         EndMotion
         """
+    def over_road(self, /, road: Road, speed: QuantityLike, seed: SupportsIndex, duration: QuantityLike | None = None) -> EndMotion:
+        """
+        Rides from rest over the profile that a seed makes of a road, springs, stops and damper as they are.
+
+        Parameters
+        ----------
+        road : Road
+            What it is ridden over.
+        speed : velocity
+            Of riding.
+        seed : int
+            The same profile for the same seed.
+        duration : time, optional
+            Simulated; 10 s unless given.
+
+        Returns
+        -------
+        EndMotion
+        """
     def step(self, /, height: QuantityLike, rise: QuantityLike | None = None, duration: QuantityLike | None = None) -> EndMotion:
         """
         A step (a hole where below zero) under the wheel of a bike at rest on its springs.
@@ -5745,6 +6004,45 @@ class QuarterBike:
         """
         The ride mode and the wheel hop mode, in this order.
         """
+    def on_road(self, /, damping: QuantityLike, road: Road, speed: QuantityLike) -> QuarterRide:
+        """
+        On a road, with a linear damper at the wheel.
+
+        Parameters
+        ----------
+        damping : damping rate
+            At the wheel.
+        road : Road
+            What it is ridden over.
+        speed : velocity
+            Of riding.
+
+        Returns
+        -------
+        QuarterRide
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> quarter = wr.QuarterBike(sprung="95 kg", unsprung="17.5 kg", rate="8.3 N/mm", tyre="180 N/mm")
+        >>> print(quarter.on_road("600 N s/m", wr.Road("D"), "60 km/h").travel_rms.round(1))
+        17.8 millimeter
+        """
+    def response(self, /, damping: QuantityLike, frequencies: ArrayLike) -> QuarterResponse:
+        """
+        How it answers ground that goes up and down, by frequency.
+
+        Parameters
+        ----------
+        damping : damping rate
+            At the wheel.
+        frequencies : array of frequency
+            Of the ground.
+
+        Returns
+        -------
+        QuarterResponse
+        """
 
 @final
 class QuarterMode:
@@ -5767,6 +6065,160 @@ class QuarterMode:
     def unsprung_over_sprung(self, /) -> float:
         """
         Amplitude of the unsprung mass over that of the sprung mass; negative when they move against each other.
+        """
+
+@final
+class QuarterResponse:
+    """
+    Amplitudes of a quarter of a bike over that of the ground, as arrays over frequency.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> QuarterResponse: ...
+    @property
+    def body(self, /) -> Quantity:
+        """
+        Of the sprung mass.
+        """
+    @property
+    def frequency(self, /) -> Quantity:
+        """
+        Of the ground.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Of the travel.
+        """
+    @property
+    def tyre_force(self, /) -> Quantity:
+        """
+        Amplitude of the tyre's force per that of the ground.
+        """
+    @property
+    def wheel(self, /) -> Quantity:
+        """
+        Of the wheel.
+        """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
+
+@final
+class QuarterRide:
+    """
+    Root mean squares of a quarter of a bike on a road.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> QuarterRide: ...
+    @property
+    def acceleration_rms(self, /) -> Quantity:
+        """
+        Of the acceleration of the sprung mass.
+        """
+    @property
+    def travel_rms(self, /) -> Quantity:
+        """
+        Of the travel about its mean.
+        """
+    @property
+    def travel_speed_rms(self, /) -> Quantity:
+        """
+        Of its speed.
+        """
+    @property
+    def tyre_force_rms(self, /) -> Quantity:
+        """
+        Of the tyre's force about its mean.
+        """
+    @property
+    def weighted_acceleration_rms(self, /) -> Quantity:
+        """
+        The same weighted by frequency, as a person who stands or sits still feels it.
         """
 
 @final
@@ -6415,6 +6867,175 @@ class Reservoir:
         """
 
 @final
+class Road:
+    """
+    A road by its roughness: one spectrum, ``G_d(n) = G_d(n₀)·(n/n₀)⁻²``.
+
+    Parameters
+    ----------
+    grade : {"A", "B", "C", "D", "E", "F", "G", "H"}, optional
+        Class of ISO 8608, from very good to very bad, its middle: tarred roads are A to C, gravel and forest roads C to E, trails E
+        and beyond (common practice, no source).
+    roughness : volume, optional
+        In place of a class: ``G_d(n₀)`` at 0.1 cycle/m, in m²/(cycle/m), which is m³.
+    shortest, longest : length, optional
+        Wavelengths that are ridden over; 0.1 m to 100 m unless given.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> print(wr.Road("D").roughness.to("m**3").round(6))
+    0.001024 meter ** 3
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, grade: str | None = None, *, roughness: QuantityLike | None = None, shortest: QuantityLike | None = None, longest: QuantityLike | None = None) -> Road: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Road: ...
+    def heights(self, /, places: ArrayLike, seed: SupportsIndex) -> Quantity:
+        """
+        Heights at places along the profile that a seed makes of this road; zero at the start.
+
+        Parameters
+        ----------
+        places : array of length
+            Along the road.
+        seed : int
+            The same profile for the same seed.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> heights = wr.Road("D").heights(([0, 1, 2], "m"), seed=1)
+        >>> bool(heights[0] == wr.quantity("0 mm", "length"))
+        True
+        """
+    @property
+    def roughness(self, /) -> Quantity:
+        """
+        ``G_d(n₀)``.
+        """
+    @property
+    def wavelengths(self, /) -> Quantity:
+        """
+        Shortest and longest wavelength.
+        """
+
+@final
+class RoadEnd:
+    """
+    One end of a bike on a road. Root mean squares are about the mean.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> RoadEnd: ...
+    @property
+    def bottoming_chance(self, /) -> Quantity:
+        """
+        Chance of that in a kilometre.
+        """
+    @property
+    def bottomings_per_km(self, /) -> float:
+        """
+        How often in a kilometre the travel reaches full travel.
+        """
+    @property
+    def damping(self, /) -> Quantity:
+        """
+        Linear damping rate at the wheel that takes as much energy as damper and friction do.
+        """
+    @property
+    def damping_ratio(self, /) -> Quantity:
+        """
+        The same as a share of critical.
+        """
+    @property
+    def full_travel(self, /) -> Quantity:
+        """
+        Full travel.
+        """
+    @property
+    def rest_travel(self, /) -> Quantity:
+        """
+        Travel at rest.
+        """
+    @property
+    def shaft_speed_rms(self, /) -> Quantity:
+        """
+        Of the speed along the fork or shock.
+        """
+    @property
+    def top_outs_per_km(self, /) -> float:
+        """
+        How often in a kilometre the travel reaches full extension.
+        """
+    @property
+    def travel_rms(self, /) -> Quantity:
+        """
+        Of the travel.
+        """
+    @property
+    def travel_shift(self, /) -> Quantity:
+        """
+        By how much the mean travel is more than at rest, because the damper is harder one way than the other.
+        """
+    @property
+    def travel_speed_rms(self, /) -> Quantity:
+        """
+        Of its speed.
+        """
+    @property
+    def tyre_force_rms(self, /) -> Quantity:
+        """
+        Of the tyre's force.
+        """
+    @property
+    def tyre_load(self, /) -> Quantity:
+        """
+        Force of the tyre at rest.
+        """
+
+@final
+class RoadRide:
+    """
+    A bike on a road, linear about its rest.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> RoadRide: ...
+    @property
+    def acceleration_rms(self, /) -> Quantity:
+        """
+        Root mean square of the vertical acceleration of the sprung centre of gravity.
+        """
+    @property
+    def ends(self, /) -> dict[str, RoadEnd]:
+        """
+        Both ends, by name.
+        """
+    @property
+    def limits(self, /) -> list[str]:
+        """
+        What riding over a road on paper cannot show, in sentences.
+        """
+    @property
+    def weighted_acceleration_rms(self, /) -> Quantity:
+        """
+        The same weighted by frequency, as a person who stands or sits still feels it.
+        """
+
+@final
 class SagPractice:
     """
     What common practice says of one sag of a bike, and how the target stated stands to it.
@@ -6868,6 +7489,8 @@ class Shock:
         Springs near full compression and near full extension.
     friction : force, optional
         Of the seals, along the shock. It is kept out of the spring curves.
+    damper : Damper, optional
+        Along one shock. It acts in motion only.
     count : int, optional
         2 for twin shocks: forces are those of both.
 
@@ -6881,7 +7504,7 @@ class Shock:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, length: QuantityLike, full_stroke: QuantityLike, spring: Preloaded | None = None, reservoir: Reservoir | None = None, *, air_spring: AirSpring | None = None, bump_stop: Stop | None = None, top_out: Stop | None = None, friction: QuantityLike | None = None, count: SupportsIndex = 1) -> Shock: ...
+    def __new__(cls, /, length: QuantityLike, full_stroke: QuantityLike, spring: Preloaded | None = None, reservoir: Reservoir | None = None, *, air_spring: AirSpring | None = None, bump_stop: Stop | None = None, top_out: Stop | None = None, friction: QuantityLike | None = None, damper: Damper | None = None, count: SupportsIndex = 1) -> Shock: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -6931,6 +7554,11 @@ class Shock:
         Returns
         -------
         AxialCurve
+        """
+    @property
+    def damper(self, /) -> Damper | None:
+        """
+        The dampers of all shocks together, along their axis; None where none is stated.
         """
     def describe(self, /) -> str:
         """
@@ -9161,6 +9789,63 @@ class WholeBike:
         >>> print(bike.whole.centre_of_gravity(bike.whole.settle("bike").stance, "bike").round(0))
         [717.0 560.0] millimeter
         """
+    def damped_modes(self, /, load: str | None = None, speed: QuantityLike | None = None) -> list[DampedMode]:
+        """
+        Bounce, pitch and, with tyre rates, wheel hop of the settled bike with its dampers.
+
+        Parameters
+        ----------
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        speed : velocity, optional
+            Amplitude of the motion's speed at each wheel; the slopes of the dampers from rest unless given.
+
+        Returns
+        -------
+        list of DampedMode
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> for mode in wr.demo().whole.damped_modes(speed="0.5 m/s"):
+        ...     print(mode.kind, mode.frequency.round(1), mode.damping_ratio.round(0))
+        bounce 1.5 hertz 34.0 percent
+        pitch 2.5 hertz 41.0 percent
+        front hop 15.6 hertz 15.0 percent
+        rear hop 16.2 hertz 19.0 percent
+        """
+    def damping(self, /, end: End, load: str | None = None, *, speed: QuantityLike | None = None, travels: ArrayLike | None = None, damper: Damper | None = None) -> DampingCurve:
+        """
+        Damping of an end at the wheel over travel, and its share of critical damping.
+
+        Parameters
+        ----------
+        end : {"front", "rear"}
+            Which end.
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        speed : velocity, optional
+            Amplitude of the motion's speed at the wheel; the slopes of the damper from rest unless given.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+        damper : Damper, optional
+            Along the shaft, a fork's legs together; that of the bike unless given.
+
+        Returns
+        -------
+        DampingCurve
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> at = {"speed": 0.5 m/s, "travels": ["102 mm"]}
+        >>> for spring in ("52 N/mm", "60 N/mm"):
+        ...     now = bike.what_if({"rear.shock.spring.rate": spring})
+        ...     print(spring, now.whole.damping("rear", **at).damping_ratio.round(1))
+        52 N/mm [33.3] percent
+        60 N/mm [31.0] percent
+        """
     def effect_of(self, /, load: str | None = None, *, fork_raised: QuantityLike | None = None, shock_longer: QuantityLike | None = None, front_spring: tuple[QuantityLike, QuantityLike] | None = None, rear_spring: tuple[QuantityLike, QuantityLike] | None = None) -> Effect:
         """
         What a change of setting does to rake, trail, wheelbase and both travels.
@@ -9208,7 +9893,7 @@ class WholeBike:
         front hop 15.9 hertz
         rear hop 16.4 hertz
         """
-    def moving_end(self, /, end: End, damper: Damper, load: str | None = None, friction: QuantityLike | None = None) -> MovingEnd:
+    def moving_end(self, /, end: End, damper: Damper | None = None, load: str | None = None, friction: QuantityLike | None = None) -> MovingEnd:
         """
         An end with the masses and the tyre of the bike, for landings and steps.
 
@@ -9216,8 +9901,8 @@ class WholeBike:
         ----------
         end : {"front", "rear"}
             Which end.
-        damper : Damper
-            Along its shaft; a fork's legs together.
+        damper : Damper, optional
+            Along its shaft, a fork's legs together; that of the bike unless given.
         load : str, optional
             Names of masses; what rider sag is meant under unless given.
         friction : force, optional
@@ -9226,6 +9911,38 @@ class WholeBike:
         Returns
         -------
         MovingEnd
+        """
+    def on_road(self, /, road: Road, speed: QuantityLike, load: str | None = None, *, front_damper: Damper | None = None, rear_damper: Damper | None = None, friction: QuantityLike | None = None) -> RoadRide:
+        """
+        The settled bike on a road at a speed: travel, tyre force and comfort, linear about its rest, its dampers by the energy they
+        take.
+
+        Parameters
+        ----------
+        road : Road
+            What it is ridden over.
+        speed : velocity
+            Of riding.
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        front_damper, rear_damper : Damper, optional
+            Along the shaft, a fork's legs together; those of the bike unless given.
+        friction : force, optional
+            Sliding friction at each wheel; what the file states along fork and shock unless given.
+
+        Returns
+        -------
+        RoadRide
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> for spring in ("52 N/mm", "60 N/mm"):
+        ...     ride = bike.what_if({"rear.shock.spring.rate": spring}).whole.on_road(wr.Road("D"), "50 km/h")
+        ...     print(spring, ride.ends["rear"].travel_rms.round(1), ride.weighted_acceleration_rms.round(2))
+        52 N/mm 21.9 millimeter 2.03 meter / second ** 2
+        60 N/mm 22.2 millimeter 2.03 meter / second ** 2
         """
     def pitch_inertia(self, /, load: str | None = None) -> Quantity:
         """
@@ -9495,6 +10212,39 @@ def demo() -> Bike:
 def demo_file() -> str:
     """
     The file of the shipped bike.
+    """
+
+def equivalent_of_friction(force: QuantityLike, frequency: QuantityLike, amplitude: QuantityLike) -> Quantity:
+    """
+    The linear damper equivalent to friction in a harmonic motion that it does not hold: ``4·F/(π·ω·X)``.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> print(wr.equivalent_of_friction("60 N", "2 Hz", "20 mm").round(1))
+    304.0 newton * second / meter
+    """
+
+def equivalent_of_quadratic(force: QuantityLike, at: QuantityLike, frequency: QuantityLike, amplitude: QuantityLike) -> Quantity:
+    """
+    The linear damper equivalent to one whose force goes with the square of the speed: ``8·c·ω·X/(3π)``.
+
+    Parameters
+    ----------
+    force : force
+        Of the damper, at the speed `at`.
+    at : velocity
+        That speed.
+    frequency : frequency
+        Of the harmonic motion.
+    amplitude : length
+        Of its stroke.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> print(wr.equivalent_of_quadratic("500 N", "1 m/s", "2 Hz", "20 mm").round(1))
+    106.7 newton * second / meter
     """
 
 def heard(kind: str, text: str, unit: str | None = None) -> str:
@@ -9775,6 +10525,17 @@ def sweep_points(linkages: SupportsGetItem[int, Linkage], travel: QuantityLike) 
     (2,)
     """
 
+def transmissibility(frequency_ratio: SupportsFloat | SupportsIndex, damping_ratio: QuantityLike) -> float:
+    """
+    Amplitude of a mass on spring and damper over that of the ground, at a frequency so many times its natural one.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> print(round(wr.transmissibility(2**0.5, "30 %"), 12))
+    1.0
+    """
+
 def unit_symbols(units: str) -> dict[str, str]:
     """
     The unit symbol that a unit system uses for each kind of quantity.
@@ -9799,4 +10560,15 @@ def unit_tables() -> list[tuple[str, list[tuple[str, list[str], float, float, fl
     list of tuple
         Name of the kind, and a list of ``(symbol, other spellings, numerator, denominator, offset)`` per unit, with
         SI value = number × numerator / denominator + offset.
+    """
+
+def vertical_weighting(frequency: AnyShape) -> Quantity:
+    """
+    How much a standing or sitting person feels of a vertical acceleration of these frequencies: ``W_k`` of ISO 2631-1.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> print(wr.vertical_weighting(([1, 5, 20], "Hz")).round(1))
+    [48.2 103.9 63.6] percent
     """

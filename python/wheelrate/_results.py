@@ -95,6 +95,13 @@ ROWS: dict[str, dict[str, str | None]] = {
         "damping_ratio": "share",
         "damping_ratio_uncertainty": "share",
     },
+    "QuarterResponse": {
+        "frequency": "frequency",
+        "body": "share",
+        "wheel": "share",
+        "travel": "share",
+        "tyre_force": "wheel rate",
+    },
     "MassShares": {"travel": "length", "inertia": "mass", "gravity": "mass"},
     "EndMotion": {
         "time": "time",

@@ -17,6 +17,7 @@ const ROWS: &[&[&str]] = &[
     &["mass"],
     &["bike"],
     &["damping"],
+    &["road"],
     &["compare"],
     &["keys"],
     &["edit"],

@@ -84,6 +84,11 @@ def made():
     yield wr.Idler(["-20 mm", "60 mm"], "30 mm", "over")
     yield rear.final_drive
     yield bike.whole.damping("rear")
+    ride = bike.whole.on_road(wr.Road("D"), "50 km/h")
+    yield from (wr.Road("D"), ride, *ride.ends.values())
+    quarter = wr.QuarterBike(sprung="95 kg", unsprung="17.5 kg", rate="8.3 N/mm", tyre="180 N/mm")
+    yield quarter.response("600 N s/m", (np.array([1.0, 2.0]), "Hz"))
+    yield quarter.on_road("600 N s/m", wr.Road("D"), "50 km/h")
     yield from bike.whole.damped_modes()
     moving = bike.whole.moving_end("rear", DAMPER)
     yield from (moving, moving.land(HIGH), bike.whole.moving_end("front", DAMPER))

@@ -13,6 +13,7 @@ mod nist_strd_nonlinear;
 mod normal_boxes;
 mod openstax;
 mod outside;
+mod road;
 mod settling;
 mod shigley;
 mod standard_atmosphere;

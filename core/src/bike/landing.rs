@@ -103,12 +103,22 @@ pub struct MovingEnd<'a> {
     parts: MovingParts,
 }
 
+/// Ground of any height over time, in SI units.
+#[cfg_attr(not(feature = "landing"), expect(dead_code, reason = "nothing moves without the feature"))]
+pub(crate) trait GroundHeight: core::fmt::Debug {
+    /// Height, zero at the start, and its speed.
+    fn at(&self, time: f64) -> [f64; 2];
+    /// The longest step in time that does not jump over it.
+    fn grain(&self) -> f64;
+}
+
 /// What sets the end in motion; heights in m, times in s.
 #[derive(Debug, Clone, Copy)]
 #[cfg_attr(not(feature = "landing"), expect(dead_code, reason = "nothing moves without the feature"))]
-enum Cause {
+enum Cause<'a> {
     Fall { height: f64 },
     Step { height: f64, rise: f64 },
+    Ground(&'a dyn GroundHeight),
 }
 
 impl<'a> MovingEnd<'a> {
@@ -173,25 +183,31 @@ impl<'a> MovingEnd<'a> {
         self.follow(Cause::Step { height: height.si(), rise }, checked_time("duration", duration)?)
     }
 
+    /// A bike at rest on its springs whose ground begins to move.
+    pub(crate) fn over(&self, ground: &dyn GroundHeight, duration: Time) -> Result<EndMotion> {
+        self.follow(Cause::Ground(ground), checked_time("duration", duration)?)
+    }
+
     #[cfg(feature = "landing")]
-    fn follow(&self, cause: Cause, duration: f64) -> Result<EndMotion> {
+    fn follow(&self, cause: Cause<'_>, duration: f64) -> Result<EndMotion> {
         use crate::units::kind::STANDARD_GRAVITY_SI;
         use motion::{Ground, Model};
-        let model = |ground| Model::new(self.kernel, &self.parts, ground);
+        let resting = |ground| {
+            let model = Model::new(self.kernel, &self.parts, ground).settled_at(Model::rest);
+            recorded::record(&model, model.resting(), duration)
+        };
         match cause {
             Cause::Fall { height } => {
-                let model = model(Ground::Flat).settled_at(Model::hangs);
+                let model = Model::new(self.kernel, &self.parts, Ground::Flat).settled_at(Model::hangs);
                 recorded::record(&model, model.hanging(-(2.0 * STANDARD_GRAVITY_SI * height).sqrt()), duration)
             }
-            Cause::Step { height, rise } => {
-                let model = model(Ground::Step { height, rise }).settled_at(Model::rest);
-                recorded::record(&model, model.resting(), duration)
-            }
+            Cause::Step { height, rise } => resting(Ground::Step { height, rise }),
+            Cause::Ground(ground) => resting(Ground::Given(ground)),
         }
     }
 
     #[cfg(not(feature = "landing"))]
-    fn follow(&self, _cause: Cause, _duration: f64) -> Result<EndMotion> {
+    fn follow(&self, _cause: Cause<'_>, _duration: f64) -> Result<EndMotion> {
         Err(BikeError::NotBuilt { what: "a motion in time", feature: "landing" }.into())
     }
 }

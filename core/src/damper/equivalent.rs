@@ -81,7 +81,7 @@ impl Damper {
         Ok(Force::from_si(self.mean(rms)))
     }
 
-    fn mean(&self, rms: f64) -> f64 {
+    pub(crate) fn mean(&self, rms: f64) -> f64 {
         self.compression().half_mean(rms) - self.rebound().half_mean(rms)
     }
 }

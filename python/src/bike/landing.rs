@@ -123,7 +123,7 @@ pub(crate) struct MovingEnd {
 }
 
 impl MovingEnd {
-    fn moving(&self) -> wheelrate::Result<landing::MovingEnd<'_>> {
+    pub(crate) fn moving(&self) -> wheelrate::Result<landing::MovingEnd<'_>> {
         match &self.end {
             EitherEnd::Front(end) => landing::MovingEnd::front(&end.0, self.parts.clone()),
             EitherEnd::Rear(end) => landing::MovingEnd::rear(&end.0, self.parts.clone()),

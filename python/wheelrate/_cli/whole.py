@@ -174,6 +174,75 @@ def squat(
     show(file, as_json, lambda: _report.columns(table), lambda: text(table))
 
 
+_ROAD = [
+    ("rest_travel", "length"),
+    ("travel_shift", "length"),
+    ("travel_rms", "length"),
+    ("full_travel", "length"),
+    ("shaft_speed_rms", "velocity"),
+    ("tyre_force_rms", "force"),
+    ("tyre_load", "force"),
+    ("damping_ratio", "share"),
+    ("bottoming_chance", "share"),
+]
+
+
+@click.command()
+@file_argument
+@what_if_option
+@click.option(
+    "--class",
+    "grade",
+    type=click.Choice(list("ABCDEFGH")),
+    default="D",
+    show_default=True,
+    help="Of the road by ISO 8608: A to C is tarred, C to E gravel, E and beyond a trail.",
+)
+@click.option("--speed", required=True, metavar="SPEED", help='Of riding, "50 km/h".')
+@click.option("--friction", metavar="FORCE", help="Sliding friction at each wheel; that of FILE unless given.")
+@_load_option
+@json_option
+@units_option
+def road(
+    file: str,
+    supposed: tuple[str, ...],
+    grade: str,
+    speed: str,
+    friction: str | None,
+    load: str | None,
+    as_json: bool,
+    units: str,
+) -> None:
+    """Show what a road makes of the bike: travel used, tyre force, comfort, and the chance of bottoming in a kilometre.
+
+    Linear about the rest, by the spectrum of the road. Compare springs, links and dampers on one road.
+    """
+    bike = supposing(bike_of(file), supposed)
+    with named(file):
+        found = bike.whole.on_road(wr.Road(grade), speed, load, friction=friction)
+        data: dict[str, Any] = {
+            "road": grade,
+            "speed": speed,
+            "ends": {
+                name: {key: _number(getattr(end, key), kind, units) for key, kind in _ROAD}
+                for name, end in found.ends.items()
+            },
+            "acceleration_rms": _number(found.acceleration_rms, "acceleration", units),
+            "weighted_acceleration_rms": _number(found.weighted_acceleration_rms, "acceleration", units),
+            "limits": found.limits,
+        }
+
+    def said() -> str:
+        parts = [f"CLASS {grade}, {speed}"]
+        for name, end in data["ends"].items():
+            rows = [(key.replace("bottoming_chance", "chance of bottoming in a kilometre"), end[key]) for key in end]
+            parts.append(f"{name}\n{_lines([(key.replace('_', ' '), entry) for key, entry in rows], units)}")
+        body = [(key.replace("_", " "), data[key]) for key in ("acceleration_rms", "weighted_acceleration_rms")]
+        return "\n\n".join([*parts, f"body\n{_lines(body, units)}", "\n".join(items(found.limits))])
+
+    show(file, as_json, lambda: data, said)
+
+
 _DAMPING = [
     ("travel", "wheel travel", "length", 1),
     ("motion_ratio", "motion ratio", "motion ratio", 3),

@@ -11,6 +11,7 @@ from wheelrate.plot._drawing import animation, mechanism
 from wheelrate.plot._drive import anti_squat, chain_play
 from wheelrate.plot._parts import sag_ladder, split
 from wheelrate.plot._readings import posterior, residuals
+from wheelrate.plot._road import on_road
 from wheelrate.plot._stance import geometry
 from wheelrate.plot._sweeps import contour, parallel
 from wheelrate.plot._time import history, landing
@@ -30,6 +31,7 @@ __all__ = [
     "leverage_ratio",
     "mechanism",
     "motion_ratio",
+    "on_road",
     "parallel",
     "posterior",
     "residuals",

@@ -4,7 +4,7 @@ use core::f64::consts::PI;
 
 use differential_equations::ode::ODE;
 
-use super::{Damper, MovingParts};
+use super::{Damper, GroundHeight, MovingParts};
 use crate::units::Quantity;
 use crate::units::kind::STANDARD_GRAVITY_SI as GRAVITY;
 use crate::wheel::{EndKernel, Rest, Wheel, rest_under};
@@ -31,13 +31,14 @@ pub(super) const BY_FRICTION: usize = 6;
 pub(super) const BY_GROUND: usize = 7;
 
 /// Height of the ground over time.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Ground {
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Ground<'a> {
     Flat,
     Step { height: f64, rise: f64 },
+    Given(&'a dyn GroundHeight),
 }
 
-impl Ground {
+impl Ground<'_> {
     /// Height and its speed.
     fn at(&self, time: f64) -> [f64; 2] {
         match *self {
@@ -47,6 +48,7 @@ impl Ground {
                 [0.5 * height * (1.0 - phase.cos()), 0.5 * height * phase.sin() * PI / rise]
             }
             Self::Step { height, .. } => [height, 0.0],
+            Self::Given(ground) => ground.at(time),
         }
     }
 
@@ -57,6 +59,7 @@ impl Ground {
         match self {
             Self::Flat => f64::INFINITY,
             Self::Step { rise, .. } => rise / STEPS,
+            Self::Given(ground) => ground.grain(),
         }
     }
 }
@@ -76,13 +79,13 @@ pub(super) struct Model<'a> {
     tyre: f64,
     friction: f64,
     damper: Damper,
-    ground: Ground,
+    ground: Ground<'a>,
     /// Stroke at which the gas had settled.
     settled: f64,
 }
 
 impl<'a> Model<'a> {
-    pub(super) fn new(kernel: &'a dyn Wheel, parts: &MovingParts, ground: Ground) -> Self {
+    pub(super) fn new(kernel: &'a dyn Wheel, parts: &MovingParts, ground: Ground<'a>) -> Self {
         Self {
             kernel,
             sprung: parts.sprung.si(),
