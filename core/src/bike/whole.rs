@@ -251,7 +251,7 @@ mod tests {
         let landing = rear.land(Length::from_si(0.3), Quantity::from_si(1.0)).unwrap();
         assert_eq!(landing.full_travel, bike.rear().unwrap().full_travel());
         assert!(landing.peak_travel < landing.full_travel && landing.peak_travel > landing.rest_travel);
-        let undamped = bike.whole().moving_end(End::Rear, bike.rider_load(), none, None).map(|_| ());
+        let undamped = bike.whole().moving_end(End::Rear, &bike.parts().rider_load, none, None).map(|_| ());
         assert_eq!(undamped, Ok(()), "the demo states its dampers");
         let rigid = Bike::from_toml(&PATROL.replace(", tyre = \"180 N/mm\"", "")).unwrap();
         let error = rigid.whole().moving_end(End::Rear, &rigid.parts().rider_load, none, Some(damper)).unwrap_err();

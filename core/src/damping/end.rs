@@ -68,7 +68,7 @@ pub struct DampingCurve {
 /// use wheelrate::{Bike, demo::PATROL};
 ///
 /// let bike = Bike::from_toml(PATROL)?;
-/// let rear = EndDamping::of(&bike, End::Rear, bike.rider_load())?;
+/// let rear = EndDamping::of(&bike, End::Rear, &bike.parts().rider_load)?;
 /// let still = rear.at(rear.rest(), parse("0 m/s")?)?;
 /// assert!(still.rebound_ratio > still.compression_ratio);
 /// # Ok::<(), wheelrate::Error>(())

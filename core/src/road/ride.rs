@@ -91,7 +91,7 @@ pub struct RoadRide {
 /// use wheelrate::{Bike, demo::PATROL};
 ///
 /// let bike = Bike::from_toml(PATROL)?;
-/// let rider = RoadRider::of(&bike.whole(), bike.rider_load())?;
+/// let rider = RoadRider::of(&bike.whole(), &bike.parts().rider_load)?;
 /// let gravel = rider.ride(&Road::of_class(RoadClass::D), parse("60 km/h")?)?;
 /// assert!(gravel.ends.rear.bottoming_chance < parse("1 %")?);
 /// # Ok::<(), wheelrate::Error>(())

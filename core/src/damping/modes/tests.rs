@@ -53,8 +53,8 @@ fn ends_that_do_not_know_each_other_have_the_damping_ratio_of_one_mass_on_one_sp
 #[test]
 fn without_dampers_the_modes_are_those_of_the_bike() {
     let bike = Bike::from_toml(PATROL).unwrap();
-    let motion = at_rest(&bike.whole(), bike.rider_load()).unwrap();
-    let plain = bike.whole().modes(bike.rider_load()).unwrap();
+    let motion = at_rest(&bike.whole(), &bike.parts().rider_load).unwrap();
+    let plain = bike.whole().modes(&bike.parts().rider_load).unwrap();
     let found = modes(&motion, [0.0; 2]).unwrap();
     assert_eq!(found.len(), plain.len());
     for (damped, plain) in found.iter().zip(&plain) {
@@ -67,9 +67,9 @@ fn without_dampers_the_modes_are_those_of_the_bike() {
 #[test]
 fn the_demo_is_damped_as_its_ends_are() {
     let bike = Bike::from_toml(PATROL).unwrap();
-    let found = damped_modes(&bike.whole(), bike.rider_load(), still()).unwrap();
+    let found = damped_modes(&bike.whole(), &bike.parts().rider_load, still()).unwrap();
     let ends = Ends { front: End::Front, rear: End::Rear }.map(|end| {
-        let end = EndDamping::of(&bike, end, bike.rider_load()).unwrap();
+        let end = EndDamping::of(&bike, end, &bike.parts().rider_load).unwrap();
         end.at(end.rest(), still()).unwrap().damping_ratio.si()
     });
     let range = [ends.front.min(ends.rear), ends.front.max(ends.rear)];
@@ -85,7 +85,7 @@ fn the_demo_is_damped_as_its_ends_are() {
 fn a_stiffer_spring_lowers_the_damping_ratio_by_its_root() {
     let bike = Bike::from_toml(PATROL).unwrap();
     let rear = |bike: &Bike| {
-        let end = EndDamping::of(bike, End::Rear, bike.rider_load()).unwrap();
+        let end = EndDamping::of(bike, End::Rear, &bike.parts().rider_load).unwrap();
         // At one travel, so that the way to the shock is the same.
         let at = end.at(Quantity::from_si(0.1), still()).unwrap();
         (at.wheel_rate.si(), at.damping_ratio.si(), at.compression)
@@ -95,7 +95,7 @@ fn a_stiffer_spring_lowers_the_damping_ratio_by_its_root() {
     assert!((ratio_after / ratio - (rate / rate_after).sqrt()).abs() < 1e-12);
     assert_eq!(damping, damping_after);
     assert!(damping > DampingRate::from_si(0.0));
-    let faster = EndDamping::of(&bike, End::Rear, bike.rider_load()).unwrap();
+    let faster = EndDamping::of(&bike, End::Rear, &bike.parts().rider_load).unwrap();
     let fast = faster.at(faster.rest(), Velocity::from_si(2.0)).unwrap();
     assert!(
         fast.damping_ratio < faster.at(faster.rest(), still()).unwrap().damping_ratio,
@@ -109,6 +109,6 @@ fn says_which_damper_is_missing() {
     assert!(Bike::from_toml(&text).is_err(), "a slip of the key is a fault");
     let none = PATROL.lines().filter(|line| !line.starts_with("damper = ")).collect::<Vec<_>>().join("\n");
     let bike = Bike::from_toml(&none).unwrap();
-    let error = damped_modes(&bike.whole(), bike.rider_load(), still()).unwrap_err().to_string();
+    let error = damped_modes(&bike.whole(), &bike.parts().rider_load, still()).unwrap_err().to_string();
     assert!(error.starts_with("`front.fork.damper` is missing"), "{error}");
 }

@@ -36,7 +36,7 @@ pub(crate) fn damping(bike: &Bike, units: UnitSystem) -> Option<SheetDamping> {
             .to_owned(),
     ];
     notes.extend(LIMITS.map(str::to_owned));
-    let loads = [("bike alone", Load::bike_alone()), ("rider on", bike.rider_load().clone())];
+    let loads = [("bike alone", Load::bike_alone()), ("rider on", bike.parts().rider_load.clone())];
     let speeds = [0.0, FAST_SI].map(Velocity::from_si);
     let mut rows = Vec::new();
     for end in ends {
@@ -91,8 +91,10 @@ fn damping_decimals(units: UnitSystem) -> usize {
 
 fn modes(bike: &Bike, speeds: [Velocity; 2], units: UnitSystem) -> Result<Table> {
     let whole = bike.whole();
-    let [slow, fast] =
-        [damped_modes(&whole, bike.rider_load(), speeds[0])?, damped_modes(&whole, bike.rider_load(), speeds[1])?];
+    let [slow, fast] = [
+        damped_modes(&whole, &bike.parts().rider_load, speeds[0])?,
+        damped_modes(&whole, &bike.parts().rider_load, speeds[1])?,
+    ];
     let ratio_of = |kind: ModeKind| fast.iter().find(|mode| mode.kind == kind).map(|mode| mode.damping_ratio);
     let row = |mode: &crate::damping::DampedMode| {
         let name = match mode.kind {
@@ -124,7 +126,7 @@ mod tests {
         let bike = Bike::from_toml(PATROL).unwrap();
         let found = damping(&bike, UnitSystem::Metric).unwrap();
         assert_eq!((found.ends.rows.len(), found.modes.as_ref().unwrap().rows.len()), (8, 4));
-        let rear = EndDamping::of(&bike, End::Rear, bike.rider_load()).unwrap();
+        let rear = EndDamping::of(&bike, End::Rear, &bike.parts().rider_load).unwrap();
         let at = rear.at(rear.rest(), Velocity::from_si(FAST_SI)).unwrap();
         let shown = found.ends.rows[7][7].value.unwrap();
         // From shares to per cent and back: a rounding.
