@@ -82,7 +82,6 @@ pub use known_pivots::PivotUncertainty;
 pub use own::OwnEnd;
 pub use pivots::UncertainWheel;
 pub use rear::{Outline, RearEnd};
-#[cfg(feature = "landing")]
 pub(crate) use settle::rest_under;
 pub use settle::{Equilibrium, Settling, Stability};
 pub(crate) use settle::{Rest, rest};

@@ -102,7 +102,6 @@ pub(super) fn settle<E: EndKernel + ?Sized>(end: &E, load: Force) -> Result<Sett
 }
 
 /// Where a wheel comes to rest under a load.
-#[cfg(feature = "landing")]
 pub(crate) fn rest_under<E: EndKernel + ?Sized>(end: &E, load: f64) -> Rest {
     rest_of(end, load).0
 }
