@@ -17,6 +17,7 @@ import polars
 import pyarrow
 import xarray
 
+from wheelrate._display import PerEnd
 from wheelrate._sweep_result import SweepResult
 from wheelrate.errors import Fault
 from wheelrate.typing import Numbers, Quantity, Scheme

@@ -54,11 +54,13 @@ pub mod amend;
 mod check;
 mod json_text;
 mod limits;
+mod partly;
 mod practice;
 pub mod start;
 mod toml_text;
 
 pub use check::{check, check_json};
+pub use partly::{Partly, Unread, partly, partly_json};
 
 pub use limits::{LARGEST, MOST_MARKS};
 

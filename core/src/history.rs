@@ -129,23 +129,12 @@ impl Bike {
     /// All sets of readings in time: what drifted between them, and how predictions before changes held.
     ///
     /// # Errors
-    /// What is wrong with the log; as [`fit_end`](Self::fit_end) for the bike of any of the sets, where no end has a history.
+    /// As [`fit_end`](Self::fit_end), for the bike of any of the sets, where no end has an answer.
     pub fn history(&self) -> Result<History> {
         let log = self.log()?;
-        let (mut history, mut refused) = (History { ends: Vec::new(), without: Vec::new() }, None);
-        for end in self.ends().into_iter().filter(|&end| !log.sets(end).is_empty()) {
-            match self.in_time(&log, end) {
-                Ok(found) => history.ends.push(found),
-                Err(error) => {
-                    history.without.push((end, error.to_string()));
-                    refused.get_or_insert(error);
-                }
-            }
-        }
-        match refused {
-            Some(error) if history.ends.is_empty() => Err(error),
-            _ => Ok(history),
-        }
+        let read = self.ends().into_iter().filter(|&end| !log.sets(end).is_empty());
+        let (ends, without) = End::each(read, |end| self.in_time(&log, end))?;
+        Ok(History { ends, without })
     }
 
     /// The sets of one end in time.

@@ -4,6 +4,8 @@ mod catalogue;
 mod change;
 mod ends;
 mod moment;
+#[cfg(feature = "serde")]
+pub(crate) mod numbered;
 mod practice;
 mod prices;
 mod prior;

@@ -29,13 +29,13 @@ impl Bike {
     /// >>> advice = wr.demo().advise()
     /// >>> advice["rear"].verdict
     /// 'change spring'
-    #[pyo3(signature = () -> "dict[str, Decision]")]
+    #[pyo3(signature = () -> "PerEnd[Decision]")]
     fn advise<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         let advice = run_long(py, || self.0.advise())?;
         let named = advice.ends.into_iter().map(|advice| {
             (advice.end.name().to_owned(), Decision { bike: self.0.clone(), asked_of: AskedOf::default(), advice })
         });
-        per_end(py, Named(named.collect()))
+        per_end(py, Named(named.collect()), advice.without)
     }
     /// Advice for one end.
     fn advise_end(&self, py: Python<'_>, end: End) -> PyResult<Decision> {

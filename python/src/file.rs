@@ -52,6 +52,43 @@ pub(crate) fn check<'py>(py: Python<'py>, text: Text, json: bool) -> PyResult<Bo
     classes(py)?.call_method1("_faults", (to_json(&faults)?,))
 }
 
+/// Read a bike file as far as it can be read: faults of one end never hide the other.
+///
+/// Parameters
+/// ----------
+/// text : str
+///     A bike file.
+/// json : bool, optional
+///     Written as JSON; TOML unless so.
+///
+/// Returns
+/// -------
+/// tuple of Bike and dict of str to list of Fault
+///     The bike without the end at fault, and the faults of that end by its name; none for a sound file.
+///
+/// Raises
+/// ------
+/// FileError
+///     With every fault of the text, where they are not all of one end.
+///
+/// Examples
+/// --------
+/// >>> import wheelrate as wr
+/// >>> bike, faults = wr.read_partly(wr.demo_file().replace('stroke = "118 mm"', 'stroke = "118"'))
+/// >>> bike.ends, faults["rear"][0].key_path
+/// (['front'], 'rear.shock.stroke')
+#[pyfunction]
+#[pyo3(signature = (text: "str", *, json: "bool" = false) -> "tuple[Bike, dict[str, list[Fault]]]")]
+pub(crate) fn read_partly<'py>(py: Python<'py>, text: &str, json: bool) -> PyResult<(Bike, Bound<'py, PyDict>)> {
+    let read = run(py, || if json { file::partly_json(text) } else { file::partly(text) })?;
+    let faults = PyDict::new(py);
+    if let Some(unread) = read.unread {
+        let of_end = classes(py)?.call_method1("_faults", (to_json(&unread.faults)?,))?;
+        faults.set_item(unread.end.name(), of_end)?;
+    }
+    Ok((Bike(read.bike), faults))
+}
+
 /// The JSON Schema of the bike file, as text.
 #[pyfunction]
 pub(crate) fn json_schema() -> String {

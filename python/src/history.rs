@@ -253,14 +253,14 @@ impl Bike {
     /// >>> import wheelrate as wr
     /// >>> wr.demo().history()["rear"].basis
     /// 'From readings without a date.'
-    #[pyo3(signature = () -> "dict[str, EndHistory]")]
+    #[pyo3(signature = () -> "PerEnd[EndHistory]")]
     fn history<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         let history = run_long(py, || self.0.history())?;
         let named = history
             .ends
             .into_iter()
             .map(|history| (history.end.name().to_owned(), EndHistory { bike: self.0.clone(), history }));
-        crate::report::per_end(py, Named(named.collect()))
+        crate::report::per_end(py, Named(named.collect()), history.without)
     }
     /// Sets of readings of one end in time.
     fn history_end(&self, py: Python<'_>, end: End) -> PyResult<EndHistory> {

@@ -151,14 +151,14 @@ impl Bike {
     /// >>> fit = wr.demo().fit()
     /// >>> print(fit["rear"].rate)
     /// 50.8 ± 0.9 N/mm
-    #[pyo3(signature = () -> "dict[str, Fit]")]
+    #[pyo3(signature = () -> "PerEnd[Fit]")]
     fn fit<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         let fits = run(py, || self.0.fit())?;
         let named = fits
             .ends
             .into_iter()
             .map(|fit| (fit.end.name().to_owned(), Fit { bike: self.0.clone(), asked_of: AskedOf::default(), fit }));
-        per_end(py, Named(named.collect()))
+        per_end(py, Named(named.collect()), fits.without)
     }
     /// What the readings of one end say.
     ///

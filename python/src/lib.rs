@@ -75,7 +75,7 @@ mod _core {
     #[pymodule_export]
     use super::decide::scenarios::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross};
     #[pymodule_export]
-    use super::file::{append_readings, check, json_schema, log_change, set_keys, start_file};
+    use super::file::{append_readings, check, json_schema, log_change, read_partly, set_keys, start_file};
     #[pymodule_export]
     use super::fork::{Fork, ForkLeg, LevelOffset};
     #[pymodule_export]

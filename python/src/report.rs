@@ -5,10 +5,13 @@ pub(crate) mod sheet;
 pub(crate) mod taking;
 
 use pyo3::prelude::*;
+use pyo3::types::PyDict;
+use wheelrate::record;
 use wheelrate::units::UnitSystem;
 
 use crate::bike::Bike;
 use crate::errors::run;
+use crate::record::by_end;
 use crate::report::sheet::Sheet;
 use crate::value::Named;
 
@@ -24,16 +27,25 @@ impl Bike {
     /// ----------
     /// units : {"metric", "kilogram-force", "inch"}
     ///     Units of its numbers and sentences.
-    #[pyo3(signature = (units="metric"))]
-    fn sheet(&self, py: Python<'_>, units: &str) -> PyResult<Sheet> {
+    /// unread : dict of str to str, optional
+    ///     Why an end of the file could not be read, by its name: `read_partly` finds it. The sheet says so.
+    #[pyo3(signature = (units="metric", unread: "dict[str, str] | None"=None))]
+    fn sheet(&self, py: Python<'_>, units: &str, unread: Option<Bound<'_, PyDict>>) -> PyResult<Sheet> {
         let units = system(py, units)?;
-        Sheet::of(py, &self.0, units)
+        let unread = by_end::<String>(unread)?;
+        let said = |end: record::End| unread.at(end).clone().map(|why| (end, why));
+        Sheet::of(py, &self.0, units, record::End::BOTH.into_iter().filter_map(said).collect())
     }
 }
 
-/// A dict by the names of ends that shows itself in a notebook.
-pub(crate) fn per_end<'py, T: IntoPyObject<'py>>(py: Python<'py>, named: Named<T>) -> PyResult<Bound<'py, PyAny>> {
-    py.import("wheelrate._display")?.call_method1("PerEnd", (named,))
+/// A dict by the names of ends that shows itself in a notebook, with why an end is not in it.
+pub(crate) fn per_end<'py, T: IntoPyObject<'py>>(
+    py: Python<'py>,
+    named: Named<T>,
+    without: Vec<(record::End, String)>,
+) -> PyResult<Bound<'py, PyAny>> {
+    let without = without.into_iter().map(|(end, why)| (end.name().to_owned(), why)).collect();
+    py.import("wheelrate._display")?.call_method1("PerEnd", (named, Named(without)))
 }
 
 /// The unit symbol that a unit system uses for each kind of quantity.

@@ -8,6 +8,7 @@ import polars
 import pyarrow
 import xarray
 
+from wheelrate._display import PerEnd
 from wheelrate._sweep_result import SweepResult
 from wheelrate.errors import Fault
 from wheelrate.typing import Numbers, Quantity, Scheme
@@ -19,7 +20,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "unit_symbols", "unit_tables", "vertical_weighting"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "unit_symbols", "unit_tables", "vertical_weighting"]
 
 __version__: Final[str]
 
@@ -544,7 +545,7 @@ class Bike:
     def __new__(cls, /, name: str, *, masses: Masses | None = None, front: FrontEnd | None = None, rear: RearEnd | None = None, wheels: Wheels | None = None, frame_points: dict[str, ArrayLike] | None = None, prior: dict[str, SpringPrior] | None = None, measuring: dict[str, Measuring] | None = None, targets: dict[str, Targets] | None = None, discipline: str | None = None, practice: CommonPractice | None = None, rider_load: str | None = None, scenarios: SupportsGetItem[int, Scenario] = ..., on_sale: OnSale | None = None, prices: Prices | None = None, readings: SupportsGetItem[int, Reading] = ..., changes: SupportsGetItem[int, Change] = ...) -> Bike: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
-    def advise(self, /) -> dict[str, Decision]:
+    def advise(self, /) -> PerEnd[Decision]:
         """
         Advice for every end that has a rider sag target: what to do, and every spring on sale weighed.
 
@@ -563,7 +564,7 @@ class Bike:
         """
         Advice for one end.
         """
-    def advise_scenarios(self, /) -> dict[str, EndScenarios]:
+    def advise_scenarios(self, /) -> PerEnd[EndScenarios]:
         """
         The same bike under its usual load and those of its scenarios: what to set for each, how far to turn from one to
         the other, and which spring does for all.
@@ -645,7 +646,7 @@ class Bike:
         """
         Names of the ends that the bike has.
         """
-    def fit(self, /) -> dict[str, Fit]:
+    def fit(self, /) -> PerEnd[Fit]:
         """
         What the readings say of each end: rate, preload and friction, with uncertainty. An end whose readings are refused is
         left out, and `fit_end` says why; it is an error only where every end is.
@@ -695,7 +696,7 @@ class Bike:
         """
         The front end.
         """
-    def history(self, /) -> dict[str, EndHistory]:
+    def history(self, /) -> PerEnd[EndHistory]:
         """
         Sets of readings in time, by end: what drifted between them, and how predictions before changes held.
 
@@ -743,7 +744,7 @@ class Bike:
         """
         Springs that can be bought.
         """
-    def plan(self, /) -> dict[str, Plan]:
+    def plan(self, /) -> PerEnd[Plan]:
         """
         What to measure next at every end that has a rider sag target, as a plan for one person alone.
 
@@ -814,7 +815,7 @@ class Bike:
         """
         Other loads, in the order stated.
         """
-    def sheet(self, /, units: str = "metric") -> Sheet:
+    def sheet(self, /, units: str = "metric", unread: dict[str, str] | None = None) -> Sheet:
         """
         The setup sheet.
 
@@ -822,6 +823,8 @@ class Bike:
         ----------
         units : {"metric", "kilogram-force", "inch"}
             Units of its numbers and sentences.
+        unread : dict of str to str, optional
+            Why an end of the file could not be read, by its name: `read_partly` finds it. The sheet says so.
         """
     def study(self, /, end: End, *, doubting: bool = True) -> Study:
         """
@@ -7393,7 +7396,7 @@ class Sheet:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
+    def __reduce__(self, /) -> tuple[Any, tuple[str, dict[str, str]]]: ...
     def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     def _repr_html_(self, /) -> str: ...
@@ -10399,6 +10402,35 @@ def questions() -> list[Question]:
     Returns
     -------
     list of Question
+    """
+
+def read_partly(text: str, *, json: bool = False) -> tuple[Bike, dict[str, list[Fault]]]:
+    """
+    Read a bike file as far as it can be read: faults of one end never hide the other.
+
+    Parameters
+    ----------
+    text : str
+        A bike file.
+    json : bool, optional
+        Written as JSON; TOML unless so.
+
+    Returns
+    -------
+    tuple of Bike and dict of str to list of Fault
+        The bike without the end at fault, and the faults of that end by its name; none for a sound file.
+
+    Raises
+    ------
+    FileError
+        With every fault of the text, where they are not all of one end.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> bike, faults = wr.read_partly(wr.demo_file().replace('stroke = "118 mm"', 'stroke = "118"'))
+    >>> bike.ends, faults["rear"][0].key_path
+    (['front'], 'rear.shock.stroke')
     """
 
 def ride_rate(wheel_rate: AnyShape, tyre: AnyShape) -> Quantity:

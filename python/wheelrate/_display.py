@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Callable, Iterable, Mapping
 from functools import cache
 from html import escape
-from typing import Any
+from typing import Any, TypeVar, cast
 
-from wheelrate import _core, _timeline
+from wheelrate import _core, _lines, _timeline, errors
 from wheelrate._svg import Chart, Line, Mark, Range
+
+T = TypeVar("T")
 
 # Names of the page's styles for the curves, in the order of the sheet: today, then what is advised.
 _STYLES = ("today", "advised")
@@ -28,11 +31,37 @@ _SCENARIOS = {
 }
 
 
-class PerEnd(dict[str, Any]):
-    """What is said of each end, by its name; a notebook shows one after the other."""
+class PerEnd(dict[str, T]):
+    """What is said of each end, by its name; a notebook shows one after the other.
+
+    An end that has no answer is not in it: `without` says why, by its name.
+    """
+
+    def __init__(self, named: Mapping[str, T], without: Mapping[str, str] | None = None) -> None:
+        super().__init__(named)
+        self.without = dict(without or {})
+
+    @classmethod
+    def asked(cls, ends: Iterable[Any], ask: Callable[[Any], Any]) -> PerEnd[Any]:
+        """Ask something of each end; an error is raised only where none has an answer."""
+        found, refused = {}, {}
+        for end in ends:
+            try:
+                found[end] = ask(end)
+            except errors.InternalError:
+                raise
+            except errors.WheelrateError as error:
+                refused[end] = error
+        if refused and not found:
+            raise next(iter(refused.values()))
+        return cls(found, {end: str(error) for end, error in refused.items()})
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return type(self), (dict(self), self.without)
 
     def _repr_html_(self) -> str:
-        return "".join(item._repr_html_() for item in self.values())
+        answered = "".join(item._repr_html_() for item in cast("Mapping[str, Any]", self).values())
+        return answered + "".join(f"<p>{escape(_lines.of_end(end, why))}</p>" for end, why in self.without.items())
 
 
 class Assumptions(list[Any]):

@@ -102,3 +102,8 @@ def wrapped(sentence: str, first: str, rest: str = "") -> list[str]:
 
 def items(sentences: list[str]) -> list[str]:
     return [line for item in sentences for line in wrapped(item, "- ", "  ")]
+
+
+def of_end(end: str, why: str) -> str:
+    """Name the end that a reason is of, where it does not."""
+    return why if why.startswith(end) else f"{end}: {why}"

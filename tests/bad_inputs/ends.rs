@@ -195,3 +195,47 @@ fn shaft_beside_a_chain() {
     one_fault(&text, "\"belt\"", "rear.final_drive", &["`belt`", "`chain`", "`shaft`"]);
     assert_eq!(check(&driven("[rear]\nfinal_drive = \"shaft\"")), Vec::new());
 }
+
+/// What weights and springs make of the sags: 41 mm in front, some 100 mm at the rear.
+const LEAST: &str = r#"format = 1
+[masses]
+bike = "127 kg"
+rider = "88 kg"
+[front.fork]
+travel = "305 mm"
+spring = { rate = "0.47 kgf/mm" }
+[rear]
+travel = "310 mm"
+[rear.shock]
+stroke = "132 mm"
+spring = { rate = "5.6 kgf/mm" }
+"#;
+
+fn read(sags: &[(&str, &str)]) -> String {
+    let row =
+        |(end, sag): &(&str, &str)| format!("[[reading]]\nend = \"{end}\"\nload = \"bike + rider\"\nsag = \"{sag}\"\n");
+    LEAST.to_owned() + &sags.iter().map(row).collect::<String>()
+}
+
+#[test]
+fn front_and_rear_in_each_others_place() {
+    assert!(check(&read(&[("front", "41 mm"), ("rear", "103 mm")])).is_empty());
+    let swapped = read(&[("front", "103 mm"), ("rear", "41 mm")]);
+    let says = ["front reads 103 mm", "rear 41 mm", "predict", "front and rear swapped?"];
+    one_fault(&swapped, "\"front\"", "reading 1.end", &says);
+    // The end of the first row is what is shown, whichever stands first.
+    let other = read(&[("rear", "41 mm"), ("front", "103 mm")]);
+    one_fault(&other, "\"rear\"", "reading 1.end", &says);
+    // One end alone is not exchanged with anything, and neither are sags that are off in the same way.
+    assert!(check(&read(&[("front", "103 mm")])).iter().all(|fault| !fault.message.contains("swapped")));
+    let soft = check(&read(&[("front", "70 mm"), ("rear", "130 mm")]));
+    assert!(soft.iter().all(|fault| !fault.message.contains("swapped")), "{soft:?}");
+}
+
+#[test]
+fn scales_under_each_others_wheels() {
+    let text = LEAST
+        .replace("rider = \"88 kg\"", "rider = { front = \"60 kg\", rear = \"28 kg\" }")
+        .replace("bike = \"127 kg\"", "bike = { front = \"61 kg\", rear = \"66 kg\" }");
+    one_fault(&text, "\"60 kg\"", "masses.rider.front", &["60 kg", "28 kg", "front and rear swapped?"]);
+}

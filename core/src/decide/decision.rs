@@ -21,6 +21,7 @@ pub(crate) use best::Best;
 use crate::Result;
 use crate::bike::Bike;
 use crate::decide::assumptions::Assumption;
+use crate::decide::lacks::Lack;
 use crate::decide::oil::OilLevel;
 use crate::decide::other_end::OtherEnd;
 use crate::decide::plan::Plan;
@@ -103,6 +104,8 @@ pub struct Decision {
     pub travel_per_sag: f64,
     /// What was assumed because nobody stated it, what costs most first.
     pub assumptions: Vec<Assumption>,
+    /// Of the loads that both sags are meant under those that were never read, and what reading them would say.
+    pub lacks: Vec<Lack>,
     /// The oil level to go with another fork spring; `None` where none is advised, or the air is not stated.
     pub oil_level: Option<OilLevel>,
 }
@@ -211,25 +214,16 @@ impl Bike {
     /// # Errors
     /// As [`fit_end`](Self::fit_end).
     pub fn advise(&self) -> Result<Advice> {
-        let mut refused = None;
-        let mut advice = Advice { ends: Vec::new(), without: Vec::new() };
-        for end in self.ends() {
-            if self.targets(end).rider_sag.is_none() {
-                advice.without.push((end, self.no_rider_sag(end).to_string()));
-                continue;
-            }
-            match self.advise_end(end) {
-                Ok(found) => advice.ends.push(found),
-                Err(error) => {
-                    advice.without.push((end, error.to_string()));
-                    refused.get_or_insert(error);
-                }
-            }
-        }
-        match refused {
-            Some(error) if advice.ends.is_empty() => Err(error),
-            _ => Ok(advice),
-        }
+        let (wanted, unwanted) = self.wanted_ends();
+        let (ends, refused) = End::each(wanted, |end| self.advise_end(end))?;
+        Ok(Advice { ends, without: unwanted.into_iter().chain(refused).collect() })
+    }
+
+    /// Ends with a rider sag target; the others, and what they want.
+    pub(crate) fn wanted_ends(&self) -> (Vec<End>, Vec<(End, String)>) {
+        let (wanted, unwanted): (Vec<End>, Vec<End>) =
+            self.ends().into_iter().partition(|&end| self.targets(end).rider_sag.is_some());
+        (wanted, unwanted.into_iter().map(|end| (end, self.no_rider_sag(end).to_string())).collect())
     }
 
     /// [`Study::advise`] of one end.

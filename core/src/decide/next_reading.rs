@@ -82,6 +82,7 @@ pub enum Task {
     /// Take a misread value again.
     Repeat {
         /// Place among all readings, from 0.
+        #[cfg_attr(feature = "serde", serde(with = "crate::record::numbered"))]
         reading: usize,
         /// Under what.
         load: Load,
@@ -313,12 +314,15 @@ impl Solved {
     }
 
     /// Readings low and high under a load with ballast; `None` where the end would be on a stop.
-    fn pairs(&self, load: usize, ballast: f64, tools: Tools, pairs: usize) -> Option<Vec<Coming>> {
+    pub(crate) fn pairs(&self, load: usize, ballast: f64, tools: Tools, pairs: usize) -> Option<Vec<Coming>> {
         let weight = self.load(load);
         let added = ballast * STANDARD_GRAVITY_SI;
         let [factor, preload, friction, _] = self.evidence.physical(&self.posterior.unknowns);
         let end = self.evidence.end.as_ref();
-        let mut coming = Vec::new();
+        // Where nothing is read yet, the tape is zeroed first, or the wheel off the ground is read too.
+        let first = self.evidence.observations.is_empty().then(|| self.extended(1, tools).1);
+        let zeroed = first.as_ref().map_or(0, Vec::len);
+        let mut coming = first.unwrap_or_default();
         for side in [1.0, -1.0] {
             let force = weight.value + added + side * friction;
             let (expansion, travel, wheel) = settle_exactly(end, force, factor, preload, end.full_travel() / 3.0)?;
@@ -343,7 +347,7 @@ impl Solved {
             let uneven = slope * self.evidence.doubts.uneven_friction * friction;
             coming.push(Coming { derivatives, variance: repeats(pairs, tools.tape, place, uneven.powi(2)), shared });
         }
-        (!coming.is_empty()).then_some(coming)
+        (coming.len() > zeroed).then_some(coming)
     }
 }
 

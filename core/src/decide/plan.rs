@@ -98,8 +98,7 @@ impl Bike {
     /// # Errors
     /// As [`advise`](Self::advise).
     pub fn plan(&self) -> Result<Vec<Plan>> {
-        let wanted = self.ends().into_iter().filter(|&end| self.targets(end).rider_sag.is_some());
-        wanted.map(|end| self.plan_end(end)).collect()
+        Ok(End::each(self.wanted_ends().0, |end| self.plan_end(end))?.0)
     }
 
     /// [`Study::plan`] of one end.

@@ -172,15 +172,9 @@ impl Bike {
     /// # Errors
     /// As [`advise`](Self::advise).
     pub fn advise_scenarios(&self) -> Result<Scenarios> {
-        let mut found = Scenarios { ends: Vec::new(), without: Vec::new() };
-        for end in self.ends() {
-            if self.targets(end).rider_sag.is_none() {
-                found.without.push((end, self.no_rider_sag(end).to_string()));
-            } else {
-                found.ends.push(self.advise_scenarios_end(end)?);
-            }
-        }
-        Ok(found)
+        let (wanted, unwanted) = self.wanted_ends();
+        let (ends, refused) = End::each(wanted, |end| self.advise_scenarios_end(end))?;
+        Ok(Scenarios { ends, without: unwanted.into_iter().chain(refused).collect() })
     }
 
     /// One end under the usual load and those of the scenarios.

@@ -114,6 +114,7 @@ pub enum Verdict {
         /// The springs in question, that in now first where it is one of them.
         between: Vec<SpringRate>,
         /// Place of the reading to take again, from 0.
+        #[cfg_attr(feature = "serde", serde(with = "crate::record::numbered::option"))]
         misread: Option<usize>,
     },
     /// Friction is far beyond common practice: no sag says much before that is put right.

@@ -58,7 +58,8 @@ impl Suspect {
     }
 }
 
-/// Something that a fit noticed. `reading` is the place among all readings of the bike, from 0.
+/// Something that a fit noticed. `reading` is the place among all readings of the bike, from 0; in JSON, as
+/// in every text, from 1.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize), serde(tag = "finding", rename_all = "snake_case"))]
 #[non_exhaustive]
@@ -78,6 +79,7 @@ pub enum Finding {
     /// A reading that the others do not agree with. It stays in the fit.
     Misread {
         /// Which.
+        #[cfg_attr(feature = "serde", serde(with = "crate::record::numbered"))]
         reading: usize,
         /// Under what.
         load: Load,
@@ -120,6 +122,7 @@ pub enum Finding {
     /// A reading on the stop at full extension, an inequality only.
     ToppedOut {
         /// Which.
+        #[cfg_attr(feature = "serde", serde(with = "crate::record::numbered"))]
         reading: usize,
         /// Under what.
         load: Load,
@@ -130,6 +133,7 @@ pub enum Finding {
     /// A reading on the stop at full compression.
     BottomedOut {
         /// Which.
+        #[cfg_attr(feature = "serde", serde(with = "crate::record::numbered"))]
         reading: usize,
         /// Under what.
         load: Load,

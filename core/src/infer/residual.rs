@@ -26,6 +26,7 @@ const ROUND_SLIPS: [f64; 6] = [0.01, -0.01, 0.05, -0.05, 0.1, -0.1];
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct ReadingCheck {
     /// Place among all readings of the bike, from 0.
+    #[cfg_attr(feature = "serde", serde(with = "crate::record::numbered"))]
     pub reading: usize,
     /// What was read.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]

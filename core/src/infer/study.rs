@@ -105,21 +105,8 @@ impl Bike {
     /// # Errors
     /// As [`study`](Self::study), where no end has an answer.
     pub fn fit(&self) -> Result<Fits> {
-        let mut fits = Fits { ends: Vec::new(), without: Vec::new() };
-        let mut refused = None;
-        for end in self.ends() {
-            match self.fit_end(end) {
-                Ok(fit) => fits.ends.push(fit),
-                Err(error) => {
-                    fits.without.push((end, error.to_string()));
-                    refused.get_or_insert(error);
-                }
-            }
-        }
-        match refused {
-            Some(error) if fits.ends.is_empty() => Err(error),
-            _ => Ok(fits),
-        }
+        let (ends, without) = End::each(self.ends(), |end| self.fit_end(end))?;
+        Ok(Fits { ends, without })
     }
 }
 

@@ -1,6 +1,7 @@
 //! One thing for each end.
 
 use super::End;
+use crate::error::{Error, Result};
 #[cfg(feature = "serde")]
 use crate::units::text_serde::nested::{HoldsText, In, Out};
 
@@ -43,11 +44,41 @@ impl<T> Ends<T> {
 
 #[cfg(feature = "serde")]
 impl<T: HoldsText> HoldsText for Ends<T> {
-    fn write<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+    fn write<S: serde::Serializer>(&self, serializer: S) -> core::result::Result<S::Ok, S::Error> {
         serde::Serialize::serialize(&Ends { front: Out(&self.front), rear: Out(&self.rear) }, serializer)
     }
-    fn read<'de, D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+    fn read<'de, D: serde::Deserializer<'de>>(deserializer: D) -> core::result::Result<Self, D::Error> {
         let Ends { front, rear } = <Ends<In<T>> as serde::Deserialize>::deserialize(deserializer)?;
         Ok(Self { front: front.0, rear: rear.0 })
+    }
+}
+
+/// Answers by end, and why others have none.
+pub(crate) type Answered<T> = (Vec<T>, Vec<(End, String)>);
+
+impl End {
+    /// What is answered of each of these ends, and why another has no answer: one bad end never hides the other.
+    ///
+    /// # Errors
+    /// The first, where no end has an answer.
+    pub(crate) fn each<T>(
+        ends: impl IntoIterator<Item = Self>,
+        ask: impl Fn(Self) -> Result<T>,
+    ) -> Result<Answered<T>> {
+        let (mut answers, mut without): Answered<T> = (Vec::new(), Vec::new());
+        let mut refused: Option<Error> = None;
+        for end in ends {
+            match ask(end) {
+                Ok(answer) => answers.push(answer),
+                Err(error) => {
+                    without.push((end, error.to_string()));
+                    refused.get_or_insert(error);
+                }
+            }
+        }
+        match refused {
+            Some(error) if answers.is_empty() => Err(error),
+            _ => Ok((answers, without)),
+        }
     }
 }

@@ -41,6 +41,7 @@ impl Decision {
     pub fn reasons(&self, units: UnitSystem) -> Vec<String> {
         let words = Words { units };
         let mut reasons = vec![self.as_it_stands(words)];
+        reasons.extend(self.lacks.iter().map(|lack| lack.text(units)));
         if let Some(fitted) = self.fitted() {
             reasons.extend(self.with_todays_spring(words, fitted));
         }

@@ -159,7 +159,9 @@ impl Decision {
             [] | [_] => "how the spring is best set".to_owned(),
             [rest @ .., last] => format!("whether {} or {last} is better", rest.join(", ")),
         };
-        format!("Measure first, {}: these readings leave open {question}.", about(self.plan.effort))
+        let read = !self.fit.findings.contains(&Finding::NoReadings);
+        let known = if read { "these readings leave" } else { "nothing is read, and labels and weights leave" };
+        format!("Measure first, {}: {known} open {question}.", about(self.plan.effort))
     }
 
     fn service_first(&self, words: Words) -> String {

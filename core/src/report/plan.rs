@@ -1,5 +1,6 @@
 //! A plan in sentences, in the reader's units.
 
+use crate::decide::lacks::Lack;
 use crate::decide::next_reading::{NextReading, Task};
 use crate::decide::plan::{Plan, Worth};
 use crate::infer::finding::{chance, percent};
@@ -28,7 +29,7 @@ impl Task {
         };
         match self {
             Self::Pairs { load, pairs: count } => {
-                format!("Under `{load}`: {}. Tape; note load, side and distance", pairs(*count, " more"))
+                format!("Under `{load}`: {}. Tape; note load, side and distance", pairs(*count, ""))
             }
             Self::Ballast { load, mass, pairs: count } => {
                 let mass = show(*mass, units.symbol(Mass::KIND), 0);
@@ -81,6 +82,25 @@ impl Task {
                 .to_owned(),
             Self::Repeat { reading, load } => format!("Take reading {} (`{load}`) again", reading + 1),
         }
+    }
+}
+
+impl Lack {
+    /// Which reading there is none of, and what it would say.
+    #[must_use]
+    pub fn text(&self, units: UnitSystem) -> String {
+        let known = |[now, then]: [Length; 2]| {
+            let [now, then] = [now, then].map(|one| show(one, units.symbol(Length::KIND), units.length_decimals()));
+            format!("± {then} in place of ± {now}")
+        };
+        format!(
+            "Nothing is read under `{}` yet: the sag there comes from labels and weights. One reading after pushing down and one \
+             after lifting would say it to {}, and today's preload to {} ({}).",
+            self.load,
+            known(self.sag),
+            known(self.preload),
+            about(self.task.effort())
+        )
     }
 }
 

@@ -6,6 +6,7 @@
 
 mod build;
 mod cautions;
+mod columns;
 mod curves;
 mod damping;
 mod form;
@@ -31,6 +32,7 @@ use crate::infer::finding::Severity;
 use crate::record::End;
 #[cfg(feature = "serde")]
 use crate::report::HistoryPage;
+use crate::report::words;
 use crate::units::UnitSystem;
 
 /// A setup sheet.
@@ -124,6 +126,16 @@ pub struct SheetEnd {
     pub friction: Entry,
     /// Ranges of travel that are wanted.
     pub wanted: Vec<Wanted>,
+}
+
+impl Sheet {
+    /// The sheet that says why an end which stands in the file could not be read, in place of that it is not there.
+    #[must_use]
+    pub fn unread(mut self, end: End, why: &str) -> Self {
+        self.without.retain(|line| !line.starts_with(&format!("{end}: ")));
+        self.without.push(words::of_end(end, why));
+        self
+    }
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! Quantities as sentences say them: in the reader's units, and labels as their owner wrote them.
 
 use crate::decide::Turns;
-use crate::record::Range;
+use crate::record::{End, Range};
 use crate::units::{Length, Quantity, SpringRate, Uncertain, UnitSystem, as_written, show};
 
 /// Quantities in the reader's units.
@@ -94,4 +94,9 @@ pub(crate) fn quarters(turns: f64) -> f64 {
 pub(crate) fn turn_count(turns: f64) -> String {
     let number = quarters(turns);
     format!("{number} turn{}", if (number - 1.0).abs() < f64::EPSILON { "" } else { "s" })
+}
+
+/// A sentence on an end that names it.
+pub(crate) fn of_end(end: End, why: &str) -> String {
+    if why.starts_with(end.name()) { why.to_owned() } else { format!("{end}: {why}") }
 }

@@ -227,7 +227,7 @@ impl Decision {
         format!("Decision({}: {})", self.end(), self.advice.headline(UnitSystem::Metric))
     }
     fn _repr_html_(&self, py: Python<'_>) -> PyResult<String> {
-        let sheet = Sheet::of(py, &self.bike, UnitSystem::Metric)?;
+        let sheet = Sheet::of(py, &self.bike, UnitSystem::Metric, Vec::new())?;
         let arguments = (to_json(&sheet.sheet)?, self.end());
         py.import("wheelrate._display")?.call_method1("advice", arguments)?.extract()
     }

@@ -140,13 +140,13 @@ impl Bike {
     /// >>> import wheelrate as wr
     /// >>> wr.demo().plan()["rear"].worth
     /// 'clear'
-    #[pyo3(signature = () -> "dict[str, Plan]")]
-    fn plan(&self, py: Python<'_>) -> PyResult<Named<Plan>> {
+    #[pyo3(signature = () -> "PerEnd[Plan]")]
+    fn plan<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         let plans = run_long(py, || self.0.plan())?;
         let named = plans.into_iter().map(|plan| {
             (plan.end.name().to_owned(), Plan { bike: self.0.clone(), asked_of: AskedOf::default(), plan })
         });
-        Ok(Named(named.collect()))
+        crate::report::per_end(py, Named(named.collect()), Vec::new())
     }
     /// What to measure next at one end.
     ///

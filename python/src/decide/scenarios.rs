@@ -196,13 +196,13 @@ impl Bike {
     /// >>> turns, uncertainty = rear.advised.change("bike + rider", "with stretcher").turns
     /// >>> turns > 5 * uncertainty > 0
     /// True
-    #[pyo3(signature = () -> "dict[str, EndScenarios]")]
+    #[pyo3(signature = () -> "PerEnd[EndScenarios]")]
     fn advise_scenarios<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
         let found = run_long(py, || self.0.advise_scenarios())?;
         let of = |found: decide::EndScenarios| {
             (found.end.name().to_owned(), EndScenarios { bike: self.0.clone(), asked_of: AskedOf::default(), found })
         };
-        per_end(py, Named(found.ends.into_iter().map(of).collect()))
+        per_end(py, Named(found.ends.into_iter().map(of).collect()), found.without)
     }
     /// One end under the usual load and those of the scenarios.
     ///

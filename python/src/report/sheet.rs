@@ -3,12 +3,13 @@
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use wheelrate::bike;
+use wheelrate::record::End;
 use wheelrate::report;
 use wheelrate::units::UnitSystem;
 
 use crate::bike::Bike;
 use crate::errors::run_long;
-use crate::value::to_json;
+use crate::value::{Named, to_json};
 
 /// Setup sheet: everything a person hangs on the garage wall.
 #[pyclass(module = "wheelrate", frozen, eq, weakref)]
@@ -16,11 +17,19 @@ use crate::value::to_json;
 pub(crate) struct Sheet {
     bike: bike::Bike,
     pub(crate) sheet: report::Sheet,
+    unread: Vec<(End, String)>,
 }
 
 impl Sheet {
-    pub(crate) fn of(py: Python<'_>, bike: &bike::Bike, units: UnitSystem) -> PyResult<Self> {
-        Ok(Self { bike: bike.clone(), sheet: run_long(py, || bike.sheet(units))? })
+    pub(crate) fn of(
+        py: Python<'_>,
+        bike: &bike::Bike,
+        units: UnitSystem,
+        unread: Vec<(End, String)>,
+    ) -> PyResult<Self> {
+        let sheet = run_long(py, || bike.sheet(units))?;
+        let sheet = unread.iter().fold(sheet, |sheet, (end, why)| sheet.unread(*end, why));
+        Ok(Self { bike: bike.clone(), sheet, unread })
     }
     fn units(&self) -> &'static str {
         UnitSystem::ALL.iter().find(|(_, system)| *system == self.sheet.units).map_or("metric", |(name, _)| name)
@@ -67,9 +76,10 @@ impl Sheet {
         arguments.set_item("force", force)?;
         py.import("wheelrate._files")?.call_method("write", (path, self.to_html(py)?), Some(&arguments)).map(drop)
     }
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (&'static str,))> {
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (&'static str, Named<String>))> {
         let bike = Bike(self.bike.clone()).into_pyobject(py)?;
-        Ok((bike.getattr("sheet")?, (self.units(),)))
+        let unread = self.unread.iter().map(|(end, why)| (end.name().to_owned(), why.clone())).collect();
+        Ok((bike.getattr("sheet")?, (self.units(), Named(unread))))
     }
     fn __hash__(&self) -> u64 {
         crate::value::hash(&(&self.bike, self.units()))

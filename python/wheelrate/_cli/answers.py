@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, cast
 
 import click
 
@@ -12,16 +12,13 @@ import wheelrate as wr
 from wheelrate import _lines, _report
 from wheelrate._cli.common import (
     BAD_INPUT,
-    bike_of,
-    by_practice,
+    Given,
     end_option,
     fail,
     file_argument,
     is_json,
     json_option,
-    named,
     say,
-    show,
     supposing,
     targets_option,
     text_of,
@@ -29,6 +26,7 @@ from wheelrate._cli.common import (
     units_option,
     what_if_option,
 )
+from wheelrate._display import PerEnd
 from wheelrate._one_unit import one_unit
 
 if TYPE_CHECKING:
@@ -64,13 +62,15 @@ def curve(
     file: str, end: End | None, at: tuple[str, ...], points: int, fast_from: str | None, as_json: bool, units: str
 ) -> None:
     """Tabulate force, rate, ratio and energy over wheel travel."""
-    bike = bike_of(file)
-    with named(file):
-        ends = [end] if end else bike.ends
-        curves = {name: _report.curve(getattr(bike, name), list(at), points, units, fast_from) for name in ends}
-    show(
-        file, as_json, lambda: {name: _report.columns(table) for name, table in curves.items()}, lambda: titled(curves)
-    )
+    given = Given(file)
+
+    def ask() -> PerEnd[Any]:
+        ends = [end] if end else given.bike.ends
+        return PerEnd.asked(
+            ends, lambda name: _report.curve(getattr(given.bike, name), list(at), points, units, fast_from)
+        )
+
+    given.answer(end, as_json, ask, _report.columns, lambda name, table: titled({name: table}))
 
 
 @click.command()
@@ -80,16 +80,13 @@ def curve(
 @units_option
 def fit(file: str, end: End | None, as_json: bool, units: str) -> None:
     """Show spring rate, preload and friction of each end from its readings."""
-    bike = bike_of(file)
-    with named(file):
-        fits = {end: bike.fit_end(end)} if end else bike.fit()
-    if not fits:
-        fail(f"{file}: nothing to fit: the bike has no end; describe one under [front] or [rear]", BAD_INPUT)
-    show(
-        file,
+    given = Given(file)
+    given.answer(
+        end,
         as_json,
-        lambda: {name: _report.fit(one, units) for name, one in fits.items()},
-        lambda: "\n\n".join(_report.fit_text(one, units) for one in fits.values()),
+        lambda: {end: given.bike.fit_end(end)} if end else given.bike.fit(),
+        lambda one: _report.fit(one, units),
+        lambda _, one: _report.fit_text(one, units),
     )
 
 
@@ -106,19 +103,20 @@ def rehearse(file: str, end: End | None, garages: int, seed: int, as_json: bool,
     Each garage is a bike in another true state, read as FILE was read (same loads, sides, repeats, tape) and fitted:
     how often the 95 % intervals hold the truth, and what the readings are worth.
     """
-    bike = bike_of(file)
-    with named(file):
-        both: list[End] = ["front", "rear"]
-        read = [name for name in both if any(reading.end == name for reading in bike.readings)]
-        ends = [end] if end else [name for name in read if name in bike.ends]
-        found = {name: bike.study(name).rehearse(garages, seed) for name in ends}
-    if not found:
-        fail(f"{file}: no readings to rehearse", BAD_INPUT)
-    show(
-        file,
+    given = Given(file)
+    bike = given.bike
+
+    def ask() -> PerEnd[Any]:
+        read = [name for name in bike.ends if any(reading.end == name for reading in bike.readings)]
+        return PerEnd.asked([end] if end else read, lambda name: bike.study(name).rehearse(garages, seed))
+
+    given.answer(
+        end,
         as_json,
-        lambda: {name: _report.rehearsal(one, units) for name, one in found.items()},
-        lambda: "\n\n".join(_report.rehearsal_text(one, units) for one in found.values()),
+        ask,
+        lambda one: _report.rehearsal(one, units),
+        lambda _, one: _report.rehearsal_text(one, units),
+        "no readings to rehearse",
     )
 
 
@@ -137,18 +135,17 @@ def targets(file: str | None, practice: str | None, end: End | None, as_json: bo
         table = wr.CommonPractice.shipped()
         say(table.to_json() if as_json else wr.CommonPractice.shipped_file(), nl=False)
         return
-    bike = by_practice(bike_of(file), practice)
+    given = Given(file, practice)
+    bike = given.bike
     if bike.discipline is None:
         known = ", ".join(bike.common_practice.disciplines)
         fail(f"{file}: state `discipline` under `[targets]`: one of {known}", BAD_INPUT)
-    with named(file):
-        both: list[End] = ["front", "rear"]
-        said = {name: bike.practice(name) for name in both if name in bike.ends and end in (None, name)}
-    show(
-        file,
+    given.answer(
+        end,
         as_json,
-        lambda: {name: [_report.practice(one, units) for one in found] for name, found in said.items()},
-        lambda: "\n\n".join(_report.practice_text(name, found, units) for name, found in said.items()),
+        lambda: {name: bike.practice(cast("End", name)) for name in bike.ends if end in (None, name)},
+        lambda found: [_report.practice(one, units) for one in found],
+        lambda name, found: _report.practice_text(name, found, units),
     )
 
 
@@ -166,24 +163,30 @@ def advise(
 
     With --what-if of the bike as it would be: spring, preload and friction are those that the readings found.
     """
-    given = by_practice(bike_of(file), practice)
-    with named(file):
-        bike = supposing(given, supposed)
+    given = Given(file, practice)
+    keys = ("glance", "headline", "verdict", "advised", "reasons", "springs", "consequences", "next")
+
+    def ask() -> PerEnd[Any]:
+        bike = supposing(given.bike, supposed)
         if end:
             bike.advise_end(end)
-        parts = [part for part in json.loads(bike.sheet(units).to_json())["ends"] if end in (None, part["end"])]
-        decisions = {name: one_unit(json.loads(decision.to_json()), units) for name, decision in bike.advise().items()}
-    if not parts:
-        fail(f"{file}: nothing to advise on: the bike has no end; describe one under [front] or [rear]", BAD_INPUT)
-    keys = ("glance", "headline", "verdict", "advised", "reasons", "springs", "consequences", "next")
-    head = [f"WHAT IF {' and '.join(supposed)}"] if supposed else []
-    show(
-        file,
+        decided = bike.advise()
+        parts = {
+            part["end"]: part for part in json.loads(bike.sheet(units).to_json())["ends"] if end in (None, part["end"])
+        }
+        without = {name: why for name, why in decided.without.items() if name not in parts}
+        return PerEnd({name: (part, decided.get(name)) for name, part in parts.items()}, without)
+
+    given.answer(
+        end,
         as_json,
-        lambda: {
-            part["end"]: {key: part[key] for key in keys} | {"decision": decisions.get(part["end"])} for part in parts
-        },
-        lambda: "\n\n".join([*head, *(_report.advice_text(part) for part in parts)]),
+        ask,
+        lambda found: (
+            {key: found[0][key] for key in keys}
+            | {"decision": found[1] and one_unit(json.loads(found[1].to_json()), units)}
+        ),
+        lambda _, found: _report.advice_text(found[0]),
+        head=[f"WHAT IF {' and '.join(supposed)}"] if supposed else [],
     )
 
 
@@ -194,17 +197,15 @@ def advise(
 @units_option
 def history(file: str, end: End | None, as_json: bool, units: str) -> None:
     """Show what changed between sets of readings, whether it is more than noise, and how predictions held."""
-    bike = bike_of(file)
-    with named(file):
-        reported = {end: bike.history_end(end)} if end else bike.history()
-    show(
-        file,
+    given = Given(file)
+    given.answer(
+        end,
         as_json,
-        lambda: {name: json.loads(one.to_json(units)) for name, one in reported.items()},
-        lambda: (
-            "\n".join(one.to_text(units, width=_lines.width()) for one in reported.values()).strip()
-            or "One set of readings and no change: nothing to compare yet."
-        ),
+        lambda: {end: given.bike.history_end(end)} if end else given.bike.history(),
+        lambda one: json.loads(one.to_json(units)),
+        lambda _, one: one.to_text(units, width=_lines.width()).strip(),
+        "One set of readings and no change: nothing to compare yet.",
+        nothing_is_fine=True,
     )
 
 
@@ -225,22 +226,24 @@ def scenarios(
     file: str, practice: str | None, end: End | None, others: tuple[str, ...], as_json: bool, units: str
 ) -> None:
     """Say what to set under other loads, how far to turn from one to the other, and which spring does for all."""
-    bike = by_practice(bike_of(file), practice)
+    given = Given(file, practice)
     more = []
     for other in others:
         name, mark, load = other.partition("=")
         if not mark:
             fail(f'--load: found {other!r}, wanted a name and a load: "with pack=bike + rider + pack"', BAD_INPUT)
         more.append(wr.Scenario(name.strip(), load))
-    with named(file):
-        bike = bike.with_scenarios([*bike.scenarios, *more]) if more else bike
+
+    def ask() -> dict[str, Any]:
+        bike = given.bike.with_scenarios([*given.bike.scenarios, *more]) if more else given.bike
         if not bike.scenarios:
             fail(f"{file}: no scenario; state one under [[scenario]] or with --load", BAD_INPUT)
-        found = {end: bike.advise_scenarios_end(end)} if end else bike.advise_scenarios()
-        parts = {name: json.loads(one.to_json(units)) for name, one in found.items()}
-    show(
-        file,
+        return {end: bike.advise_scenarios_end(end)} if end else bike.advise_scenarios()
+
+    given.answer(
+        end,
         as_json,
-        lambda: parts,
-        lambda: "\n\n".join(_report.scenarios_text(name, part) for name, part in parts.items()),
+        ask,
+        lambda one: json.loads(one.to_json(units)),
+        lambda name, one: _report.scenarios_text(name, json.loads(one.to_json(units))),
     )

@@ -10,6 +10,7 @@ import wheelrate as wr
 from wheelrate import _report
 from wheelrate._cli.common import (
     BAD_INPUT,
+    Given,
     amendable,
     bike_of,
     end_option,
@@ -88,7 +89,8 @@ def compare(
     """
     if second is None and not supposed:
         fail("found one bike, wanted a second FILE, or --what-if KEY=VALUE", BAD_INPUT)
-    one = bike_of(first)
+    given = Given(first)
+    one = given.bike
     files = f"{first}, {second}" if second else first
     with named(files):
         other = supposing(bike_of(second) if second else one, supposed)
@@ -111,3 +113,4 @@ def compare(
         lambda: {name: _report.columns(table) for name, table in tables.items()},
         lambda: titled(differ) or "Nothing differs.",
     )
+    given.close()

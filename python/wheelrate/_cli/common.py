@@ -1,7 +1,8 @@
 """What every command has in common: streams, exit codes, options, files read, what is printed.
 
-Exit codes: 0 done, 1 the machine's fault (cannot write, or a fault of this package), 2 bad input, 141 whoever read the
-output went away (``| head``). No input ends in a traceback. Every stream is UTF-8, whatever the locale says.
+Exit codes: 0 done, 1 the machine's fault (cannot write, or a fault of this package), 2 bad input (said after
+what can be answered, where one end of a file is at fault), 141 whoever read the output went away (``| head``).
+No input ends in a traceback. Every stream is UTF-8, whatever the locale says.
 """
 
 from __future__ import annotations
@@ -12,12 +13,15 @@ import os
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
-from typing import Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
 import wheelrate as wr
 from wheelrate import _files, _lines, _progress, _report
+
+if TYPE_CHECKING:
+    from wheelrate.typing import End
 
 _UNITS = ["metric", "kilogram-force", "inch"]
 FAILURE, BAD_INPUT = 1, 2
@@ -139,6 +143,69 @@ def bike_of(file: str) -> wr.Bike:
         return wr.Bike.from_json(text) if is_json(file) else wr.Bike.from_toml(text)
 
 
+class Given:
+    """A bike file as far as it can be read: a bad end never hides the other."""
+
+    def __init__(self, file: str, practice: str | None = None) -> None:
+        text = text_of(file)
+        with named(file):
+            bike, self._faults = wr.read_partly(text, json=is_json(file))
+        self.file, self.bike = file, by_practice(bike, practice)
+        read = dict.fromkeys(reading.end for reading in bike.readings)
+        self._missing = {end: "not in the bike file, though readings of it are" for end in read if end not in bike.ends}
+
+    @property
+    def unread(self) -> dict[str, str]:
+        """Say why an end could not be read."""
+        return {end: f"not read: {'; '.join(map(str, faults))}" for end, faults in self._faults.items()}
+
+    def answer(
+        self,
+        end: End | None,
+        as_json: bool,
+        ask: Callable[[], Mapping[Any, Any]],
+        data: Callable[[Any], Any],
+        text: Callable[[Any, Any], str],
+        nothing: str = "nothing to answer: the bike has no end; describe one under [front] or [rear]",
+        head: Sequence[str] = (),
+        nothing_is_fine: bool = False,
+    ) -> None:
+        """Print what is answered of each end asked for, and why another has no answer."""
+        if end in self._faults:
+            self.close()
+        with named(self.file):
+            found = ask()
+        reasons = {**self._missing, **getattr(found, "without", {}), **self.unread}
+        without = {name: _lines.of_end(name, why) for name, why in reasons.items() if end in (None, name)}
+        if not found and not without and not nothing_is_fine:
+            fail(f"{self.file}: {nothing}", BAD_INPUT)
+
+        def page() -> str:
+            answers = [text(name, one) for name, one in found.items()]
+            others = ["\n".join([name.upper(), *_lines.wrapped(why, "-- ", "   ")]) for name, why in without.items()]
+            return "\n\n".join(part for part in (*head, *answers, *others) if part) or nothing
+
+        show(
+            self.file,
+            as_json,
+            lambda: {
+                **{name: data(one) for name, one in found.items()},
+                **{name: {"without": why} for name, why in without.items()},
+            },
+            page,
+        )
+        self.close(said=True)
+
+    def close(self, *, said: bool = False) -> None:
+        """End as bad input does where an end is at fault; its faults are reported unless they were said."""
+        for end, faults in self._faults.items():
+            count = f"{len(faults)} fault{'s' * (len(faults) > 1)}"
+            lines = [_report.fault(self.file, fault) for fault in faults]
+            for line in [f"{self.file}: {end} left out, with {count}"] if said else lines:
+                say(line, err=True)
+            sys.exit(BAD_INPUT)
+
+
 def by_practice(bike: wr.Bike, practice: str | None) -> wr.Bike:
     """Let a bike go by a table of common practice of the user's own."""
     if practice is None:
@@ -165,12 +232,13 @@ def sheet_of(
     full: bool = False,
     force: bool = False,
     sources: Sequence[str] = (),
+    unread: dict[str, str] | None = None,
 ) -> None:
     """Print a sheet; its page is written first, so that what is printed may end in a closed pipe."""
     if html is not None:
         _files.writable(html, force=force, sources=sources)
     with named(file):
-        sheet = bike.sheet(units)
+        sheet = bike.sheet(units, unread)
         page = sheet.to_html() if html is not None else ""
         if as_json:
             text = sheet.to_json()

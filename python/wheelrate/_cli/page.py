@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from wheelrate._cli.common import amendable, bike_of, say, units_option
+from wheelrate._cli.common import Given, amendable, say, units_option
 
 
 @click.command("open")
@@ -25,7 +25,7 @@ def open_page(file: str, host: str, port: int, browser: bool, units: str) -> Non
     from wheelrate._explore.server import Server
 
     amendable(file)
-    bike_of(file)
+    Given(file)
     with Server(Path(file), units=units, host=host, port=port) as server:
         say(f"{server.address}  (Ctrl-C ends)")
         if server.anywhere:

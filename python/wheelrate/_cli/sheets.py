@@ -8,8 +8,7 @@ import click
 
 import wheelrate as wr
 from wheelrate._cli.common import (
-    bike_of,
-    by_practice,
+    Given,
     file_argument,
     force_option,
     full_option,
@@ -44,9 +43,9 @@ def sheet(
     if html is None and not as_json and file != "-":
         html = str(Path(file).with_suffix(".html"))
     sources = [file] if practice is None else [file, practice]
-    sheet_of(
-        file, by_practice(bike_of(file), practice), as_json, units, html=html, full=full, force=force, sources=sources
-    )
+    given = Given(file, practice)
+    sheet_of(file, given.bike, as_json, units, html=html, full=full, force=force, sources=sources, unread=given.unread)
+    given.close(said=True)
 
 
 @click.command()

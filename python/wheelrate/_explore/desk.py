@@ -28,8 +28,8 @@ _KEPT = 8
 class Sitting:
     """One version of a file: its bike, what can be set on it, and what is shown of it."""
 
-    def __init__(self, bike: wr.Bike, text: str | None, units: str) -> None:
-        self.bike, self.text, self.units = bike, text, units
+    def __init__(self, bike: wr.Bike, text: str | None, units: str, unread: list[str]) -> None:
+        self.bike, self.text, self.units, self.unread = bike, text, units, unread
         self.version = hashlib.sha256((text if text is not None else repr(bike)).encode()).hexdigest()[:16]
         self.sliders: dict[str, Slider] = {slider.name: slider for slider in sliders(bike)}
         self.unit = wr.unit_symbols(units)["length"]
@@ -44,7 +44,7 @@ class Sitting:
             if self.text is None:
                 raise FieldError([("", "this bike has no file: readings cannot be put with it")])
             text = supposed.amended(self.text, self.reads_sag, self.unit)
-            bike = with_fields(lambda: wr.Bike.from_toml(text), {"reading": "dated"})
+            bike, _ = with_fields(lambda: wr.read_partly(text), {"reading": "dated"})
             found = (text, Shown(bike, self.units))
             while len(self._read) >= _KEPT:
                 self._read.pop(list(self._read)[1])
@@ -67,7 +67,7 @@ class Desk:
         self._sittings: dict[str, Sitting] = {}
         self._bike = bike
         #: The bike as it was supposed when last asked.
-        self.last: wr.Bike = cast(wr.Bike, bike) if path is None else wr.Bike.load(path)
+        self.last: wr.Bike = cast(wr.Bike, bike) if path is None else wr.read_partly(path.read_text("utf-8"))[0]
 
     def ask(self, kind: str, body: Any) -> dict[str, Any]:
         """Answer a question of the page: `start`, `answer`, `preview` or `save`."""
@@ -87,14 +87,16 @@ class Desk:
             assert self._bike is not None
             text = _text(self._bike)
             bike: wr.Bike = self._bike
+            unread: list[str] = []
         else:
             with open(self.path, encoding="utf-8", newline="") as opened:
                 text = opened.read()
             try:
-                bike = wr.Bike.from_toml(text)
+                bike, faults = wr.read_partly(text)
             except wr.errors.FileError as error:
                 raise FieldError(("", _report.fault(self.path.name, fault)) for fault in error.faults) from error
-        found = Sitting(bike, text, self.units)
+            unread = [f"{end}: not read: {fault}" for end, of in faults.items() for fault in of]
+        found = Sitting(bike, text, self.units, unread)
         found = self._sittings.setdefault(found.version, found)
         while len(self._sittings) > _KEPT:
             self._sittings.pop(next(iter(self._sittings)))
@@ -124,7 +126,7 @@ class Desk:
             "form": _form(bike, sitting) if sitting.text is not None else [],
             "undated": any(reading.date is None for reading in bike.readings),
             "today": datetime.now().strftime("%Y-%m-%d %H:%M"),
-            **_said(shown, shown, table(shown, shown)),
+            **_said(sitting, shown, shown),
         }
 
     def _answer(self, body: dict[str, Any]) -> dict[str, Any]:
@@ -134,7 +136,7 @@ class Desk:
         quick = body.get("quick") is True
         after = now if bike is now.bike else with_fields(lambda: Shown(bike, self.units, now, quick=quick), fields)
         self.last = bike
-        return {"linkage": _linkage(bike), **_said(now, after, table(now, after))}
+        return {"linkage": _linkage(bike), **_said(sitting, now, after)}
 
     def _amended(self, body: dict[str, Any]) -> tuple[Sitting, str]:
         """Find the text of the file as it would be saved."""
@@ -175,13 +177,13 @@ class Desk:
         return self._start({})
 
 
-def _said(before: Shown, after: Shown, rows: list[dict[str, str]]) -> dict[str, Any]:
+def _said(sitting: Sitting, before: Shown, after: Shown) -> dict[str, Any]:
     """Set what both bikes come to as data."""
     return {
-        "rows": rows,
+        "rows": table(before, after),
         "ends": {end: {"before": before.ends[end].decision, "after": after.ends[end].decision} for end in after.ends},
         "curves": {end: {"before": before.ends[end].curve, "after": after.ends[end].curve} for end in after.ends},
-        "without": after.without,
+        "without": "; ".join(part for part in (after.without, *sitting.unread) if part),
     }
 
 

@@ -84,7 +84,7 @@ class Supposed:
 
     def amended(self, text: str, reads_sag: Mapping[str, bool], unit: str) -> str:
         """Put the readings into the text of a file, which is read no further here."""
-        before = wr.Bike.from_toml(text).readings
+        before = wr.read_partly(text)[0].readings
         undated = [f"reading[{at}].date" for at, reading in enumerate(before) if reading.date is None]
         if self.dated and undated:
             dates: Any = dict.fromkeys(undated, self.dated)

@@ -67,7 +67,6 @@ impl Adviser {
             loads: places.map(|load| self.solved().uncertain(&self.solved().load(load))),
             conditions: fit.conditions.clone(),
             springs: self.solved().main.each.len(),
-            fit,
             today,
             wanted,
             choices,
@@ -81,7 +80,9 @@ impl Adviser {
             plan,
             travel_per_sag,
             assumptions: self.assumptions(&weighed, &wish)?,
+            lacks: self.lacks(&fit.findings, places)?,
             oil_level: None,
+            fit,
         };
         if let Some(act) = decision.action().map(|action| action.act)
             && let Some(outcome) = decision.choice_of(act).and_then(|choice| choice.outcome)

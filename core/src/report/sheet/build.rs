@@ -13,6 +13,7 @@ use crate::report::sheet::{
     Entry, Glance, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, damping, form, geometry, practice,
     scenarios, tables,
 };
+use crate::report::words::of_end;
 use crate::units::UnitSystem;
 
 impl Bike {
@@ -44,7 +45,7 @@ impl Bike {
                 Ok(part) => sheet.ends.push(part),
                 Err(error) => {
                     let wants_spring = matches!(error, Error::Setup(SetupError::NoSpring { .. }));
-                    sheet.without.push(error.to_string());
+                    sheet.without.push(of_end(end, &error.to_string()));
                     if !wants_spring {
                         refused.get_or_insert(error);
                     }

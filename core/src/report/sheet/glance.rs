@@ -2,7 +2,7 @@
 
 use crate::decide::plan::Worth;
 use crate::decide::{Act, Decision, NextReading, Verdict};
-use crate::infer::finding::{Severity, chance};
+use crate::infer::finding::{Finding, Severity, chance};
 use crate::report::assumptions;
 use crate::report::direction::along;
 use crate::report::plan::about;
@@ -110,6 +110,10 @@ fn step(decision: &Decision) -> Option<&NextReading> {
 }
 
 fn next(decision: &Decision, units: UnitSystem) -> Option<String> {
+    // Before anything finer the sags themselves, where not one was read.
+    if let Some(lack) = decision.lacks.first().filter(|_| decision.fit.findings.contains(&Finding::NoReadings)) {
+        return Some(format!("{} ({})", lack.task.text(units), about(lack.task.effort())));
+    }
     let step = step(decision)?;
     let when = if decision.plan.worth == Worth::Check { "before anything is turned or bought: " } else { "" };
     Some(format!("{when}{} ({})", step.task.text(units), about(step.effort)))

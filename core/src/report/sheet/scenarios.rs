@@ -5,7 +5,7 @@ use crate::infer::finding::chance;
 use crate::report::advice::tie;
 use crate::report::entry::{Entry, Table};
 use crate::report::words::{Words, quarters, turn_count};
-use crate::units::{Quantity, Uncertain, UnitSystem};
+use crate::units::{Quantity, SpringRate, Uncertain, UnitSystem};
 
 /// One end under other loads.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,7 +30,7 @@ pub(crate) fn scenarios(found: &EndScenarios, units: UnitSystem) -> SheetScenari
         let under = |place: usize| shown.iter().map(move |spring| (place, *spring));
         (0..found.loads.len()).flat_map(under).map(|(place, spring)| cells(place, spring)).collect()
     };
-    let first = |place: usize, spring: &SpringAcross| vec![named(found, place), rate(spring, units)];
+    let first = |place: usize, spring: &SpringAcross| vec![named(found, place), rate(found, spring, units)];
     let settings = rows(&|place, spring| {
         let mut row = first(place, spring);
         let choice = spring.choices.get(place);
@@ -98,9 +98,9 @@ fn named(found: &EndScenarios, place: usize) -> Entry {
     Entry::words(found.loads.get(place).map(|load| load.name.clone()).unwrap_or_default())
 }
 
-fn rate(spring: &SpringAcross, units: UnitSystem) -> Entry {
+fn rate(found: &EndScenarios, spring: &SpringAcross, units: UnitSystem) -> Entry {
     let mut entry = Entry::stated(spring.rate, units, units.rate_decimals());
-    entry.text = Words { units }.rate(spring.rate);
+    entry.text = found.decision.called(spring.rate, Words { units });
     if spring.is_fitted {
         entry.text.push_str(" now");
     }
@@ -141,7 +141,7 @@ fn springs(found: &EndScenarios, units: UnitSystem) -> Table {
     let heads = found.loads.iter().map(|load| load.name.as_str());
     let row = |spring: &SpringAcross| {
         let all = Entry::number(spring.probability.si(), chance(spring.probability.si()));
-        core::iter::once(rate(spring, units)).chain(spring.choices.iter().map(lands)).chain([all]).collect()
+        core::iter::once(rate(found, spring, units)).chain(spring.choices.iter().map(lands)).chain([all]).collect()
     };
     let columns = core::iter::once("spring").chain(heads).chain(["every load"]).collect();
     table(columns, found.springs.iter().map(row).collect())
@@ -158,34 +158,31 @@ impl EndScenarios {
     #[must_use]
     pub fn sentences(&self, units: UnitSystem) -> Vec<String> {
         let words = Words { units };
-        let each = if self.legs > 1 { " in each leg" } else { "" };
         let mut reported = Vec::new();
         if let Some(best) = self.springs.first() {
             let weakest = best.weakest().and_then(|(place, share)| Some((self.loads.get(place)?, share)));
             let weakest = weakest.map(|(load, share)| {
                 format!(" It is least likely to suit under `{}`, {}.", load.name, chance(share.si()))
             });
-            let ties: Vec<String> = self.ties().iter().skip(1).map(|spring| words.rate(spring.rate)).collect();
-            let (rate, probability) = (words.rate(best.rate), chance(best.probability.si()));
+            let ties: Vec<String> =
+                self.ties().iter().skip(1).map(|spring| self.decision.called(spring.rate, words)).collect();
+            let (rate, probability) = (self.in_each(best.rate, words), chance(best.probability.si()));
             reported.push(if !self.one_does() {
                 let none = "No spring on the list is likely to give both sags under every load, whatever the collar.";
                 if best.probability.si() < NOTHING {
                     format!("{none} None comes near it.")
                 } else {
                     let weakest = weakest.unwrap_or_default();
-                    format!("{none} {rate}{each} comes nearest, with {probability}.{weakest}")
+                    format!("{none} {rate} comes nearest, with {probability}.{weakest}")
                 }
             } else if ties.is_empty() {
                 format!(
-                    "{rate}{each} does for every load best: {probability} that both sags land under all of them, the collar \
+                    "{rate} does for every load best: {probability} that both sags land under all of them, the collar \
                      turned for each.{}",
                     weakest.unwrap_or_default()
                 )
             } else {
-                format!(
-                    "{rate}{each} does for every load, with {probability}, the collar turned for each.{}",
-                    tie(&ties)
-                )
+                format!("{rate} does for every load, with {probability}, the collar turned for each.{}", tie(&ties))
             });
         }
         let spring = shown(self).into_iter().last();
@@ -195,8 +192,14 @@ impl EndScenarios {
         reported
     }
 
+    /// A spring as it is called: legs that differ by both of their rates.
+    fn in_each(&self, rate: SpringRate, words: Words) -> String {
+        let called = self.decision.called(rate, words);
+        if self.legs > 1 && called == words.rate(rate) { format!("{called} in each leg") } else { called }
+    }
+
     fn turning(&self, words: Words, spring: &SpringAcross, place: usize, load: &ScenarioLoad) -> Option<String> {
-        let (usual, rate) = (self.loads.first()?, words.rate(spring.rate));
+        let (usual, rate) = (self.loads.first()?, self.decision.called(spring.rate, words));
         let each = if self.legs > 1 { " in each leg" } else { "" };
         let Some(change) = spring.change(0, place) else {
             return Some(format!("On {rate} no preload gives the sag wanted under `{}`.", load.name));

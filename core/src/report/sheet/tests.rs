@@ -172,3 +172,20 @@ fn a_sheet_solves_each_end_once() {
     turned.advise_scenarios_end(End::Rear).unwrap();
     assert_eq!(crate::infer::study::READ.get() - before, 1);
 }
+
+#[test]
+fn the_whole_sheet_is_no_wider_than_asked() {
+    for bike in bikes() {
+        let sheet = bike.sheet(UnitSystem::Metric).unwrap();
+        for width in [60, 80, 100, 240] {
+            let text = sheet.to_text(width);
+            let wide: Vec<&str> = text.lines().filter(|line| line.chars().count() > width).collect();
+            assert!(wide.is_empty(), "{width}: {wide:#?}");
+        }
+        // Narrower, nothing is lost: every word of the widest is there.
+        let (narrow, wide) = (sheet.to_text(80), sheet.to_text(240));
+        let lost: Vec<&str> =
+            wide.split_whitespace().filter(|word| !word.starts_with(['=', '-']) && !narrow.contains(word)).collect();
+        assert!(lost.is_empty(), "{lost:?}");
+    }
+}

@@ -3,7 +3,8 @@
 use crate::error::on_one_line;
 use crate::infer::finding::Severity;
 use crate::report::assumptions::HEADING;
-use crate::report::sheet::{Line, Sheet, SheetEnd, Table};
+use crate::report::sheet::{Sheet, SheetEnd};
+use crate::report::words::of_end;
 #[cfg(feature = "serde")]
 use crate::units::UnitSystem;
 use crate::units::kind;
@@ -12,11 +13,10 @@ use {crate::history::History, crate::report::HistoryPage};
 
 /// Narrowest page; below it tables would be torn anyway.
 const NARROWEST: usize = 60;
-/// Space between columns.
-const GAP: &str = "  ";
 
 impl Sheet {
-    /// The sheet as a page of plain text, sentences wrapped to `width` characters (60 at least). Tables keep their own width.
+    /// The sheet as a page of plain text, no line longer than `width` characters (60 at least): sentences are wrapped,
+    /// and a table is cut into blocks.
     #[must_use]
     pub fn to_text(&self, width: usize) -> String {
         let mut page = Page::new(width.max(NARROWEST));
@@ -64,6 +64,8 @@ impl History {
             page.title(&history.end.name().to_uppercase(), '=');
             page.history(&history);
         }
+        let without: Vec<String> = self.without.iter().map(|(end, why)| of_end(*end, why)).collect();
+        page.items(without.iter().map(String::as_str), "-- ");
         page.text
     }
 }
@@ -158,13 +160,13 @@ impl Page {
         }
     }
 
-    fn heading(&mut self, name: &str) {
+    pub(super) fn heading(&mut self, name: &str) {
         self.line("");
         self.line(name);
     }
 
     /// Sentences, wrapped, hanging from a mark.
-    fn items<'a>(&mut self, items: impl IntoIterator<Item = &'a str>, mark: &str) {
+    pub(super) fn items<'a>(&mut self, items: impl IntoIterator<Item = &'a str>, mark: &str) {
         let indent = " ".repeat(mark.chars().count());
         for item in items {
             let mut line = mark.to_owned();
@@ -184,71 +186,6 @@ impl Page {
             self.line(&line);
         }
     }
-
-    fn lines(&mut self, name: &str, lines: &[Line]) {
-        if lines.is_empty() {
-            return;
-        }
-        self.heading(name);
-        let widest = lines.iter().map(|line| line.name.chars().count()).max().unwrap_or(0);
-        for line in lines {
-            self.line(&format!("  {}{}  {}", line.name, pad(&line.name, widest), line.entry.text));
-        }
-    }
-
-    fn table(&mut self, name: &str, table: &Table) {
-        if table.rows.is_empty() {
-            return;
-        }
-        self.heading(name);
-        let kept: Vec<usize> = (0..table.columns.len())
-            .filter(|&column| table.rows.iter().any(|row| row.get(column).is_some_and(|entry| !entry.text.is_empty())))
-            .collect();
-        let columns: Vec<Column> = kept.into_iter().map(|column| Column::of(table, column)).collect();
-        for row in 0..=table.rows.len() + 1 {
-            let cells = columns.iter().map(|column| column.cell(row)).collect::<Vec<_>>().join(GAP);
-            // The row of units is left out where there are none.
-            if row != 1 || !cells.trim().is_empty() {
-                self.line(&format!("  {cells}"));
-            }
-        }
-    }
-}
-
-/// A column ready to print: head, unit, cells; the unit stands in the head when all numbers share it.
-struct Column {
-    cells: Vec<String>,
-    width: usize,
-    words: bool,
-}
-
-impl Column {
-    fn of(table: &Table, column: usize) -> Self {
-        let entries = || table.rows.iter().filter_map(|row| row.get(column));
-        let numbers = || entries().filter(|entry| entry.value.is_some());
-        let unit = numbers().next().and_then(|entry| entry.unit.as_deref()).filter(|unit| {
-            numbers().all(|entry| entry.unit.as_deref() == Some(unit) && entry.text.ends_with(&format!(" {unit}")))
-        });
-        let head = table.columns.get(column).cloned().unwrap_or_default();
-        let stripped = entries().map(|entry| match unit {
-            Some(unit) => entry.text.trim_end_matches(unit).trim_end().to_owned(),
-            None => entry.text.clone(),
-        });
-        let cells: Vec<String> = [head, unit.unwrap_or_default().to_owned()].into_iter().chain(stripped).collect();
-        let width = cells.iter().map(|cell| cell.chars().count()).max().unwrap_or(0);
-        Self { width, words: numbers().next().is_none(), cells }
-    }
-
-    /// Words stand left, numbers right.
-    fn cell(&self, row: usize) -> String {
-        let text = self.cells.get(row).cloned().unwrap_or_default();
-        let space = pad(&text, self.width);
-        if self.words { text + &space } else { space + &text }
-    }
-}
-
-fn pad(text: &str, width: usize) -> String {
-    " ".repeat(width.saturating_sub(text.chars().count()))
 }
 
 /// The words of a sentence, a number in one piece with its ± and its unit.

@@ -1,0 +1,181 @@
+"""One bad end never hides the other: every command on a file with one end broken, in many ways."""
+
+import json
+
+import pytest
+from click.testing import CliRunner
+
+import wheelrate as wr
+from wheelrate.cli import main
+
+#: Ways to break an end of the shipped file: what is put in the place of what. `{end}` and `{n}` are put in below.
+REAR = {
+    "no unit": ('stroke = "118 mm"', 'stroke = "118"'),
+    "wrong dimension": ('stroke = "118 mm"', 'stroke = "118 kg"'),
+    "misspelt": ('stroke = "118 mm"', 'stork = "118 mm"'),
+    "a part missing": ('stroke = "118 mm"\n', ""),
+    "a point missing": ("axle           = ", "# axle         = "),
+    "no spring": ("spring = { rate = ", "# spring = { rate = "),
+    "a target that is none": ('rider_sag = { value = "102 mm"', 'rider_sag = { value = "102 N"'),
+    "a reading that is none": ('distance = "551 mm"', 'distance = "551"'),
+    "on sale in a wrong unit": ('rear  = ["50 N/mm"', 'rear  = ["50 Nm"'),
+    "readings that contradict": ('distance = "551 mm"', 'distance = "651 mm"'),
+}
+FRONT = {
+    "no unit": ('travel = "290 mm"', 'travel = "290"'),
+    "misspelt": ('travel = "290 mm"', 'travle = "290 mm"'),
+    "a part missing": ('travel = "290 mm"  ', "#"),
+    "no spring": ("spring = {", "# spring = {"),
+}
+BROKEN = [("rear", "front", way) for way in REAR] + [("front", "rear", way) for way in FRONT]
+OTHER_LOAD = ("--load", "no rider=bike + stretcher")
+COMMANDS = [
+    ("curve",),
+    ("fit",),
+    ("advise",),
+    ("sheet",),
+    ("history",),
+    ("scenarios", *OTHER_LOAD),
+    ("targets",),
+    ("rehearse", "--garages", "100"),
+    ("compare", "--what-if", "masses.rider.front=33 kg"),
+]
+
+
+def broken(end, way):
+    """Break one end of the shipped file, in the part of it that is of that end."""
+    old, new = (REAR if end == "rear" else FRONT)[way]
+    text = wr.demo_file()
+    start = text.index("[front.fork]") if end == "front" else 0
+    if way == "no spring" and end == "rear":
+        start = text.index("[rear.shock]")
+    found = text[start:].replace(old, new, 2 if end == "front" and way == "no spring" else 1)
+    assert found != text[start:], way
+    return text[:start] + found
+
+
+@pytest.fixture(scope="module")
+def sound():
+    """Ask every command of the sound file, end by end."""
+    return {command: asked(command, wr.demo_file()) for command in COMMANDS}
+
+
+def asked(command, text):
+    name, *options = command
+    done = CliRunner().invoke(main, [name, "-", "--json", *options], input=text)
+    assert done.exit_code in (0, 2), done.output
+    assert done.stdout, done.stderr
+    said = json.loads(done.stdout)
+    if name == "sheet":
+        return {end["end"]: end for end in said["ends"]} | {"without": said["without"]}
+    return said
+
+
+@pytest.mark.parametrize(("bad", "good", "way"), BROKEN)
+def test_every_command_answers_the_other_end(bad, good, way, sound):
+    text = broken(bad, way)
+    for command in COMMANDS:
+        said = asked(command, text)
+        assert good in said, (command, said)
+        assert core_of(said[good]) == core_of(sound[command][good]), command
+        if command[0] == "sheet":
+            assert bad in said or any(line.startswith(bad) for line in said["without"]), said["without"]
+        elif command[0] != "compare":
+            assert said.get(bad), (command, said)
+
+
+def core_of(said):
+    """Take from the sheet's part of an end what hangs on that end alone: its headline."""
+    return said.get("headline", said) if isinstance(said, dict) else said
+
+
+LEAST = """format = 1
+[masses]
+bike = "127 kg"
+rider = "88 kg"
+[front.fork]
+travel = "305 mm"
+spring = { rate = "0.47 kgf/mm" }
+[rear]
+travel = "310 mm"
+[rear.shock]
+stroke = "132 mm"
+spring = { rate = "5.6 kgf/mm" }
+"""
+SAGS = {
+    ("front", "bike"): 33,
+    ("front", "bike + rider"): 62,
+    ("rear", "bike"): 33,
+    ("rear", "bike + rider"): 103,
+}
+
+
+def rows(*left_out):
+    """Write the readings of both ends but some."""
+    return "".join(row(*key, sag) for key, sag in SAGS.items() if key not in left_out)
+
+
+def row(end, load, sag, settled=""):
+    side = f'settled = "{settled}"\n' if settled else ""
+    return f'[[reading]]\nend = "{end}"\nload = "{load}"\n{side}sag = "{sag} mm"\n'
+
+
+@pytest.mark.parametrize("left_out", [(load,) for load in ("bike", "bike + rider")] + [("bike", "bike + rider")])
+@pytest.mark.parametrize("end", ["front", "rear"])
+def test_a_reading_that_lacks_is_named_with_what_it_would_say(end, left_out):
+    text = LEAST + rows(*((end, load) for load in left_out))
+    decision = wr.Bike.from_toml(text).advise_end(end)
+    lacks = json.loads(decision.to_json())["lacks"]
+    assert [lack["load"] for lack in lacks] == list(left_out)
+    # Both uncertainties shrink, and the page, the text and the JSON say by how much.
+    said = asked(("advise",), text)
+    page = wr.Bike.from_toml(text).sheet().to_html().replace("\N{NO-BREAK SPACE}", " ").replace("&nbsp;", " ")
+    for lack in lacks:
+        (now, then), preload = (
+            [wr.quantity(part, "length").m_as("mm") for part in lack[of]] for of in ("sag", "preload")
+        )
+        assert then < 0.7 * now
+        assert preload[1] < preload[0]
+        [sentence] = [reason for reason in said[end]["reasons"] if f"Nothing is read under `{lack['load']}`" in reason]
+        assert f"± {then:.1f} mm in place of ± {now:.1f} mm" in sentence
+        assert f"± {then:.1f} mm in place of ± {now:.1f} mm" in page
+    other = "rear" if end == "front" else "front"
+    assert not [reason for reason in said[other]["reasons"] if "Nothing is read" in reason]
+    # Read as it says, the fit is about as sure of that sag.
+    if len(left_out) == 1:
+        [load] = left_out
+        both = row(end, load, SAGS[end, load] + 4, "low") + row(end, load, SAGS[end, load] - 4, "high")
+        today = json.loads(wr.Bike.from_toml(text + both).advise_end(end).to_json())["today"]
+        sag = today["free_sag" if load == "bike" else "rider_sag"]
+        found = wr.quantity(sag["standard_uncertainty"], "length").m_as("mm")
+        assert found == pytest.approx(then, rel=0.35)
+
+
+@pytest.mark.parametrize(
+    ("masses", "says"), [("", "masses"), ('rider = "88 kg"', "bike"), ('bike = "127 kg"', "rider")]
+)
+def test_a_mass_that_lacks_is_named(masses, says):
+    text = LEAST.replace('[masses]\nbike = "127 kg"\nrider = "88 kg"\n', f"[masses]\n{masses}\n" if masses else "")
+    faults = wr.check(text + rows())
+    assert faults
+    assert all(f"`{says}`" in fault.message for fault in faults), faults
+    done = CliRunner().invoke(main, ["advise", "-"], input=text + rows())
+    assert done.exit_code == 2
+    assert f"`{says}`" in done.stderr
+
+
+@pytest.mark.parametrize("gone", ['stroke = "132 mm"\n', 'travel = "310 mm"\n'])
+def test_neither_stroke_nor_lever_leaves_the_front_answered(gone):
+    said = asked(("advise",), LEAST.replace(gone, "") + rows())
+    assert said["front"]["headline"]
+    assert "lever" in said["rear"]["without"] or "travel" in said["rear"]["without"]
+
+
+def test_the_page_answers_the_other_end(tmp_path):
+    from wheelrate._explore.desk import Desk
+
+    file = tmp_path / "broken.toml"
+    file.write_text(broken("rear", "no unit"), "utf-8")
+    start = Desk(path=file).ask("start", {})
+    assert {end["end"] for end in start["form"]} == {"front"}
+    assert "rear.shock.stroke" in start["without"]
