@@ -73,7 +73,7 @@ pub struct BikeParts {
     pub frame_points: Vec<(String, [Length; 2])>,
     /// How far the stated springs can be trusted.
     pub prior: Ends<SpringPrior>,
-    /// How the readings are taken. At the rear, vertically unless stated; at the front it has to be said.
+    /// How the readings are taken: vertically at the rear unless stated; at the front along the fork, which is then assumed.
     pub measuring: Ends<Option<Measuring>>,
     /// The sag that is wanted; comes before common practice.
     pub targets: Ends<Targets>,

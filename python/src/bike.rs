@@ -25,6 +25,7 @@ use crate::record::on_sale::{OnSale, Prices};
 use crate::record::practice::CommonPractice;
 use crate::record::scenario::Scenario;
 use crate::record::targets::Targets;
+use crate::record::usual::OwnUsual;
 use crate::record::{Reading, Wheels, by_end, named_ends};
 use crate::units::{GivenArray, OutArray};
 use crate::value::{Named, getters};
@@ -38,6 +39,11 @@ use crate::wheel::{FrontEnd, RearEnd};
 /// ----------
 /// name : str
 ///     What it is called.
+/// kind : str, optional
+///     What kind of bike it is: motocross, trail, road, track or any. What is not stated is taken at what is usual of the kind;
+///     by its discipline or its travel unless given.
+/// usual : OwnUsual, optional
+///     Figures of your own for what is not stated, in place of what is usual.
 /// masses : Masses, optional
 ///     On two scales.
 /// front : FrontEnd, optional
@@ -51,7 +57,7 @@ use crate::wheel::{FrontEnd, RearEnd};
 /// prior : dict of str to SpringPrior, optional
 ///     By end, how far the stated springs can be trusted.
 /// measuring : dict of str to Measuring, optional
-///     By end, how the readings are taken: vertically at the rear unless given; at the front it has to be said.
+///     By end, how the readings are taken: vertically at the rear unless given; at the front along the fork, which is then assumed.
 /// targets : dict of str to Targets, optional
 ///     By end, the sag that is wanted; comes before common practice.
 /// discipline : str, optional
@@ -103,6 +109,10 @@ getters! {
         on_sale: OnSale = |bike| OnSale(bike.0.parts().on_sale.clone());
         /// What it is called.
         name: &str = |bike| &bike.0.parts().name;
+        /// What kind of bike it is, where stated.
+        kind: Option<&str> = |bike| bike.0.parts().kind.as_deref();
+        /// Figures of one's own for what is not stated.
+        usual: OwnUsual = |bike| OwnUsual(bike.0.parts().usual);
         /// Points of the frame by name, fully extended, in the frame axes.
         frame_points: Named<OutArray<Length>> = |bike| {
             let points = bike.0.parts().frame_points.iter();
@@ -121,7 +131,7 @@ getters! {
 impl Bike {
     #[new]
     #[pyo3(signature = (
-        name, *, masses=None, front=None, rear=None, wheels=None,
+        name, *, kind=None, usual=None, masses=None, front=None, rear=None, wheels=None,
         frame_points: "dict[str, wheelrate.typing.ArrayLike] | None"=None, prior: "dict[str, SpringPrior] | None"=None,
         measuring: "dict[str, Measuring] | None"=None, targets: "dict[str, Targets] | None"=None, discipline=None,
         practice=None, rider_load: "str | None"=None, scenarios=Vec::new(), on_sale=None, prices=None, readings=Vec::new(), changes=Vec::new()
@@ -130,6 +140,8 @@ impl Bike {
     fn new(
         py: Python<'_>,
         name: String,
+        kind: Option<String>,
+        usual: Option<OwnUsual>,
         masses: Option<Masses>,
         front: Option<FrontEnd>,
         rear: Option<RearEnd>,
@@ -154,8 +166,10 @@ impl Bike {
             Ok((name, at))
         };
         let frame_points = frame_points.iter().flatten().map(point).collect::<PyResult<_>>()?;
-        let usual = BikeParts::default();
+        let unsaid = BikeParts::default();
         let parts = BikeParts {
+            kind,
+            usual: usual.map_or_else(Default::default, |usual| usual.0),
             frame_points,
             prior: by_end::<SpringPrior>(prior)?.map(|prior| prior.map_or_else(Default::default, |prior| prior.0)),
             measuring: by_end::<Measuring>(measuring)?.map(|measuring| measuring.map(|measuring| measuring.0)),
@@ -163,7 +177,7 @@ impl Bike {
                 .map(|targets| targets.map_or_else(Default::default, |targets| targets.0)),
             discipline,
             practice: practice.map(|practice| practice.0),
-            rider_load: rider_load.map_or(Ok(usual.rider_load.clone()), |load| crate::record::load(py, load))?,
+            rider_load: rider_load.map_or(Ok(unsaid.rider_load.clone()), |load| crate::record::load(py, load))?,
             scenarios: scenarios.into_iter().map(|scenario| scenario.0).collect(),
             on_sale: on_sale.map_or_else(Default::default, |on_sale| on_sale.0),
             prices: prices.map_or_else(Default::default, |prices| prices.0),
@@ -174,7 +188,7 @@ impl Bike {
             rear: rear.map(|rear| rear.0),
             wheels: wheels.map(|wheels| wheels.0),
             readings: readings.into_iter().map(|reading| reading.0).collect(),
-            ..usual
+            ..unsaid
         };
         let with_log = |bike: bike::Bike| bike.log().map(|_| bike);
         run(py, || bike::Bike::new(parts).and_then(with_log)).map(Self)

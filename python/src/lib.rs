@@ -111,6 +111,8 @@ mod _core {
     #[pymodule_export]
     use super::record::targets::{SagTarget, Targets};
     #[pymodule_export]
+    use super::record::usual::OwnUsual;
+    #[pymodule_export]
     use super::record::{Reading, Wheels};
     #[pymodule_export]
     use super::report::questions::{Question, questions};

@@ -6,6 +6,7 @@ pub(crate) mod on_sale;
 pub(crate) mod practice;
 pub(crate) mod scenario;
 pub(crate) mod targets;
+pub(crate) mod usual;
 
 use pyo3::prelude::*;
 use pyo3::types::{IntoPyDict, PyDict};

@@ -67,6 +67,7 @@ def made():
     yield from wr.Bike.load(LEAST).assumptions()
     yield wr.demo().correct({"targets.front.full_travel_force": "4.3 kN"}).advise_end("front").oil_level
     yield wr.Question("rear-spring")
+    yield wr.OwnUsual(rake=("27 deg", "1 deg"), bend="3 %")
     yield bike.study("rear").monte_carlo(draws=200)
     yield bike.study("rear").rehearse(garages=100)
     yield bike.whole

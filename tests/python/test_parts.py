@@ -184,3 +184,27 @@ def test_what_is_wrong_is_said_with_its_field(build, field, wanted):
         build()
     assert field in str(fault.value)
     assert wanted in str(fault.value)
+
+
+def test_what_stands_in_for_the_unknown_is_given_as_in_a_file():
+    usual = wr.OwnUsual(rake=("27 deg", "1 deg"), step_rear="2 N/mm", bike_on_front=("48 %", "1 %"))
+    bike = wr.Bike("shed", kind="road", usual=usual, masses=wr.Masses({"bike": "130 kg"}))
+    read = wr.Bike.from_toml("""
+        format = 1
+        [bike]
+        name = "shed"
+        kind = "road"
+        [masses]
+        bike = "130 kg"
+        [assumed]
+        rake = "27 deg ± 1 deg"
+        step_rear = "2 N/mm"
+        bike_on_front = "48 % ± 1 %"
+    """)
+    assert bike == read
+    assert (bike.kind, bike.usual) == ("road", usual)
+    # 48 % of 130 kg at the front, less what is unsprung there.
+    there = bike.masses.sprung_load("front", "bike").value.m_as("N") / 9.80665
+    assert there == pytest.approx(0.48 * 130 - bike.masses.unsprung["front"].m_as("kg"), rel=1e-9)
+    with pytest.raises(wr.WheelrateError, match="kind"):
+        wr.Bike("shed", kind="tractor")

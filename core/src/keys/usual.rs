@@ -1,6 +1,6 @@
 //! The keys of what is usual, and of figures of one's own in its place.
 
-use super::describe::table;
+use super::describe::{serde_by_keys, table};
 use crate::record::OwnUsual;
 use crate::units::{Angle, Force, Length, Share, SpringRate, Uncertain};
 
@@ -60,6 +60,8 @@ table! {
         step_rear: keys.step_rear,
     })
 }
+
+serde_by_keys! { OwnUsual }
 
 #[cfg(test)]
 pub(crate) mod shipped {
