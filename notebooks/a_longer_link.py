@@ -140,8 +140,8 @@ higher = ends["4 mm longer"][1] - ends["as it was"][1]
 print("at full compression the axle is higher in the frame by", higher.round(1))
 drive = wr.ChainDrive(
     ["85 mm", "10 mm"],
-    wr.pitch_radius(13, "15.875 mm"),
-    wr.pitch_radius(48, "15.875 mm"),
+    front_radius=wr.pitch_radius(13, "15.875 mm"),
+    rear_radius=wr.pitch_radius(48, "15.875 mm"),
     wheel_radius="335 mm",
     cg_height="830 mm",
     wheelbase="1480 mm",
@@ -188,7 +188,9 @@ for name in ("link_frame", "link_rocker"):
 
 def with_shock(mechanism):
     """Put the bike's shock into a mechanism."""
-    return wr.Linkage(mechanism, "axle", ("shock_frame", "shock_rocker"), now.shock.length, now.shock.full_stroke)
+    return wr.Linkage(
+        mechanism, "axle", ("shock_frame", "shock_rocker"), shock_length=now.shock.length, stroke=now.shock.full_stroke
+    )
 
 
 made = with_shock(rounded)

@@ -39,7 +39,14 @@ stroke = np.linspace(0, 290, 117)
 # $$k = \frac{G\,d^4}{8\,D^3\,n}, \qquad \tau = K\,\frac{8\,F\,D}{\pi\,d^3}$$
 
 # %%
-coil = wr.CoilGeometry("5 mm", "34 mm", 33.8, "closed-ground", "EN 10270-1", free_length="480 mm")
+coil = wr.CoilGeometry(
+    wire="5 mm",
+    mean_diameter="34 mm",
+    active_coils=33.8,
+    ends="closed-ground",
+    material="EN 10270-1",
+    free_length="480 mm",
+)
 print("rate:            ", coil.rate.round(2))
 print("solid at:        ", coil.solid_length.round(1), "after", coil.solid_compression.round(1))
 print("steel volume:    ", coil.volume.round(1), f"({coil.mass.m_as('kg'):.2f} kg)")
@@ -82,7 +89,7 @@ print("for 10 mm of preload cut the spacer to", parts.cut_for("10 mm").spacer.ro
 
 # %%
 def leg(level, spring=None):
-    air = wr.ForkAir("47 mm", "43 mm", level, steel_volume=coil.volume)
+    air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level=level, steel_volume=coil.volume)
     return wr.ForkLeg(wr.Preloaded(spring or coil.spring(), parts.preload), air)
 
 
@@ -109,9 +116,9 @@ high_oil = wr.Fork(TRAVEL, RAKE, leg("110 mm"))
 
 sprung = wr.ForkLeg(
     wr.Preloaded("9.6 N/mm", parts.preload),
-    wr.ForkAir("47 mm", "43 mm", "153 mm", steel_volume="101 cm3"),
+    wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="153 mm", steel_volume="101 cm3"),
 )
-damped = wr.ForkLeg(air=wr.ForkAir("47 mm", "43 mm", "94 mm", steel_volume="15 cm3"))
+damped = wr.ForkLeg(air=wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="94 mm", steel_volume="15 cm3"))
 one_spring = wr.Fork(TRAVEL, RAKE, sprung, damped)
 
 dual = wr.Spring.stack(["12 N/mm", "6 N/mm"], limits=["45 mm", None])
@@ -291,7 +298,7 @@ places = {
     "hut, 2500 m, 5 °C": wr.Conditions.at_altitude("2500 m", "5 degC"),
     "hut, 2500 m, 20 °C": wr.Conditions.at_altitude("2500 m", "20 degC"),
 }
-air = wr.ForkAir("47 mm", "43 mm", "110 mm", steel_volume=coil.volume, sealed=valley)
+air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="110 mm", steel_volume=coil.volume, sealed=valley)
 sealed = wr.Fork(TRAVEL, RAKE, wr.ForkLeg(wr.Preloaded(coil.spring(), parts.preload), air))
 print(f"{'':22}{'extended':>10}{'at 80 mm':>10}{'at 290 mm':>11}")
 for name, place in places.items():

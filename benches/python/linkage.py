@@ -116,7 +116,11 @@ def fastest(run, repeat, runs=15):
 def main():
     """Print nanoseconds per position and the ratio."""
     linkage = wr.Linkage(
-        wr.Mechanism((MILLIMETRES, "mm"), BODIES), "axle", ("shock_frame", "shock_rocker"), "468.7 mm", "118 mm"
+        wr.Mechanism((MILLIMETRES, "mm"), BODIES),
+        "axle",
+        ("shock_frame", "shock_rocker"),
+        shock_length="468.7 mm",
+        stroke="118 mm",
     )
     datum = MILLIMETRES["axle"][1] / 1000 - linkage.drawn_travel.m_as("m")
     numpy_curve = by_hand([complex(x, z) / 1000 for x, z in MILLIMETRES.values()], datum)
@@ -175,7 +179,9 @@ def many(count):
     for drawing in drawings:
         points = {name: (at.real, at.imag) for name, at in zip(MILLIMETRES, drawing, strict=True)}
         mechanism = wr.Mechanism((points, "mm"), BODIES)
-        linkages.append(wr.Linkage(mechanism, "axle", ("shock_frame", "shock_rocker"), "468.7 mm", "118 mm"))
+        linkages.append(
+            wr.Linkage(mechanism, "axle", ("shock_frame", "shock_rocker"), shock_length="468.7 mm", stroke="118 mm")
+        )
     datum = drawings[:, 1].imag / 1000 - np.array([linkage.drawn_travel.m_as("m") for linkage in linkages])
     numpy_curve = by_hand(list((drawings / 1000).T), datum)
 

@@ -30,11 +30,16 @@ def bike():
     """Make the bike."""
     leg = wr.ForkLeg(spring=wr.Preloaded("4.8 N/mm", "6 mm"))
     linkage = wr.Linkage(
-        wr.Mechanism((MILLIMETRES, "mm"), BODIES), "axle", ("shock_frame", "shock_rocker"), (LENGTH, "m"), (STROKE, "m")
+        wr.Mechanism((MILLIMETRES, "mm"), BODIES),
+        "axle",
+        ("shock_frame", "shock_rocker"),
+        shock_length=(LENGTH, "m"),
+        stroke=(STROKE, "m"),
     )
     shock = wr.Shock((LENGTH, "m"), (STROKE, "m"), spring=wr.Preloaded("52 N/mm", "14 mm"))
     masses = wr.Masses(
-        {"bike": ("61 kg", "64 kg"), "rider": ("30 kg", "66 kg")}, ((UNSPRUNG[0], "kg"), (UNSPRUNG[1], "kg"))
+        {"bike": ("61 kg", "64 kg"), "rider": ("30 kg", "66 kg")},
+        unsprung=((UNSPRUNG[0], "kg"), (UNSPRUNG[1], "kg")),
     )
     return wr.Bike(
         "bench",

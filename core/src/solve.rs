@@ -183,7 +183,7 @@ mod tests {
     }
 
     #[test]
-    fn ends_where_it_is_told_that_it_is_close_enough() {
+    fn ends_where_it_is_close_enough() {
         let two = |x: f64| (x * x - 2.0, 2.0 * x);
         let short = root(two, Slope::Rising, [0.0, 2.0], 1.0, Close::step(1e-3));
         let exact = core::f64::consts::SQRT_2;

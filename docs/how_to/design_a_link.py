@@ -43,7 +43,9 @@ for name in ("link_frame", "link_rocker"):
     mechanism = mechanism.with_point(name, (np.round(2 * place) / 2, "mm"))
     print(name, mechanism.points[name].m_as("mm"))
 shock = bike.rear.shock
-drawn = wr.Linkage(mechanism, "axle", ("shock_frame", "shock_rocker"), shock.length, shock.full_stroke)
+drawn = wr.Linkage(
+    mechanism, "axle", ("shock_frame", "shock_rocker"), shock_length=shock.length, stroke=shock.full_stroke
+)
 print(f"progression as drawn: {drawn.progression.to('percent'):.1f~P}")
 
 # %% [markdown]

@@ -98,7 +98,9 @@ value_class! {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> leg = wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=wr.Exponents(1.0, 1.35)))
+    /// >>> exponents = wr.Exponents(1.0, 1.35)
+    /// >>> air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="105 mm", exponent=exponents)
+    /// >>> leg = wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), air)
     /// >>> fork = wr.Fork("290 mm", "26.5 deg", leg)
     /// >>> print(fork.at("100 mm").force.round(0))
     /// 1144.0 newton
@@ -194,7 +196,8 @@ impl Fork {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> fork = wr.Fork("290 mm", "26.5 deg", wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm")))
+    /// >>> air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="105 mm")
+    /// >>> fork = wr.Fork("290 mm", "26.5 deg", wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), air))
     /// >>> print(fork.oil_level_change_for_force("4.2 kN", "70 mm", ("70 mm", "140 mm")).round(2))
     /// 32.08 millimeter
     fn oil_level_change_for_force(

@@ -205,7 +205,7 @@ value_class! {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> air = wr.ForkAir("47 mm", "43 mm", "105 mm", steel_volume="60 cm3")
+    /// >>> air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="105 mm", steel_volume="60 cm3")
     /// >>> print(air.compressed_volume.round(1), air.least_oil_level.round(1))
     /// 92.5 centimeter ** 3 41.3 millimeter
     /// >>> print(air.for_force("290 mm", "70 mm", "900 N").oil_level.round(1))
@@ -237,7 +237,7 @@ getters! {
 #[pymethods]
 impl ForkAir {
     #[new]
-    #[pyo3(signature = (sealing_diameter, bore, oil_level, *, exponent: "float | Exponents | None" = None, steel_volume=None, pressure=None, sealed=None, running=None))]
+    #[pyo3(signature = (*, sealing_diameter, bore, oil_level, exponent: "float | Exponents | None" = None, steel_volume=None, pressure=None, sealed=None, running=None))]
     #[allow(clippy::too_many_arguments, reason = "keyword arguments on the Python side")]
     fn new(
         py: Python<'_>,
@@ -282,7 +282,7 @@ impl ForkAir {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> air = wr.ForkAir("47 mm", "43 mm", "140 mm", steel_volume="60 cm3")
+    /// >>> air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="140 mm", steel_volume="60 cm3")
     /// >>> shown = air.level_with_steel_in("450 mm")
     /// >>> print(shown.round(1))
     /// 108.7 millimeter

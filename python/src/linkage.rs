@@ -149,7 +149,7 @@ value_class! {
     /// ...     ({"pivot": (0, 0), "axle": (-575, -165), "top": (-100, 329), "eye": (-250, -40)}, "mm"),
     /// ...     {"frame": ["pivot", "top"], "swingarm": ["pivot", "axle", "eye"]},
     /// ... )
-    /// >>> linkage = wr.Linkage(mechanism, "axle", ("top", "eye"), "398 mm", "90 mm")
+    /// >>> linkage = wr.Linkage(mechanism, "axle", ("top", "eye"), shock_length="398 mm", stroke="90 mm")
     /// >>> print(linkage.full_travel.round(1))
     /// 230.1 millimeter
     Linkage(linkage::Linkage)
@@ -181,7 +181,7 @@ getters! {
 #[pymethods]
 impl Linkage {
     #[new]
-    #[pyo3(signature = (mechanism, wheel, shock, shock_length, stroke))]
+    #[pyo3(signature = (mechanism, wheel, shock, *, shock_length, stroke))]
     fn new(
         py: Python<'_>,
         mechanism: Mechanism,

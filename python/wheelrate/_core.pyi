@@ -20,7 +20,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "unit_symbols", "unit_tables", "vertical_weighting"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "unit_symbols", "unit_tables", "vertical_weighting"]
 
 __version__: Final[str]
 
@@ -496,6 +496,11 @@ class Bike:
     ----------
     name : str
         What it is called.
+    kind : str, optional
+        What kind of bike it is: motocross, trail, road, track or any. What is not stated is taken at what is usual of the kind;
+        by its discipline or its travel unless given.
+    usual : OwnUsual, optional
+        Figures of your own for what is not stated, in place of what is usual.
     masses : Masses, optional
         On two scales.
     front : FrontEnd, optional
@@ -509,7 +514,7 @@ class Bike:
     prior : dict of str to SpringPrior, optional
         By end, how far the stated springs can be trusted.
     measuring : dict of str to Measuring, optional
-        By end, how the readings are taken: vertically at the rear unless given; at the front it has to be said.
+        By end, how the readings are taken: vertically at the rear unless given; at the front along the fork, which is then assumed.
     targets : dict of str to Targets, optional
         By end, the sag that is wanted; comes before common practice.
     discipline : str, optional
@@ -542,7 +547,7 @@ class Bike:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, name: str, *, masses: Masses | None = None, front: FrontEnd | None = None, rear: RearEnd | None = None, wheels: Wheels | None = None, frame_points: dict[str, ArrayLike] | None = None, prior: dict[str, SpringPrior] | None = None, measuring: dict[str, Measuring] | None = None, targets: dict[str, Targets] | None = None, discipline: str | None = None, practice: CommonPractice | None = None, rider_load: str | None = None, scenarios: SupportsGetItem[int, Scenario] = ..., on_sale: OnSale | None = None, prices: Prices | None = None, readings: SupportsGetItem[int, Reading] = ..., changes: SupportsGetItem[int, Change] = ...) -> Bike: ...
+    def __new__(cls, /, name: str, *, kind: str | None = None, usual: OwnUsual | None = None, masses: Masses | None = None, front: FrontEnd | None = None, rear: RearEnd | None = None, wheels: Wheels | None = None, frame_points: dict[str, ArrayLike] | None = None, prior: dict[str, SpringPrior] | None = None, measuring: dict[str, Measuring] | None = None, targets: dict[str, Targets] | None = None, discipline: str | None = None, practice: CommonPractice | None = None, rider_load: str | None = None, scenarios: SupportsGetItem[int, Scenario] = ..., on_sale: OnSale | None = None, prices: Prices | None = None, readings: SupportsGetItem[int, Reading] = ..., changes: SupportsGetItem[int, Change] = ...) -> Bike: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def advise(self, /) -> PerEnd[Decision]:
@@ -713,6 +718,11 @@ class Bike:
     def history_end(self, /, end: End) -> EndHistory:
         """
         Sets of readings of one end in time.
+        """
+    @property
+    def kind(self, /) -> str | None:
+        """
+        What kind of bike it is, where stated.
         """
     @staticmethod
     def load(path: str | os.PathLike[str]) -> Bike:
@@ -902,6 +912,11 @@ class Bike:
         """
         The bike as the text of a file, which reads back as an equal bike.
         """
+    @property
+    def usual(self, /) -> OwnUsual:
+        """
+        Figures of one's own for what is not stated.
+        """
     def what_if(self, /, values: dict[str, str | float | list[str] | dict[str, str]]) -> Bike:
         """
         The bike as it would be with some values of its file changed.
@@ -1026,10 +1041,10 @@ class Chain:
         Pitch radii of the sprockets.
     """
     def __eq__(self, value: object, /) -> bool: ...
-    def __getnewargs__(self, /) -> tuple[list[str], str, str]: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[object, ...], dict[str, object]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, sprocket: ArrayLike, front_radius: QuantityLike, rear_radius: QuantityLike) -> Chain: ...
+    def __new__(cls, /, sprocket: ArrayLike, *, front_radius: QuantityLike, rear_radius: QuantityLike) -> Chain: ...
     def __repr__(self, /) -> str: ...
     @property
     def front_radius(self, /) -> Quantity:
@@ -1071,7 +1086,7 @@ class ChainDrive:
     --------
     >>> import wheelrate as wr
     >>> drive = wr.ChainDrive(
-    ...     ["85 mm", "10 mm"], wr.pitch_radius(13, "15.875 mm"), wr.pitch_radius(48, "15.875 mm"),
+    ...     ["85 mm", "10 mm"], front_radius=wr.pitch_radius(13, "15.875 mm"), rear_radius=wr.pitch_radius(48, "15.875 mm"),
     ...     wheel_radius="330 mm", cg_height="640 mm", wheelbase="1460 mm",
     ... )
     >>> squat = wr.demo().rear.linkage.squat(drive, ["100 mm"])
@@ -1082,7 +1097,7 @@ class ChainDrive:
     def __getnewargs_ex__(self, /) -> tuple[tuple[object, ...], dict[str, object]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, front_centre: ArrayLike, front_radius: QuantityLike, rear_radius: QuantityLike, *, wheel_radius: QuantityLike, cg_height: QuantityLike, wheelbase: QuantityLike, idler: Idler | None = None) -> ChainDrive: ...
+    def __new__(cls, /, front_centre: ArrayLike, *, front_radius: QuantityLike, rear_radius: QuantityLike, wheel_radius: QuantityLike, cg_height: QuantityLike, wheelbase: QuantityLike, idler: Idler | None = None) -> ChainDrive: ...
     def __repr__(self, /) -> str: ...
     @property
     def cg_height(self, /) -> Quantity:
@@ -1459,7 +1474,10 @@ class CoilGeometry:
     Examples
     --------
     >>> import wheelrate as wr
-    >>> coil = wr.CoilGeometry("11.2 mm", "66 mm", 5.8, "closed-ground", "EN 10270-2", free_length="230 mm")
+    >>> coil = wr.CoilGeometry(
+    ...     wire="11.2 mm", mean_diameter="66 mm", active_coils=5.8, ends="closed-ground", material="EN 10270-2",
+    ...     free_length="230 mm",
+    ... )
     >>> print(coil.rate.round(1), coil.solid_length.round(1), coil.mass.to("kg").round(2))
     93.8 newton / millimeter 87.4 millimeter 1.25 kilogram
     >>> print(coil.shear_stress("4 kN").round(0))  # Wahl's factor
@@ -1468,7 +1486,7 @@ class CoilGeometry:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, wire: QuantityLike, mean_diameter: QuantityLike, active_coils: float, ends: str, material: Material | str, free_length: QuantityLike | None = None) -> CoilGeometry: ...
+    def __new__(cls, /, *, wire: QuantityLike, mean_diameter: QuantityLike, active_coils: float, ends: str, material: Material | str, free_length: QuantityLike | None = None) -> CoilGeometry: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -3055,10 +3073,11 @@ class Exponents:
     Examples
     --------
     >>> import wheelrate as wr
-    >>> air = wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=wr.Exponents(1.0, 1.35))
+    >>> air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="105 mm", exponent=wr.Exponents(1.0, 1.35))
     >>> print(air.exponents.fast, air.exponents.fast_uncertainty)
     1.35 0.03
-    >>> print(wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=1.1).exponents)  # one number sets the slow one
+    >>> air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="105 mm", exponent=1.1)
+    >>> print(air.exponents)  # one number sets the slow one
     Exponents(slow=1.1, fast=1.3, fast_uncertainty=0.06)
     """
     def __eq__(self, value: object, /) -> bool: ...
@@ -3339,7 +3358,9 @@ class Fork:
     Examples
     --------
     >>> import wheelrate as wr
-    >>> leg = wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=wr.Exponents(1.0, 1.35)))
+    >>> exponents = wr.Exponents(1.0, 1.35)
+    >>> air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="105 mm", exponent=exponents)
+    >>> leg = wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), air)
     >>> fork = wr.Fork("290 mm", "26.5 deg", leg)
     >>> print(fork.at("100 mm").force.round(0))
     1144.0 newton
@@ -3485,7 +3506,8 @@ class Fork:
         Examples
         --------
         >>> import wheelrate as wr
-        >>> fork = wr.Fork("290 mm", "26.5 deg", wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm")))
+        >>> air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="105 mm")
+        >>> fork = wr.Fork("290 mm", "26.5 deg", wr.ForkLeg(wr.Preloaded("4.8 N/mm", "6 mm"), air))
         >>> print(fork.oil_level_change_for_force("4.2 kN", "70 mm", ("70 mm", "140 mm")).round(2))
         32.08 millimeter
         """
@@ -3569,7 +3591,7 @@ class ForkAir:
     Examples
     --------
     >>> import wheelrate as wr
-    >>> air = wr.ForkAir("47 mm", "43 mm", "105 mm", steel_volume="60 cm3")
+    >>> air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="105 mm", steel_volume="60 cm3")
     >>> print(air.compressed_volume.round(1), air.least_oil_level.round(1))
     92.5 centimeter ** 3 41.3 millimeter
     >>> print(air.for_force("290 mm", "70 mm", "900 N").oil_level.round(1))
@@ -3578,7 +3600,7 @@ class ForkAir:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, sealing_diameter: QuantityLike, bore: QuantityLike, oil_level: QuantityLike, *, exponent: float | Exponents | None = None, steel_volume: QuantityLike | None = None, pressure: QuantityLike | None = None, sealed: Conditions | None = None, running: Conditions | None = None) -> ForkAir: ...
+    def __new__(cls, /, *, sealing_diameter: QuantityLike, bore: QuantityLike, oil_level: QuantityLike, exponent: float | Exponents | None = None, steel_volume: QuantityLike | None = None, pressure: QuantityLike | None = None, sealed: Conditions | None = None, running: Conditions | None = None) -> ForkAir: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -3632,7 +3654,7 @@ class ForkAir:
         Examples
         --------
         >>> import wheelrate as wr
-        >>> air = wr.ForkAir("47 mm", "43 mm", "140 mm", steel_volume="60 cm3")
+        >>> air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="140 mm", steel_volume="60 cm3")
         >>> shown = air.level_with_steel_in("450 mm")
         >>> print(shown.round(1))
         108.7 millimeter
@@ -4101,14 +4123,14 @@ class Linkage:
     ...     ({"pivot": (0, 0), "axle": (-575, -165), "top": (-100, 329), "eye": (-250, -40)}, "mm"),
     ...     {"frame": ["pivot", "top"], "swingarm": ["pivot", "axle", "eye"]},
     ... )
-    >>> linkage = wr.Linkage(mechanism, "axle", ("top", "eye"), "398 mm", "90 mm")
+    >>> linkage = wr.Linkage(mechanism, "axle", ("top", "eye"), shock_length="398 mm", stroke="90 mm")
     >>> print(linkage.full_travel.round(1))
     230.1 millimeter
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, mechanism: Mechanism, wheel: str, shock: tuple[str, str], shock_length: QuantityLike, stroke: QuantityLike) -> Linkage: ...
+    def __new__(cls, /, mechanism: Mechanism, wheel: str, shock: tuple[str, str], *, shock_length: QuantityLike, stroke: QuantityLike) -> Linkage: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -4973,7 +4995,7 @@ class Masses:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, named: dict[str, QuantityLike | tuple[QuantityLike, QuantityLike] | dict[str, QuantityLike]], unsprung: tuple[QuantityLike, QuantityLike] | None = None, wheelbase: QuantityLike | None = None, scale_uncertainty: QuantityLike | None = None, heights: dict[str, QuantityLike] | None = None, gravity: QuantityLike | None = None, pitch_inertias: dict[str, QuantityLike] | None = None, uncertainties: dict[str, QuantityLike] | None = None) -> Masses: ...
+    def __new__(cls, /, named: dict[str, QuantityLike | tuple[QuantityLike, QuantityLike] | dict[str, QuantityLike]], *, unsprung: tuple[QuantityLike, QuantityLike] | None = None, wheelbase: QuantityLike | None = None, scale_uncertainty: QuantityLike | None = None, heights: dict[str, QuantityLike] | None = None, gravity: QuantityLike | None = None, pitch_inertias: dict[str, QuantityLike] | None = None, uncertainties: dict[str, QuantityLike] | None = None) -> Masses: ...
     def __reduce__(self, /) -> tuple[object, tuple[object, ...]]: ...
     def __repr__(self, /) -> str: ...
     @property
@@ -5028,7 +5050,7 @@ class Material:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, name: str, elastic_modulus: QuantityLike | None = None, shear_modulus: QuantityLike | None = None, density: QuantityLike | None = None, source: str = "") -> Material: ...
+    def __new__(cls, /, name: str, *, elastic_modulus: QuantityLike | None = None, shear_modulus: QuantityLike | None = None, density: QuantityLike | None = None, source: str = "") -> Material: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -5092,7 +5114,7 @@ class MeasuredLinkage:
     >>> import wheelrate as wr
     >>> travel = np.linspace(0, 300, 31)
     >>> table = wr.MeasuredLinkage(
-    ...     (travel, "mm"), (468 - 0.35 * travel - 1.5e-4 * travel**2, "mm"), "468 mm", "110 mm",
+    ...     (travel, "mm"), (468 - 0.35 * travel - 1.5e-4 * travel**2, "mm"), shock_length="468 mm", stroke="110 mm",
     ...     travel_uncertainty="0.5 mm", length_uncertainty="0.5 mm",
     ... )
     >>> print(table.at("100 mm").motion_ratio)
@@ -5101,7 +5123,7 @@ class MeasuredLinkage:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, travels: ArrayLike, lengths: ArrayLike, shock_length: QuantityLike, stroke: QuantityLike, *, travel_uncertainty: QuantityLike, length_uncertainty: QuantityLike) -> MeasuredLinkage: ...
+    def __new__(cls, /, travels: ArrayLike, lengths: ArrayLike, *, shock_length: QuantityLike, stroke: QuantityLike, travel_uncertainty: QuantityLike, length_uncertainty: QuantityLike) -> MeasuredLinkage: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -5536,6 +5558,179 @@ class OnSale:
     def rear(self, /) -> Quantity:
         """
         Of the shock spring.
+        """
+
+@final
+class OwnUsual:
+    """
+    What is taken where a bike does not state something, in place of what is usual of its kind. None of it has to be given.
+
+    Parameters
+    ----------
+    rake : Uncertain or pair of angle, optional
+        Angle of the steering axis from the vertical.
+    along_fork : share, optional
+        Chance that a sag at the front was read along the fork, where nobody noted along what.
+    bike_on_front : Uncertain or pair of share, optional
+        Share of the bike's weight on the front wheel.
+    rider_on_front : Uncertain or pair of share, optional
+        Share of the rider's weight that the front wheel takes, over all usual postures.
+    bike_weight : share, optional
+        Standard uncertainty of a bike's total weight as stated (fuel, oil, what is bolted on), as a share of it.
+    unsprung_front : Uncertain or pair of share, optional
+        Unsprung mass at the front, as a share of the bike's: small wheels are on light bikes.
+    unsprung_rear : Uncertain or pair of share, optional
+        Unsprung mass at the rear, as a share of the bike's.
+    wheel_front : length, optional
+        Radius of the front wheel that goes with that share: a larger wheel is heavier.
+    wheel_rear : length, optional
+        Of the rear wheel.
+    preload_front : Uncertain or pair of length, optional
+        Preload of a fork spring.
+    preload_rear : Uncertain or pair of length, optional
+        Preload of a shock spring.
+    progression : Uncertain or pair of share, optional
+        By how much the motion ratio rises over the travel, as a share of what it is at full extension.
+    bend : share, optional
+        Standard deviation of the bends of the motion ratio about its straight line, as a share of its mean.
+    ratio : share, optional
+        Standard uncertainty of the mean motion ratio that travel and stroke of a data sheet give, as a share of it.
+    oil_level : length, optional
+        Oil level of a fork leg, spring out, fully compressed.
+    sealing_diameter : length, optional
+        Sealing diameter of a fork leg.
+    bore : length, optional
+        Bore of a fork leg.
+    fork_air : share, optional
+        Standard uncertainty of the push of a fork's air, as a share of it.
+    gas_push : Uncertain or pair of force, optional
+        Push of the gas of a shock on its rod, at full extension.
+    step_front : spring rate, optional
+        Step from one spring to the next in a shop: of one fork spring.
+    step_rear : spring rate, optional
+        Of a shock spring.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> usual = wr.OwnUsual(rake=("27 deg", "1 deg"), step_rear="2 N/mm")
+    >>> print(usual.rake)
+    27.0 ± 1.0 °
+    >>> wr.Bike("shed", usual=usual).usual == usual
+    True
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, *, rake: Uncertain | tuple[QuantityLike, QuantityLike] | None = None, along_fork: QuantityLike | None = None, bike_on_front: Uncertain | tuple[QuantityLike, QuantityLike] | None = None, rider_on_front: Uncertain | tuple[QuantityLike, QuantityLike] | None = None, bike_weight: QuantityLike | None = None, unsprung_front: Uncertain | tuple[QuantityLike, QuantityLike] | None = None, unsprung_rear: Uncertain | tuple[QuantityLike, QuantityLike] | None = None, wheel_front: QuantityLike | None = None, wheel_rear: QuantityLike | None = None, preload_front: Uncertain | tuple[QuantityLike, QuantityLike] | None = None, preload_rear: Uncertain | tuple[QuantityLike, QuantityLike] | None = None, progression: Uncertain | tuple[QuantityLike, QuantityLike] | None = None, bend: QuantityLike | None = None, ratio: QuantityLike | None = None, oil_level: QuantityLike | None = None, sealing_diameter: QuantityLike | None = None, bore: QuantityLike | None = None, fork_air: QuantityLike | None = None, gas_push: Uncertain | tuple[QuantityLike, QuantityLike] | None = None, step_front: QuantityLike | None = None, step_rear: QuantityLike | None = None) -> OwnUsual: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> OwnUsual: ...
+    @property
+    def along_fork(self, /) -> Quantity | None:
+        """
+        Chance that a sag at the front was read along the fork, where nobody noted along what.
+        """
+    @property
+    def bend(self, /) -> Quantity | None:
+        """
+        Standard deviation of the bends of the motion ratio about its straight line, as a share of its mean.
+        """
+    @property
+    def bike_on_front(self, /) -> Uncertain | None:
+        """
+        Share of the bike's weight on the front wheel.
+        """
+    @property
+    def bike_weight(self, /) -> Quantity | None:
+        """
+        Standard uncertainty of a bike's total weight as stated (fuel, oil, what is bolted on), as a share of it.
+        """
+    @property
+    def bore(self, /) -> Quantity | None:
+        """
+        Bore of a fork leg.
+        """
+    @property
+    def fork_air(self, /) -> Quantity | None:
+        """
+        Standard uncertainty of the push of a fork's air, as a share of it.
+        """
+    @property
+    def gas_push(self, /) -> Uncertain | None:
+        """
+        Push of the gas of a shock on its rod, at full extension.
+        """
+    @property
+    def oil_level(self, /) -> Quantity | None:
+        """
+        Oil level of a fork leg, spring out, fully compressed.
+        """
+    @property
+    def preload_front(self, /) -> Uncertain | None:
+        """
+        Preload of a fork spring.
+        """
+    @property
+    def preload_rear(self, /) -> Uncertain | None:
+        """
+        Preload of a shock spring.
+        """
+    @property
+    def progression(self, /) -> Uncertain | None:
+        """
+        By how much the motion ratio rises over the travel, as a share of what it is at full extension.
+        """
+    @property
+    def rake(self, /) -> Uncertain | None:
+        """
+        Angle of the steering axis from the vertical.
+        """
+    @property
+    def ratio(self, /) -> Quantity | None:
+        """
+        Standard uncertainty of the mean motion ratio that travel and stroke of a data sheet give, as a share of it.
+        """
+    @property
+    def rider_on_front(self, /) -> Uncertain | None:
+        """
+        Share of the rider's weight that the front wheel takes, over all usual postures.
+        """
+    @property
+    def sealing_diameter(self, /) -> Quantity | None:
+        """
+        Sealing diameter of a fork leg.
+        """
+    @property
+    def step_front(self, /) -> Quantity | None:
+        """
+        Step from one spring to the next in a shop: of one fork spring.
+        """
+    @property
+    def step_rear(self, /) -> Quantity | None:
+        """
+        Of a shock spring.
+        """
+    @property
+    def unsprung_front(self, /) -> Uncertain | None:
+        """
+        Unsprung mass at the front, as a share of the bike's: small wheels are on light bikes.
+        """
+    @property
+    def unsprung_rear(self, /) -> Uncertain | None:
+        """
+        Unsprung mass at the rear, as a share of the bike's.
+        """
+    @property
+    def wheel_front(self, /) -> Quantity | None:
+        """
+        Radius of the front wheel that goes with that share: a larger wheel is heavier.
+        """
+    @property
+    def wheel_rear(self, /) -> Quantity | None:
+        """
+        Of the rear wheel.
         """
 
 @final
@@ -9268,7 +9463,10 @@ class UnmarkedSpring:
     Examples
     --------
     >>> import wheelrate as wr
-    >>> found = wr.UnmarkedSpring(("4.51 mm", "0.02 mm"), ("35.4 mm", "0.1 mm"), (29, 0.25), "EN 10270-1")
+    >>> found = wr.UnmarkedSpring(
+    ...     wire=("4.51 mm", "0.02 mm"), outside_diameter=("35.4 mm", "0.1 mm"), active_coils=(29, 0.25),
+    ...     material="EN 10270-1",
+    ... )
     >>> print(found.rate)
     4.93 ± 0.15 N/mm
     >>> print(found.candidates(["4.4 N/mm", "4.6 N/mm", "4.8 N/mm", "5.0 N/mm"]).round(1))
@@ -9277,7 +9475,7 @@ class UnmarkedSpring:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, wire: Uncertain | tuple[QuantityLike, QuantityLike], outside_diameter: Uncertain | tuple[QuantityLike, QuantityLike], active_coils: tuple[float, float], material: Material | str, shear_modulus_uncertainty: float = 0.02) -> UnmarkedSpring: ...
+    def __new__(cls, /, *, wire: Uncertain | tuple[QuantityLike, QuantityLike], outside_diameter: Uncertain | tuple[QuantityLike, QuantityLike], active_coils: tuple[float, float], material: Material | str, shear_modulus_uncertainty: float = 0.02) -> UnmarkedSpring: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     @staticmethod
@@ -10168,7 +10366,7 @@ def compare(designs: dict[str, RearEnd], load: QuantityLike) -> Comparison:
     >>> import wheelrate as wr
     >>> bike = wr.demo()
     >>> longer = wr.RearEnd(bike.rear.linkage.with_link_length("link", "176 mm"), bike.rear.shock)
-    >>> both = wr.compare({"now": bike.rear, "longer link": longer}, bike.sprung_load("rear", "bike + rider").value)
+    >>> both = wr.compare({"now": bike.rear, "longer link": longer}, bike.masses.sprung_load("rear", "bike + rider").value)
     >>> print(both.sag.round(1))
     [105.3 103.9] millimeter
     """

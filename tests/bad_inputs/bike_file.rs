@@ -246,7 +246,7 @@ fn all_faults_in_one_go_in_the_order_of_the_text() {
 }
 
 #[test]
-fn json_tells_places_too() {
+fn json_has_places_too() {
     let json = Bike::from_toml(SOUND).unwrap().to_json();
     assert_eq!(check_json(&json), Vec::new());
     let text = json.replace("\"stroke\": \"90 mm\"", "\"stroke\": 90");

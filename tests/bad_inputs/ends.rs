@@ -124,7 +124,7 @@ fn air_gap_that_closes_before_full_travel() {
 }
 
 #[test]
-fn both_legs_tell_their_faults() {
+fn both_legs_report_their_faults() {
     let leg = "[[front.fork.leg]]\nspring = { rate = \"4.8 N/mm\", preload = \"6 mm\" }\nair = { sealing_diameter = \"47 mm\", \
                bore = \"43 mm\", oil_level = \"105 mm\" }\n";
     let closing = leg.replace("oil_level", "steel_volume = \"400 cm3\", oil_level");

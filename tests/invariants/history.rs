@@ -61,7 +61,7 @@ fn within(what: &str, share: f64, [least, most]: [f64; 2], count: f64) {
 }
 
 #[test]
-fn a_drift_is_told_as_often_as_it_says_and_its_interval_holds_it() {
+fn a_drift_is_found_as_often_as_it_says_and_its_interval_holds_it() {
     let linkages = linkages();
     let mut dice = Dice(Xoshiro256PlusPlus::seed_from_u64(11));
     let (mut fired, mut tests) = ([[0.0; 2]; 2], [0.0; 2]);

@@ -18,7 +18,9 @@ class Arrangement(NamedTuple):
     def linkage(self):
         """Make the linkage."""
         mechanism = wr.Mechanism((self.points, "mm"), self.bodies)
-        return wr.Linkage(mechanism, self.wheel, self.shock, (self.length, "mm"), (self.stroke, "mm"))
+        return wr.Linkage(
+            mechanism, self.wheel, self.shock, shock_length=(self.length, "mm"), stroke=(self.stroke, "mm")
+        )
 
 
 ARRANGEMENTS = {

@@ -73,7 +73,9 @@ def made():
     yield bike.whole
     yield bike.whole.stances()
     yield bike.whole.settle(
-        acceleration="-5 m/s2", front_share="100 %", rear_reaction=wr.Chain(["85 mm", "12 mm"], "33 mm", "105 mm")
+        acceleration="-5 m/s2",
+        front_share="100 %",
+        rear_reaction=wr.Chain(["85 mm", "12 mm"], front_radius="33 mm", rear_radius="105 mm"),
     )
     yield bike.whole.effect_of(shock_longer="2 mm")
     yield from bike.whole.modes()
@@ -110,11 +112,16 @@ def made():
     travels = np.linspace(0, linkage.full_travel.m_as("mm"), 12)
     lengths = 468.7 - linkage.curve((travels, "mm")).stroke.m_as("mm")
     given = {"travel_uncertainty": "1 mm", "length_uncertainty": "1 mm"}
-    table = wr.MeasuredLinkage((travels, "mm"), (lengths, "mm"), "468.7 mm", "118 mm", **given)
+    table = wr.MeasuredLinkage((travels, "mm"), (lengths, "mm"), shock_length="468.7 mm", stroke="118 mm", **given)
     yield from (table, table.at("102 mm"))
     yield wr.Photograph(((100.0, 200.0), ["0 mm", "0 mm"]), ((900.0, 210.0), ["1480 mm", "0 mm"]))
     yield wr.ChainDrive(
-        ["88 mm", "4 mm"], "33 mm", "124 mm", wheel_radius="335 mm", cg_height="840 mm", wheelbase="1480 mm"
+        ["88 mm", "4 mm"],
+        front_radius="33 mm",
+        rear_radius="124 mm",
+        wheel_radius="335 mm",
+        cg_height="840 mm",
+        wheelbase="1480 mm",
     )
     yield from (fork.at("100 mm"), fork.curve(["10 mm", "100 mm"]), fork.main_spring)
     yield fork.oil_level_change_to_match(

@@ -60,7 +60,7 @@ def test_sheet_prints_and_writes_the_page_beside_the_file(file):
     assert file.with_suffix(".html").read_text("utf-8") == bike.sheet().to_html()
 
 
-def test_sheet_writes_where_it_is_told_and_nowhere_else(file, tmp_path):
+def test_sheet_writes_where_it_is_asked_to_and_nowhere_else(file, tmp_path):
     page = tmp_path / "wall.html"
     assert run("sheet", file, "--html", page, "--units", "inch").returncode == 0
     assert page.read_text("utf-8") == wr.demo().sheet("inch").to_html()
@@ -81,7 +81,7 @@ def test_json_files_work_too(tmp_path):
     assert json.loads(run("fit", path, "--json").stdout).keys() == {"front", "rear"}
 
 
-def test_check_tells_every_fault_with_its_place(faulty):
+def test_check_reports_every_fault_with_its_place(faulty):
     done = run("check", faulty)
     assert done.returncode == 2
     lines = done.stdout.splitlines()
@@ -188,7 +188,7 @@ def test_fit_and_advice_give_what_the_bike_gives(file):
         assert reported.headline().split()[0] in run("advise", file, "--end", end).stdout
 
 
-def test_compare_tells_what_changed(file):
+def test_compare_shows_what_changed(file):
     stiffer = file.with_name("stiffer.toml")
     stiffer.write_text(wr.demo().correct({"rear.shock.spring.rate": "60 N/mm"}).to_toml(), "utf-8")
     tables = json.loads(run("compare", file, stiffer, "--json").stdout)
@@ -309,13 +309,13 @@ def test_a_terminal_that_cannot_show_every_sign_still_gets_its_sheet():
 
 
 @pytest.mark.parametrize("command", ["fit", "advise"])
-def test_a_bike_without_an_end_is_told_what_it_lacks(command):
+def test_a_bike_without_an_end_is_refused_with_what_it_lacks(command):
     done = run(command, "-", text='format = 1\n[bike]\nname = "Bare frame"\n')
     assert (done.returncode, done.stdout) == (2, "")
     assert "the bike has no end" in done.stderr
 
 
-def test_a_spring_kept_is_not_told_to_be_set():
+def test_a_spring_kept_is_not_to_be_set():
     bike = wr.demo().correct({"targets.rear.rider_sag": {"value": "104 mm", "tolerance": "15 mm"}})
     bike = bike.correct({"targets.rear.free_sag": {"from": "5 mm", "to": "60 mm"}})
     assert bike.advise()["rear"].verdict == "keep"

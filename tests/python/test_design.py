@@ -18,7 +18,7 @@ ROUNDING, ROUNDING_MM = 1e-11, 1e-9
 # A search for a design ends at a thousandth of a target's tolerance or less, and leaves lengths and rates that good.
 FOUND = 1e-3
 # A rate is said in seven digits, so a sag on it is to a tenth of a micrometre or two.
-SPRING_TOLD_MM = 1e-6
+SPRING_SAID_MM = 1e-6
 
 
 @pytest.fixture(scope="module")
@@ -44,7 +44,7 @@ def rebuilt(linkage, dimension, by):
     else:
         at = mechanism.points[name].m_as("mm") + by * np.array([kind == "x", kind == "z"])
         mechanism = mechanism.with_point(name, (at, "mm"))
-    return wr.Linkage(mechanism, linkage.wheel, linkage.shock, length, stroke)
+    return wr.Linkage(mechanism, linkage.wheel, linkage.shock, shock_length=length, stroke=stroke)
 
 
 @pytest.mark.parametrize("name", ARRANGEMENTS)
@@ -137,8 +137,8 @@ def test_the_band_holds_what_nudged_pivots_do(rear):
             wr.Mechanism((points, "mm"), linkage.mechanism.bodies),
             linkage.wheel,
             linkage.shock,
-            (length, "mm"),
-            linkage.full_stroke,
+            shock_length=(length, "mm"),
+            stroke=linkage.full_stroke,
         )
         ratios.append(other.at(travel).motion_ratio.m)
     # A standard deviation from 400 draws is known to 1/√800; four of those.
@@ -159,7 +159,7 @@ def test_comparison_says_what_each_end_says(rear, load):
         assert both.end_force[index] == end.at(end.full_travel).wheel_force
         assert both.progression[index].m_as("") == pytest.approx(end.linkage.progression.m_as(""))
     same = longer.with_spring_rate(both.spring_for_same_sag[1], "14 mm")
-    assert same.travel_under(load).state.travel.m_as("mm") == pytest.approx(both.sag[0].m_as("mm"), abs=SPRING_TOLD_MM)
+    assert same.travel_under(load).state.travel.m_as("mm") == pytest.approx(both.sag[0].m_as("mm"), abs=SPRING_SAID_MM)
     rows = json.loads(both.to_json())
     assert wr.quantity(rows["longer"]["sag"], "length") == both.sag[1]
     assert f"{both.sag[1].m_as('mm'):.1f}" in str(both)
@@ -250,7 +250,7 @@ def test_lengths_give_the_coordinates_back():
     made = wr.Mechanism.from_lengths("rocker_on_frame", arm, centres)
     for name, at in made.points.items():
         np.testing.assert_allclose(at.m_as("mm"), drawn[name], atol=ROUNDING_MM)
-    built = wr.Linkage(made, "axle", ("shock_frame", "shock_rocker"), "203 mm", "26 mm")
+    built = wr.Linkage(made, "axle", ("shock_frame", "shock_rocker"), shock_length="203 mm", stroke="26 mm")
     there = arrangement.linkage().at("20 mm").motion_ratio.m
     assert built.at("20 mm").motion_ratio.m == pytest.approx(there, rel=ROUNDING)
     with pytest.raises(wr.errors.LinkageError, match="wanted one of above, below, ahead, behind"):
@@ -271,7 +271,9 @@ def test_the_demo_linkage_from_its_own_lengths(rear):
     made = wr.Mechanism.from_lengths("rocker_on_swingarm", ((np.hypot(575, 165), "mm"), "-165 mm"), centres)
     for name, at in made.points.items():
         np.testing.assert_allclose(at.m_as("mm"), drawn[name], atol=ROUNDING_MM)
-    built = wr.Linkage(made, "axle", ("shock_frame", "shock_rocker"), linkage.shock_length, linkage.full_stroke)
+    built = wr.Linkage(
+        made, "axle", ("shock_frame", "shock_rocker"), shock_length=linkage.shock_length, stroke=linkage.full_stroke
+    )
     assert built.at("102 mm").motion_ratio.m == pytest.approx(linkage.at("102 mm").motion_ratio.m, rel=ROUNDING)
 
 
@@ -314,7 +316,12 @@ def test_mass_shares_are_the_rate_of_potential_energy(rear):
 
 def test_squat_is_the_construction_on_paper(rear):
     drive = wr.ChainDrive(
-        ["85 mm", "10 mm"], "33 mm", "121 mm", wheel_radius="330 mm", cg_height="640 mm", wheelbase="1460 mm"
+        ["85 mm", "10 mm"],
+        front_radius="33 mm",
+        rear_radius="121 mm",
+        wheel_radius="330 mm",
+        cg_height="640 mm",
+        wheelbase="1460 mm",
     )
     squat = rear.linkage.squat(drive, ["0 mm", "150 mm"])
     for index, travel in enumerate(("0 mm", "150 mm")):
@@ -351,7 +358,12 @@ def test_a_measured_table_finds_the_linkage_again(rear):
     noisy = 468.7 - curve.stroke.m_as("mm") + rng.normal(0, 1.0, len(travels))
     # Continued at both ends, as a person measures past the stroke, so that noise does not leave the table short.
     table = wr.MeasuredLinkage(
-        (travels, "mm"), (noisy, "mm"), "466 mm", "112 mm", travel_uncertainty="0 mm", length_uncertainty="1 mm"
+        (travels, "mm"),
+        (noisy, "mm"),
+        shock_length="466 mm",
+        stroke="112 mm",
+        travel_uncertainty="0 mm",
+        length_uncertainty="1 mm",
     )
     start = table.full_extension.value.m_as("mm")
     at = np.linspace(20, 250, 24)

@@ -129,7 +129,11 @@ def test_a_family_redrawn_at_columns_of_places(linkages):
         places = dict(base.mechanism.points)
         places["link_frame"] = ("-66 mm", f"{float(heights[row])!r} mm")
         alone = wr.Linkage(
-            wr.Mechanism(places, base.mechanism.bodies), base.wheel, base.shock, base.shock_length, base.full_stroke
+            wr.Mechanism(places, base.mechanism.bodies),
+            base.wheel,
+            base.shock,
+            shock_length=base.shock_length,
+            stroke=base.full_stroke,
         )
         # Millimetres become metres by another way: a rounding of the place.
         assert together[row] == pytest.approx(alone.at("100 mm").motion_ratio.m, rel=1e-12)

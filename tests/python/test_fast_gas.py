@@ -20,7 +20,13 @@ AREA, VOLUME = np.pi / 4 * 0.047**2, np.pi / 4 * 0.043**2 * 0.115 - 45e-6 + np.p
 
 
 def fork(slow=1.0, fast=1.35):
-    air = wr.ForkAir("47 mm", "43 mm", "115 mm", steel_volume="45 cm3", exponent=wr.Exponents(slow, fast))
+    air = wr.ForkAir(
+        sealing_diameter="47 mm",
+        bore="43 mm",
+        oil_level="115 mm",
+        steel_volume="45 cm3",
+        exponent=wr.Exponents(slow, fast),
+    )
     return wr.Fork("290 mm", "26.5 deg", wr.ForkLeg(wr.Preloaded("4.4 N/mm", "6 mm"), air))
 
 
@@ -175,9 +181,22 @@ def test_the_advice_carries_what_nobody_knows_of_the_exponent():
         lambda x: wr.Preloaded("4.4 N/mm", "6 mm").changed(x, "0 mm"),
         lambda x: wr.Spring("4.4 N/mm").scaled(x),
         lambda x: wr.Uncertain("1 mm", "0.1 mm", "length").interval(x),
-        lambda x: wr.CoilGeometry("11.2 mm", "66 mm", x, "closed-ground", "EN 10270-2"),
-        lambda x: wr.UnmarkedSpring(("5 mm", "0.02 mm"), ("39 mm", "0.1 mm"), (x, 0.25), "EN 10270-1"),
-        lambda x: wr.UnmarkedSpring(("5 mm", "0.02 mm"), ("39 mm", "0.1 mm"), (34, 0.25), "EN 10270-1", x),
+        lambda x: wr.CoilGeometry(
+            wire="11.2 mm", mean_diameter="66 mm", active_coils=x, ends="closed-ground", material="EN 10270-2"
+        ),
+        lambda x: wr.UnmarkedSpring(
+            wire=("5 mm", "0.02 mm"),
+            outside_diameter=("39 mm", "0.1 mm"),
+            active_coils=(x, 0.25),
+            material="EN 10270-1",
+        ),
+        lambda x: wr.UnmarkedSpring(
+            wire=("5 mm", "0.02 mm"),
+            outside_diameter=("39 mm", "0.1 mm"),
+            active_coils=(34, 0.25),
+            material="EN 10270-1",
+            shear_modulus_uncertainty=x,
+        ),
     ],
 )
 def test_a_plain_number_is_one_finite_real_number(call, wrong):
@@ -188,10 +207,14 @@ def test_a_plain_number_is_one_finite_real_number(call, wrong):
 def test_a_plain_number_may_be_of_any_real_type():
     for one in (1.2, 1, np.float32(1.25), np.int64(1), np.array(1.2)):
         assert wr.Exponents(one, 1.5).slow == float(one)
-        assert wr.ForkAir("47 mm", "43 mm", "115 mm", exponent=one).exponents.slow == float(one)
+        assert wr.ForkAir(
+            sealing_diameter="47 mm", bore="43 mm", oil_level="115 mm", exponent=one
+        ).exponents.slow == float(one)
     with pytest.raises(wr.UnitError, match="exponent: True"):
-        wr.ForkAir("47 mm", "43 mm", "115 mm", exponent=True)
+        wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="115 mm", exponent=True)
     with pytest.raises(wr.UnitError, match="fast_uncertainty"):
         wr.Exponents(1.0, 1.3, fast_uncertainty=1j)
     with pytest.raises(wr.UnitError, match="active_coils"):
-        wr.UnmarkedSpring(("5 mm", "0.02 mm"), ("39 mm", "0.1 mm"), 34, "EN 10270-1")
+        wr.UnmarkedSpring(
+            wire=("5 mm", "0.02 mm"), outside_diameter=("39 mm", "0.1 mm"), active_coils=34, material="EN 10270-1"
+        )

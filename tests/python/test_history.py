@@ -109,7 +109,7 @@ def test_a_prediction_is_made_and_held_against(changed):
     assert "softer" in failed.sentences()[0]
 
 
-def test_the_sheet_tells_the_history(bike, changed):
+def test_the_sheet_shows_the_history(bike, changed):
     assert "Readings in time" not in wr.demo().sheet().to_html()
     page = changed.sheet().to_html()
     assert "Readings in time" in page
@@ -137,7 +137,7 @@ def shell(*arguments):
     )
 
 
-def test_the_command_line_tells_it(tmp_path, changed):
+def test_the_command_line_shows_it(tmp_path, changed):
     file = tmp_path / "patrol.toml"
     file.write_text(changed.to_toml(), "utf-8")
     done = shell("history", file)

@@ -144,7 +144,11 @@ def test_faults_are_named():
     arrangement = ARRANGEMENTS["twin shocks"]
     with pytest.raises(wr.errors.LinkageError, match="no point `hub`"):
         wr.Linkage(
-            wr.Mechanism((arrangement.points, "mm"), arrangement.bodies), "hub", arrangement.shock, "395 mm", "85 mm"
+            wr.Mechanism((arrangement.points, "mm"), arrangement.bodies),
+            "hub",
+            arrangement.shock,
+            shock_length="395 mm",
+            stroke="85 mm",
         )
     with pytest.raises(wr.UnitError, match=r"points\[\"pivot\"\]"):
         wr.Mechanism({**arrangement.points, "pivot": (0, 0)}, arrangement.bodies)

@@ -141,7 +141,9 @@ def test_first_order_and_the_longer_shock(page):
     )
     length = page["now"].shock.length.m_as("mm") + page["longer_by"].m_as("")
     linkage = page["longer"].linkage
-    raised = wr.Linkage(linkage.mechanism, linkage.wheel, linkage.shock, (length, "mm"), linkage.full_stroke)
+    raised = wr.Linkage(
+        linkage.mechanism, linkage.wheel, linkage.shock, shock_length=(length, "mm"), stroke=linkage.full_stroke
+    )
     rate, preload = page["fit"].rate.value, page["fit"].preload.value
     bike = wr.demo().what_if({"rear.shock.length": f"{float(length)!r} mm"})
     end = wr.RearEnd(raised, bike.rear.with_spring_rate(rate, preload).shock)

@@ -55,7 +55,7 @@ def test_every_picture_takes_axes_and_gives_them_back(ax, name):
 
 
 @pytest.mark.parametrize("name", ["wheel_rate", "posterior", "geometry"])
-def test_lines_are_told_apart_without_colour(ax, name):
+def test_lines_differ_without_colour(ax, name):
     bike = wr.demo()
     getattr(wr.plot, name)({str(at): bike for at in range(4)}, ax=ax)
     lines = [line for line in ax.get_lines() if line.get_label() in "0123"]

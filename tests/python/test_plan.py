@@ -72,8 +72,8 @@ def test_uncertain_geometry_goes_through_the_constructors(bike):
     table = wr.MeasuredLinkage(
         (travels, "mm"),
         (468.7 - strokes, "mm"),
-        "468.7 mm",
-        "118 mm",
+        shock_length="468.7 mm",
+        stroke="118 mm",
         travel_uncertainty="1 mm",
         length_uncertainty="0.5 mm",
     )

@@ -71,7 +71,7 @@ def test_more_repeats_are_worth_more(rehearsal):
     assert more.rate.standard_uncertainty < rehearsal.rate.standard_uncertainty
 
 
-def test_the_shell_tells_the_same(tmp_path):
+def test_the_shell_says_the_same(tmp_path):
     file = tmp_path / "patrol.toml"
     file.write_text(wr.demo_file(), "utf-8")
     reported = CliRunner().invoke(main, ["rehearse", str(file), "--garages", "500", "--seed", "3", "--json"])

@@ -107,7 +107,7 @@ def test_the_uncertainty_of_turns_is_that_of_draws(bike):
     assert 2 * reported < found.fitted.choices["with stretcher"].preload.standard_uncertainty.m_as("mm")
 
 
-def test_the_turns_told_hold_over_simulated_garages(bike):
+def test_the_turns_said_hold_over_simulated_garages(bike):
     """Readings from a drawn truth: the turns stated, less the true ones, in standard uncertainties."""
     random = np.random.default_rng(11)
     plan = [(load, side) for load in ("bike", "bike + rider") for side in (1, -1) for _ in range(2)]
@@ -193,7 +193,7 @@ def test_the_sheet_has_them_and_the_whole_bike_stands_in_each(bike):
     assert trail["trail"] == pytest.approx(stance.trail.m_as("mm"))
 
 
-def test_the_shell_tells_them(tmp_path):
+def test_the_shell_shows_them(tmp_path):
     file = tmp_path / "patrol.toml"
     file.write_text(wr.demo_file(), "utf-8")
     done = run("scenarios", file)

@@ -18,7 +18,14 @@ SOLVED = 1e-9
 
 
 def coil():
-    return wr.CoilGeometry("11.2 mm", "66 mm", 5.8, "closed-ground", wr.Material("EN 10270-2"), free_length=(230, "mm"))
+    return wr.CoilGeometry(
+        wire="11.2 mm",
+        mean_diameter="66 mm",
+        active_coils=5.8,
+        ends="closed-ground",
+        material=wr.Material("EN 10270-2"),
+        free_length=(230, "mm"),
+    )
 
 
 def same(found, wanted, relative=ROUNDING):
@@ -58,13 +65,33 @@ def test_a_coil_made_a_spring_knows_its_lengths():
 @pytest.mark.parametrize(
     ("make", "words"),
     [
-        (lambda: wr.CoilGeometry("11 mm", "66 mm", 6, "flat", "1.4310"), "ends: unknown variant `flat`"),
-        (lambda: wr.CoilGeometry("11 mm", "66 mm", 6, "open", "cheese"), "found `cheese`; wanted one of EN 10270-1"),
-        (lambda: coil().shear_stress("1 kN", "magic"), "factor: unknown variant `magic`, expected one of"),
-        (lambda: wr.Material("own", "200 GPa"), "elastic_modulus, shear_modulus and density: give all"),
-        (lambda: wr.UnmarkedSpring("4.5 mm", ("35 mm", "1 mm"), (29, 0.2), "1.4310"), "wire: wanted an Uncertain"),
         (
-            lambda: wr.UnmarkedSpring(wr.Uncertain("4 N", "1 N", "force"), ("35 mm", "1 mm"), (29, 0.2), "1.4310"),
+            lambda: wr.CoilGeometry(
+                wire="11 mm", mean_diameter="66 mm", active_coils=6, ends="flat", material="1.4310"
+            ),
+            "ends: unknown variant `flat`",
+        ),
+        (
+            lambda: wr.CoilGeometry(
+                wire="11 mm", mean_diameter="66 mm", active_coils=6, ends="open", material="cheese"
+            ),
+            "found `cheese`; wanted one of EN 10270-1",
+        ),
+        (lambda: coil().shear_stress("1 kN", "magic"), "factor: unknown variant `magic`, expected one of"),
+        (lambda: wr.Material("own", elastic_modulus="200 GPa"), "elastic_modulus, shear_modulus and density: give all"),
+        (
+            lambda: wr.UnmarkedSpring(
+                wire="4.5 mm", outside_diameter=("35 mm", "1 mm"), active_coils=(29, 0.2), material="1.4310"
+            ),
+            "wire: wanted an Uncertain",
+        ),
+        (
+            lambda: wr.UnmarkedSpring(
+                wire=wr.Uncertain("4 N", "1 N", "force"),
+                outside_diameter=("35 mm", "1 mm"),
+                active_coils=(29, 0.2),
+                material="1.4310",
+            ),
             "wire: found a force, wanted a length",
         ),
         (lambda: wr.SpacerLengths("460 mm", "10 mm", "0 mm", "450 mm", "18 mm").cut_for("5 mm"), "spacer: found"),
@@ -79,7 +106,13 @@ def test_what_cannot_be_is_refused_by_name(make, words):
 
 def test_uncertainty_of_an_unmarked_spring_by_the_law_of_propagation():
     wire = wr.Uncertain("4.51 mm", "0.02 mm", "length")
-    found = wr.UnmarkedSpring(wire, ("35.4 mm", "0.1 mm"), (29, 0.25), "EN 10270-1", shear_modulus_uncertainty=0.015)
+    found = wr.UnmarkedSpring(
+        wire=wire,
+        outside_diameter=("35.4 mm", "0.1 mm"),
+        active_coils=(29, 0.25),
+        material="EN 10270-1",
+        shear_modulus_uncertainty=0.015,
+    )
 
     def rate(d, outside, coils, shear):
         return shear * d**4 / (8 * (outside - d) ** 3 * coils)
@@ -100,7 +133,10 @@ def test_uncertainty_of_an_unmarked_spring_by_the_law_of_propagation():
 
 
 def leg(rate="4.8 N/mm"):
-    return wr.ForkLeg(wr.Preloaded(rate, "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm", steel_volume="60 cm3"))
+    return wr.ForkLeg(
+        wr.Preloaded(rate, "6 mm"),
+        wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="105 mm", steel_volume="60 cm3"),
+    )
 
 
 def fork(rate="4.8 N/mm"):

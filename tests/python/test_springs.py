@@ -20,7 +20,7 @@ def stack():
 
 
 def fork():
-    air = wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=1.2, steel_volume="60 cm3")
+    air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="105 mm", exponent=1.2, steel_volume="60 cm3")
     sprung = wr.ForkLeg(wr.Preloaded(stack(), "6 mm"), air, bump_stop=wr.Stop("60 N/mm", "30 mm"))
     return wr.Fork("290 mm", "26.5 deg", sprung, wr.ForkLeg(air=air, top_out=wr.Stop("12 N/mm", "25 mm")))
 

@@ -10,7 +10,9 @@ import wheelrate as wr
 
 
 def leg(rate="4.8 N/mm"):
-    return wr.ForkLeg(wr.Preloaded(rate, "6 mm"), wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=1.2))
+    return wr.ForkLeg(
+        wr.Preloaded(rate, "6 mm"), wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="105 mm", exponent=1.2)
+    )
 
 
 MAKERS = {
@@ -18,10 +20,21 @@ MAKERS = {
     "preloaded": lambda: wr.Preloaded("0.47 kgf/mm", "14 mm", thread_pitch="1.5 mm", max_preload="20 mm"),
     "stop": lambda: wr.Stop("100 N/mm", "12 mm"),
     "material": lambda: wr.Material("1.4568"),
-    "material of one's own": lambda: wr.Material("wire from the drawer", "200 GPa", "78 GPa", "7.8 kg/dm3", "a guess"),
-    "coil geometry": lambda: wr.CoilGeometry("4.5 mm", "31 mm", 29.0, "closed-ground", "EN 10270-1"),
+    "material of one's own": lambda: wr.Material(
+        "wire from the drawer",
+        elastic_modulus="200 GPa",
+        shear_modulus="78 GPa",
+        density="7.8 kg/dm3",
+        source="a guess",
+    ),
+    "coil geometry": lambda: wr.CoilGeometry(
+        wire="4.5 mm", mean_diameter="31 mm", active_coils=29.0, ends="closed-ground", material="EN 10270-1"
+    ),
     "unmarked spring": lambda: wr.UnmarkedSpring(
-        ("4.5 mm", "0.02 mm"), ("35.4 mm", "0.1 mm"), (29.0, 0.25), "EN 10270-1"
+        wire=("4.5 mm", "0.02 mm"),
+        outside_diameter=("35.4 mm", "0.1 mm"),
+        active_coils=(29.0, 0.25),
+        material="EN 10270-1",
     ),
     "spacer lengths": lambda: wr.SpacerLengths("460 mm", "120 mm", "4 mm", "590 mm", "18 mm"),
     "air spring": lambda: wr.AirSpring("30 mm", "260 cm3", "9 bar", exponent=1.2),
@@ -30,7 +43,9 @@ MAKERS = {
     ),
     "conditions": lambda: wr.Conditions("750 mbar", "31.7 degC"),
     "chamber": lambda: wr.Chamber("10 bar", "180 cm3", "200 mm2", "100 mm", exponent=1.3),
-    "fork air": lambda: wr.ForkAir("47 mm", "43 mm", "105 mm", running=wr.Conditions("750 mbar")),
+    "fork air": lambda: wr.ForkAir(
+        sealing_diameter="47 mm", bore="43 mm", oil_level="105 mm", running=wr.Conditions("750 mbar")
+    ),
     "reservoir": lambda: wr.Reservoir("145 psi", "180 cm3", "16 mm"),
     "leg": leg,
     "fork": lambda: wr.Fork("290 mm", "26.5 deg", leg(), leg("5 N/mm")),
@@ -42,7 +57,7 @@ MAKERS = {
     "masses": lambda: wr.demo().masses,
     "masses by position": lambda: wr.Masses(
         {"bike": ("61 kg", "64 kg"), "pack": {"total": "12 kg", "behind_front_axle": "0.9 m"}},
-        ("14 kg", "17 kg"),
+        unsprung=("14 kg", "17 kg"),
         wheelbase="1.48 m",
     ),
     "reading": lambda: wr.Reading("rear", "bike + rider", "551 mm", "low", "2 mm"),
@@ -57,7 +72,7 @@ MAKERS = {
         rear=wr.HalfBikeEnd("0.7 m", "8.3 N/mm", tyre="180 N/mm"),
     ),
     "damper": lambda: wr.Damper("2500 N s/m", "5000 N s/m", compression_knee=("0.3 m/s", "900 N s/m")),
-    "chain": lambda: wr.Chain(["85 mm", "12 mm"], "33 mm", "105 mm"),
+    "chain": lambda: wr.Chain(["85 mm", "12 mm"], front_radius="33 mm", rear_radius="105 mm"),
     "bike": wr.demo,
     "shock": lambda: wr.Shock(
         "468.7 mm", "118 mm", wr.Preloaded("52 N/mm", "14 mm"), wr.Reservoir("10 bar", "0.18 l", "16 mm")
@@ -92,7 +107,7 @@ def test_immutable(made):
         made().rate = "1 N/mm"
 
 
-def test_repr_tells_the_class_and_the_units(made):
+def test_repr_shows_the_class_and_the_units(made):
     text = repr(made())
     assert text.startswith(type(made()).__name__ + "(")
     marks = (" mm'", " mbar'", " bar'", " N/mm'", " N s/m'", " kg'", "name=", "Ridge patrol")

@@ -63,7 +63,7 @@ def test_raised_clamps_take_trail_and_what_moves_is_after_less_before(bike):
 
 
 def test_braking_dives_and_driving_squats(bike):
-    chain = wr.Chain(["85 mm", "12 mm"], "33 mm", "105 mm")
+    chain = wr.Chain(["85 mm", "12 mm"], front_radius="33 mm", rear_radius="105 mm")
     still = bike.whole.settle().stance.travel
     braking = bike.whole.settle(acceleration="-4 m/s2", front_share="100 %", rear_reaction="swingarm")
     driving = bike.whole.settle(acceleration="3 m/s2", rear_reaction=chain)

@@ -147,6 +147,6 @@ impl Bike {
         let Some(found) = self.parts.kind.as_deref().filter(|kind| Usual::of(kind).is_none()) else { return Ok(()) };
         let known = Usual::kinds();
         let suggestion = nearest::nearest(found, known.iter().copied()).map(str::to_owned);
-        Err(BikeError::Discipline { found: found.to_owned(), wanted: nearest::list(known), suggestion }.into())
+        Err(BikeError::Kind { found: found.to_owned(), wanted: nearest::list(known), suggestion }.into())
     }
 }

@@ -163,7 +163,7 @@ mod tests {
     }
 
     #[test]
-    fn everything_missing_is_told_at_once() {
+    fn everything_missing_is_reported_at_once() {
         let mut parts = demo().parts().clone();
         parts.wheels = None;
         let heights = parts.masses.take().unwrap();

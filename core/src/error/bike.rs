@@ -58,6 +58,16 @@ pub enum BikeError {
         /// A likely spelling.
         suggestion: Option<String>,
     },
+    /// A kind of bike of which nothing usual is known.
+    #[error("kind: found `{found}`, wanted {wanted}{}", did_you_mean(suggestion.as_deref()))]
+    Kind {
+        /// Name found.
+        found: String,
+        /// Names that would do.
+        wanted: String,
+        /// A likely spelling.
+        suggestion: Option<String>,
+    },
     /// A scenario whose name cannot be.
     #[error("name: found the scenario `{name}`, wanted a name that is not empty and not used twice")]
     Scenario {

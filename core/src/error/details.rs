@@ -168,6 +168,9 @@ impl BikeError {
             Self::Discipline { found, wanted, suggestion } => {
                 Details::of(found, wanted).at("discipline").perhaps(suggestion.as_deref())
             }
+            Self::Kind { found, wanted, suggestion } => {
+                Details::of(found, wanted).at("kind").perhaps(suggestion.as_deref())
+            }
             Self::Scenario { name } => {
                 Details::of(format!("`{name}`"), "a name that is not empty and not used twice").at("name")
             }

@@ -71,7 +71,7 @@ mod tests {
     }
 
     #[test]
-    fn every_fault_of_a_table_is_told_with_its_place() {
+    fn every_fault_of_a_table_is_reported_with_its_place() {
         let text = "format = 1\n[[sag]]\ndiscipline = \"trial\"\nend = \"rear\"\nsag = \"rider\"\n\
                     length = { from = \"110 mm\", to = \"95 mm\" }\ndirection = \"along fork\"\nbasis = \"ours\"\n\
                     [[sag]]\ndiscipline = \"trial\"\nend = \"rear\"\nsag = \"rider\"\nshare = { from = \"30\", to = \"35 %\" }\n\

@@ -56,7 +56,7 @@ fn the_same_readings_twice_are_no_drift() {
 }
 
 #[test]
-fn more_friction_and_less_preload_are_told_apart() {
+fn more_friction_and_less_preload_are_kept_apart() {
     let stuck = read_on(&[("2026-05-31", &|_| 0.0), ("2026-06-30", &stickier(6e-3))]);
     let drift = &stuck.history_end(End::Rear).unwrap().drifts[0];
     // 6 mm more each way on a wheel rate of about 7 N/mm: the force by hand.
@@ -152,7 +152,7 @@ fn the_history_stands_on_the_sheet_where_there_is_one() {
 }
 
 #[test]
-fn two_sets_of_one_day_are_told_by_their_times() {
+fn two_sets_of_one_day_are_separated_by_their_times() {
     let bike =
         read_on(&[("2026-05-31", &|_| 0.0), ("2026-06-14 09:00", &|_| 0.0), ("2026-06-14 18:00", &stickier(6e-3))]);
     let bike = bike.with_logged_change("2026-06-14 12:00", &[("rear.shock.spring.preload", "14.5 mm")], None).unwrap();

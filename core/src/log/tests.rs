@@ -47,7 +47,7 @@ fn sets_are_split_by_day_and_by_what_touches_the_end() {
 }
 
 #[test]
-fn what_is_wrong_in_two_changes_is_told_of_both() {
+fn what_is_wrong_in_two_changes_is_reported_of_both() {
     let change = |date: &str, path: &str| {
         format!("\n[[change]]\ndate = {date}\nadded = [\"{path}\", \"{path}\", \"reading[0]\"]\n")
     };
@@ -60,7 +60,7 @@ fn what_is_wrong_in_two_changes_is_told_of_both() {
 }
 
 #[test]
-fn what_is_wrong_today_is_told_once_and_not_of_every_earlier_day() {
+fn what_is_wrong_today_is_reported_once_and_not_of_every_earlier_day() {
     let log = "[[change]]\ndate = 2026-06-14\nwas = { \"rear.shock.spring.rate\" = \"50 N/mm\" }\n\n\
                [[change]]\ndate = 2026-06-20\nwas = { \"rear.shock.spring.preload\" = \"12 mm\" }\n";
     let text = dated("2026-05-31").to_toml() + "\n" + log;

@@ -117,6 +117,7 @@ getters! {
 #[pymethods]
 impl Chain {
     #[new]
+    #[pyo3(signature = (sprocket, *, front_radius, rear_radius))]
     fn new(
         py: Python<'_>,
         sprocket: GivenArray<'_, Length>,
@@ -129,16 +130,20 @@ impl Chain {
             rear_radius: rear_radius.read("rear_radius")?,
         })
     }
-    fn __getnewargs__(&self) -> (Vec<String>, String, String) {
+    #[pyo3(signature = () -> "tuple[tuple[object, ...], dict[str, object]]")]
+    fn __getnewargs_ex__(&self) -> (([String; 2],), crate::value::Named<String>) {
         let text = wheelrate::units::to_text::<Length>;
-        (self.sprocket.map(text).to_vec(), text(self.front_radius), text(self.rear_radius))
+        let named = [("front_radius", self.front_radius), ("rear_radius", self.rear_radius)];
+        let named = named.map(|(name, length)| (name.to_owned(), text(length)));
+        ((self.sprocket.map(text),), crate::value::Named(named.into()))
     }
     fn __hash__(&self) -> u64 {
-        crate::value::hash(&self.__getnewargs__())
+        crate::value::hash(&(self.sprocket, self.front_radius, self.rear_radius))
     }
     fn __repr__(&self) -> String {
-        let (sprocket, front, rear) = self.__getnewargs__();
-        format!("Chain({sprocket:?}, '{front}', '{rear}')")
+        let (([x, z],), named) = self.__getnewargs_ex__();
+        let named: Vec<String> = named.0.into_iter().map(|(name, text)| format!("{name}='{text}'")).collect();
+        format!("Chain(['{x}', '{z}'], {})", named.join(", "))
     }
 }
 

@@ -31,10 +31,11 @@ value_class! {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> air = wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=wr.Exponents(1.0, 1.35))
+    /// >>> air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="105 mm", exponent=wr.Exponents(1.0, 1.35))
     /// >>> print(air.exponents.fast, air.exponents.fast_uncertainty)
     /// 1.35 0.03
-    /// >>> print(wr.ForkAir("47 mm", "43 mm", "105 mm", exponent=1.1).exponents)  # one number sets the slow one
+    /// >>> air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="105 mm", exponent=1.1)
+    /// >>> print(air.exponents)  # one number sets the slow one
     /// Exponents(slow=1.1, fast=1.3, fast_uncertainty=0.06)
     Exponents(gas::Exponents)
 }

@@ -29,7 +29,7 @@ value_class! {
     /// >>> import wheelrate as wr
     /// >>> travel = np.linspace(0, 300, 31)
     /// >>> table = wr.MeasuredLinkage(
-    /// ...     (travel, "mm"), (468 - 0.35 * travel - 1.5e-4 * travel**2, "mm"), "468 mm", "110 mm",
+    /// ...     (travel, "mm"), (468 - 0.35 * travel - 1.5e-4 * travel**2, "mm"), shock_length="468 mm", stroke="110 mm",
     /// ...     travel_uncertainty="0.5 mm", length_uncertainty="0.5 mm",
     /// ... )
     /// >>> print(table.at("100 mm").motion_ratio)
@@ -53,7 +53,7 @@ getters! {
 #[pymethods]
 impl MeasuredLinkage {
     #[new]
-    #[pyo3(signature = (travels, lengths, shock_length, stroke, *, travel_uncertainty, length_uncertainty))]
+    #[pyo3(signature = (travels, lengths, *, shock_length, stroke, travel_uncertainty, length_uncertainty))]
     fn new(
         py: Python<'_>,
         travels: GivenArray<'_, Length>,

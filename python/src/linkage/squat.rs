@@ -31,7 +31,7 @@ use crate::value::{getters, result_class, rows};
 /// --------
 /// >>> import wheelrate as wr
 /// >>> drive = wr.ChainDrive(
-/// ...     ["85 mm", "10 mm"], wr.pitch_radius(13, "15.875 mm"), wr.pitch_radius(48, "15.875 mm"),
+/// ...     ["85 mm", "10 mm"], front_radius=wr.pitch_radius(13, "15.875 mm"), rear_radius=wr.pitch_radius(48, "15.875 mm"),
 /// ...     wheel_radius="330 mm", cg_height="640 mm", wheelbase="1460 mm",
 /// ... )
 /// >>> squat = wr.demo().rear.linkage.squat(drive, ["100 mm"])
@@ -63,7 +63,7 @@ getters! {
 #[pymethods]
 impl ChainDrive {
     #[new]
-    #[pyo3(signature = (front_centre, front_radius, rear_radius, *, wheel_radius, cg_height, wheelbase, idler=None))]
+    #[pyo3(signature = (front_centre, *, front_radius, rear_radius, wheel_radius, cg_height, wheelbase, idler=None))]
     #[allow(clippy::too_many_arguments, reason = "sprockets, wheel and mass, once each")]
     fn new(
         py: Python<'_>,
@@ -86,30 +86,32 @@ impl ChainDrive {
         }))
     }
     #[pyo3(signature = () -> "tuple[tuple[object, ...], dict[str, object]]")]
-    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<(([String; 2], String, String), Bound<'py, PyDict>)> {
-        let drive = &self.0;
+    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<(([String; 2],), Bound<'py, PyDict>)> {
         let named = self.named().into_py_dict(py)?;
         named.set_item("idler", self.idler())?;
-        Ok(((drive.front_centre.map(to_text), to_text(drive.front_radius), to_text(drive.rear_radius)), named))
+        Ok(((self.0.front_centre.map(to_text),), named))
     }
     fn __hash__(&self) -> u64 {
         crate::value::hash(&self.0)
     }
     fn __repr__(&self) -> String {
-        let drive = &self.0;
-        let ([x, z], front, rear) =
-            (drive.front_centre.map(to_text), to_text(drive.front_radius), to_text(drive.rear_radius));
+        let [x, z] = self.0.front_centre.map(to_text);
         let mut named: Vec<String> = self.named().map(|(name, text)| format!("{name}='{text}'")).to_vec();
         named.extend(self.idler().map(|idler| format!("idler={}", idler.__repr__())));
-        format!("ChainDrive(['{x}', '{z}'], '{front}', '{rear}', {})", named.join(", "))
+        format!("ChainDrive(['{x}', '{z}'], {})", named.join(", "))
     }
 }
 
 impl ChainDrive {
-    fn named(&self) -> [(&'static str, String); 3] {
+    fn named(&self) -> [(&'static str, String); 5] {
         let drive = &self.0;
-        let named =
-            [("wheel_radius", drive.wheel_radius), ("cg_height", drive.cg_height), ("wheelbase", drive.wheelbase)];
+        let named = [
+            ("front_radius", drive.front_radius),
+            ("rear_radius", drive.rear_radius),
+            ("wheel_radius", drive.wheel_radius),
+            ("cg_height", drive.cg_height),
+            ("wheelbase", drive.wheelbase),
+        ];
         named.map(|(name, length)| (name, to_text(length)))
     }
 }

@@ -52,7 +52,7 @@ getters! {
 #[pymethods]
 impl Material {
     #[new]
-    #[pyo3(signature = (name, elastic_modulus=None, shear_modulus=None, density=None, source=""))]
+    #[pyo3(signature = (name, *, elastic_modulus=None, shear_modulus=None, density=None, source=""))]
     fn new(
         py: Python<'_>,
         name: &str,
@@ -119,7 +119,10 @@ value_class! {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> coil = wr.CoilGeometry("11.2 mm", "66 mm", 5.8, "closed-ground", "EN 10270-2", free_length="230 mm")
+    /// >>> coil = wr.CoilGeometry(
+    /// ...     wire="11.2 mm", mean_diameter="66 mm", active_coils=5.8, ends="closed-ground", material="EN 10270-2",
+    /// ...     free_length="230 mm",
+    /// ... )
     /// >>> print(coil.rate.round(1), coil.solid_length.round(1), coil.mass.to("kg").round(2))
     /// 93.8 newton / millimeter 87.4 millimeter 1.25 kilogram
     /// >>> print(coil.shear_stress("4 kN").round(0))  # Wahl's factor
@@ -153,7 +156,7 @@ getters! {
 #[pymethods]
 impl CoilGeometry {
     #[new]
-    #[pyo3(signature = (wire, mean_diameter, active_coils: "float", ends, material: "Material | str", free_length=None))]
+    #[pyo3(signature = (*, wire, mean_diameter, active_coils: "float", ends, material: "Material | str", free_length=None))]
     fn new(
         wire: Given<'_, Length>,
         mean_diameter: Given<'_, Length>,
@@ -235,7 +238,10 @@ value_class! {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> found = wr.UnmarkedSpring(("4.51 mm", "0.02 mm"), ("35.4 mm", "0.1 mm"), (29, 0.25), "EN 10270-1")
+    /// >>> found = wr.UnmarkedSpring(
+    /// ...     wire=("4.51 mm", "0.02 mm"), outside_diameter=("35.4 mm", "0.1 mm"), active_coils=(29, 0.25),
+    /// ...     material="EN 10270-1",
+    /// ... )
     /// >>> print(found.rate)
     /// 4.93 ± 0.15 N/mm
     /// >>> print(found.candidates(["4.4 N/mm", "4.6 N/mm", "4.8 N/mm", "5.0 N/mm"]).round(1))
@@ -264,6 +270,7 @@ getters! {
 impl UnmarkedSpring {
     #[new]
     #[pyo3(signature = (
+        *,
         wire: "Uncertain | tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike]",
         outside_diameter: "Uncertain | tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike]",
         active_coils: "tuple[float, float]",

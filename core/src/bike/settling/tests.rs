@@ -133,7 +133,7 @@ fn the_fork_acts_along_the_settled_rake() {
 }
 
 #[test]
-fn scales_and_mass_tell_the_same() {
+fn scales_and_mass_say_the_same() {
     /// Two searches that each leave 1e-11 m open.
     const LEFT: f64 = 1e-9;
     let (front, rear) = bike();

@@ -22,7 +22,7 @@ fn rate_uncertainty(rows: &[(&str, f64)]) -> f64 {
 }
 
 #[test]
-fn the_gain_told_is_the_gain_had() {
+fn the_gain_promised_is_the_gain_had() {
     let end = Straight::usual();
     let solved = solve(&end, &readings(&end, &BOTH), LABEL, 1.5e-3);
     let plans = brought(&solved);

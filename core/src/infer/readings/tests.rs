@@ -62,7 +62,7 @@ fn loads_share_the_bike() {
 }
 
 #[test]
-fn contradictions_are_told_all_at_once_with_their_numbers() {
+fn contradictions_are_reported_all_at_once_with_their_numbers() {
     let error = gather(&[
         ("none", None, 655.0),
         ("bike", LOW, 540.0),

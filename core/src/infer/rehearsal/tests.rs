@@ -58,7 +58,7 @@ fn so_is_a_bike_whose_pivots_are_known_to_a_millimetre() {
 }
 
 #[test]
-fn readings_whose_settling_nobody_noted_tell_less() {
+fn readings_whose_settling_nobody_noted_say_less() {
     let unnoted = with_readings(|reading| Some(Reading { settled: None, ..reading }));
     let [noted, unnoted] = [demo(), unnoted].map(|bike| bike.study(End::Rear).unwrap().rehearse(GARAGES, 5).unwrap());
     assert!(unnoted.friction.standard_uncertainty > noted.friction.standard_uncertainty * 3.0);

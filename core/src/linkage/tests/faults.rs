@@ -88,7 +88,7 @@ fn links_drawn_in_line_are_a_paradox() {
 }
 
 #[test]
-fn all_faults_are_told_at_once() {
+fn all_faults_are_reported_at_once() {
     let message = with_bodies(|drawing| {
         drawing.points.push(("axle", [0., 0.]));
         drawing.points.push(("loose", [0., 5.]));

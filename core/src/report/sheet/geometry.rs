@@ -299,7 +299,7 @@ mod tests {
     }
 
     #[test]
-    fn squat_is_told_where_the_bike_rests() {
+    fn squat_is_shown_where_the_bike_rests() {
         let bike = demo();
         let found = geometry(&bike, UnitSystem::Metric);
         let squat = bike.whole().squat_at_rest(&bike.parts().rider_load).unwrap();

@@ -225,7 +225,7 @@ mod tests {
     }
 
     #[test]
-    fn an_unknown_discipline_is_told_at_its_place() {
+    fn an_unknown_discipline_is_reported_at_its_place() {
         let text = PATROL.replace("discipline = \"trail\"", "discipline = \"trial\"");
         let faults = crate::file::check(&text);
         let [fault] = &faults[..] else { panic!("{faults:?}") };
