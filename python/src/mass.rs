@@ -55,7 +55,7 @@ getters! {
 #[pymethods]
 impl Masses {
     #[new]
-    #[pyo3(signature = (named: "dict[str, wheelrate.typing.QuantityLike | tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | dict[str, wheelrate.typing.QuantityLike]]", *, unsprung=None, wheelbase=None, scale_uncertainty=None, heights: "dict[str, wheelrate.typing.QuantityLike] | None" = None, gravity=None, pitch_inertias: "dict[str, wheelrate.typing.QuantityLike] | None" = None, uncertainties: "dict[str, wheelrate.typing.QuantityLike] | None" = None))]
+    #[pyo3(signature = (named: "dict[str, wheelrate.typing.QuantityLike | tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | dict[str, wheelrate.typing.QuantityLike]]", unsprung=None, wheelbase=None, scale_uncertainty=None, heights: "dict[str, wheelrate.typing.QuantityLike] | None" = None, gravity=None, pitch_inertias: "dict[str, wheelrate.typing.QuantityLike] | None" = None, uncertainties: "dict[str, wheelrate.typing.QuantityLike] | None" = None))]
     #[allow(clippy::too_many_arguments, reason = "what can be known of masses")]
     fn new(
         named: Bound<'_, PyDict>,

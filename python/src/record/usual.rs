@@ -61,7 +61,7 @@ value_class! {
     /// >>> import wheelrate as wr
     /// >>> usual = wr.OwnUsual(rake=("27 deg", "1 deg"), step_rear="2 N/mm")
     /// >>> print(usual.rake)
-    /// 27.0 ± 1.0 °
+    /// 27.0 ± 1.0 deg
     /// >>> wr.Bike("shed", usual=usual).usual == usual
     /// True
     OwnUsual(record::OwnUsual)
