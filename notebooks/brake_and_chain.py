@@ -56,7 +56,7 @@ mechanism = wr.Mechanism(
     },
 )
 shock = bike.rear.shock
-floating = wr.Linkage(mechanism, "axle", bike.rear.linkage.shock, shock.length, shock.full_stroke)
+floating = wr.Linkage(mechanism, "axle", bike.rear.linkage.shock, shock_length=shock.length, stroke=shock.full_stroke)
 stands = {
     "wheel_radius": rest.axle_height["rear"],
     "cg_height": bike.whole.centre_of_gravity(rest)[1],

@@ -45,7 +45,9 @@ shock = bike.rear.shock
 preload = shock.main_spring.preload
 least = preload + bike.rear.at(bike.whole.settle().stance.travel["rear"]).stroke
 most = preload + shock.full_stroke
-coil = wr.CoilGeometry(wire, mean_diameter, active_coils, "closed-ground", "EN 10270-2")
+coil = wr.CoilGeometry(
+    wire=wire, mean_diameter=mean_diameter, active_coils=active_coils, ends="closed-ground", material="EN 10270-2"
+)
 life = coil.life(wire_kind, least, most, is_peened=peened, is_pressed=pressed)
 print(f"{coil.rate.m:.1f} N/mm from {least.m_as('mm'):.0f} mm to {most.m_as('mm'):.0f} mm: {life.verdict}")
 print(f"stress {life.least_stress.m_as('MPa'):.0f} to {life.most_stress.m_as('MPa'):.0f} MPa in wire of", end=" ")
@@ -67,7 +69,13 @@ print("\n".join(f"- {caution}" for caution in life.cautions))
 # %%
 wires = np.linspace(10.0, 12.6, 27)
 springs = [
-    wr.CoilGeometry((d, "mm"), mean_diameter, active_coils * (d / 11.2) ** 4, "closed-ground", "EN 10270-2")
+    wr.CoilGeometry(
+        wire=(d, "mm"),
+        mean_diameter=mean_diameter,
+        active_coils=active_coils * (d / 11.2) ** 4,
+        ends="closed-ground",
+        material="EN 10270-2",
+    )
     for d in wires
 ]
 fig, ax = plt.subplots(figsize=(6.4, 3.8), layout="constrained")
@@ -89,7 +97,13 @@ plt.show()
 
 # %%
 titanium = "Ti-3Al-8V-6Cr-4Mo-4Zr"
-light = wr.CoilGeometry("12 mm", mean_diameter, active_coils * 41 / 79.5 * (12 / 11.2) ** 4, "closed-ground", titanium)
+light = wr.CoilGeometry(
+    wire="12 mm",
+    mean_diameter=mean_diameter,
+    active_coils=active_coils * 41 / 79.5 * (12 / 11.2) ** 4,
+    ends="closed-ground",
+    material=titanium,
+)
 found = light.life(titanium, least, most, is_pressed=True)
 print(
     f"{light.rate.m:.1f} N/mm, {light.mass.m_as('kg'):.2f} kg against {coil.mass.m_as('kg'):.2f} kg: {found.verdict},",

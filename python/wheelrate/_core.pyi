@@ -1528,7 +1528,10 @@ class CoilGeometry:
         Examples
         --------
         >>> import wheelrate as wr
-        >>> coil = wr.CoilGeometry("11.2 mm", "66 mm", 9.5, "closed-ground", "EN 10270-2", free_length="260 mm")
+        >>> coil = wr.CoilGeometry(
+        ...     wire="11.2 mm", mean_diameter="66 mm", active_coils=9.5, ends="closed-ground",
+        ...     material="EN 10270-2", free_length="260 mm",
+        ... )
         >>> life = coil.life("oil-tempered A229", "54 mm", "132 mm", is_peened=True, is_pressed=True)
         >>> print(life.verdict, round(life.fatigue_factor, 2), life.most_stress.round(0))
         too close 1.03 1089.0 megapascal

@@ -82,7 +82,14 @@ def made():
     yield bike.whole.ballast()
     yield bike.whole.squat()
     yield from (bike.whole.anti_rise(), bike.whole.anti_dive(), rear.chain(play="15 mm"))
-    coil = wr.CoilGeometry("9 mm", "60 mm", 8, "closed-ground", "EN 10270-2", free_length="230 mm")
+    coil = wr.CoilGeometry(
+        wire="9 mm",
+        mean_diameter="60 mm",
+        active_coils=8,
+        ends="closed-ground",
+        material="EN 10270-2",
+        free_length="230 mm",
+    )
     yield coil.life("oil-tempered A229", "20 mm", "80 mm")
     yield wr.Idler(["-20 mm", "60 mm"], "30 mm", "over")
     yield rear.final_drive

@@ -98,7 +98,9 @@ def test_anti_rise_and_chain_are_those_of_the_bike(file):
 
 def test_a_spring_lasts_between_rest_and_full_travel_of_the_bike(file):
     bike = wr.demo()
-    coil = wr.CoilGeometry("11.2 mm", "66 mm", 10, "closed-ground", "EN 10270-2")
+    coil = wr.CoilGeometry(
+        wire="11.2 mm", mean_diameter="66 mm", active_coils=10, ends="closed-ground", material="EN 10270-2"
+    )
     stroke = bike.rear.at(bike.whole.settle().stance.travel["rear"]).stroke
     compressed = [stroke.m_as("mm") + 14, 118 + 14]  # preload and full stroke of the demo
     wanted = coil.life("oil-tempered A229", *((length, "mm") for length in compressed), is_peened=True)

@@ -77,7 +77,10 @@ impl CoilGeometry {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> coil = wr.CoilGeometry("11.6 mm", "66 mm", 11, "closed-ground", "EN 10270-2", free_length="290 mm")
+    /// >>> coil = wr.CoilGeometry(
+    /// ...     wire="11.6 mm", mean_diameter="66 mm", active_coils=11, ends="closed-ground",
+    /// ...     material="EN 10270-2", free_length="290 mm",
+    /// ... )
     /// >>> life = coil.life("oil-tempered A229", "54 mm", "132 mm", is_peened=True, is_pressed=True)
     /// >>> print(life.verdict, round(life.fatigue_factor, 2), life.most_stress.round(0))
     /// too close 0.87 1013.0 megapascal

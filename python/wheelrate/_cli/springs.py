@@ -55,7 +55,9 @@ def spring_life(
     bike = bike_of(file)
     with named(file):
         stroke, full, preload = _strokes(bike, end)
-        coil = wr.CoilGeometry(wire, mean_diameter, active_coils, "closed-ground", material)
+        coil = wr.CoilGeometry(
+            wire=wire, mean_diameter=mean_diameter, active_coils=active_coils, ends="closed-ground", material=material
+        )
         life = coil.life(wire_kind, preload + stroke, preload + full, is_peened=peened, is_pressed=pressed)
         numbers = {"rate": _number(coil.rate, "spring rate", units)}
         for name, kind in _NUMBERS:
