@@ -12,7 +12,7 @@ ZIG := $(if $(filter Linux,$(shell uname)),--zig --compatibility manylinux_2_17)
 PACK = PATH="$(BIN):$$PATH" $(MATURIN) build --profile dist $(ZIG)
 SOURCES := Cargo.toml Cargo.lock $(shell find core python -name '*.rs' -o -name '*.toml' -o -name '*.j2')
 
-.PHONY: demo test test-all explore test-rust test-python wheel test-packages third-party public-api bench bench-ratios docs rustdoc validation lint stubs notebooks picture calibration clean
+.PHONY: demo test test-all explore test-rust test-python wheel test-packages third-party public-api bench bench-ratios docs rustdoc validation lint stubs notebooks picture calibration clean fuzz limits broken-files mutants deny
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed  ## the shipped bike: the sheet in the terminal, and out/patrol.html
@@ -37,6 +37,32 @@ test-all: test docs test-packages $(VENV)/frontends  ## and the site, the packag
 
 explore:  ## the properties over many more bikes, drawn anew in each run
 	PROPTEST_CASES=5000 cargo test --release --package wheelrate --package wheelrate-tests
+
+# Seconds that each body is fuzzed for, and the share of the mutants that one run takes.
+SECONDS_EACH ?= 600
+SHARD ?= 0/20
+
+fuzz:  ## every body of tests/fuzz for SECONDS_EACH, mutated from valid things; counts to out/fuzz.jsonl
+	mkdir -p out && rm -f out/fuzz.jsonl
+	WHEELRATE_FUZZ=$(SECONDS_EACH) WHEELRATE_FUZZ_SEED=$$(date +%s) WHEELRATE_FUZZ_ROWS=$(abspath out/fuzz.jsonl) \
+	    cargo test --release --package wheelrate-tests --test fuzz for_long -- --nocapture
+	$(PYTHON) docs/site/trust.py fuzz out/fuzz.jsonl
+
+limits:  ## time and memory of nasty files of 10 MB, against what is stated
+	mkdir -p out
+	cargo run --release --package wheelrate-tests --example measure_limits > out/limits.json
+	$(PYTHON) docs/site/trust.py limits out/limits.json
+
+broken-files:  ## every key of the shipped files broken in every way: where is it said?
+	mkdir -p out
+	WHEELRATE_MUTATIONS=all cargo test --release --package wheelrate-tests --test mutations -- --nocapture > out/broken.txt
+	$(PYTHON) docs/site/trust.py broken out/broken.txt
+
+mutants:  ## which line of the core can be changed without a test that fails: one shard of many (needs cargo-mutants, cargo-nextest)
+	cargo mutants --in-place --baseline skip --test-tool nextest --timeout 120 --shard $(SHARD) --output out
+
+deny:  ## licences, bans and sources of what is linked (needs cargo-deny)
+	cargo deny check licenses bans sources
 
 wheel: $(VENV)/packaging  ## the package for `pip install`, in out/packages
 	$(PACK) --out out/packages --manifest-path python/Cargo.toml

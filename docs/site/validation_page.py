@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import module_heads
+import trust
 
 ROOT = Path(__file__).parents[2]
 BENCHES = ROOT / "docs" / "benches.txt"
@@ -115,6 +116,7 @@ def page(kept: Path) -> str:
             " of one machine; the ratios travel better.",
             f"```text\n{BENCHES.read_text('utf-8').strip()}\n```",
         ]
+    parts += trust.section()
     for file in files:
         language = "Rust" if file.endswith(".rs") else "Python"
         title = re.sub(r"\b(En|en|nist|strd|jcgm)\b", lambda word: word[0].upper(), _words(file.rsplit(".", 1)[0]))

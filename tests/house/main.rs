@@ -302,3 +302,23 @@ fn no_circle_of_imports_in_any_folder() {
     }
     assert!(circles.is_empty(), "{circles:#?}");
 }
+
+/// Whoever links the crate is owed a reason for each thing that comes with it.
+#[test]
+fn every_dependency_has_its_reason() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+    let developers = fs::read_to_string(root.join("DEVELOPERS.md")).unwrap();
+    let reasons = developers.split("## What is linked, and why").nth(1).unwrap().split("\n## ").next().unwrap();
+    let read = |path: &str| fs::read_to_string(root.join(path)).unwrap();
+    let [workspace, python] = [read("Cargo.toml"), read("python/Cargo.toml")];
+    let named = |text: &str, head: &str| -> Vec<String> {
+        let section = text.split(head).nth(1).unwrap().split("\n[").next().unwrap().to_owned();
+        section.lines().filter_map(|line| Some(line.split_once(" = ")?.0.to_owned())).collect()
+    };
+    let mut all = named(&workspace, "[workspace.dependencies]\n");
+    all.extend(named(&python, "\n[dependencies]\n"));
+    assert!(all.len() > 18, "{all:?}");
+    let lacks: Vec<&String> =
+        all.iter().filter(|name| *name != "wheelrate" && !reasons.contains(&format!("`{name}`"))).collect();
+    assert!(lacks.is_empty(), "without a reason in DEVELOPERS.md: {lacks:?}");
+}

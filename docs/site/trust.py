@@ -1,0 +1,93 @@
+"""The figures of robustness on the page of validation: ``trust.py fuzz|limits|broken FILE`` keeps what a run printed.
+
+Fuzzing adds up over runs: executions are what counts. The other figures are those of the last run.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import sys
+from pathlib import Path
+from typing import Any
+
+KEPT = Path(__file__).parents[1] / "trust.json"
+
+#: What holds of each body, as the page says it.
+HELD = {
+    "unit text": "what is read is finite and reads back to the bit",
+    "address": "what is read is written as itself",
+    "spring stack": "finite; energy between two strokes within what the forces allow; reads back equal",
+    "mechanism": "a curve is its travels one by one, to the bit; finite",
+    "measured table": "finite, uncertainties not negative",
+    "bike file": "reads back equal in both grammars, or is refused in short lines",
+    "edit": "the changed bike reads back equal",
+    "log": "every reading in one set; the bike of any day has a sound log",
+    "decision": "no number of fit, decision or sheet is none",
+}
+
+
+def keep(what: str, rows: Path) -> dict[str, Any]:
+    """Bring a run's output into what is kept."""
+    kept: dict[str, Any] = json.loads(KEPT.read_text("utf-8")) if KEPT.exists() else {}
+    text = rows.read_text("utf-8")
+    if what == "fuzz":
+        kept["fuzz"] = added_up(kept.get("fuzz", []), [json.loads(line) for line in text.splitlines()])
+    elif what == "limits":
+        kept["limits"] = json.loads(text)
+    else:
+        found = re.search(r"(\d+) broken files, (\d+) said at the key, (\d+) once", text)
+        if found is None:
+            raise SystemExit(f"{rows}: no count of broken files")
+        kept["broken"] = dict(zip(("files", "at the key", "once"), map(int, found.groups()), strict=True))
+    return kept
+
+
+def added_up(before: list[dict[str, Any]], now: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Add the executions of a run to those of earlier ones."""
+    sums = {row["target"]: dict(row) for row in before}
+    for row in now:
+        known = sums.setdefault(row["target"], {**row, "executions": 0, "seconds": 0, "longest": 0.0})
+        known["executions"] += row["executions"]
+        known["seconds"] += row["seconds"]
+        known["longest"] = max(known["longest"], row["longest"])
+    return list(sums.values())
+
+
+def section() -> list[str]:
+    """Write the part of the page."""
+    if not KEPT.exists():
+        return []
+    kept = json.loads(KEPT.read_text("utf-8"))
+    parts = ["## What any input may do"]
+    if broken := kept.get("broken"):
+        share = 100 * broken["at the key"] / broken["files"]
+        parts.append(
+            f"**Broken files** (`make broken-files`): of {broken['files']:,} files with one thing broken in every way that a"
+            f" key can be, {share:.1f} % have the fault said at the key that was broken, or at one that a contradiction"
+            f" names too; {100 * broken['once'] / broken['files']:.1f} % have it said once."
+        )
+    if fuzz := kept.get("fuzz"):
+        total = sum(row["executions"] for row in fuzz)
+        rows = [
+            f"| {row['target']} | {row['executions']:,} | {row['longest']:.2f} | {HELD.get(row['target'], '')} |"
+            for row in fuzz
+        ]
+        parts.append(
+            f"**Fuzzing** (`make fuzz`): {total:,} executions, mutated from valid things, without a panic. A body also"
+            " fails where something does not hold."
+        )
+        parts.append("| body | executions | longest (s) | what holds |\n|---|---|---|---|\n" + "\n".join(rows))
+    if limits := kept.get("limits"):
+        slowest = max(limits, key=lambda row: row["seconds"])
+        largest = max(limits, key=lambda row: row["megabytes"])
+        parts.append(
+            f"**Limits** (`make limits`): {len(limits)} kinds of nasty file, each of 10 MB, of the most that is read and"
+            f" of the most rows. The slowest ({slowest['file']}) took {slowest['seconds']:.2f} s, the largest"
+            f" ({largest['file']}) {largest['megabytes']:.0f} MB; stated are 2 s and 300 MB."
+        )
+    return parts
+
+
+if __name__ == "__main__":
+    KEPT.write_text(json.dumps(keep(sys.argv[1], Path(sys.argv[2])), indent=1, ensure_ascii=False) + "\n", "utf-8")
