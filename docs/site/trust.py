@@ -63,9 +63,9 @@ def section() -> list[str]:
     if broken := kept.get("broken"):
         share = 100 * broken["at the key"] / broken["files"]
         parts.append(
-            f"**Broken files** (`make broken-files`): of {broken['files']:,} files with one thing broken in every way that a"
-            f" key can be, {share:.1f} % have the fault said at the key that was broken, or at one that a contradiction"
-            f" names too; {100 * broken['once'] / broken['files']:.1f} % have it said once."
+            f"**Broken files** (`make broken-files`): of {broken['files']:,} files, one thing broken in each way that"
+            f" a key can be, {share:.1f} % have the fault said at the key that was broken, or at one that a"
+            f" contradiction names too; {100 * broken['once'] / broken['files']:.1f} % have it said once."
         )
     if fuzz := kept.get("fuzz"):
         total = sum(row["executions"] for row in fuzz)
@@ -82,8 +82,8 @@ def section() -> list[str]:
         slowest = max(limits, key=lambda row: row["seconds"])
         largest = max(limits, key=lambda row: row["megabytes"])
         parts.append(
-            f"**Limits** (`make limits`): {len(limits)} kinds of nasty file, each of 10 MB, of the most that is read and"
-            f" of the most rows. The slowest ({slowest['file']}) took {slowest['seconds']:.2f} s, the largest"
+            f"**Limits** (`make limits`): {len(limits)} kinds of nasty file, each of 10 MB, of the most that is read"
+            f" and of the most rows. The slowest ({slowest['file']}) took {slowest['seconds']:.2f} s, the largest"
             f" ({largest['file']}) {largest['megabytes']:.0f} MB; stated are 2 s and 300 MB."
         )
     return parts

@@ -166,3 +166,35 @@ def test_pages_run_no_script() -> None:
     shown = wr.demo().history_end("rear")._repr_html_()
     assert 'iframe sandbox="allow-same-origin"' in shown
     assert "default-src" in shown
+
+
+SWEPT = """
+import sys, wheelrate as wr
+axes = {"rear.shock.spring.preload": (["6 mm", "16 mm"])}
+swept = wr.Sweep(wr.Bike.load(sys.argv[1]), axes, ["rear.rider_sag"], scheme="random", samples=200)
+columns, reasons = swept.chunk(0, 200)
+print(columns["rear.rider_sag"].tobytes().hex(), sorted(reasons.items()))
+"""
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ["-m", "wheelrate", "sheet", "FILE", "--json"],
+        ["-m", "wheelrate", "advise", "FILE"],
+        ["-m", "wheelrate", "rehearse", "FILE", "--garages", "300", "--json"],
+        ["-c", SWEPT, "FILE"],
+    ],
+    ids=["sheet", "advise", "rehearse", "sweep"],
+)
+def test_the_bytes_hang_on_no_thread_locale_or_seed_of_hashes(command: list[str], tmp_path: Path) -> None:
+    file = tmp_path / "bike.toml"
+    file.write_text(wr.demo_file(), "utf-8")
+    asked = [sys.executable, *(str(file) if part == "FILE" else part for part in command)]
+
+    def said(**environment: str) -> bytes:
+        return subprocess.run(asked, check=True, capture_output=True, env={**os.environ, **environment}).stdout
+
+    one = said(RAYON_NUM_THREADS="1", LC_ALL="C", PYTHONHASHSEED="1")
+    assert len(one) > 100
+    assert said(RAYON_NUM_THREADS="7", LC_ALL="de_DE.UTF-8", PYTHONHASHSEED="2", TZ="Asia/Tokyo") == one

@@ -160,3 +160,30 @@ pub(super) fn not_along_fork() -> crate::Error {
     }
     .into()
 }
+
+#[cfg(all(test, feature = "serde"))]
+mod tests {
+    use super::*;
+    use crate::demo::PATROL;
+    use crate::units::parse;
+
+    /// The slope against the difference quotient of the sag, on an axle that moves along as it rises: without that part the slope
+    /// is off by `x·x′/|r − m|`, some per cent.
+    #[test]
+    fn the_slope_to_a_mark_is_that_of_the_distance() {
+        /// Step of the quotient (m); its error is `h²/6` times the third derivative, below 1e-9, and rounding 1e-16/h.
+        const STEP: f64 = 1e-5;
+        const CLOSE: f64 = 1e-8;
+        let bike = Bike::from_toml(PATROL).unwrap();
+        for (end, x, z) in [(End::Rear, "-420 mm", "260 mm"), (End::Front, "760 mm", "520 mm")] {
+            let mark = Direction::ToMark { x: parse(x).unwrap(), z: parse(z).unwrap() };
+            let conversion = SagConversion::of(&bike, end, mark).unwrap();
+            let full = bike.end(end).unwrap().full_travel().si();
+            for share in [0.1, 0.5, 0.9] {
+                let at = |by: f64| conversion.sag_and_slope(share * full + by);
+                let quotient = (at(STEP).0 - at(-STEP).0) / (2.0 * STEP);
+                assert!((at(0.0).1 - quotient).abs() < CLOSE, "{end} at {share}: {} against {quotient}", at(0.0).1);
+            }
+        }
+    }
+}

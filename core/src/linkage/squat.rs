@@ -258,5 +258,11 @@ mod tests {
         let at_the_axle = ChainDrive { front_centre: [mm(-570.0), mm(-160.0)], ..drive() };
         let error = linkage.squat(&at_the_axle, &linkage.travels(9)).unwrap_err();
         assert!(matches!(error, LinkageError::SprocketsTouch { .. }), "{error}");
+        // Pitch circles of 120 and 33 mm touch at 153 mm.
+        let drawn = linkage.drawn_travel();
+        let beside = |apart: f64| ChainDrive { front_centre: [mm(-575.0 + apart), mm(-165.0)], ..drive() };
+        let error = linkage.squat(&beside(152.9), &[drawn]).unwrap_err();
+        assert!(matches!(error, LinkageError::SprocketsTouch { .. }), "{error}");
+        assert!(linkage.squat(&beside(153.1), &[drawn]).is_ok());
     }
 }

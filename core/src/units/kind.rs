@@ -247,3 +247,21 @@ kinds! {
     /// Share of a whole.
     SHARE = "share": [unit("%", &["percent"], 1.0, 100.0), unit("of 1", &[], 1.0, 1.0)];
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 0 °C is 273.15 K; `t(°F) = 9/5·t(°C) + 32` (NIST SP 811, B.8). A difference has no zero to count from.
+    #[test]
+    fn temperatures_have_a_zero_of_their_own_and_differences_none() {
+        let unit = |symbol| TEMPERATURE.unit(symbol).unwrap();
+        for (symbol, number, kelvin) in [("degC", 20.0, 293.15), ("degF", 68.0, 293.15), ("degF", -40.0, 233.15)] {
+            assert!((unit(symbol).to_si(number) - kelvin).abs() < 1e-12, "{symbol}");
+            assert!((unit(symbol).from_si(kelvin) - number).abs() < 1e-12, "{symbol}");
+        }
+        for (symbol, number) in [("degC", 10.0), ("K", 10.0), ("degF", 18.0)] {
+            assert!((unit(symbol).difference_from_si(10.0) - number).abs() < 1e-12, "{symbol}");
+        }
+    }
+}

@@ -228,3 +228,6 @@ pub(super) fn travel_at_stroke<E: EndKernel + ?Sized>(end: &E, stroke: f64) -> f
     };
     closed_in(&balance, Slope::Rising, [0.0, end.full()], None)
 }
+
+#[cfg(test)]
+mod tests;

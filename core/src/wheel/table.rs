@@ -255,3 +255,28 @@ fn cells<E: EndKernel + ?Sized>(end: &E) -> Vec<f64> {
     nodes.dedup();
     nodes
 }
+
+#[cfg(all(test, feature = "serde"))]
+mod tests {
+    use super::*;
+    use crate::bike::Bike;
+    use crate::demo::PATROL;
+    use crate::record::End;
+
+    /// A cell with a jump of the rate inside it is no cubic, and a hump at the jump would not be seen.
+    #[test]
+    fn every_jump_of_the_rate_is_a_node() {
+        let bike = Bike::from_toml(PATROL).unwrap();
+        let mut jumps = 0;
+        for end in End::BOTH {
+            let wheel = bike.end(end).unwrap();
+            let table = EndTable::new(wheel);
+            assert!(table.travel.is_sorted() && table.travel.first() == Some(&0.0) && table.full() == wheel.full());
+            for jump in wheel.jumps() {
+                assert!(table.travel.contains(&jump), "{end}: {jump}");
+                jumps += 1;
+            }
+        }
+        assert!(jumps > 0, "no spring of the shipped bike has a kink");
+    }
+}

@@ -132,3 +132,46 @@ fn intervals_cover_the_truth() {
     assert_calibrated("settling not noted", coverage(GARAGES, &[(0, 0.0), (0, 0.0), (1, 0.0), (1, 0.0)], 46.5));
     assert_calibrated("light bike, often topped out", coverage(GARAGES, &both, 36.0));
 }
+
+/// A reading and the zero it is counted from are both uncertain: `u² = d² + d²/n` of a sag counted from the mean of n readings.
+#[test]
+fn what_may_be_on_a_stop_counts_the_uncertainty_of_the_zero() {
+    let reading = |distance: f64, load: Option<usize>| Observation {
+        distance,
+        deviation: TAPE,
+        load,
+        side: 1.0,
+        unnoted: false,
+        zeroed: false,
+        own_zero: false,
+        may_top_out: false,
+        may_bottom_out: false,
+        gross: Found::default(),
+    };
+    let (full, near) = (0.3, NEAR_STOP * TAPE * 1.5_f64.sqrt());
+    let sags = [near - 1e-5, near + 1e-5, full - near - 1e-5, full - near + 1e-5];
+    let mut all = vec![reading(EXTENDED + 1e-3, None), reading(EXTENDED - 1e-3, None)];
+    all.extend(sags.map(|sag| reading(EXTENDED - sag, Some(0))));
+    let zero = Observation::mark_stops(&mut all, full);
+    assert!((zero - EXTENDED).abs() < 1e-15);
+    let marked: Vec<(bool, bool)> = all[2..].iter().map(|one| (one.may_top_out, one.may_bottom_out)).collect();
+    assert_eq!(marked, [(true, false), (false, false), (false, false), (false, true)]);
+    assert!(all[..2].iter().all(|one| one.may_top_out && !one.may_bottom_out));
+}
+
+/// Repeats at one place are brought together, and cost what each of them alone costs: `Σ w·(d − p)² + Σ θ²`.
+#[test]
+fn repeats_cost_what_they_cost_one_by_one() {
+    let mut random = Xoshiro256PlusPlus::seed_from_u64(3);
+    let (end, loads) = (Straight::usual(), loads(46.5, 112.5));
+    let sides = [(0, 1.0), (0, 1.0), (0, -1.0), (1, 1.0), (1, 1.0), (1, 1.0), (1, -1.0)];
+    let evidence = evidence(&end, &loads, garage(&end, &loads, &sides, &mut random).observations);
+    let posterior = evidence.solve_cut(&vec![0.0; evidence.unknowns()]).unwrap();
+    let distances =
+        posterior.predictions.readings.iter().map(|&(place, _)| posterior.predictions.places[place].distance);
+    let off =
+        evidence.observations.iter().zip(distances).map(|(one, distance)| (one.distance - distance) / one.deviation);
+    let priors = posterior.unknowns.iter().enumerate().filter(|(k, _)| *k != ZERO).map(|(_, unknown)| unknown);
+    let plain: f64 = off.map(|off| off * off).sum::<f64>() + priors.map(|unknown| unknown * unknown).sum::<f64>();
+    assert!((posterior.cost / plain - 1.0).abs() < 1e-9, "{} against {plain}", posterior.cost);
+}
