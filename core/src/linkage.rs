@@ -49,6 +49,7 @@ mod shares;
 mod squat;
 mod step;
 mod stride;
+mod survey;
 mod travel;
 
 pub use arrangement::{Arm, Arrangement, Centres, Side};
@@ -67,6 +68,7 @@ pub use sensitivity::{Axis, Dimension, LinkageEffect};
 pub use shares::{BodyMass, MassShares};
 pub(crate) use squat::apart;
 pub use squat::{ChainDrive, Squat, pitch_radius};
+pub use survey::{Picture, Survey, SurveyParts};
 
 use crate::error::LinkageError;
 use crate::units::{Length, Quantity, check};

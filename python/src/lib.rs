@@ -93,8 +93,8 @@ mod _core {
     #[pymodule_export]
     use super::linkage::{
         AntiRise, ChainDrive, Design, Idler, Linkage, LinkageCurve, LinkageEffects, LinkageFamily, LinkagePoint,
-        MassShares, MeasuredLinkage, Mechanism, Photograph, Squat, UncertainCurve, UncertainPoint, arrangements,
-        pitch_radius,
+        MassShares, MeasuredLinkage, Mechanism, Photograph, Squat, Survey, UncertainCurve, UncertainPoint,
+        arrangements, pitch_radius,
     };
     #[pymodule_export]
     use super::mass::{Ballast, Masses, cg_height};

@@ -11,6 +11,7 @@ mod photograph;
 mod sensitivity;
 mod shares;
 mod squat;
+mod survey;
 
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
@@ -31,6 +32,7 @@ pub(crate) use photograph::Photograph;
 pub(crate) use sensitivity::{LinkageEffects, UncertainCurve, read_step};
 pub(crate) use shares::MassShares;
 pub(crate) use squat::{ChainDrive, Squat, pitch_radius};
+pub(crate) use survey::Survey;
 
 value_class! {
     /// Points, and the bodies that carry them, with exactly one degree of freedom.

@@ -20,7 +20,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "unit_symbols", "unit_tables", "vertical_weighting"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "unit_symbols", "unit_tables", "vertical_weighting"]
 
 __version__: Final[str]
 
@@ -1529,12 +1529,12 @@ class CoilGeometry:
         --------
         >>> import wheelrate as wr
         >>> coil = wr.CoilGeometry(
-        ...     wire="11.2 mm", mean_diameter="66 mm", active_coils=9.5, ends="closed-ground",
-        ...     material="EN 10270-2", free_length="260 mm",
+        ...     wire="11.6 mm", mean_diameter="66 mm", active_coils=11, ends="closed-ground",
+        ...     material="EN 10270-2", free_length="290 mm",
         ... )
         >>> life = coil.life("oil-tempered A229", "54 mm", "132 mm", is_peened=True, is_pressed=True)
         >>> print(life.verdict, round(life.fatigue_factor, 2), life.most_stress.round(0))
-        too close 1.03 1089.0 megapascal
+        too close 0.87 1013.0 megapascal
         """
     @property
     def mass(self, /) -> Quantity:
@@ -1691,8 +1691,8 @@ class Comparison:
     def __str__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> Comparison: ...
-    def _rows(self, /) -> tuple[object, ...]: ...
     def _repr_html_(self, /) -> str: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
     @property
     def end_force(self, /) -> Quantity:
         """
@@ -4447,6 +4447,23 @@ class Linkage:
         -------
         UncertainCurve
         """
+    def with_surveyed_pivots(self, /, survey: Survey, shock_length: QuantityLike | None = None, travels: ArrayLike | None = None) -> UncertainCurve:
+        """
+        The curve with the uncertainty that surveyed pivots give it, all their correlations in it (JCGM 100:2008, 5.2.2).
+
+        Parameters
+        ----------
+        survey : Survey
+            Its points by the names of this linkage's; points that are not in it are exact.
+        shock_length : length, optional
+            Standard uncertainty of the shock's length; known exactly unless given.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        UncertainCurve
+        """
     def _repr_html_(self: Linkage) -> str: ...
 
 @final
@@ -6877,6 +6894,23 @@ class RearEnd:
         """
         The end with springs of this rate (each) and preload in place of its main springs.
         """
+    def with_surveyed_pivots(self, /, survey: Survey, shock_length: QuantityLike | None = None, travels: ArrayLike | None = None) -> UncertainWheelCurve:
+        """
+        Wheel force and wheel rate with the uncertainty that surveyed pivots give them, all their correlations in it.
+
+        Parameters
+        ----------
+        survey : Survey
+            Its points by the names of the linkage's; points that are not in it are exact.
+        shock_length : length, optional
+            Standard uncertainty of the shock's length; known exactly unless given.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        UncertainWheelCurve
+        """
 
 @final
 class Rehearsal:
@@ -8879,6 +8913,76 @@ class Study:
         """
 
 @final
+class Survey:
+    """
+    Points surveyed from photographs, taken from anywhere: one homography a picture, all points at once, with their covariance.
+
+    Parameters
+    ----------
+    known : dict of str to pair of lengths
+        Points measured by hand, x forward and z up: four at least in every picture, no three in a line. Pivots among them count.
+    pictures : list of dict of str to pair of floats
+        Of each picture the pixels (right, down) of its points by name, known ones and others.
+    known_uncertainty : length, optional
+        Standard uncertainty of each coordinate of a known point; 1 mm unless given.
+    pixel_uncertainty : float, optional
+        Standard uncertainty of each coordinate of a pixel, in pixels; 2 unless given.
+    sizes : list of (pair of floats or None), optional
+        Width and height of each picture: then its lens may bend, by some per cent at the corner. Lenses that do not unless given.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> survey = wr.Survey(
+    ...     {"pivot": ["0 mm", "0 mm"], "axle": ["-575 mm", "-165 mm"], "top": ["-100 mm", "329 mm"], "rack": ["-560 mm", "300 mm"]},
+    ...     [{"pivot": (2140, 1210), "axle": (990, 1540), "top": (1940, 552), "rack": (1020, 610), "link": (2008, 1406)}],
+    ... )
+    >>> print(survey.points["link"].round(0), survey.uncertainty("link").round(1))
+    [-66.0 -98.0] millimeter [1.4 1.3] millimeter
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __getnewargs_ex__(self, /) -> tuple[tuple[object, ...], dict[str, object]]: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, known: dict[str, ArrayLike], pictures: list[dict[str, tuple[float, float]]], *, known_uncertainty: QuantityLike | None = None, pixel_uncertainty: float = 2.0, sizes: list[tuple[float, float] | None] | None = None) -> Survey: ...
+    def __repr__(self, /) -> str: ...
+    @property
+    def coordinate_uncertainty(self, /) -> Quantity:
+        """
+        Root mean square of the standard uncertainties of all coordinates: for the one number that a bike file holds.
+        """
+    @property
+    def covariance(self, /) -> list[list[float]]:
+        """
+        Covariance of all coordinates in m², x and z of each point in the order of the names.
+        """
+    @property
+    def distortion(self, /) -> list[float | None]:
+        """
+        Distortion of each picture at its corner, as a share of the way from the middle; None where its size was not given.
+        """
+    @property
+    def misfit(self, /) -> float | None:
+        """
+        How far off the readings are over what was said of them; much above one, a point was misread or is not in the plane. None
+        where nothing is left over to see it by.
+        """
+    @property
+    def names(self, /) -> list[str]:
+        """
+        Names of the points, those known by hand first.
+        """
+    @property
+    def points(self, /) -> dict[str, Quantity]:
+        """
+        Positions by name, as `Mechanism` takes its points: x forward and z up.
+        """
+    def uncertainty(self, /, name: str) -> Quantity | None:
+        """
+        Standard uncertainties of the coordinates of a point, x and z; None for one that is not in the survey.
+        """
+
+@final
 class Sweep:
     """
     Many designs of one bike, as data: nothing is worked out before a stretch of it is asked for.
@@ -10339,7 +10443,7 @@ def check(text: str, *, json: bool = False) -> list[Fault]:
     Returns
     -------
     list of Fault
-        Empty for a sound file.
+        Empty for a sound file. Of more than 50 the last says how many more there are.
 
     Examples
     --------

@@ -17,5 +17,6 @@ mod misspecified;
 mod more_information;
 mod pivots;
 mod probability;
+mod survey;
 mod verdicts;
 mod wheel;

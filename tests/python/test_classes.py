@@ -121,6 +121,9 @@ def made():
     given = {"travel_uncertainty": "1 mm", "length_uncertainty": "1 mm"}
     table = wr.MeasuredLinkage((travels, "mm"), (lengths, "mm"), shock_length="468.7 mm", stroke="118 mm", **given)
     yield from (table, table.at("102 mm"))
+    places = {"a": (0, 0), "b": (-575, -165), "c": (-100, 329), "d": (-560, 300)}
+    pixels = {name: (2140 + 2 * x, 1210 - 2 * z) for name, (x, z) in places.items()}
+    yield wr.Survey({name: (place, "mm") for name, place in places.items()}, [pixels], sizes=[(4000, 3000)])
     yield wr.Photograph(((100.0, 200.0), ["0 mm", "0 mm"]), ((900.0, 210.0), ["1480 mm", "0 mm"]))
     yield wr.ChainDrive(
         ["88 mm", "4 mm"],

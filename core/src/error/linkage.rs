@@ -297,6 +297,16 @@ pub enum LinkageError {
         /// Least distance.
         fewest: f64,
     },
+    /// Pictures that do not say where their points are.
+    #[error("{}found {found}, wanted {wanted}", .picture.map_or_else(String::new, |picture| format!("picture {picture}: ")))]
+    Survey {
+        /// Which picture, from 1, where it is one.
+        picture: Option<usize>,
+        /// What it has.
+        found: String,
+        /// What would do.
+        wanted: String,
+    },
     /// A sprocket that is none.
     #[error("a sprocket with {found} teeth: at least {fewest} are needed")]
     TooFewTeeth {

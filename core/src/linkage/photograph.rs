@@ -3,7 +3,7 @@
 //! `w = α·conj(p) + β` with complex `α`, `β`: pixels count downwards, the drawing upwards. Assumes a picture taken square on
 //! and from far away: off the axis by an angle φ, lengths along that direction shrink by cos φ, and parts nearer to the lens
 //! by their depth over its distance look larger. Two points cannot show either error; a third known point can
-//! ([`Photograph::at`] of it).
+//! ([`Photograph::at`] of it), and four take the first of them out ([`Survey`](super::Survey)).
 
 use super::real::{Vec2, add, dot, scale, sub, turn};
 use crate::error::LinkageError;

@@ -15,8 +15,10 @@ pub(crate) use varied::Varied;
 
 use core::fmt;
 
+use nalgebra::DVector;
+
 use super::bound_recipe::BoundRecipe;
-use super::{Linkage, Mechanism, UncertainPoint};
+use super::{Linkage, Mechanism, Survey, UncertainPoint};
 use crate::error::LinkageError;
 use crate::units::{Length, MotionRatio, MotionRatioSlope, Quantity, Share, check};
 
@@ -213,6 +215,36 @@ impl Linkage {
             UncertainPoint::new(travel, [kernel.stroke, kernel.motion_ratio, kernel.slope], squares.map(f64::sqrt))
         };
         Ok(travels.iter().zip(squares).map(point).collect())
+    }
+
+    /// The curve with the uncertainty that surveyed pivots give it, with all their correlations, and that of the shock's length:
+    /// `u² = g·C·gᵀ` with the derivatives `g` (JCGM 100:2008, 5.2.2). Points that are not in the survey are exact.
+    ///
+    /// # Errors
+    /// As [`with_pivot_uncertainty`](Self::with_pivot_uncertainty).
+    pub fn with_surveyed_pivots(
+        &self,
+        travels: &[Length],
+        survey: &Survey,
+        shock_length: Length,
+    ) -> Result<Vec<UncertainPoint>, LinkageError> {
+        travels.iter().try_for_each(|&travel| self.check_travel(travel))?;
+        check::not_negative("shock length uncertainty", shock_length)?;
+        // One metre each: the derivatives themselves.
+        let one = Length::from_si(1.0);
+        let (mut rows, covariance) =
+            (self.deviations(travels, one, shock_length)?, survey.covariance_of(&self.mechanism));
+        let shock = rows.pop().unwrap_or_default();
+        let point = |(at, &travel): (usize, &Length)| {
+            let spread = [0, 1, 2].map(|part| {
+                let by = DVector::from_iterator(rows.len(), rows.iter().map(|row| row[at][part]));
+                let square = (by.transpose() * &covariance * &by)[(0, 0)];
+                (square + shock.get(at).map_or(0.0, |row| row[part].powi(2))).max(0.0).sqrt()
+            });
+            let kernel = self.kernel(travel.si());
+            UncertainPoint::new(travel, [kernel.stroke, kernel.motion_ratio, kernel.slope], spread)
+        };
+        Ok(travels.iter().enumerate().map(|(at, travel)| point((at, travel))).collect())
     }
 
     /// Deviations of stroke, motion ratio and slope at some travels that every uncertain dimension makes, one row per

@@ -7,9 +7,11 @@
 use std::sync::Arc;
 
 use super::rear::made_for;
-use super::{PivotUncertainty, RearEnd, Wheel};
+use super::{PivotUncertainty, RearEnd, Wheel, WheelEffect};
 use crate::error::{Result, WheelError};
-use crate::linkage::{Dimension, MeasuredLinkage};
+use nalgebra::DVector;
+
+use crate::linkage::{Dimension, MeasuredLinkage, Survey};
 use crate::units::{Force, Length, Quantity, Uncertain, WheelRate, check};
 
 /// Wheel force and wheel rate at a travel, with standard uncertainties.
@@ -109,6 +111,46 @@ impl RearEnd {
                     value: state.wheel_rate,
                     standard_uncertainty: WheelRate::from_si(rate.sqrt()),
                 },
+            })
+        };
+        travels.iter().map(at).collect()
+    }
+
+    /// Wheel force and wheel rate with the uncertainty that surveyed pivots give them, with all their correlations, and that of
+    /// the shock's length.
+    ///
+    /// # Errors
+    /// As [`with_pivot_uncertainty`](Self::with_pivot_uncertainty).
+    pub fn with_surveyed_pivots(
+        &self,
+        travels: &[Length],
+        survey: &Survey,
+        shock_length: Length,
+    ) -> Result<Vec<UncertainWheel>> {
+        check::not_negative("shock length uncertainty", shock_length)?;
+        let covariance = survey.covariance_of(self.linkage()?.mechanism());
+        // The effects are linear in their step.
+        let step = Length::from_si(1e-3);
+        let at = |&travel: &Length| {
+            let state = self.at(travel)?;
+            let effects = self.effects_at(travel, step)?;
+            let spread = |of: fn(&WheelEffect) -> f64| {
+                let by = |wanted: fn(&Dimension) -> bool| {
+                    effects
+                        .iter()
+                        .filter(move |effect| wanted(&effect.dimension))
+                        .map(move |effect| of(effect) / step.si())
+                };
+                let coordinates: Vec<f64> = by(|dimension| matches!(dimension, Dimension::Coordinate { .. })).collect();
+                let shock: f64 = by(|dimension| matches!(dimension, Dimension::ShockLength)).sum();
+                let by = DVector::from_vec(coordinates);
+                ((by.transpose() * &covariance * &by)[(0, 0)] + (shock * shock_length.si()).powi(2)).max(0.0).sqrt()
+            };
+            let (force, rate) = (spread(|effect| effect.wheel_force.si()), spread(|effect| effect.wheel_rate.si()));
+            Ok(UncertainWheel {
+                travel,
+                wheel_force: Uncertain { value: state.wheel_force, standard_uncertainty: Force::from_si(force) },
+                wheel_rate: Uncertain { value: state.wheel_rate, standard_uncertainty: WheelRate::from_si(rate) },
             })
         };
         travels.iter().map(at).collect()

@@ -40,7 +40,17 @@ macro_rules! named {
     };
 }
 
-named!(active_coils, coverage_factor, exponent, factor, fast, rate_factor, shear_modulus_uncertainty, slow);
+named!(
+    active_coils,
+    coverage_factor,
+    exponent,
+    factor,
+    fast,
+    pixel_uncertainty,
+    rate_factor,
+    shear_modulus_uncertainty,
+    slow
+);
 
 /// A count of coils and its uncertainty.
 pub(crate) fn active_coils_known_to(object: &Bound<'_, PyAny>) -> PyResult<(f64, f64)> {

@@ -6,7 +6,7 @@ use wheelrate::wheel::{UncertainWheel, Wheel};
 
 use super::RearEnd;
 use crate::errors::run;
-use crate::linkage::EVEN_TRAVELS;
+use crate::linkage::{EVEN_TRAVELS, Survey};
 use crate::units::{Given, GivenArray, OutArray, read_optional};
 use crate::value::{result_class, rows};
 
@@ -72,5 +72,34 @@ impl RearEnd {
             None => self.0.travels(EVEN_TRAVELS),
         };
         run(py, || self.0.with_pivot_uncertainty(&travels, coordinate, shock_length)).map(UncertainWheelCurve)
+    }
+    /// Wheel force and wheel rate with the uncertainty that surveyed pivots give them, all their correlations in it.
+    ///
+    /// Parameters
+    /// ----------
+    /// survey : Survey
+    ///     Its points by the names of the linkage's; points that are not in it are exact.
+    /// shock_length : length, optional
+    ///     Standard uncertainty of the shock's length; known exactly unless given.
+    /// travels : array of length, optional
+    ///     From full extension; evenly over the whole range unless given.
+    ///
+    /// Returns
+    /// -------
+    /// UncertainWheelCurve
+    #[pyo3(signature = (survey, shock_length=None, travels=None))]
+    fn with_surveyed_pivots(
+        &self,
+        py: Python<'_>,
+        survey: Survey,
+        shock_length: Option<Given<'_, Length>>,
+        travels: Option<GivenArray<'_, Length>>,
+    ) -> PyResult<UncertainWheelCurve> {
+        let shock_length = read_optional(shock_length, "shock_length")?.unwrap_or_default();
+        let travels = match travels {
+            Some(travels) => travels.read("travels")?,
+            None => self.0.travels(EVEN_TRAVELS),
+        };
+        run(py, || self.0.with_surveyed_pivots(&travels, &survey.core, shock_length)).map(UncertainWheelCurve)
     }
 }

@@ -113,6 +113,7 @@ impl LinkageError {
             Self::UnknownBody { body, known } => Details::of(body, one_of(known))
                 .perhaps(crate::error::nearest::nearest(body, known.iter().map(String::as_str))),
             Self::Caliper { body, wanted } => Details::of(body, one_of(wanted)).at("caliper"),
+            Self::Survey { found, wanted, .. } => Details::of(found, wanted).at("pictures"),
             Self::NoLink { body, links } => Details::of(body, one_of(links)),
             Self::Measures { found, wanted } => Details::of(found.to_string(), wanted.to_string()),
             Self::TooFewTeeth { found, fewest } => Details::of(found.to_string(), format!("{fewest} or more")),
