@@ -264,7 +264,7 @@ impl Garage {
     }
 
     /// Sag along the direction of readings and targets.
-    fn sag(&self, end: End, travel: Length) -> f64 {
+    pub(crate) fn sag(&self, end: End, travel: Length) -> f64 {
         let direction = self.bike.assumed().measuring(end).unwrap().direction;
         SagConversion::of(&self.built, end, direction).unwrap().sag(travel).unwrap().si()
     }

@@ -16,6 +16,7 @@ use wheelrate::report::sheet::Entry;
 use wheelrate::units::{Force, Length, Quantity, Share, UnitSystem};
 use wheelrate::wheel::{Settling, Tunable, Wheel};
 
+use crate::agreement::agree;
 use crate::bikes;
 
 fn finite(entry: &Entry) -> bool {
@@ -71,6 +72,29 @@ fn any_bike_gets_a_sheet_or_an_error_in_words() {
     asked.unwrap();
     let share = f64::from(unsettled.get()) / f64::from(all.get());
     assert!(share <= UNSETTLED, "{share} of {} bikes were not settled", all.get());
+}
+
+/// Headline, table, plan, scenarios, sheet and data of any bike that a file can say, with and without a log.
+#[test]
+fn any_bike_has_one_decision_whoever_asks() {
+    /// Bytes. Whole sheets and decisions are held by value, which takes more than a test thread has where nothing is optimised.
+    const STACK: usize = 32 << 20;
+    let ask = || {
+        let agreed = Cell::new(0);
+        let asked = TestRunner::new(ProptestConfig::default()).run(&bikes::bike(), |bike| {
+            for end in End::BOTH {
+                let decision = bike.advise_end(end).ok().filter(|decision| decision.action().is_some());
+                if let (Some(decision), Ok(_)) = (decision, bike.sheet(UnitSystem::Metric)) {
+                    agree(&bike, end, &decision);
+                    agreed.set(agreed.get() + 1);
+                }
+            }
+            Ok(())
+        });
+        asked.unwrap();
+        assert!(agreed.get() > 0, "no bike has a decision");
+    };
+    std::thread::Builder::new().stack_size(STACK).spawn(ask).unwrap().join().unwrap();
 }
 
 proptest! {

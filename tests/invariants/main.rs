@@ -1,5 +1,6 @@
 //! What must hold whatever the numbers are.
 
+mod agreement;
 #[path = "../bikes.rs"]
 mod bikes;
 mod calibration;
@@ -7,6 +8,7 @@ mod curves;
 mod decisions;
 mod demo_truth;
 mod first_answer;
+mod floor;
 mod garage;
 mod geometry;
 mod history;

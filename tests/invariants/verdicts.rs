@@ -3,7 +3,8 @@
 //!
 //! A chance is true given the bike: what is left to chance is the new spring's label, the zero of its collar and the tape with
 //! which the rider sag is read again. Whoever knows the truth sets every spring where it most likely lands. The loss is what
-//! they have more, net of prices. Labels of today's springs err by up to half as much again as stated.
+//! they have more, net of prices; part of it is beyond all skill, because the readings leave it open ([`floor`](crate::floor)
+//! works out how much). Labels of today's springs err by up to half as much again as stated.
 //!
 //! `make test` runs a few. Thousands, with the table: `WHEELRATE_GARAGES=1000 cargo test --release -p wheelrate-tests --test
 //! invariants verdicts -- --nocapture`
@@ -13,14 +14,17 @@ use rand_xoshiro::rand_core::SeedableRng;
 use wheelrate::Bike;
 use wheelrate::bike::BikeParts;
 use wheelrate::decide::{Act, Action, Decision, SpringChoice, Verdict, Way};
+use wheelrate::infer::probability::normal_cdf;
 use wheelrate::record::{End, Ends, OnSale, Prices, Range, SagTarget, SpringPrior, Targets};
-use wheelrate::units::{Length, Quantity, SpringRate, UnitSystem};
+use wheelrate::units::{Length, Quantity, SpringRate};
 
+use crate::agreement::{agree, agree_in_time, then_as_advised};
 use crate::calibration::{Dice, Fitted, Garage, gear, linkages};
+use crate::floor;
 
 /// Garages of a run in `make test`: two ends each.
 const GARAGES: usize = 16;
-/// Errors of a label and of a reading that chances are averaged over: middles of as many equal shares.
+/// Errors of a label that chances are averaged over: middles of as many equal shares.
 const SHARES: usize = 6;
 /// Settings tried by whoever knows the truth.
 const TRIED: i32 = 14;
@@ -29,8 +33,15 @@ const A_LINE: i32 = 5;
 /// Mean loss of chance against whoever knows the truth, and the share of verdicts that name the best spring or one as good.
 const MEAN_LOSS: f64 = 0.04;
 const RIGHT: f64 = 0.97;
+/// What is lost beyond what whoever knows the distributions loses on the same readings: the library doubts friction, masses and
+/// labels more than these garages deserve, because others do.
+const BEYOND_THE_LEAST: f64 = 0.02;
+/// Ends of which that is worked out, in `make test` and in a long run.
+const LEAST_LOSS_OF: [usize; 2] = [4, 400];
 /// Ends of which all answers are compared; they hold whatever the bike.
 const MOST_AGREED: usize = 200;
+/// And of which they are compared again with a log.
+const AGREED_IN_TIME: [usize; 2] = [6, 100];
 /// Springs that a verdict names on average, of about ten.
 const MOST_NAMED: f64 = 2.0;
 /// How much more often a chance may come true than stated.
@@ -40,12 +51,9 @@ const STRAY: f64 = 4.0;
 /// Bins of stated chance.
 const BINS: usize = 5;
 
-/// Normal quantiles of the middles of six equal shares (tables of the normal distribution).
-const NORMAL: [f64; SHARES] = [-1.3830, -0.6745, -0.2104, 0.2104, 0.6745, 1.3830];
-
-struct Truth<'a> {
-    garage: &'a Garage,
-    end: End,
+pub(crate) struct Truth<'a> {
+    pub(crate) garage: &'a Garage,
+    pub(crate) end: End,
     rider: Range,
     free: Option<Range>,
     prices: Prices,
@@ -58,7 +66,7 @@ impl Truth<'_> {
         if self.end == End::Rear { gear(&self.garage.rear) } else { 1.0 }
     }
 
-    fn lands(&self, [rider, free]: [f64; 2]) -> f64 {
+    pub(crate) fn lands(&self, [rider, free]: [f64; 2]) -> f64 {
         let inside = |range: &Range, sag: f64| range.contains(Length::from_si(sag));
         f64::from(inside(&self.rider, rider) && self.free.as_ref().is_none_or(|range| inside(range, free)))
     }
@@ -72,13 +80,13 @@ impl Truth<'_> {
         }
     }
 
-    fn at(&self, rate: Option<SpringRate>, preload: f64) -> [f64; 2] {
+    pub(crate) fn at(&self, rate: Option<SpringRate>, preload: f64) -> [f64; 2] {
         let fitted = rate.map_or(Fitted::Turned(preload), |rate| Fitted::Other(rate, preload));
         self.garage.sags_with(self.end, &fitted)
     }
 
     /// Chance of a setting on the true bike; the preload counts as a change on today's spring, by itself on another.
-    fn chance(&self, rate: Option<SpringRate>, preload: f64, aim: f64, way: Way) -> f64 {
+    pub(crate) fn chance(&self, rate: Option<SpringRate>, preload: f64, aim: f64, way: Way) -> f64 {
         let rates = self.rates(rate);
         let lines = rates.iter().map(|rate| self.line(*rate, preload));
         lines.map(|line| self.on_line(&line, rate.is_some(), aim, way)).sum::<f64>() / rates.len() as f64
@@ -90,21 +98,39 @@ impl Truth<'_> {
         [here, [there[0] - here[0], there[1] - here[1]].map(|slope| slope / 1e-3)]
     }
 
-    /// Chance on one spring, whose label is known.
-    fn on_line(&self, [here, slopes]: &[[f64; 2]; 2], is_other: bool, aim: f64, way: Way) -> f64 {
-        let at = |change: f64| self.lands([here[0] + slopes[0] * change, here[1] + slopes[1] * change]);
-        let mean = |of: &dyn Fn(f64) -> f64| NORMAL.into_iter().map(of).sum::<f64>() / SHARES as f64;
-        match way {
+    /// Chance on one spring, whose label is known. Both sags run straight over what is left to chance, one normal error, so
+    /// that they land while it lies between the nearest of four bounds.
+    pub(crate) fn on_line(&self, [here, slopes]: &[[f64; 2]; 2], is_other: bool, aim: f64, way: Way) -> f64 {
+        let (at, per_error) = match way {
             Way::Turned if is_other => {
                 let touching = SpringPrior::default().preload_uncertainty.si();
-                mean(&|normal| at(normal * touching))
+                (*here, slopes.map(|slope| slope * touching))
             }
-            Way::Turned => at(0.0),
-            Way::ReRead => mean(&|normal| at((aim + normal * self.tape - here[0]) / slopes[0])),
+            Way::Turned => (*here, [0.0; 2]),
+            // A topped-out end follows no collar.
+            Way::ReRead if slopes[0] == 0.0 => (*here, [0.0; 2]),
+            Way::ReRead => {
+                let free_per_rider = slopes[1] / slopes[0];
+                ([aim, here[1] + free_per_rider * (aim - here[0])], [self.tape, free_per_rider * self.tape])
+            }
+        };
+        let (mut least, mut most) = (f64::NEG_INFINITY, f64::INFINITY);
+        let ranges = [Some(&self.rider), self.free.as_ref()];
+        for ((at, per_error), range) in at.into_iter().zip(per_error).zip(ranges) {
+            let Some(range) = range else { continue };
+            if per_error == 0.0 {
+                if !range.contains(Length::from_si(at)) {
+                    return 0.0;
+                }
+                continue;
+            }
+            let [one, other] = [range.from, range.to].map(|bound| (bound.si() - at) / per_error);
+            (least, most) = (least.max(one.min(other)), most.min(one.max(other)));
         }
+        (normal_cdf(most) - normal_cdf(least)).max(0.0)
     }
 
-    fn price(&self, act: Act) -> f64 {
+    pub(crate) fn price(&self, act: Act) -> f64 {
         act.price(&self.prices).si()
     }
 
@@ -192,66 +218,6 @@ fn wanting(garage: &Garage, dice: &mut Dice) -> Bike {
     Bike::new(BikeParts { targets, on_sale, ..garage.bike.parts().clone() }).unwrap()
 }
 
-/// Whatever is asked of a bike, the answers are of one decision.
-fn agree(bike: &Bike, end: End, decision: &Decision) {
-    assert_eq!(bike.plan_end(end).unwrap(), decision.plan);
-    let scenarios = bike.advise_scenarios_end(end).unwrap();
-    assert_eq!(&scenarios.decision, decision);
-    for spring in &scenarios.springs {
-        assert_eq!(decision.choice(spring.rate), spring.choices.first());
-    }
-    let best = decision.action().unwrap();
-    assert!(decision.actions.iter().all(|action| action.utility.si() <= decision.actions[0].utility.si()));
-    let to = match &decision.verdict {
-        Verdict::ChangeSpring { to, .. } => Act::Fit { rate: *to },
-        Verdict::ChangePreload { by } => Act::Turn { by: *by },
-        Verdict::Keep => Act::Leave,
-        Verdict::NoneSuits { best, .. } => *best,
-        _ => best.act,
-    };
-    assert_eq!(to, best.act, "the verdict is on the best action");
-    let advised = decision.choice_of(best.act).map(|choice| choice.rate);
-    assert_eq!(decision.contenders.first().copied(), advised, "the best bet is the first that may be best");
-    let is_misread = matches!(decision.verdict, Verdict::MeasureFirst { misread: Some(_), .. });
-    let headline = decision.headline(UnitSystem::Metric);
-    let percent = |share: f64| if share > 0.99 { "over 99 %".to_owned() } else { format!("{:.0} %", 100.0 * share) };
-    if best.probability.si() > 0.01 && !is_misread {
-        assert!(headline.contains(&percent(best.probability.si())), "{headline}");
-    }
-    let sheet = bike.sheet(UnitSystem::Metric).unwrap();
-    let glance = &sheet.ends.iter().find(|part| part.end == end).unwrap().glance;
-    // The first screen names the first step of the plan, and says that there is none only where there is none.
-    let first = decision.plan.steps.first().map(|step| step.task.text(UnitSystem::Metric));
-    assert_eq!(glance.next.is_some(), first.is_some(), "{:?}", glance.next);
-    assert!(glance.next.as_ref().zip(first).is_none_or(|(next, first)| next.contains(&first)), "{:?}", glance.next);
-    let chance = glance.chance.as_ref().unwrap();
-    assert!(best.probability.si() < 0.01 || chance.contains(&percent(best.probability.si())), "{chance}");
-    // What is to be done stands in both in the same words, but for what it hangs on.
-    let said = |text: &str| text.split(": ").next().unwrap_or_default().trim_end_matches('.').to_owned();
-    assert!(headline.starts_with(&said(&glance.decision)), "{headline}\n{}", glance.decision);
-}
-
-/// History speaks of the same: the collar turned as advised and nothing read since, the sags that were advised.
-fn then_as_advised(bike: &Bike, end: End, decision: &Decision) {
-    let Some(best) = decision.action() else { return };
-    let (Act::Turn { by }, Some(Way::Turned)) = (best.act, best.way) else { return };
-    let outcome = decision.fitted().unwrap().outcome.unwrap();
-    let text = format!("{:.9} mm", 1e3 * outcome.preload.value.si());
-    let turned = match end {
-        End::Rear => bike.what_if(&[("rear.shock.spring.preload", &text)]),
-        End::Front => {
-            bike.what_if(&[("front.fork.leg[0].spring.preload", &text), ("front.fork.leg[1].spring.preload", &text)])
-        }
-    };
-    let then = turned.unwrap().advise_end(end).unwrap().today;
-    // A tenth of a millimetre: text of the preload, and a posterior carried to first order.
-    for (one, other) in [(then.rider_sag, outcome.rider_sag), (then.free_sag, outcome.free_sag)] {
-        assert!((one.value - other.value).si().abs() < 1e-4, "by {by:?}: {one:?} {other:?}");
-        let ratio = (one.standard_uncertainty / other.standard_uncertainty).value;
-        assert!(ratio.ln().abs() < 0.1, "{one:?} {other:?}");
-    }
-}
-
 /// Which spring was right, in sums over ends.
 #[derive(Debug, Default, Clone, Copy)]
 struct Tally {
@@ -287,6 +253,18 @@ impl Tally {
         self.advised += f64::from(springs.iter().any(|spring| does(spring, &named[..1])));
         self.named += named.len() as f64;
         self.measure += f64::from(matches!(decision.verdict, Verdict::MeasureFirst { .. } | Verdict::ServiceFirst));
+    }
+
+    fn lose(&mut self, loss: f64) {
+        self.ends += 1.0;
+        self.loss += loss;
+        self.loss_squared += loss * loss;
+    }
+
+    /// Mean loss, and the standard deviation of that.
+    fn mean(&self) -> (f64, f64) {
+        let mean = self.loss / self.ends;
+        (mean, ((self.loss_squared / self.ends - mean * mean).max(0.0) / self.ends).sqrt())
     }
 
     fn sum(&mut self, other: &Self) {
@@ -329,7 +307,10 @@ fn verdicts_are_right_and_chances_come_true() {
         ("rear, the shipped linkage", Tally::default()),
         ("rear, other arrangements", Tally::default()),
     ];
-    let mut ends_agreed = 0;
+    let (mut ends_agreed, mut bayes_dice) = (0, Dice(Xoshiro256PlusPlus::seed_from_u64(22)));
+    let agreed_in_time = AGREED_IN_TIME[usize::from(garages > GARAGES)];
+    let least_loss_of = LEAST_LOSS_OF[usize::from(garages > GARAGES)];
+    let (mut least, mut beyond) = (Tally::default(), Tally::default());
     for _ in 0..garages {
         let is_off = dice.chance(0.5);
         let garage = Garage::labelled(&linkages, None, if is_off { 1.5 } else { 1.0 }, &mut dice);
@@ -342,6 +323,9 @@ fn verdicts_are_right_and_chances_come_true() {
             let Ok(decision) = bike.advise_end(end) else { continue };
             if ends_agreed < MOST_AGREED {
                 agree(&bike, end, &decision);
+                if ends_agreed < agreed_in_time {
+                    agree_in_time(&bike, end, &decision);
+                }
                 ends_agreed += 1;
             }
             then_as_advised(&bike, end, &decision);
@@ -368,6 +352,15 @@ fn verdicts_are_right_and_chances_come_true() {
             let mut one = Tally::default();
             one.add(&decision, &truth, best);
             kinds.iter_mut().zip(of).filter(|(_, of)| *of).for_each(|((_, tally), _)| tally.sum(&one));
+            if (least.ends as usize) < least_loss_of {
+                let label = SpringPrior::default().rate_tolerance.si() * if is_off { 1.5 } else { 1.0 };
+                let (by_bayes, found) =
+                    (floor::by_bayes(&decision, &truth, label, &mut bayes_dice), truth.of(&decision, best));
+                let most =
+                    truth.springs(&decision).into_iter().map(|(_, most)| most).fold(found.max(by_bayes), f64::max);
+                least.lose(most - by_bayes);
+                beyond.lose(by_bayes - found);
+            }
             let stated = best.probability.si();
             let bin = &mut bins[((stated * BINS as f64) as usize).min(BINS - 1)];
             *bin = [bin[0] + 1.0, bin[1] + stated, bin[2] + truth.of(&decision, best) + truth.price(best.act)];
@@ -390,9 +383,15 @@ fn verdicts_are_right_and_chances_come_true() {
         assert!((CAME_TRUE[0] - stray..=CAME_TRUE[1] + stray).contains(&better), "bin {place}: {better} more often");
     }
     let [(_, all), ..] = kinds;
-    let loss = all.loss / all.ends;
-    let spread = (all.loss_squared / all.ends - loss * loss).max(0.0).sqrt();
-    assert!(loss < MEAN_LOSS + STRAY * spread / all.ends.sqrt(), "mean loss {loss}");
+    let (loss, spread) = all.mean();
+    println!("loss {loss:.4} ± {spread:.4}");
+    assert!(loss < MEAN_LOSS + STRAY * spread, "mean loss {loss}");
+    let ((lost, lost_spread), (more, more_spread)) = (least.mean(), beyond.mean());
+    println!(
+        "the least that can be lost, of {} ends: {lost:.4} ± {lost_spread:.4}; lost beyond it: {more:.4} ± {more_spread:.4}",
+        least.ends
+    );
+    assert!(more < BEYOND_THE_LEAST + STRAY * more_spread, "lost beyond the least: {more}");
     for (name, tally) in kinds.iter().filter(|(_, tally)| tally.ends > 0.0) {
         let least = RIGHT - STRAY * (RIGHT * (1.0 - RIGHT) / tally.ends).sqrt();
         assert!(tally.right / tally.ends >= least, "{name}: right {}", tally.right / tally.ends);

@@ -59,8 +59,8 @@ impl Default for Faults {
 /// A fault as an alternative to none: its chance, and what it makes of a weight and a mean.
 struct Alternative {
     fault: Fault,
-    /// Chance before and ratio of likelihoods.
-    odds: f64,
+    /// Logarithm of chance before times ratio of likelihoods: the ratio itself has no bounds.
+    log_odds: f64,
     /// Width of the error (m, or in standard deviations of the label).
     width: f64,
     direction: DVector<f64>,
@@ -113,13 +113,17 @@ impl Evidence {
         if self.doubts.gross.is_some() && !self.observations.is_empty() {
             let mut alternatives = self.alternatives(&posterior);
             while faults.found.len() < MOST_FOUND {
-                let all = 1.0 + alternatives.iter().map(|one| one.odds).sum::<f64>();
-                let of_distance = alternatives.iter().filter(|one| one.fault != Fault::Label);
-                let Some(worst) = of_distance.max_by(|one, other| one.odds.total_cmp(&other.odds)) else { break };
-                if worst.odds < LIKELY * all {
+                let chances = chances(&alternatives);
+                let of_distance = alternatives.iter().zip(chances).filter(|(one, _)| one.fault != Fault::Label);
+                let Some((worst, chance)) =
+                    of_distance.max_by(|one, other| one.0.log_odds.total_cmp(&other.0.log_odds))
+                else {
+                    break;
+                };
+                if chance < LIKELY {
                     break;
                 }
-                faults.found.push((worst.fault, worst.odds / all));
+                faults.found.push((worst.fault, chance));
                 self.widen(worst.fault, worst.width, &posterior);
                 posterior = self.solve(&posterior.unknowns)?;
                 alternatives = self.alternatives(&posterior);
@@ -188,7 +192,7 @@ impl Evidence {
                 let weight = then.weight(shared_then);
                 found.push(Alternative {
                     fault,
-                    odds: chance / (1.0 - chance) * (-0.5 * surprise).exp(),
+                    log_odds: (chance / (1.0 - chance)).ln() - 0.5 * surprise,
                     width,
                     direction: direction.clone(),
                     weight: weight - prediction.weight,
@@ -223,11 +227,11 @@ impl Evidence {
             let off = posterior.unknowns[RATE] - self.centres.get(RATE).copied().unwrap_or(0.0);
             let (off, q) = (off / left, variance / left);
             let (spread, wide) = (1.0 + q, width * width + q);
-            let ratio = (spread / wide).sqrt() * (0.5 * off * off * (1.0 / spread - 1.0 / wide)).exp();
+            let log_ratio = 0.5 * (spread / wide).ln() + 0.5 * off * off * (1.0 / spread - 1.0 / wide);
             let weight = width.powi(-2);
             found.push(Alternative {
                 fault: Fault::Label,
-                odds: gross.label / (1.0 - gross.label) * ratio,
+                log_odds: (gross.label / (1.0 - gross.label)).ln() + log_ratio,
                 width,
                 direction,
                 weight: weight - 1.0,
@@ -238,14 +242,22 @@ impl Evidence {
     }
 }
 
+/// The chance of each alternative, against each other and against none.
+fn chances(alternatives: &[Alternative]) -> Vec<f64> {
+    // About the largest, so that nothing overflows.
+    let most = alternatives.iter().map(|one| one.log_odds).fold(0.0, f64::max);
+    let of = |log_odds: f64| (log_odds - most).exp();
+    let all = of(0.0) + alternatives.iter().map(|one| of(one.log_odds)).sum::<f64>();
+    alternatives.iter().map(|one| of(one.log_odds) / all).collect()
+}
+
 impl Posterior {
     /// Brings the posterior without a fault and those under every fault together; says how likely the label means little.
     fn mix(&mut self, alternatives: &[Alternative]) -> f64 {
-        let all = 1.0 + alternatives.iter().map(|one| one.odds).sum::<f64>();
+        let chances = chances(alternatives);
         let mut shift = DVector::zeros(self.unknowns.len());
         let mut spread = nalgebra::DMatrix::zeros(self.unknowns.len(), self.unknowns.len());
-        for one in alternatives {
-            let chance = one.odds / all;
+        for (one, &chance) in alternatives.iter().zip(&chances) {
             let along = &self.covariance * &one.direction;
             let variance = one.direction.dot(&along);
             // C′·d = C·d/(1 + δ·dᵀCd).
@@ -257,7 +269,7 @@ impl Posterior {
         }
         self.covariance += spread - &shift * shift.transpose();
         self.move_by(&shift);
-        alternatives.iter().filter(|one| one.fault == Fault::Label).map(|one| one.odds / all).sum()
+        alternatives.iter().zip(chances).filter(|(one, _)| one.fault == Fault::Label).map(|(_, chance)| chance).sum()
     }
 }
 

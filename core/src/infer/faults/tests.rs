@@ -94,3 +94,20 @@ fn a_label_that_the_readings_contradict_is_a_condition() {
     let apart = (fit.rate.value.si() - known.rate.value.si()).abs() / fit.rate.standard_uncertainty.si();
     assert!(apart < 2.0, "{:?} {:?}", fit.rate, known.rate);
 }
+
+/// The ratio of likelihoods of a reading decimetres off is beyond the largest number there is; its chance is one all the same.
+#[test]
+fn a_reading_that_is_off_by_decimetres_has_a_chance_and_not_nothing() {
+    let first = core::cell::Cell::new(true);
+    let off = rear(|_, reading| {
+        let by = if reading.load == Load::None && first.take() { 0.3 } else { 0.0 };
+        Some(Reading { distance: reading.distance + Length::from_si(by), ..reading })
+    });
+    let found = fit(&off);
+    let chance = found.conditions.iter().find_map(|condition| match condition {
+        Condition::GrossError { probability, .. } => Some(probability.si()),
+        _ => None,
+    });
+    assert!(chance.is_some_and(|chance| (0.99..=1.0).contains(&chance)), "{:?}", found.conditions);
+    assert!(found.rate.standard_uncertainty.si().is_finite());
+}
