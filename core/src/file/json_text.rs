@@ -10,6 +10,8 @@ use crate::value::{Entry, Node, Value};
 /// A fault of grammar and its byte.
 type Syntax = (usize, String);
 
+/// The key that names the schema of a document.
+const SCHEMA: &str = "$schema";
 /// Deepest nesting read; a bike needs seven.
 const DEEPEST: usize = 64;
 
@@ -17,7 +19,12 @@ const DEEPEST: usize = 64;
 pub(super) fn read(text: &str) -> Result<Node, Syntax> {
     let syntax = |error: &serde_json::Error| (byte_of(text, error), plain(error));
     let raw: &RawValue = serde_json::from_str(text).map_err(|error| syntax(&error))?;
-    convert(raw, text, DEEPEST)
+    let mut node = convert(raw, text, DEEPEST)?;
+    if let Value::Table(entries) = &mut node.value {
+        // By this editors find the schema of a document; it says nothing of a bike.
+        entries.retain(|entry| entry.key != SCHEMA || !matches!(entry.value(), Value::Text(_)));
+    }
+    Ok(node)
 }
 
 /// Byte of the line and column that serde_json counts from 1 (the column in bytes).

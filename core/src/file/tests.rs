@@ -95,3 +95,19 @@ fn the_least_bike_reads_and_says_nothing_that_was_not_stated() {
         }
     }
 }
+
+#[test]
+fn a_json_file_may_name_its_schema() {
+    let bike = Bike::from_toml(PATROL).unwrap();
+    let named = bike.to_json().replacen('{', "{ \"$schema\": \"bike.schema.json\",", 1);
+    assert_eq!(Bike::from_json(&named).unwrap(), bike);
+    // Only at the top, only text, and only in JSON.
+    for wrong in [
+        named.replacen("\"bike.schema.json\"", "3", 1),
+        bike.to_json().replacen("\"name\"", "\"$schema\": \"x\", \"name\"", 1),
+    ] {
+        let faults = check_json(&wrong);
+        assert!(faults.len() == 1 && faults[0].message.contains("$schema"), "{faults:?}");
+    }
+    assert!(!check(&format!("\"$schema\" = \"bike.schema.json\"\n{PATROL}")).is_empty());
+}

@@ -19,7 +19,12 @@ const DATE: &str = r"^\d{4}-\d{2}-\d{2}([ T]\d{2}:\d{2}(:\d{2})?)?$";
 #[must_use]
 pub fn json_schema() -> String {
     let mut definitions = Map::new();
-    let Value::Object(root) = table(BikeKeys::table(), &mut definitions) else { return String::new() };
+    let Value::Object(mut root) = table(BikeKeys::table(), &mut definitions) else { return String::new() };
+    if let Some(Value::Object(properties)) = root.get_mut("properties") {
+        let by_editors =
+            json!({ "description": "Where this schema is, for an editor; in JSON only.", "type": "string" });
+        properties.insert("$schema".to_owned(), by_editors);
+    }
     let mut schema = Map::new();
     schema.insert("$schema".to_owned(), json!("https://json-schema.org/draft/2020-12/schema"));
     schema.insert("$id".to_owned(), json!(format!("urn:wheelrate:bike-file:{VERSION}")));

@@ -49,6 +49,8 @@ def ask(question: str, hear: Callable[[str], str]) -> str | None:
         leave()
     if found is not None:
         say(f"  = {found}")
+    elif not sys.stdin.isatty():
+        say()  # nobody pressed Enter on this screen
     return found
 
 
