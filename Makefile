@@ -129,10 +129,7 @@ stubs: $(VENV)/installed $(VENV)/developing  ## python/wheelrate/_core.pyi, writ
 
 notebooks: $(VENV)/installed $(VENV)/developing  ## executed, as HTML in out/notebooks
 	mkdir -p out/notebooks
-	for notebook in notebooks/*.py; do \
-	    $(BIN)/jupytext --quiet --to ipynb --output out/notebooks/$$(basename $$notebook .py).ipynb $$notebook \
-	    && $(BIN)/jupyter nbconvert --to html --execute out/notebooks/$$(basename $$notebook .py).ipynb || exit 1; \
-	done
+	$(BIN)/python docs/notebook_pages.py out/notebooks notebooks/*.py
 
 calibration: $(VENV)/developing  ## docs/calibration.png: how often intervals hold the truth and chances come true, over thousands of simulated garages
 	( WHEELRATE_GARAGES=2000 cargo test --release -p wheelrate-tests --test invariants calibration -- --nocapture \

@@ -1,4 +1,9 @@
-"""The desk in a notebook, as a widget: the same module as the page, its questions sent over the notebook's own wire."""
+"""The desk in a notebook, as a widget: the same module as the page, its questions sent over the notebook's own wire.
+
+Of the notebook's side the module uses what anywidget documents for every front end, and nothing else: a default export
+with `render({ model, el })`, which gives back how to end it, and of the model `on`, `off` and `send` of custom
+messages. So it does in VS Code, and wherever else anywidget runs, what the tests see it do in JupyterLab and marimo.
+"""
 
 from __future__ import annotations
 

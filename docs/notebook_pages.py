@@ -1,0 +1,63 @@
+"""Notebooks executed and written as pages, each picture with a text that says what it shows.
+
+``notebook_pages.py TO NOTEBOOK...``. Who sees no picture gets the heading that it stands under, then the first sentence
+of every function of `wheelrate.plot` that its cell calls, or the titles and axes that the cell names itself.
+"""
+
+import re
+import sys
+from html import escape
+from pathlib import Path
+
+import jupytext
+from nbconvert import HTMLExporter
+from nbconvert.preprocessors import ExecutePreprocessor
+
+import wheelrate as wr
+
+# What nbconvert puts where a picture has no text.
+PLACEHOLDER = "No description has been provided for this image"
+NAMED = re.compile(r"""\.set_(?:title|xlabel|ylabel)\(\s*f?["'](.+?)["']""")
+SECONDS = 600
+
+
+def texts(notebook):
+    """Give the text of every picture of an executed notebook, in order."""
+    found, heading = [], ""
+    for cell in notebook.cells:
+        if cell.cell_type == "markdown":
+            heading = next(iter(re.findall(r"^#+ (.+)$", cell.source, re.MULTILINE)[-1:]), heading)
+        pictures = [output for output in cell.get("outputs", []) if "image/png" in output.get("data", {})]
+        found += [shown(heading, cell.source)] * len(pictures)
+    return found
+
+
+def shown(heading, source):
+    """Say what the pictures of a cell show."""
+    called = [name for name in re.findall(r"\bplot\.(\w+)\(", source) if name in wr.plot.__all__]
+    parts = [getattr(wr.plot, name).__doc__.splitlines()[0] for name in dict.fromkeys(called)]
+    parts = parts or [", ".join(dict.fromkeys(NAMED.findall(source)))]
+    return (
+        ": ".join(part for part in (heading.rstrip("."), " ".join(parts)) if part) or "a picture made by the cell above"
+    )
+
+
+def page(notebook):
+    """Write an executed notebook as HTML, with those texts."""
+    html, _ = HTMLExporter().from_notebook_node(notebook)
+    for text in texts(notebook):
+        html = html.replace(PLACEHOLDER, escape(text), 1)
+    return html
+
+
+def main(folder, *files):
+    """Execute notebooks in a folder, and write them and their pages there."""
+    for file in map(Path, files):
+        notebook = jupytext.read(file)
+        ExecutePreprocessor(timeout=SECONDS).preprocess(notebook, {"metadata": {"path": folder}})
+        jupytext.write(notebook, Path(folder, file.stem + ".ipynb"))
+        Path(folder, file.stem + ".html").write_text(page(notebook), "utf-8")
+
+
+if __name__ == "__main__":
+    main(*sys.argv[1:])
