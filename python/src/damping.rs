@@ -11,7 +11,7 @@ use crate::errors::run;
 use crate::linkage::EVEN_TRAVELS;
 use crate::record::End;
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
-use crate::value::result_class;
+use crate::value::{result_class, rows};
 
 result_class! {
     /// Damping of an end over travel, as arrays of one length.
@@ -37,6 +37,11 @@ result_class! {
         /// What damping ratios cannot say, in sentences.
         limits: Vec<&'static str> = |_| LIMITS.to_vec();
     }
+}
+
+rows! {
+    DampingCurve: travel, motion_ratio, wheel_rate, compression, rebound, compression_ratio, rebound_ratio, damping_ratio,
+    damping_ratio_uncertainty,
 }
 
 result_class! {

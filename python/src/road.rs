@@ -15,7 +15,7 @@ use crate::damper::Damper;
 use crate::errors::run;
 use crate::units::shaped::{GivenAny, Shaped};
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
-use crate::value::{Named, getters, result_class, value_class};
+use crate::value::{Named, getters, result_class, rows, value_class};
 
 /// What is simulated unless said otherwise.
 const DURATION_SI: f64 = 10.0;
@@ -175,6 +175,8 @@ result_class! {
         tyre_force: OutArray<WheelRate> = |response| OutArray(response.tyre_force.clone());
     }
 }
+
+rows! { QuarterResponse: frequency, body, wheel, travel, tyre_force }
 
 #[pymethods]
 impl QuarterBike {
