@@ -97,7 +97,7 @@ bench: $(VENV)/installed $(VENV)/developing
 	$(BIN)/python benches/python/page.py
 
 bench-ratios: $(VENV)/installed $(VENV)/developing  ## docs/benches.txt, for the page of validation
-	for bench in linkage fit settling; do $(BIN)/python benches/python/$$bench.py && echo || exit 1; done > docs/benches.txt
+	for bench in machine linkage fit settling; do $(BIN)/python benches/python/$$bench.py && echo || exit 1; done > docs/benches.txt
 
 lint: $(VENV)/installed $(VENV)/developing
 	cargo fmt --all --check

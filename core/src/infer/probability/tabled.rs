@@ -15,8 +15,6 @@ pub(super) trait Arithmetic {
     fn cdf(x: f64) -> f64;
     /// `φ₂` below the exponential of this is lost beside any probability.
     const NOTHING: f64;
-    /// Are five digits enough?
-    const ROUGH: bool;
     /// The same where the probability itself may be as small.
     const FAR: f64;
 }
@@ -35,7 +33,6 @@ impl Arithmetic for Exact {
 
     /// 1e-26, which rounding leaves of no probability.
     const NOTHING: f64 = -60.0;
-    const ROUGH: bool = false;
     /// Below the least positive number.
     const FAR: f64 = -745.2;
 }
@@ -101,7 +98,6 @@ impl Arithmetic for Tabled {
 
     /// 2e-8.
     const NOTHING: f64 = -18.0;
-    const ROUGH: bool = true;
     const FAR: f64 = -18.0;
 }
 

@@ -36,6 +36,8 @@ const MANY: f64 = 0.925;
 pub(super) enum Pair {
     /// From independence: `P = P(x)·P(y) + ∫ Σ ±φ₂ dr` over `r = 0..ρ`, with `r = sin θ`.
     Loose { nodes: [LooseNode; MOST_NODES], count: usize },
+    /// As `Loose`, to 2e-6 a corner, for searches.
+    Rough(RoughNodes),
     /// From identity: `P = P(x and y as one) − ∫ Σ ±φ₂ dr` over `r = |ρ|..1`, with `r = √(1 − t²)`.
     Tight { mirrored: bool, correlation: f64, left: f64, nodes: [TightNode; MOST_NODES], count: usize },
 }
@@ -48,6 +50,18 @@ pub(super) struct LooseNode {
     weight: f64,
 }
 
+/// Numbers in a row of [`RoughNodes`]: the six nodes of the shortest rule, and two of no weight to fill a vector.
+const WIDTH: usize = 8;
+
+/// Nodes of the shortest rule, by columns.
+#[derive(Debug, Clone, PartialEq)]
+#[repr(align(64))]
+pub(super) struct RoughNodes {
+    sine: [f64; WIDTH],
+    half_inverse: [f64; WIDTH],
+    weight: [f64; WIDTH],
+}
+
 /// `t²`, `1/(2t²)`, `1/(1 + r)`, `1/r` and the weight of a node.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub(super) struct TightNode {
@@ -58,10 +72,25 @@ pub(super) struct TightNode {
     weight: f64,
 }
 
+impl LooseNode {
+    fn new(angle: f64, weight: f64) -> Self {
+        let sine = angle.sin();
+        Self { sine, half_inverse: 0.5 / (1.0 - sine * sine), weight: weight / TAU }
+    }
+}
+
 impl Pair {
     /// To 2e-6 a corner, for searches: six nodes whatever the correlation.
     pub(super) fn roughly(correlation: f64) -> Self {
-        if correlation.abs() > MANY { Self::tight(correlation, SIX) } else { Self::loose(correlation, FEW) }
+        if correlation.abs() > MANY {
+            return Self::tight(correlation, SIX);
+        }
+        let mut found = RoughNodes { sine: [0.0; WIDTH], half_inverse: [0.5; WIDTH], weight: [0.0; WIDTH] };
+        for (at, (angle, weight)) in nodes(SIX, 0.0, correlation.asin()).enumerate() {
+            let node = LooseNode::new(angle, weight);
+            (found.sine[at], found.half_inverse[at], found.weight[at]) = (node.sine, node.half_inverse, node.weight);
+        }
+        Self::Rough(found)
     }
 
     /// With a correlation of −1 to 1.
@@ -80,8 +109,7 @@ impl Pair {
         };
         let mut found = [LooseNode::default(); MOST_NODES];
         for (at, (angle, weight)) in found.iter_mut().zip(nodes(rule, 0.0, correlation.asin())) {
-            let sine = angle.sin();
-            *at = LooseNode { sine, half_inverse: 0.5 / (1.0 - sine * sine), weight: weight / TAU };
+            *at = LooseNode::new(angle, weight);
         }
         Self::Loose { nodes: found, count: 2 * rule.len() }
     }
@@ -103,11 +131,9 @@ impl Pair {
         let probability = match self {
             Self::Loose { nodes, count } => {
                 between_by::<A>(x) * between_by::<A>(y)
-                    + match <&[LooseNode; FEWEST]>::try_from(&nodes[..*count]) {
-                        Ok(nodes) if A::ROUGH => all_corners(x, y, nodes),
-                        _ => over_corners::<A>(x, y, |h, k| from_independent::<A>(h, k, &nodes[..*count])),
-                    }
+                    + over_corners::<A>(x, y, |h, k| from_independent::<A>(h, k, &nodes[..*count]))
             }
+            Self::Rough(nodes) => between_by::<A>(x) * between_by::<A>(y) + all_corners(x, y, nodes),
             Self::Tight { mirrored, correlation, left, nodes, count } => {
                 let y = if *mirrored { (-y.1, -y.0) } else { y };
                 let nodes = &nodes[..*count];
@@ -132,26 +158,18 @@ fn from_independent<A: Arithmetic>(h: f64, k: f64, nodes: &[LooseNode]) -> f64 {
     nodes.iter().map(|node| node.weight * A::exp((twice_product * node.sine - squares) * node.half_inverse)).sum()
 }
 
-/// Nodes of the shortest rule, mirror images counted.
-const FEWEST: usize = 2 * SIX.len();
-
 /// [`over_corners`] of [`from_independent`] for all corners at once, in vectors, to 1e-8.
 #[autoversion]
-fn all_corners(x: Interval, y: Interval, nodes: &[LooseNode; FEWEST]) -> f64 {
+fn all_corners(x: Interval, y: Interval, nodes: &RoughNodes) -> f64 {
     /// A corner further out (in standard deviations) is this far: it adds 1e-14.
     const OUT: f64 = 8.0;
     let [x, y] = [x, y].map(|(low, high)| [low.clamp(-OUT, OUT), high.clamp(-OUT, OUT)]);
-    let corners = [(x[1], y[1], 1.0), (x[0], y[1], -1.0), (x[1], y[0], -1.0), (x[0], y[0], 1.0)];
-    let mut exponents = [[0.0; FEWEST]; 4];
-    for (row, (h, k, _)) in exponents.iter_mut().zip(corners) {
-        for (to, node) in row.iter_mut().zip(nodes) {
-            *to = (2.0 * h * k * node.sine - (h * h + k * k)) * node.half_inverse;
-        }
-    }
-    let mut sums = [0.0; FEWEST];
-    for (row, (.., sign)) in exponents.iter().zip(corners) {
-        for ((sum, exponent), node) in sums.iter_mut().zip(row).zip(nodes) {
-            *sum += sign * node.weight * exp_below_zero(*exponent);
+    let mut sums = [0.0; WIDTH];
+    for (h, k, sign) in [(x[1], y[1], 1.0), (x[0], y[1], -1.0), (x[1], y[0], -1.0), (x[0], y[0], 1.0)] {
+        let (twice_product, squares) = (2.0 * h * k, h * h + k * k);
+        for (lane, sum) in sums.iter_mut().enumerate() {
+            let exponent = (twice_product * nodes.sine[lane] - squares) * nodes.half_inverse[lane];
+            *sum += sign * nodes.weight[lane] * exp_below_zero(exponent);
         }
     }
     sums.iter().sum()
