@@ -84,7 +84,7 @@ def main():
     found = [settled.travel["front"].m_as("m"), settled.travel["rear"].m_as("m"), settled.pitch.m_as("rad")]
     assert np.allclose(found, by_scipy(), rtol=0, atol=SAME), (found, by_scipy())
     whole = made.whole
-    ours, theirs = fastest(lambda: whole.settle("bike + rider"), 500), fastest(by_scipy, 20)
+    ours, theirs = fastest(lambda: whole.settle("bike + rider"), 200), fastest(by_scipy, 5)
     print(f"settling: {1e6 * ours:.1f} us, scipy.optimize.root {1e6 * theirs:.0f} us: {ours / theirs:.4f}")
     demo = wr.demo().whole
     runs = {
@@ -94,7 +94,7 @@ def main():
         "a change": lambda: demo.effect_of(fork_raised="5 mm"),
     }
     for name, run in runs.items():
-        print(f"{name}: {1e6 * fastest(run, 200):.1f} us")
+        print(f"{name}: {1e6 * fastest(run, 20):.1f} us")
 
 
 if __name__ == "__main__":
