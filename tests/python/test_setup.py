@@ -134,7 +134,7 @@ def test_names_are_escaped(bike):
 def test_notebooks_show_tables(bike):
     assert "<table" in bike.advise()._repr_html_()
     assert "<table" in bike.fit()._repr_html_()
-    assert bike.sheet()._repr_html_().startswith("<iframe srcdoc=")
+    assert bike.sheet()._repr_html_().startswith('<iframe sandbox="allow-same-origin" srcdoc=')
 
 
 def test_save_writes_the_page(bike, tmp_path):
