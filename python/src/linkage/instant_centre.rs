@@ -7,7 +7,7 @@ use wheelrate::units::{Angle, Length, Share};
 use super::Linkage;
 use crate::errors::run;
 use crate::units::{Given, GivenArray, OutArray};
-use crate::value::result_class;
+use crate::value::{result_class, rows};
 
 result_class! {
     /// What the rear brake does over travel, as arrays of one length.
@@ -21,6 +21,8 @@ result_class! {
         anti_rise: OutArray<Share> = |found| OutArray(found.iter().map(|at| at.anti_rise).collect());
     }
 }
+
+rows! { AntiRise: travel, anti_rise, brake_angle }
 
 #[pymethods]
 impl Linkage {

@@ -8,7 +8,7 @@ use super::RearEnd;
 use crate::errors::run;
 use crate::linkage::EVEN_TRAVELS;
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
-use crate::value::result_class;
+use crate::value::{result_class, rows};
 
 result_class! {
     /// The chain over travel, as arrays of one length.
@@ -31,6 +31,8 @@ result_class! {
         extended_play: Out<Length> = |run| Out(run.extended_play);
     }
 }
+
+rows! { ChainRun: travel, growth, slack, play, wheel_turn }
 
 #[pymethods]
 impl RearEnd {
