@@ -96,14 +96,14 @@ impl DamperSide {
             .map(|(piece, end)| (piece.start, end, piece.force - piece.rate * piece.start, piece.rate))
     }
 
-    fn from_rest(&self) -> f64 {
+    fn first_rate(&self) -> f64 {
         self.pieces()[0].rate
     }
 
     /// `4/(π·V)·∫F(V·sin φ)·sin φ dφ` over a quarter turn.
     fn harmonic(&self, amplitude: f64) -> f64 {
         if amplitude <= 0.0 {
-            return self.from_rest();
+            return self.first_rate();
         }
         let angle = |speed: f64| if speed >= amplitude { FRAC_PI_2 } else { (speed / amplitude).asin() };
         let taken = |(start, end, force, rate): (f64, f64, f64, f64)| {
@@ -117,7 +117,7 @@ impl DamperSide {
     /// `E[F′(|v|)]`.
     fn gaussian(&self, rms: f64) -> f64 {
         if rms <= 0.0 {
-            return self.from_rest();
+            return self.first_rate();
         }
         let below = |speed: f64| libm::erf(speed / (SQRT_2 * rms));
         self.stretches().map(|(start, end, _, rate)| rate * (below(end) - below(start))).sum()
