@@ -144,7 +144,6 @@
 //! same share under every load looks like a softer spring. Gas counts by its slow exponent, as settled. Where a rate is known to no better than a fifth the posterior is not
 //! normal; [`MonteCarlo`] then shows it.
 
-mod before;
 mod condition;
 pub(crate) mod doubts;
 pub(crate) mod end;

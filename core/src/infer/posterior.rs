@@ -13,6 +13,7 @@
 //! Fails where the posterior is far from normal: a rate known to no better than a fifth and a load near a stop. Monte
 //! Carlo then shows it.
 
+pub(crate) mod before;
 mod problem;
 
 use std::sync::Arc;
@@ -20,8 +21,9 @@ use std::sync::Arc;
 use nalgebra::{DMatrix, DVector};
 use problem::Problem;
 
+use before::Before;
+
 use crate::error::SetupError;
-use crate::infer::before::Before;
 use crate::infer::doubts::Doubts;
 use crate::infer::model::SprungEnd;
 use crate::infer::probability::{chi_square_exceeds, positive_part_of_normal};

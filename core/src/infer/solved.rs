@@ -4,12 +4,12 @@ use std::sync::Arc;
 
 use crate::Result;
 use crate::error::SetupError;
-use crate::infer::before::Before;
 use crate::infer::doubts::Doubts;
 use crate::infer::faults::Faults;
 use crate::infer::kept::Kept;
 use crate::infer::model::{SprungEnd, settle_exactly};
 use crate::infer::path::OnPath;
+use crate::infer::posterior::before::Before;
 use crate::infer::posterior::{Evidence, FRICTION, LOADS, PRELOAD, Posterior, Priors, RATE};
 use crate::infer::readings::Gathered;
 use crate::mass::Masses;

@@ -28,12 +28,12 @@ pub(crate) use carrier::Carrier;
 
 use crate::bike::Bike;
 use crate::error::{BikeError, SetupError};
-use crate::infer::before::Before;
 use crate::infer::doubts::Doubts;
 use crate::infer::end::EndModel;
 use crate::infer::fit::Fit;
 use crate::infer::monte_carlo::MonteCarlo;
 use crate::infer::posterior::Priors;
+use crate::infer::posterior::before::Before;
 use crate::infer::readings::Gathered;
 use crate::infer::solved::Solved;
 use crate::log::Recent;

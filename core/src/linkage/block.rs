@@ -10,8 +10,8 @@ use std::borrow::Cow;
 use archmage::autoversion;
 
 use super::bound_recipe::{BoundRecipe, BoundStep, Drive};
+use super::columns::LinkageColumn;
 use super::columns::{Columns, ROWS, row};
-use super::curve::LinkageColumn;
 use super::motion::{Kernel, LinkageMotion, Turn, by_travel};
 use super::operand::Operand;
 use super::step::{DyadConstants, State, arm, carry, crank, distance, dyad};

@@ -1,7 +1,51 @@
 //! Results in columns: one slice per quantity.
 
-use super::curve::LinkageColumn;
+use crate::error::LinkageError;
+
 use super::motion::Kernel;
+
+/// A column of a [`LinkageCurve`](super::LinkageCurve), for results in memory of the caller's own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum LinkageColumn {
+    /// Wheel travel, in metres.
+    Travel,
+    /// Shock stroke, in metres.
+    Stroke,
+    /// Motion ratio, shock per wheel.
+    MotionRatio,
+    /// Slope of the motion ratio, per metre of travel.
+    MotionRatioSlope,
+    /// The axle's position forward, in metres.
+    AxleX,
+    /// The axle's height, in metres.
+    AxleZ,
+    /// `dx/dz` of the axle.
+    AxleSlope,
+}
+
+impl LinkageColumn {
+    /// Columns have to be as long as what goes into them.
+    pub(super) fn check(columns: &[(Self, &mut [f64])], wanted: usize) -> Result<(), LinkageError> {
+        match columns.iter().find(|(_, column)| column.len() != wanted) {
+            Some((_, column)) => Err(LinkageError::Column { found: column.len(), wanted }),
+            None => Ok(()),
+        }
+    }
+
+    /// Place among [`Columns`]; the travels are not computed.
+    pub(super) fn place(self) -> Option<usize> {
+        match self {
+            Self::Travel => None,
+            Self::Stroke => Some(0),
+            Self::MotionRatio => Some(1),
+            Self::MotionRatioSlope => Some(2),
+            Self::AxleX => Some(3),
+            Self::AxleZ => Some(4),
+            Self::AxleSlope => Some(5),
+        }
+    }
+}
 
 /// Quantities in a row of results.
 pub(super) const ROWS: usize = 7;

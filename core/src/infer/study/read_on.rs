@@ -5,9 +5,9 @@ use std::sync::Arc;
 use super::{Study, gathered, of_gathered};
 use crate::Result;
 use crate::bike::Bike;
-use crate::infer::before::Before;
 use crate::infer::doubts::Doubts;
 use crate::infer::kept::Kept;
+use crate::infer::posterior::before::Before;
 use crate::record::{End, Load};
 
 impl Study {
@@ -43,7 +43,7 @@ impl Study {
         if gathered.loads != earlier.solved.gathered.loads {
             return Self::read(bike, end, places, more, doubts);
         }
-        let prior = Arc::new(Before::new(&earlier.solved)?);
+        let prior = Arc::new(Before::new(&earlier.solved.posterior)?);
         let mut solved = of_gathered(bike, end, &model, gathered, doubts, Some(prior))?;
         solved.carried = Some(earlier.solved.carried.unwrap_or_else(Kept::all));
         let source = Some(Arc::new(earlier.clone()));

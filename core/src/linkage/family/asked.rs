@@ -3,8 +3,9 @@
 use super::{LinkageFamily, Pack};
 use crate::error::LinkageError;
 use crate::linkage::block::{Block, Results};
+use crate::linkage::columns::LinkageColumn;
 use crate::linkage::columns::row;
-use crate::linkage::curve::{LinkageColumn, LinkageCurve};
+use crate::linkage::curve::LinkageCurve;
 use crate::parallel;
 use crate::units::{Length, Quantity};
 

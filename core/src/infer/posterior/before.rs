@@ -15,7 +15,6 @@ use nalgebra::{DMatrix, DVector};
 
 use crate::error::SetupError;
 use crate::infer::posterior::{Evidence, Posterior, ZERO};
-use crate::infer::solved::Solved;
 
 /// Mean and precision of what was found, in units of the priors.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,11 +29,11 @@ impl Before {
     ///
     /// # Errors
     /// [`SetupError::Singular`] where what was found has no inverse.
-    pub(crate) fn new(found: &Solved) -> Result<Self, SetupError> {
-        let count = found.posterior.unknowns.len();
-        let mut mean = DVector::from_column_slice(&found.posterior.unknowns);
+    pub(crate) fn new(found: &Posterior) -> Result<Self, SetupError> {
+        let count = found.unknowns.len();
+        let mut mean = DVector::from_column_slice(&found.unknowns);
         mean[ZERO] = 0.0;
-        let others = found.posterior.covariance.clone().remove_row(ZERO).remove_column(ZERO);
+        let others = found.covariance.clone().remove_row(ZERO).remove_column(ZERO);
         let inverse = others.cholesky().ok_or(SetupError::Singular)?.inverse();
         let precision = inverse.insert_row(ZERO, 0.0).insert_column(ZERO, 0.0);
         debug_assert_eq!(precision.nrows(), count);
