@@ -84,10 +84,9 @@ print("misfit:", {name: round(survey.misfit, 2) for name, survey in surveys.item
 
 # %%
 def drawn(points):
-    places = {name: points[name] for name in truth}
-    return wr.Linkage(
-        wr.Mechanism(places, linkage.mechanism.bodies), "axle", linkage.shock, linkage.shock_length, linkage.full_stroke
-    )
+    mechanism = wr.Mechanism({name: points[name] for name in truth}, linkage.mechanism.bodies)
+    made_for = {"shock_length": linkage.shock_length, "stroke": linkage.full_stroke}
+    return wr.Linkage(mechanism, "axle", linkage.shock, **made_for)
 
 
 fig, ax = plt.subplots(figsize=(6.4, 3.8), layout="constrained")

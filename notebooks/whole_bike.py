@@ -196,6 +196,7 @@ for stroke in ("1 mm", "5 mm", "20 mm"):
 # spectrum, the bike an answer to each frequency, and together they give the root mean square of travel, tyre force and acceleration;
 # the last weighted by how a body feels it (ISO 2631-1). What does a stiffer spring cost, and a softer damper? Change the class.
 
+
 # %%
 def ridden_over(name, ride):
     rear, front = ride.ends["rear"], ride.ends["front"]
@@ -222,7 +223,9 @@ ax = wr.plot.landing(ride)
 ax.set_title("Rear wheel, class D at 50 km/h", fontsize=10, loc="left")
 plt.show()
 travel = ride.travel.m_as("mm")
-print(f"rms about the mean {travel.std():.1f} mm, mean {travel.mean():.0f} mm, at rest {ride.rest_travel.m_as('mm'):.0f} mm")
+print(
+    f"rms about the mean {travel.std():.1f} mm, mean {travel.mean():.0f} mm, at rest {ride.rest_travel.m_as('mm'):.0f} mm"
+)
 
 # %% [markdown]
 # ## A landing
