@@ -11,6 +11,8 @@
 mod contradictions;
 mod loads;
 
+use std::sync::Arc;
+
 use contradictions::contradictions;
 use loads::{distinct_loads, not_too_many, same_load};
 pub(crate) use loads::{load_law, semidefinite_root, shared_law};
@@ -19,6 +21,7 @@ use crate::Result;
 use crate::error::SetupError;
 use crate::infer::doubts::Doubts;
 use crate::infer::model::{Expansion, SprungEnd, settle_exactly};
+use crate::infer::posterior::before::Before;
 use crate::infer::posterior::{Found, Loads, Observation};
 use crate::mass::Masses;
 use crate::record::{End, Gauge, Load, Measuring, Reading, Settled};
@@ -86,6 +89,8 @@ pub(crate) struct Gathered {
     pub(crate) zero: f64,
     /// Standard deviation of the zero of a gauge, where all readings are of one.
     pub(crate) zeroed: Option<f64>,
+    /// What was found before, where these readings go on from there.
+    pub(crate) before: Option<Arc<Before>>,
 }
 
 /// Mean distance and its variance, and whether the repeats agree with each other.
@@ -264,7 +269,16 @@ impl Gathered {
         }
         let mut observations: Vec<Observation> = placed.iter().map(Placed::observation).collect();
         Observation::mark_stops(&mut observations, tape_travel);
-        Ok(Self { observations, places: own().map(|(place, _)| place).collect(), loads, law, rows, zero, zeroed })
+        Ok(Self {
+            observations,
+            places: own().map(|(place, _)| place).collect(),
+            loads,
+            law,
+            rows,
+            zero,
+            zeroed,
+            before: None,
+        })
     }
 }
 

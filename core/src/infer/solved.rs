@@ -9,7 +9,6 @@ use crate::infer::faults::Faults;
 use crate::infer::kept::Kept;
 use crate::infer::model::{SprungEnd, settle_exactly};
 use crate::infer::path::OnPath;
-use crate::infer::posterior::before::Before;
 use crate::infer::posterior::{Evidence, FRICTION, LOADS, PRELOAD, Posterior, Priors, RATE};
 use crate::infer::readings::Gathered;
 use crate::mass::Masses;
@@ -47,8 +46,8 @@ impl Solved {
         hanging: f64,
         gathered: Gathered,
         doubts: Doubts,
-        before: Option<Arc<Before>>,
     ) -> Result<Self, SetupError> {
+        let before = gathered.before.clone();
         let mut evidence = Evidence {
             end: model,
             priors,

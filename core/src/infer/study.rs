@@ -33,7 +33,6 @@ use crate::infer::end::EndModel;
 use crate::infer::fit::Fit;
 use crate::infer::monte_carlo::MonteCarlo;
 use crate::infer::posterior::Priors;
-use crate::infer::posterior::before::Before;
 use crate::infer::readings::Gathered;
 use crate::infer::solved::Solved;
 use crate::log::Recent;
@@ -260,7 +259,7 @@ fn solved(
     doubts: Doubts,
 ) -> Result<Solved> {
     let gathered = gathered(bike, end, model, measuring, places, more, &doubts)?;
-    of_gathered(bike, end, model, gathered, doubts, None)
+    of_gathered(bike, end, model, gathered, doubts)
 }
 
 /// Some of the readings of a bike, brought together.
@@ -289,14 +288,7 @@ fn asked(bike: &Bike, end: End, more: &[Load]) -> Result<Vec<Load>> {
     Ok(asked.filter(|load| masses.sprung_load(end, load).is_ok()).collect())
 }
 
-fn of_gathered(
-    bike: &Bike,
-    end: End,
-    model: &EndModel,
-    gathered: Gathered,
-    doubts: Doubts,
-    before: Option<Arc<Before>>,
-) -> Result<Solved> {
+fn of_gathered(bike: &Bike, end: End, model: &EndModel, gathered: Gathered, doubts: Doubts) -> Result<Solved> {
     let main = bike.end(end)?.main_spring().ok_or_else(|| {
         let [part, table] = match end {
             End::Front => ["front.fork.leg", "prior.front"],
@@ -314,7 +306,7 @@ fn of_gathered(
         friction: bike.friction_prior(end, model)?,
     };
     let hanging = -masses.unsprung().at(end).si() * masses.gravity().si();
-    Ok(Solved::new(end, Arc::new(model.clone()), main, priors, hanging, gathered, doubts, before)?)
+    Ok(Solved::new(end, Arc::new(model.clone()), main, priors, hanging, gathered, doubts)?)
 }
 
 #[cfg(test)]

@@ -59,7 +59,7 @@ impl Study {
         let model = stated.on(if between.way { way } else { self.model.path.clone() });
         let masses = changed.masses()?;
         let gathered = Gathered::new(end, &model, &[], &measuring, masses, &asked(changed, end, more)?, &doubts)?;
-        let mut solved = of_gathered(changed, end, &model, gathered, doubts, None)?;
+        let mut solved = of_gathered(changed, end, &model, gathered, doubts)?;
         let shared = shared_law(
             end,
             [(masses, &solved.gathered.loads), (self.bike.masses()?, &self.solved.gathered.loads)],

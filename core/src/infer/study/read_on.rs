@@ -39,12 +39,12 @@ impl Study {
         let doubts = earlier.solved.evidence.doubts;
         let measuring = bike.assumed().measuring(end)?;
         let model = bike.end_model(end, measuring.direction)?.on(earlier.model.path.clone());
-        let gathered = gathered(bike, end, &model, &measuring, places, &earlier.solved.gathered.loads, &doubts)?;
+        let mut gathered = gathered(bike, end, &model, &measuring, places, &earlier.solved.gathered.loads, &doubts)?;
         if gathered.loads != earlier.solved.gathered.loads {
             return Self::read(bike, end, places, more, doubts);
         }
-        let prior = Arc::new(Before::new(&earlier.solved.posterior)?);
-        let mut solved = of_gathered(bike, end, &model, gathered, doubts, Some(prior))?;
+        gathered.before = Some(Arc::new(Before::new(&earlier.solved.posterior)?));
+        let mut solved = of_gathered(bike, end, &model, gathered, doubts)?;
         solved.carried = Some(earlier.solved.carried.unwrap_or_else(Kept::all));
         let source = Some(Arc::new(earlier.clone()));
         Ok(Self { bike: bike.clone(), measuring, solved: Arc::new(solved), model, source })
