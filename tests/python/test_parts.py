@@ -13,6 +13,13 @@ FRONT_LEG = wr.ForkLeg(
         exponent=wr.Exponents(1.0, 1.35),
         steel_volume="45 cm3",
     ),
+    damper=wr.Damper(
+        "180 N s/m",
+        "340 N s/m",
+        compression_knee=("0.4 m/s", "90 N s/m"),
+        rebound_knee=("0.5 m/s", "200 N s/m"),
+        uncertainty="10 %",
+    ),
 )
 LINKAGE = wr.Linkage(
     wr.Mechanism(
@@ -53,6 +60,12 @@ SHOCK = wr.Shock(
     SHOCK_SPRING,
     wr.Reservoir("10 bar", "180 cm3", "16 mm"),
     bump_stop=wr.Stop("120 N/mm", "14 mm"),
+    damper=wr.Damper.from_table(
+        ([0.05, 0.15, 0.5, 1], "m/s"),
+        ([230, 520, 1000, 1550], "N"),
+        ([380, 900, 2000, 3300], "N"),
+        uncertainty="10 %",
+    ),
 )
 PARTS = {
     "masses": wr.Masses(
@@ -63,7 +76,9 @@ PARTS = {
         pitch_inertias={"bike": "22 kg m2", "rider": "12 kg m2"},
     ),
     "front": wr.FrontEnd(wr.Fork("290 mm", "26.5 deg", FRONT_LEG), ["905 mm", "-150 mm"]),
-    "rear": wr.RearEnd(LINKAGE, SHOCK, final_drive=wr.Sprockets(["88 mm", "4 mm"], (13, 49), "15.875 mm")),
+    "rear": wr.RearEnd(
+        LINKAGE, SHOCK, caliper="swingarm", final_drive=wr.Sprockets(["88 mm", "4 mm"], (13, 49), "15.875 mm")
+    ),
     "wheels": wr.Wheels(
         fork_offset="55 mm", front_radius="350 mm", rear_radius="335 mm", front_tyre="160 N/mm", rear_tyre="180 N/mm"
     ),
