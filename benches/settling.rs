@@ -20,17 +20,17 @@ fn main() {
     };
     let rider = &bike.parts().rider_load.clone();
     let mut whole = criterion.benchmark_group("whole bike");
-    whole.bench_function("settle", |bench| bench.iter(|| black_box(&bike).whole().settle(&rider)));
+    whole.bench_function("settle", |bench| bench.iter(|| black_box(&bike).whole().settle(rider)));
     whole.bench_function("stances", |bench| bench.iter(|| black_box(&bike).whole().stances()));
-    whole.bench_function("modes", |bench| bench.iter(|| black_box(&bike).whole().modes(&rider)));
+    whole.bench_function("modes", |bench| bench.iter(|| black_box(&bike).whole().modes(rider)));
     let change = Adjustment { fork_raised: Some(Length::from_si(0.005)), ..Adjustment::default() };
     whole.bench_function("effect of a change", |bench| {
-        bench.iter(|| black_box(&bike).whole().effect_of(&change, &rider));
+        bench.iter(|| black_box(&bike).whole().effect_of(&change, rider));
     });
     let parts: &BikeParts = bike.parts();
     whole.bench_function("a new bike", |bench| bench.iter(|| Bike::new(black_box(parts).clone())));
     whole.bench_function("a new bike, settled", |bench| {
-        bench.iter(|| Bike::new(black_box(parts).clone()).and_then(|bike| bike.whole().settle(&rider)));
+        bench.iter(|| Bike::new(black_box(parts).clone()).and_then(|bike| bike.whole().settle(rider)));
     });
     whole.finish();
     let Ok(rear) = bike.rear() else { return };

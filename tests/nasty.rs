@@ -152,12 +152,7 @@ pub fn all() -> Vec<Nasty> {
             "",
         ),
         toml("bodies", "format = 1\n[rear.linkage.bodies]\n", |at| format!("b{at}=[\"a\",\"b\"]\n"), ""),
-        toml(
-            "an open chain",
-            CHAIN,
-            |at| link(at),
-            "rear.linkage.wheel = \"p1\"\nrear.linkage.shock = [\"p0\", \"p1\"]\n",
-        ),
+        toml("an open chain", CHAIN, link, "rear.linkage.wheel = \"p1\"\nrear.linkage.shock = [\"p0\", \"p1\"]\n"),
         toml("legs", "format = 1\n[front.fork]\ntravel=\"290 mm\"\n", |_| "[[front.fork.leg]]\n".to_owned(), ""),
         toml(
             "a stack of springs",
