@@ -16,6 +16,12 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
+/// What a class is made of again, for pickle: arguments by place, and by name.
+pub(crate) type Arguments<'py, Placed> = (Placed, Bound<'py, PyDict>);
+
+/// What makes an object again, for pickle, and what it is called with.
+pub(crate) type Made<'py, Placed> = (Bound<'py, PyAny>, Placed);
+
 /// The object as JSON text.
 pub(crate) fn to_json<T: Serialize>(value: &T) -> PyResult<String> {
     serde_json::to_string(value).map_err(|error| PyValueError::new_err(error.to_string()))

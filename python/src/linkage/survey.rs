@@ -9,7 +9,7 @@ use super::sensitivity::UncertainCurve;
 use super::{Linkage, pair};
 use crate::errors::{raise, run};
 use crate::units::{Given, GivenArray, Out, OutArray, plain, read_optional};
-use crate::value::{Named, getters};
+use crate::value::{Arguments, Named, getters};
 
 /// Points by name with their pixels: right and down.
 type Pixels = Vec<(String, [f64; 2])>;
@@ -68,6 +68,9 @@ getters! {
     }
 }
 
+/// The points that are known, and the pixels of each picture.
+type Seen<'py> = (Bound<'py, PyDict>, Vec<Bound<'py, PyDict>>);
+
 #[pymethods]
 impl Survey {
     #[new]
@@ -121,10 +124,7 @@ impl Survey {
         self.core.uncertainty(name).map(|both| OutArray(both.to_vec()))
     }
     #[pyo3(signature = () -> "tuple[tuple[object, ...], dict[str, object]]")]
-    fn __getnewargs_ex__<'py>(
-        &self,
-        py: Python<'py>,
-    ) -> PyResult<((Bound<'py, PyDict>, Vec<Bound<'py, PyDict>>), Bound<'py, PyDict>)> {
+    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<Arguments<'py, Seen<'py>>> {
         let parts = &self.parts;
         let known = parts.known.iter().map(|(name, at)| (name, at.map(to_text))).into_py_dict(py)?;
         let pixels = |picture: &Picture| {

@@ -9,7 +9,7 @@ use wheelrate::units::UnitSystem;
 
 use crate::bike::Bike;
 use crate::errors::run_long;
-use crate::value::{Named, to_json};
+use crate::value::{Made, Named, to_json};
 
 /// Setup sheet: everything a person hangs on the garage wall.
 #[pyclass(module = "wheelrate", frozen, eq, weakref)]
@@ -76,7 +76,7 @@ impl Sheet {
         arguments.set_item("force", force)?;
         py.import("wheelrate._files")?.call_method("write", (path, self.to_html(py)?), Some(&arguments)).map(drop)
     }
-    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (&'static str, Named<String>))> {
+    fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<Made<'py, (&'static str, Named<String>)>> {
         let bike = Bike(self.bike.clone()).into_pyobject(py)?;
         let unread = self.unread.iter().map(|(end, why)| (end.name().to_owned(), why.clone())).collect();
         Ok((bike.getattr("sheet")?, (self.units(), Named(unread))))

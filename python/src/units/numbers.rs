@@ -44,7 +44,7 @@ pub(super) fn row(object: &Bound<'_, PyAny>) -> Result<Vec<f64>, String> {
 
 /// A row of floats as NumPy itself makes it, no subclass that might hold more: nothing of it needs asking.
 fn plain_row<'py>(object: &Bound<'py, PyAny>) -> Option<PyReadonlyArray1<'py, f64>> {
-    let plain = object.get_type().is(&PyUntypedArray::type_object(object.py()));
+    let plain = object.get_type().is(PyUntypedArray::type_object(object.py()));
     plain.then(|| object.cast::<PyArray1<f64>>().ok()?.try_readonly().ok()).flatten()
 }
 

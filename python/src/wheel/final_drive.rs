@@ -1,14 +1,14 @@
 //! What drives the rear wheel.
 
 use pyo3::prelude::*;
-use pyo3::types::{IntoPyDict, PyDict};
+use pyo3::types::IntoPyDict;
 use wheelrate::units::{Length, to_text};
 use wheelrate::wheel;
 
 use crate::errors::{raise, run};
 use crate::linkage::{Idler, pair};
 use crate::units::{Given, GivenArray, Out, OutArray};
-use crate::value::getters;
+use crate::value::{Arguments, getters};
 
 /// Both sprockets of a chain.
 ///
@@ -70,10 +70,7 @@ impl Sprockets {
         .map(Self)
     }
     #[pyo3(signature = () -> "tuple[tuple[object, ...], dict[str, object]]")]
-    fn __getnewargs_ex__<'py>(
-        &self,
-        py: Python<'py>,
-    ) -> PyResult<(([String; 2], (u32, u32), String), Bound<'py, PyDict>)> {
+    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<Arguments<'py, Drawn>> {
         let named = [("idler", self.idler())].into_py_dict(py)?;
         Ok(((self.0.front_centre().map(to_text), self.teeth(), to_text(self.0.pitch())), named))
     }
@@ -86,6 +83,9 @@ impl Sprockets {
         format!("Sprockets(['{x}', '{z}'], ({front}, {rear}), '{}'{idler})", to_text(self.0.pitch()))
     }
 }
+
+/// Where the front sprocket stands, teeth and pitch, as text.
+type Drawn = ([String; 2], (u32, u32), String);
 
 /// A final drive as Python names it.
 #[derive(FromPyObject, IntoPyObject)]
