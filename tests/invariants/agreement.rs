@@ -5,6 +5,7 @@
 
 use wheelrate::Bike;
 use wheelrate::decide::{Act, Decision, Verdict, Way};
+use wheelrate::infer::Finding;
 use wheelrate::record::{End, SagKind};
 use wheelrate::units::{Quantity, UnitSystem};
 
@@ -50,7 +51,10 @@ pub(crate) fn agree(bike: &Bike, end: End, decision: &Decision) {
     assert_eq!(part.advised.and_then(|row| decision.choices.get(row)), decision.advised());
     as_data(decision);
     // The first screen names the first step of the plan, and says that there is none only where there is none.
-    let first = decision.plan.steps.first().map(|step| step.task.text(UnitSystem::Metric));
+    // With nothing read at all it names the first load that was never read.
+    let step = decision.plan.steps.first().map(|step| &step.task);
+    let lack = decision.lacks.first().filter(|_| decision.fit.findings.contains(&Finding::NoReadings));
+    let first = lack.map(|lack| &lack.task).or(step).map(|task| task.text(UnitSystem::Metric));
     assert_eq!(glance.next.is_some(), first.is_some(), "{:?}", glance.next);
     assert!(glance.next.as_ref().zip(first).is_none_or(|(next, first)| next.contains(&first)), "{:?}", glance.next);
     let chance = glance.chance.as_ref().unwrap();
