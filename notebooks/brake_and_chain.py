@@ -27,7 +27,7 @@ bike = wr.demo()
 rest = bike.whole.settle().stance
 
 # %% [markdown]
-# ## The brake
+# ## The brake: anti-rise over travel
 #
 # A braked wheel turns with the body that carries the caliper, so that its contact moves about that body's instant centre. The line
 # from the contact to it rises by $\sigma$. Braking takes the load $X\,h/p$ off the rear, and pushes the rear down by

@@ -192,7 +192,7 @@ ax.set_ylim(0, 60)
 plt.show()
 
 # %% [markdown]
-# ### Slow and fast
+# ### Slow and fast: force over stroke
 #
 # Sag is slow: the air has time to give its heat to the tubes, and keeps to $pV = $ const. From there a landing is fast, and
 # the air follows $p V^n$ with $n$ towards 1.4, from the pressure that it has at the sag. Both exponents belong to the air

@@ -144,6 +144,7 @@ def page(sheet: str) -> str:
     """Set a sheet, given as JSON, as one self-contained page."""
     data = json.loads(sheet)
     tables = [data["geometry"]["table"]]
+    tables += [data["damping"]["ends"], data["damping"]["modes"]] if data["damping"] else []
     for end in data["ends"]:
         end["charts"] = _charts(end)
         end["history"] = _history(end["history"]) if end["history"] else None

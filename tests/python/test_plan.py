@@ -62,7 +62,7 @@ def test_fit_and_advice_read_as_data(bike):
 def test_uncertain_geometry_goes_through_the_constructors(bike):
     rear = bike.rear
     assert rear.point_uncertainty.m_as("mm") == pytest.approx(3)
-    known = {"point_uncertainty": "3 mm", "shock_length_uncertainty": "0 mm"}
+    known = {"point_uncertainty": "3 mm", "shock_length_uncertainty": "0 mm", "caliper": rear.caliper}
     again = wr.RearEnd(rear.linkage, rear.shock, final_drive=rear.final_drive, **known)
     assert again == rear == pickle.loads(pickle.dumps(rear))
     with pytest.raises(wr.WheelrateError, match="point_uncertainty"):

@@ -31,6 +31,7 @@ NO_ROWS = {
     "Idler": {"centre"},
     "LinkagePoint": {"axle"},
     "OnSale": {"front", "rear"},
+    "Road": {"wavelengths"},
     "Sprockets": {"radii", "front_centre"},
 }
 SI = pint.UnitRegistry()
