@@ -148,7 +148,7 @@ assert np.isclose(by_trapezes, curve.energy[-1].m_as("J"), rtol=1e-3)
 
 # %%
 bike = wr.demo()
-assert (bike.rear.linkage, bike.rear.shock) == (rear.linkage, rear.shock)
+assert (bike.rear.linkage, bike.rear.shock.spring) == (rear.linkage, rear.shock.spring)
 for reading in bike.readings:
     if reading.end == "rear":
         print(f"{reading.load:>12}  {reading.settled or '':4}  {reading.distance.m_as('mm'):.0f} mm")
