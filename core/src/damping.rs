@@ -3,7 +3,7 @@
 //! `F_w = MR·F(MR·v)`, `c_w = MR²·c`, `ζ = c_w/(2·√(k_w·m))`
 //!
 //! **Method.** A motion is stated by the amplitude of its speed at the wheel; the damper is replaced by the linear one that takes
-//! as much energy out of it ([`Damper::equivalent`]), at no speed by its slopes from rest. The wheel rate is that of a fast stroke
+//! as much energy out of it ([`Damper::equivalent`](crate::damper::Damper::equivalent)), at no speed by its slopes from rest. The wheel rate is that of a fast stroke
 //! from the rest under the load, geometric term included. Modes are those of the exact small motion of the settled bike with
 //! both dampers in it: `(λ²·M + λ·C + K)·x = 0`, `ω = |λ|`, `ζ = −Re λ/|λ|`.
 //!

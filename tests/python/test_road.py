@@ -8,9 +8,9 @@ from click.testing import CliRunner
 from outside import Tolerance, agree
 from scipy import signal
 from scipy.integrate import quad, solve_ivp
-from wheelrate.cli import main
 
 import wheelrate as wr
+from wheelrate.cli import main
 
 SPRUNG, UNSPRUNG, RATE, TYRE, DAMPING = 95.0, 17.5, 8300.0, 180e3, 600.0
 GRAVITY = 9.80665
@@ -18,9 +18,7 @@ GRAVITY = 9.80665
 
 @pytest.fixture(scope="module")
 def quarter():
-    return wr.QuarterBike(
-        sprung=(SPRUNG, "kg"), unsprung=(UNSPRUNG, "kg"), rate=(RATE, "N/m"), tyre=(TYRE, "N/m")
-    )
+    return wr.QuarterBike(sprung=(SPRUNG, "kg"), unsprung=(UNSPRUNG, "kg"), rate=(RATE, "N/m"), tyre=(TYRE, "N/m"))
 
 
 def system(output):
@@ -133,7 +131,11 @@ def test_rides_of_many_seeds_have_the_rms_of_the_spectrum(quarter):
     expected = quarter.on_road("600 N s/m", road, speed).travel_rms.m_as("m")
     # Scatter of the seeds, not of the integrator: a standard error of the mean square by the twelve themselves.
     error = np.std(squares) / np.sqrt(len(squares) - 1)
-    assert abs(np.mean(squares) - expected**2) < 3.5 * error + 0.02 * expected**2, (np.mean(squares), expected**2, error)
+    assert abs(np.mean(squares) - expected**2) < 3.5 * error + 0.02 * expected**2, (
+        np.mean(squares),
+        expected**2,
+        error,
+    )
 
 
 def test_the_profile_has_the_spectrum_of_its_class():
@@ -194,7 +196,11 @@ def test_the_command_line_rides(tmp_path):
     path = tmp_path / "patrol.toml"
     path.write_text(wr.demo_file(), "utf-8")
     said = CliRunner().invoke(main, ["road", str(path), "--class", "E", "--speed", "50 km/h"])
-    assert said.exit_code == 0 and "chance" in said.output and "comfort" in said.output, said.output
-    data = json.loads(CliRunner().invoke(main, ["road", str(path), "--class", "E", "--speed", "50 km/h", "--json"]).output)
+    assert said.exit_code == 0, said.output
+    assert "chance" in said.output
+    assert "comfort" in said.output
+    data = json.loads(
+        CliRunner().invoke(main, ["road", str(path), "--class", "E", "--speed", "50 km/h", "--json"]).output
+    )
     expected = wr.demo().whole.on_road(wr.Road("E"), "50 km/h").ends["rear"].travel_rms.m_as("mm")
     assert data["ends"]["rear"]["travel_rms"]["value"] == pytest.approx(expected)

@@ -25,7 +25,7 @@ pub struct Stances {
     pub extended: Stance,
     /// The bike alone.
     pub free: SettledBike,
-    /// With the rider, under [`Bike::rider_load`].
+    /// With the rider, under the load of the rider.
     pub rider: SettledBike,
 }
 

@@ -82,9 +82,13 @@ def _strokes(bike: wr.Bike, end: End) -> tuple[Any, Any, Any]:
     rest = bike.whole.settle().stance
     if end == "rear":
         shock = bike.rear.shock
-        return bike.rear.at(rest.travel["rear"]).stroke, shock.full_stroke, shock.main_spring.preload
-    fork = bike.front.fork
-    return rest.fork_stroke, fork.full_stroke, fork.main_spring.preload
+        spring, stroke, full = shock.main_spring, bike.rear.at(rest.travel["rear"]).stroke, shock.full_stroke
+    else:
+        fork = bike.front.fork
+        spring, stroke, full = fork.main_spring, rest.fork_stroke, fork.full_stroke
+    if spring is None:
+        raise click.ClickException(f"the {end} has no coil spring: there is no wire to hold against its strength")
+    return stroke, full, spring.preload
 
 
 def _number(quantity: Any, kind: str, units: str) -> dict[str, Any]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
 import numpy as np
 
@@ -25,7 +25,7 @@ _POINTS = 201
 
 def damping_ratio(
     bikes: Bikes,
-    end: str = "rear",
+    end: Literal["front", "rear"] = "rear",
     load: str | None = None,
     *,
     speed: QuantityLike | None = None,
