@@ -22,7 +22,7 @@ use core::cmp::Ordering;
 use std::collections::BTreeMap;
 
 pub(crate) use between::Between;
-pub(crate) use recent::{Recent, are_few};
+pub(crate) use recent::Recent;
 use walk::Walk;
 use when::{Timeline, When};
 

@@ -88,6 +88,7 @@ impl Halt {
 }
 
 /// The halt of this thread.
+#[cfg(any(feature = "rayon", test))]
 pub(crate) fn current() -> Option<Halt> {
     CURRENT.with_borrow(Clone::clone)
 }

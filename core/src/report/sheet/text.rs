@@ -4,6 +4,7 @@ use crate::error::on_one_line;
 use crate::infer::finding::Severity;
 use crate::report::assumptions::HEADING;
 use crate::report::sheet::{Sheet, SheetEnd};
+#[cfg(feature = "serde")]
 use crate::report::words::of_end;
 #[cfg(feature = "serde")]
 use crate::units::UnitSystem;
