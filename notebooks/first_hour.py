@@ -116,6 +116,12 @@ shock = wr.Shock(
     ),
     wr.Reservoir("10 bar", "180 cm3", "16 mm"),
     bump_stop=wr.Stop("120 N/mm", "14 mm"),
+    damper=wr.Damper.from_table(
+        ([0.05, 0.15, 0.5, 1], "m/s"),
+        ([230, 520, 1000, 1550], "N"),
+        ([380, 900, 2000, 3300], "N"),
+        uncertainty="10 %",
+    ),
 )
 rear = wr.RearEnd(linkage, shock)
 state = rear.at("102 mm")
@@ -148,7 +154,7 @@ assert np.isclose(by_trapezes, curve.energy[-1].m_as("J"), rtol=1e-3)
 
 # %%
 bike = wr.demo()
-assert (bike.rear.linkage, bike.rear.shock.spring) == (rear.linkage, rear.shock.spring)
+assert (bike.rear.linkage, bike.rear.shock) == (rear.linkage, rear.shock)
 for reading in bike.readings:
     if reading.end == "rear":
         print(f"{reading.load:>12}  {reading.settled or '':4}  {reading.distance.m_as('mm'):.0f} mm")

@@ -74,8 +74,7 @@ impl Road {
         let [least, most] = made.wavelengths();
         run(py, || made.with_wavelengths(shortest.unwrap_or(least), longest.unwrap_or(most))).map(Self)
     }
-    /// Heights at places along the profile that a seed makes of this road; zero at the start, but
-    /// for rounding.
+    /// Heights at places along the profile that a seed makes of this road; zero at the start.
     ///
     /// Parameters
     /// ----------
@@ -88,7 +87,7 @@ impl Road {
     /// --------
     /// >>> import wheelrate as wr
     /// >>> heights = wr.Road("D").heights(([0, 1, 2], "m"), seed=1)
-    /// >>> bool(abs(heights[0]) < wr.quantity("1e-9 mm", "length"))
+    /// >>> bool(heights[0] == wr.quantity("0 mm", "length"))
     /// True
     fn heights(&self, py: Python<'_>, places: GivenArray<'_, Length>, seed: u64) -> PyResult<OutArray<Length>> {
         let places = places.read("places")?;

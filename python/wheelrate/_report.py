@@ -9,6 +9,8 @@ import wheelrate as wr
 from wheelrate._lines import entries, items, text, wrapped
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from wheelrate._lines import Table
     from wheelrate.typing import End
 
@@ -23,6 +25,8 @@ _CURVE = [
     ("wheel_rate", "wheel rate", "wheel rate", 3),
     ("energy", "energy", "energy", 1),
 ]
+# What takes one decimal more in inches.
+_COARSE_IN_INCHES = ("length", "damping rate")
 # Column of the sheet's table of the whole bike: under the rider.
 _RIDER_ON = 3
 # Places of a comparison, as shares of the shorter travel.
@@ -45,17 +49,46 @@ def numbers(quantity: Any, kind: str, units: str) -> tuple[str, Any]:
     return symbol, quantity.m_as(spelling(symbol))
 
 
-def curve(end: Any, at: list[str], points: int, units: str, fast_from: str | None = None) -> Table:
-    """Tabulate an end over travels, reached slowly or fast from rest at one."""
+def number(quantity: Any, kind: str, units: str) -> dict[str, Any]:
+    """Set a number as data."""
+    symbol, value = numbers(quantity, kind, units)
+    return {"value": float(value), "unit": symbol}
+
+
+def listed(rows: Sequence[tuple[str, dict[str, Any] | str]], units: str) -> str:
+    """Set names with numbers or words as lines of text."""
+    width = max(len(name) for name, _ in rows)
+
+    def said(entry: dict[str, Any] | str) -> str:
+        if isinstance(entry, str):
+            return entry
+        decimals = 2 if units == "inch" or entry["unit"] in ("s", "m/s") else 1
+        return f"{entry['value']:.{decimals}f} {entry['unit']}"
+
+    return "\n".join(f"  {name.ljust(width)}  {said(entry)}" for name, entry in rows)
+
+
+def travels(end: wr.FrontEnd | wr.RearEnd, at: Sequence[str], points: int) -> Any:
+    """Give the travels asked for, or evenly spaced ones over the whole range."""
     import numpy as np
 
-    travels = at or (np.linspace(0, end.full_travel.m_as("m"), points), "m")
-    found = end.curve(travels) if fast_from is None else end.fast_curve(fast_from, travels)
+    return list(at) or (np.linspace(0, end.full_travel.m_as("m"), points), "m")
+
+
+def tabulated(found: Any, wanted: Sequence[tuple[str, str, str, int]], units: str) -> Table:
+    """Set attributes of a result as columns: attribute, head, kind, decimals of each."""
     table = []
-    for attribute, head, kind, decimals in _CURVE:
+    for attribute, head, kind, decimals in wanted:
         symbol, values = numbers(getattr(found, attribute), kind, units)
-        table.append((head, symbol, values.tolist(), decimals + (units == "inch" and kind == "length")))
+        table.append((head, symbol, values.tolist(), decimals + (units == "inch" and kind in _COARSE_IN_INCHES)))
     return table
+
+
+def curve(end: Any, at: list[str], points: int, units: str, fast_from: str | None = None) -> Table:
+    """Tabulate an end over travels, reached slowly or fast from rest at one."""
+    places = travels(end, at, points)
+    found = end.curve(places) if fast_from is None else end.fast_curve(fast_from, places)
+    return tabulated(found, _CURVE, units)
 
 
 def comparison(first: wr.Bike, second: wr.Bike, end: End, units: str) -> Table:

@@ -9,7 +9,21 @@ from __future__ import annotations
 
 import click
 
-from wheelrate._cli import answers, changes, garage, page, sheets, springs, start, sweeps, tools, whole
+from wheelrate._cli import (
+    answers,
+    changes,
+    design,
+    garage,
+    motion,
+    over_travel,
+    page,
+    sheets,
+    springs,
+    start,
+    sweeps,
+    tools,
+    whole,
+)
 from wheelrate._cli.common import Group
 from wheelrate._cli.tools import version
 
@@ -23,7 +37,21 @@ def main() -> None:
     """
 
 
-for module in (start, page, garage, sheets, answers, whole, springs, changes, sweeps, tools):
+for module in (
+    start,
+    page,
+    garage,
+    sheets,
+    answers,
+    whole,
+    over_travel,
+    motion,
+    design,
+    springs,
+    changes,
+    sweeps,
+    tools,
+):
     for command in vars(module).values():
         if isinstance(command, click.Command):
             main.add_command(command)

@@ -199,6 +199,8 @@ def test_every_stream_is_utf_8(file, page, encoding):
     assert "Grat−Läufer ½" in done.stdout.decode("utf-8")
     done = run("check", "-", env=env, input=named.replace("rake =", '"Läufer−½" =').encode("utf-8"))
     assert "Läufer−½" in done.stdout.decode("utf-8")
+    done = run("fit", "-", env=env, input=named.replace("rake =", '"Läufer−½" =').encode("utf-8"))
+    assert "Läufer−½" in done.stdout.decode("utf-8")
     done = run("settle", "-", env=env, input=named.replace("rake =", '"Läufer−½" =').encode("utf-8"))
     assert "Läufer−½" in done.stderr.decode("utf-8")
 

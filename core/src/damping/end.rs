@@ -140,19 +140,30 @@ impl<'a> EndDamping<'a> {
     /// [`WheelError::OutOfTravel`](crate::error::WheelError::OutOfTravel); [`BikeError::Unit`] for a speed below zero, and where
     /// the wheel rate falls: nothing swings there.
     pub fn at(&self, travel: Length, speed: Velocity) -> Result<DampingAt> {
-        let speed = check::not_negative("speed", speed).map_err(BikeError::from)?.si();
         let state = self.kernel.fast_at(self.rest, travel)?;
-        let critical = critical_damping(state.wheel_rate, self.sprung.value)?;
-        let ratio = state.motion_ratio.si();
+        self.damped(state.travel, state.motion_ratio, state.wheel_rate, speed)
+    }
+
+    /// Damping where motion ratio and wheel rate are known.
+    fn damped(
+        &self,
+        travel: Length,
+        motion_ratio: MotionRatio,
+        wheel_rate: WheelRate,
+        speed: Velocity,
+    ) -> Result<DampingAt> {
+        let speed = check::not_negative("speed", speed).map_err(BikeError::from)?.si();
+        let critical = critical_damping(wheel_rate, self.sprung.value)?;
+        let ratio = motion_ratio.si();
         let [compression, rebound] = self.damper.harmonic_sides(ratio * speed).map(|rate| ratio * ratio * rate);
         let share = |rate: f64| Share::from_si(rate / critical.si());
         let damping_ratio = share(0.5 * (compression + rebound));
         let mass = self.sprung.standard_uncertainty.si() / self.sprung.value.si();
         let off = self.damper.uncertainty().si().hypot(0.5 * mass);
         Ok(DampingAt {
-            travel: state.travel,
-            motion_ratio: state.motion_ratio,
-            wheel_rate: state.wheel_rate,
+            travel,
+            motion_ratio,
+            wheel_rate,
             compression: DampingRate::from_si(compression),
             rebound: DampingRate::from_si(rebound),
             compression_ratio: share(compression),
@@ -167,9 +178,11 @@ impl<'a> EndDamping<'a> {
     /// # Errors
     /// As [`at`](Self::at).
     pub fn curve(&self, travels: &[Length], speed: Velocity) -> Result<DampingCurve> {
+        let states = self.kernel.fast_curve(self.rest, travels)?;
+        let ratios_and_rates = states.motion_ratio.iter().zip(&states.wheel_rate);
         let mut curve = DampingCurve::default();
-        for &travel in travels {
-            let at = self.at(travel, speed)?;
+        for (&travel, (&motion_ratio, &wheel_rate)) in states.travel.iter().zip(ratios_and_rates) {
+            let at = self.damped(travel, motion_ratio, wheel_rate, speed)?;
             curve.travel.push(at.travel);
             curve.motion_ratio.push(at.motion_ratio);
             curve.wheel_rate.push(at.wheel_rate);

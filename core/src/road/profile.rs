@@ -52,8 +52,9 @@ impl RoadProfile {
                 Wave { amplitude: (2.0 * power).sqrt(), along: TAU * wavenumber, phase: TAU * uniform() }
             })
             .collect();
-        let start = waves.iter().map(|wave| wave.amplitude * wave.phase.cos()).sum();
-        Self { road, seed, waves, start }
+        let mut profile = Self { road, seed, waves, start: 0.0 };
+        profile.start = profile.at(0.0)[0];
+        profile
     }
 
     /// Its road.
@@ -89,13 +90,13 @@ impl RoadProfile {
 
     /// Height and slope at a place.
     fn at(&self, place: f64) -> [f64; 2] {
-        let (mut height, mut slope) = (-self.start, 0.0);
+        let (mut height, mut slope) = (0.0, 0.0);
         for wave in &self.waves {
             let (sin, cos) = (wave.along * place + wave.phase).sin_cos();
             height += wave.amplitude * cos;
             slope -= wave.amplitude * wave.along * sin;
         }
-        [height, slope]
+        [height - self.start, slope]
     }
 }
 

@@ -13,11 +13,13 @@ from wheelrate import _lines, _report
 from wheelrate._cli.common import (
     BAD_INPUT,
     Given,
+    at_option,
     end_option,
     fail,
     file_argument,
     is_json,
     json_option,
+    points_option,
     say,
     supposing,
     targets_option,
@@ -53,8 +55,8 @@ def check(file: str, as_json: bool) -> None:
 @click.command()
 @file_argument
 @end_option
-@click.option("--at", multiple=True, metavar="TRAVEL", help='A wheel travel, "102 mm"; give it as often as you like.')
-@click.option("--points", type=click.IntRange(2, 10_000), default=13, show_default=True, help="Evenly spaced travels.")
+@at_option
+@points_option
 @click.option("--fast-from", metavar="TRAVEL", help="Reached fast from rest at this wheel travel, not slowly.")
 @json_option
 @units_option

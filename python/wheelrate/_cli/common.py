@@ -32,6 +32,15 @@ _CLOSED_PIPE = 141
 
 
 file_argument = click.argument("file", type=click.Path(exists=True, dir_okay=False, allow_dash=True))
+at_option = click.option(
+    "--at", multiple=True, metavar="TRAVEL", help='A wheel travel, "102 mm"; give it as often as you like.'
+)
+points_option = click.option(
+    "--points", type=click.IntRange(2, 10_000), default=13, show_default=True, help="Evenly spaced travels."
+)
+load_option = click.option(
+    "--load", metavar="LOAD", help='Names of masses, "bike + rider"; that of the rider unless given.'
+)
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON instead of text.")
 units_option = click.option(
     "--units", type=click.Choice(_UNITS), default="metric", show_default=True, help="Units of output."

@@ -59,11 +59,11 @@ def spring_life(
             wire=wire, mean_diameter=mean_diameter, active_coils=active_coils, ends="closed-ground", material=material
         )
         life = coil.life(wire_kind, preload + stroke, preload + full, is_peened=peened, is_pressed=pressed)
-        numbers = {"rate": _number(coil.rate, "spring rate", units)}
+        numbers = {"rate": _report.number(coil.rate, "spring rate", units)}
         for name, kind in _NUMBERS:
             value = getattr(life, name)
             if value is not None:
-                numbers[name] = _number(value, kind, units)
+                numbers[name] = _report.number(value, kind, units)
     data = {"verdict": life.verdict, "fatigue_factor": life.fatigue_factor, **numbers, "cautions": life.cautions}
 
     def text() -> str:
@@ -89,8 +89,3 @@ def _strokes(bike: wr.Bike, end: End) -> tuple[Any, Any, Any]:
     if spring is None:
         raise click.ClickException(f"the {end} has no coil spring: there is no wire to hold against its strength")
     return stroke, full, spring.preload
-
-
-def _number(quantity: Any, kind: str, units: str) -> dict[str, Any]:
-    symbol, value = _report.numbers(quantity, kind, units)
-    return {"value": float(value), "unit": symbol}

@@ -1,0 +1,180 @@
+"""What stands over wheel travel: drive and brake, the chain, damping."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import click
+
+import wheelrate as wr
+from wheelrate import _report
+from wheelrate._cli.common import (
+    at_option,
+    bike_of,
+    file_argument,
+    json_option,
+    load_option,
+    named,
+    points_option,
+    show,
+    supposing,
+    units_option,
+    what_if_option,
+)
+from wheelrate._lines import items, text
+
+if TYPE_CHECKING:
+    from wheelrate.typing import End
+
+_SQUAT = [
+    ("travel", "wheel travel", "length", 1),
+    ("chain_angle", "chain", "angle", 1),
+    ("swingarm_angle", "swingarm", "angle", 1),
+    ("squat_angle", "squat line", "angle", 1),
+    ("anti_squat", "anti-squat", "share", 0),
+]
+_CHAIN = [
+    ("travel", "wheel travel", "length", 1),
+    ("growth", "growth", "length", 1),
+    ("slack", "slack", "length", 1),
+    ("play", "play", "length", 1),
+    ("wheel_turn", "wheel turn", "angle", 2),
+]
+_TIGHTEST = ("tightest_travel", "tightest_growth", "extended_play")
+_DAMPING = [
+    ("travel", "wheel travel", "length", 1),
+    ("motion_ratio", "motion ratio", "motion ratio", 3),
+    ("wheel_rate", "wheel rate", "wheel rate", 2),
+    ("compression", "compression", "damping rate", 0),
+    ("rebound", "rebound", "damping rate", 0),
+    ("compression_ratio", "compressing", "share", 0),
+    ("rebound_ratio", "extending", "share", 0),
+    ("damping_ratio", "damping ratio", "share", 0),
+    ("damping_ratio_uncertainty", "±", "share", 0),
+]
+
+
+@click.command()
+@file_argument
+@what_if_option
+@load_option
+@at_option
+@points_option
+@json_option
+@units_option
+def squat(
+    file: str,
+    supposed: tuple[str, ...],
+    load: str | None,
+    at: tuple[str, ...],
+    points: int,
+    as_json: bool,
+    units: str,
+) -> None:
+    """Tabulate what drive does to the rear over wheel travel: chain line, swingarm, squat line, anti-squat.
+
+    Above 100 % drive lifts the rear; below, it squats. Beside it anti-rise of the rear brake, where FILE says which
+    body carries the caliper: below 100 % the brake lets the rear come up, above it pulls it down.
+    """
+    bike = supposing(bike_of(file), supposed)
+    with named(file):
+        travels = _report.travels(bike.rear, at, points)
+        found = bike.whole.squat(load, travels)
+        table = _report.tabulated(found, _SQUAT, units)
+        table.append(("squat ratio", "", found.squat_ratio.tolist(), 2))
+        if bike.rear.caliper is not None:
+            symbol, values = _report.numbers(bike.whole.anti_rise(load, travels).anti_rise, "share", units)
+            table.append(("anti-rise", symbol, values.tolist(), 0))
+    show(file, as_json, lambda: _report.columns(table), lambda: text(table))
+
+
+@click.command()
+@file_argument
+@what_if_option
+@click.option("--end", type=click.Choice(["front", "rear"]), default="rear", show_default=True, help="Which end.")
+@load_option
+@click.option("--speed", metavar="SPEED", help='Amplitude of the speed at the wheel, "0.5 m/s"; slow unless given.')
+@at_option
+@points_option
+@json_option
+@units_option
+def damping(
+    file: str,
+    supposed: tuple[str, ...],
+    end: End,
+    load: str | None,
+    speed: str | None,
+    at: tuple[str, ...],
+    points: int,
+    as_json: bool,
+    units: str,
+) -> None:
+    """Tabulate damping at the wheel over travel, and as shares of critical damping; then the modes.
+
+    Compare springs, links and dampers with it, choose no clicks by it.
+    """
+    bike = supposing(bike_of(file), supposed)
+    with named(file):
+        travels = _report.travels(getattr(bike, end), at, points)
+        found = bike.whole.damping(end, load, speed=speed, travels=travels)
+        table = _report.tabulated(found, _DAMPING, units)
+    modes, why = _damped_modes(bike, load, speed)
+
+    def shown() -> str:
+        lines = [
+            f"  {mode['kind'].ljust(10)}  {mode['frequency']['value']:5.1f} Hz  {mode['damping_ratio']['value']:4.0f} %"
+            for mode in modes
+        ]
+        heading = ["MODES, with both dampers", *lines] if modes else [f"No modes: {why}"]
+        return "\n".join([text(table), "", *heading, "", *items(found.limits)])
+
+    show(file, as_json, lambda: {**_report.columns(table), "modes": modes, "limits": found.limits}, shown)
+
+
+def _damped_modes(bike: wr.Bike, load: str | None, speed: str | None) -> tuple[list[dict[str, Any]], str]:
+    """Give the modes as data, or why there are none: an end is shown whatever the other lacks."""
+    try:
+        modes = bike.whole.damped_modes(load, speed)
+    except wr.WheelrateError as error:
+        return [], str(error)
+    return [
+        {
+            "kind": mode.kind,
+            "frequency": {"value": float(mode.frequency.m_as("Hz")), "unit": "Hz"},
+            "damping_ratio": {"value": float(mode.damping_ratio.m_as("percent")), "unit": "%"},
+        }
+        for mode in modes
+    ], ""
+
+
+@click.command()
+@file_argument
+@what_if_option
+@click.option(
+    "--play", default="10 mm", show_default=True, metavar="LENGTH", help="Wanted where the chain is tightest."
+)
+@at_option
+@points_option
+@json_option
+@units_option
+def chain(
+    file: str, supposed: tuple[str, ...], play: str, at: tuple[str, ...], points: int, as_json: bool, units: str
+) -> None:
+    """Tabulate the chain over wheel travel: growth, slack, play of the lower run, and how it turns the wheel.
+
+    The first lines say where it is tightest, and the play to set on the stand, wheel lifted. Play is up and down
+    together.
+    """
+    bike = supposing(bike_of(file), supposed)
+    with named(file):
+        travels = _report.travels(bike.rear, at, points)
+        found = bike.rear.chain(travels, play=play)
+        table = _report.tabulated(found, _CHAIN, units)
+        summary = {name: _report.number(getattr(found, name), "length", units) for name in _TIGHTEST}
+    rows = [(name.replace("_", " "), entry) for name, entry in summary.items()]
+    show(
+        file,
+        as_json,
+        lambda: {**summary, "over_travel": _report.columns(table)},
+        lambda: f"{_report.listed([*rows], units)}\n\n{text(table)}",
+    )
