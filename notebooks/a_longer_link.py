@@ -164,7 +164,7 @@ for name, end in {"as it was": now, "4 mm longer": longer}.items():
 free = {"x of link_frame": ("-80 mm", "-50 mm"), "z of link_frame": ("-115 mm", "-85 mm")}
 wanted = {"progression": ("40 %", "0.5 %"), "full_travel": ("299 mm", "2 mm")}
 first = now.linkage.design(free, **wanted)
-print(first.report())
+print(first)
 
 # %% [markdown]
 # It is not, and the answer says which bound is in the way. Behind 80 mm there is the swingarm's cross tube. But the rocker
@@ -173,7 +173,7 @@ print(first.report())
 # %%
 free |= {"x of link_rocker": ("-225 mm", "-205 mm"), "z of link_rocker": ("-194 mm", "-174 mm")}
 second = now.linkage.design(free, **wanted)
-print(second.report())
+print(second)
 
 # %% [markdown]
 # A drawing says half millimetres. Rounded to that, does it still hold? And if every hole is off by a standard deviation of

@@ -26,6 +26,7 @@ use crate::keys::{Faults, Item, Node, Part, Place, Set, Value, edited_as, in_row
 /// # Ok::<(), wheelrate::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Edit {
     /// Where.
     pub address: Address,

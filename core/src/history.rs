@@ -54,6 +54,7 @@ use crate::work;
 
 /// All sets of readings of a bike, in time.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct History {
     /// One per end that was read, front first.
     pub ends: Vec<EndHistory>,
@@ -63,6 +64,7 @@ pub struct History {
 
 /// The sets of one end, in time.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct EndHistory {
     /// Which end.
     pub end: End,
@@ -79,6 +81,7 @@ pub struct EndHistory {
 /// What one set of readings says, on the bike as it was then.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct SetResult {
     /// When its first reading was taken; `None` for readings without dates.
     pub date: Option<String>,

@@ -33,6 +33,7 @@ use crate::record::{Change, End, Ends, Moment, Reading};
 
 /// Readings of one end that belong together.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct ReadingSet {
     /// Which end.
     pub end: End,

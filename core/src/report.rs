@@ -3,6 +3,7 @@
 
 pub(crate) mod advice;
 mod assumptions;
+mod design;
 pub(crate) mod direction;
 pub(crate) mod entry;
 pub(crate) mod headline;

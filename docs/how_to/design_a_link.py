@@ -31,7 +31,7 @@ free = {
     "z of link_rocker": ("-194 mm", "-174 mm"),
 }
 design = linkage.design(free, progression=("40 %", "0.5 %"), full_travel=("299 mm", "2 mm"))
-print(design.report())
+print(design)
 
 # %% [markdown]
 # ## Drawn to half a millimetre

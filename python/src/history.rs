@@ -220,7 +220,7 @@ impl EndHistory {
     #[pyo3(signature = (units="metric", width=100))]
     fn to_text(&self, py: Python<'_>, units: &str, width: usize) -> PyResult<String> {
         let units = system(py, units)?;
-        Ok(history::History { ends: vec![self.history.clone()], without: Vec::new() }.to_text(units, width))
+        Ok(self.history.to_text(units, width))
     }
     fn __str__(&self, py: Python<'_>) -> PyResult<String> {
         /// A terminal of the usual width.

@@ -2391,6 +2391,7 @@ class Design:
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    def __str__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> Design: ...
     @property
@@ -2428,10 +2429,6 @@ class Design:
         """
         What each is in the design.
         """
-    def report(self, /) -> str:
-        """
-        The design in words: what moved, what was reached, what stands in the way.
-        """
     @property
     def starts(self, /) -> tuple[int, int]:
         """
@@ -2441,6 +2438,10 @@ class Design:
     def targets(self, /) -> list[str]:
         """
         The targets in words.
+        """
+    def to_text(self, /, units: str = "metric") -> str:
+        """
+        The design as plain text: what moved, what was reached, what stands in the way.
         """
     @property
     def was(self, /) -> Quantity:

@@ -2,6 +2,8 @@
 //! higher one (an inherent `impl Bike` in `report` may not be called from `bike`).
 #![cfg_attr(test, allow(clippy::unwrap_used, clippy::expect_used, clippy::panic))]
 
+mod grow;
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -180,14 +180,14 @@ def test_a_design_is_what_was_asked(rear):
     assert abs(made.full_travel.m_as("mm") - 299) <= 2
     assert made.mechanism.points["link_frame"].m_as("mm").tolist() == pytest.approx(design.now.m_as("mm"))
     assert design.was.m_as("mm").tolist() == pytest.approx([-66, -98])
-    assert "Every target is reached" in design.report()
+    assert "Every target is reached" in design.to_text()
 
 
 def test_a_design_out_of_reach_says_what_is_in_the_way(rear):
     design = rear.linkage.design({"x of link_frame": ("-70 mm", "-50 mm")}, progression=("40 %", "0.5 %"))
     assert not design.is_reached
     assert design.in_the_way == ["x of link_frame"] == design.held_back
-    assert "In the way: the bounds of x of link_frame." in design.report()
+    assert "In the way: the bounds of x of link_frame." in design.to_text()
 
 
 def test_a_design_follows_a_curve(rear):
@@ -211,8 +211,8 @@ def test_a_design_follows_a_wheel_rate(rear):
     assert (design.now - design.was).m_as("mm").tolist() == pytest.approx([3, 0], abs=FOUND)
     made = rear.with_linkage(design.linkage)
     np.testing.assert_allclose(made.curve((travels, "mm")).wheel_rate.m, wanted.m, atol=FOUND)
-    assert "wheel rate" in design.report()
-    assert "at 220.0 mm" in design.report()
+    assert "wheel rate" in design.to_text()
+    assert "at 220.0 mm" in design.to_text()
 
 
 def test_faults_of_a_design_are_named(rear):

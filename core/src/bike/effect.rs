@@ -40,6 +40,7 @@ pub struct Adjustment {
 /// What a change does under one load.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Effect {
     /// As it was.
     pub before: SettledBike,

@@ -39,6 +39,7 @@ pub enum Agreement {
 /// What common practice says of one sag.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct SagPractice {
     /// Which end.
     pub end: End,

@@ -37,6 +37,7 @@ pub struct DampingAt {
 /// The same over many travels, as arrays of one length.
 #[derive(Debug, Clone, PartialEq, Default)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct DampingCurve {
     /// Vertical travel from full extension.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]

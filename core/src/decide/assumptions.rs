@@ -63,6 +63,7 @@ pub enum AssumptionKind {
 /// A value that was assumed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "snake_case"))]
+#[non_exhaustive]
 pub enum Amount {
     /// A length.
     Length(Uncertain<Length>),
@@ -79,6 +80,7 @@ pub enum Amount {
 /// One thing that was assumed, and what would remove it.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Assumption {
     /// At which end.
     pub end: End,

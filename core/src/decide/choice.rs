@@ -24,6 +24,7 @@ const MOST_ROUNDS: usize = 4;
 /// Turns of the adjuster.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Turns {
     /// From today's setting on today's spring, positive for more preload; from where the collar just touches it on another.
     pub value: f64,
@@ -47,6 +48,7 @@ impl Turns {
 /// What follows from the setting.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Outcome {
     /// Preload to set, on the scale of the preload stated; its uncertainty is that of the preload which gives the rider sag
     /// aimed at.
@@ -83,6 +85,7 @@ pub struct Outcome {
 /// One spring.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct SpringChoice {
     /// Rate as labelled, per spring.
     pub rate: SpringRate,

@@ -36,6 +36,7 @@ use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain};
 /// Decisions for every end with a target.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Advice {
     /// One per end, front first.
     pub ends: Vec<Decision>,
@@ -46,6 +47,7 @@ pub struct Advice {
 /// How the end stands today.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Today {
     /// Sag with the rider.
     pub rider_sag: Uncertain<Length>,
@@ -59,6 +61,7 @@ pub struct Today {
 /// The decision on one end.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Decision {
     /// Which end.
     pub end: End,

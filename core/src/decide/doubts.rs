@@ -48,6 +48,7 @@ pub enum DoubtKind {
 /// What would be best then.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Doubt {
     /// What is taken to be otherwise.
     pub kind: DoubtKind,

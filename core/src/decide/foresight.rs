@@ -42,6 +42,7 @@ const STILL: f64 = 1e-9;
 /// What is to be had, as it is or with readings to come.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Foresight {
     /// Probability that the best action lands both sags.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]

@@ -52,6 +52,7 @@ pub enum LimitKind {
 /// A limit with what it costs.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Limit {
     /// What it is.
     #[cfg_attr(feature = "serde", serde(flatten))]

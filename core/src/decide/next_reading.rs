@@ -118,6 +118,7 @@ impl Task {
 /// A task with what it would bring.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct NextReading {
     /// What to do.
     pub task: Task,

@@ -15,6 +15,7 @@ const FILLED: [f64; 2] = [0.05, 0.22];
 /// An oil level to go with a spring.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct OilLevel {
     /// Of the first leg with air, spring out, fully compressed.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]

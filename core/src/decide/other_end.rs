@@ -16,6 +16,7 @@ use crate::wheel::EndKernel;
 /// What the action does to the other end.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct OtherEnd {
     /// Which end.
     pub end: End,

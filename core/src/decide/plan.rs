@@ -69,6 +69,7 @@ impl Worth {
 /// What to measure next at one end.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Plan {
     /// Which end.
     pub end: End,

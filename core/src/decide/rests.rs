@@ -5,6 +5,7 @@ use crate::units::{Length, Uncertain};
 /// Sags as they are read once a setting is made: friction holds the end low after pushing down, and high after lifting.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Rests {
     /// With the rider, pushed down first.
     pub rider_low: Uncertain<Length>,

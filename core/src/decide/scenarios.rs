@@ -41,6 +41,7 @@ const SEED: u64 = 8;
 
 /// The scenarios of every end that has a rider sag target.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Scenarios {
     /// One per end, front first.
     pub ends: Vec<EndScenarios>,
@@ -50,6 +51,7 @@ pub struct Scenarios {
 
 /// One end under the usual load and under those of the scenarios.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct EndScenarios {
     /// Which end.
     pub end: End,
@@ -66,6 +68,7 @@ pub struct EndScenarios {
 /// A load as it stands today.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct ScenarioLoad {
     /// Name of the scenario; of the usual load, the load itself.
     pub name: String,
@@ -86,6 +89,7 @@ pub struct ScenarioLoad {
 /// A change of preload.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct PreloadChange {
     /// How much more, below zero less.
     pub preload: Uncertain<Length>,
@@ -96,6 +100,7 @@ pub struct PreloadChange {
 /// One spring under every load.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct SpringAcross {
     /// Rate as labelled, per spring.
     pub rate: SpringRate,

@@ -12,6 +12,7 @@ const FAR_BEYOND: f64 = 2.0;
 /// A sticky end.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Service {
     /// Friction band, settled low less settled high.
     pub band: Uncertain<Length>,

@@ -16,6 +16,7 @@ pub(crate) const SUITS: f64 = 0.5;
 /// The rate that the bike calls for, per spring.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct WantedRate {
     /// Rate that puts the free sag in the middle of its range; the uncertainty is that of fit and loads.
     pub rate: Uncertain<SpringRate>,
@@ -69,6 +70,7 @@ impl Act {
 /// An action weighed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Action {
     /// What is done.
     #[cfg_attr(feature = "serde", serde(flatten))]

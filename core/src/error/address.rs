@@ -6,6 +6,7 @@ use super::plain::is_active;
 
 /// One step of an address.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[non_exhaustive]
 pub enum Step {
     /// Into a table, by key.
     Key(String),

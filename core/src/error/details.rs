@@ -20,6 +20,7 @@ use super::{Address, BikeError, Error, FileError, MassError, SetupError, SweepEr
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Details {
     /// The field at fault, seen from what was asked or built: `preload`, `leg[0].air.oil_level`.
     pub field: Option<Address>,

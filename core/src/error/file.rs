@@ -8,6 +8,7 @@ use super::{Address, shortened};
 /// One fault: where, what was found, what would do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Fault {
     /// Line, counted from 1; `None` where there is no text (a change made in code).
     pub line: Option<usize>,
@@ -58,6 +59,7 @@ impl fmt::Display for Fault {
 /// says how many more there are.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct FileError {
     /// The faults.
     pub faults: Vec<Fault>,

@@ -9,6 +9,7 @@ use crate::units::{Length, Quantity, show};
 /// Where along the travel something happens.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub enum Place {
     /// Wheel travel from full extension.
     Travel(#[cfg_attr(feature = "serde", serde(serialize_with = "text_serde::serialize"))] Length),

@@ -9,6 +9,7 @@ const ALL: &str = include_str!("../../data/start.txt");
 
 /// How much a file has room for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[non_exhaustive]
 pub enum Template {
     /// Data sheet, labels, bathroom scales.
     Little,

@@ -19,6 +19,7 @@ use crate::error::inside;
 
 /// How a negative chamber is filled.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum Filling {
     /// To this gauge pressure at full extension, by a valve of its own.
     Pressure(GaugePressure),

@@ -38,6 +38,7 @@ const FRICTION_SPREAD: f64 = 3.0;
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(feature = "serde", serde(bound(serialize = "Q: Quantity", deserialize = "Q: Quantity")))]
+#[non_exhaustive]
 pub struct Shift<Q> {
     /// In the earlier set.
     pub before: Uncertain<Q>,
@@ -54,6 +55,7 @@ pub struct Shift<Q> {
 /// What changed between two sets.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Drift {
     /// Place of the earlier set.
     pub earlier: usize,

@@ -35,6 +35,7 @@ const STANDS_OUT: f64 = 1.5;
 /// What was predicted of a change, and how it held.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Prediction {
     /// Place of the set it was made from: the last before the change.
     pub earlier: usize,
@@ -55,6 +56,7 @@ pub struct Prediction {
 /// One sag predicted and read.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct PredictedSag {
     /// Under what.
     pub load: Load,

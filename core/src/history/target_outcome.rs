@@ -7,6 +7,7 @@ use crate::units::{Length, Uncertain};
 /// A target against what was, what was predicted, and what came; all along the direction of the target.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct TargetOutcome {
     /// Which sag.
     pub sag: SagKind,

@@ -7,6 +7,7 @@ use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain, UnitSy
 /// How much a finding matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "lowercase"))]
+#[non_exhaustive]
 pub enum Severity {
     /// Good to know.
     Note,

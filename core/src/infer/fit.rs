@@ -18,6 +18,7 @@ use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain};
 /// A load with the sag that follows.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct FittedLoad {
     /// What stands on the wheels.
     pub load: Load,
@@ -33,6 +34,7 @@ pub struct FittedLoad {
 /// Agreement of readings and labels as a whole.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct ChiSquare {
     /// Sum of squares of the normalised residuals of readings, labels and scales.
     pub value: f64,
@@ -45,6 +47,7 @@ pub struct ChiSquare {
 /// How far the readings, and not the label, decide a number: `1 − (u_after/u_before)²`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct FromReadings {
     /// Of the rate.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
@@ -60,6 +63,7 @@ pub struct FromReadings {
 /// What the readings of one end say.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Fit {
     /// Which end.
     pub end: End,

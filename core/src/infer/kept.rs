@@ -8,6 +8,7 @@ use crate::units::{Quantity, Share};
 /// How much of what was found at one end a change has left alone.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Kept {
     /// Share of the springs, by their rate, that are the same: what rate and preload are off by stays with them, though a
     /// collar may have been turned.

@@ -96,6 +96,7 @@ impl Default for Stopping {
 
 /// A minimum with the covariance of the estimates.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Minimum<const P: usize> {
     /// Estimates.
     pub parameters: [f64; P],

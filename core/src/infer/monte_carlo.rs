@@ -29,6 +29,7 @@ const MOST: usize = 5_000_000;
     derive(serde::Serialize, serde::Deserialize),
     serde(bound(serialize = "Q: Quantity", deserialize = "Q: Quantity"))
 )]
+#[non_exhaustive]
 pub struct Sampled<Q> {
     /// Mean.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
@@ -44,6 +45,7 @@ pub struct Sampled<Q> {
 /// What Monte Carlo says of one end.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct MonteCarlo {
     /// Draws asked for.
     pub draws: usize,

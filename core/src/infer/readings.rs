@@ -37,6 +37,7 @@ const SIDE_WORDS: [&str; SIDES] = ["settled low", "settled high", "settling not 
 /// The sags of one load.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct SagRow {
     /// Under what.
     pub load: Load,

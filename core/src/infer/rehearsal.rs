@@ -40,6 +40,7 @@ const STREAM: usize = 64;
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 #[cfg_attr(feature = "serde", serde(bound(serialize = "Q: Quantity", deserialize = "Q: Quantity")))]
+#[non_exhaustive]
 pub struct Rehearsed<Q> {
     /// Garages in which it has a true value: all, or those in which the end is not topped out.
     pub garages: usize,
@@ -58,6 +59,7 @@ pub struct Rehearsed<Q> {
 /// How the fit of one end fared over simulated garages.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Rehearsal {
     /// Which end.
     pub end: End,

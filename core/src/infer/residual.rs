@@ -24,6 +24,7 @@ const ROUND_SLIPS: [f64; 6] = [0.01, -0.01, 0.05, -0.05, 0.1, -0.1];
 /// One reading against what is predicted.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct ReadingCheck {
     /// Place among all readings of the bike, from 0.
     #[cfg_attr(feature = "serde", serde(with = "crate::record::numbered"))]

@@ -53,6 +53,7 @@ pub struct Study {
 /// The fits of a bike.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Fits {
     /// One per end, front first.
     pub ends: Vec<Fit>,

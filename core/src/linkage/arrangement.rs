@@ -55,6 +55,7 @@ pub struct Arm {
 /// How a shock is driven.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "snake_case"))]
+#[non_exhaustive]
 pub enum Arrangement {
     /// Shock straight to the swingarm.
     DirectShock,

@@ -7,6 +7,7 @@ use crate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantit
 /// A linkage at one travel.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct LinkagePoint {
     /// Wheel travel from full extension, vertical.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
@@ -79,6 +80,7 @@ fn uncertain<Q: Quantity>(value: f64, uncertainty: f64) -> Uncertain<Q> {
 /// A linkage over many travels: one column per quantity, all of the same length.
 #[derive(Debug, Clone, PartialEq, Default)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct LinkageCurve {
     /// Wheel travel from full extension, vertical.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]

@@ -116,6 +116,7 @@ pub struct Miss {
 /// The best design found.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Design {
     /// The linkage.
     pub linkage: Linkage,

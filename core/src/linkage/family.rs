@@ -52,6 +52,7 @@ pub struct LinkageFamily {
 
 /// Linkages drawn like one, each with some coordinates of its own; made by [`LinkageFamily::redrawn`].
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct RedrawnFamily {
     /// All of them; one that could not be made gives NaN.
     pub family: LinkageFamily,

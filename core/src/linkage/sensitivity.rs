@@ -47,6 +47,7 @@ impl Axis {
 /// A dimension of a linkage.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub enum Dimension {
     /// A coordinate of a point as drawn.
     Coordinate {
@@ -78,6 +79,7 @@ impl fmt::Display for Dimension {
 /// What a small change of one dimension does, to first order.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct LinkageEffect {
     /// The dimension.
     pub dimension: Dimension,

@@ -62,6 +62,7 @@ impl Entry {
 /// A name with its entry.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Line {
     /// What it is.
     pub name: String,

@@ -9,6 +9,7 @@ use crate::units::UnitSystem;
 /// The history of one end, in one unit system.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct HistoryPage {
     /// Which end.
     pub end: End,
@@ -29,6 +30,7 @@ pub struct HistoryPage {
 /// A prediction held against what came.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct HistoryCheck {
     /// Between which days.
     pub title: String,
@@ -43,6 +45,7 @@ pub struct HistoryCheck {
 /// A set of readings or a change on the axis of time.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct HistoryPoint {
     /// Day, with the time where it was said.
     pub date: String,

@@ -38,6 +38,7 @@ use crate::units::UnitSystem;
 /// A setup sheet.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Sheet {
     /// What the bike is called.
     pub bike: String,

@@ -42,6 +42,7 @@ pub struct QuarterResponse {
 /// The same over many frequencies, as arrays of one length.
 #[derive(Debug, Clone, PartialEq, Default)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct QuarterResponses {
     /// Of the ground.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]

@@ -25,6 +25,7 @@ use super::{Coil, Material};
 /// How the ends of a coil spring are made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "kebab-case"))]
+#[non_exhaustive]
 pub enum CoilEnds {
     /// Cut off: every coil is active.
     Open,
@@ -59,6 +60,7 @@ impl CoilEnds {
 /// Which curvature correction the shear stress carries.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "kebab-case"))]
+#[non_exhaustive]
 pub enum StressFactor {
     /// Torsion alone: 1.
     Torsion,
@@ -86,6 +88,7 @@ impl StressFactor {
 /// How the ends of a spring are held, for buckling: the seating coefficient `ν`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "kebab-case"))]
+#[non_exhaustive]
 pub enum Seating {
     /// Both ends between flat parallel plates.
     Fixed,

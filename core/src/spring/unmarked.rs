@@ -43,6 +43,7 @@ pub struct UnmarkedSpring(UnmarkedParts);
 /// What each reading adds to the relative standard uncertainty of the rate.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct RateBudget {
     /// From the wire diameter.
     pub wire: f64,

@@ -25,6 +25,7 @@ pub struct SweepAxis {
 /// The values of an axis.
 #[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Levels {
     /// These values.
     Values(Vec<Value>),

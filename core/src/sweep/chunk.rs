@@ -6,6 +6,7 @@ use crate::units::Kind;
 
 /// A stretch of designs with their answers.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Chunk {
     /// Indices of the designs.
     pub designs: Range<u64>,
@@ -17,6 +18,7 @@ pub struct Chunk {
 
 /// One column of a chunk.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Column {
     /// The address, or the name of the output.
     pub name: String,

@@ -26,6 +26,7 @@ use crate::error::SweepError;
 /// Which designs are made of the values of the axes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(rename_all = "snake_case"))]
+#[non_exhaustive]
 pub enum Scheme {
     /// Every combination of the values, the last axis fastest.
     Grid,

@@ -37,7 +37,7 @@ result_class! {
 
 impl<Q: Quantity> From<&infer::Rehearsed<Q>> for Rehearsed {
     fn from(core: &infer::Rehearsed<Q>) -> Self {
-        let infer::Rehearsed { garages, covered_95, bias, standard_uncertainty, error } = *core;
+        let infer::Rehearsed { garages, covered_95, bias, standard_uncertainty, error, .. } = *core;
         let (standard_uncertainty, error) = (standard_uncertainty.si(), error.si());
         Self(AnyRehearsed { kind: KindByName(Q::KIND), garages, covered_95, bias, standard_uncertainty, error })
     }

@@ -3,11 +3,12 @@
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use wheelrate::linkage::{self, Freedom, Target};
-use wheelrate::units::{Length, MotionRatio, Quantity, Share, WheelRate, show};
+use wheelrate::units::{Length, MotionRatio, Quantity, Share, UnitSystem, WheelRate};
 
 use super::Linkage;
 use super::sensitivity::dimension;
 use crate::errors::{raise, run, run_long};
+use crate::report::system;
 use crate::units::{Given, GivenArray, Numbers, OutArray};
 use crate::value::result_class;
 use crate::wheel::RearEnd;
@@ -31,7 +32,10 @@ result_class! {
             held.map(|change| change.dimension.to_string()).collect()
         };
         /// The targets in words.
-        targets: Vec<String> = |design| design.misses.iter().map(|miss| in_words(&miss.target)).collect();
+        targets: Vec<String> = |design| {
+            let wanted = design.misses.iter().map(|miss| miss.target.text(UnitSystem::default()));
+            wanted.collect()
+        };
         /// What is left of each target, found minus wanted, in tolerances: within ±1 it is reached.
         misses: Numbers = |design| Numbers(design.misses.iter().map(|miss| miss.tolerances).collect());
         /// Dimensions whose bounds stand in the way, the one that costs most first; empty where all targets are reached.
@@ -43,51 +47,13 @@ result_class! {
 
 #[pymethods]
 impl Design {
-    /// The design in words: what moved, what was reached, what stands in the way.
-    fn report(&self) -> String {
-        let design = &self.0;
-        let mut lines = vec![if design.is_reached() {
-            "Every target is reached.".to_owned()
-        } else {
-            "No design inside these bounds reaches every target; this is the nearest.".to_owned()
-        }];
-        for change in &design.changes {
-            let (was, now) = (show(change.was, "mm", 1), show(change.now, "mm", 1));
-            let held = if change.held_back { ", held back by its bound" } else { "" };
-            lines.push(format!("  {}: {was} -> {now}{held}", change.dimension));
-        }
-        for miss in &design.misses {
-            let mark = if miss.tolerances.abs() <= 1.0 { "reached" } else { "missed" };
-            // Rounded first, and minus zero taken to zero: an exact hit is not "-0.00 off".
-            let off = (100.0 * miss.tolerances).round() / 100.0 + 0.0;
-            lines.push(format!("  {}: {mark}, {off:+.2} tolerances off", in_words(&miss.target)));
-        }
-        if !design.in_the_way.is_empty() {
-            let names: Vec<String> = design.in_the_way.iter().map(ToString::to_string).collect();
-            lines.push(format!("In the way: the bounds of {}.", names.join(", ")));
-        }
-        let [working, alike] = design.starts;
-        lines.push(format!("{alike} of {working} starts ended in a design as good as this."));
-        lines.join("\n")
+    /// The design as plain text: what moved, what was reached, what stands in the way.
+    #[pyo3(signature = (units="metric"))]
+    fn to_text(&self, py: Python<'_>, units: &str) -> PyResult<String> {
+        Ok(self.0.to_text(system(py, units)?))
     }
-}
-
-fn in_words(target: &Target) -> String {
-    match target {
-        Target::MotionRatio { travel, value, tolerance } => {
-            let (value, tolerance) = (value.si(), tolerance.si());
-            format!("motion ratio {value:.4} ± {tolerance:.4} at {}", show(*travel, "mm", 1))
-        }
-        Target::WheelRate { travel, value, tolerance } => {
-            let (value, tolerance) = (show(*value, "N/mm", 2), show(*tolerance, "N/mm", 2));
-            format!("wheel rate {value} ± {tolerance} at {}", show(*travel, "mm", 1))
-        }
-        Target::Progression { value, tolerance } => {
-            format!("progression {} ± {}", show(*value, "%", 1), show(*tolerance, "%", 1))
-        }
-        Target::FullTravel { value, tolerance } => {
-            format!("full travel {} ± {}", show(*value, "mm", 1), show(*tolerance, "mm", 1))
-        }
+    fn __str__(&self) -> String {
+        self.0.to_text(UnitSystem::default())
     }
 }
 

@@ -253,7 +253,7 @@ getters! {
     UnmarkedSpring {
         /// What each reading adds to the relative standard uncertainty of the rate; squares add up.
         budget: Named<Out<Share>> = |spring| {
-            let spring::RateBudget { wire, outside_diameter, active_coils, shear_modulus } = spring.0.budget();
+            let spring::RateBudget { wire, outside_diameter, active_coils, shear_modulus, .. } = spring.0.budget();
             let parts = [
                 ("wire", wire),
                 ("outside_diameter", outside_diameter),

@@ -73,7 +73,7 @@ def design(
 
     def text() -> str:
         values = [f"  '{key}={json.dumps(place)}'" for key, place in changes.items()]
-        return "\n".join([found.report().rstrip(), "", "As values for --what-if:", *values])
+        return "\n".join([found.to_text(units), "", "As values for --what-if:", *values])
 
     show(file, as_json, lambda: data, text)
 

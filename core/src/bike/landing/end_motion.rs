@@ -43,6 +43,7 @@ pub struct EnergyAccount {
 /// The motion of one end over time. All columns are of one length.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct EndMotion {
     /// Since the start.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]

@@ -21,6 +21,7 @@ const MOST_SPROCKET_SI: f64 = 0.3;
 
 /// What carries the torque at the rear wheel.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum RearReaction {
     /// The frame: a brake on a rod parallel to the swingarm, or a motor's torque that ends in the frame.
     Frame,

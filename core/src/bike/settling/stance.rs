@@ -10,6 +10,7 @@ use crate::wheel::{Equilibrium, Exact, Rest, Settling, WheelState};
 /// A bike on both wheels at some travels.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct Stance {
     /// Vertical travel of each end in the frame axes.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
@@ -95,6 +96,7 @@ impl Stance {
 /// A bike come to rest.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct SettledBike {
     /// How it stands.
     pub stance: Stance,

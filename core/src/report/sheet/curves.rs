@@ -17,6 +17,7 @@ const POINTS: usize = 61;
 /// An end over its travel along the direction in which it is read, in the sheet's units.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Curve {
     /// What it is of.
     pub name: String,

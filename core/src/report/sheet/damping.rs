@@ -14,6 +14,7 @@ const FAST_SI: f64 = 0.5;
 /// What the dampers do at the wheel.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct SheetDamping {
     /// A row per end, load and speed.
     pub ends: Table,

@@ -29,6 +29,7 @@ const SQUAT_WORTH: &str = "Above 100 % anti-squat, drive lifts the rear; below, 
 /// How the whole bike stands.
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Geometry {
     /// One row per measure, one column per state; `None` when the bike cannot be stood on its wheels.
     pub table: Option<Table>,

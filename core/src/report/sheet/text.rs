@@ -10,7 +10,10 @@ use crate::report::words::of_end;
 use crate::units::UnitSystem;
 use crate::units::kind;
 #[cfg(feature = "serde")]
-use {crate::history::History, crate::report::HistoryPage};
+use {
+    crate::history::{EndHistory, History},
+    crate::report::HistoryPage,
+};
 
 /// Narrowest page; below it tables would be torn anyway.
 const NARROWEST: usize = 60;
@@ -61,12 +64,23 @@ impl History {
     #[must_use]
     pub fn to_text(&self, units: UnitSystem, width: usize) -> String {
         let mut page = Page::new(width.max(NARROWEST));
-        for history in self.pages(units) {
-            page.title(&history.end.name().to_uppercase(), '=');
-            page.history(&history);
+        for end in &self.ends {
+            page.history_of(end, units);
         }
         let without: Vec<String> = self.without.iter().map(|(end, why)| of_end(*end, why)).collect();
         page.items(without.iter().map(String::as_str), "-- ");
+        page.text
+    }
+}
+
+#[cfg(feature = "serde")]
+impl EndHistory {
+    /// The history of the end as plain text, sentences wrapped to `width` characters (60 at least); empty where it has one
+    /// set of readings and no change.
+    #[must_use]
+    pub fn to_text(&self, units: UnitSystem, width: usize) -> String {
+        let mut page = Page::new(width.max(NARROWEST));
+        page.history_of(self, units);
         page.text
     }
 }
@@ -143,6 +157,14 @@ impl Page {
         #[cfg(feature = "serde")]
         if let Some(history) = &end.history {
             self.history(history);
+        }
+    }
+
+    #[cfg(feature = "serde")]
+    fn history_of(&mut self, end: &EndHistory, units: UnitSystem) {
+        if end.is_shown() {
+            self.title(&end.end.name().to_uppercase(), '=');
+            self.history(&end.page(units));
         }
     }
 
