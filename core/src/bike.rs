@@ -42,8 +42,8 @@ use std::sync::Arc;
 use crate::error::{BikeError, Error, Result};
 use crate::mass::Masses;
 use crate::record::{
-    Change, CommonPractice, End, Ends, Load, Measuring, OnSale, OwnUsual, Prices, Reading, Scenario, SpringPrior,
-    Targets, Wheels,
+    Change, CommonPractice, End, Ends, Load, Measuring, OnSale, OwnUsual, Prices, Reading, Riders, Scenario,
+    SpringPrior, Targets, Wheels,
 };
 use crate::units::{Length, SpringRate};
 use crate::wheel::{FrontEnd, OwnEnd, RearEnd, Tunable, Wheel};
@@ -85,6 +85,8 @@ pub struct BikeParts {
     pub rider_load: Load,
     /// Other loads that the same setting has to be found for.
     pub scenarios: Vec<Scenario>,
+    /// Who rides it, where it is more than one person.
+    pub riders: Option<Riders>,
     /// Springs that can be bought.
     pub on_sale: OnSale,
     /// What turning the collar, another spring and an evening of measuring cost, in chance.
@@ -115,6 +117,7 @@ impl Default for BikeParts {
             practice: None,
             rider_load: Load::Masses(vec![Load::BIKE.to_owned(), "rider".to_owned()]),
             scenarios: Vec::new(),
+            riders: None,
             on_sale: OnSale::default(),
             prices: Prices::default(),
             readings: Vec::new(),

@@ -20,6 +20,7 @@ mod place;
 mod plain;
 mod points;
 mod practice;
+mod riders;
 mod said;
 mod schema;
 mod shape;

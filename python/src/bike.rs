@@ -23,6 +23,7 @@ use crate::record::change::Change;
 use crate::record::measuring::{Measuring, SpringPrior};
 use crate::record::on_sale::{OnSale, Prices};
 use crate::record::practice::CommonPractice;
+use crate::record::riders::Riders;
 use crate::record::scenario::Scenario;
 use crate::record::targets::Targets;
 use crate::record::usual::OwnUsual;
@@ -68,6 +69,8 @@ use crate::wheel::{FrontEnd, RearEnd};
 ///     What rider sag is meant under; ``"bike + rider"`` unless given.
 /// scenarios : list of Scenario, optional
 ///     Other loads.
+/// riders : Riders, optional
+///     Who rides it, where it is more than one person.
 /// on_sale : OnSale, optional
 ///     Springs that can be bought.
 /// prices : Prices, optional
@@ -124,6 +127,8 @@ getters! {
         readings: Vec<Reading> = |bike| bike.0.parts().readings.iter().cloned().map(Reading).collect();
         /// Other loads, in the order stated.
         scenarios: Vec<Scenario> = |bike| bike.0.parts().scenarios.iter().cloned().map(Scenario).collect();
+        /// Who rides it, where it is more than one person.
+        riders: Option<Riders> = |bike| bike.0.parts().riders.clone().map(Riders);
     }
 }
 
@@ -134,7 +139,7 @@ impl Bike {
         name, *, kind=None, usual=None, masses=None, front=None, rear=None, wheels=None,
         frame_points: "dict[str, wheelrate.typing.ArrayLike] | None"=None, prior: "dict[str, SpringPrior] | None"=None,
         measuring: "dict[str, Measuring] | None"=None, targets: "dict[str, Targets] | None"=None, discipline=None,
-        practice=None, rider_load: "str | None"=None, scenarios=Vec::new(), on_sale=None, prices=None, readings=Vec::new(), changes=Vec::new()
+        practice=None, rider_load: "str | None"=None, scenarios=Vec::new(), riders=None, on_sale=None, prices=None, readings=Vec::new(), changes=Vec::new()
     ))]
     #[allow(clippy::too_many_arguments, reason = "the parts of a bike")]
     fn new(
@@ -154,6 +159,7 @@ impl Bike {
         practice: Option<CommonPractice>,
         rider_load: Option<&str>,
         scenarios: Vec<Scenario>,
+        riders: Option<Riders>,
         on_sale: Option<OnSale>,
         prices: Option<Prices>,
         readings: Vec<Reading>,
@@ -179,6 +185,7 @@ impl Bike {
             practice: practice.map(|practice| practice.0),
             rider_load: rider_load.map_or(Ok(unsaid.rider_load.clone()), |load| crate::record::load(py, load))?,
             scenarios: scenarios.into_iter().map(|scenario| scenario.0).collect(),
+            riders: riders.map(|riders| riders.0),
             on_sale: on_sale.map_or_else(Default::default, |on_sale| on_sale.0),
             prices: prices.map_or_else(Default::default, |prices| prices.0),
             changes: changes.into_iter().map(|change| change.0).collect(),
@@ -222,6 +229,15 @@ impl Bike {
     fn with_scenarios(&self, py: Python<'_>, scenarios: Vec<Scenario>) -> PyResult<Self> {
         run(py, || self.0.with(|parts| parts.scenarios = scenarios.into_iter().map(|scenario| scenario.0).collect()))
             .map(Self)
+    }
+    /// The same bike with these riders in place of its own; None for one person alone.
+    ///
+    /// Parameters
+    /// ----------
+    /// riders : Riders or None
+    ///     Who rides it.
+    fn with_riders(&self, py: Python<'_>, riders: Option<Riders>) -> PyResult<Self> {
+        run(py, || self.0.with(|parts| parts.riders = riders.map(|riders| riders.0))).map(Self)
     }
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, (String,))> {
         Ok((py.get_type::<Self>().getattr("from_json")?, (self.0.to_json(),)))

@@ -4,6 +4,7 @@ pub(crate) mod advice;
 pub(crate) mod assumptions;
 pub(crate) mod oil;
 pub(crate) mod plan;
+pub(crate) mod riders;
 pub(crate) mod scenarios;
 
 use pyo3::prelude::*;

@@ -73,6 +73,8 @@ mod _core {
     #[pymodule_export]
     use super::decide::plan::{NextReading, Plan};
     #[pymodule_export]
+    use super::decide::riders::{CommonSetting, EndRiders, OwnSettings, SpringForRiders};
+    #[pymodule_export]
     use super::decide::scenarios::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross};
     #[pymodule_export]
     use super::file::{append_readings, check, json_schema, log_change, read_partly, set_keys, start_file};
@@ -106,6 +108,8 @@ mod _core {
     use super::record::on_sale::{OnSale, Prices};
     #[pymodule_export]
     use super::record::practice::{CommonPractice, Practice};
+    #[pymodule_export]
+    use super::record::riders::Riders;
     #[pymodule_export]
     use super::record::scenario::Scenario;
     #[pymodule_export]

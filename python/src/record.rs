@@ -4,6 +4,7 @@ pub(crate) mod change;
 pub(crate) mod measuring;
 pub(crate) mod on_sale;
 pub(crate) mod practice;
+pub(crate) mod riders;
 pub(crate) mod scenario;
 pub(crate) mod targets;
 pub(crate) mod usual;

@@ -20,7 +20,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "unit_symbols", "unit_tables", "vertical_weighting"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "unit_symbols", "unit_tables", "vertical_weighting"]
 
 __version__: Final[str]
 
@@ -526,6 +526,8 @@ class Bike:
         What rider sag is meant under; ``"bike + rider"`` unless given.
     scenarios : list of Scenario, optional
         Other loads.
+    riders : Riders, optional
+        Who rides it, where it is more than one person.
     on_sale : OnSale, optional
         Springs that can be bought.
     prices : Prices, optional
@@ -548,7 +550,7 @@ class Bike:
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, name: str, *, kind: str | None = None, usual: OwnUsual | None = None, masses: Masses | None = None, front: FrontEnd | None = None, rear: RearEnd | None = None, wheels: Wheels | None = None, frame_points: dict[str, ArrayLike] | None = None, prior: dict[str, SpringPrior] | None = None, measuring: dict[str, Measuring] | None = None, targets: dict[str, Targets] | None = None, discipline: str | None = None, practice: CommonPractice | None = None, rider_load: str | None = None, scenarios: SupportsGetItem[int, Scenario] = ..., on_sale: OnSale | None = None, prices: Prices | None = None, readings: SupportsGetItem[int, Reading] = ..., changes: SupportsGetItem[int, Change] = ...) -> Bike: ...
+    def __new__(cls, /, name: str, *, kind: str | None = None, usual: OwnUsual | None = None, masses: Masses | None = None, front: FrontEnd | None = None, rear: RearEnd | None = None, wheels: Wheels | None = None, frame_points: dict[str, ArrayLike] | None = None, prior: dict[str, SpringPrior] | None = None, measuring: dict[str, Measuring] | None = None, targets: dict[str, Targets] | None = None, discipline: str | None = None, practice: CommonPractice | None = None, rider_load: str | None = None, scenarios: SupportsGetItem[int, Scenario] = ..., riders: Riders | None = None, on_sale: OnSale | None = None, prices: Prices | None = None, readings: SupportsGetItem[int, Reading] = ..., changes: SupportsGetItem[int, Change] = ...) -> Bike: ...
     def __reduce__(self, /) -> tuple[Any, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
     def advise(self, /) -> PerEnd[Decision]:
@@ -822,6 +824,11 @@ class Bike:
         What rider sag is meant under.
         """
     @property
+    def riders(self, /) -> Riders | None:
+        """
+        Who rides it, where it is more than one person.
+        """
+    @property
     def scenarios(self, /) -> list[Scenario]:
         """
         Other loads, in the order stated.
@@ -989,6 +996,15 @@ class Bike:
         ----------
         readings : list of Reading
             Each with its date where the bike was changed, or has readings of another day.
+        """
+    def with_riders(self, /, riders: Riders | None) -> Bike:
+        """
+        The same bike with these riders in place of its own; None for one person alone.
+
+        Parameters
+        ----------
+        riders : Riders or None
+            Who rides it.
         """
     def with_scenarios(self, /, scenarios: SupportsGetItem[int, Scenario]) -> Bike:
         """
@@ -1678,6 +1694,60 @@ class CommonPractice:
     def with_rows(self, /, rows: SupportsGetItem[int, Practice]) -> CommonPractice:
         """
         The same table with more rows.
+        """
+
+@final
+class CommonSetting:
+    """
+    One preload for all riders.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> CommonSetting: ...
+    @property
+    def free_sag(self, /) -> Uncertain:
+        """
+        Free sag, with what the fit leaves open.
+        """
+    @property
+    def preload(self, /) -> Uncertain:
+        """
+        Preload to set, on the scale of the preload stated.
+        """
+    @property
+    def rider_sag(self, /) -> Uncertain:
+        """
+        Rider sag: mean over the riders, and its standard deviation from rider to rider.
+        """
+    @property
+    def share(self, /) -> Uncertain:
+        """
+        Share of riders with both sags in range; the uncertainty is what the bike leaves open, the same for every rider.
+        """
+    @property
+    def too_deep(self, /) -> Quantity:
+        """
+        Share of riders who sit too deep.
+        """
+    @property
+    def too_high(self, /) -> Quantity:
+        """
+        Share of riders who sit too high.
+        """
+    @property
+    def turns(self, /) -> tuple[float, float] | None:
+        """
+        The same in turns of the adjuster with their standard uncertainty: from today's setting on today's spring, from where
+        the collar just touches it on another; None where the pitch is not known.
+        """
+    @property
+    def way(self, /) -> str:
+        """
+        ``"turned"`` there and left, or ``"re_read"``: set by the sag under the middle rider.
         """
 
 @final
@@ -2960,6 +3030,63 @@ class EndMotion:
     def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
     def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
     def _repr_html_(self: Any) -> str: ...
+
+@final
+class EndRiders:
+    """
+    One end under all riders of a bike.
+
+    Made by `Study.advise_riders`.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[()]]: ...
+    def __repr__(self, /) -> str: ...
+    def _repr_html_(self, /) -> str: ...
+    @property
+    def best_for_own(self, /) -> SpringForRiders | None:
+        """
+        The spring that suits most riders where each turns the collar, the price of another spring counted.
+        """
+    @property
+    def end(self, /) -> str:
+        """
+        Which end.
+        """
+    @property
+    def fitted(self, /) -> SpringForRiders | None:
+        """
+        The spring that is in now.
+        """
+    @property
+    def loads(self, /) -> list[tuple[str, Quantity]]:
+        """
+        The loads that are ridden, with the share of rides under each.
+        """
+    @property
+    def rider_weight(self, /) -> Uncertain:
+        """
+        What a rider puts on this wheel: mean, and standard deviation from rider to rider.
+        """
+    @property
+    def riders(self, /) -> Riders:
+        """
+        The riders.
+        """
+    def sentences(self, /, units: str = "metric") -> list[str]:
+        """
+        Which spring suits most riders, how it is set, and how sure that is.
+        """
+    @property
+    def springs(self, /) -> list[SpringForRiders]:
+        """
+        Every spring, the one that suits most riders at one preload first; the one fitted now is among them.
+        """
+    def to_json(self, /, units: str = "metric") -> str:
+        """
+        The tables of the sheet as JSON text.
+        """
 
 @final
 class EndScenarios:
@@ -5585,6 +5712,39 @@ class OnSale:
         """
 
 @final
+class OwnSettings:
+    """
+    Every rider at a preload of his or her own.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> OwnSettings: ...
+    @property
+    def heavy(self, /) -> Quantity:
+        """
+        Preload of the rider heavier than nine in ten.
+        """
+    @property
+    def light(self, /) -> Quantity:
+        """
+        Preload of the rider lighter than nine in ten.
+        """
+    @property
+    def share(self, /) -> Uncertain:
+        """
+        Share of riders with both sags in range; the uncertainty is what the bike leaves open, the same for every rider.
+        """
+    @property
+    def turns(self, /) -> float | None:
+        """
+        Turns from the one to the other; None where the pitch of the adjuster is not known.
+        """
+
+@final
 class OwnUsual:
     """
     What is taken where a bike does not state something, in place of what is usual of its kind. None of it has to be given.
@@ -7107,6 +7267,72 @@ class Reservoir:
         """
 
 @final
+class Riders:
+    """
+    Riders of one bike: their masses, the share of each on the front wheel, and what is on the bike with them.
+
+    Parameters
+    ----------
+    mean, deviation : quantity, optional
+        Mean mass with kit, and its standard deviation from rider to rider.
+    each : list of (quantity, float), optional
+        In their place: riders one by one, each with how often it rides beside the others.
+    on_front : Uncertain or pair of share, optional
+        Share of a rider's mass on the front wheel, ``("32 %", "3 %")``, its uncertainty from rider to rider; that of the mass
+        they stand for, or what is usual, unless given.
+    stands_for : str, optional
+        The mass of the loads in whose place they stand.
+    loads : list of (str, float), optional
+        Loads that are ridden, the rider in each, and how often; that of the rider sag unless given.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> riders = wr.Riders("92 kg", "10 kg", loads=[("bike + rider", 4), ("bike + rider + stretcher", 1)])
+    >>> rear = wr.demo().with_riders(riders).study("rear").advise_riders()
+    >>> rear.springs[0].own.share.value > rear.springs[0].common.share.value
+    True
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, mean: QuantityLike | None = None, deviation: QuantityLike | None = None, *, each: list[tuple[QuantityLike, float]] | None = None, on_front: Uncertain | tuple[QuantityLike, QuantityLike] | None = None, stands_for: str = "rider", loads: list[tuple[str, float]] = ...) -> Riders: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Riders: ...
+    @property
+    def deviation(self, /) -> Quantity | None:
+        """
+        Standard deviation of that mass.
+        """
+    @property
+    def each(self, /) -> list[tuple[Quantity, float]]:
+        """
+        Riders one by one with how often each rides; empty where they are normally distributed.
+        """
+    @property
+    def loads(self, /) -> list[tuple[str, float]]:
+        """
+        The loads that are ridden and how often; empty where nothing was said.
+        """
+    @property
+    def mean(self, /) -> Quantity | None:
+        """
+        Mean mass, where riders are normally distributed.
+        """
+    @property
+    def on_front(self, /) -> Uncertain | None:
+        """
+        Share of a rider's mass on the front wheel with its standard deviation from rider to rider, where stated.
+        """
+    @property
+    def stands_for(self, /) -> str:
+        """
+        The mass of the loads in whose place they stand.
+        """
+
+@final
 class Road:
     """
     A road by its roughness: one spectrum, ``G_d(n) = G_d(n₀)·(n/n₀)⁻²``.
@@ -8294,6 +8520,39 @@ class SpringChoice:
         """
 
 @final
+class SpringForRiders:
+    """
+    One spring under all riders.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> SpringForRiders: ...
+    @property
+    def common(self, /) -> CommonSetting | None:
+        """
+        The best preload for all of them; None where no preload carries them.
+        """
+    @property
+    def is_fitted(self, /) -> bool:
+        """
+        Is it the one that is in now?
+        """
+    @property
+    def own(self, /) -> OwnSettings | None:
+        """
+        A preload for each; None where no preload carries them.
+        """
+    @property
+    def rate(self, /) -> Quantity:
+        """
+        Rate as labelled, per spring.
+        """
+
+@final
 class SpringLife:
     """
     The stress of a spring, held against its wire.
@@ -8813,6 +9072,11 @@ class Study:
     def advise(self, /) -> Decision:
         """
         Advice: every spring on sale weighed, and what to do.
+        """
+    def advise_riders(self, /) -> EndRiders:
+        """
+        The end under all riders that the bike states: the share of them in range per spring, with one preload for all and with
+        one for each.
         """
     def advise_scenarios(self, /) -> EndScenarios:
         """

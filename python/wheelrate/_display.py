@@ -29,6 +29,8 @@ _SCENARIOS = {
     "consequences": "What follows under each",
     "springs": "Both sags land, by spring and load",
 }
+# Tables of an end under all its riders, with their titles.
+RIDERS = {"common": "One preload for all", "own": "A preload for each"}
 
 
 class PerEnd(dict[str, T]):
@@ -151,6 +153,7 @@ def page(sheet: str) -> str:
         tables += [end[name] for name in ("form", "springs", "consequences", "doubts", "assumed", "sags", "readings")]
         tables += [end["practice"]["table"]] if end["practice"] else []
         tables += [end["scenarios"][name] for name in _SCENARIOS] if end["scenarios"] else []
+        tables += [end["riders"][name] for name in RIDERS] if end["riders"] else []
     for table in filter(None, tables):
         _words(table)
     html: str = _template("sheet.html.j2").render(sheet=data, version=_core.__version__)
@@ -160,7 +163,14 @@ def page(sheet: str) -> str:
 def scenarios(tables: str, end: str) -> str:
     """Set one end under other loads as tables."""
     found = json.loads(tables)
-    html: str = _template("scenarios.html.j2").render(end=end, found=found, names=_SCENARIOS)
+    html: str = _template("scenarios.html.j2").render(title=f"{end}, under other loads", found=found, names=_SCENARIOS)
+    return html
+
+
+def riders(tables: str, end: str) -> str:
+    """Set one end under all its riders as tables."""
+    found = json.loads(tables)
+    html: str = _template("scenarios.html.j2").render(title=f"{end}, all riders", found=found, names=RIDERS)
     return html
 
 

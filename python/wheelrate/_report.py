@@ -353,6 +353,16 @@ def scenarios_text(end: str, part: dict[str, Any]) -> str:
     return "\n".join(lines)
 
 
+def riders_text(end: str, part: dict[str, Any]) -> str:
+    """Set one end under all its riders, as the sheet has it, as text."""
+    from wheelrate._display import RIDERS
+
+    lines = [end.upper(), *items(part["sentences"])]
+    for name, title in RIDERS.items():
+        lines += ["", title, entries(part[name])]
+    return "\n".join(lines)
+
+
 def advice_text(part: dict[str, Any]) -> str:
     """Set one end's advice, as the sheet has it, as text."""
     lines = [

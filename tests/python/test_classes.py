@@ -54,6 +54,9 @@ def made():
     yield wr.Bike("read little", readings=little, prices=free, **{part: getattr(bike, part) for part in parts}).plan()
     scenarios = bike.advise_scenarios_end("rear")
     yield from (scenarios, scenarios.advised.change("bike + rider", "with stretcher"))
+    riders = wr.Riders("92 kg", "10 kg")
+    suited = bike.with_riders(riders).study("rear").advise_riders()
+    yield from (riders, wr.Riders(each=[("92 kg", 2)]), suited, suited.fitted, suited.fitted.common, suited.fitted.own)
     yield from bike.practice("rear")
     yield from (
         bike.common_practice,

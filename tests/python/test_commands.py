@@ -27,6 +27,7 @@ JSON = {
     "advise": [],
     "history": [],
     "scenarios": [],
+    "riders": ["--mean", "92 kg", "--deviation", "10 kg"],
     "sheet": [],
     "targets": [],
     "settle": [],

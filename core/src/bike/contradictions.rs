@@ -6,7 +6,7 @@ use std::collections::HashSet;
 use super::{Bike, BikeParts, SagConversion};
 use crate::error::{Address, BikeError, Error, Result, WheelError};
 use crate::record::{
-    Direction, End, Load, Measuring, Reading, SagKind, SagTarget, Scenario, SpringPrior, Targets, Wheels,
+    Direction, End, Load, Measuring, Reading, Riders, SagKind, SagTarget, Scenario, SpringPrior, Targets, Wheels,
 };
 use crate::units::{Length, Quantity, check, show};
 
@@ -33,6 +33,7 @@ pub(crate) enum BikePart {
     Practice(usize),
     Scenario(usize),
     ScenarioTarget(usize, End, SagKind),
+    Riders,
     OnSale(End, usize),
     Reading(usize),
     Change(usize),
@@ -118,6 +119,9 @@ impl Bike {
                 note(place, result);
             }
         }
+        if let Some(riders) = &self.parts.riders {
+            note(BikePart::Riders, self.check_riders(riders));
+        }
         for (row, reading) in self.parts.readings.iter().enumerate() {
             note(BikePart::Reading(row), self.check_reading(reading));
         }
@@ -148,6 +152,19 @@ impl Bike {
             self.check_sags(end, &Targets { rider_sag, free_sag, ..Targets::default() }, &format!("{end}."))
         });
         [named, loaded].into_iter().map(here).chain(wanted).chain(together.map(here)).collect()
+    }
+
+    /// Every load has the rider in it, and what is beside the rider can be worked out.
+    fn check_riders(&self, riders: &Riders) -> Result<()> {
+        for (row, (load, _)) in riders.loads().iter().enumerate() {
+            let field = format!("loads[{row}].load");
+            let Some(beside) = riders.beside(load) else {
+                let wanted = format!("`{}` in it once, and the bike", riders.stands_for());
+                return Err(BikeError::Target { field, found: load.to_string(), wanted }.into());
+            };
+            self.check_loaded("load", &beside)?;
+        }
+        Ok(())
     }
 
     /// Both sags are aimed at within the travel, and the bike alone sinks less than with its rider. Said of what stands

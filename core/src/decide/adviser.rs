@@ -169,6 +169,7 @@ impl Adviser {
             solved: self.solved(),
             model: &self.model,
             rider,
+            on_top: 0.0,
             bike,
             rider_sag: self.wanted.rider_sag.value.si(),
             tape: PROTOCOL * self.tape(),

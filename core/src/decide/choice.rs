@@ -122,7 +122,7 @@ pub(crate) struct Weighed {
 
 impl Adviser {
     /// The end with springs of another rate, at the preload stated for today, and what is done with it.
-    fn with_rate<T>(
+    pub(crate) fn with_rate<T>(
         &self,
         wish: &Wish<'_>,
         rate: SpringRate,
@@ -179,13 +179,13 @@ impl Adviser {
     }
 
     /// About the change of the stated preload that gives the rider sag wanted.
-    fn change_for_aim(&self, wish: &Wish<'_>, is_fitted: bool) -> Option<f64> {
+    pub(crate) fn change_for_aim(&self, wish: &Wish<'_>, is_fitted: bool) -> Option<f64> {
         let preload = wish.about(self.knowledge(is_fitted).0)?;
         Some(if is_fitted { preload - self.off() } else { preload })
     }
 
     /// The best setting of a spring.
-    fn find(&self, wish: &Wish<'_>, is_fitted: bool, settable: Settable, aim: &Aim) -> Option<(Set, Best)> {
+    pub(crate) fn find(&self, wish: &Wish<'_>, is_fitted: bool, settable: Settable, aim: &Aim) -> Option<(Set, Best)> {
         let worth = self.prices.collar.si();
         let about = self.change_for_aim(wish, is_fitted).unwrap_or(0.0);
         let mut at = settable.nearest(about);

@@ -55,6 +55,8 @@ pub(crate) struct Wish<'a> {
     /// The end with the spring in it; its tape runs along the target's direction.
     pub(crate) model: &'a dyn SprungEnd,
     pub(crate) rider: usize,
+    /// What comes on top of that load, known exactly (N).
+    pub(crate) on_top: f64,
     pub(crate) bike: usize,
     /// Rider sag along the tape.
     pub(crate) rider_sag: f64,
@@ -97,6 +99,12 @@ impl Wish<'_> {
             value: derived.value,
             gradient: Gradient { fit: derived.gradient, label: 0.0, setting: 0.0, collar: 0.0, gas: 0.0 },
         }
+    }
+
+    /// The load that the rider sag is meant under.
+    fn rider_load(&self) -> Predicted {
+        let load = self.load(self.rider);
+        Predicted { value: load.value + self.on_top, ..load }
     }
 
     /// Derivatives of the factor.
@@ -146,7 +154,7 @@ impl Wish<'_> {
     pub(crate) fn about(&self, factor: f64) -> Option<f64> {
         let travel = self.travel_at_sag(self.rider_sag, 0.0)?;
         let wheel = self.wheel(travel, factor, 0.0)?;
-        let preload = (self.load(self.rider).value - wheel.force) / wheel.per_preload;
+        let preload = (self.rider_load().value - wheel.force) / wheel.per_preload;
         preload.is_finite().then_some(preload)
     }
 
@@ -158,7 +166,7 @@ impl Wish<'_> {
 
     /// The preload that holds the rider at the wanted sag with a rate factor; `None` when no preload does.
     fn held(&self, factor: f64) -> Option<Held> {
-        let rider = self.load(self.rider);
+        let rider = self.rider_load();
         let (mut preload, mut bracket) = (0.0, Met::nowhere());
         for _ in 0..MOST_STEPS {
             let hang = self.hanging(factor, preload)?;
@@ -185,7 +193,7 @@ impl Wish<'_> {
     pub(crate) fn at(&self, factor: f64, knowledge: RateKnowledge, preload: f64) -> Option<Setting> {
         let hang = self.hanging(factor, preload)?;
         let guess = self.model.full_travel() / 3.0;
-        let (_, travel, wheel) = settle_exactly(self.model, self.load(self.rider).value, factor, preload, guess)?;
+        let (_, travel, wheel) = settle_exactly(self.model, self.rider_load().value, factor, preload, guess)?;
         self.follow(factor, knowledge, preload, hang, (travel, wheel))
     }
 
@@ -198,7 +206,7 @@ impl Wish<'_> {
         (hang, hang_per_factor, hang_per_preload): (f64, f64, f64),
         (rider_travel, rider_wheel): (f64, WheelForce),
     ) -> Option<Setting> {
-        let rider = self.load(self.rider);
+        let rider = self.rider_load();
         let [per_factor, per_preload] = slopes(&rider_wheel, (hang, hang_per_factor, hang_per_preload));
         if per_preload <= 0.0 {
             return None;
@@ -287,7 +295,7 @@ impl Wish<'_> {
             Some(self.model.kinematics(travel.clamp(hang, full))?.tape - at_hang)
         };
         let sides = |load: f64| Some([rest(load + friction)?, rest(load - friction)?]);
-        Some([sides(self.load(self.rider).value)?, sides(self.load(self.bike).value)?])
+        Some([sides(self.rider_load().value)?, sides(self.load(self.bike).value)?])
     }
 }
 

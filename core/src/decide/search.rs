@@ -28,18 +28,25 @@ pub(crate) struct Settable {
 }
 
 impl Settable {
-    fn place(&self, change: f64) -> f64 {
+    pub(crate) fn place(&self, change: f64) -> f64 {
         (change - self.origin) / self.step
     }
 
     /// The setting so many steps from the origin, within the ends.
-    fn at(&self, place: i64) -> f64 {
+    pub(crate) fn at(&self, place: i64) -> f64 {
         (self.origin + place as f64 * self.step).max(self.ends.0).min(self.ends.1)
     }
 
     /// The setting nearest to a change.
     pub(crate) fn nearest(&self, change: f64) -> f64 {
         self.at(self.place(change.max(self.ends.0).min(self.ends.1)).round() as i64)
+    }
+
+    /// The first and the last step that lie about two changes, within the ends and the widest stretch searched.
+    pub(crate) fn places(&self, from: f64, to: f64) -> (i64, i64) {
+        let middle = f64::midpoint(from, to);
+        let (from, to) = (from.max(middle - WIDEST).max(self.ends.0), to.min(middle + WIDEST).min(self.ends.1));
+        (self.place(from).floor() as i64, self.place(to).ceil() as i64)
     }
 
     /// Without ends.

@@ -12,7 +12,7 @@ use crate::bike::{Bike, BikePart, BikeParts, Contradictions};
 use crate::error::Error;
 use crate::mass::Masses;
 use crate::record::{
-    Change, CommonPractice, End, Ends, Load, OnSale, OwnUsual, Practice, Prices, Reading, Scenario, Wheels,
+    Change, CommonPractice, End, Ends, Load, OnSale, OwnUsual, Practice, Prices, Reading, Riders, Scenario, Wheels,
 };
 use crate::value::{Entry, Value};
 use crate::wheel::{FrontEnd, OwnEnd, RearEnd};
@@ -42,6 +42,8 @@ table! {
             let rows: Vec<ScenarioKeys> = bike.parts().scenarios.iter().map(ScenarioKeys::of).collect();
             some(&rows)
         }, "The same bike under other loads, one a row.";
+        riders: Option<Riders> = |bike| bike.parts().riders.clone(),
+            "Who rides it, where it is more than one person: which spring suits most of them.";
         on_sale: Option<OnSale> = |bike| Some(bike.parts().on_sale.clone()).filter(|sale| *sale != OnSale::default()),
             "Spring rates that can be bought.";
         prices: Option<Prices> = |bike| Some(bike.parts().prices).filter(|prices| *prices != Prices::default()),
@@ -148,6 +150,7 @@ fn bike(keys: BikeKeys, at: &At<'_>) -> Result<Bike, Stop> {
         practice: practice.map(|rows| CommonPractice { rows }),
         rider_load: rider_load.unwrap_or(usual.rider_load),
         scenarios: scenarios.into_iter().collect::<Result<_, _>>()?,
+        riders: keys.riders,
         on_sale: keys.on_sale.unwrap_or_default(),
         readings: keys.reading.unwrap_or_default(),
         changes: keys.change.unwrap_or_default(),
@@ -186,6 +189,7 @@ fn contradiction(at: &At<'_>, place: BikePart, error: &Error) {
         BikePart::ScenarioTarget(row, end, sag) => {
             top("scenario").row(row).key(end.name()).key(sag.key()).refuse(error)
         }
+        BikePart::Riders => top("riders").refuse(error),
         BikePart::Reading(row) => top("reading").row(row).refuse(error),
         BikePart::Change(row) => top("change").row(row).refuse(error),
     };

@@ -14,6 +14,7 @@ mod geometry;
 mod glance;
 mod inputs;
 mod practice;
+mod riders;
 mod scenarios;
 mod screen;
 mod tables;
@@ -26,6 +27,7 @@ pub use damping::SheetDamping;
 pub use geometry::Geometry;
 pub use glance::Glance;
 pub use practice::SheetPractice;
+pub use riders::SheetRiders;
 pub use scenarios::SheetScenarios;
 
 use crate::infer::finding::Severity;
@@ -90,6 +92,8 @@ pub struct SheetEnd {
     pub reasons: Vec<String>,
     /// The same end under other loads; `None` where no scenario is stated or no advice can be given.
     pub scenarios: Option<SheetScenarios>,
+    /// The same end under all its riders; `None` where none are stated or no advice can be given.
+    pub riders: Option<SheetRiders>,
     /// What common practice says of the sags, for the discipline stated.
     pub practice: Option<SheetPractice>,
     /// What was noticed about the readings.

@@ -78,7 +78,7 @@ result_class! {
     }
 }
 
-fn way(way: decide::Way) -> &'static str {
+pub(crate) fn way(way: decide::Way) -> &'static str {
     match way {
         decide::Way::Turned => "turned",
         decide::Way::ReRead => "re-read",

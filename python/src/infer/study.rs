@@ -6,6 +6,7 @@ use wheelrate::infer;
 use crate::bike::Bike;
 use crate::decide::advice::Decision;
 use crate::decide::plan::Plan;
+use crate::decide::riders::EndRiders;
 use crate::decide::scenarios::EndScenarios;
 use crate::errors::{run, run_long};
 use crate::infer::Fit;
@@ -81,6 +82,11 @@ impl Study {
             asked_of: self.asked_of(),
             found,
         })
+    }
+    /// The end under all riders that the bike states: the share of them in range per spring, with one preload for all and with
+    /// one for each.
+    fn advise_riders(&self, py: Python<'_>) -> PyResult<EndRiders> {
+        run_long(py, || self.0.advise_riders()).map(|found| EndRiders { study: self.0.clone(), found })
     }
     /// The fit by Monte Carlo, to check its standard uncertainties where they are large. The same seed gives the same draws.
     ///

@@ -249,3 +249,48 @@ def scenarios(
         lambda one: json.loads(one.to_json(units)),
         lambda name, one: _report.scenarios_text(name, json.loads(one.to_json(units))),
     )
+
+
+@click.command()
+@file_argument
+@targets_option
+@end_option
+@click.option("--mean", metavar="MASS", help='Mean mass of the riders with kit, "92 kg"; those of FILE unless given.')
+@click.option("--deviation", metavar="MASS", help="Beside --mean: its standard deviation from rider to rider.")
+@json_option
+@units_option
+def riders(
+    file: str,
+    practice: str | None,
+    end: End | None,
+    mean: str | None,
+    deviation: str | None,
+    as_json: bool,
+    units: str,
+) -> None:
+    """Show which spring suits most riders of one bike, with one preload for all and with a preload for each."""
+    given = Given(file, practice)
+    if (mean is None) != (deviation is None):
+        fail("--mean and --deviation: found one alone, wanted both", BAD_INPUT)
+
+    def ask() -> PerEnd[wr.EndRiders]:
+        bike = given.bike if mean is None else given.bike.with_riders(wr.Riders(mean, deviation))
+        if bike.riders is None:
+            fail(f"{file}: no riders; state them under [riders] or with --mean and --deviation", BAD_INPUT)
+        if end:
+            return PerEnd({end: bike.study(end).advise_riders()}, {})
+        found, without = {}, {}
+        for name in bike.ends:
+            try:
+                found[name] = bike.study(name).advise_riders()
+            except wr.errors.SetupError as error:
+                without[name] = str(error)
+        return PerEnd(found, without)
+
+    given.answer(
+        end,
+        as_json,
+        ask,
+        lambda one: json.loads(one.to_json(units)),
+        lambda name, one: _report.riders_text(name, json.loads(one.to_json(units))),
+    )

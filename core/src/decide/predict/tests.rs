@@ -10,7 +10,7 @@ use crate::infer::posterior::PRELOAD;
 use crate::units::{Length, Quantity};
 
 fn wish<'a>(solved: &'a Solved, model: &'a Straight) -> Wish<'a> {
-    Wish { solved, model, rider: 1, bike: 0, rider_sag: 0.1, tape: 1.5e-3, step: 0.0, gravity: 9.80665 }
+    Wish { solved, model, rider: 1, on_top: 0.0, bike: 0, rider_sag: 0.1, tape: 1.5e-3, step: 0.0, gravity: 9.80665 }
 }
 
 #[test]

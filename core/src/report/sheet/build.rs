@@ -10,7 +10,7 @@ use crate::infer::fit::Fit;
 use crate::record::{End, Settled};
 use crate::report::assumptions;
 use crate::report::sheet::{
-    Entry, Glance, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, damping, form, geometry, practice,
+    Entry, Glance, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, damping, form, geometry, practice, riders,
     scenarios, tables,
 };
 use crate::report::words::of_end;
@@ -79,6 +79,10 @@ impl Bike {
         Ok(SheetEnd {
             glance: Glance::of(advice, &part.findings, units),
             scenarios,
+            riders: match self.parts().riders {
+                Some(_) => Some(riders::riders(&study.advise_riders()?, units)),
+                None => None,
+            },
             headline: advice.headline(units),
             verdict: Some(advice.verdict.name()),
             advised: advice.advised().and_then(|advised| advice.choices.iter().position(|choice| choice == advised)),
@@ -122,6 +126,7 @@ impl Bike {
             advised: None,
             reasons: Vec::new(),
             scenarios: None,
+            riders: None,
             practice: practice::practice(self, fit.end, units)?,
             findings: unread.into_iter().chain(conditions).chain(findings).chain(uncounted).chain(no_history).collect(),
             next: Vec::new(),

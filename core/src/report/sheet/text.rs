@@ -139,6 +139,12 @@ impl Page {
             self.table("What follows under each", &scenarios.consequences);
             self.table("Both sags land, by spring and load", &scenarios.springs);
         }
+        if let Some(riders) = &end.riders {
+            self.heading("All riders");
+            self.items(riders.sentences.iter().map(String::as_str), "- ");
+            self.table("One preload for all", &riders.common);
+            self.table("A preload for each", &riders.own);
+        }
         if let Some(practice) = &end.practice {
             self.table(&practice.title, &practice.table);
         }

@@ -1,0 +1,57 @@
+//! What must hold of riders on any bike; against draws and closed forms the Python tests hold them.
+
+use super::*;
+use crate::Bike;
+use crate::demo::PATROL;
+use crate::record::RiderMasses;
+use crate::units::{Mass, parse};
+
+fn rear(riders: Riders) -> EndRiders {
+    let bike = Bike::from_toml(PATROL).unwrap().with(|parts| parts.riders = Some(riders)).unwrap();
+    bike.study(End::Rear).unwrap().advise_riders().unwrap()
+}
+
+fn normal(deviation: &str) -> Riders {
+    Riders::normal(parse("92 kg").unwrap(), parse(deviation).unwrap()).unwrap()
+}
+
+/// Places of riders lie in the middle of equal stretches, and the best step is sought about one setting.
+const GRAIN: f64 = 0.02;
+
+#[test]
+fn a_preload_for_each_suits_no_fewer_than_one_for_all_and_a_spread_costs() {
+    let (even, spread) = (rear(normal("3 kg")), rear(normal("14 kg")));
+    for spring in even.springs.iter().chain(&spread.springs) {
+        assert!(spring.own_share() > spring.common_share() - GRAIN, "{spring:?}");
+        let common = spring.common.unwrap();
+        let outside = common.too_deep.si() + common.too_high.si();
+        assert!(common.share.value.si() + outside <= 1.0 + 1e-9, "{common:?}");
+    }
+    // Where the middle rider is in range, the others are further from it; where not, some of them come into it.
+    let most = |found: &EndRiders| found.springs.iter().map(SpringForRiders::common_share).fold(0.0, f64::max);
+    assert!(most(&spread) < most(&even), "{:?} {:?}", most(&spread), most(&even));
+    let own = spread.fitted().unwrap().own.unwrap();
+    assert!(own.heavy > own.light && own.turns.unwrap() > 0.0, "a heavier rider wants more preload: {own:?}");
+}
+
+#[test]
+fn the_spread_of_rider_weights_is_that_of_mass_posture_and_day() {
+    let found = rear(normal("0 kg").with_on_front("32 ± 0 %".parse().unwrap()).unwrap());
+    // Nothing but the weight on the day is left, a share of what the rider puts there.
+    let relative = found.rider_weight.standard_uncertainty.si() / found.rider_weight.value.si();
+    assert!((found.rider_weight.value.si() - 92.0 * 0.68 * 9.80665).abs() < 1e-9);
+    assert!(relative > 0.0 && relative < 0.1, "{relative}");
+    let each = Riders::each(vec![(Mass::from_si(80.0), 1.0), (Mass::from_si(100.0), 3.0)]).unwrap();
+    assert!(matches!(each.masses(), RiderMasses::Each(each) if each.len() == 2));
+    let listed = rear(each.with_on_front("32 ± 0 %".parse().unwrap()).unwrap());
+    assert!((listed.rider_weight.value.si() - 95.0 * 0.68 * 9.80665).abs() < 1e-9);
+}
+
+#[test]
+fn riders_come_back_from_their_text() {
+    let riders = normal("9 kg").standing_for("guest").with_on_front("32 ± 3 %".parse().unwrap()).unwrap();
+    let text = serde_json::to_string(&riders).unwrap();
+    assert_eq!(serde_json::from_str::<Riders>(&text).unwrap(), riders, "{text}");
+    let refused = Riders::normal(parse("92 kg").unwrap(), parse("60 kg").unwrap()).unwrap_err().to_string();
+    assert!(refused.contains("deviation"), "{refused}");
+}

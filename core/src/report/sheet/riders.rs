@@ -1,0 +1,136 @@
+//! More than one rider on the sheet: which spring suits most of them, at one preload and each at their own.
+
+use crate::decide::{EndRiders, SpringForRiders, Way};
+use crate::infer::finding::chance;
+use crate::report::entry::{Entry, Table};
+use crate::report::words::{Words, quarters, turn_count};
+use crate::units::{Quantity, Share, SpringRate, Uncertain, UnitSystem};
+
+/// One end under all its riders.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
+pub struct SheetRiders {
+    /// Which spring suits most riders, and how it is set.
+    pub sentences: Vec<String>,
+    /// One preload for all, a spring a row.
+    pub common: Table,
+    /// A preload for each, a spring a row.
+    pub own: Table,
+}
+
+/// Turns below which nobody turns.
+const NO_TURN: f64 = 0.125;
+
+/// A share with its standard uncertainty, `62 ± 5 %`.
+fn share(share: Uncertain<Share>) -> Entry {
+    let [value, deviation] = [share.value.si(), share.standard_uncertainty.si()].map(|part| 100.0 * part);
+    Entry {
+        text: format!("{value:.0} ± {deviation:.0} %"),
+        value: Some(value),
+        standard_uncertainty: Some(deviation),
+        unit: Some("%".to_owned()),
+    }
+}
+
+pub(crate) fn riders(found: &EndRiders, units: UnitSystem) -> SheetRiders {
+    let none = "carries none";
+    let common = found.springs.iter().map(|spring| {
+        let at = spring.common;
+        let turns = at.and_then(|at| at.turns);
+        [
+            rate(found, spring, units),
+            Entry::or(at, none, |at| share(at.share)),
+            Entry::or(at, "", |at| Entry::stated(at.preload.value, units, units.length_decimals())),
+            Entry::or(turns, "", |turns| Entry::number(turns.value, format!("{:+}", quarters(turns.value)))),
+            Entry::or(at, "", |at| Entry::uncertain(at.rider_sag, units)),
+            Entry::or(at, "", |at| Entry::sag(at.free_sag, units)),
+            Entry::or(at, "", |at| Entry::stated(at.too_deep, units, 0)),
+            Entry::or(at, "", |at| Entry::stated(at.too_high, units, 0)),
+        ]
+    });
+    let own = found.springs.iter().map(|spring| {
+        let own = spring.own;
+        [
+            rate(found, spring, units),
+            Entry::or(own, none, |own| share(own.share)),
+            Entry::or(own, "", |own| Entry::stated(own.light, units, units.length_decimals())),
+            Entry::or(own, "", |own| Entry::stated(own.heavy, units, units.length_decimals())),
+            Entry::or(own.and_then(|own| own.turns), "", |turns| {
+                Entry::number(turns, format!("{:+}", quarters(turns)))
+            }),
+        ]
+    });
+    SheetRiders {
+        sentences: found.sentences(units),
+        common: Table::new(
+            ["spring", "riders in range", "preload", "turns", "rider sag", "free sag", "too deep", "too high"],
+            common.collect(),
+        ),
+        own: Table::new(
+            ["spring", "riders in range", "preload, light", "preload, heavy", "turns between"],
+            own.collect(),
+        ),
+    }
+}
+
+fn rate(found: &EndRiders, spring: &SpringForRiders, units: UnitSystem) -> Entry {
+    let mut entry = Entry::stated(spring.rate, units, units.rate_decimals());
+    entry.text = found.decision.called(spring.rate, Words { units });
+    if spring.is_fitted {
+        entry.text.push_str(" now");
+    }
+    entry
+}
+
+impl EndRiders {
+    /// All of it as tables and sentences.
+    #[must_use]
+    pub fn to_sheet(&self, units: UnitSystem) -> SheetRiders {
+        riders(self, units)
+    }
+
+    /// Which spring suits most riders at one preload, and which where each turns the collar; how sure that is.
+    #[must_use]
+    pub fn sentences(&self, units: UnitSystem) -> Vec<String> {
+        let words = Words { units };
+        let mut said = Vec::new();
+        if let Some((best, at)) = self.springs.first().and_then(|best| Some((best, best.common?))) {
+            let set = match at.way {
+                Way::Turned => "the collar turned there and left",
+                Way::ReRead => "the sag read under the middle rider and corrected",
+            };
+            let preload = words.length(at.preload.value);
+            let (deep, high) = (chance(at.too_deep.si()), chance(at.too_high.si()));
+            said.push(format!(
+                "With one preload for all, {} suits most riders: {} have both sags in range at {preload} of preload, {set}. {deep} \
+                 sit too deep and {high} too high.",
+                self.in_each(best.rate, words),
+                share(at.share).text,
+            ));
+        }
+        if let Some((best, own)) = self.best_for_own().and_then(|best| Some((best, best.own?))) {
+            let between = match own.turns.filter(|turns| turns.abs() >= NO_TURN) {
+                Some(turns) => format!("{} of the collar lie", turn_count(turns.abs())),
+                None => format!("{} of preload lies", words.length(own.heavy - own.light)),
+            };
+            said.push(format!(
+                "Where each sets the preload, {} suits most: {}. {between} between a rider lighter than nine in ten and one \
+                 heavier.",
+                self.in_each(best.rate, words),
+                share(own.share).text,
+            ));
+        }
+        said.push(
+            "Shares are of rides; ± is what the bike leaves open (its spring, its masses, another spring's label), the same for \
+             every rider."
+                .to_owned(),
+        );
+        said
+    }
+
+    fn in_each(&self, rate: SpringRate, words: Words) -> String {
+        let called = self.decision.called(rate, words);
+        if self.legs > 1 && called == words.rate(rate) { format!("{called} in each leg") } else { called }
+    }
+}
