@@ -1,4 +1,4 @@
-"""More than one rider: shares on a straight end against drawing every rider and bike in NumPy, and against a closed form."""
+"""More than one rider: shares on a straight end against drawing every rider and bike in NumPy, and a closed form."""
 
 import json
 import pickle
@@ -74,7 +74,7 @@ class Garages:
         self.count = count
 
     def share(self, preload):
-        """Give the share in range with the collar turned to a preload and left, free sag counted from full extension."""
+        """Give the share in range with the collar turned to a preload and left, free sag from full extension."""
         alone = self.alone / self.rate - preload - self.off
         ridden = (self.alone + self.rider) / self.rate - preload - self.off
         inside = (ridden >= RIDER_SAG[0]) & (ridden <= RIDER_SAG[1]) & (alone >= FREE_SAG[0]) & (alone <= FREE_SAG[1])
@@ -100,7 +100,7 @@ def test_without_a_free_sag_it_is_a_closed_form():
     found = bike(None).study("front").as_stated().advise_riders().fitted.common
     weight = GRAVITY * (BIKE - UNSPRUNG + MEAN * SHARE)
     riders = GRAVITY * np.hypot(SHARE * DEVIATION, MEAN * POSTURE) / RATE
-    # Turned to and left it is off by the bike; set under the middle rider, by the tape and the steps of the collar.
+    # Turned to and left it is off by the bike; set under the middle rider, by the tape and steps of the collar.
     bike_off = np.sqrt((weight / RATE * LABEL) ** 2 + ZERO**2 + 2 * (GRAVITY * SCALE / RATE) ** 2)
     left_open = bike_off if found.way == "turned" else np.hypot(TAPE, STEP / np.sqrt(12))
     half = (RIDER_SAG[1] - RIDER_SAG[0]) / 2
@@ -116,13 +116,11 @@ def test_without_a_free_sag_it_is_a_closed_form():
     off = left_open * np.random.default_rng(3).standard_normal(100_000)
     shares = stats.norm.cdf((half - off) / riders) - stats.norm.cdf((-half - off) / riders)
     allowed = Tolerance("the grain of 96 places, and 1,000 draws", abs=0.01)
-    agree(
-        "standard uncertainty of that share", found.share.standard_uncertainty.m_as(""), shares.std(), allowed
-    )
+    agree("standard uncertainty of that share", found.share.standard_uncertainty.m_as(""), shares.std(), allowed)
 
 
 def test_own_preloads_leave_tape_and_free_sag(front):
-    """With its own preload, read again, a rider's sag is off by the tape alone, and the free sag by what follows from it."""
+    """Read again, a rider's sag is off by the tape alone; turned and left, by the bike; the better of both counts."""
     garages = Garages(4000, RATE, True)
     spread = np.hypot(SHARE * DEVIATION, MEAN * POSTURE)
     riders = GRAVITY * (SHARE * MEAN + spread * stats.norm.ppf((np.arange(100) + 0.5) / 100))
@@ -204,4 +202,5 @@ def test_the_file_holds_riders_and_the_sheet_shows_them(tmp_path):
     shown = json.loads(run.output)["rear"]["common"]["rows"][0]
     assert shown[1]["value"] == pytest.approx(100 * found.springs[0].common.share.value.m_as(""))
     alone = CliRunner().invoke(main, ["riders", str(file), "--mean", "80 kg"])
-    assert alone.exit_code != 0 and "wanted both" in alone.output
+    assert alone.exit_code != 0
+    assert "wanted both" in alone.output

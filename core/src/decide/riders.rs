@@ -37,6 +37,7 @@ use crate::work;
 /// One preload for all riders.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct CommonSetting {
     /// Preload to set, on the scale of the preload stated.
     pub preload: Uncertain<Length>,
@@ -61,6 +62,7 @@ pub struct CommonSetting {
 /// Every rider at a preload of his or her own.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct OwnSettings {
     /// Share of riders with both sags in range.
     pub share: Uncertain<Share>,
@@ -77,6 +79,7 @@ pub struct OwnSettings {
 /// One spring under all riders.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
 pub struct SpringForRiders {
     /// Rate as labelled, per spring.
     pub rate: SpringRate,
@@ -90,6 +93,7 @@ pub struct SpringForRiders {
 
 /// One end under all riders.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct EndRiders {
     /// Which end.
     pub end: End,

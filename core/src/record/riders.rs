@@ -15,6 +15,7 @@ const MOST_WEIGHT: f64 = 1e9;
 
 /// The masses of the riders, with their kit.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum RiderMasses {
     /// Normally distributed.
     Normal {
@@ -42,6 +43,13 @@ pub enum RiderMasses {
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Riders {
+    // In a box, so that a bike of one person stays small.
+    stated: Box<Stated>,
+}
+
+/// What was said of them.
+#[derive(Debug, Clone, PartialEq)]
+struct Stated {
     masses: RiderMasses,
     on_front: Option<Uncertain<Share>>,
     stands_for: String,
@@ -77,67 +85,71 @@ impl Riders {
     }
 
     fn of(masses: RiderMasses) -> Self {
-        Self { masses, on_front: None, stands_for: Self::RIDER.to_owned(), loads: Vec::new() }
+        let stands_for = Self::RIDER.to_owned();
+        Self { stated: Box::new(Stated { masses, on_front: None, stands_for, loads: Vec::new() }) }
     }
 
     /// With this share of a rider's mass on the front wheel; its uncertainty is from one rider to the next.
     ///
     /// # Errors
     /// [`UnitError`] for a share outside 0 to 100 %, or an uncertainty over 25 %.
-    pub fn with_on_front(self, share: Uncertain<Share>) -> Result<Self> {
+    pub fn with_on_front(mut self, share: Uncertain<Share>) -> Result<Self> {
         let [none, quarter, all] = [0.0, 0.25, 1.0].map(Share::from_si);
         check::plausible("on_front", share.value, none, all)?;
         check::plausible("on_front", share.standard_uncertainty, none, quarter)?;
-        Ok(Self { on_front: Some(share), ..self })
+        self.stated.on_front = Some(share);
+        Ok(self)
     }
 
     /// With another mass of the loads in whose place the riders stand.
     #[must_use]
-    pub fn standing_for(self, name: impl Into<String>) -> Self {
-        Self { stands_for: name.into(), ..self }
+    pub fn standing_for(mut self, name: impl Into<String>) -> Self {
+        self.stated.stands_for = name.into();
+        self
     }
 
     /// With the loads that are ridden, the rider in each of them, and how often; the load of the rider sag alone unless stated.
     ///
     /// # Errors
     /// [`UnitError`] for a weight that is not above zero, or more than 1,000 loads.
-    pub fn with_loads(self, loads: Vec<(Load, f64)>) -> Result<Self> {
+    pub fn with_loads(mut self, loads: Vec<(Load, f64)>) -> Result<Self> {
         check::number_within("loads", loads.len() as f64, 0.0, MOST_ROWS as f64)?;
         for (row, (_, often)) in loads.iter().enumerate() {
             weight(&format!("loads[{row}].weight"), *often)?;
         }
-        Ok(Self { loads, ..self })
+        self.stated.loads = loads;
+        Ok(self)
     }
 
     /// Their masses.
     #[must_use]
     pub fn masses(&self) -> &RiderMasses {
-        &self.masses
+        &self.stated.masses
     }
 
     /// The share of a rider's mass on the front wheel, where stated.
     #[must_use]
     pub fn on_front(&self) -> Option<Uncertain<Share>> {
-        self.on_front
+        self.stated.on_front
     }
 
     /// The mass of the loads in whose place they stand.
     #[must_use]
     pub fn stands_for(&self) -> &str {
-        &self.stands_for
+        &self.stated.stands_for
     }
 
     /// The loads that are ridden and how often; none where nothing was said.
     #[must_use]
     pub fn loads(&self) -> &[(Load, f64)] {
-        &self.loads
+        &self.stated.loads
     }
 
     /// What a load has beside the rider; `None` where the rider is not in it, or nothing else is.
     #[must_use]
     pub fn beside(&self, load: &Load) -> Option<Load> {
         let names = load.names();
-        let others: Vec<String> = names.iter().filter(|name| **name != self.stands_for).cloned().collect();
+        let others: Vec<String> = names.iter().filter(|name| **name != self.stated.stands_for).cloned().collect();
         (others.len() + 1 == names.len() && !others.is_empty()).then_some(Load::Masses(others))
     }
 }
