@@ -78,7 +78,7 @@ impl Fit {
     fn friction(&self) -> Uncertain {
         self.fit.friction.into()
     }
-    /// Distance at full extension; None without readings.
+    /// Distance at full extension; None without readings, and where all of them are of a zeroed gauge.
     #[getter]
     fn extended(&self) -> Option<Uncertain> {
         maybe(self.fit.extended)

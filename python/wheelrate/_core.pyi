@@ -3273,7 +3273,7 @@ class Fit:
     @property
     def extended(self, /) -> Uncertain | None:
         """
-        Distance at full extension; None without readings.
+        Distance at full extension; None without readings, and where all of them are of a zeroed gauge.
         """
     def findings(self, /, units: str = "metric") -> list[str]:
         """

@@ -113,7 +113,20 @@ def _marked(sentence: str) -> Any:
 
 def _words(table: dict[str, Any]) -> None:
     """Note which columns hold words only."""
-    table["words"] = [all(row[at]["value"] is None for row in table["rows"]) for at in range(len(table["columns"]))]
+    columns = range(len(table["columns"]))
+    table["words"] = [all(row[at]["value"] is None for row in table["rows"]) for at in columns]
+    table["kept"], table["alike"] = list(columns), []
+
+
+def _say_once(table: dict[str, Any]) -> None:
+    """Take out of a table what all of its rows say alike, to be said once below it."""
+    said: dict[str, list[str]] = {}
+    for at, head in enumerate(table["columns"]):
+        texts = {row[at]["text"] for row in table["rows"]}
+        if at and head and table["words"][at] and len(table["rows"]) > 1 and len(texts) == 1 and texts != {""}:
+            said.setdefault(*texts, []).append(head)
+            table["kept"].remove(at)
+    table["alike"] = [f"{', '.join(heads)} of each: {text}" for text, heads in said.items()]
 
 
 def _history(history: dict[str, Any]) -> Any:
@@ -150,12 +163,16 @@ def page(sheet: str) -> str:
     for end in data["ends"]:
         end["charts"] = _charts(end)
         end["history"] = _history(end["history"]) if end["history"] else None
-        tables += [end[name] for name in ("form", "springs", "consequences", "doubts", "assumed", "sags", "readings")]
+        tables += [end[name] for name in ("springs", "consequences", "doubts", "assumed", "sags", "readings")]
+        tables += [end["form"]["table"]] if end["form"] else []
         tables += [end["practice"]["table"]] if end["practice"] else []
         tables += [end["scenarios"][name] for name in _SCENARIOS] if end["scenarios"] else []
         tables += [end["riders"][name] for name in RIDERS] if end["riders"] else []
     for table in filter(None, tables):
         _words(table)
+    for end in data["ends"]:
+        for table in filter(None, (end["springs"], end["consequences"], end["sags"])):
+            _say_once(table)
     html: str = _template("sheet.html.j2").render(sheet=data, version=_core.__version__)
     return html
 

@@ -118,7 +118,7 @@ def test_the_page_stands_on_its_own_and_says_all_that_the_sheet_says(bike, units
         for sentence in sentences:
             for part in sentence.split("`"):
                 assert part.strip() in words
-        tables = [end[name] for name in ("form", "springs", "consequences", "sags", "readings")]
+        tables = [end["form"]["table"], *(end[name] for name in ("springs", "consequences", "sags", "readings"))]
         entries = [entry for table in tables for row in table["rows"] for entry in row]
         for entry in [*entries, *(line["entry"] for line in [*end["fit"], *end["inputs"]])]:
             assert entry["text"] in words

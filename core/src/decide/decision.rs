@@ -185,22 +185,28 @@ impl Decision {
     #[must_use]
     pub fn rests(&self) -> Option<Rests> {
         let action = self.action()?;
-        let outcome = self.choice_of(action.act)?.outcome?;
+        match action.act {
+            Act::Leave => self.rests_today(),
+            act => Some(self.choice_of(act)?.outcome?.rests),
+        }
+    }
+
+    /// Where the end is read to rest as it stands.
+    #[must_use]
+    pub fn rests_today(&self) -> Option<Rests> {
+        let outcome = self.choice_of(Act::Leave)?.outcome?;
         let moved = |side: Uncertain<Length>, from: Uncertain<Length>, to: Uncertain<Length>| {
             // What friction adds to the uncertainty of the middle stays.
             let band = side.standard_uncertainty.si().powi(2) - from.standard_uncertainty.si().powi(2);
             let deviation = (band.max(0.0) + to.standard_uncertainty.si().powi(2)).sqrt();
             Uncertain { value: side.value + (to.value - from.value), standard_uncertainty: Length::from_si(deviation) }
         };
-        let rests = outcome.rests;
-        Some(match action.act {
-            Act::Leave => Rests {
-                rider_low: moved(rests.rider_low, outcome.rider_sag, self.today.rider_sag),
-                rider_high: moved(rests.rider_high, outcome.rider_sag, self.today.rider_sag),
-                free_low: moved(rests.free_low, outcome.free_sag, self.today.free_sag),
-                free_high: moved(rests.free_high, outcome.free_sag, self.today.free_sag),
-            },
-            _ => rests,
+        let Rests { rider_low, rider_high, free_low, free_high } = outcome.rests;
+        Some(Rests {
+            rider_low: moved(rider_low, outcome.rider_sag, self.today.rider_sag),
+            rider_high: moved(rider_high, outcome.rider_sag, self.today.rider_sag),
+            free_low: moved(free_low, outcome.free_sag, self.today.free_sag),
+            free_high: moved(free_high, outcome.free_sag, self.today.free_sag),
         })
     }
 

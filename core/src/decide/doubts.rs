@@ -43,6 +43,12 @@ pub enum DoubtKind {
         #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         by: Length,
     },
+    /// The gauge was zeroed so that every sag reads this much too large, or too small below zero.
+    Gauge {
+        /// By how much.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+        by: Length,
+    },
 }
 
 /// What would be best then.
@@ -84,12 +90,17 @@ impl Study {
             doubts.extend(self.doubt(DoubtKind::Label { by: Share::from_si(by) }, now, moved)?);
         }
         for by in [ZERO_M, -ZERO_M] {
-            // A reading that is too long is put right by that much less.
+            // A reading that is too long is put right by that much less. Of a zeroed gauge all distances are counted back from
+            // its zero: where that made every sag too large, they are put right by that much more.
+            let gauge = self.solved.evidence.zeroed.is_some();
             let moved = self.moved(|evidence| {
-                let extended = evidence.observations.iter_mut().filter(|one| one.load.is_none());
-                extended.for_each(|one| one.distance -= by);
+                let all = evidence.observations.iter_mut();
+                all.filter(|one| gauge || one.load.is_none())
+                    .for_each(|one| one.distance += if gauge { by } else { -by });
             })?;
-            doubts.extend(self.doubt(DoubtKind::Zero { by: Length::from_si(by) }, now, moved)?);
+            let by = Length::from_si(by);
+            let kind = if gauge { DoubtKind::Gauge { by } } else { DoubtKind::Zero { by } };
+            doubts.extend(self.doubt(kind, now, moved)?);
         }
         Ok(doubts)
     }

@@ -77,7 +77,7 @@ pub struct Fit {
     pub preload: Uncertain<Length>,
     /// Friction force at the wheel, either way.
     pub friction: Uncertain<Force>,
-    /// Distance at full extension; `None` without readings.
+    /// Distance at full extension; `None` without readings, and where all of them are of a zeroed gauge.
     pub extended: Option<Uncertain<Length>>,
     /// Correlation of rate, preload and friction, in this order.
     pub correlation: [[f64; 3]; 3],
@@ -153,7 +153,7 @@ impl Solved {
             springs: self.main.each.iter().map(|(rate, _)| spring(rate.si())).collect(),
             preload: self.uncertain(&self.preload()),
             friction: self.uncertain(&self.friction()),
-            extended: (!self.evidence.observations.is_empty())
+            extended: (!self.evidence.observations.is_empty() && self.evidence.zeroed.is_none())
                 .then(|| self.uncertain(&self.one(ZERO, self.gathered.zero + self.posterior.unknowns[ZERO], 1.0))),
             correlation: core::array::from_fn(|i| core::array::from_fn(|j| correlate(i, j))),
             from_readings: FromReadings {

@@ -260,6 +260,10 @@ impl Doubt {
                 let length = Words { units }.length(by.abs());
                 format!("the extended reading is {length} too {}", more(by.si(), "long", "short"))
             }
+            DoubtKind::Gauge { by } => {
+                let length = Words { units }.length(by.abs());
+                format!("every sag reads {length} too {}: a zero that is off", more(by.si(), "much", "little"))
+            }
         }
     }
 }

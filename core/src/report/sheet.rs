@@ -24,6 +24,7 @@ pub use crate::report::entry::{Entry, Line, Table};
 pub use cautions::cautions;
 pub use curves::{Curve, Mark, Wanted};
 pub use damping::SheetDamping;
+pub use form::Form;
 pub use geometry::Geometry;
 pub use glance::Glance;
 pub use practice::SheetPractice;
@@ -100,8 +101,8 @@ pub struct SheetEnd {
     pub findings: Vec<SheetFinding>,
     /// What to measure next: a plan for one person alone, and what it is worth.
     pub next: Vec<String>,
-    /// A form for the next readings: what to expect once the advice is followed, and room to write; `None` without advice.
-    pub form: Option<Table>,
+    /// A form for the next readings: what to expect, and room to write; `None` without advice.
+    pub form: Option<Form>,
     /// Springs on sale: probability, preload, turns, free sag.
     pub springs: Option<Table>,
     /// What follows from each: wheel rate, frequency, force and energy.

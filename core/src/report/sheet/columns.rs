@@ -1,5 +1,5 @@
 //! Tables of the sheet as text no wider than the page: what has no room beside the first column stands in a second block below,
-//! a remark under its row, and words too long for their column are wrapped.
+//! a remark under its row, what every row says alike once below all of them, and words too long for their column are wrapped.
 
 use crate::report::sheet::text::Page;
 use crate::report::sheet::{Line, Table};
@@ -46,7 +46,11 @@ impl Page {
         let kept: Vec<usize> = (0..table.columns.len())
             .filter(|&column| table.rows.iter().any(|row| row.get(column).is_some_and(|entry| !entry.text.is_empty())))
             .collect();
-        let mut columns: Vec<Column> = kept.into_iter().map(|column| Column::of(table, column)).collect();
+        let columns: Vec<Column> = kept.into_iter().map(|column| Column::of(table, column)).collect();
+        // What is said of every row alike is said once, below.
+        let (alike, columns): (Vec<_>, Vec<_>) =
+            columns.into_iter().enumerate().partition(|(at, column)| *at > 0 && column.is_alike());
+        let mut columns: Vec<Column> = columns.into_iter().map(|(_, column)| column).collect();
         let room = self.width - INDENT.len();
         let mut remarks = None;
         if wide(&columns) > room && columns.last().is_some_and(Column::is_remark) {
@@ -55,6 +59,17 @@ impl Page {
         for block in blocks(&columns, room) {
             self.block(&block, room, remarks.take().as_ref());
         }
+        let mut said: Vec<(&str, Vec<&str>)> = Vec::new();
+        for (_, column) in &alike {
+            let [head, .., text] = &column.cells[..] else { continue };
+            match said.iter_mut().find(|(other, _)| other == text) {
+                Some((_, heads)) => heads.push(head),
+                None => said.push((text, vec![head])),
+            }
+        }
+        let said: Vec<String> =
+            said.iter().map(|(text, heads)| format!("{} of each: {text}", heads.join(", "))).collect();
+        self.items(said.iter().map(String::as_str), INDENT);
     }
 
     /// Columns side by side, the first of them the names; remarks under their rows.
@@ -129,6 +144,16 @@ impl Column {
     /// Words without a head, one under each row where there is no room beside it.
     fn is_remark(&self) -> bool {
         self.words && self.cells.first().is_some_and(String::is_empty)
+    }
+
+    /// Do several rows say the same words?
+    fn is_alike(&self) -> bool {
+        match &self.cells[..] {
+            [head, _, first, others @ ..] => {
+                self.words && !head.is_empty() && !others.is_empty() && others.iter().all(|other| other == first)
+            }
+            _ => false,
+        }
     }
 
     /// Words stand left, numbers right.

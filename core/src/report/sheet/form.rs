@@ -1,13 +1,32 @@
-//! What a person fills in after the change, with what should come out.
+//! What a person fills in at the bike, with what should come out.
 
-use crate::decide::{Decision, Rests};
+use crate::decide::{Decision, Rests, Verdict};
 use crate::report::entry::{Entry, Table};
 use crate::units::{Length, Quantity, Uncertain, UnitSystem};
 
-/// A form for the next readings: what the tape should show once the advice is followed, and room for what it shows.
-pub(super) fn form(advice: &Decision, units: UnitSystem) -> Option<Table> {
-    let Rests { rider_low, rider_high, free_low, free_high } = advice.rests()?;
-    let extended = advice.fit.extended;
+/// A form for the next readings: what tape or gauge should show, and room for what it shows.
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
+pub struct Form {
+    /// When it is to be filled in.
+    pub title: String,
+    /// The readings expected, with a column to write in.
+    pub table: Table,
+}
+
+/// What is read next: after the change, or before anything is changed where the decision is to measure first.
+pub(super) fn form(advice: &Decision, units: UnitSystem) -> Option<Form> {
+    let (title, rests) = match advice.verdict {
+        Verdict::MeasureFirst { .. } | Verdict::ServiceFirst => {
+            ("Next readings, before anything is changed", advice.rests_today()?)
+        }
+        Verdict::Keep => ("Next readings, as it stays", advice.rests()?),
+        Verdict::ChangePreload { .. } | Verdict::ChangeSpring { .. } | Verdict::NoneSuits { .. } => {
+            ("Read it again after the change", advice.rests()?)
+        }
+    };
+    let Rests { rider_low, rider_high, free_low, free_high } = rests;
     let rider = advice.rider_load.to_string();
     let lines = [
         ("bike", "pushed down", free_low),
@@ -15,22 +34,37 @@ pub(super) fn form(advice: &Decision, units: UnitSystem) -> Option<Table> {
         (rider.as_str(), "pushed down", rider_low),
         (rider.as_str(), "lifted", rider_high),
     ];
-    let rows = lines.map(|(load, side, sag)| {
-        let distance = extended.map(|extended| Uncertain {
-            value: extended.value - sag.value,
-            standard_uncertainty: Length::from_si(
-                extended.standard_uncertainty.si().hypot(sag.standard_uncertainty.si()),
-            ),
-        });
-        [
-            Entry::words(load),
-            Entry::words(side),
-            Entry::or(distance, "not read", |distance| Entry::uncertain(distance, units)),
-            Entry::uncertain(sag, units),
-            Entry::words(""),
-        ]
-    });
-    Some(Table::new(["under", "first", "tape", "or sag", "found"], rows.to_vec()))
+    let blank = || Entry::words("");
+    // A gauge that was zeroed shows no distance.
+    let table = match advice.fit.extended {
+        None => {
+            let rows = lines
+                .map(|(load, side, sag)| [Entry::words(load), Entry::words(side), Entry::sag(sag, units), blank()]);
+            Table::new(["under", "first", "sag", "found"], rows.to_vec())
+        }
+        Some(extended) => {
+            let off_the_ground = [
+                Entry::words("wheel off"),
+                Entry::words("the ground"),
+                Entry::uncertain(extended, units),
+                Entry::words("none"),
+                blank(),
+            ];
+            let rows = lines.map(|(load, side, sag)| {
+                let distance = Uncertain {
+                    value: extended.value - sag.value,
+                    standard_uncertainty: Length::from_si(
+                        extended.standard_uncertainty.si().hypot(sag.standard_uncertainty.si()),
+                    ),
+                };
+                let tape = Entry::uncertain(distance, units);
+                [Entry::words(load), Entry::words(side), tape, Entry::sag(sag, units), blank()]
+            });
+            let rows = core::iter::once(off_the_ground).chain(rows).collect();
+            Table::new(["under", "first", "tape", "or sag", "found"], rows)
+        }
+    };
+    Some(Form { title: title.to_owned(), table })
 }
 
 #[cfg(all(test, feature = "serde"))]
@@ -59,11 +93,13 @@ mod tests {
             assert!(rider_low.standard_uncertainty.si() >= outcome.rider_sag.standard_uncertainty.si());
             let sheet = bike.sheet(UnitSystem::Metric).unwrap();
             let form = sheet.ends.iter().find(|part| part.end == end).unwrap().form.clone().unwrap();
-            let number = |row: usize, column: usize| form.rows[row][column].value.unwrap();
-            assert_eq!(form.rows.len(), 4);
-            assert!((number(2, 3) - low * 1e3).abs() < 1e-9);
+            assert_eq!(form.title, "Read it again after the change");
+            let number = |row: usize, column: usize| form.table.rows[row][column].value.unwrap();
+            assert_eq!(form.table.rows.len(), 5);
+            assert!((number(3, 3) - low * 1e3).abs() < 1e-9);
             let extended = decision.fit.extended.unwrap().value.si() * 1e3;
-            assert!((number(2, 2) + number(2, 3) - extended).abs() < 1e-9);
+            assert!((number(0, 2) - extended).abs() < 1e-9);
+            assert!((number(3, 2) + number(3, 3) - extended).abs() < 1e-9);
         }
     }
 
@@ -79,11 +115,51 @@ mod tests {
         assert_eq!(set, crate::decide::Act::Leave);
         let sheet = bike.sheet(UnitSystem::Metric).unwrap();
         let form = sheet.ends[1].form.clone().unwrap();
+        assert_eq!(form.title, "Next readings, as it stays");
         // Each tape within two of its standard uncertainties of the mean of what was read there.
-        for (row, read) in [(0, 623.0), (1, 638.0), (2, 538.5), (3, 550.0)] {
-            let tape = &form.rows[row][2];
+        for (row, read) in [(0, 655.0), (1, 623.0), (2, 638.0), (3, 538.5), (4, 550.0)] {
+            let tape = &form.table.rows[row][2];
             let off = (tape.value.unwrap() - read).abs();
             assert!(off < 2.0 * tape.standard_uncertainty.unwrap(), "{row}: {} against {read}", tape.text);
         }
+    }
+
+    #[test]
+    fn a_zeroed_gauge_has_no_tape_and_what_is_measured_first_is_read_before_any_change() {
+        let least = r#"
+            format = 1
+            [masses]
+            bike = "127 kg"
+            rider = "88 kg"
+            [rear]
+            travel = "310 mm"
+            [rear.shock]
+            stroke = "132 mm"
+            spring = { rate = "5.6 kgf/mm" }
+            [[reading]]
+            end = "rear"
+            load = "bike + rider"
+            settled = "low"
+            sag = "108 mm"
+            [[reading]]
+            end = "rear"
+            load = "bike"
+            settled = "middle"
+            sag = "13 mm"
+        "#;
+        let bike = Bike::from_toml(least).unwrap();
+        let decision = bike.advise_end(End::Rear).unwrap();
+        assert_eq!(decision.verdict.name(), "measure first");
+        assert_eq!(decision.fit.extended, None);
+        let sheet = bike.sheet(UnitSystem::Metric).unwrap();
+        let form = sheet.ends[0].form.clone().unwrap();
+        assert_eq!(form.title, "Next readings, before anything is changed");
+        assert_eq!(form.table.columns, ["under", "first", "sag", "found"]);
+        // What was read is what is expected, within its uncertainty; the best spring would sag 20 mm more under the bike.
+        let low = &form.table.rows[2][2];
+        assert!((low.value.unwrap() - 108.0).abs() < 2.0 * low.standard_uncertainty.unwrap(), "{}", low.text);
+        let [free_low, free_high] = [0, 1].map(|row| form.table.rows[row][2].value.unwrap());
+        let middle = 0.5 * (free_low + free_high);
+        assert!((middle - decision.today.free_sag.value.si() * 1e3).abs() < 2.0, "{middle}");
     }
 }

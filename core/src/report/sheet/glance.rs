@@ -45,7 +45,7 @@ impl Glance {
         Self {
             decision: decision.order(words),
             set: set(decision, words)
-                .map(|set| if is_order(&decision.verdict) { set } else { format!("as it is best: {set}") }),
+                .map(|set| if is_order(&decision.verdict) { set } else { format!("best as it is: {set}") }),
             aim: Some(format!("rider sag {rider}{free}, {}", along(decision.direction))),
             chance: Some(format!(
                 "{}; as it stands {today}.{}{}",
@@ -88,7 +88,8 @@ fn set(decision: &Decision, words: Words) -> Option<String> {
     };
     if outcome.preload.standard_uncertainty.si() > SETTABLE {
         let (preload, sag) = (words.uncertain(outcome.preload), words.length(outcome.rider_sag.value));
-        return Some(format!("{spring}whatever preload gives {sag} of rider sag, here {preload}{each}"));
+        let comma = if each.is_empty() { "" } else { "," };
+        return Some(format!("{spring}whatever preload gives {sag} of rider sag, here {preload}{comma}{each}"));
     }
     let turns = match (action.act, outcome.turns) {
         (Act::Leave, _) => return Some(format!("nothing: the preload stays as it is{each}")),

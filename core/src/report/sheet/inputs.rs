@@ -33,7 +33,8 @@ impl Bike {
                 let mut label = Entry::stated(*rate, units, units.rate_decimals());
                 label.text = Words { units }.rate(*rate);
                 lines.push(Line::new(format!("{which}, label (± {tolerance})"), label));
-                lines.push(Line::new(format!("{which}, preload stated"), Entry::stated(*preload, units, decimals)));
+                let said = if self.assumed().preload(end).is_some() { "assumed" } else { "stated" };
+                lines.push(Line::new(format!("{which}, preload {said}"), Entry::stated(*preload, units, decimals)));
             }
         }
         lines.push(self.geometry_known(end, units)?);
@@ -126,14 +127,22 @@ impl Bike {
         }
         Ok(match end {
             End::Front => {
-                let known = self.front()?.fork().rake_uncertainty();
+                let fork = self.front()?.fork();
+                let known = fork.rake_uncertainty();
                 Line::new(
-                    "rake, standard uncertainty",
+                    if fork.is_rake_assumed() {
+                        "rake assumed, standard uncertainty"
+                    } else {
+                        "rake, standard uncertainty"
+                    },
                     known.map_or_else(exact, |known| Entry::stated(known, units, 1)),
                 )
             }
             End::Rear => {
                 let rear = self.rear()?;
+                if rear.assumed().is_some() {
+                    return Ok(Line::new("linkage", Entry::words("assumed from its travels: in every number")));
+                }
                 let known = match (rear.measured(), rear.pivot_uncertainty()) {
                     (Some(_), _) => Entry::words("measured: the table's own uncertainty is in every number"),
                     (None, None) => exact(),

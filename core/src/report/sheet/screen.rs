@@ -9,6 +9,8 @@ const ROWS: usize = 22;
 const NAMES: usize = 8;
 /// Narrowest screen that is wrapped to: that of a phone's terminal.
 const NARROWEST: usize = 40;
+/// A sentence is not begun for so few words, the stop before it counted.
+const TORN_OFF: usize = 5;
 /// Most rows of what is not the decision, where the screen is short of rows, from generous to spare.
 const MOST_ROWS: [usize; 3] = [4, 2, 1];
 
@@ -76,6 +78,10 @@ fn hang(page: &mut Page, name: &str, text: &str, most: usize) {
     if let Some(last) = rows.last_mut().filter(|_| cut) {
         while last.chars().count() + 2 > room && last.contains(' ') {
             last.truncate(last.rfind(' ').unwrap_or(0));
+        }
+        // The first words of a sentence that is cut say nothing.
+        if let Some(end) = last.rfind(". ").filter(|&end| last[end..].split_whitespace().count() <= TORN_OFF) {
+            last.truncate(end + 1);
         }
         last.push_str(" …");
     }

@@ -113,7 +113,11 @@ pub(super) fn fit_lines(fit: &Fit, units: UnitSystem) -> Vec<Line> {
     lines.push(Line::new("friction at the wheel, either way", Entry::uncertain(fit.friction, units)));
     lines.push(Line::new(
         "distance at full extension",
-        Entry::or(fit.extended, "no reading", |extended| Entry::uncertain(extended, units)),
+        Entry::or(
+            fit.extended,
+            if fit.readings.is_empty() { "no reading" } else { "sag itself was read" },
+            |extended| Entry::uncertain(extended, units),
+        ),
     ));
     let correlation = fit.correlation[0][1];
     lines.push(Line::new("correlation of rate and preload", Entry::number(correlation, format!("{correlation:+.2}"))));

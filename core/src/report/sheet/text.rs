@@ -131,6 +131,9 @@ impl Page {
                 self.table(name, table);
             }
         }
+        if let Some(form) = &end.form {
+            self.table(&form.title, &form.table);
+        }
         if let Some(scenarios) = &end.scenarios {
             self.heading("Other loads");
             self.items(scenarios.sentences.iter().map(String::as_str), "- ");
