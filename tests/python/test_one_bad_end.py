@@ -84,6 +84,83 @@ def test_every_command_answers_the_other_end(bad, good, way, sound):
             assert said.get(bad), (command, said)
 
 
+#: Commands of one end alone, and those that say what they can of each.
+OF_ONE_END = [
+    ("squat", ("chain", "swingarm", "squat line")),
+    ("chain", ("growth", "slack", "play")),
+    ("damping", ("motion ratio", "wheel rate", "damping ratio")),
+]
+
+
+def asked_partly(command, text, *options):
+    done = CliRunner().invoke(main, [command, "-", "--json", *options], input=text)
+    assert done.stdout, done.stderr
+    assert "Traceback" not in done.stderr
+    return json.loads(done.stdout), done
+
+
+@pytest.mark.parametrize("way", [way for way in FRONT if way != "no spring"])  # a fork without one is a fork
+@pytest.mark.parametrize(("command", "columns"), OF_ONE_END)
+def test_what_hangs_on_the_rear_alone_is_tabulated(command, columns, way):
+    said, done = asked_partly(command, broken("front", way))
+    assert done.exit_code == 2
+    assert "front left out" in done.stderr
+    whole, _ = asked_partly(command, wr.demo_file())
+    said, whole = said.get("over_travel", said), whole.get("over_travel", whole)
+    if command == "squat":
+        # Angles turn with the pitch of the frame, which is not known; the chain to the swingarm does not.
+        assert "front" in said["without"]
+        between = [
+            [chain - arm for chain, arm in zip(of["chain"]["values"], of["swingarm"]["values"], strict=True)]
+            for of in (said, whole)
+        ]
+        assert between[0] == pytest.approx(between[1], abs=1e-9)
+        assert "anti-squat" not in said
+    else:
+        for column in columns:
+            assert said[column] == whole[column]
+
+
+@pytest.mark.parametrize(("bad", "good", "way"), [("rear", "front", "no unit"), ("front", "rear", "no unit")])
+def test_an_end_rests_where_it_rests_whatever_the_other_lacks(bad, good, way):
+    said, done = asked_partly("settle", broken(bad, way))
+    assert done.exit_code == 2
+    assert set(said["ends"]) == {good}
+    assert set(said["without"]) == {bad, "stance"}
+    whole, _ = asked_partly("settle", wr.demo_file())
+    for quantity in ("travel", "force_on_ground"):
+        found, there = said["ends"][good][quantity], whole["ends"][good][quantity]
+        assert found["unit"] == there["unit"]
+        # The whole bike pitches as it comes to rest, which moves its loads by parts in a thousand.
+        assert found["value"] == pytest.approx(there["value"], rel=0.02)
+    text = CliRunner().invoke(main, ["settle", "-"], input=broken(bad, way))
+    assert good in text.stdout
+    assert "stance: left out" in text.stdout
+
+
+def test_a_landing_is_that_of_its_own_end():
+    text = broken("front", "no unit")
+    said, done = asked_partly("landing", text, "--end", "rear", "--height", "300 mm")
+    assert done.exit_code == 2
+    whole, _ = asked_partly("landing", wr.demo_file(), "--end", "rear", "--height", "300 mm")
+    assert said["peak_travel"] == whole["peak_travel"]
+    refused = CliRunner().invoke(main, ["landing", "-", "--end", "front", "--height", "300 mm"], input=text)
+    assert (refused.exit_code, refused.stdout) == (2, "")
+
+
+@pytest.mark.parametrize(("bad", "good", "way"), [("rear", "front", "no unit"), ("front", "rear", "misspelt")])
+def test_plan_and_pictures_of_the_end_that_can_be_read(bad, good, way):
+    bike, _ = wr.read_partly(broken(bad, way))
+    sound = wr.Bike.from_toml(wr.demo_file())
+    assert list(bike.plan()) == [good]
+    assert bike.plan()[good].text() == sound.plan()[good].text()
+    assert wr.plot.sag_ladder(bike).texts
+    for draw in (wr.plot.posterior, wr.plot.residuals, wr.plot.springs):
+        assert draw(bike, good).get_title() == draw(sound, good).get_title()
+        with pytest.raises(wr.WheelrateError, match=bad):
+            draw(bike, bad)
+
+
 def core_of(said):
     """Take from the sheet's part of an end what hangs on that end alone: its headline."""
     return said.get("headline", said) if isinstance(said, dict) else said

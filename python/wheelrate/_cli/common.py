@@ -215,6 +215,15 @@ class Given:
             sys.exit(BAD_INPUT)
 
 
+def for_end(file: str, end: End, supposed: tuple[str, ...]) -> tuple[wr.Bike, Given]:
+    """Read the bike for what is asked of one end alone; a fault in the other is said by `Given.close`."""
+    given = Given(file)
+    if end in given.unread:
+        given.close()
+    with named(file):
+        return supposing(given.bike, supposed), given
+
+
 def by_practice(bike: wr.Bike, practice: str | None) -> wr.Bike:
     """Let a bike go by a table of common practice of the user's own."""
     if practice is None:

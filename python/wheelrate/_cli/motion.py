@@ -13,6 +13,7 @@ from wheelrate._cli.common import (
     bike_of,
     fail,
     file_argument,
+    for_end,
     json_option,
     load_option,
     named,
@@ -126,7 +127,7 @@ def landing(
 
     Compare springs with it, choose no clicks by it. --json has the motion over time as well.
     """
-    bike = supposing(bike_of(file), supposed)
+    bike, given = for_end(file, end, supposed)
     with named(file):
         if rebound is not None and compression is None:
             fail("--rebound: found it alone, wanted --compression beside it: both are of another damper", BAD_INPUT)
@@ -161,6 +162,7 @@ def landing(
         lambda: {**data, "motion": columns},
         lambda: "\n".join([f"{end.upper()}, {height}: {verdict}", _report.listed(rows, units), *items(found.limits)]),
     )
+    given.close(said=True)
 
 
 def _motion(found: wr.EndMotion, units: str) -> dict[str, Any]:

@@ -10,14 +10,13 @@ import wheelrate as wr
 from wheelrate import _report
 from wheelrate._cli.common import (
     at_option,
-    bike_of,
     file_argument,
+    for_end,
     json_option,
     load_option,
     named,
     points_option,
     show,
-    supposing,
     units_option,
     what_if_option,
 )
@@ -33,6 +32,9 @@ _SQUAT = [
     ("squat_angle", "squat line", "angle", 1),
     ("anti_squat", "anti-squat", "share", 0),
 ]
+_REAR_ALONE = (
+    "Angles with the frame as it is drawn. Anti-squat is left out: wheelbase and pitch need the front end as well."
+)
 _CHAIN = [
     ("travel", "wheel travel", "length", 1),
     ("growth", "growth", "length", 1),
@@ -76,16 +78,42 @@ def squat(
     Above 100 % drive lifts the rear; below, it squats. Beside it anti-rise of the rear brake, where FILE says which
     body carries the caliper: below 100 % the brake lets the rear come up, above it pulls it down.
     """
-    bike = supposing(bike_of(file), supposed)
+    bike, given = for_end(file, "rear", supposed)
+    alone = "front" in given.unread
     with named(file):
         travels = _report.travels(bike.rear, at, points)
-        found = bike.whole.squat(load, travels)
-        table = _report.tabulated(found, _SQUAT, units)
-        table.append(("squat ratio", "", found.squat_ratio.tolist(), 2))
-        if bike.rear.caliper is not None:
+        if alone:
+            found = bike.rear.linkage.squat(_drive(bike), travels)
+            table = _report.tabulated(found, _SQUAT[:-1], units)
+        else:
+            found = bike.whole.squat(load, travels)
+            table = _report.tabulated(found, _SQUAT, units)
+            table.append(("squat ratio", "", found.squat_ratio.tolist(), 2))
+        if not alone and bike.rear.caliper is not None:
             symbol, values = _report.numbers(bike.whole.anti_rise(load, travels).anti_rise, "share", units)
             table.append(("anti-rise", symbol, values.tolist(), 0))
-    show(file, as_json, lambda: _report.columns(table), lambda: text(table))
+    data = _report.columns(table) | ({"without": _REAR_ALONE} if alone else {})
+    show(file, as_json, lambda: data, lambda: "\n".join([text(table), *items([_REAR_ALONE] if alone else [])]))
+    given.close(said=True)
+
+
+def _drive(bike: wr.Bike) -> wr.ChainDrive:
+    """Take the drive of a rear end without its front. Wheelbase and height go into what is left out alone."""
+    sprockets, wheels = bike.rear.final_drive, bike.wheels
+    if not isinstance(sprockets, wr.Sprockets):
+        raise wr.errors.BikeError("rear.chain: found none; the chain line runs between its sprockets")
+    if wheels is None:
+        raise wr.errors.BikeError("wheels: found none; the squat line starts where the rear wheel stands")
+    front, rear = sprockets.radii
+    return wr.ChainDrive(
+        sprockets.front_centre,
+        front_radius=front,
+        rear_radius=rear,
+        idler=sprockets.idler,
+        wheel_radius=wheels.rear_radius,
+        cg_height="1 m",
+        wheelbase="1 m",
+    )
 
 
 @click.command()
@@ -113,7 +141,7 @@ def damping(
 
     Compare springs, links and dampers with it, choose no clicks by it.
     """
-    bike = supposing(bike_of(file), supposed)
+    bike, given = for_end(file, end, supposed)
     with named(file):
         travels = _report.travels(getattr(bike, end), at, points)
         found = bike.whole.damping(end, load, speed=speed, travels=travels)
@@ -129,6 +157,7 @@ def damping(
         return "\n".join([text(table), "", *heading, "", *items(found.limits)])
 
     show(file, as_json, lambda: {**_report.columns(table), "modes": modes, "limits": found.limits}, shown)
+    given.close(said=True)
 
 
 def _damped_modes(bike: wr.Bike, load: str | None, speed: str | None) -> tuple[list[dict[str, Any]], str]:
@@ -165,7 +194,7 @@ def chain(
     The first lines say where it is tightest, and the play to set on the stand, wheel lifted. Play is up and down
     together.
     """
-    bike = supposing(bike_of(file), supposed)
+    bike, given = for_end(file, "rear", supposed)
     with named(file):
         travels = _report.travels(bike.rear, at, points)
         found = bike.rear.chain(travels, play=play)
@@ -178,3 +207,4 @@ def chain(
         lambda: {**summary, "over_travel": _report.columns(table)},
         lambda: f"{_report.listed([*rows], units)}\n\n{text(table)}",
     )
+    given.close(said=True)

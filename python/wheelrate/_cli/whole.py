@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 import wheelrate as wr
 from wheelrate import _report
 from wheelrate._cli.common import (
-    bike_of,
+    Given,
     file_argument,
     json_option,
     load_option,
@@ -19,6 +19,10 @@ from wheelrate._cli.common import (
     units_option,
     what_if_option,
 )
+from wheelrate._lines import wrapped
+
+if TYPE_CHECKING:
+    from wheelrate.typing import End
 
 _STANCE = [
     ("rake", "angle"),
@@ -59,34 +63,52 @@ def settle(
     The springs are taken as FILE states them, without friction. On a slope, braking or driving, the heights of the
     masses have to be known.
     """
-    bike = supposing(bike_of(file), supposed)
+    given = Given(file)
     with named(file):
-        found = bike.whole.settle(
-            load, slope=slope, acceleration=acceleration, front_share=front_share, rear_reaction=rear_reaction
-        )
-        data: dict[str, Any] = {
-            "load": load or bike.rider_load,
-            "ends": {name: _settled(found, name, units) for name in found.ends},
-            "stance": {name: _report.number(getattr(found.stance, name), kind, units) for name, kind in _STANCE},
-        }
+        bike = supposing(given.bike, supposed)
+        data: dict[str, Any] = {"load": load or bike.rider_load}
+        if given.unread:
+            data["ends"] = {name: _alone(bike, name, data["load"], units) for name in bike.ends}
+            data["without"] = {**given.unread, "stance": "left out: it needs both ends"}
+        else:
+            found = bike.whole.settle(
+                load, slope=slope, acceleration=acceleration, front_share=front_share, rear_reaction=rear_reaction
+            )
+            data["ends"] = {name: _settled(found, name, units) for name in found.ends}
+            data["stance"] = {name: _report.number(getattr(found.stance, name), kind, units) for name, kind in _STANCE}
 
     def text() -> str:
         parts = [data["load"].upper()]
         for name, end in data["ends"].items():
             rows = [(key.replace("_", " "), value) for key, value in end.items() if value is not None]
             parts.append(f"{name}\n{_report.listed(rows, units)}")
-        stance = [(name.replace("_", " "), value) for name, value in data["stance"].items()]
-        return "\n\n".join([*parts, f"stance\n{_report.listed(stance, units)}"])
+        if stance := [(name.replace("_", " "), value) for name, value in data.get("stance", {}).items()]:
+            parts.append(f"stance\n{_report.listed(stance, units)}")
+        lacks = [f"{name}: {why}" for name, why in data.get("without", {}).items()]
+        return "\n\n".join([*parts, *("\n".join(wrapped(lack, "-- ", "   ")) for lack in lacks)])
 
     show(file, as_json, lambda: data, text)
+    given.close(said=True)
 
 
-def _settled(found: wr.SettledBike, end: str, units: str) -> dict[str, Any]:
-    settling = found.ends[end]
-    margin = settling.margin
+def _alone(bike: wr.Bike, end: End, load: str, units: str) -> dict[str, Any]:
+    """Say where one end rests on level ground, of a bike whose other end is not known."""
+    masses = bike.masses
+    sprung = masses.sprung_load(end, load).value
+    settling = getattr(bike, end).travel_under(sprung)
+    gravity = sprung / masses.sprung_mass(end, load).value
+    weight = (masses.wheel_mass(end, load).value * gravity).to("N")
+    return _rest(settling, None if settling.state is None else settling.state.travel, weight, units)
+
+
+def _settled(found: wr.SettledBike, end: End, units: str) -> dict[str, Any]:
+    return _rest(found.ends[end], found.stance.travel[end], found.load[end], units)
+
+
+def _rest(settling: wr.Settling, travel: Any, force: Any, units: str) -> dict[str, Any]:
     return {
         "outcome": settling.outcome,
-        "travel": _report.number(found.stance.travel[end], "length", units),
-        "force_on_ground": _report.number(found.load[end], "force", units),
-        "force_on_stop": None if margin is None else _report.number(margin, "force", units),
+        "travel": None if travel is None else _report.number(travel, "length", units),
+        "force_on_ground": _report.number(force, "force", units),
+        "force_on_stop": None if settling.margin is None else _report.number(settling.margin, "force", units),
     }
