@@ -45,7 +45,7 @@ getters! {
         /// Riders one by one with how often each rides; empty where they are normally distributed.
         each: Vec<(Out<Mass>, f64)> = |riders| match riders.0.masses() {
             record::RiderMasses::Each(each) => each.iter().map(|(mass, weight)| (Out(*mass), *weight)).collect(),
-            record::RiderMasses::Normal { .. } => Vec::new(),
+            _ => Vec::new(),
         };
         /// The mass of the loads in whose place they stand.
         stands_for: &str = |riders| riders.0.stands_for();
@@ -59,7 +59,7 @@ getters! {
 fn normal(riders: &Riders) -> Option<(Mass, Mass)> {
     match riders.0.masses() {
         record::RiderMasses::Normal { mean, deviation } => Some((*mean, *deviation)),
-        record::RiderMasses::Each(_) => None,
+        _ => None,
     }
 }
 
