@@ -97,6 +97,7 @@ mod solve;
 pub mod spring;
 mod strut;
 pub mod sweep;
+pub mod travel_log;
 pub mod units;
 #[cfg(feature = "serde")]
 mod value;

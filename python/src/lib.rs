@@ -23,6 +23,7 @@ mod road;
 mod shock;
 mod spring;
 mod sweep;
+mod travel_log;
 mod uncertain;
 mod units;
 mod value;
@@ -140,6 +141,8 @@ mod _core {
     use super::sweep::designs::{Sweep, sweep_outputs};
     #[pymodule_export]
     use super::sweep::{sweep_curves, sweep_points};
+    #[pymodule_export]
+    use super::travel_log::{DynamicSag, EndTravel, TravelLog, travel_log};
     #[pymodule_export]
     use super::uncertain::Uncertain;
     #[pymodule_export]

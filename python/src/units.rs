@@ -125,6 +125,14 @@ impl<Q: Quantity> GivenArray<'_, Q> {
     pub(crate) fn read(&self, argument: &str) -> PyResult<Vec<Q>> {
         Ok(read_array(&self.0, Q::KIND, argument)?.into_iter().map(Q::from_si).collect())
     }
+
+    /// The quantities, of which some may be no number: where a sensor said nothing.
+    pub(crate) fn read_with_gaps(&self, argument: &str) -> PyResult<Vec<Q>> {
+        let measured = Measured::of(&self.0, Q::KIND, argument)?;
+        let row = numbers::row(&measured.magnitude)
+            .map_err(|because| measured.not_a_number(self.0.py(), "a row of numbers", &because, Q::KIND, argument))?;
+        Ok(row.iter().map(|&number| Q::from_si(measured.in_si(number))).collect())
+    }
 }
 
 macro_rules! argument {

@@ -8,11 +8,12 @@ from wheelrate import _core, _points, _results, _uncertain, errors, plot
 from wheelrate._core import *  # noqa: F403
 from wheelrate._explore import explore
 from wheelrate._sweep_result import SweepResult
+from wheelrate._travel_log import LogChannel, read_travel_log
 from wheelrate.errors import Fault, UnitError, WheelrateError
 
 _results.attach()
 _points.attach()
 _uncertain.attach()
 
-__all__ = ["Fault", "SweepResult", "UnitError", "WheelrateError", "errors", "explore", "plot"]
+__all__ = ["Fault", "LogChannel", "SweepResult", "UnitError", "WheelrateError", "errors", "explore", "plot", "read_travel_log"]
 __all__ += _core.__all__

@@ -19,7 +19,7 @@ const ROWS: &[&[&str]] = &[
     &["mass"],
     &["bike"],
     &["damping"],
-    &["road"],
+    &["road", "travel_log"],
     &["compare"],
     &["keys"],
     &["edit"],

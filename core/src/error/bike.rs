@@ -68,6 +68,12 @@ pub enum BikeError {
         /// A likely spelling.
         suggestion: Option<String>,
     },
+    /// A log of strokes that says nothing.
+    #[error("travel log: {reason}")]
+    TravelLog {
+        /// What is wrong with it, and what would do.
+        reason: String,
+    },
     /// A scenario whose name cannot be.
     #[error("name: found the scenario `{name}`, wanted a name that is not empty and not used twice")]
     Scenario {

@@ -207,7 +207,11 @@ impl BikeError {
             Self::ShaftDrive => Details::of("shaft", "chain").at("final_drive"),
             Self::NoSquat { reasons } | Self::NoBraking { reasons } => Details::wanted(reasons.join("; ")),
             Self::NotBuilt { feature, .. } => Details::wanted(format!("the feature `{feature}`")),
-            Self::NoModes | Self::Integration { .. } | Self::Restless { .. } | Self::Unstable => Details::default(),
+            Self::NoModes
+            | Self::TravelLog { .. }
+            | Self::Integration { .. }
+            | Self::Restless { .. }
+            | Self::Unstable => Details::default(),
         }
     }
 }

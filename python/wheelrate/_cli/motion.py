@@ -171,3 +171,107 @@ def _motion(found: wr.EndMotion, units: str) -> dict[str, Any]:
         name, _, unit = title.removesuffix("]").partition(" [")
         columns[name] = {"unit": unit, "values": list(values)}
     return columns
+
+
+_LOGGED = [
+    ("duration", "time"),
+    ("full_travel", "length"),
+    ("mean_travel", "length"),
+    ("mean_uncertainty", "length"),
+    ("correlation_time", "time"),
+    ("travel_deviation", "length"),
+    ("near_extension", "share"),
+    ("near_full", "share"),
+    ("hardest_bottoming", "velocity"),
+    ("compression_speed_rms", "velocity"),
+    ("rebound_speed_rms", "velocity"),
+    ("fastest_shaft", "velocity"),
+    ("gap_time", "time"),
+    ("clipped", "share"),
+    ("outside", "share"),
+]
+_COUNTED = ("samples", "missing", "gaps", "top_outs", "bottomings")
+
+
+def _channel(given: str | None, option: str) -> wr.LogChannel | None:
+    """Read a column with its scale, its zero and its limits: COLUMN[,SCALE[,ZERO[,LOW,HIGH]]]."""
+    if given is None:
+        return None
+    column, *rest = (part.strip() for part in given.split(","))
+    scale, numbers = (rest[0] if rest else "1 mm"), rest[1:]
+    try:
+        zero, low, high = [*map(float, numbers), *[0.0, None, None][len(numbers) :]]
+    except ValueError:
+        fail(f"{option}: found {given!r}, wanted a column, perhaps with scale, zero and limits: \"shock [V],58.4 mm,0.61,0,5\"", BAD_INPUT)
+    return wr.LogChannel(column, scale, zero, low, high)
+
+
+@click.command("travel-log")
+@file_argument
+@click.argument("log", type=click.Path(exists=True, dir_okay=False))
+@click.option("--front", metavar="COLUMN", help='Column of the fork: "fork", or "fork [V],61.2 mm,0.55" with scale and zero.')
+@click.option("--rear", metavar="COLUMN", help="Column of the shock, likewise.")
+@click.option("--time", default="time", show_default=True, metavar="COLUMN", help="Column of times.")
+@click.option("--time-unit", default="s", show_default=True, metavar="UNIT", help="Unit of that column.")
+@click.option("--rate", metavar="RATE", help='Of sampling, "500 Hz", in place of times.')
+@click.option("--gap", metavar="TIME", help="Samples further apart are not joined; 0.25 s unless given.")
+@json_option
+@units_option
+def travel_log(
+    file: str,
+    log: str,
+    front: str | None,
+    rear: str | None,
+    time: str,
+    time_unit: str,
+    rate: str | None,
+    gap: str | None,
+    as_json: bool,
+    units: str,
+) -> None:
+    """Show how the travel of a ride was used, from the strokes that sensors logged to a CSV file LOG.
+
+    Mean travel with its uncertainty, time near the stops, bottomings, speeds, and the sag that the ride amounts to. Strokes are in
+    millimetres unless a scale is given with the column: "shock [V],58.4 mm,0.61,0,5" is 58.4 mm a volt, 0.61 V at full extension, the
+    sensor's limits 0 and 5 V.
+    """
+    bike = bike_of(file)
+    if front is None and rear is None:
+        fail("--front or --rear: found neither, wanted the column of a stroke", BAD_INPUT)
+    channels = {"front": _channel(front, "--front"), "rear": _channel(rear, "--rear")}
+    with named(file):
+        found = wr.read_travel_log(
+            bike, log, front=channels["front"], rear=channels["rear"], time=time, time_unit=time_unit, rate=rate, gap=gap
+        )
+        ends: dict[str, Any] = {name: _logged(bike, name, end, units) for name, end in found.ends.items()}
+        balance = None if found.balance is None else _report.number(found.balance, "share", units)
+    data = {"ends": ends, "balance": balance, "limits": found.limits}
+
+    def said() -> str:
+        parts = []
+        for name, end in ends.items():
+            rows = [(key.replace("_", " "), entry) for key, entry in end.items() if isinstance(entry, dict) and "value" in entry]
+            counts = ", ".join(f"{key.replace('_', ' ')} {end[key]}" for key in _COUNTED)
+            parts.append("\n".join([name.upper(), _report.listed(rows, units), counts, *items([end["sag"]["text"]])]))
+        if balance is not None:
+            parts.append(f"The front uses {balance['value']:+.0f} % of its travel more on average than the rear.")
+        return "\n\n".join([*parts, "\n".join(items(found.limits))])
+
+    show(file, as_json, lambda: data, said)
+
+
+def _logged(bike: wr.Bike, name: End, end: wr.EndTravel, units: str) -> dict[str, Any]:
+    numbers = {key: getattr(end, key) for key, _ in _LOGGED}
+    data: dict[str, Any] = {
+        key: None if numbers[key] is None else _report.number(numbers[key], kind, units) for key, kind in _LOGGED
+    }
+    data |= {key: getattr(end, key) for key in _COUNTED}
+    try:
+        sag = end.dynamic_sag(bike, name)
+    except wr.errors.WheelrateError as error:
+        return {**data, "sag": {"text": f"No sag: {error}."}}
+    kinds = {"load": "force", "damper_force": "force", "travel": "length"}
+    parts = {key: _report.number(getattr(sag, key).value, kind, units) for key, kind in kinds.items()}
+    off = {key: _report.number(getattr(sag, key).standard_uncertainty, kind, units) for key, kind in kinds.items()}
+    text = f"Springs and damper held {sag.load} on average, which rests at {sag.travel} of travel."
+    return {**data, "sag": {"text": text, **parts, "standard_uncertainty": off}}

@@ -9,6 +9,7 @@ from wheelrate.plot._damping import damper, damping_ratio
 from wheelrate.plot._decision import assumed, springs, tornado
 from wheelrate.plot._drawing import animation, mechanism
 from wheelrate.plot._drive import anti_squat, chain_play
+from wheelrate.plot._log import travel_log
 from wheelrate.plot._parts import sag_ladder, split
 from wheelrate.plot._readings import posterior, residuals
 from wheelrate.plot._road import on_road
@@ -39,6 +40,7 @@ __all__ = [
     "split",
     "springs",
     "tornado",
+    "travel_log",
     "wheel_force",
     "wheel_rate",
 ]
