@@ -122,9 +122,9 @@ def _say_once(table: dict[str, Any]) -> None:
     """Take out of a table what all of its rows say alike, to be said once below it."""
     said: dict[str, list[str]] = {}
     for at, head in enumerate(table["columns"]):
-        texts = {row[at]["text"] for row in table["rows"]}
-        if at and head and table["words"][at] and len(table["rows"]) > 1 and len(texts) == 1 and texts != {""}:
-            said.setdefault(*texts, []).append(head)
+        texts = [row[at]["text"] for row in table["rows"]]
+        if at and head and table["words"][at] and len(texts) > 1 and set(texts) == {texts[0]} != {""}:
+            said.setdefault(texts[0], []).append(head)
             table["kept"].remove(at)
     table["alike"] = [f"{', '.join(heads)} of each: {text}" for text, heads in said.items()]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 import click
 
@@ -68,7 +68,7 @@ def settle(
         bike = supposing(given.bike, supposed)
         data: dict[str, Any] = {"load": load or bike.rider_load}
         if given.unread:
-            data["ends"] = {name: _alone(bike, name, data["load"], units) for name in bike.ends}
+            data["ends"] = {name: _alone(bike, cast("End", name), data["load"], units) for name in bike.ends}
             data["without"] = {**given.unread, "stance": "left out: it needs both ends"}
         else:
             found = bike.whole.settle(
@@ -101,7 +101,7 @@ def _alone(bike: wr.Bike, end: End, load: str, units: str) -> dict[str, Any]:
     return _rest(settling, None if settling.state is None else settling.state.travel, weight, units)
 
 
-def _settled(found: wr.SettledBike, end: End, units: str) -> dict[str, Any]:
+def _settled(found: wr.SettledBike, end: str, units: str) -> dict[str, Any]:
     return _rest(found.ends[end], found.stance.travel[end], found.load[end], units)
 
 
