@@ -136,6 +136,7 @@ pub(crate) struct Axial {
 }
 
 impl Axial {
+    #[inline]
     pub(crate) fn typed(self) -> AxialState {
         AxialState {
             force: Force::from_si(self.force),
@@ -145,6 +146,7 @@ impl Axial {
     }
 
     /// Force and rate across a motion ratio: `F·MR` and `k·MR² + F·dMR/dz`.
+    #[inline]
     pub(crate) fn at_wheel(&self, ratio: f64, slope: f64) -> (f64, f64) {
         (self.force * ratio, self.rate * ratio * ratio + self.force * slope)
     }
@@ -163,6 +165,7 @@ impl Axial {
 
 impl Add for Axial {
     type Output = Self;
+    #[inline]
     fn add(self, other: Self) -> Self {
         Self {
             force: self.force + other.force,
@@ -174,6 +177,7 @@ impl Add for Axial {
 }
 
 impl AddAssign for Axial {
+    #[inline]
     fn add_assign(&mut self, other: Self) {
         *self = *self + other;
     }
@@ -181,6 +185,7 @@ impl AddAssign for Axial {
 
 impl Mul<f64> for Axial {
     type Output = Self;
+    #[inline]
     fn mul(self, factor: f64) -> Self {
         Self {
             force: self.force * factor,
@@ -192,6 +197,7 @@ impl Mul<f64> for Axial {
 }
 
 impl core::iter::Sum for Axial {
+    #[inline]
     fn sum<I: Iterator<Item = Self>>(parts: I) -> Self {
         parts.fold(Self::default(), Add::add)
     }

@@ -219,13 +219,17 @@ impl Fork {
     }
 
     /// Main springs of both legs: `G(x)`, `x` the stroke plus a common change of preload.
+    #[inline]
     pub(crate) fn spring_part(&self, x: f64) -> Axial {
-        self.struts.iter().map(|strut| strut.spring_part(x)).sum()
+        let [one, other] = &self.struts;
+        one.spring_part(x) + other.spring_part(x)
     }
 
     /// Gas and stops of both legs: `R(s)`.
+    #[inline]
     pub(crate) fn rest_part(&self, s: f64) -> Axial {
-        self.struts.iter().map(|strut| strut.rest_part(s)).sum()
+        let [one, other] = &self.struts;
+        one.rest_part(s) + other.rest_part(s)
     }
 
     fn fast_gas(&self, rest: f64, s: f64) -> Fast {

@@ -270,11 +270,13 @@ impl Shock {
     }
 
     /// Main springs of all shocks: `G(x)`, `x` the stroke plus a change of preload.
+    #[inline]
     pub(crate) fn spring_part(&self, x: f64) -> Axial {
         self.strut.spring_part(x) * f64::from(self.count)
     }
 
     /// Gas and stops of all shocks: `R(s)`.
+    #[inline]
     pub(crate) fn rest_part(&self, s: f64) -> Axial {
         self.strut.rest_part(s) * f64::from(self.count)
     }

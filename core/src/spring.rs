@@ -96,6 +96,7 @@ impl Spring {
 
     /// The kernel: at a compression, below zero included. Beyond its end a spring runs on with its last rate, so that an
     /// iteration may pass through; nothing can be built that rests there.
+    #[inline]
     pub(crate) fn eval(&self, compression: f64) -> Axial {
         if compression < 0.0 {
             return Axial::default();
@@ -114,6 +115,7 @@ impl Spring {
         }
     }
 
+    #[inline]
     fn inside(&self, compression: f64) -> Axial {
         match self {
             Self::Coil(coil) => coil.eval(compression),

@@ -41,14 +41,22 @@ impl Strut {
     }
 
     /// The main spring; `x` is the stroke plus a change of preload.
+    #[inline]
     pub(crate) fn spring_part(&self, x: f64) -> Axial {
         self.spring.as_ref().map_or_else(Axial::default, |spring| spring.eval(x))
     }
 
     /// Gas, stops and elements of somebody's own, settled.
+    #[inline]
     pub(crate) fn rest_part(&self, s: f64) -> Axial {
-        let own = self.own.iter().map(|element| element.eval(s)).sum::<Axial>();
-        self.gas_part(s) + self.stops(s) + own
+        let mut rest = self.gas_part(s);
+        if self.bump_stop.is_some() || self.top_out.is_some() {
+            rest += self.stops(s);
+        }
+        for element in &self.own {
+            rest += element.eval(s);
+        }
+        rest
     }
 
     /// The same at a stroke reached fast from rest at another.
@@ -57,14 +65,20 @@ impl Strut {
         self.fast_gas(rest, s) + Fast::same(self.stops(s)) + own
     }
 
+    #[inline]
     fn stops(&self, s: f64) -> Axial {
         let bump = self.bump_stop.as_ref().map(|stop| stop.eval_bump(s, self.stroke));
         let top_out = self.top_out.as_ref().map(|stop| stop.eval_top_out(s));
         bump.into_iter().chain(top_out).sum()
     }
 
+    #[inline]
     pub(crate) fn gas_part(&self, s: f64) -> Axial {
-        self.gas.iter().map(|gas| gas.eval(s)).sum()
+        let mut all = Axial::default();
+        for gas in &self.gas {
+            all += gas.eval(s);
+        }
+        all
     }
 
     pub(crate) fn fast_gas(&self, rest: f64, s: f64) -> Fast {

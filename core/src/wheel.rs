@@ -84,7 +84,7 @@ pub use pivots::UncertainWheel;
 pub use rear::{Outline, RearEnd};
 pub(crate) use settle::rest_under;
 pub use settle::{Equilibrium, Settling, Stability};
-pub(crate) use settle::{Rest, rest};
+pub(crate) use settle::{Nodes, Rest, rest};
 pub use state::{WheelCurve, WheelState};
 pub(crate) use table::{Balances, Carried, EndTable, Exact, Held, Sample};
 

@@ -16,11 +16,11 @@ mod survey;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
 use wheelrate::linkage;
-use wheelrate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Share};
+use wheelrate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, Share};
 
 use crate::errors::{raise, run};
-use crate::units::{Given, GivenArray, Numbers, Out, OutArray};
-use crate::value::{Named, getters, result_class, rows, value_class};
+use crate::units::{Given, GivenArray, Numbers, Out, OutArray, column, si_column};
+use crate::value::{Named, getters, result_class, value_class};
 
 pub(crate) use arrangement::arrangements;
 pub(crate) use chain_path::Idler;
@@ -276,4 +276,22 @@ result_class! {
     }
 }
 
-rows! { LinkageCurve: travel, stroke, motion_ratio, motion_ratio_slope, axle_x, axle_z, leverage_ratio, axle_slope }
+#[pymethods]
+impl LinkageCurve {
+    /// As `rows!`, each column written once: a curve may be a million long.
+    #[pyo3(signature = () -> "tuple[object, ...]")]
+    fn _rows<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyTuple>> {
+        let curve = &self.0;
+        let columns = [
+            si_column(py, &curve.travel)?,
+            si_column(py, &curve.stroke)?,
+            si_column(py, &curve.motion_ratio)?,
+            si_column(py, &curve.motion_ratio_slope)?,
+            si_column(py, &curve.axle_x)?,
+            si_column(py, &curve.axle_z)?,
+            column(py, curve.motion_ratio.iter().map(|ratio| ratio.leverage_ratio().si()))?,
+            column(py, curve.axle_slope.iter().copied())?,
+        ];
+        PyTuple::new(py, columns)
+    }
+}

@@ -11,7 +11,7 @@ pub(crate) mod plain;
 use std::marker::PhantomData;
 
 use numpy::ndarray::arr2;
-use numpy::{PyArray1, PyArray2, ToPyArray};
+use numpy::{PyArray1, PyArray2, PyArrayMethods, ToPyArray};
 use pyo3::prelude::*;
 use pyo3::sync::PyOnceLock;
 use pyo3::types::{PyDict, PyFloat, PyInt, PyList, PyString, PyTuple};
@@ -83,6 +83,27 @@ impl<'py, const N: usize> IntoPyObject<'py> for Matrix<N> {
     fn into_pyobject(self, py: Python<'py>) -> PyResult<Self::Output> {
         Ok(arr2(&self.0).to_pyarray(py))
     }
+}
+
+/// Numbers (4 MiB of them) from which on NumPy asks the system for large pages, which cost a fraction of the small ones.
+const LARGE: usize = 1 << 19;
+
+/// Numbers as an array, written once.
+pub(crate) fn column<'py>(
+    py: Python<'py>,
+    numbers: impl ExactSizeIterator<Item = f64>,
+) -> PyResult<Bound<'py, PyArray1<f64>>> {
+    if numbers.len() < LARGE {
+        return Ok(PyArray1::from_vec(py, numbers.collect()));
+    }
+    let array = PyArray1::zeros(py, numbers.len(), false);
+    array.try_readwrite()?.as_slice_mut()?.iter_mut().zip(numbers).for_each(|(to, from)| *to = from);
+    Ok(array)
+}
+
+/// The same of quantities, in SI units.
+pub(crate) fn si_column<'py, Q: Quantity>(py: Python<'py>, quantities: &[Q]) -> PyResult<Bound<'py, PyArray1<f64>>> {
+    column(py, quantities.iter().map(|quantity| quantity.si()))
 }
 
 /// A column of a result without its unit: an array of numbers in SI units, or a list of words.

@@ -30,6 +30,7 @@ impl<const P: usize> NormalEquations<P> {
     }
 
     /// Adds one residual (already divided by its standard uncertainty) with its derivatives.
+    #[inline]
     pub fn add(&mut self, residual: f64, derivatives: &[f64; P]) {
         self.cost += residual * residual;
         self.count += 1;
@@ -46,6 +47,7 @@ impl<const P: usize> NormalEquations<P> {
 
     /// Adds the residuals of repeats that share one prediction: how far it is off their weighted mean, the sum of their
     /// weights, and the weighted sum of squares about their mean.
+    #[inline]
     pub(crate) fn add_weighted(&mut self, off: f64, weight: f64, scatter: f64, derivatives: &[f64; P]) {
         let root = weight.sqrt();
         self.add(off * root, &derivatives.map(|derivative| derivative * root));
@@ -53,6 +55,7 @@ impl<const P: usize> NormalEquations<P> {
     }
 
     /// Adds a residual that is one parameter's own, `θ_k − centre`, in units of its standard deviation: a prior.
+    #[inline]
     pub(crate) fn add_prior(&mut self, parameter: usize, residual: f64) {
         self.cost += residual * residual;
         self.count += 1;
@@ -61,6 +64,7 @@ impl<const P: usize> NormalEquations<P> {
     }
 
     /// Adds curvature that a residual has of its own, `r·∇²r = weight·v·vᵀ`: beyond Gauss–Newton, where it is positive.
+    #[inline]
     pub(crate) fn add_curvature(&mut self, weight: f64, direction: &[f64; P]) {
         for (column, &right) in direction.iter().enumerate() {
             for (row, &left) in direction.iter().enumerate().skip(column) {

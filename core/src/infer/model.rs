@@ -93,20 +93,24 @@ impl Expansion {
     }
 
     /// Distance from the centre at which the expansion is used for a travel inside its bounds.
+    #[inline]
     fn offset(&self, travel: f64) -> f64 {
         travel.clamp(0.0, self.full) - self.centre
     }
 
     /// Is a travel (held inside the range) within `near` of the centre?
+    #[inline]
     pub(crate) fn stands_at(&self, travel: f64, near: f64) -> bool {
         self.offset(travel).abs() < near
     }
 
     /// Shortening on the tape and its slope.
+    #[inline]
     pub(crate) fn tape(&self, travel: f64) -> (f64, f64) {
         (self.at.tape + self.at.tape_slope * (travel - self.centre), self.at.tape_slope)
     }
 
+    #[inline]
     pub(crate) fn wheel_force(&self, end: &dyn SprungEnd, travel: f64, factor: f64, preload: f64) -> WheelForce {
         let offset = self.offset(travel);
         let ratio = self.at.ratio + self.at.ratio_slope * offset;
@@ -193,6 +197,7 @@ pub(crate) struct Held {
 }
 
 impl Held {
+    #[inline]
     pub(crate) fn free(travel: f64) -> Self {
         Self { travel, share: 1.0, share_slope: 0.0 }
     }

@@ -165,8 +165,12 @@ impl LinkageCurve {
     }
 }
 
-/// A column of quantities as SI values, in the same memory.
+/// A column of quantities as SI values, in the same memory where that suffices. New memory comes as zeros from the system, so
+/// that it is first touched where it is written.
 fn bare<Q: Quantity>(column: &mut Vec<Q>, count: usize) -> Vec<f64> {
+    if column.capacity() < count {
+        return vec![0.0; count];
+    }
     let mut bare: Vec<f64> = core::mem::take(column).into_iter().map(Q::si).collect();
     bare.resize(count, 0.0);
     bare

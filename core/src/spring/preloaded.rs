@@ -142,6 +142,7 @@ impl Preloaded {
         }
     }
 
+    #[inline]
     pub(crate) fn eval(&self, stroke: f64) -> Axial {
         self.spring.eval(stroke + self.preload.si())
     }

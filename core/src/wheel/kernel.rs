@@ -14,6 +14,7 @@ pub(crate) struct Motion {
 }
 
 impl From<StrokeAt> for Motion {
+    #[inline]
     fn from(StrokeAt { stroke, motion_ratio, motion_ratio_slope }: StrokeAt) -> Self {
         Self { stroke: stroke.si(), ratio: motion_ratio.si(), slope: motion_ratio_slope.si() }
     }
@@ -31,6 +32,7 @@ pub(crate) struct AxlePoint {
 }
 
 impl From<AxleAt> for AxlePoint {
+    #[inline]
     fn from(AxleAt { at, slope, curvature }: AxleAt) -> Self {
         Self { at: at.map(Quantity::si), slope, curvature: curvature.value }
     }
@@ -45,6 +47,7 @@ pub(crate) struct Push {
 }
 
 impl From<AxialState> for Push {
+    #[inline]
     fn from(state: AxialState) -> Self {
         Self { force: state.force.si(), rate: state.rate.si(), energy: state.energy.si() }
     }
@@ -52,6 +55,7 @@ impl From<AxialState> for Push {
 
 impl Push {
     /// Force and rate at the wheel.
+    #[inline]
     pub(super) fn at_wheel(&self, Motion { ratio, slope, .. }: &Motion) -> (f64, f64) {
         (self.force * ratio, self.rate * ratio * ratio + self.force * slope)
     }
@@ -59,6 +63,7 @@ impl Push {
 
 impl core::ops::Add for Push {
     type Output = Self;
+    #[inline]
     fn add(self, other: Self) -> Self {
         Self { force: self.force + other.force, rate: self.rate + other.rate, energy: self.energy + other.energy }
     }
@@ -71,6 +76,7 @@ pub(crate) trait EndKernel: Wheel {
         self.full_travel().si()
     }
 
+    #[inline]
     fn motion(&self, travel: f64) -> Motion {
         self.stroke_at(Length::from_si(travel)).into()
     }
@@ -81,11 +87,13 @@ pub(crate) trait EndKernel: Wheel {
     }
 
     /// Main springs `G(x)`, `x` the stroke plus a change of preload.
+    #[inline]
     fn spring_part(&self, x: f64) -> Push {
         self.springs(Length::from_si(x)).into()
     }
 
     /// Gas and stops `R(s)`.
+    #[inline]
     fn rest_part(&self, stroke: f64) -> Push {
         self.rest(Length::from_si(stroke)).into()
     }
@@ -96,6 +104,7 @@ pub(crate) trait EndKernel: Wheel {
     }
 
     /// Springs and rest together at a stroke, settled.
+    #[inline]
     fn axial(&self, stroke: f64) -> Push {
         self.spring_part(stroke) + self.rest_part(stroke)
     }

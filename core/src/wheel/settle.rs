@@ -123,17 +123,49 @@ fn balance<E: EndKernel + ?Sized>(end: &E, load: f64, travel: f64) -> (f64, f64)
     (force - load, rate)
 }
 
+/// A balance (force over load, and its slope) at places over the travel.
+pub(crate) trait Nodes {
+    /// The places, in rising order.
+    fn travels(&self) -> &[f64];
+
+    /// The balance at one of them.
+    fn at(&self, node: usize) -> (f64, f64);
+
+    /// The places after which something may happen before the next: in every other cell the balance stays on its side of
+    /// zero and has no hump.
+    fn loud(&self) -> impl Iterator<Item = usize>;
+}
+
+impl Nodes for Balances<'_> {
+    fn travels(&self) -> &[f64] {
+        self.travel
+    }
+
+    fn at(&self, node: usize) -> (f64, f64) {
+        (self.over[node], self.rate[node])
+    }
+
+    fn loud(&self) -> impl Iterator<Item = usize> {
+        let Self { over, rate, .. } = self;
+        let cells = over.len().saturating_sub(1);
+        let stretches = (0..cells).step_by(STRETCH).map(move |from| from..cells.min(from + STRETCH));
+        stretches.filter(|cells| !is_quiet(&over[cells.start..=cells.end], &rate[cells.start..=cells.end])).flatten()
+    }
+}
+
 /// The first rest from full extension of a balance (force over load, and its slope), and the others in order of travel: from
 /// the balance at the nodes, and of any place between. A search starts where a rest is thought to be.
 pub(crate) fn rest(
-    nodes: &Balances<'_>,
+    nodes: &impl Nodes,
     near: Option<f64>,
     balance: impl Fn(f64) -> (f64, f64),
 ) -> (Rest, Vec<Equilibrium>) {
     let mut roots = roots(nodes, near, &balance);
-    let extended = nodes.over.first().copied().unwrap_or(f64::NAN);
-    let compressed = nodes.over.last().copied().unwrap_or(f64::NAN);
-    let full = nodes.travel.last().copied().unwrap_or(f64::NAN);
+    let travels = nodes.travels();
+    let over = |node: Option<usize>| node.map_or(f64::NAN, |node| nodes.at(node).0);
+    let last = travels.len().checked_sub(1);
+    let (extended, compressed) = (over(last.map(|_| 0)), over(last));
+    let full = travels.last().copied().unwrap_or(f64::NAN);
     let first = roots.iter().position(|root| extended <= 0.0 && root.stability == Stability::Stable);
     let first = first.map(|at| roots.remove(at));
     if compressed < 0.0 && (first.is_some() || extended > 0.0) {
@@ -148,21 +180,18 @@ pub(crate) fn rest(
 }
 
 /// Every travel at which the force equals the load, in rising order.
-fn roots(nodes: &Balances<'_>, near: Option<f64>, balance: &impl Fn(f64) -> (f64, f64)) -> Vec<Equilibrium> {
+fn roots(nodes: &impl Nodes, near: Option<f64>, balance: &impl Fn(f64) -> (f64, f64)) -> Vec<Equilibrium> {
     let mut found: Vec<Equilibrium> = Vec::new();
     let mut push = |travel: f64, rising: bool| {
         let stability = if rising { Stability::Stable } else { Stability::Unstable };
         found.push(Equilibrium { travel: Length::from_si(travel), stability });
     };
-    let Balances { travel, over, rate } = nodes;
-    let node = |at: usize| -> Node { (travel[at], (over[at], rate[at])) };
-    if over.first() == Some(&0.0) {
-        push(0.0, rate[0] >= 0.0);
+    let travels = nodes.travels();
+    let node = |at: usize| -> Node { (travels[at], nodes.at(at)) };
+    if let Some((_, (0.0, rate))) = (!travels.is_empty()).then(|| node(0)) {
+        push(0.0, rate >= 0.0);
     }
-    let cells = over.len().saturating_sub(1);
-    let stretches = (0..cells).step_by(STRETCH).map(|from| from..cells.min(from + STRETCH));
-    let loud = stretches.filter(|cells| !is_quiet(&over[cells.start..=cells.end], &rate[cells.start..=cells.end]));
-    for cell in loud.flatten() {
+    for cell in nodes.loud() {
         let (left, right) = (node(cell), node(cell + 1));
         if (left.1.0 < 0.0) == (right.1.0 < 0.0) && (left.1.1 > 0.0) == (right.1.1 > 0.0) {
             continue;

@@ -7,15 +7,20 @@
 
 use archmage::autoversion;
 
-use super::{AxlePoint, EndKernel, Motion, PathAt, Push, WheelState};
+use super::{AxlePoint, EndKernel, Motion, Nodes, PathAt, Push, WheelState};
 use crate::solve::{Close, Slope, root};
 use crate::units::{Length, Quantity};
 
 /// Cells over the whole travel: 1.5 mm on 300 mm, far below the width of any hump a spring or linkage makes.
 const CELLS: usize = 200;
 
-/// Nodes that are looked at together, in vectors.
-const STRETCH: usize = 40;
+/// Cells whose ranges are kept together. The ranges of 25 such spans are looked at in a few vectors, the cells of one at once.
+const SPAN: usize = 8;
+/// Spans that are looked at together, in vectors.
+const SPANS: usize = 16;
+/// What a range has to stay away from zero, in newton and newton per metre, so that rounding moves nothing across it: forces of
+/// 10 kN and rates of 1 MN/m are rounded to 1e-9 of that.
+const AWAY: f64 = 1e-6;
 
 /// A step this short, in metres, ends a search inside a cell: rounding of a travel.
 const CLOSE: f64 = 1e-16;
@@ -30,6 +35,18 @@ pub(crate) struct Sample {
     pub(crate) axle: Option<AxlePoint>,
 }
 
+impl Sample {
+    /// A short way on, along its slopes.
+    pub(crate) fn moved(&self, by: f64) -> Self {
+        let axle = self.axle.map(|axle| AxlePoint {
+            at: [axle.at[0] + axle.slope * by, axle.at[1] + by],
+            slope: axle.slope + axle.curvature * by,
+            ..axle
+        });
+        Self { travel: self.travel + by, force: self.force + self.rate * by, axle, ..*self }
+    }
+}
+
 /// What the kernels give of an end at one travel, the mechanism and the push of the springs with it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Exact {
@@ -39,10 +56,12 @@ pub(crate) struct Exact {
 }
 
 impl Exact {
+    #[inline]
     pub(crate) fn of<E: EndKernel + ?Sized>(end: &E, travel: f64) -> Self {
         Self::on(end, travel, end.path_at(Length::from_si(travel)))
     }
 
+    #[inline]
     fn on<E: EndKernel + ?Sized>(end: &E, travel: f64, path: PathAt) -> Self {
         let motion = Motion::from(path.stroke);
         let axial = end.axial(motion.stroke);
@@ -51,6 +70,7 @@ impl Exact {
     }
 
     /// Stroke of the fork or shock.
+    #[inline]
     pub(crate) fn stroke(&self) -> f64 {
         self.motion.stroke
     }
@@ -79,6 +99,23 @@ pub(crate) struct EndTable {
     rate: Vec<f64>,
     slope: Vec<f64>,
     curvature: Vec<f64>,
+    spans: Spans,
+}
+
+/// The least and the most of a column over each span, its last node counted to the next one as well.
+#[derive(Debug, Clone, PartialEq)]
+struct Range {
+    least: Vec<f64>,
+    most: Vec<f64>,
+}
+
+/// The ranges of all columns.
+#[derive(Debug, Clone, PartialEq)]
+struct Spans {
+    force: Range,
+    rate: Range,
+    slope: Range,
+    curvature: Range,
 }
 
 /// What an end carries in an attitude of the frame, `up·(c − s·dx/dz) + forward·(c·dx/dz + s)` with the cosine `c` and the sine
@@ -92,6 +129,12 @@ pub(crate) struct Carried {
 }
 
 impl Carried {
+    /// What is carried whatever the slope of the axle's path, and per that slope.
+    fn parts(&self) -> (f64, f64) {
+        let Self { up, forward, sin, cos } = *self;
+        (up * cos + forward * sin, forward * cos - up * sin)
+    }
+
     /// Force over what is carried, and the slope of that.
     #[inline(always)]
     pub(crate) fn balance(&self, force: f64, rate: f64, slope: f64, curvature: f64) -> (f64, f64) {
@@ -109,30 +152,77 @@ pub(crate) struct Balances<'a> {
     pub(crate) rate: Vec<f64>,
 }
 
+/// The balance of a table under what is carried, worked out where it is asked for.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Carrying<'a> {
+    table: &'a EndTable,
+    carried: Carried,
+}
+
+impl Nodes for Carrying<'_> {
+    fn travels(&self) -> &[f64] {
+        &self.table.travel
+    }
+
+    fn at(&self, node: usize) -> (f64, f64) {
+        let EndTable { force, rate, slope, curvature, .. } = self.table;
+        self.carried.balance(force[node], rate[node], slope[node], curvature[node])
+    }
+
+    fn loud(&self) -> impl Iterator<Item = usize> {
+        let Self { table, carried } = *self;
+        table.spans_where(move |spans, some| is_loud(carried, spans, some)).flat_map(|span| table.cells_of(span))
+    }
+}
+
 impl EndTable {
     pub(crate) fn new<E: EndKernel + ?Sized>(end: &E) -> Self {
         let travels: Vec<Length> = cells(end).into_iter().map(Length::from_si).collect();
         let exact = travels.iter().zip(end.paths_at(&travels)).map(|(travel, path)| Exact::on(end, travel.si(), path));
         let exact: Vec<Exact> = exact.collect();
         let nodes: Vec<Sample> = exact.iter().map(|exact| exact.sample).collect();
-        let column = |of: fn(&Sample) -> f64| nodes.iter().map(of).collect();
+        let column = |of: fn(&Sample) -> f64| -> Vec<f64> { nodes.iter().map(of).collect() };
+        let [force, rate] = [column(|node| node.force), column(|node| node.rate)];
+        let slope = column(|node| node.axle.map_or(f64::NAN, |axle| axle.slope));
+        let curvature = column(|node| node.axle.map_or(f64::NAN, |axle| axle.curvature));
         Self {
             cells_per_length: CELLS as f64 / end.full(),
             extended: exact.first().map_or(0.0, |exact| exact.axial.energy),
             travel: column(|node| node.travel),
-            force: column(|node| node.force),
-            rate: column(|node| node.rate),
-            slope: column(|node| node.axle.map_or(f64::NAN, |axle| axle.slope)),
-            curvature: column(|node| node.axle.map_or(f64::NAN, |axle| axle.curvature)),
+            spans: Spans {
+                force: Range::of(&force),
+                rate: Range::of(&rate),
+                slope: Range::of(&slope),
+                curvature: Range::of(&curvature),
+            },
+            force,
+            rate,
+            slope,
+            curvature,
             nodes,
         }
     }
 
     /// The balance at all nodes under what is carried.
-    pub(crate) fn carrying(&self, carried: Carried) -> Balances<'_> {
-        let (mut over, mut rate) = (vec![0.0; self.travel.len()], vec![0.0; self.travel.len()]);
-        balance_each(carried, [&self.force, &self.rate, &self.slope, &self.curvature], [&mut over, &mut rate]);
-        Balances { travel: &self.travel, over, rate }
+    pub(crate) fn carrying(&self, carried: Carried) -> Carrying<'_> {
+        Carrying { table: self, carried }
+    }
+
+    fn cells_of(&self, span: usize) -> core::ops::Range<usize> {
+        span * SPAN..((span + 1) * SPAN).min(self.nodes.len().saturating_sub(1))
+    }
+
+    /// The spans of which something holds, in rising order, asked of several at a time.
+    fn spans_where(
+        &self,
+        holds: impl Fn(&Spans, core::ops::Range<usize>) -> [bool; SPANS],
+    ) -> impl Iterator<Item = usize> {
+        let all = self.spans.force.least.len();
+        (0..all).step_by(SPANS).flat_map(move |from| {
+            let some = from..all.min(from + SPANS);
+            let held = holds(&self.spans, some.clone());
+            some.zip(held).filter_map(|(span, held)| held.then_some(span))
+        })
     }
 
     /// Everything at a travel of this end, with units.
@@ -157,6 +247,7 @@ impl EndTable {
     }
 
     /// The cell that a travel is in: about where it would be without the nodes at kinks, which are few, and from there on.
+    #[inline]
     fn cell_of(&self, travel: f64) -> usize {
         let last = self.travel.len().saturating_sub(2);
         let mut cell = ((travel * self.cells_per_length) as usize).min(last);
@@ -170,20 +261,21 @@ impl EndTable {
     }
 
     /// Between the nodes.
+    #[inline]
     pub(crate) fn at(&self, travel: f64) -> Option<Sample> {
         self.within(self.cell_of(travel), travel)
     }
 
+    #[inline]
     fn within(&self, cell: usize, travel: f64) -> Option<Sample> {
         let (from, to) = (self.nodes.get(cell)?, self.nodes.get(cell + 1)?);
         let width = to.travel - from.travel;
         let share = (travel - from.travel) / width;
         let [force, rate] = cubic([from.force, from.rate], [to.force, to.rate], width, share);
-        let axle = from.axle.zip(to.axle).map(|(a, b)| {
-            let [x, slope] = cubic([a.at[0], a.slope], [b.at[0], b.slope], width, share);
-            let curvature = a.curvature + share * (b.curvature - a.curvature);
-            AxlePoint { at: [x, a.at[1] + travel - from.travel], slope, curvature }
-        });
+        let (Some(a), Some(b)) = (from.axle, to.axle) else { return Some(Sample { travel, force, rate, axle: None }) };
+        let [x, slope] = cubic([a.at[0], a.slope], [b.at[0], b.slope], width, share);
+        let curvature = a.curvature + share * (b.curvature - a.curvature);
+        let axle = Some(AxlePoint { at: [x, a.at[1] + travel - from.travel], slope, curvature });
         Some(Sample { travel, force, rate, axle })
     }
 
@@ -194,10 +286,8 @@ impl EndTable {
         if self.nodes.is_empty() || over(0) > 0.0 {
             return Some(0);
         }
-        let stretches = (1..self.nodes.len()).step_by(STRETCH).map(|from| from..self.nodes.len().min(from + STRETCH));
-        let mut there =
-            stretches.filter(|nodes| carries(carried, &self.force[nodes.clone()], &self.slope[nodes.clone()]));
-        there.next()?.find(|&node| over(node) >= 0.0)
+        let spans = self.spans_where(move |spans, some| may_carry(carried, spans, some));
+        spans.flat_map(|span| self.cells_of(span)).map(|cell| cell + 1).find(|&node| over(node) >= 0.0)
     }
 
     /// The same of any balance, node by node.
@@ -211,31 +301,82 @@ impl EndTable {
     /// The place in the cell before a node at which a balance (force over load, and its slope) turns from below zero: the
     /// first from full extension on, if that is the first node where it has. A hump inside a cell is not looked for.
     pub(crate) fn rest_before(&self, node: Option<usize>, balance: impl Fn(&Sample) -> (f64, f64)) -> Held {
+        self.in_cell_before(node, |cell, from, to| {
+            let inside = |travel| self.within(cell, travel).map_or((f64::NAN, f64::NAN), |sample| balance(&sample));
+            let bracket = [from.travel, to.travel];
+            root(inside, Slope::Rising, bracket, f64::midpoint(bracket[0], bracket[1]), Close::step(CLOSE))
+        })
+    }
+
+    /// The same on the straight line between the nodes.
+    pub(crate) fn rest_about(&self, node: Option<usize>, over: impl Fn(&Sample) -> f64) -> Held {
+        self.in_cell_before(node, |_, from, to| {
+            let (below, above) = (over(from), over(to));
+            from.travel + (to.travel - from.travel) * below / (below - above)
+        })
+    }
+
+    fn in_cell_before(&self, node: Option<usize>, place: impl FnOnce(usize, &Sample, &Sample) -> f64) -> Held {
         let Some(node) = node else { return Held::Compressed };
         let Some(cell) = node.checked_sub(1) else { return Held::Extended };
         let (Some(from), Some(to)) = (self.nodes.get(cell), self.nodes.get(node)) else { return Held::Compressed };
-        let inside = |travel| self.within(cell, travel).map_or((f64::NAN, f64::NAN), |sample| balance(&sample));
-        let bracket = [from.travel, to.travel];
-        Held::At(root(inside, Slope::Rising, bracket, f64::midpoint(bracket[0], bracket[1]), Close::step(CLOSE)))
+        Held::At(place(cell, from, to))
     }
 }
 
-/// Is the force at any of these nodes no less than what is carried?
-#[autoversion]
-fn carries(carried: Carried, force: &[f64], slope: &[f64]) -> bool {
-    let nodes = force.iter().zip(slope);
-    // Without an early end, which would keep it from going in vectors.
-    nodes.fold(false, |any, (force, slope)| any | (carried.balance(*force, 0.0, *slope, 0.0).0 >= 0.0))
+impl Range {
+    fn of(column: &[f64]) -> Self {
+        let cells = column.len().saturating_sub(1);
+        let spans = (0..cells).step_by(SPAN).map(|from| &column[from..=cells.min(from + SPAN)]);
+        // Not a number stays that: the comparisons with it are false then.
+        let furthest = |better: fn(f64, f64) -> bool| {
+            let of = |nodes: &[f64]| {
+                nodes.iter().copied().reduce(|one, other| if one.is_nan() || better(one, other) { one } else { other })
+            };
+            spans.clone().map(|nodes| of(nodes).unwrap_or(f64::NAN)).collect()
+        };
+        Self { least: furthest(|one, other| one <= other), most: furthest(|one, other| one >= other) }
+    }
+
+    /// Least and most of some spans.
+    #[inline(always)]
+    fn over(&self, some: core::ops::Range<usize>) -> impl Iterator<Item = (f64, f64)> {
+        let [least, most] = [&self.least[some.clone()], &self.most[some]];
+        least.iter().copied().zip(most.iter().copied())
+    }
 }
 
+/// Is the force anywhere in these spans no less than what is carried?
 #[autoversion]
-fn balance_each(carried: Carried, node: [&[f64]; 4], out: [&mut [f64]; 2]) {
-    let [force, rate, slope, curvature] = node;
-    let [over, rising] = out;
-    let nodes = force.iter().zip(rate).zip(slope).zip(curvature);
-    for ((over, rising), (((force, rate), slope), curvature)) in over.iter_mut().zip(rising.iter_mut()).zip(nodes) {
-        (*over, *rising) = carried.balance(*force, *rate, *slope, *curvature);
+fn may_carry(carried: Carried, spans: &Spans, some: core::ops::Range<usize>) -> [bool; SPANS] {
+    let (fixed, per_slope) = carried.parts();
+    let [most, low, high] = [&spans.force.most, &spans.slope.least, &spans.slope.most].map(|all| &all[some.clone()]);
+    let mut held = [false; SPANS];
+    for (held, ((most, low), high)) in held.iter_mut().zip(most.iter().zip(low).zip(high)) {
+        let least_load = fixed + (per_slope * low).min(per_slope * high);
+        *held = !(most - least_load < -AWAY);
     }
+    held
+}
+
+/// May the balance change its side, or its slope, anywhere in these spans?
+#[autoversion]
+fn is_loud(carried: Carried, spans: &Spans, some: core::ops::Range<usize>) -> [bool; SPANS] {
+    let (fixed, per_slope) = carried.parts();
+    let mut held = [false; SPANS];
+    let (force, slope) = (spans.force.over(some.clone()), spans.slope.over(some.clone()));
+    for (held, (force, slope)) in held.iter_mut().zip(force.zip(slope)) {
+        let loads = (per_slope * slope.0, per_slope * slope.1);
+        let (least, most) = (force.0 - fixed - loads.0.max(loads.1), force.1 - fixed - loads.0.min(loads.1));
+        *held = !((least > AWAY) | (most < -AWAY));
+    }
+    let (rate, curve) = (spans.rate.over(some.clone()), spans.curvature.over(some));
+    for (held, (rate, curve)) in held.iter_mut().zip(rate.zip(curve)) {
+        let loads = (per_slope * curve.0, per_slope * curve.1);
+        let (least, most) = (rate.0 - loads.0.max(loads.1), rate.1 - loads.0.min(loads.1));
+        *held |= !((least > AWAY) | (most < -AWAY));
+    }
+    held
 }
 
 /// A cubic with these values and slopes at both ends of a cell: value and slope at a share of its width.

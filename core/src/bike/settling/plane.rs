@@ -11,10 +11,16 @@ use super::tables::EndTables;
 use crate::bike::settling::reaction::Reaction;
 use crate::error::{BikeError, Result, WheelError};
 use crate::units::{Length, Quantity, brief};
-use crate::wheel::{AxlePoint, Balances, Carried, EndTable, Exact, Sample, Wheel};
+use crate::wheel::{AxlePoint, Carried, EndTable, Equilibrium, Exact, Rest, Sample, Wheel, rest};
 
 pub(super) const FRONT: usize = 0;
 pub(super) const REAR: usize = 1;
+
+/// The same of both ends.
+#[inline(always)]
+pub(super) fn both<T>(mut of: impl FnMut(usize) -> T) -> [T; 2] {
+    [of(FRONT), of(REAR)]
+}
 
 /// What of the bike does not depend on its state.
 #[derive(Debug, Clone, Copy)]
@@ -69,6 +75,7 @@ pub(super) struct Pose {
 }
 
 impl Pose {
+    #[inline]
     fn new(axles: [AxlePoint; 2], radius: [f64; 2]) -> Result<Self, BikeError> {
         let [front, rear] = axles.map(|axle| axle.at);
         let (dx, dz) = (front[0] - rear[0], front[1] - rear[1]);
@@ -91,11 +98,13 @@ impl Pose {
     }
 
     /// A vector of the frame, on the ground.
+    #[inline]
     pub(super) fn turn(&self, [x, z]: [f64; 2]) -> [f64; 2] {
         [x * self.cos + z * self.sin, z * self.cos - x * self.sin]
     }
 
     /// A point of the frame: its distance ahead of the rear contact and its height.
+    #[inline]
     pub(super) fn place(&self, [x, z]: [f64; 2]) -> [f64; 2] {
         let rear = self.axles[REAR].at;
         let [ahead, above] = self.turn([x - rear[0], z - rear[1]]);
@@ -112,6 +121,7 @@ impl Pose {
 
 impl Plane<'_> {
     /// An end over its travel.
+    #[inline]
     pub(super) fn table(&self, end: usize) -> &EndTable {
         self.tables.of(end, self.ends[end])
     }
@@ -122,13 +132,15 @@ impl Plane<'_> {
     }
 
     /// The bike standing on both wheels with its axles where they are, the tyres carrying these loads.
+    #[inline]
     pub(super) fn pose_on(&self, axles: [Option<AxlePoint>; 2], normal: [f64; 2]) -> Result<Pose> {
         let [Some(front), Some(rear)] = axles else { return Err(WheelError::NoAxle.into()) };
-        let radius = [FRONT, REAR].map(|end| self.radius[end] - self.softness[end] * normal[end]);
+        let radius = both(|end| self.radius[end] - self.softness[end] * normal[end]);
         Ok(Pose::new([front, rear], radius)?)
     }
 
     /// Moments about the rear contact, and shares along the ground.
+    #[inline]
     pub(super) fn contact(&self, pose: &Pose, lump: &Lump, field: &Field) -> Contact {
         let [ahead, height] = pose.place(lump.at);
         let parts = [
@@ -151,6 +163,7 @@ impl Plane<'_> {
     ///
     /// `F_w − [(N + m·a_z)·dz/dz_A + m·a_x·dx/dz_A + X·(dx/dz_A − R·dψ/dz_A)]`: virtual work of the ground, of gravity and
     /// of inertia on the moving end, frame held.
+    #[inline]
     pub(super) fn balance(&self, end: usize, at: &Sample, pose: &Pose, contact: &Contact, field: &Field) -> (f64, f64) {
         let Sample { force, rate, axle: Some(axle), .. } = *at else { return (f64::NAN, f64::NAN) };
         let carried = self.carried(end, pose, contact, field);
@@ -159,12 +172,20 @@ impl Plane<'_> {
         (over + contact.along[end] * pose.radius[end] * spin, slope)
     }
 
-    /// The same at all nodes of the end's table.
-    pub(super) fn balances(&self, end: usize, pose: &Pose, contact: &Contact, field: &Field) -> Balances<'_> {
+    /// Where an end rests in an attitude and under forces that are held, and where else it might: proved over all cells of its
+    /// table, searched for by a balance at any place.
+    pub(super) fn rest_of(
+        &self,
+        end: usize,
+        near: f64,
+        (pose, contact, field): (&Pose, &Contact, &Field),
+        balance: impl Fn(f64) -> (f64, f64),
+    ) -> (Rest, Vec<Equilibrium>) {
+        let table = self.table(end);
         if contact.along[end] == 0.0 {
-            self.table(end).carrying(self.carried(end, pose, contact, field))
+            rest(&table.carrying(self.carried(end, pose, contact, field)), Some(near), balance)
         } else {
-            self.table(end).balances(|at| self.balance(end, at, pose, contact, field))
+            rest(&table.balances(|at| self.balance(end, at, pose, contact, field)), Some(near), balance)
         }
     }
 
@@ -177,6 +198,7 @@ impl Plane<'_> {
         }
     }
 
+    #[inline]
     fn carried(&self, end: usize, pose: &Pose, contact: &Contact, field: &Field) -> Carried {
         Carried {
             up: contact.normal[end] + self.unsprung[end] * field.down,

@@ -15,11 +15,11 @@
 //! as the kernels have the ends there. At last rounds are taken on the kernels, looking at every cell of the travel for an
 //! equilibrium that comes first. Only these have a say in where the bike rests; as a rule there is one, which moves nothing.
 
-use super::plane::{Contact, FRONT, Field, Lump, Plane, Pose, REAR};
+use super::plane::{Contact, FRONT, Field, Lump, Plane, Pose, REAR, both};
 use crate::error::{BikeError, Result};
 use crate::record::End;
 use crate::units::{Force, Quantity, brief};
-use crate::wheel::{Equilibrium, Exact, Held, Rest, Sample, rest};
+use crate::wheel::{Equilibrium, Exact, Held, Rest, Sample};
 
 /// Rounds before giving up. A bike of usual rates takes 20; each leaves of an error the share of the pitch stiffness that
 /// the high centre of gravity eats up, so this many allow 97 % of it.
@@ -27,17 +27,19 @@ const MOST_ROUNDS: usize = 1000;
 /// A round that moves either end by less, in metres, was the last: what the searches at the ends leave open.
 pub(super) const CLOSE_SI: f64 = 1e-11;
 
-/// Change of travel over which slopes are taken, in metres: springs and linkages change little over it, and rounding of a force
-/// of a kilonewton leaves them good to 1e-8.
+/// A round that would move an end by less, in metres, leaves it where the kernels were asked: 1e-13 of a travel.
+const SAME_SI: f64 = 1e-14;
+
+/// Change of travel over which slopes are taken, in metres: the pitch bends the loads little over it, and rounding of a force of
+/// a kilonewton leaves the slopes good to 1e-8.
 const DIFFERENCE_SI: f64 = 1e-4;
-/// A step of Newton's method on the tables that moves an end by less, in metres, is near enough for the kernels.
-const NEAR_SI: f64 = 1e-9;
-/// The same on the kernels: what it leaves, by slopes good to a percent and by tyres whose loads are a step behind, is a tenth
-/// of that at most, and less than [`CLOSE_SI`].
+/// A step of Newton's method on the tables that moves an end by less, in metres, is near enough for the kernels: the next
+/// would move it by the square of it, times some ten per metre, which is what the tables are off by.
+const NEAR_SI: f64 = 3e-6;
+/// The same on the kernels, where nothing is a step behind: with slopes good to 1e-5 it leaves less than [`SAME_SI`].
+const NEARER_SI: f64 = 1e-9;
+/// The same where loads of the tyres are a step behind: what that leaves is a tenth at most, and less than [`CLOSE_SI`].
 const NEAREST_SI: f64 = 2e-11;
-/// A step shorter than this, in metres, leaves the slopes as they are: what it leaves over is of the tyres, whose loads are a
-/// step behind.
-const SAYS_SOMETHING_SI: f64 = 1e-6;
 /// Share of the way to a stop that one step may go.
 const MOST_OF_THE_WAY: f64 = 0.8;
 /// Steps of Newton's method before leaving it to the rounds; a bike takes five or six.
@@ -99,18 +101,19 @@ impl Plane<'_> {
 
     /// Rounds on the kernels alone.
     pub(super) fn settle_from(&self, mut last: Round, burden: &Burden, field: &Field) -> Result<AtRest> {
-        let mut exact = [FRONT, REAR].map(|end| self.exact(end, last.travel[end]));
+        let mut exact = both(|end| self.exact(end, last.travel[end]));
         for _ in 0..MOST_ROUNDS {
             let pose = self.pose_of(&exact, last.contact.normal)?;
             let next = burden.contact(self, &pose, field);
-            let ends = [FRONT, REAR].map(|end| self.rest(end, &exact[end].sample, &pose, &next, field));
-            let to = [FRONT, REAR].map(|end| match ends[end].0 {
+            let ends = both(|end| self.rest(end, &exact[end].sample, &pose, &next, field));
+            let to = both(|end| match ends[end].0 {
                 Rest::ToppedOut(_) => 0.0,
+                Rest::At(travel) if (travel - last.travel[end]).abs() <= SAME_SI => last.travel[end],
                 Rest::At(travel) => travel,
                 Rest::Bottomed(_) => self.table(end).full(),
             });
+            exact = both(|end| if to[end] == last.travel[end] { exact[end] } else { self.exact(end, to[end]) });
             last = self.round(&last, to, next);
-            exact = [FRONT, REAR].map(|end| self.exact(end, to[end]));
             if last.moved < CLOSE_SI {
                 on_the_ground(&last.contact)?;
                 let pose = self.pose_of(&exact, last.contact.normal)?;
@@ -134,7 +137,7 @@ impl Plane<'_> {
             let sample = if travel == near.travel { *near } else { self.exact(end, travel).sample };
             self.balance(end, &sample, pose, contact, field)
         };
-        rest(&self.balances(end, pose, contact, field), Some(near.travel), balance)
+        self.rest_of(end, near.travel, (pose, contact, field), balance)
     }
 
     /// The pose of the bike with its ends where they are.
@@ -143,7 +146,7 @@ impl Plane<'_> {
     }
 
     fn round(&self, last: &Round, travel: [f64; 2], contact: Contact) -> Round {
-        let moved = [FRONT, REAR].map(|end| {
+        let moved = both(|end| {
             let sunk = self.softness[end] * (contact.normal[end] - last.contact.normal[end]);
             (travel[end] - last.travel[end]).abs().max(sunk.abs())
         });
@@ -160,10 +163,10 @@ impl Plane<'_> {
     fn rounds(&self, burden: &Burden, field: &Field) -> Option<Round> {
         let mut last = Round::default();
         for _ in 0..MOST_ROUNDS {
-            let axles = [FRONT, REAR].map(|end| self.table(end).at(last.travel[end])?.axle);
+            let axles = both(|end| self.table(end).at(last.travel[end])?.axle);
             let pose = self.pose_on(axles, last.contact.normal).ok()?;
             let next = burden.contact(self, &pose, field);
-            let travel = [FRONT, REAR].map(|end| match self.held(end, &pose, &next, field) {
+            let travel = both(|end| match self.held(end, &pose, &next, field) {
                 Held::Extended => 0.0,
                 Held::At(travel) => travel,
                 Held::Compressed => self.table(end).full(),
@@ -183,71 +186,65 @@ impl Plane<'_> {
     }
 
     /// Newton's method for both ends at once, on the tables and then on the kernels, from where the ends rest in the attitude
-    /// of full extension. The derivatives are differences at the start, kept up by Broyden's rank-one change. `None` where that
-    /// leads to a stop, and unless the rest is stable in pitch.
+    /// of full extension. The derivatives are differences along the slopes of the tables, anew at every place of them. `None`
+    /// where that leads to a stop, and unless the rest is stable in pitch.
     pub(super) fn newton(&self, burden: &Burden, field: &Field) -> Option<Round> {
-        let tabulated = |end: usize, travel| self.table(end).at(travel);
-        let exact = |end: usize, travel| Some(self.exact(end, travel).sample);
-        let extended = [FRONT, REAR].map(|end| tabulated(end, 0.0)?.axle);
+        let tables = both(|end| self.table(end));
+        let extended = [tables[FRONT].at(0.0)?.axle, tables[REAR].at(0.0)?.axle];
         let pose = self.pose_on(extended, [0.0; 2]).ok()?;
-        let contact = burden.contact(self, &pose, field);
-        let mut travel = [FRONT, REAR].map(|end| match self.held(end, &pose, &contact, field) {
-            Held::Extended => (1.0 - MOST_OF_THE_WAY) * self.table(end).full(),
+        let mut contact = burden.contact(self, &pose, field);
+        let mut travel = both(|end| match self.held_about(end, &pose, &contact, field) {
+            Held::Extended => (1.0 - MOST_OF_THE_WAY) * tables[end].full(),
             Held::At(travel) => travel,
-            Held::Compressed => MOST_OF_THE_WAY * self.table(end).full(),
+            Held::Compressed => MOST_OF_THE_WAY * tables[end].full(),
         });
-        let mut contact = contact;
-        let over = |samples: [Option<Sample>; 2], contact: &Contact| {
-            let [Some(front), Some(rear)] = samples else { return None };
+        let over = |front: &Sample, rear: &Sample, contact: &Contact| {
             let pose = self.pose_on([front.axle, rear.axle], contact.normal).ok()?;
             let next = burden.contact(self, &pose, field);
-            let over =
-                [self.balance(FRONT, &front, &pose, &next, field), self.balance(REAR, &rear, &pose, &next, field)];
-            Some((over.map(|(over, _)| over), next))
+            let over = [self.balance(FRONT, front, &pose, &next, field), self.balance(REAR, rear, &pose, &next, field)];
+            Some(([over[FRONT].0, over[REAR].0], next))
         };
-        let at = |how: &dyn Fn(usize, f64) -> Option<Sample>, travel: [f64; 2]| {
-            [FRONT, REAR].map(|end| Some(how(end, travel[end])?).filter(|_| self.is_inside(end, travel[end])))
-        };
-        let (mut left, next) = over(at(&tabulated, travel), &contact)?;
-        contact = next;
-        let mut slopes = [[0.0; 2]; 2];
-        for end in [FRONT, REAR] {
-            let mut moved = travel;
-            moved[end] += DIFFERENCE_SI;
-            let (there, _) = over(at(&tabulated, moved), &contact)?;
-            for row in [FRONT, REAR] {
-                slopes[row][end] = (there[row] - left[row]) / DIFFERENCE_SI;
-            }
-        }
-        let mut on_tables = true;
+        let behind = self.softness != [0.0; 2] && matches!(burden, Burden::Mass(_));
+        let near_enough = if behind { NEAREST_SI } else { NEARER_SI };
+        let (mut on_tables, mut slopes) = (true, [[0.0; 2]; 2]);
         for _ in 0..MOST_STEPS {
+            if !(self.is_inside(FRONT, travel[FRONT]) && self.is_inside(REAR, travel[REAR])) {
+                return None;
+            }
+            let left = if on_tables {
+                let [front, rear] = [tables[FRONT].at(travel[FRONT])?, tables[REAR].at(travel[REAR])?];
+                let (left, next) = over(&front, &rear, &contact)?;
+                let (by_front, _) = over(&front.moved(DIFFERENCE_SI), &rear, &contact)?;
+                let (by_rear, _) = over(&front, &rear.moved(DIFFERENCE_SI), &contact)?;
+                let slope = |row: usize| {
+                    [(by_front[row] - left[row]) / DIFFERENCE_SI, (by_rear[row] - left[row]) / DIFFERENCE_SI]
+                };
+                slopes = both(slope);
+                contact = next;
+                left
+            } else {
+                let exact = both(|end| self.exact(end, travel[end]).sample);
+                let (left, next) = over(&exact[FRONT], &exact[REAR], &contact)?;
+                contact = next;
+                left
+            };
             let whole = solve(&slopes, left)?;
             let share = self.share_inside(travel, whole);
-            let step = whole.map(|part| share * part);
-            let size = whole[0].abs().max(whole[1].abs());
-            travel = [travel[0] - step[0], travel[1] - step[1]];
-            if !on_tables && size < NEAREST_SI {
+            let size = whole[FRONT].abs().max(whole[REAR].abs());
+            travel = both(|end| travel[end] - share * whole[end]);
+            if !on_tables && size < near_enough {
                 return is_stable(&slopes).then_some(Round { travel, contact, moved: size });
             }
-            let samples = if on_tables { at(&tabulated, travel) } else { at(&exact, travel) };
-            let (there, next) = over(samples, &contact)?;
-            // What the step should have left is nothing, or what it was too short for: anything else is the fault of the slopes.
-            let square = step[0] * step[0] + step[1] * step[1];
-            if on_tables && size > SAYS_SOMETHING_SI {
-                for row in [FRONT, REAR] {
-                    let fault = there[row] - (1.0 - share) * left[row];
-                    for column in [FRONT, REAR] {
-                        slopes[row][column] -= fault * step[column] / square;
-                    }
-                }
-            }
-            (left, contact) = (there, next);
-            if on_tables && size < NEAR_SI {
-                on_tables = false;
-                (left, contact) = over(at(&exact, travel), &contact)?;
-            }
+            on_tables &= size >= NEAR_SI;
         }
         None
+    }
+
+    /// About where the table has an end rest in an attitude and under forces that are held: on the straight line between two
+    /// nodes.
+    fn held_about(&self, end: usize, pose: &Pose, contact: &Contact, field: &Field) -> Held {
+        let over = |at: &Sample| self.balance(end, at, pose, contact, field).0;
+        self.table(end).rest_about(self.first_over(end, pose, contact, field), over)
     }
 
     /// The share of a step that takes no end more than most of its way to a stop.

@@ -18,6 +18,7 @@ pub(crate) struct EndTables {
 
 impl EndTables {
     /// The table of the front end (0) or the rear end (1).
+    #[inline]
     pub(super) fn of(&self, end: usize, wheel: &dyn Wheel) -> &EndTable {
         self.ends[end].get_or_init(|| EndTable::new(wheel))
     }
