@@ -24,8 +24,9 @@ pub(crate) struct Problem<'a, const P: usize> {
     places: Vec<RestPoint<P>>,
     /// Per observation: its place and its deviation, the friction band included where that applies.
     readings: Vec<(usize, f64)>,
-    /// Where the places were settled last.
+    /// Where the places were settled last, or where their travels were read before the first time.
     settled_at: [f64; P],
+    settled: bool,
 }
 
 /// Where the wheel rests under one load, settled from one side, what was read there, and what is kept between evaluations.
@@ -92,7 +93,7 @@ impl<'a, const P: usize> Problem<'a, P> {
                 moves,
             });
         }
-        let mut problem = Self { evidence, places, readings, settled_at: start };
+        let mut problem = Self { evidence, places, readings, settled_at: start, settled: false };
         problem.widen(&start, 1.0);
         problem.gather();
         Ok(problem)
@@ -161,6 +162,10 @@ impl<'a, const P: usize> Problem<'a, P> {
 
     /// Settles every place for these unknowns, from where it was.
     fn settle(&mut self, at: &[f64; P], [factor, preload, friction, _]: [f64; 4]) {
+        if self.settled && self.settled_at == *at {
+            return;
+        }
+        self.settled = true;
         let evidence = self.evidence;
         let change: [f64; P] = core::array::from_fn(|k| at[k] - self.settled_at[k]);
         self.settled_at = *at;
