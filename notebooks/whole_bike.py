@@ -228,6 +228,27 @@ print(
 )
 
 # %% [markdown]
+# ## A ride that was logged
+#
+# A sensor on the shock says what a ride made of it. Here the ride above stands in for a file (`wr.read_travel_log` reads one, volts
+# and all; from the shell, `wheelrate travel-log`). The mean travel is a *dynamic sag*: how sure it is follows from how long the
+# travel remembers itself. On average springs and damper held the load, and that is one more reading of a sag.
+
+# %%
+seconds = np.arange(0, 10, 0.005)
+logged_travel = np.interp(seconds, ride.time.m_as("s"), travel)
+shock = bike.rear.curve((logged_travel, "mm")).stroke.m_as("mm")
+log = wr.travel_log(bike, [((seconds, "s"), None, (shock, "mm"))]).ends["rear"]
+print(f"mean travel {log.mean_travel.m_as('mm'):.1f} mm, spread {log.travel_deviation.m_as('mm'):.1f} mm")
+print(f"near full travel {log.near_full.m_as('%'):.1f} % of the time, bottomings: {log.bottomings}")
+if log.mean_uncertainty is not None:
+    print(
+        f"the mean is sure to {log.mean_uncertainty.m_as('mm'):.1f} mm; the load held: {log.dynamic_sag(bike, 'rear').load}"
+    )
+ax = wr.plot.travel_log(log)
+plt.show()
+
+# %% [markdown]
 # ## A landing
 #
 # How much of the travel does a drop take? One end at a time, in time: springs and gas as they are, a tyre, dry friction,

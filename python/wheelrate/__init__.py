@@ -15,5 +15,15 @@ _results.attach()
 _points.attach()
 _uncertain.attach()
 
-__all__ = ["Fault", "LogChannel", "SweepResult", "UnitError", "WheelrateError", "errors", "explore", "plot", "read_travel_log"]
+__all__ = [
+    "Fault",
+    "LogChannel",
+    "SweepResult",
+    "UnitError",
+    "WheelrateError",
+    "errors",
+    "explore",
+    "plot",
+    "read_travel_log",
+]
 __all__ += _core.__all__

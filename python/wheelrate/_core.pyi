@@ -20,7 +20,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "unit_symbols", "unit_tables", "vertical_weighting"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "unit_symbols", "unit_tables", "vertical_weighting"]
 
 __version__: Final[str]
 
@@ -2557,6 +2557,39 @@ class Drift:
         """
 
 @final
+class DynamicSag:
+    """
+    Where an end would rest under the load that it carried on average.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> DynamicSag: ...
+    @property
+    def damper_force(self, /) -> Uncertain:
+        """
+        Mean force of the damper at the wheel: below zero where rebound is harder, and holds the end down.
+        """
+    @property
+    def load(self, /) -> Uncertain:
+        """
+        The load that both held.
+        """
+    @property
+    def spring_force(self, /) -> Uncertain:
+        """
+        Mean force of the springs at the wheel.
+        """
+    @property
+    def travel(self, /) -> Uncertain:
+        """
+        The travel at which that load rests.
+        """
+
+@final
 class Effect:
     """
     What a change of setting does under one load. Changes are after less before.
@@ -3141,6 +3174,159 @@ class EndScenarios:
     def to_json(self, /, units: str = "metric") -> str:
         """
         The tables of the sheet as JSON text.
+        """
+
+@final
+class EndTravel:
+    """
+    What a log says of one end.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> EndTravel: ...
+    @property
+    def bottomings(self, /) -> int:
+        """
+        How often it came to full travel.
+        """
+    @property
+    def clipped(self, /) -> Quantity:
+        """
+        Share of time at which the sensor was at one of its limits.
+        """
+    @property
+    def compression_speed_rms(self, /) -> Quantity:
+        """
+        Root mean square of the shaft's speed while it compresses.
+        """
+    @property
+    def correlation_time(self, /) -> Quantity | None:
+        """
+        Integrated autocorrelation time of the travel; None where the log is too short for it.
+        """
+    @property
+    def duration(self, /) -> Quantity:
+        """
+        Time that was recorded, gaps left out.
+        """
+    def dynamic_sag(self, /, bike: Bike, end: End, zero: QuantityLike | None = None) -> DynamicSag:
+        """
+        Where the end would rest under the load that it carried on average, its damper's asymmetry taken off.
+
+        Over a ride the mean acceleration is nothing: what springs and damper held on average is the load. Its error has that of the
+        mean, of the zero, of the damper's curve, and 3 % of the load for what drag, drive, braking and slopes shift (an estimate).
+
+        Parameters
+        ----------
+        bike : Bike
+            The bike that was ridden.
+        end : {"front", "rear"}
+            The end that this is of.
+        zero : length, optional
+            Standard uncertainty of the sensor's zero, in travel of the wheel.
+        """
+    @property
+    def fastest_shaft(self, /) -> Quantity:
+        """
+        Largest speed of the shaft, either way.
+        """
+    @property
+    def full_travel(self, /) -> Quantity:
+        """
+        Full travel of the wheel.
+        """
+    @property
+    def gap_time(self, /) -> Quantity:
+        """
+        Their time together.
+        """
+    @property
+    def gaps(self, /) -> int:
+        """
+        Stretches between two samples that were too long to be joined.
+        """
+    @property
+    def hardest_bottoming(self, /) -> Quantity:
+        """
+        Largest speed of the wheel as it came to full travel; nothing where it never did.
+        """
+    @property
+    def mean_travel(self, /) -> Quantity:
+        """
+        Mean travel of the wheel.
+        """
+    @property
+    def mean_uncertainty(self, /) -> Quantity | None:
+        """
+        Standard uncertainty of that mean, from its autocorrelation; None where the log is too short for it.
+        """
+    @property
+    def missing(self, /) -> int:
+        """
+        Samples of them that were no number.
+        """
+    @property
+    def near_extension(self, /) -> Quantity:
+        """
+        Share of time within the first twentieth of the travel.
+        """
+    @property
+    def near_full(self, /) -> Quantity:
+        """
+        Share of time within its last twentieth.
+        """
+    @property
+    def outside(self, /) -> Quantity:
+        """
+        Share of time at which it showed more than 2 % beyond the travel.
+        """
+    @property
+    def rebound_speed_rms(self, /) -> Quantity:
+        """
+        The same while it extends.
+        """
+    @property
+    def samples(self, /) -> int:
+        """
+        Samples.
+        """
+    @property
+    def shaft_speed_histogram(self, /) -> tuple[Quantity, Quantity]:
+        """
+        Middles of the bins of the shaft's speed, positive in compression, and the share of time in each.
+        """
+    def time_below(self, /, travel: QuantityLike) -> Quantity:
+        """
+        Share of time below a travel.
+
+        Parameters
+        ----------
+        travel : length
+            Of the wheel.
+        """
+    @property
+    def top_outs(self, /) -> int:
+        """
+        How often it came to full extension.
+        """
+    @property
+    def travel_deviation(self, /) -> Quantity:
+        """
+        Standard deviation of the travel about its mean.
+        """
+    @property
+    def travel_histogram(self, /) -> tuple[Quantity, Quantity]:
+        """
+        Middles of the bins of travel, and the share of time in each.
+        """
+    @property
+    def wheel_speed_histogram(self, /) -> tuple[Quantity, Quantity]:
+        """
+        The same for the wheel.
         """
 
 @final
@@ -9462,6 +9648,41 @@ class Targets:
         """
 
 @final
+class TravelLog:
+    """
+    What a log says of both ends.
+
+    Made by `travel_log` or `read_travel_log`.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> TravelLog: ...
+    @property
+    def balance(self, /) -> Quantity | None:
+        """
+        How much more of its travel the front uses on average than the rear; None where one has no sensor.
+        """
+    @property
+    def balance_uncertainty(self, /) -> Quantity | None:
+        """
+        Its standard uncertainty; None where the log is too short for one.
+        """
+    @property
+    def ends(self, /) -> dict[str, EndTravel]:
+        """
+        Each end that had a sensor.
+        """
+    @property
+    def limits(self, /) -> list[str]:
+        """
+        What a log cannot say.
+        """
+
+@final
 class Uncertain:
     """
     A best estimate with its standard uncertainty (JCGM 100:2008).
@@ -11140,6 +11361,35 @@ def transmissibility(frequency_ratio: SupportsFloat | SupportsIndex, damping_rat
     >>> import wheelrate as wr
     >>> print(round(wr.transmissibility(2**0.5, "30 %"), 12))
     1.0
+    """
+
+def travel_log(bike: Bike, pieces: Any, *, gap: QuantityLike | None = None, clips: dict[str, tuple[object, object]] | None = None) -> TravelLog:
+    """
+    What the strokes of fork and shock over a ride say, taken piece by piece.
+
+    However the samples are cut, the result is the same to the last bit, and memory does not grow with them.
+
+    Parameters
+    ----------
+    bike : Bike
+        The bike that was ridden: strokes become travels through its linkage and rake.
+    pieces : iterable of (array of time, array of length or None, array of length or None)
+        Times, strokes of the fork and of the shock from full extension; None for an end without a sensor, not a number where a
+        sample is missing.
+    gap : time, optional
+        Samples further apart are not joined; 0.25 s unless given.
+    clips : dict of str to (length or None, length or None), optional
+        By end, strokes at which its sensor goes no further.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> import wheelrate as wr
+    >>> time = np.arange(0, 60, 0.01)
+    >>> shock = 40 + 10 * np.sin(7 * time)
+    >>> log = wr.travel_log(wr.demo(), [((time, "s"), None, (shock, "mm"))])
+    >>> log.ends["rear"].bottomings
+    0
     """
 
 def unit_symbols(units: str) -> dict[str, str]:

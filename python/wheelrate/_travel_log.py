@@ -23,19 +23,20 @@ BLOCK = 4 << 20
 
 @dataclass(frozen=True)
 class LogChannel:
-    """A column of a log: which, and how its numbers become strokes, ``stroke = (number − zero)·scale``.
+    """A column of a log, and how its numbers become strokes: ``stroke = (number − zero)·scale``.
 
     Parameters
     ----------
     column : str
         Name of the column.
     scale : length, optional
-        Stroke per one of its numbers: ``"1 mm"`` for a column in millimetres, ``"58.4 mm"`` for a potentiometer in volts
-        that goes 58.4 mm a volt. Below zero where the number falls as the end compresses.
+        Stroke per one of its numbers: ``"1 mm"`` for a column in millimetres, ``"58.4 mm"`` for a potentiometer in
+        volts that goes 58.4 mm a volt. Below zero where the number falls as the end compresses.
     zero : float, optional
         Its number with the end fully extended.
     low, high : float, optional
-        Numbers at which the sensor goes no further, ``0.0`` and ``5.0`` of a supply of five volts: time there is named as clipped.
+        Numbers at which the sensor goes no further, ``0.0`` and ``5.0`` of a supply of five volts: time there is named
+        as clipped.
 
     Examples
     --------
@@ -76,7 +77,7 @@ def read_travel_log(
     gap: QuantityLike | None = None,
     delimiter: str = ",",
 ) -> _core.TravelLog:
-    """Read a log of fork and shock strokes from a CSV file, block by block.
+    r"""Read a log of fork and shock strokes from a CSV file, block by block.
 
     Parameters
     ----------
@@ -85,7 +86,8 @@ def read_travel_log(
     path : path
         The file, its first line the names of its columns; compressed where its name ends in .gz.
     front, rear : LogChannel or str, optional
-        The column of each end that has a sensor; of a name alone the numbers are strokes in millimetres from full extension.
+        The column of each end that has a sensor; of a name alone the numbers are strokes in millimetres from full
+        extension.
     time : str, optional
         The column of times.
     time_unit : str, optional
@@ -106,7 +108,7 @@ def read_travel_log(
     >>> import tempfile, pathlib
     >>> import wheelrate as wr
     >>> file = pathlib.Path(tempfile.mkdtemp(), "ride.csv")
-    >>> _ = file.write_text("time,shock\\n0.0,40.1\\n0.1,41.0\\n0.2,\\n0.3,39.8\\n")
+    >>> _ = file.write_text("time,shock\n0.0,40.1\n0.1,41.0\n0.2,\n0.3,39.8\n")
     >>> wr.read_travel_log(wr.demo(), file, rear="shock").ends["rear"].missing
     1
     """

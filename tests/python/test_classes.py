@@ -103,6 +103,11 @@ def made():
     yield quarter.response("600 N s/m", (np.array([1.0, 2.0]), "Hz"))
     yield quarter.on_road("600 N s/m", wr.Road("D"), "50 km/h")
     yield from bike.whole.damped_modes()
+    clock = np.arange(0, 60, 0.02)
+    log = wr.travel_log(bike, [((clock, "s"), None, (40 + 10 * np.sin(7 * clock), "mm"))])
+    yield from (log, log.ends["rear"], wr.LogChannel("shock"))
+    still = wr.travel_log(bike, [((clock, "s"), None, (np.full(len(clock), 40.0), "mm"))]).ends["rear"]
+    yield still.dynamic_sag(bike, "rear")
     moving = bike.whole.moving_end("rear", DAMPER)
     yield from (moving, moving.land(HIGH), bike.whole.moving_end("front", DAMPER))
     log = read_again()

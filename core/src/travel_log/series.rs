@@ -8,6 +8,8 @@ const LAGS: usize = 600;
 const WINDOW: f64 = 5.0;
 /// Least number of windows in a series: with fewer the autocorrelation is not known.
 const LEAST_WINDOWS: f64 = 10.0;
+/// A series that moves by less than this share of its mean stands still: no sensor sees it.
+const STILL: f64 = 1e-6;
 /// Share of a cell that has to be covered for its mean to count.
 const COVERED: f64 = 0.999;
 
@@ -139,8 +141,7 @@ impl Series {
         let mean = 0.5 * all.sum / all.count;
         let covariance = |pairs: &Pairs| (pairs.product - mean * pairs.sum) / pairs.count + mean * mean;
         let variance = covariance(all);
-        // Rounding of a series that stands still.
-        if variance <= f64::EPSILON * (mean * mean + f64::MIN_POSITIVE) {
+        if variance <= STILL * STILL * (mean * mean + f64::MIN_POSITIVE) {
             return Some((0.0, 0.5 * CELL));
         }
         let mut time = 0.5;

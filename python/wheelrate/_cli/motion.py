@@ -202,14 +202,20 @@ def _channel(given: str | None, option: str) -> wr.LogChannel | None:
     try:
         zero, low, high = [*map(float, numbers), *[0.0, None, None][len(numbers) :]]
     except ValueError:
-        fail(f"{option}: found {given!r}, wanted a column, perhaps with scale, zero and limits: \"shock [V],58.4 mm,0.61,0,5\"", BAD_INPUT)
+        fail(
+            f"{option}: found {given!r}, wanted a column, perhaps with scale, zero and limits: "
+            '"shock [V],58.4 mm,0.61,0,5"',
+            BAD_INPUT,
+        )
     return wr.LogChannel(column, scale, zero, low, high)
 
 
 @click.command("travel-log")
 @file_argument
 @click.argument("log", type=click.Path(exists=True, dir_okay=False))
-@click.option("--front", metavar="COLUMN", help='Column of the fork: "fork", or "fork [V],61.2 mm,0.55" with scale and zero.')
+@click.option(
+    "--front", metavar="COLUMN", help='Column of the fork: "fork", or "fork [V],61.2 mm,0.55" with scale and zero.'
+)
 @click.option("--rear", metavar="COLUMN", help="Column of the shock, likewise.")
 @click.option("--time", default="time", show_default=True, metavar="COLUMN", help="Column of times.")
 @click.option("--time-unit", default="s", show_default=True, metavar="UNIT", help="Unit of that column.")
@@ -231,9 +237,9 @@ def travel_log(
 ) -> None:
     """Show how the travel of a ride was used, from the strokes that sensors logged to a CSV file LOG.
 
-    Mean travel with its uncertainty, time near the stops, bottomings, speeds, and the sag that the ride amounts to. Strokes are in
-    millimetres unless a scale is given with the column: "shock [V],58.4 mm,0.61,0,5" is 58.4 mm a volt, 0.61 V at full extension, the
-    sensor's limits 0 and 5 V.
+    Mean travel with its uncertainty, time near the stops, bottomings, speeds, and the sag that the ride amounts to.
+    Strokes are in millimetres unless a scale is given with the column: "shock [V],58.4 mm,0.61,0,5" is 58.4 mm a volt,
+    0.61 V at full extension, the sensor's limits 0 and 5 V.
     """
     bike = bike_of(file)
     if front is None and rear is None:
@@ -241,7 +247,14 @@ def travel_log(
     channels = {"front": _channel(front, "--front"), "rear": _channel(rear, "--rear")}
     with named(file):
         found = wr.read_travel_log(
-            bike, log, front=channels["front"], rear=channels["rear"], time=time, time_unit=time_unit, rate=rate, gap=gap
+            bike,
+            log,
+            front=channels["front"],
+            rear=channels["rear"],
+            time=time,
+            time_unit=time_unit,
+            rate=rate,
+            gap=gap,
         )
         ends: dict[str, Any] = {name: _logged(bike, name, end, units) for name, end in found.ends.items()}
         balance = None if found.balance is None else _report.number(found.balance, "share", units)
@@ -250,9 +263,14 @@ def travel_log(
     def said() -> str:
         parts = []
         for name, end in ends.items():
-            rows = [(key.replace("_", " "), entry) for key, entry in end.items() if isinstance(entry, dict) and "value" in entry]
+            rows = [
+                (key.replace("_", " "), entry)
+                for key, entry in end.items()
+                if isinstance(entry, dict) and "value" in entry
+            ]
             counts = ", ".join(f"{key.replace('_', ' ')} {end[key]}" for key in _COUNTED)
-            parts.append("\n".join([name.upper(), _report.listed(rows, units), counts, *items([end["sag"]["text"]])]))
+            sag = items([end["sag"]["text"]])
+            parts.append("\n".join([name.upper(), _report.listed(rows, units), *items([counts]), *sag]))
         if balance is not None:
             parts.append(f"The front uses {balance['value']:+.0f} % of its travel more on average than the rear.")
         return "\n\n".join([*parts, "\n".join(items(found.limits))])

@@ -53,5 +53,10 @@ def travel_log(ends: Logged, of: str = "travel", *, ax: Axes | None = None) -> A
         most = max(float(np.abs(end.fastest_shaft.m_as("m/s"))) for _, end, _ in styled(ends))
         ax.set_xlim(-most, most)
     ax.set_ylim(bottom=0)
-    plain(ax, name, f"time (% a {'millimetre' if of == 'travel' else 'metre per second'})", legend=isinstance(ends, Mapping))
+    plain(
+        ax,
+        name,
+        f"time (% a {'millimetre' if of == 'travel' else 'metre per second'})",
+        legend=isinstance(ends, Mapping),
+    )
     return ax
