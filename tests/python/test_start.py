@@ -145,3 +145,120 @@ def test_slips_in_options_end_with_2_and_write_nothing(file, option, value, says
     assert says in done.stderr
     assert "Traceback" not in done.stderr
     assert not file.exists()
+
+
+#: A bike read before anything was changed on it, nobody noting the day.
+READ = """format = 1
+[masses]
+bike = "127 kg"
+rider = "88 kg"
+[front.fork]
+travel = "305 mm"
+spring = { rate = "0.47 kgf/mm" }  # in each leg
+[rear]
+travel = "310 mm"
+[rear.shock]
+stroke = "132 mm"
+spring = { rate = "5.6 kgf/mm", preload = "14 mm" }
+[[reading]]
+end = "rear"
+load = "bike + rider"
+sag = "108 mm"
+"""
+
+
+def test_what_was_done_is_noted_as_it_is_said(file):
+    file.write_text(READ, "utf-8")
+    terminal = Terminal("note", file, "--date", "2026-07-01 18:00", cwd=file.parent)
+    terminal.expect("another rear spring: now 5.6 kgf/mm")
+    for odd, says in [("0", "no plausible spring rate"), ("62 mm", "is a length"), ("stiff", "stiff")]:
+        terminal.say(odd)
+        terminal.expect("Error: ")
+        terminal.expect(says)
+        terminal.expect("changed to")
+    terminal.say("6,2 kg")
+    terminal.expect("= 6.2 kgf/mm")
+    terminal.expect("rear preload: now 14 mm")
+    terminal.say("")
+    terminal.expect("other fork springs: now 0.47 kgf/mm")
+    # A number alone has the unit of what stood there: in newtons a fork spring of 0.49 would carry nothing.
+    terminal.say("0.49")
+    terminal.expect("= 0.49 kgf/mm")
+    terminal.expect("A note for the log")
+    terminal.say("stiffer all round")
+    terminal.expect("1 reading stands in")
+    for odd, says in [("yesterday", "wanted a day"), ("2026-07-01", "before or after")]:
+        terminal.expect("Which day are they of")
+        terminal.say(odd)
+        terminal.expect(says)
+    terminal.say("")
+    terminal.expect("Write this?")
+    terminal.say("y")
+    terminal.expect("next: wheelrate read")
+    assert terminal.end() == 0
+    text = file.read_text("utf-8")
+    assert 'spring = { rate = "0.49 kgf/mm" }  # in each leg' in text
+    assert wr.check(text) == []
+    bike = wr.Bike.load(file)
+    assert [reading.date for reading in bike.readings] == ["2026-07-01 17:59"]
+    [change] = bike.changes
+    assert (change.date, change.note) == ("2026-07-01 18:00", "stiffer all round")
+    # What was read before is carried over to the stiffer spring.
+    [_, (_, sag)] = [(load.load, load.sag.value.m_as("mm")) for load in bike.fit()["rear"].loads]
+    assert sag < 105
+
+
+def test_a_sag_beyond_the_travel_is_asked_again_at_once(file):
+    file.write_text(READ, "utf-8")
+    terminal = Terminal("read", file, "--end", "rear", "--load", "bike + rider", cwd=file.parent)
+    terminal.expect("Which day are they of")
+    terminal.say("2026-05-31")
+    terminal.expect("after pushing down: ")
+    terminal.say("400 mm")
+    terminal.expect("larger than the whole travel, 310.0 mm")
+    terminal.expect("after pushing down: ")
+    terminal.say("108")
+    terminal.expect("= 108 mm")
+    terminal.expect("after lifting: ")
+    terminal.press(CTRL_D)
+    terminal.expect("Write this?")
+    terminal.say("y")
+    terminal.expect("REAR")
+    assert terminal.end() == 0
+    assert len(wr.Bike.load(file).readings) == 2
+
+
+@pytest.mark.parametrize("answers", ["", "\n\n\n"])
+def test_nothing_done_is_nothing_noted(file, answers):
+    file.write_text(READ, "utf-8")
+    done = subprocess.run(
+        [COMMAND, "note", file], input=answers, capture_output=True, text=True, encoding="utf-8", check=False
+    )
+    assert (done.returncode, "nothing noted" in done.stderr) == (0, True)
+    assert file.read_text("utf-8") == READ
+
+
+def test_ctrl_c_in_a_note_leaves_the_file(file):
+    file.write_text(READ, "utf-8")
+    terminal = Terminal("note", file, cwd=file.parent)
+    terminal.expect("changed to")
+    terminal.say("6.2 kg")
+    terminal.expect("rear preload")
+    terminal.interrupt("nothing written")
+    assert terminal.end() == 130
+    assert file.read_text("utf-8") == READ
+
+
+def test_a_note_in_a_pipe_dates_nothing_by_itself(file):
+    file.write_text(READ, "utf-8")
+    done = subprocess.run(
+        [COMMAND, "note", file, "rear.shock.spring.rate=60 N/mm", "--date", "2026-07-01", "--yes"],
+        input="",
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+    assert done.returncode == 2
+    assert "reading 1.date: found none, wanted the day of this reading" in done.stderr
+    assert file.read_text("utf-8") == READ

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -14,6 +14,8 @@ from wheelrate._cli.common import BAD_INPUT, amendable, end_option, fail, key_va
 from wheelrate._cli.prompts import EndOfAnswersError, amend, ask, choose
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
     from wheelrate.typing import End
 
 _SIDES = {"low": "after pushing down", "high": "after lifting"}
@@ -60,6 +62,7 @@ class _Evening:
             said = wr.heard("share", answer) if share else wr.heard("length", answer, self.unit)
             reading = self.reading(end, load, said, settled)
             wr.append_readings(self.text, [*self.taken, reading])
+            self.hold_in_travel(reading)
             found[:] = [reading]
             if not share:
                 self.unit = said.rsplit(" ", 1)[1]
@@ -67,6 +70,14 @@ class _Evening:
 
         ask(f"{end}, {load}" + (f", {_SIDES[settled]}" if settled else ""), hear)
         return found[0] if found else None
+
+    def hold_in_travel(self, reading: wr.Reading) -> None:
+        """Refuse a sag that no direction has room for, while the tape is still there."""
+        if reading.sag is None:
+            return
+        most = self.bike.front.fork.full_stroke if reading.end == "front" else self.bike.rear.full_travel
+        if reading.sag > most:
+            raise wr.errors.SetupError(f"found {_said(reading)}: the sag is larger than the whole travel, {most:.1f~P}")
 
     def reading(self, end: End, load: str, said: str, settled: str | None) -> wr.Reading:
         if end in self.sags:
@@ -181,22 +192,36 @@ def _reads_sag(bike: wr.Bike, end: End) -> bool:
 
 def _give_dates(file: str, evening: _Evening, ends: list[End]) -> None:
     """Give readings without a date theirs: those of today are a set of their own."""
-    text = evening.text
-    undated = [at for at, reading in enumerate(evening.bike.readings) if reading.date is None and reading.end in ends]
+    if dated := _undated(file, evening.text, evening.bike, ends):
+        day = _day_of("today, they belong to these", dated, wr.Bike.from_toml) or evening.date[:10]
+        evening.text = dated(day)
+        evening.bike = wr.Bike.from_toml(evening.text)
+
+
+def _undated(file: str, text: str, bike: wr.Bike, ends: Sequence[str]) -> Callable[[str], str] | None:
+    """Give what dates the readings that have no date; nothing where all have."""
+    undated = [at for at, reading in enumerate(bike.readings) if reading.date is None and reading.end in ends]
     if not undated:
-        return
-    say(f"{len(undated)} readings stand in {file} without a date.")
+        return None
+    say(f"{len(undated)} reading{'s stand' if len(undated) > 1 else ' stands'} in {file} without a date.")
+    return lambda day: wr.set_keys(text, {f"reading[{at}].date": day for at in undated})
 
-    def dated(day: str) -> str:
-        return wr.set_keys(text, {f"reading[{at}].date": day for at in undated})
 
+def _day_of(unsaid: str, dated: Callable[[str], str], check: Callable[[str], Any]) -> str | None:
     def hear(answer: str) -> str:
-        wr.Bike.from_toml(dated(answer.strip()))
+        check(dated(answer.strip()))
         return answer.strip()
 
-    day = ask("Which day are they of (2026-05-31; Enter: today, they belong to these)", hear) or evening.date[:10]
-    evening.text = dated(day)
-    evening.bike = wr.Bike.from_toml(evening.text)
+    return ask(f"Which day are they of (2026-05-31; Enter: {unsaid})", hear)
+
+
+def _just_before(date: str) -> str:
+    """Give the minute before a moment; of a day alone, the day before. What is no date is for the log to refuse."""
+    form, back = ("%Y-%m-%d %H:%M", timedelta(minutes=1)) if ":" in date else ("%Y-%m-%d", timedelta(days=1))
+    try:
+        return (datetime.strptime(date, form) - back).strftime(form)
+    except ValueError:
+        return date
 
 
 # What is usually done to a bike: its kind of quantity, and the keys that it may stand under, one for each leg.
@@ -223,17 +248,27 @@ def note(file: str, values: tuple[str, ...], date: str | None, remark: str | Non
     """
     text, bike = _read(file)
     changed = key_values(values) if values else {}
+    date = date or _now()
+    now = text
     try:
         if not changed:
             changed = _asked(bike)
-            remark = remark or ask("A note for the log", str.strip)
+            if changed:
+                remark = remark or ask("A note for the log", str.strip)
+        if changed and (dated := _undated(file, text, bike, bike.ends)):
+
+            def logged(amended: str) -> str:
+                return wr.log_change(amended, date, changed, remark)
+
+            before = _just_before(date)
+            now = dated(_day_of(f"{before}, before this", dated, logged) or before)
     except EndOfAnswersError:
         pass
     if not changed:
         say("nothing noted", err=True)
         return
     with named(file):
-        amended = wr.log_change(text, date or _now(), changed, remark)
+        amended = wr.log_change(now, date, changed, remark)
     if amend(file, text, amended, yes=yes):
         say(f"next: wheelrate read {file}, to see whether it came out as expected", err=True)
 
@@ -246,8 +281,10 @@ def _asked(bike: wr.Bike) -> dict[str, Any]:
         now = _value(bike, keys[0])
         say(f"\n{what}: now {now}" + (f", in each of {len(keys)} legs" if len(keys) > 1 else ""))
 
-        def hear(answer: str, kind: str = kind, keys: list[str] = keys) -> str:
-            said = wr.heard(kind, answer)
+        unit = str(now).rsplit(" ", 1)[-1]  # of a number without one
+
+        def hear(answer: str, kind: str = kind, keys: list[str] = keys, unit: str = unit) -> str:
+            said = wr.heard(kind, answer, unit)
             bike.what_if(dict.fromkeys(keys, said))
             return said
 
