@@ -215,3 +215,33 @@ impl EndScenarios {
         Some(format!("From `{}` to `{}`, on {rate}: {turns}, and back again.{}", usual.load, load.name, remark))
     }
 }
+
+#[cfg(all(test, feature = "serde"))]
+mod tests {
+    use crate::Bike;
+    use crate::demo::PATROL;
+    use crate::record::End;
+    use crate::units::UnitSystem;
+
+    /// The shipped bike with these springs in its legs.
+    fn of_legs(first: &str, second: &str) -> Vec<String> {
+        let mut parts = PATROL.split("spring = { rate = \"4.4 N/mm\"");
+        let [before, between, after] = [parts.next(), parts.next(), parts.next()].map(Option::unwrap);
+        assert_eq!(parts.next(), None);
+        let text = format!("{before}spring = {{ rate = \"{first}\"{between}spring = {{ rate = \"{second}\"{after}");
+        let bike = Bike::from_toml(&text).unwrap();
+        bike.study(End::Front).unwrap().advise_scenarios().unwrap().sentences(UnitSystem::Metric)
+    }
+
+    #[test]
+    fn legs_that_differ_are_called_by_both_of_their_rates() {
+        // Together as stiff as the two that are alike, so that the same is best.
+        let (alike, differ) = (of_legs("4.4 N/mm", "4.4 N/mm"), of_legs("4.3 N/mm", "4.5 N/mm"));
+        assert!(alike[0].starts_with("4.4 N/mm in each leg does for every load"), "{}", alike[0]);
+        assert!(differ[0].starts_with("4.3 + 4.5 N/mm does for every load"), "{}", differ[0]);
+        assert!(!differ[0].contains("in each leg"), "{}", differ[0]);
+        // How far to turn is said of each leg either way.
+        assert!(alike[1].contains("on 4.4 N/mm: ") && differ[1].contains("on 4.3 + 4.5 N/mm: "), "{}", differ[1]);
+        assert!(differ[1].contains("in each leg"), "{}", differ[1]);
+    }
+}
