@@ -8,19 +8,22 @@ import numpy as np
 import pytest
 import scipy.optimize
 from arrangements import ARRANGEMENTS
+from outside import Tolerance, agree
 from test_linkage import Independent
 
 import wheelrate as wr
 
 NOTEBOOK = Path(__file__).parents[2] / "notebooks" / "a_longer_link.py"
 GIVEN = ARRANGEMENTS["rocker on the swingarm"]
-# Asked of what both ways compute to rounding, relative.
-SAME = 1e-7
-# The wheel rate here is a central difference over ± this, in metres: good to (1e-5/0.1)² and to rounding over 1e-5.
+SAME = Tolerance("two ways to rounding, each with its own search", rel=1e-7)
+# The wheel rate here is a central difference over ± this, in metres.
 NUDGE = 1e-5
-DIFFERENCE = 1e-6
+DIFFERENCE = Tolerance("a central difference over ± 0.01 mm: (1e-5/0.1)², and rounding over 1e-5", rel=1e-6)
 # Lengths by two ways that each find the travel to 1e-12 m; in metres, and in the page's millimetres.
 PLACED, PLACED_MM = 1e-9, 1e-6
+BY_TWO_WAYS = Tolerance("lengths in m by two ways that each find the travel to 1e-12 m", abs=PLACED)
+BY_TWO_WAYS_MM = Tolerance("lengths in mm by two ways that each find the travel to 1e-9 mm", abs=PLACED_MM)
+DRAWN = Tolerance("a standard deviation of 300 draws is known to 1/√600; four of those", rel=4 / np.sqrt(600))
 # Half of the last digit that the page prints.
 TENTH, HUNDREDTH, PER_MILLE = 0.05, 0.005, 0.0005
 # What a change of 4 mm has of second order, beside the first.
@@ -115,10 +118,10 @@ def test_the_comparison(page, ends):
             "spring_for_same_sag": (spring, "N/m"),
         }
         for attribute, (value, unit) in expected.items():
-            assert getattr(table, attribute)[index].m_as(unit) == pytest.approx(value, rel=SAME), attribute
-        assert table.wheel_rate_at_sag[index].m_as("N/m") == pytest.approx(rate, rel=DIFFERENCE)
+            agree(f"{attribute}, {unit}: {name}", getattr(table, attribute)[index].m_as(unit), value, SAME)
+        agree(f"wheel rate at the sag, N/m: {name}", table.wheel_rate_at_sag[index].m_as("N/m"), rate, DIFFERENCE)
         height = (first.axle + reference) - (end.axle + sag)
-        assert table.ride_height_change[index].m_as("m") == pytest.approx(height, abs=PLACED)
+        agree(f"change of ride height, m: {name}", table.ride_height_change[index].m_as("m"), height, BY_TWO_WAYS)
     two = page["changed"]
     assert two.names == table.names[:2]
     for attribute in ("sag", "ride_height_change", "spring_for_same_sag", "wheel_rate_at_sag", "progression"):
@@ -127,8 +130,9 @@ def test_the_comparison(page, ends):
 
 def test_where_the_height_went(page, ends):
     was, longer = ends["as it was"], ends["4 mm longer"]
-    assert -page["shift"].m_as("m") == pytest.approx(longer.axle - was.axle, abs=PLACED)
-    assert page["higher"].m_as("m") == pytest.approx(longer.axle + longer.full - was.axle - was.full, abs=PLACED)
+    agree("axle moved at full extension, m", -page["shift"].m_as("m"), longer.axle - was.axle, BY_TWO_WAYS)
+    higher = longer.axle + longer.full - was.axle - was.full
+    agree("axle higher at full travel, m", page["higher"].m_as("m"), higher, BY_TWO_WAYS)
     assert page["shift"].m_as("mm") == pytest.approx(-6.0, abs=TENTH)
 
 
@@ -161,8 +165,8 @@ def test_which_spring(page, ends):
         end.rate = 1e3 * float(rate.split()[0])
         stroke = end.stroke(0.102)
         end.preload = (load / end.ratio(0.102) - end.rest(stroke)) / end.rate - stroke
-        assert preload == pytest.approx(1e3 * end.preload, abs=PLACED_MM)
-        assert free == pytest.approx(1e3 * end.sag(alone), abs=PLACED_MM)
+        agree(f"preload for the rider sag, mm: {name}, {rate}", preload, 1e3 * end.preload, BY_TWO_WAYS_MM)
+        agree(f"free sag then, mm: {name}, {rate}", free, 1e3 * end.sag(alone), BY_TWO_WAYS_MM)
         if 25 <= free <= 40:
             enough.add((name, rate))
     assert {rate for name, rate in enough} == {"58 N/mm", "60 N/mm"}
@@ -184,7 +188,7 @@ def test_anti_squat(page, ends):
         along = np.linalg.solve(np.column_stack([[-x, -z], [-np.cos(chain), -np.sin(chain)]]), on - [x, z])[0]
         meeting = np.array([x - along * x, z - along * z])
         tangent = (meeting[1] - z + 335) / (meeting[0] - x)
-        assert found.m_as("") == pytest.approx(tangent * 1480 / 830, rel=SAME)
+        agree(f"anti-squat: {name}", found.m_as(""), tangent * 1480 / 830, SAME)
 
 
 def test_the_first_bounds_hold_no_such_link(page):
@@ -221,8 +225,9 @@ def test_how_well_it_has_to_be_drilled(page):
                 for by in (0.1, -0.1)
             )
             square += (0.2 * (more.progression - less.progression).m_as("percent") / 0.2) ** 2
-    # A standard deviation from 300 draws is known to 1/√600; four of those.
-    assert np.std(page["progressions"]) == pytest.approx(np.sqrt(square), rel=4 / np.sqrt(600))
+    agree(
+        "spread of the progression, points, of the places drilled", np.std(page["progressions"]), np.sqrt(square), DRAWN
+    )
 
 
 def test_a_longer_shock_does_twice_as_much_as_the_link(page):

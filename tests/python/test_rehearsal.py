@@ -5,6 +5,7 @@ import json
 import numpy as np
 import pytest
 from click.testing import CliRunner
+from outside import Tolerance, agree
 from scipy import stats
 
 import wheelrate as wr
@@ -17,6 +18,14 @@ STRAY = 1e-6
 UNIFORM = 0.02
 
 
+COVERAGE = Tolerance(
+    "four standard deviations of a binomial law over 20,000 garages, and 2 % where a label errs uniformly under a "
+    "normal prior; a binomial test holds each side closer",
+    abs=4 * np.sqrt(0.95 * 0.05 / GARAGES) + UNIFORM,
+)
+ERRORS = Tolerance("five standard deviations of a root mean square over 20,000 garages, and 1 %", rel=0.035)
+
+
 @pytest.fixture(scope="module")
 def rehearsal():
     return wr.demo().study("rear").rehearse(garages=GARAGES, seed=11)
@@ -26,8 +35,15 @@ def quantities(found):
     return [found.rate, found.preload, found.friction, *found.sags.values()]
 
 
+def named(found):
+    return zip(
+        ["rate", "preload", "friction", *(f"sag under {load}" for load in found.sags)], quantities(found), strict=True
+    )
+
+
 def test_intervals_hold_the_truth_as_often_as_a_binomial_law_allows(rehearsal):
-    for one in quantities(rehearsal):
+    for name, one in named(rehearsal):
+        agree(f"share of garages whose 95 % interval holds the truth: {name}", one.covered_95.m_as(""), 0.95, COVERAGE)
         held = round(one.covered_95.m_as("") * one.garages)
         assert stats.binomtest(held, one.garages, 0.95, alternative="less").pvalue > STRAY
         assert stats.binomtest(held, one.garages, 0.95 + UNIFORM, alternative="greater").pvalue > STRAY
@@ -35,7 +51,9 @@ def test_intervals_hold_the_truth_as_often_as_a_binomial_law_allows(rehearsal):
 
 def test_errors_made_are_the_uncertainty_stated(rehearsal):
     low, high = stats.chi2.ppf([STRAY, 1 - STRAY], GARAGES) / GARAGES
-    for one in quantities(rehearsal):
+    for name, one in named(rehearsal):
+        made = (one.error / one.standard_uncertainty).m_as("")
+        agree(f"error made over uncertainty stated: {name}", made, 1.0, ERRORS)
         ratio = (one.error / one.standard_uncertainty).m_as("") ** 2
         # The root mean square stated is itself 1 % off where uncertainties differ between garages.
         assert low * 0.98 < ratio < high * 1.02

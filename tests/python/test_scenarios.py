@@ -10,6 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import scipy.optimize
+from outside import Tolerance, agree
 
 import wheelrate as wr
 
@@ -17,13 +18,21 @@ COMMAND = Path(sys.executable).with_name("wheelrate")
 GRAVITY = 9.80665
 # Roots are found to this, in mm of preload; the core stops at a hundred-thousandth of a newton.
 ROOT = 1e-5
-# A standard deviation of 1,000 draws is sure to 2.2 %; linearisation adds less than a percent.
-DRAWS, SPREAD = 1000, 0.08
-# Simulated garages; the root mean square of as many normal numbers is sure to 4 %.
-# Sags of a setting are worked out in a straight line from a nearby one: within a tenth of a millimetre, two of them,
-# times the motion ratio of 0.38.
-STRAIGHT = 0.08
-GARAGES, CALIBRATION = 300, 0.15
+DRAWS = 1000
+SPREAD = Tolerance(
+    "a standard deviation of 1,000 draws is sure to 2.2 %; linearisation adds less than a percent", rel=0.08
+)
+STRAIGHT = Tolerance(
+    "sags of a setting are worked out in a straight line from a nearby one: within a tenth of a millimetre, two of "
+    "them, times the motion ratio of 0.38",
+    abs=0.08,
+)
+GARAGES = 300
+CALIBRATION = Tolerance("the root mean square of 300 normal numbers is sure to 4 %, their mean to 6 %", abs=0.15)
+NEWTON = Tolerance("a newton is a tenth of a millimetre of sag there", abs=1.0)
+WORK = Tolerance("a newton of force over 190 mm of travel", abs=0.2)
+DROP = Tolerance("a newton of force over 190 mm of travel, per load", abs=2e-4)
+FREQUENCY = Tolerance("of a rate at a sag that is found to a tenth of a millimetre", rel=1e-3)
 
 
 def run(*arguments):
@@ -58,7 +67,7 @@ def test_turns_are_those_of_the_wheel_force(bike):
         change = spring.change("bike + rider", "with stretcher")
         sags = [choice.rider_sag.value.m_as("mm") for choice in spring.choices.values()]
         by = preload_for(end, factors[which], sags[1], loaded) - preload_for(end, factors[which], sags[0], usual)
-        assert change.preload.value.m_as("mm") == pytest.approx(by, abs=STRAIGHT)
+        agree(f"preload from load to load, mm, {which}", change.preload.value.m_as("mm"), by, STRAIGHT)
         # Quarter turns.
         assert change.turns[0] == pytest.approx(change.preload.value.m_as("mm") / 1.5, abs=ROOT)
         assert 4 * change.turns[0] == pytest.approx(round(4 * change.turns[0]), abs=ROOT)
@@ -74,17 +83,16 @@ def test_what_follows_is_what_the_changed_end_does(bike):
     change = fit.preload.value - bike.rear.shock.spring.preload + choice.preload_change.value
     end = bike.rear.with_spring_change(fit.rate_factor.value.m_as(""), change)
     sag = choice.rider_sag.value.m_as("mm")
-    # A newton is a tenth of a millimetre of sag there.
-    assert end.wheel_force((sag, "mm")).m_as("N") == pytest.approx(load.m_as("N"), abs=1.0)
+    agree("wheel force at the rider sag, N", end.wheel_force((sag, "mm")).m_as("N"), load.m_as("N"), NEWTON)
     fast = end.fast_curve((sag, "mm"), (np.array([sag, sag + 0.1]), "mm"))
     rate, mass = fast.wheel_rate[0].m_as("N/m"), load.m_as("N") / GRAVITY
-    assert choice.ride_frequency.value.m_as("Hz") == pytest.approx(np.sqrt(rate / mass) / (2 * np.pi), rel=1e-3)
+    expected = np.sqrt(rate / mass) / (2 * np.pi)
+    agree("ride frequency, Hz", choice.ride_frequency.value.m_as("Hz"), expected, FREQUENCY)
     travels = np.linspace(sag, end.full_travel.m_as("mm"), 4001)
     force = end.fast_curve((sag, "mm"), (travels, "mm")).wheel_force.m_as("N")
     work = np.trapezoid(force - load.m_as("N"), travels * 1e-3)
-    # A newton of force over 190 mm of travel.
-    assert choice.energy_left.value.m_as("J") == pytest.approx(work, abs=0.2)
-    assert choice.drop_height.value.m_as("m") == pytest.approx(work / load.m_as("N"), abs=2e-4)
+    agree("energy left, J", choice.energy_left.value.m_as("J"), work, WORK)
+    agree("energy left as a drop, m", choice.drop_height.value.m_as("m"), work / load.m_as("N"), DROP)
 
 
 def test_the_uncertainty_of_turns_is_that_of_draws(bike):
@@ -102,7 +110,7 @@ def test_the_uncertainty_of_turns_is_that_of_draws(bike):
         usual = (bike_mass + rider - unsprung) * GRAVITY
         loaded = usual + stretcher * GRAVITY
         changes.append(preload_for(bare.rear, factor, 108.0, loaded) - preload_for(bare.rear, factor, 102.0, usual))
-    assert reported == pytest.approx(np.std(changes, ddof=1), rel=SPREAD)
+    agree("uncertainty of the turns, mm of preload", reported, np.std(changes, ddof=1), SPREAD)
     # Far surer than either preload.
     assert 2 * reported < found.fitted.choices["with stretcher"].preload.standard_uncertainty.m_as("mm")
 
@@ -131,8 +139,8 @@ def test_the_turns_said_hold_over_simulated_garages(bike):
         sags = [choice.rider_sag.value.m_as("mm") for choice in found.fitted.choices.values()]
         true = preload_for(bike.rear, factor, sags[1], loaded) - preload_for(bike.rear, factor, sags[0], usual)
         misses.append((reported.value.m_as("mm") - true) / reported.standard_uncertainty.m_as("mm"))
-    assert np.sqrt(np.mean(np.square(misses))) == pytest.approx(1.0, abs=CALIBRATION)
-    assert abs(np.mean(misses)) < CALIBRATION
+    agree("misses of the turns over garages, root mean square", np.sqrt(np.mean(np.square(misses))), 1.0, CALIBRATION)
+    agree("misses of the turns over garages, mean", np.mean(misses), 0.0, CALIBRATION)
 
 
 def test_the_probability_for_every_load_is_bounded_by_each(bike):

@@ -1,5 +1,14 @@
 //! What nobody stated, taken at what is usual of the kind of bike: filled in when a bike is put together, and taken back out
 //! when it is written down.
+//!
+//! Gas is filled in beside a spring whose preload nobody stated, and nowhere else. Who states rate and preload has described
+//! the parts, and curves, settling and textbook figures are those of the parts stated, to the last digit: a coil on its own is
+//! an end, too, and a file has no word that would set "none" apart from "not said". What that leaves out is stated on the
+//! sheet, with its size. At the rear it is a push `G` (150 ± 60 N as a rule) that hardly changes over the stroke, so that the
+//! readings put it into the preload as `G/k`, some 3 mm at 52 N/mm: sags of today are as read, and another rate `k'` is off by
+//! `G·(k'/k − 1)` at the shock, 23 N for one 15 % stiffer, under 1 mm of sag at most wheels; the preload found is that of
+//! spring and gas together. In a fork the air also adds to the rate, a tenth or more at rider sag, which the readings put into
+//! the rate found, and force at full travel lacks most of it: there the oil level is worth stating.
 
 use super::{Bike, BikePart, BikeParts};
 use crate::error::{BikeError, Error, Result, nearest};
