@@ -21,6 +21,7 @@ extensions = [
     "numpydoc",
     "sphinx_click",
     "sphinx_mathml",
+    "sphinx_picture_texts",
     "sphinx_stub_types",
 ]
 html_theme = "pydata_sphinx_theme"

@@ -13,11 +13,13 @@ import jupytext
 from nbconvert import HTMLExporter
 from nbconvert.preprocessors import ExecutePreprocessor
 
-import wheelrate as wr
+HERE = Path(__file__).parent
+sys.path.insert(0, str(HERE / "site"))
+
+from picture_texts import shown  # noqa: E402
 
 # What nbconvert puts where a picture has no text.
 PLACEHOLDER = "No description has been provided for this image"
-NAMED = re.compile(r"""\.set_(?:title|xlabel|ylabel)\(\s*f?["'](.+?)["']""")
 SECONDS = 600
 
 
@@ -30,16 +32,6 @@ def texts(notebook):
         pictures = [output for output in cell.get("outputs", []) if "image/png" in output.get("data", {})]
         found += [shown(heading, cell.source)] * len(pictures)
     return found
-
-
-def shown(heading, source):
-    """Say what the pictures of a cell show."""
-    called = [name for name in re.findall(r"\bplot\.(\w+)\(", source) if name in wr.plot.__all__]
-    parts = [getattr(wr.plot, name).__doc__.splitlines()[0] for name in dict.fromkeys(called)]
-    parts = parts or [", ".join(dict.fromkeys(NAMED.findall(source)))]
-    return (
-        ": ".join(part for part in (heading.rstrip("."), " ".join(parts)) if part) or "a picture made by the cell above"
-    )
 
 
 def page(notebook):

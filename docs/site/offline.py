@@ -1,6 +1,6 @@
-"""Hold that the site needs no network: ``offline.py FOLDER``.
+"""Hold that the site needs no network and hides nothing from who sees no picture: ``offline.py FOLDER``.
 
-No page takes a script, a style, a font or a picture from elsewhere, and every link inside the site leads to a file.
+Every picture has a text that is no file name. No page takes a script, a style, a font or a picture from elsewhere, and every link inside the site leads to a file.
 """
 
 import re
@@ -31,11 +31,14 @@ class Page(HTMLParser):
         super().__init__()
         self.fetched: list[str] = []
         self.links: list[str] = []
+        self.without_text: list[str] = []
         self.feed(text)
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         """Note the addresses of a tag."""
         given = {name: value or "" for name, value in attrs}
+        if tag == "img" and (not given.get("alt") or given["alt"].endswith((".png", ".svg"))):
+            self.without_text.append(given.get("src", ""))
         if tag in FETCHED and given.get(FETCHED[tag]):
             self.fetched.append(given[FETCHED[tag]])
         elif tag == "link" and given.get("href") and not NAMED_ONLY & set(given.get("rel", "").split()):
@@ -51,6 +54,8 @@ def faults(site: Path) -> list[str]:
         page = Page(path.read_text("utf-8"))
         here = path.relative_to(site)
         found += [f"{here}: fetches {address}" for address in page.fetched if urlsplit(address).netloc]
+        if here.parts[0] != "rust":
+            found += [f"{here}: no text of what is shown: {address}" for address in page.without_text]
         # Rustdoc holds its own links with --deny warnings.
         inside = () if here.parts[0] == "rust" else {*page.links, *page.fetched}
         for address in inside:
