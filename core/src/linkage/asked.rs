@@ -1,12 +1,10 @@
 //! What a linkage is asked: motion at one travel and at many, positions, progression.
 
+use super::block::FEW_TRAVELS;
 use super::columns::Columns;
 use super::{Kernel, Linkage, LinkageColumn, LinkageCurve, LinkageNote, LinkagePoint, notes};
 use crate::error::LinkageError;
 use crate::units::{Length, Quantity, Share};
-
-/// Fewer travels than this are solved one by one: a block is paid for in full.
-const FEW_TRAVELS: usize = 6;
 
 impl Linkage {
     /// `s(z)`, `MR = ds/dz`, `dMR/dz` and the axle at one travel.

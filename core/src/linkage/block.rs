@@ -77,6 +77,9 @@ impl Workspace {
     }
 }
 
+/// Fewer travels than this are solved one by one: a block is paid for in full.
+pub(super) const FEW_TRAVELS: usize = 6;
+
 impl LinkageMotion {
     /// Everything at many travels.
     pub(crate) fn over(&self, travels: &[f64], columns: &mut Columns<'_>) {
@@ -105,10 +108,14 @@ impl LinkageMotion {
 
     /// Blocks of at most [`LANES`] travels, and what is found at each.
     fn each_block(&self, travels: &[f64], mut take: impl FnMut(&[f64], &Results)) {
-        let mut work = Workspace::of(&self.bound);
+        let mut work = None;
         let mut found = Results::ZERO;
         for travels in travels.chunks(LANES) {
-            self.block(travels, &mut found, &mut work);
+            if travels.len() < FEW_TRAVELS {
+                travels.iter().enumerate().for_each(|(lane, &travel)| found.put(lane, &self.at(travel)));
+            } else {
+                self.block(travels, &mut found, work.get_or_insert_with(|| Workspace::of(&self.bound)));
+            }
             take(travels, &found);
         }
     }
