@@ -54,7 +54,7 @@ use crate::wheel::{FrontEnd, OwnEnd, RearEnd, Tunable, Wheel};
 pub struct BikeParts {
     /// What it is called.
     pub name: String,
-    /// What kind of bike it is, in a word: what nobody stated is then taken at what is usual of that kind. By its travel
+    /// What kind of bike it is, in a word: what nobody stated is then taken as usual of that kind. By its travel
     /// unless stated.
     pub kind: Option<String>,
     /// Figures in place of what is usual.

@@ -48,7 +48,7 @@ for reason in decision.reasons()[:4]:
 print(bike.plan()["rear"])
 
 # %% [markdown]
-# What a file does not state is taken at what is usual and widens the answer: `bike.assumptions()` lists it, with the act that
+# What a file does not state is taken as usual and widens the answer: `bike.assumptions()` lists it, with the act that
 # would remove each.
 #
 # ## Other rates on the shelf

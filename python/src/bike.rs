@@ -41,7 +41,7 @@ use crate::wheel::{FrontEnd, RearEnd};
 /// name : str
 ///     What it is called.
 /// kind : str, optional
-///     What kind of bike it is: motocross, trail, road, track or any. What is not stated is taken at what is usual of the kind;
+///     What kind of bike it is: motocross, trail, road, track or any. What is not stated is taken as usual of the kind;
 ///     by its discipline or its travel unless given.
 /// usual : OwnUsual, optional
 ///     Figures of your own for what is not stated, in place of what is usual.

@@ -498,7 +498,7 @@ class Bike:
     name : str
         What it is called.
     kind : str, optional
-        What kind of bike it is: motocross, trail, road, track or any. What is not stated is taken at what is usual of the kind;
+        What kind of bike it is: motocross, trail, road, track or any. What is not stated is taken as usual of the kind;
         by its discipline or its travel unless given.
     usual : OwnUsual, optional
         Figures of your own for what is not stated, in place of what is usual.
@@ -3159,7 +3159,7 @@ class EndScenarios:
         """
     def sentences(self, /, units: str = "metric") -> list[str]:
         """
-        Which spring does for every load best, how sure that is, and what to turn from load to load.
+        Which spring serves all loads best, how sure that is, and what to turn from load to load.
         """
     @property
     def springs(self, /) -> list[SpringAcross]:

@@ -206,7 +206,7 @@ def test_the_shell_shows_them(tmp_path):
     file.write_text(wr.demo_file(), "utf-8")
     done = run("scenarios", file)
     assert done.returncode == 0
-    assert "does for every load best" in done.stdout
+    assert "serves all loads best" in done.stdout
     more = json.loads(
         run("scenarios", file, "--end", "rear", "--load", "solo = bike", "--json", "--units", "inch").stdout
     )

@@ -1,4 +1,4 @@
-//! What nobody stated, taken at what is usual of the kind of bike: filled in when a bike is put together, and taken back out
+//! What nobody stated, taken as usual of the kind of bike: filled in when a bike is put together, and taken back out
 //! when it is written down.
 //!
 //! Gas is filled in beside a spring whose preload nobody stated, and nowhere else. Who states rate and preload has described
@@ -146,7 +146,7 @@ impl Assumed<'_> {
 }
 
 impl Bike {
-    /// What was taken at what is usual, because nobody stated it.
+    /// What was taken as usual, because nobody stated it.
     #[must_use]
     pub fn assumed(&self) -> Assumed<'_> {
         Assumed { bike: self }

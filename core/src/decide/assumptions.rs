@@ -278,7 +278,7 @@ impl Adviser {
         Ok(())
     }
 
-    /// Is anything here taken at what is usual of the kind?
+    /// Is anything here taken as usual of the kind?
     fn takes_what_is_usual(&self) -> bool {
         let bike = self.bike();
         let masses = bike.masses().ok();

@@ -7,7 +7,7 @@ use super::{Address, UnitError};
 use crate::record::End;
 
 /// Head of what is said of a change that cannot be undone.
-pub(crate) const UNDONE: &str = "with this change undone the bike is not sound: ";
+pub(crate) const UNDONE: &str = "undoing this change gives an invalid bike: ";
 
 /// The address of a former value of a change, seen from the change.
 pub(crate) fn was(key: Option<&str>) -> Address {

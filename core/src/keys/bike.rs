@@ -19,7 +19,7 @@ use crate::wheel::{FrontEnd, OwnEnd, RearEnd};
 
 table! {
     "A bike: its masses, its two ends, how it was read, what is wanted of it. Every part but `format` may be left out: \
-     what is not stated is taken at what is usual, and is listed; what an answer needs and lacks is said when it is asked for.",
+     what is not stated is taken as usual, and is listed; what an answer needs and lacks is said when it is asked for.",
     BikeKeys for Bike,
     {
         format: Version = |_| Version, "Version of this format.";
@@ -73,7 +73,7 @@ table! {
     {
         name: Option<String>, "What it is called.";
         kind: Option<String>,
-            "What kind of bike it is: motocross, trail, road, track or any. What is not stated is taken at what is usual of the \
+            "What kind of bike it is: motocross, trail, road, track or any. What is not stated is taken as usual of the \
              kind, and a bike without targets goes by its common practice; by its travel unless stated.";
     }
 }

@@ -129,7 +129,7 @@ fn first(mut faults: Vec<Fault>, more: usize) -> Vec<Fault> {
     let more = more + faults.len().saturating_sub(MOST_FAULTS);
     faults.truncate(MOST_FAULTS);
     if more > 0 {
-        let (found, wanted) = (more_faults(more), "those above mended first".to_owned());
+        let (found, wanted) = (more_faults(more), "the faults above mended first".to_owned());
         faults.push(fault(Address::default(), found.clone(), wanted, None, found));
     }
     faults

@@ -72,7 +72,7 @@ fn what_is_wrong_today_is_reported_once_and_not_of_every_earlier_day() {
         crate::file::check(&text.replace("rear.shock.spring.rate\" = \"50", "rear.shock.spring.rte\" = \"50"));
     assert_eq!(unknown.len(), 1, "{unknown:?}");
     assert!(
-        unknown[0].message.starts_with("with this change undone the bike is not sound: rear.shock.spring.rte: unknown")
+        unknown[0].message.starts_with("undoing this change gives an invalid bike: rear.shock.spring.rte: unknown")
     );
 }
 

@@ -95,7 +95,7 @@ impl Lack {
         };
         format!(
             "Nothing is read under `{}` yet: the sag there comes from labels and weights. One reading after pushing down and one \
-             after lifting would say it to {}, and today's preload to {} ({}).",
+             after lifting would give it with {}, and today's preload with {} ({}).",
             self.load,
             known(self.sag),
             known(self.preload),

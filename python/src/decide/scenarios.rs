@@ -159,7 +159,7 @@ impl EndScenarios {
     fn one_does(&self) -> bool {
         self.found.one_does()
     }
-    /// Which spring does for every load best, how sure that is, and what to turn from load to load.
+    /// Which spring serves all loads best, how sure that is, and what to turn from load to load.
     #[pyo3(signature = (units="metric"))]
     fn sentences(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
         Ok(self.found.sentences(system(py, units)?))

@@ -130,7 +130,7 @@ def landing(
     bike, given = for_end(file, end, supposed)
     with named(file):
         if rebound is not None and compression is None:
-            fail("--rebound: found it alone, wanted --compression beside it: both are of another damper", BAD_INPUT)
+            fail("--rebound: found it alone, wanted --compression beside it: the two describe another damper together", BAD_INPUT)
         damper = None if compression is None else wr.Damper(compression, rebound)
         moving = bike.whole.moving_end(end, damper, load, friction)
         found = moving.step(height) if step else moving.land(height)

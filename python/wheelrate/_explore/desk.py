@@ -106,7 +106,7 @@ class Desk:
         version = body.get("version")
         found = self._sittings.get(version) if isinstance(version, str) else None
         if found is None:
-            raise FieldError([("version", "this page is of an earlier day: load it anew")])
+            raise FieldError([("version", "this page is out of date: reload it")])
         return found
 
     def _start(self, _: dict[str, Any]) -> dict[str, Any]:

@@ -91,7 +91,7 @@ fn one_spring_for_all_is_named_and_ties_are_said() {
     let found = demo().advise_scenarios().unwrap();
     let [front, rear] = &found.ends[..] else { panic!() };
     assert!(rear.one_does() && rear.ties().len() == 1 && rear.springs[0].rate == SpringRate::from_si(60e3));
-    assert!(rear.sentences(UnitSystem::Metric)[0].starts_with("60 N/mm does for every load best"));
+    assert!(rear.sentences(UnitSystem::Metric)[0].starts_with("60 N/mm serves all loads best"));
     // Today's springs do as well as any, and cost nothing.
     assert!(front.springs[0].is_fitted && front.ties().len() == 1);
     let none = Share::from_si(0.0);

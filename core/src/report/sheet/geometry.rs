@@ -187,18 +187,22 @@ fn clamps(bike: &Bike, units: UnitSystem) -> Option<String> {
     let raised = bike.parts().front.as_ref().map(FrontEnd::raised).filter(|raised| *raised != Length::default());
     let now = raised.map(|raised| {
         let side = if raised.si() < 0.0 { "lowered" } else { "raised" };
-        format!("The tubes stand {side} by {} from where the axle was placed. ", length(raised))
+        format!(
+            "The fork tubes are {side} by {} in their clamps, counted from where `axle` was measured. ",
+            length(raised)
+        )
     });
     let (trail, rake) = (effect.trail(), effect.rake());
+    let total = raised.unwrap_or_default() + by;
     Some(format!(
-        "{}Tubes raised {} further in their clamps: {} {} trail, {} {} rake. Try it with `--what-if \"front.raised={}\"`.",
+        "{}Raising the fork tubes by {} in their clamps: {} {} trail, {} {} rake. Try it with `--what-if \"front.raised={}\"`.",
         now.unwrap_or_default(),
         length(by),
         length(trail),
         way(trail.si()),
         show(rake.abs(), units.symbol(Angle::KIND), ANGLE_DECIMALS),
         way(rake.si()),
-        length(by),
+        show(total, units.symbol(Length::KIND), units.length_decimals()),
     ))
 }
 
@@ -296,7 +300,9 @@ mod tests {
         let after = value(&geometry(&slid, UnitSystem::Metric), "trail", 3);
         // The masses follow the pitch in the note only: tenths of a millimetre.
         assert!((after - before - 1e3 * trail.si()).abs() < 0.5, "{before} {after} {trail:?}");
-        assert!(said(&slid).contains("stand raised by 5.0 mm"));
+        // From there the next step is named as the file would have it: counted from where the axle was measured.
+        let again = said(&slid);
+        assert!(again.contains("raised by 5.0 mm in their clamps, counted from") && again.contains("front.raised=10.0 mm"));
     }
 
     #[test]

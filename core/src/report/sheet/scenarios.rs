@@ -12,7 +12,7 @@ use crate::units::{Quantity, SpringRate, Uncertain, UnitSystem};
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[non_exhaustive]
 pub struct SheetScenarios {
-    /// Which spring does for every load, and what to turn, in sentences.
+    /// Which spring serves all loads, and what to turn, in sentences.
     pub sentences: Vec<String>,
     /// Each load today.
     pub today: Table,
@@ -82,7 +82,7 @@ fn table(columns: Vec<&str>, rows: Vec<Vec<Entry>>) -> Table {
     Table { columns: columns.into_iter().map(str::to_owned).collect(), rows }
 }
 
-/// Today's spring; the one advised for the usual load; and the one that does for every load best, where neither does as
+/// Today's spring; the one advised for the usual load; and the one that serves all loads best, where neither does as
 /// well. The last is the one that turning is said of.
 fn shown(found: &EndScenarios) -> Vec<&SpringAcross> {
     let advised = found.advised().and_then(|rate| found.spring(rate)).or(found.springs.first());
@@ -154,7 +154,7 @@ impl EndScenarios {
         scenarios(self, units)
     }
 
-    /// Which spring does for every load best, how sure that is, and what to turn from load to load.
+    /// Which spring serves all loads best, how sure that is, and what to turn from load to load.
     #[must_use]
     pub fn sentences(&self, units: UnitSystem) -> Vec<String> {
         let words = Words { units };
@@ -177,12 +177,12 @@ impl EndScenarios {
                 }
             } else if ties.is_empty() {
                 format!(
-                    "{rate} does for every load best: {probability} that both sags land under all of them, the collar \
+                    "{rate} serves all loads best: {probability} that both sags land under each of them, the collar \
                      turned for each.{}",
                     weakest.unwrap_or_default()
                 )
             } else {
-                format!("{rate} does for every load, with {probability}, the collar turned for each.{}", tie(&ties))
+                format!("{rate} serves all loads, with {probability}, the collar turned for each.{}", tie(&ties))
             });
         }
         let spring = shown(self).into_iter().last();
