@@ -95,7 +95,7 @@ fn equivalents_take_the_energy_of_the_motion() {
 fn a_table_of_a_quadratic_damper_nears_its_closed_form() {
     // F = 500·v² as a fine table; chords lie above the parabola by a share of the square of a row.
     let rows: Vec<(Velocity, Force)> =
-        (1..=2000).map(|row| row as f64 * 1e-3).map(|v| (speed(v), Force::from_si(500.0 * v * v))).collect();
+        (1..=2000).map(|row| f64::from(row) * 1e-3).map(|v| (speed(v), Force::from_si(500.0 * v * v))).collect();
     let side = DamperSide::of_table(rows).unwrap();
     let damper = Damper::new(side.clone(), side);
     let (frequency, amplitude) = (Frequency::from_si(2.0), Length::from_si(0.1));

@@ -138,9 +138,9 @@ impl From<Vec<Step>> for Address {
 fn unquoted(text: &str) -> Option<(String, &str)> {
     let mut key = String::new();
     let mut symbols = text.char_indices();
-    while let Some((at, symbol)) = symbols.next() {
+    while let Some((_, symbol)) = symbols.next() {
         match symbol {
-            '"' => return Some((key, &text[at + 1..])),
+            '"' => return Some((key, symbols.as_str())),
             '\\' => match symbols.next()?.1 {
                 'u' => {
                     let digits: String =

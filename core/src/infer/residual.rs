@@ -86,7 +86,7 @@ pub(crate) fn misread(solved: &Solved, checks: &[ReadingCheck], rate: Uncertain<
     let (index, worst) = checks.iter().enumerate().max_by(|(_, one), (_, other)| size(one).total_cmp(&size(other)))?;
     let (deviations, expected) = (worst.deviations?, worst.expected?);
     let inside = 1.0 - 2.0 * normal_cdf(-deviations.abs());
-    if 1.0 - inside.powi(checks.len() as i32) > BY_CHANCE {
+    if 1.0 - inside.powf(checks.len() as f64) > BY_CHANCE {
         return None;
     }
     let observation = *solved.evidence.observations.get(index)?;

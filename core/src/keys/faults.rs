@@ -168,10 +168,10 @@ impl Place<'_> {
     fn go_to(&mut self, byte: usize) -> (Option<usize>, Option<usize>) {
         let byte = byte.min(self.text.len());
         let passed = self.text.get(self.byte..byte).unwrap_or_default();
-        match passed.rfind('\n') {
-            Some(at) => {
+        match passed.rsplit_once('\n') {
+            Some((_, last)) => {
                 self.line += passed.matches('\n').count();
-                self.column = passed[at + 1..].chars().count() + 1;
+                self.column = last.chars().count() + 1;
             }
             None => self.column += passed.chars().count(),
         }

@@ -252,7 +252,7 @@ impl<'a> Task<'a> {
     fn survey(&self, at: &DVector<f64>, points: usize) -> Result<Survey, LinkageError> {
         let (jacobian, off) = self.observed(at);
         // A lens that does not bend has a row and a column of its own, and so counts for nothing.
-        let freedom = jacobian.nrows() as isize - jacobian.ncols() as isize;
+        let freedom = jacobian.nrows().saturating_sub(jacobian.ncols());
         let misfit = (freedom > 0).then(|| (off.norm_squared() / freedom as f64).sqrt());
         let svd = jacobian.svd(false, true);
         let (most, least) = (svd.singular_values.max(), svd.singular_values.min());

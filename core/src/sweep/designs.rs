@@ -317,8 +317,8 @@ impl Sweep {
     /// Refuses a sweep of which nothing would come.
     fn look_at_some(&self) -> Result<()> {
         let last = self.len.saturating_sub(1);
-        let mut indices: Vec<u64> =
-            (0..LOOKED_AT).map(|at| (last as u128 * at as u128 / (LOOKED_AT - 1) as u128) as u64).collect();
+        let place = |at: u64| u128::from(last) * u128::from(at) / u128::from(LOOKED_AT - 1);
+        let mut indices: Vec<u64> = (0..LOOKED_AT).map(|at| u64::try_from(place(at)).unwrap_or(last)).collect();
         indices.dedup();
         let made: Vec<(u64, Result<Bike>)> = indices.iter().map(|&index| (index, self.make(index))).collect();
         let looked_at = made.len();

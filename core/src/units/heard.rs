@@ -37,7 +37,8 @@ const SAID: &[(&str, &str, &[&str])] = &[
 pub fn heard(kind: &'static Kind, text: &str, usual: &str) -> Result<String, UnitError> {
     let said = with_points(text.trim());
     let end = said.find(|sign: char| !(sign.is_ascii_digit() || "+-−./ ".contains(sign))).unwrap_or(said.len());
-    let (number, unit) = (said[..end].trim(), said[end..].trim());
+    let (number, unit) = said.split_at(end);
+    let (number, unit) = (number.trim(), unit.trim());
     let symbol = match unit {
         "" if number.contains('/') => Some("in"),
         "" => Some(usual),

@@ -47,8 +47,8 @@ fn split(kind: &'static Kind, text: &str) -> Result<(f64, &'static Unit), UnitEr
     if let Some(found) = fraction(kind, &normal) {
         return Ok(found);
     }
-    let end = number_end(&normal);
-    let (number_text, unit_text) = (&normal[..end], normal[end..].trim());
+    let (number_text, unit_text) = normal.split_at(number_end(&normal));
+    let unit_text = unit_text.trim();
     if number_text.is_empty() {
         let lower = normal.to_ascii_lowercase();
         let bare = lower.trim_start_matches(['+', '-']);

@@ -302,7 +302,9 @@ mod tests {
         assert!((after - before - 1e3 * trail.si()).abs() < 0.5, "{before} {after} {trail:?}");
         // From there the next step is named as the file would have it: counted from where the axle was measured.
         let again = said(&slid);
-        assert!(again.contains("raised by 5.0 mm in their clamps, counted from") && again.contains("front.raised=10.0 mm"));
+        assert!(
+            again.contains("raised by 5.0 mm in their clamps, counted from") && again.contains("front.raised=10.0 mm")
+        );
     }
 
     #[test]
