@@ -9,7 +9,7 @@ const ROWS: usize = 22;
 const NAMES: usize = 8;
 /// Narrowest screen that is wrapped to: that of a phone's terminal.
 const NARROWEST: usize = 40;
-/// A sentence is not begun for so few words, the stop before it counted.
+/// A sentence is not begun for fewer words than this.
 const TORN_OFF: usize = 5;
 /// Most rows of what is not the decision, where the screen is short of rows, from generous to spare.
 const MOST_ROWS: [usize; 3] = [4, 2, 1];
@@ -80,7 +80,8 @@ fn hang(page: &mut Page, name: &str, text: &str, most: usize) {
             last.truncate(last.rfind(' ').unwrap_or(0));
         }
         // The first words of a sentence that is cut say nothing.
-        if let Some(end) = last.rfind(". ").filter(|&end| last[end..].split_whitespace().count() <= TORN_OFF) {
+        let torn = last.rsplit_once(". ").filter(|(_, tail)| tail.split_whitespace().count() < TORN_OFF);
+        if let Some(end) = torn.map(|(whole, _)| whole.len()) {
             last.truncate(end + 1);
         }
         last.push_str(" …");
