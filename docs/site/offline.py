@@ -1,6 +1,7 @@
 """Hold that the site needs no network and hides nothing from who sees no picture: ``offline.py FOLDER``.
 
-Every picture has a text that is no file name. No page takes a script, a style, a font or a picture from elsewhere, and every link inside the site leads to a file.
+Every picture has a text that is no file name. No page takes a script, a style, a font or a picture from elsewhere, and
+every link inside the site leads to a file.
 """
 
 import re
