@@ -35,7 +35,9 @@ const line = (points) => "M" + points.map(([x, y]) => `${x.toFixed(2)} ${y.toFix
 
 /** Sentences with code between backticks. */
 function sentence(text) {
-  return text.split("`").map((part, at) => (at % 2 ? make("code", {}, part) : part));
+  // No line ends between a number, its ± and its unit.
+  const held = text.replace(/(\d) (?=[±%]|[a-zA-Z]+(?:\/[a-zA-Z]+)?\b)/g, "$1\u00a0").replace(/± /g, "±\u00a0");
+  return held.split("`").map((part, at) => (at % 2 ? make("code", {}, part.replaceAll("\u00a0", " ")) : part));
 }
 
 /** Ticks at round numbers, about as many as asked. */
