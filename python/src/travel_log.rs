@@ -73,11 +73,11 @@ result_class! {
         /// Largest speed of the shaft, either way.
         fastest_shaft: Out<Velocity> = |end| Out(end.fastest_shaft);
         /// Middles of the bins of travel, and the share of time in each.
-        travel_histogram: (OutArray<Length>, OutArray<Share>) = |end| bins(&end.travel);
+        travel_histogram: (OutArray<Length>, OutArray<Share>) = |end| bins(&end.travel_histogram);
         /// Middles of the bins of the shaft's speed, positive in compression, and the share of time in each.
-        shaft_speed_histogram: (OutArray<Velocity>, OutArray<Share>) = |end| bins(&end.shaft_speed);
+        shaft_speed_histogram: (OutArray<Velocity>, OutArray<Share>) = |end| bins(&end.shaft_speed_histogram);
         /// The same for the wheel.
-        wheel_speed_histogram: (OutArray<Velocity>, OutArray<Share>) = |end| bins(&end.wheel_speed);
+        wheel_speed_histogram: (OutArray<Velocity>, OutArray<Share>) = |end| bins(&end.wheel_speed_histogram);
     }
 }
 
@@ -142,7 +142,10 @@ getters! {
         /// How much more of its travel the front uses on average than the rear; None where one has no sensor.
         balance: Option<Out<Share>> = |log| log.0.balance.map(|balance| Out(balance.travel));
         /// Its standard uncertainty; None where the log is too short for one.
-        balance_uncertainty: Option<Out<Share>> = |log| log.0.balance.and_then(|balance| balance.uncertainty).map(Out);
+        balance_uncertainty: Option<Out<Share>> = |log| {
+            let of = |balance: core::Balance| balance.balance_uncertainty;
+            log.0.balance.and_then(of).map(Out)
+        };
         /// What a log cannot say.
         limits: Vec<&'static str> = |_| LIMITS.to_vec();
     }

@@ -22,13 +22,19 @@
 //! References: Hairer, Nørsett & Wanner, *Solving Ordinary Differential Equations I*, II.4–II.6; P. R. Dahl, 'A solid
 //! friction model', The Aerospace Corporation TOR-0158(3107-18)-1, 1968; Cossalter, *Motorcycle Dynamics*, ch. 5.
 
+#[cfg(feature = "landing")]
+mod both;
+#[cfg(feature = "landing")]
+mod both_recorded;
 mod end_motion;
 #[cfg(feature = "landing")]
 mod motion;
+mod moving_bike;
 #[cfg(feature = "landing")]
 mod recorded;
 
 pub use end_motion::{Bottoming, EndMotion, EnergyAccount};
+pub use moving_bike::{BikeEnergy, BikeMotion, BikeMotionEnd, Braking, Legs, MovingBike, WHOLE_LIMITS};
 
 pub use crate::damper::{Damper, DamperSide, Knee};
 

@@ -6,7 +6,7 @@ use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::{Rng, SeedableRng};
 
 use super::spectrum::Road;
-use crate::bike::landing::{EndMotion, GroundHeight, MovingEnd};
+use crate::bike::landing::{BikeMotion, EndMotion, GroundHeight, MovingBike, MovingEnd};
 use crate::bike::ride::positive;
 use crate::error::{BikeError, Result};
 use crate::units::{Length, Quantity, Time, Velocity, check};
@@ -86,6 +86,16 @@ impl RoadProfile {
         let speed = positive("speed", speed).map_err(BikeError::from)?;
         let shortest = self.road.wavelengths()[0].si() / speed;
         end.over(&Ridden { profile: self, speed, shortest }, duration)
+    }
+
+    /// The whole bike that rides over it from rest, at a speed; the rear wheel meets it after the front one.
+    ///
+    /// # Errors
+    /// As [`ride`](Self::ride).
+    pub fn ride_bike(&self, bike: &MovingBike<'_>, speed: Velocity, duration: Time) -> Result<BikeMotion> {
+        let speed = positive("speed", speed).map_err(BikeError::from)?;
+        let shortest = self.road.wavelengths()[0].si() / speed;
+        bike.over(&Ridden { profile: self, speed, shortest }, speed, duration)
     }
 
     /// Height and slope at a place.

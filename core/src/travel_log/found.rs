@@ -66,11 +66,11 @@ pub struct EndTravel {
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub fastest_shaft: Velocity,
     /// Shares of time by travel of the wheel, in metres.
-    pub travel: Histogram,
+    pub travel_histogram: Histogram,
     /// Shares of time by speed of the shaft, in metres per second, positive in compression.
-    pub shaft_speed: Histogram,
+    pub shaft_speed_histogram: Histogram,
     /// Shares of time by speed of the wheel.
-    pub wheel_speed: Histogram,
+    pub wheel_speed_histogram: Histogram,
 }
 
 impl EndTravel {
@@ -91,7 +91,7 @@ pub struct Balance {
     pub travel: Share,
     /// Its standard uncertainty; `None` where the log is too short for one.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::option"))]
-    pub uncertainty: Option<Share>,
+    pub balance_uncertainty: Option<Share>,
 }
 
 /// What a log says.

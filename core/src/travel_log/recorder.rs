@@ -213,7 +213,8 @@ impl EndRecorder {
     fn speed(&mut self, now: Sample) -> Option<f64> {
         let from = self.from?;
         let span = now.time - from.time;
-        if span < SPEED_OVER {
+        // A clock of just that step is off by a rounding.
+        if span < SPEED_OVER * (1.0 - 1e-6) {
             return None;
         }
         self.from = Some(now);
@@ -285,9 +286,9 @@ impl EndRecorder {
             compression_speed_rms: rms(0),
             rebound_speed_rms: rms(1),
             fastest_shaft: Velocity::from_si(self.fastest),
-            travel: self.travel.over(time),
-            shaft_speed: self.shaft_speed.over(moving),
-            wheel_speed: self.wheel_speed.over(moving),
+            travel_histogram: self.travel.over(time),
+            shaft_speed_histogram: self.shaft_speed.over(moving),
+            wheel_speed_histogram: self.wheel_speed.over(moving),
         })
     }
 }
@@ -410,7 +411,7 @@ impl TravelRecorder {
         let (front, rear) = (of(&self.ends.front)?, of(&self.ends.rear)?);
         let balance = self.balance.mean().map(|mean| Balance {
             travel: Share::from_si(mean.mean),
-            uncertainty: mean.sure.map(|(deviation, _)| Share::from_si(deviation)),
+            balance_uncertainty: mean.sure.map(|(deviation, _)| Share::from_si(deviation)),
         });
         Ok(TravelLog { ends: Ends { front, rear }, balance })
     }

@@ -46,15 +46,15 @@ impl EndTravel {
             let motion = end.motion(travel.clamp(0.0, full));
             end.fast_axial(rest.stroke, motion.stroke).force * motion.ratio
         };
-        let times = || self.travel.middles().into_iter().zip(&self.travel.shares);
-        let ends = self.travel.below * force(0.0) + self.travel.above * force(full);
+        let times = || self.travel_histogram.middles().into_iter().zip(&self.travel_histogram.shares);
+        let ends = self.travel_histogram.below * force(0.0) + self.travel_histogram.above * force(full);
         let in_bins = ends + times().map(|(travel, share)| share * force(travel)).sum::<f64>();
-        let middles = self.travel.above * full + times().map(|(travel, share)| share * travel).sum::<f64>();
+        let middles = self.travel_histogram.above * full + times().map(|(travel, share)| share * travel).sum::<f64>();
         let rate = end.fast_wheel_rate(at);
         // Within a bin travel is not at its middle: to first order the means differ by as much as the means of travel.
         let springs = in_bins + rate * (at - middles);
         let damper = end.damper();
-        let speeds = self.shaft_speed.middles().into_iter().zip(&self.shaft_speed.shares);
+        let speeds = self.shaft_speed_histogram.middles().into_iter().zip(&self.shaft_speed_histogram.shares);
         let damping = damper
             .as_ref()
             .map_or(0.0, |damper| rest.ratio * speeds.map(|(speed, share)| share * damper.eval(speed)).sum::<f64>());
@@ -93,10 +93,10 @@ impl EndTravel {
     /// [`UnitError`](crate::error::UnitError) for a travel that is not finite.
     pub fn time_below(&self, travel: Length) -> Result<Share> {
         let travel = check::finite("travel", travel)?.si();
-        let bins = self.travel.shares.iter().enumerate().map(|(bin, share)| {
-            let start = self.travel.start + bin as f64 * self.travel.width;
-            share * ((travel - start) / self.travel.width).clamp(0.0, 1.0)
+        let bins = self.travel_histogram.shares.iter().enumerate().map(|(bin, share)| {
+            let start = self.travel_histogram.start + bin as f64 * self.travel_histogram.width;
+            share * ((travel - start) / self.travel_histogram.width).clamp(0.0, 1.0)
         });
-        Ok(Share::from_si(self.travel.below + bins.sum::<f64>()))
+        Ok(Share::from_si(self.travel_histogram.below + bins.sum::<f64>()))
     }
 }

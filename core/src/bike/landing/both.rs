@@ -237,8 +237,8 @@ impl ODE<f64, Whole> for Both<'_> {
         dydt[RIDER] = y[RIDER_SPEED];
         // Without legs the rider is part of the body.
         dydt[RIDER_SPEED] = self.legs.map_or(dydt[RISE_SPEED], |of| legs / of.mass - GRAVITY);
-        dydt[BY_LEGS] = self.legs.map_or(0.0, |of| {
-            (legs - of.rate * (y[RISE] - y[RIDER]).max(0.0)) * (y[RISE_SPEED] - y[RIDER_SPEED])
-        });
+        dydt[BY_LEGS] = self
+            .legs
+            .map_or(0.0, |of| (legs - of.rate * (y[RISE] - y[RIDER]).max(0.0)) * (y[RISE_SPEED] - y[RIDER_SPEED]));
     }
 }

@@ -121,6 +121,16 @@ impl<'a> Model<'a> {
         self.kernel.full()
     }
 
+    /// Sprung mass over the wheel.
+    pub(super) fn sprung(&self) -> f64 {
+        self.sprung
+    }
+
+    /// Unsprung mass.
+    pub(super) fn unsprung(&self) -> f64 {
+        self.unsprung
+    }
+
     fn spring(&self, travel: f64) -> SpringForce {
         let inside = travel.clamp(0.0, self.full());
         let motion = self.kernel.motion(inside);

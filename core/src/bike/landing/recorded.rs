@@ -15,13 +15,13 @@ use crate::solve::try_turning;
 use crate::units::{Energy, Force, Length, Quantity, Time, Velocity};
 
 /// Instants recorded over the duration, besides the start.
-const SAMPLES: usize = 1000;
+pub(super) const SAMPLES: usize = 1000;
 /// Relative error allowed in one step. The account of energies then holds to about a millionth.
-const TOLERANCE: f64 = 1e-9;
+pub(super) const TOLERANCE: f64 = 1e-9;
 /// Steps before giving up: a minute of the stiffest end needs a tenth of this.
-const MOST_STEPS: usize = 5_000_000;
+pub(super) const MOST_STEPS: usize = 5_000_000;
 /// The solver's time adds up to the duration within this share of it.
-const TIME_ROUNDING: f64 = 1e-12;
+pub(super) const TIME_ROUNDING: f64 = 1e-12;
 /// Halvings that close in on a peak: from any step to a rounding of it.
 const HALVINGS: usize = 50;
 /// The end has settled once it stays this close to where it ends, as a share of its largest distance from there (the 5 %
@@ -67,12 +67,12 @@ impl Recorder<'_, '_> {
 }
 
 /// The instant in a step at which a quantity that is below zero at its start is above it at its end.
-fn crossing(
-    interpolator: &mut (impl Interpolation<f64, State> + ?Sized),
+pub(super) fn crossing<const N: usize>(
+    interpolator: &mut (impl Interpolation<f64, [f64; N]> + ?Sized),
     from: f64,
     to: f64,
-    quantity: impl Fn(f64, &State) -> f64,
-) -> Option<(f64, State)> {
+    quantity: impl Fn(f64, &[f64; N]) -> f64,
+) -> Option<(f64, [f64; N])> {
     let below = |time| interpolator.interpolate(time).map(|y| quantity(time, &y) < 0.0);
     let [_, to] = try_turning(below, [from, to], HALVINGS).ok()?;
     interpolator.interpolate(to).ok().map(|y| (to, y))
@@ -182,7 +182,7 @@ pub(super) fn record(model: &Model<'_>, start: State, duration: f64) -> Result<E
     })
 }
 
-fn reason(error: &Error<f64, State>) -> String {
+pub(super) fn reason<const N: usize>(error: &Error<f64, [f64; N]>) -> String {
     match error {
         Error::MaxSteps { t, .. } => format!("{MOST_STEPS} steps led only to {t} s"),
         Error::StepSize { t, .. } => format!("at {t} s no step is small enough"),

@@ -1,0 +1,118 @@
+//! Against the two ends alone, statics under braking, and the account of energies.
+
+use super::*;
+use crate::Bike;
+use crate::demo::PATROL;
+use crate::units::parse;
+
+fn demo() -> Bike {
+    Bike::from_toml(PATROL).unwrap()
+}
+
+fn moving(bike: &Bike) -> MovingBike<'_> {
+    MovingBike::of(&bike.whole(), &bike.parts().rider_load).unwrap()
+}
+
+/// Two integrations of the same motion, each to a billionth a step.
+const SAME: f64 = 1e-6;
+/// Share of the energy given up that may be missing.
+const ACCOUNT: f64 = 1e-5;
+
+#[test]
+fn it_decouples_where_the_inertia_is_m_a_b() {
+    let bike = demo();
+    let both = moving(&bike);
+    let apart = both.clone().with_pitch_inertia(both.apart_inertia()).unwrap();
+    let (height, duration) = (parse("400 mm").unwrap(), parse("0.8 s").unwrap());
+    let whole = apart.land(height, Angle::from_si(0.0), duration).unwrap();
+    for (end, found) in [(End::Front, &whole.ends.front), (End::Rear, &whole.ends.rear)] {
+        let alone = apart.end(end).land(height, duration).unwrap();
+        for (one, other) in found.travel.iter().zip(&alone.travel) {
+            assert!((*one - *other).si().abs() < SAME, "{end}: {one:?} {other:?}");
+        }
+        assert!((found.peak_travel - alone.peak_travel).si().abs() < SAME);
+        assert!((found.peak_tyre_force.si() / alone.peak_tyre_force.si() - 1.0).abs() < 1e-5);
+    }
+    // With its own inertia it does not.
+    let own = both.land(height, Angle::from_si(0.0), duration).unwrap();
+    assert!((own.ends.rear.peak_travel - whole.ends.rear.peak_travel).si().abs() > 100.0 * SAME);
+}
+
+#[test]
+fn nothing_of_the_energy_is_lost() {
+    let bike = demo();
+    let legs =
+        Legs { mass: parse("60 kg").unwrap(), rate: "9 N/mm".parse().unwrap(), damping: "900 N s/m".parse().unwrap() };
+    let braking = Braking {
+        deceleration: parse("6 m/s2").unwrap(),
+        front_share: parse("70 %").unwrap(),
+        build_up: parse("0.3 s").unwrap(),
+        grip: 1.0,
+    };
+    for both in [moving(&bike), moving(&bike).with_legs(legs).unwrap()] {
+        let second = parse("1.2 s").unwrap();
+        for motion in [
+            both.land(parse("600 mm").unwrap(), parse("-6 deg").unwrap(), second).unwrap(),
+            both.land(parse("300 mm").unwrap(), parse("4 deg").unwrap(), second).unwrap(),
+            both.brake(braking, second).unwrap(),
+        ] {
+            let energy = &motion.energy;
+            let turned = energy.by_damper.si() + energy.by_friction.si() + energy.by_legs.si();
+            assert!(energy.missing.si().abs() < ACCOUNT * turned.max(1.0), "{energy:?}");
+        }
+    }
+}
+
+#[test]
+fn braked_steadily_it_stands_as_statics_have_it() {
+    let bike = demo();
+    let none = Some(Force::from_si(0.0));
+    let whole = bike.whole();
+    let load = &bike.parts().rider_load;
+    let dampers = Ends { front: None, rear: None };
+    let both = MovingBike::with(&whole, load, dampers, Ends { front: none, rear: none }).unwrap();
+    let gentle = 1.0;
+    let braking = Braking {
+        deceleration: Acceleration::from_si(gentle),
+        front_share: Share::from_si(0.6),
+        build_up: Time::from_si(1.0),
+        grip: 1.0,
+    };
+    let motion = both.brake(braking, Time::from_si(8.0)).unwrap();
+    let transfer = both.total * gentle * both.height / both.wheelbase;
+    let loads = |end: &BikeMotionEnd| [end.tyre_force[0].si(), end.tyre_force.last().unwrap().si()];
+    let [before, after] = loads(&motion.ends.front);
+    // What is left of the swing after eight seconds.
+    assert!(((after - before) / transfer - 1.0).abs() < 1e-3, "{before} {after} {transfer}");
+    let [before, after] = loads(&motion.ends.rear);
+    assert!(((before - after) / transfer - 1.0).abs() < 1e-3, "{before} {after} {transfer}");
+    let dive = whole.anti_dive_at_rest(load).unwrap().anti_dive.si();
+    let end = &motion.ends.front;
+    let more = end.wheel_force.last().unwrap().si() - end.wheel_force[0].si();
+    // The springs take what is not carried past them; a fork without anti-dive takes more.
+    assert!((more / transfer - (1.0 - 0.6 * dive)).abs() < 2e-3, "{more} {transfer} {dive}");
+    assert!((motion.deceleration.last().unwrap().si() - gentle).abs() < 1e-9);
+    assert!(motion.pitch.last().unwrap().si() > 0.0);
+}
+
+#[test]
+fn a_grip_that_is_too_little_brakes_less_and_legs_take_from_the_tyres() {
+    let bike = demo();
+    let both = moving(&bike);
+    let braking = |grip: f64| Braking {
+        deceleration: Acceleration::from_si(9.0),
+        front_share: Share::from_si(0.5),
+        build_up: Time::from_si(0.3),
+        grip,
+    };
+    let ice = both.brake(braking(0.2), Time::from_si(1.0)).unwrap();
+    assert!(ice.deceleration.iter().all(|now| now.si() < 0.3 * 9.80665));
+    let (height, level, second) = (parse("500 mm").unwrap(), Angle::from_si(0.0), parse("0.6 s").unwrap());
+    let legs =
+        Legs { mass: parse("60 kg").unwrap(), rate: "6 N/mm".parse().unwrap(), damping: "600 N s/m".parse().unwrap() };
+    let stiff = both.land(height, level, second).unwrap();
+    let soft = both.clone().with_legs(legs).unwrap().land(height, level, second).unwrap();
+    assert!(soft.ends.rear.peak_travel < stiff.ends.rear.peak_travel);
+    let refused = both.with_legs(Legs { mass: parse("500 kg").unwrap(), ..legs }).unwrap_err().to_string();
+    assert!(refused.contains("mass"), "{refused}");
+}
