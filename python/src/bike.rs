@@ -4,6 +4,7 @@ pub(crate) mod braking;
 pub(crate) mod effect;
 mod inertia;
 pub(crate) mod landing;
+pub(crate) mod moving;
 pub(crate) mod practice;
 pub(crate) mod ride;
 pub(crate) mod settling;

@@ -45,6 +45,8 @@ mod _core {
     #[pymodule_export]
     use super::bike::landing::{Bottoming, EndMotion, EnergyAccount, MovingEnd};
     #[pymodule_export]
+    use super::bike::moving::{BikeEnergy, BikeMotion, BikeMotionEnd, Legs};
+    #[pymodule_export]
     use super::bike::practice::SagPractice;
     #[pymodule_export]
     use super::bike::ride::{

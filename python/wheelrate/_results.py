@@ -111,6 +111,14 @@ ROWS: dict[str, dict[str, str | None]] = {
         "wheel_force": "force",
         "tyre_force": "force",
     },
+    "BikeMotion": {
+        "time": "time",
+        "body_rise": "length",
+        "rider_rise": "length",
+        "pitch": "angle",
+        "deceleration": "acceleration",
+    },
+    "BikeMotionEnd": {"travel": "length", "wheel_force": "force", "tyre_force": "force"},
     "Comparison": {
         "names": None,
         "full_travel": "length",

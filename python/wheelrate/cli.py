@@ -11,6 +11,7 @@ import click
 
 from wheelrate._cli import (
     answers,
+    both_ends,
     changes,
     design,
     garage,
@@ -46,6 +47,7 @@ for module in (
     whole,
     over_travel,
     motion,
+    both_ends,
     design,
     springs,
     changes,

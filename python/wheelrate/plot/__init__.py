@@ -4,6 +4,7 @@ Every picture takes ``ax=`` and gives it back, and can be read in grey and by co
 ``pip install "wheelrate[plot]"``.
 """
 
+from wheelrate.plot._bike_motion import bike_motion
 from wheelrate.plot._curves import compare, leverage_ratio, motion_ratio, wheel_force, wheel_rate
 from wheelrate.plot._damping import damper, damping_ratio
 from wheelrate.plot._decision import assumed, springs, tornado
@@ -21,6 +22,7 @@ __all__ = [
     "animation",
     "anti_squat",
     "assumed",
+    "bike_motion",
     "chain_play",
     "compare",
     "contour",
