@@ -293,6 +293,33 @@ ax.legend(frameon=False)
 plt.show()
 
 # %% [markdown]
+# ### Both ends at once
+#
+# One end alone says nothing of pitch. The whole bike lands on its rear wheel first, here by four degrees, and the rest of the fall
+# goes into pitch and into the fork. A rider who stands on legs that bend takes part of it: change their rate.
+
+# %%
+for name, legs in {"a weight on the frame": None, "on legs": wr.Legs("80 kg", "7 N/mm", "700 N s/m")}.items():
+    whole_landing = bike.whole.land("300 mm", "-4 deg", legs=legs)
+    ends = whole_landing.ends
+    print(
+        f"{name:>22}: front {ends['front'].peak_travel.m_as('mm'):.0f} mm, rear {ends['rear'].peak_travel.m_as('mm'):.0f} mm,"
+        f" tyres {ends['front'].peak_tyre_force.m_as('kN'):.1f} and {ends['rear'].peak_tyre_force.m_as('kN'):.1f} kN,"
+        f" pitch {whole_landing.peak_pitch.m_as('deg'):.1f} deg"
+    )
+ax = wr.plot.bike_motion(whole_landing)
+plt.show()
+
+# %% [markdown]
+# And braking, from rest on the springs. What does more of it on the rear wheel do to the dive? (`front_share`)
+
+# %%
+for share in ("90 %", "70 %", "50 %"):
+    braked = bike.whole.brake("5 m/s2", share)
+    dive = braked.ends["front"].peak_travel - braked.ends["front"].rest_travel
+    print(f"{share} in front: dive {dive.m_as('mm'):.0f} mm, pitch {braked.peak_pitch.m_as('deg'):.1f} deg")
+
+# %% [markdown]
 # ### What this cannot show
 #
 # Every motion carries its limits with it:

@@ -25,6 +25,7 @@ pub mod settling;
 mod squat;
 pub mod steering;
 mod whole;
+mod whole_motion;
 
 pub use assumed::Assumed;
 pub use braking::AntiDive;

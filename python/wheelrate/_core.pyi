@@ -20,7 +20,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "unit_symbols", "unit_tables", "vertical_weighting"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "BikeEnergy", "BikeMotion", "BikeMotionEnd", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "Legs", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "unit_symbols", "unit_tables", "vertical_weighting"]
 
 __version__: Final[str]
 
@@ -1016,6 +1016,333 @@ class Bike:
             Other loads.
         """
     def _repr_html_(self: Bike) -> str: ...
+
+@final
+class BikeEnergy:
+    """
+    Where the energy of the whole bike went between start and end.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> BikeEnergy: ...
+    @property
+    def by_brakes(self, /) -> Quantity:
+        """
+        Work that braking put into pitch and travel.
+        """
+    @property
+    def by_damper(self, /) -> Quantity:
+        """
+        Taken by both dampers.
+        """
+    @property
+    def by_friction(self, /) -> Quantity:
+        """
+        Taken by friction.
+        """
+    @property
+    def by_ground(self, /) -> Quantity:
+        """
+        Work that the ground put in.
+        """
+    @property
+    def by_legs(self, /) -> Quantity:
+        """
+        Taken by the rider's legs.
+        """
+    @property
+    def given_up(self, /) -> Quantity:
+        """
+        Energy of motion, springs, tyres, legs and height given up.
+        """
+    @property
+    def missing(self, /) -> Quantity:
+        """
+        What is missing: the error of the integration.
+        """
+
+@final
+class BikeMotion:
+    """
+    The motion of the whole bike over time, as arrays of one length, and what came of it.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> BikeMotion: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
+    @property
+    def body_rise(self, /) -> Quantity:
+        """
+        Rise of the sprung centre of gravity since the start.
+        """
+    @property
+    def deceleration(self, /) -> Quantity:
+        """
+        Deceleration that the brakes reach.
+        """
+    @property
+    def ends(self, /) -> dict[str, BikeMotionEnd]:
+        """
+        Both ends.
+        """
+    @property
+    def energy(self, /) -> BikeEnergy:
+        """
+        Where the energy went.
+        """
+    @property
+    def least_pitch(self, /) -> Quantity:
+        """
+        Least; below zero it went nose up.
+        """
+    @property
+    def limits(self, /) -> list[str]:
+        """
+        What the simulation cannot show, in sentences.
+        """
+    @property
+    def peak_pitch(self, /) -> Quantity:
+        """
+        Most pitch nose down since the start.
+        """
+    @property
+    def pitch(self, /) -> Quantity:
+        """
+        Pitch since the start, nose down.
+        """
+    @property
+    def rider_rise(self, /) -> Quantity:
+        """
+        Rise of the rider on his legs; that of the body without legs.
+        """
+    @property
+    def time(self, /) -> Quantity:
+        """
+        Since the start.
+        """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
+
+@final
+class BikeMotionEnd:
+    """
+    One end of the whole bike over time, as arrays of one length, and what came of it.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> BikeMotionEnd: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
+    @property
+    def bottoming(self, /) -> Bottoming | None:
+        """
+        First time at full travel; None where it did not get there.
+        """
+    @property
+    def full_travel(self, /) -> Quantity:
+        """
+        Full travel.
+        """
+    @property
+    def peak_travel(self, /) -> Quantity:
+        """
+        Largest travel, between the instants too.
+        """
+    @property
+    def peak_travel_time(self, /) -> Quantity:
+        """
+        When.
+        """
+    @property
+    def peak_tyre_force(self, /) -> Quantity:
+        """
+        Largest force of the tyre, between the instants too.
+        """
+    @property
+    def rest_travel(self, /) -> Quantity:
+        """
+        Travel at which the springs alone carry what stands over the wheel.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Vertical travel from full extension.
+        """
+    @property
+    def tyre_force(self, /) -> Quantity:
+        """
+        Force of the tyre on the ground; zero in the air.
+        """
+    @property
+    def wheel_force(self, /) -> Quantity:
+        """
+        Force of springs, damper and friction at the wheel.
+        """
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, their units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class Bottoming:
@@ -4391,6 +4718,53 @@ class Idler:
         """
 
 @final
+class Legs:
+    """
+    A rider who stands on legs that bend, over the centre of gravity.
+
+    Parameters
+    ----------
+    mass : mass
+        What stands on them; part of what the load has.
+    rate : spring rate
+        Of the legs: a rider who sinks by 10 cm under twice his weight has about 7 N/mm (an estimate, no source).
+    damping : damping rate
+        Of the legs.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> legs = wr.Legs("80 kg", "7 N/mm", "700 N s/m")
+    >>> whole = wr.demo().whole
+    >>> stiff, soft = whole.land("500 mm"), whole.land("500 mm", legs=legs)
+    >>> bool(soft.ends["rear"].peak_travel < stiff.ends["rear"].peak_travel)
+    True
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, mass: QuantityLike, rate: QuantityLike, damping: QuantityLike) -> Legs: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Legs: ...
+    @property
+    def damping(self, /) -> Quantity:
+        """
+        Their damping.
+        """
+    @property
+    def mass(self, /) -> Quantity:
+        """
+        What stands on them.
+        """
+    @property
+    def rate(self, /) -> Quantity:
+        """
+        Their rate.
+        """
+
+@final
 class LevelOffset:
     """
     A change of oil level that makes up for a change of spring over a part of the stroke.
@@ -4795,7 +5169,10 @@ class LinkageCurve:
     def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> LinkageCurve: ...
-    def _rows(self, /) -> tuple[object, ...]: ...
+    def _rows(self, /) -> tuple[object, ...]:
+        """
+        As `rows!`, each column written once: a curve may be a million long.
+        """
     @property
     def axle_slope(self, /) -> Numbers:
         """
@@ -10564,6 +10941,32 @@ class WholeBike:
         >>> print(wr.demo().whole.ballast_at(["850 mm", "1250 mm"]).round(0))
         [57.0 39.0] kilogram
         """
+    def brake(self, /, deceleration: QuantityLike, front_share: QuantityLike, load: str | None = None, *, build_up: QuantityLike | None = None, grip: SupportsFloat | SupportsIndex = ..., front_damper: Damper | None = None, rear_damper: Damper | None = None, friction: QuantityLike | None = None, legs: Legs | None = None, duration: QuantityLike | None = None) -> BikeMotion:
+        """
+        Braking of the whole bike in time, from rest on its springs: dive, pitch, what the tyres carry.
+
+        Parameters
+        ----------
+        deceleration : acceleration
+            That the rider asks for.
+        front_share : share
+            Of it on the front brake.
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        build_up : time, optional
+            Over which it builds up; 0.2 s unless given.
+        grip : float, optional
+            Most that a tyre holds along the ground, as a share of its load.
+        front_damper, rear_damper, friction, legs, duration
+            As for `land`.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> braked = wr.demo().whole.brake("5 m/s2", "70 %")
+        >>> bool(braked.ends["front"].peak_travel > braked.ends["front"].rest_travel)
+        True
+        """
     def centre_of_gravity(self, /, stance: Stance, load: str | None = None) -> Quantity:
         """
         Where the centre of gravity of the whole bike is in a stance; the heights of the masses have to be known.
@@ -10670,6 +11073,36 @@ class WholeBike:
         >>> print(effect.trail.round(1), effect.rake.round(2))
         -3.2 millimeter -0.44 degree
         """
+    def land(self, /, height: QuantityLike, attitude: QuantityLike | None = None, load: str | None = None, *, front_damper: Damper | None = None, rear_damper: Damper | None = None, friction: QuantityLike | None = None, legs: Legs | None = None, duration: QuantityLike | None = None) -> BikeMotion:
+        """
+        A landing of the whole bike in time: both ends, pitch, and a rider on legs where they are given.
+
+        A number of a model, not of a jump: compare with it, and believe no height.
+
+        Parameters
+        ----------
+        height : length
+            Of the fall of the lower wheel.
+        attitude : angle, optional
+            Nose down from where both wheels touch at once; below zero the rear wheel lands first.
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        front_damper, rear_damper : Damper, optional
+            Along the shaft, a fork's legs together; those of the bike unless given.
+        friction : force, optional
+            Sliding friction at each wheel; what the file states along fork and shock unless given.
+        legs : Legs, optional
+            Of a rider who stands; a weight on the frame unless given.
+        duration : time, optional
+            Simulated from the touch; 2 s unless given.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> landing = wr.demo().whole.land("200 mm", "-5 deg")
+        >>> bool(landing.peak_pitch > wr.quantity("3 deg", "angle")), landing.ends["rear"].bottoming
+        (True, None)
+        """
     def modes(self, /, load: str | None = None, *, pitch_inertia: QuantityLike | None = None) -> list[Mode]:
         """
         Bounce, pitch and, with tyre rates, wheel hop of the settled bike; needs the heights of the masses.
@@ -10741,6 +11174,23 @@ class WholeBike:
         ...     print(spring, ride.ends["rear"].travel_rms.round(1), ride.weighted_acceleration_rms.round(2))
         52 N/mm 21.9 millimeter 2.03 meter / second ** 2
         60 N/mm 22.2 millimeter 2.03 meter / second ** 2
+        """
+    def over_road(self, /, road: Road, speed: QuantityLike, seed: SupportsIndex, load: str | None = None, *, front_damper: Damper | None = None, rear_damper: Damper | None = None, friction: QuantityLike | None = None, legs: Legs | None = None, duration: QuantityLike | None = None) -> BikeMotion:
+        """
+        The whole bike from rest over the profile that a seed makes of a road; the rear wheel meets it after the front one.
+
+        Parameters
+        ----------
+        road : Road
+            What it is ridden over.
+        speed : velocity
+            Of riding.
+        seed : int
+            The same profile for the same seed.
+        load, front_damper, rear_damper, friction, legs
+            As for `land`.
+        duration : time, optional
+            Simulated; 10 s unless given.
         """
     def pitch_inertia(self, /, load: str | None = None) -> Quantity:
         """

@@ -108,6 +108,8 @@ def made():
     yield from (log, log.ends["rear"], wr.LogChannel("shock"))
     still = wr.travel_log(bike, [((clock, "s"), None, (np.full(len(clock), 40.0), "mm"))]).ends["rear"]
     yield still.dynamic_sag(bike, "rear")
+    whole = bike.whole.land("1 m", duration="0.3 s")
+    yield from (whole, whole.energy, *whole.ends.values(), wr.Legs("80 kg", "7 N/mm", "700 N s/m"))
     moving = bike.whole.moving_end("rear", DAMPER)
     yield from (moving, moving.land(HIGH), bike.whole.moving_end("front", DAMPER))
     log = read_again()

@@ -38,6 +38,7 @@ MAKERS = {
     ),
     "riders": lambda: wr.Riders("92 kg", "10 kg", on_front=("32 %", "3 %"), loads=[("bike + rider", 2)]),
     "riders one by one": lambda: wr.Riders(each=[("80 kg", 1), ("95 kg", 3)]),
+    "legs": lambda: wr.Legs("80 kg", "7 N/mm", "700 N s/m"),
     "spacer lengths": lambda: wr.SpacerLengths("460 mm", "120 mm", "4 mm", "590 mm", "18 mm"),
     "air spring": lambda: wr.AirSpring("30 mm", "260 cm3", "9 bar", exponent=1.2),
     "air spring with a negative chamber": lambda: wr.AirSpring("30 mm", "260 cm3", "9 bar").with_negative(

@@ -22,6 +22,7 @@
 //! References: Hairer, Nørsett & Wanner, *Solving Ordinary Differential Equations I*, II.4–II.6; P. R. Dahl, 'A solid
 //! friction model', The Aerospace Corporation TOR-0158(3107-18)-1, 1968; Cossalter, *Motorcycle Dynamics*, ch. 5.
 
+mod bike_motion;
 #[cfg(feature = "landing")]
 mod both;
 #[cfg(feature = "landing")]
@@ -33,8 +34,10 @@ mod moving_bike;
 #[cfg(feature = "landing")]
 mod recorded;
 
+pub use bike_motion::{BikeEnergy, BikeMotion, BikeMotionEnd};
 pub use end_motion::{Bottoming, EndMotion, EnergyAccount};
-pub use moving_bike::{BikeEnergy, BikeMotion, BikeMotionEnd, Braking, Legs, MovingBike, WHOLE_LIMITS};
+pub(in crate::bike) use moving_bike::Tied;
+pub use moving_bike::{Braking, Legs, MovingBike, WHOLE_LIMITS};
 
 pub use crate::damper::{Damper, DamperSide, Knee};
 

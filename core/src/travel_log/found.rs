@@ -1,7 +1,6 @@
 //! What a log says of each end, and of both together.
 
 use super::histogram::Histogram;
-use super::recorder::uncertain;
 use crate::record::Ends;
 use crate::units::{Length, Share, Time, Uncertain, Velocity};
 
@@ -77,7 +76,8 @@ impl EndTravel {
     /// The mean travel with its standard uncertainty; `None` where the log is too short for one.
     #[must_use]
     pub fn mean(&self) -> Option<Uncertain<Length>> {
-        uncertain(self.mean_travel, self.mean_uncertainty)
+        let value = self.mean_travel;
+        self.mean_uncertainty.map(|standard_uncertainty| Uncertain { value, standard_uncertainty })
     }
 }
 

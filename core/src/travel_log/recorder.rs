@@ -5,7 +5,7 @@ use super::histogram::Histogram;
 use super::series::Series;
 use crate::error::{BikeError, Result};
 use crate::record::{End, Ends};
-use crate::units::{Length, Quantity, Share, Time, Uncertain, Velocity, check};
+use crate::units::{Length, Quantity, Share, Time, Velocity, check};
 use crate::wheel::{EndKernel, Wheel};
 
 /// Nodes of the way from stroke to travel; a cubic between them is off by nanometres.
@@ -421,9 +421,4 @@ impl TravelRecorder {
     pub fn gap(&self) -> Time {
         Time::from_si(self.gap)
     }
-}
-
-/// A number with a standard uncertainty where there is one.
-pub(super) fn uncertain<Q: Quantity>(value: Q, deviation: Option<Q>) -> Option<Uncertain<Q>> {
-    deviation.map(|standard_uncertainty| Uncertain { value, standard_uncertainty })
 }

@@ -58,8 +58,13 @@ fn a_sine_spends_its_time_as_the_arcsine_says() {
     // Over 5 ms a difference is the mean speed: sin(x)/x of it.
     let half = 0.5 * TAU * frequency * 5e-3;
     let speed = TAU * frequency * height * half.sin() / half;
-    assert!((found.compression_speed_rms.si() / (speed / 2f64.sqrt()) - 1.0).abs() < 1e-3, "{found:?}");
-    assert!((found.fastest_shaft.si() / speed - 1.0).abs() < 1e-4);
+    // One of 62 differences a half swing has hardly any speed, and counts one way.
+    let rms = found.compression_speed_rms.si() / (speed / 2f64.sqrt());
+    assert!((rms - 1.0).abs() < 0.5 / 62.0, "{rms}");
+    // Differences 5 ms apart miss the top by 2.5 ms at most.
+    let missed = 1.0 - half.cos();
+    let fastest = found.fastest_shaft.si() / speed;
+    assert!(fastest > 1.0 - missed - 1e-6 && fastest < 1.0 + 1e-6, "{fastest} {missed}");
     assert_eq!((found.bottomings, found.gaps, found.missing), (0, 0, 0));
 }
 

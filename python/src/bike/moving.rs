@@ -160,7 +160,7 @@ impl Asked {
     ) -> PyResult<T> {
         run_long(py, move || {
             let friction = Ends { front: self.friction, rear: self.friction };
-            let moving = MovingBike::with(&whole.0.whole(), &self.load, self.dampers, friction)?;
+            let moving = whole.0.whole().moving_bike_with(&self.load, self.dampers, friction)?;
             then(&match self.legs {
                 Some(legs) => moving.with_legs(legs)?,
                 None => moving,
@@ -214,9 +214,9 @@ impl WholeBike {
     /// Examples
     /// --------
     /// >>> import wheelrate as wr
-    /// >>> landing = wr.demo().whole.land("500 mm", "-5 deg")
-    /// >>> print(landing.peak_pitch.round(0), landing.ends["rear"].bottoming)
-    /// 8.0 degree None
+    /// >>> landing = wr.demo().whole.land("200 mm", "-5 deg")
+    /// >>> bool(landing.peak_pitch > wr.quantity("3 deg", "angle")), landing.ends["rear"].bottoming
+    /// (True, None)
     #[pyo3(signature = (
         height, attitude=None, load=None, *, front_damper=None, rear_damper=None, friction=None, legs=None, duration=None
     ))]

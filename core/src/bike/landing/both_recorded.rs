@@ -7,10 +7,10 @@ use differential_equations::methods::ExplicitRungeKutta;
 use differential_equations::solout::Solout;
 use differential_equations::solution::Solution;
 
-use super::Bottoming;
+use super::bike_motion::{BikeEnergy, BikeMotion, BikeMotionEnd};
 use super::both::{BY_BRAKES, BY_LEGS, Both, PITCH, RIDER, RISE, Whole};
+use super::end_motion::Bottoming;
 use super::motion::{BODY, BODY_SPEED, BY_DAMPER, BY_FRICTION, BY_GROUND, State, WHEEL, WHEEL_SPEED};
-use super::moving_bike::{BikeEnergy, BikeMotion, BikeMotionEnd};
 use super::recorded::{MOST_STEPS, SAMPLES, TIME_ROUNDING, TOLERANCE, crossing, reason};
 use crate::error::{BikeError, Result};
 use crate::record::Ends;

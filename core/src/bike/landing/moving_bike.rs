@@ -1,13 +1,11 @@
 //! The whole bike with everything that moves with it, and what became of it.
 
-use super::{Bottoming, GroundHeight, MOST_DROP_SI, MovingEnd, checked_time};
-use crate::bike::WholeBike;
-use crate::damper::Damper;
+use super::bike_motion::BikeMotion;
+use super::{GroundHeight, MOST_DROP_SI, MovingEnd, checked_time};
 use crate::error::{BikeError, Result};
-use crate::record::{End, Ends, Load};
+use crate::record::End;
 use crate::units::{
-    Acceleration, Angle, DampingRate, Energy, Force, Length, Mass, MomentOfInertia, Quantity, Share, SpringRate, Time,
-    check,
+    Acceleration, Angle, DampingRate, Length, Mass, MomentOfInertia, Quantity, Share, SpringRate, Time, check,
 };
 
 /// What the motion of the whole bike cannot show.
@@ -62,11 +60,10 @@ pub struct Braking {
 /// The whole bike with everything that moves with it.
 ///
 /// ```
-/// use wheelrate::bike::landing::MovingBike;
 /// use wheelrate::units::{Angle, Quantity, parse};
 /// use wheelrate::{Bike, demo::PATROL};
 /// let bike = Bike::from_toml(PATROL)?;
-/// let moving = MovingBike::of(&bike.whole(), &bike.parts().rider_load)?;
+/// let moving = bike.whole().moving_bike(&bike.parts().rider_load)?;
 /// let landing = moving.land(parse("500 mm")?, parse("-5 deg")?, parse("1.5 s")?)?;
 /// assert!(landing.peak_pitch > Angle::from_si(0.0), "on the rear wheel first: it pitches forward");
 /// # Ok::<(), wheelrate::Error>(())
@@ -75,13 +72,22 @@ pub struct Braking {
 #[cfg_attr(not(feature = "landing"), expect(dead_code, reason = "nothing moves without the feature"))]
 pub struct MovingBike<'a> {
     ends: [MovingEnd<'a>; 2],
-    inertia: f64,
-    wheelbase: f64,
-    total: f64,
-    height: f64,
-    /// `H/p·anti` of both brakes, or what is not known of them.
-    along: Result<[f64; 2]>,
+    tied: Tied,
     legs: Option<Legs>,
+}
+
+/// What ties both ends, in SI units.
+#[derive(Debug, Clone)]
+#[cfg_attr(not(feature = "landing"), expect(dead_code, reason = "nothing moves without the feature"))]
+pub(in crate::bike) struct Tied {
+    /// Pitch inertia of the sprung mass.
+    pub(in crate::bike) inertia: f64,
+    pub(in crate::bike) wheelbase: f64,
+    /// Mass of the whole bike, and the height of its centre of gravity.
+    pub(in crate::bike) total: f64,
+    pub(in crate::bike) height: f64,
+    /// `H/p·anti` of both brakes, or what is not known of them.
+    pub(in crate::bike) along: Result<[f64; 2]>,
 }
 
 /// What sets it in motion.
@@ -93,46 +99,9 @@ enum Cause<'a> {
 }
 
 impl<'a> MovingBike<'a> {
-    /// A bike under a load, with the dampers and the friction of its file.
-    ///
-    /// # Errors
-    /// As [`WholeBike::moving_end`] of both ends, and [`WholeBike::pitch_inertia`].
-    pub fn of(whole: &WholeBike<'a>, load: &Load) -> Result<Self> {
-        Self::with(whole, load, Ends { front: None, rear: None }, Ends { front: None, rear: None })
-    }
-
-    /// The same with other dampers and friction at the wheels, where they are given.
-    ///
-    /// # Errors
-    /// As [`of`](Self::of).
-    pub fn with(
-        whole: &WholeBike<'a>,
-        load: &Load,
-        dampers: Ends<Option<Damper>>,
-        friction: Ends<Option<Force>>,
-    ) -> Result<Self> {
-        let bike = whole.bike();
-        let settled = whole.settle(load)?;
-        let end = |end: End, damper: Option<Damper>| {
-            let kernel = bike.end(end)?;
-            let at = *settled.stance.travel.at(end);
-            let ratio = kernel.stroke_at(at).motion_ratio.si();
-            let stated = kernel.friction().map_or(0.0, |friction| friction.force().si() * ratio);
-            let friction = friction.at(end).unwrap_or(Force::from_si(stated));
-            whole.moving_end(end, load, friction, damper)
-        };
-        let ends = [end(End::Front, dampers.front)?, end(End::Rear, dampers.rear)?];
-        let masses = bike.masses()?;
-        let scale = |end| Ok::<_, crate::Error>(masses.wheel_mass(end, load)?.value.si());
-        let (total, wheelbase) = (scale(End::Front)? + scale(End::Rear)?, settled.stance.wheelbase.si());
-        let height = masses.load_height(load)?.si();
-        let along = || {
-            let dive = whole.anti_dive_at_rest(load)?.anti_dive.si();
-            let rise = whole.anti_rise_at_rest(load)?.anti_rise.si();
-            Ok([-dive * height / wheelbase, rise * height / wheelbase])
-        };
-        let inertia = whole.pitch_inertia(load)?.si();
-        Ok(Self { ends, inertia, wheelbase, total, height, along: along(), legs: None })
+    /// Put together of its ends and of what ties them.
+    pub(in crate::bike) fn put_together(ends: [MovingEnd<'a>; 2], tied: Tied) -> Self {
+        Self { ends, tied, legs: None }
     }
 
     /// The same with a rider on legs.
@@ -157,7 +126,7 @@ impl<'a> MovingBike<'a> {
     /// [`BikeError::Unit`] unless it is above zero.
     pub fn with_pitch_inertia(self, inertia: MomentOfInertia) -> Result<Self> {
         let inertia = check::positive("pitch_inertia", inertia).map_err(BikeError::from)?.si();
-        Ok(Self { inertia, ..self })
+        Ok(Self { tied: Tied { inertia, ..self.tied.clone() }, ..self })
     }
 
     /// The sprung mass over both ends times both arms: the pitch inertia at which the ends do not know each other.
@@ -180,7 +149,7 @@ impl<'a> MovingBike<'a> {
     /// From the sprung centre of gravity to the front and to the rear wheel.
     fn arms(&self) -> [f64; 2] {
         let shares = [1, 0].map(|end: usize| self.ends[end].parts().sprung.si() / self.sprung());
-        shares.map(|share| share * self.wheelbase)
+        shares.map(|share| share * self.tied.wheelbase)
     }
 
     /// A landing from this height of fall of the lower wheel, nose down by this angle from where both wheels touch at once; nose
@@ -215,7 +184,7 @@ impl<'a> MovingBike<'a> {
 
     /// A bike at rest on its springs whose ground begins to move, under the rear wheel later than under the front one.
     pub(crate) fn over(&self, ground: &dyn GroundHeight, speed: f64, duration: Time) -> Result<BikeMotion> {
-        let cause = Cause::Ground { ground, delay: self.wheelbase / speed };
+        let cause = Cause::Ground { ground, delay: self.tied.wheelbase / speed };
         self.follow(cause, checked_time("duration", duration)?)
     }
 
@@ -236,7 +205,7 @@ impl<'a> MovingBike<'a> {
                 front: braking.front_share.si(),
                 build_up: braking.build_up.si(),
                 grip: braking.grip,
-                along: self.along.clone()?,
+                along: self.tied.along.clone()?,
             }),
             _ => None,
         };
@@ -260,10 +229,10 @@ impl<'a> MovingBike<'a> {
         let both = Both {
             ends: [model(0, front), model(1, rear)],
             sprung: self.sprung(),
-            total: self.total,
-            inertia: self.inertia,
+            total: self.tied.total,
+            inertia: self.tied.inertia,
             arm: self.arms(),
-            height: self.height,
+            height: self.tied.height,
             legs,
             braking,
         };
@@ -292,99 +261,6 @@ impl GroundHeight for Later<'_> {
     fn grain(&self) -> f64 {
         self.ground.grain()
     }
-}
-
-/// One end of the whole bike over time.
-#[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[non_exhaustive]
-pub struct BikeMotionEnd {
-    /// Vertical travel from full extension.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
-    pub travel: Vec<Length>,
-    /// Force of springs, damper and friction at the wheel.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
-    pub wheel_force: Vec<Force>,
-    /// Force of the tyre on the ground.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
-    pub tyre_force: Vec<Force>,
-    /// Full travel.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub full_travel: Length,
-    /// Travel at which the springs alone carry what stands over the wheel.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub rest_travel: Length,
-    /// Largest travel, between the instants too.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub peak_travel: Length,
-    /// When.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub peak_travel_time: Time,
-    /// Largest force of the tyre, between the instants too.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub peak_tyre_force: Force,
-    /// First time at full travel.
-    pub bottoming: Option<Bottoming>,
-}
-
-/// Where the energy went between start and end.
-#[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[non_exhaustive]
-pub struct BikeEnergy {
-    /// Energy of motion, springs, tyres, legs and height given up.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub given_up: Energy,
-    /// Work that the ground put in.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub by_ground: Energy,
-    /// Work that braking put into pitch and travel.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub by_brakes: Energy,
-    /// Taken by both dampers.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub by_damper: Energy,
-    /// Taken by friction.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub by_friction: Energy,
-    /// Taken by the rider's legs.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub by_legs: Energy,
-    /// What is missing: the error of the integration.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub missing: Energy,
-}
-
-/// The motion of the whole bike over time.
-#[derive(Debug, Clone, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[non_exhaustive]
-pub struct BikeMotion {
-    /// Since the start.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
-    pub time: Vec<Time>,
-    /// Rise of the sprung centre of gravity since the start.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
-    pub body_rise: Vec<Length>,
-    /// Rise of the rider on his legs; that of the body without legs.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
-    pub rider_rise: Vec<Length>,
-    /// Pitch since the start, nose down.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
-    pub pitch: Vec<Angle>,
-    /// Deceleration that the brakes reach.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
-    pub deceleration: Vec<Acceleration>,
-    /// Both ends.
-    pub ends: Ends<BikeMotionEnd>,
-    /// Most pitch nose down since the start.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub peak_pitch: Angle,
-    /// Least; below zero it went nose up.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub least_pitch: Angle,
-    /// Where the energy went.
-    pub energy: BikeEnergy,
 }
 
 #[cfg(all(test, feature = "landing", feature = "serde"))]

@@ -2,15 +2,17 @@
 
 use super::*;
 use crate::Bike;
+use crate::bike::landing::BikeMotionEnd;
 use crate::demo::PATROL;
-use crate::units::parse;
+use crate::record::Ends;
+use crate::units::{Force, parse};
 
 fn demo() -> Bike {
     Bike::from_toml(PATROL).unwrap()
 }
 
 fn moving(bike: &Bike) -> MovingBike<'_> {
-    MovingBike::of(&bike.whole(), &bike.parts().rider_load).unwrap()
+    bike.whole().moving_bike(&bike.parts().rider_load).unwrap()
 }
 
 /// Two integrations of the same motion, each to a billionth a step.
@@ -70,7 +72,7 @@ fn braked_steadily_it_stands_as_statics_have_it() {
     let whole = bike.whole();
     let load = &bike.parts().rider_load;
     let dampers = Ends { front: None, rear: None };
-    let both = MovingBike::with(&whole, load, dampers, Ends { front: none, rear: none }).unwrap();
+    let both = whole.moving_bike_with(load, dampers, Ends { front: none, rear: none }).unwrap();
     let gentle = 1.0;
     let braking = Braking {
         deceleration: Acceleration::from_si(gentle),
@@ -79,7 +81,7 @@ fn braked_steadily_it_stands_as_statics_have_it() {
         grip: 1.0,
     };
     let motion = both.brake(braking, Time::from_si(8.0)).unwrap();
-    let transfer = both.total * gentle * both.height / both.wheelbase;
+    let transfer = both.tied.total * gentle * both.tied.height / both.tied.wheelbase;
     let loads = |end: &BikeMotionEnd| [end.tyre_force[0].si(), end.tyre_force.last().unwrap().si()];
     let [before, after] = loads(&motion.ends.front);
     // What is left of the swing after eight seconds.
