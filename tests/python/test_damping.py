@@ -142,6 +142,7 @@ def test_the_command_line_tabulates_damping(tmp_path):
     path.write_text(wr.demo_file(), "utf-8")
     said = CliRunner().invoke(main, ["damping", str(path), "--at", "102 mm"])
     assert said.exit_code == 0
+    assert said.output.startswith("REAR under `bike + rider`, slow\n")
     assert "bounce" in said.output
     assert "damping ratio" in said.output
     data = json.loads(CliRunner().invoke(main, ["damping", str(path), "--at", "102 mm", "--json"]).output)

@@ -8,6 +8,7 @@ from click.testing import CliRunner
 from outside import Tolerance, agree
 from scipy import signal
 from scipy.integrate import quad, solve_ivp
+from scipy.optimize import minimize_scalar
 
 import wheelrate as wr
 from wheelrate.cli import main
@@ -138,6 +139,20 @@ def test_rides_of_many_seeds_have_the_rms_of_the_spectrum(quarter):
     )
 
 
+def test_the_damper_of_least_acceleration_is_the_closed_form(quarter):
+    """`c = k·√((m_s + m_u)/k_t)` makes `(m_s + m_u)·k²/c + k_t·c` least (Dahlberg, on a road of white velocity)."""
+    road = wr.Road("D", shortest="2 mm", longest="10000 m")
+
+    def acceleration(log):
+        return quarter.on_road((np.exp(log), "N*s/m"), road, "50 km/h").acceleration_rms.m_as("m/s**2")
+
+    found = np.exp(minimize_scalar(acceleration, bounds=np.log([50, 1000]), method="bounded").x)
+    closed = RATE * np.sqrt((SPRUNG + UNSPRUNG) / TYRE)
+    agree(
+        "damping of least acceleration", found, closed, Tolerance("waves from 2 mm to 10 km, a flat minimum", rel=0.01)
+    )
+
+
 def test_the_profile_has_the_spectrum_of_its_class():
     road = wr.Road("D")
     places = np.arange(0, 400, 0.02)
@@ -204,3 +219,11 @@ def test_the_command_line_rides(tmp_path):
     )
     expected = wr.demo().whole.on_road(wr.Road("E"), "50 km/h").ends["rear"].travel_rms.m_as("mm")
     assert data["ends"]["rear"]["travel_rms"]["value"] == pytest.approx(expected)
+    # Where three standard deviations of a tyre's force are its load, it is said; on tar nothing is.
+    rides = {grade: wr.demo().whole.on_road(wr.Road(grade), "50 km/h") for grade in "AE"}
+    for grade, ride in rides.items():
+        off = [name for name, end in ride.ends.items() if 3 * end.tyre_force_rms > end.tyre_load]
+        run = CliRunner().invoke(main, ["road", str(path), "--class", grade, "--speed", "50 km/h"]).output
+        assert ("leaves the ground" in run) == bool(off)
+    assert not [end for end in rides["A"].ends.values() if 3 * end.tyre_force_rms > end.tyre_load]
+    assert [end for end in rides["E"].ends.values() if 3 * end.tyre_force_rms > end.tyre_load]

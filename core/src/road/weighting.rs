@@ -12,7 +12,8 @@ use crate::units::{Frequency, Quantity, check};
 /// `H_h = 1/(1 + √2·ω₁/p + (ω₁/p)²)`, `H_l = 1/(1 + √2·p/ω₂ + (p/ω₂)²)`, `H_t = (1 + p/ω₃)/(1 + p/(Q₄·ω₄) + (p/ω₄)²)`,
 /// `H_s = (1 + p/(Q₅·ω₅) + (p/ω₅)²)/(1 + p/(Q₆·ω₆) + (p/ω₆)²)·(ω₅/ω₆)²`, `p = i·ω`.
 ///
-/// Constants of ISO 2631-1:1997, annex A, weighting `W_k`: 0.4, 100, 12.5, 12.5, 2.37 and 3.35 Hz, `Q₄` 0.63, `Q₅` and `Q₆` 0.91.
+/// Constants of ISO 2631-1:1997, annex A, weighting `W_k`: 0.4, 100, 12.5, 12.5, 2.37 and 3.35 Hz, `Q₄` 0.63, `Q₅` and `Q₆` 0.91
+/// (constants from memory, not looked up in the standard).
 ///
 /// # Errors
 /// [`UnitError`](crate::error::UnitError) unless the frequency is above zero.

@@ -82,11 +82,18 @@ def road(
             },
             "acceleration_rms": _report.number(found.acceleration_rms, "acceleration", units),
             "weighted_acceleration_rms": _report.number(found.weighted_acceleration_rms, "acceleration", units),
+            "leaves_ground": [name for name, end in found.ends.items() if _leaves_ground(end)],
             "limits": found.limits,
         }
 
     def said() -> str:
         parts = [f"CLASS {grade}, {speed}"]
+        if data["leaves_ground"]:
+            wheels = " and ".join(data["leaves_ground"])
+            why = (
+                "the rms of the tyre's force is more than a third of its load: the wheel leaves the ground now and then"
+            )
+            parts.append("\n".join(items([f"{wheels}: {why}, which these numbers do not know."])))
         for name, end in data["ends"].items():
             rows = [(key.replace("bottoming_chance", "chance of bottoming in a kilometre"), end[key]) for key in end]
             parts.append(f"{name}\n{_report.listed([(key.replace('_', ' '), entry) for key, entry in rows], units)}")
@@ -130,7 +137,10 @@ def landing(
     bike, given = for_end(file, end, supposed)
     with named(file):
         if rebound is not None and compression is None:
-            fail("--rebound: found it alone, wanted --compression beside it: the two describe another damper together", BAD_INPUT)
+            fail(
+                "--rebound: found it alone, wanted --compression beside it: the two describe another damper together",
+                BAD_INPUT,
+            )
         damper = None if compression is None else wr.Damper(compression, rebound)
         moving = bike.whole.moving_end(end, damper, load, friction)
         found = moving.step(height) if step else moving.land(height)
@@ -191,6 +201,11 @@ _LOGGED = [
     ("outside", "share"),
 ]
 _COUNTED = ("samples", "missing", "gaps", "top_outs", "bottomings")
+
+
+def _leaves_ground(end: wr.RoadEnd) -> bool:
+    """Say whether a tyre is off the ground now and then: three standard deviations of its force are its load."""
+    return bool(3 * end.tyre_force_rms > end.tyre_load)
 
 
 def _channel(given: str | None, option: str) -> wr.LogChannel | None:

@@ -154,7 +154,9 @@ def damping(
             for mode in modes
         ]
         heading = ["MODES, with both dampers", *lines] if modes else [f"No modes: {why}"]
-        return "\n".join([text(table), "", *heading, "", *items(found.limits)])
+        named_load = load or bike.rider_load
+        title = f"{end.upper()} under `{named_load}`, {f'at {speed} of the wheel' if speed else 'slow'}"
+        return "\n".join([title, text(table), "", *heading, "", *items(found.limits)])
 
     show(file, as_json, lambda: {**_report.columns(table), "modes": modes, "limits": found.limits}, shown)
     given.close(said=True)

@@ -12,7 +12,9 @@ from wheelrate._cli.common import Given, amendable, say, units_option
 
 @click.command("open")
 @click.argument("file", type=click.Path(exists=True, dir_okay=False))
-@click.option("--host", default="127.0.0.1", show_default=True, help="Address to listen on; this computer only unless given.")
+@click.option(
+    "--host", default="127.0.0.1", show_default=True, help="Address to listen on; this computer only unless given."
+)
 @click.option("--port", type=click.IntRange(0, 65535), default=0, show_default="any that is free", help="Which port.")
 @click.option("--browser/--no-browser", default=True, show_default=True, help="Open the page in the browser.")
 @units_option
