@@ -237,8 +237,8 @@ mod tests {
     fn legs_that_differ_are_called_by_both_of_their_rates() {
         // Together as stiff as the two that are alike, so that the same is best.
         let (alike, differ) = (of_legs("4.4 N/mm", "4.4 N/mm"), of_legs("4.3 N/mm", "4.5 N/mm"));
-        assert!(alike[0].starts_with("4.4 N/mm in each leg does for every load"), "{}", alike[0]);
-        assert!(differ[0].starts_with("4.3 + 4.5 N/mm does for every load"), "{}", differ[0]);
+        assert!(alike[0].starts_with("4.4 N/mm in each leg serves all loads"), "{}", alike[0]);
+        assert!(differ[0].starts_with("4.3 + 4.5 N/mm serves all loads"), "{}", differ[0]);
         assert!(!differ[0].contains("in each leg"), "{}", differ[0]);
         // How far to turn is said of each leg either way.
         assert!(alike[1].contains("on 4.4 N/mm: ") && differ[1].contains("on 4.3 + 4.5 N/mm: "), "{}", differ[1]);
