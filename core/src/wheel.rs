@@ -84,9 +84,9 @@ pub use pivots::UncertainWheel;
 pub use rear::{Outline, RearEnd};
 pub(crate) use settle::rest_under;
 pub use settle::{Equilibrium, Settling, Stability};
-pub(crate) use settle::{Nodes, Rest, rest};
+pub(crate) use settle::{Rest, rest};
 pub use state::{WheelCurve, WheelState};
-pub(crate) use table::{Balances, Carried, EndTable, Exact, Held, Sample};
+pub(crate) use table::{Carried, EndTable, Exact, Held, Nodes, Sample};
 
 use core::fmt::Debug;
 

@@ -14,7 +14,7 @@ REACH, NUISANCE_REACH = 6.5, 5.0
 # others, at most 1.2 conditional standard deviations apart: sums of a normal density are then its integral to 1e-5.
 RATES, FRICTIONS, PRELOADS, LOAD_POINTS, ZERO_POINTS = 31, 28, 25, 15, 19
 # Gauss-Legendre nodes over the friction band of a reading not noted.
-IN_BAND = 7
+BAND = np.polynomial.legendre.leggauss(7)
 # Points of the table from wheel force to travel: a straight line between them is good to a micrometre.
 TRAVELS = 400
 # How far below full extension the table goes on, in a straight line.
@@ -60,16 +60,22 @@ def gauss_legendre(low, high, count):
 def likelihood(garage, place, load, friction, zero, forces, travels):
     """Of the readings under one load, over friction, load and zero; a table gives the travel of a wheel force."""
     places, sides, distances = garage.loaded
-    band, band_weights = np.polynomial.legendre.leggauss(IN_BAND)
-    like = np.ones((len(friction), len(load), len(zero)))
+    band, band_weights = BAND
+    like, exponent = 1.0, np.zeros((len(friction), len(load), len(zero)))
     for side in np.unique(sides[places == place]):
         slips, weights = (band, band_weights / 2) if side == 0 else (np.array([side]), np.ones(1))
         force = load + friction[:, None] * slips[:, None, None]
         shortening = garage.end.tape(np.maximum(0, np.interp(force, forces, travels)))
-        for one in distances[(places == place) & (sides == side)]:
+        read = distances[(places == place) & (sides == side)]
+        if side != 0:
+            # Repeats at one place of the band are one reading of their mean, but for a factor that all nodes share.
+            miss = (read.mean() - zero + shortening[0, ..., None]) / garage.deviation
+            exponent += len(read) * miss**2
+            continue
+        for one in read:
             miss = (one - zero + shortening[..., None]) / garage.deviation
-            like *= np.tensordot(weights, np.exp(-0.5 * miss**2), 1)
-    return like
+            like = like * np.tensordot(weights, np.exp(-0.5 * miss**2), 1)
+    return like * np.exp(-0.5 * exponent)
 
 
 def posterior(garage, centre, covariance, hard_limit=None):
@@ -107,8 +113,8 @@ def posterior(garage, centre, covariance, hard_limit=None):
         sags[:, i, j] = np.interp(loads, forces, travels)
         one, other = (likelihood(garage, k, loads[k], friction, zero, forces, travels) for k in (0, 1))
         here = rate_weights[i] * rate_prior[i] * norm.pdf(changes[i, j]) * known[:, None]
-        weights[0, i, j] = here * np.einsum("fld,fld,d->fl", one, together @ other, zero_weights, optimize=True)
-        weights[1, i, j] = here * np.einsum("fld,fld,d->fl", other, together.T @ one, zero_weights, optimize=True)
+        weights[0, i, j] = here * ((one * (together @ other)) @ zero_weights)
+        weights[1, i, j] = here * ((other * (together.T @ one)) @ zero_weights)
 
     three = weights[0].sum(axis=-1)
     edges = [three[:, [0, -1]], three[..., -1]] + ([three[[0, -1]]] if hard_limit is None else [])

@@ -4,9 +4,7 @@
 //! a hump that touches the load inside a cell is found too. Fails to see only two roots in one cell between which the rate changes sign more than
 //! once.
 
-use archmage::autoversion;
-
-use super::{Balances, EndKernel, EndTable, WheelState};
+use super::{EndKernel, EndTable, Nodes, WheelState};
 use crate::error::Result;
 use crate::solve::{Close, Slope, root, turning};
 use crate::units::{Force, Length, Quantity, check};
@@ -15,8 +13,6 @@ use crate::units::{Force, Length, Quantity, check};
 const CLOSE: f64 = 1e-11;
 /// Halvings that close in on a hump: a cell of 1.5 mm to a hundredth of a nanometre.
 const HALVINGS: usize = 28;
-/// Cells that are looked at together, in vectors, for whether anything happens in one of them.
-const STRETCH: usize = 40;
 
 /// What a small push does at an equilibrium.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -123,36 +119,6 @@ fn balance<E: EndKernel + ?Sized>(end: &E, load: f64, travel: f64) -> (f64, f64)
     (force - load, rate)
 }
 
-/// A balance (force over load, and its slope) at places over the travel.
-pub(crate) trait Nodes {
-    /// The places, in rising order.
-    fn travels(&self) -> &[f64];
-
-    /// The balance at one of them.
-    fn at(&self, node: usize) -> (f64, f64);
-
-    /// The places after which something may happen before the next: in every other cell the balance stays on its side of
-    /// zero and has no hump.
-    fn loud(&self) -> impl Iterator<Item = usize>;
-}
-
-impl Nodes for Balances<'_> {
-    fn travels(&self) -> &[f64] {
-        self.travel
-    }
-
-    fn at(&self, node: usize) -> (f64, f64) {
-        (self.over[node], self.rate[node])
-    }
-
-    fn loud(&self) -> impl Iterator<Item = usize> {
-        let Self { over, rate, .. } = self;
-        let cells = over.len().saturating_sub(1);
-        let stretches = (0..cells).step_by(STRETCH).map(move |from| from..cells.min(from + STRETCH));
-        stretches.filter(|cells| !is_quiet(&over[cells.start..=cells.end], &rate[cells.start..=cells.end])).flatten()
-    }
-}
-
 /// The first rest from full extension of a balance (force over load, and its slope), and the others in order of travel: from
 /// the balance at the nodes, and of any place between. A search starts where a rest is thought to be.
 pub(crate) fn rest(
@@ -209,18 +175,6 @@ fn roots(nodes: &impl Nodes, near: Option<f64>, balance: &impl Fn(f64) -> (f64, 
         }
     }
     found
-}
-
-/// Does nothing happen in these cells: the same side of zero at both ends of each, and no hump? True of most.
-#[autoversion]
-fn is_quiet(over: &[f64], rate: &[f64]) -> bool {
-    let (next_over, next_rate) = (over.get(1..).unwrap_or_default(), rate.get(1..).unwrap_or_default());
-    let cells = over.iter().zip(next_over).zip(rate.iter().zip(next_rate));
-    let event = |((from, to), (rate, next)): ((&f64, &f64), (&f64, &f64))| {
-        ((*from < 0.0) != (*to < 0.0)) | ((*rate > 0.0) != (*next > 0.0))
-    };
-    // Without an early end, which would keep it from going in vectors.
-    !cells.fold(false, |any, cell| any | event(cell))
 }
 
 /// The root between two travels at which the balance has different signs.

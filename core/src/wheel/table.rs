@@ -6,22 +6,18 @@
 //! Between the nodes force and axle are cubics with the kernels' own slopes (Hermite), off by `h⁴/384·F⁗`: some micronewtons over
 //! cells of 1.5 mm. That is for starting a search; its last step is taken on the kernels.
 
-use archmage::autoversion;
+mod nodes;
+mod spans;
 
-use super::{AxlePoint, EndKernel, Motion, Nodes, PathAt, Push, WheelState};
+pub(crate) use nodes::{Balances, Nodes};
+use spans::{Range, SPAN, SPANS, Spans, is_loud, may_carry};
+
+use super::{AxlePoint, EndKernel, Motion, PathAt, Push, WheelState};
 use crate::solve::{Close, Slope, root};
 use crate::units::{Length, Quantity};
 
 /// Cells over the whole travel: 1.5 mm on 300 mm, far below the width of any hump a spring or linkage makes.
 const CELLS: usize = 200;
-
-/// Cells whose ranges are kept together. The ranges of 25 such spans are looked at in a few vectors, the cells of one at once.
-const SPAN: usize = 8;
-/// Spans that are looked at together, in vectors.
-const SPANS: usize = 16;
-/// What a range has to stay away from zero, in newton and newton per metre, so that rounding moves nothing across it: forces of
-/// 10 kN and rates of 1 MN/m are rounded to 1e-9 of that.
-const AWAY: f64 = 1e-6;
 
 /// A step this short, in metres, ends a search inside a cell: rounding of a travel.
 const CLOSE: f64 = 1e-16;
@@ -103,22 +99,6 @@ pub(crate) struct EndTable {
     spans: Spans,
 }
 
-/// The least and the most of a column over each span, its last node counted to the next one as well.
-#[derive(Debug, Clone, PartialEq)]
-struct Range {
-    least: Vec<f64>,
-    most: Vec<f64>,
-}
-
-/// The ranges of all columns.
-#[derive(Debug, Clone, PartialEq)]
-struct Spans {
-    force: Range,
-    rate: Range,
-    slope: Range,
-    curvature: Range,
-}
-
 /// What an end carries in an attitude of the frame, `up·(c − s·dx/dz) + forward·(c·dx/dz + s)` with the cosine `c` and the sine
 /// `s` of its pitch, force by force in the frame's own axes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -143,14 +123,6 @@ impl Carried {
         let load = up * (cos - slope * sin) + forward * (slope * cos + sin);
         (force - load, rate - curvature * (forward * cos - up * sin))
     }
-}
-
-/// A balance at all nodes of a table.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Balances<'a> {
-    pub(crate) travel: &'a [f64],
-    pub(crate) over: Vec<f64>,
-    pub(crate) rate: Vec<f64>,
 }
 
 /// The balance of a table under what is carried, worked out where it is asked for.
@@ -325,61 +297,6 @@ impl EndTable {
     }
 }
 
-impl Range {
-    fn of(column: &[f64]) -> Self {
-        let cells = column.len().saturating_sub(1);
-        let spans = (0..cells).step_by(SPAN).map(|from| &column[from..=cells.min(from + SPAN)]);
-        // Not a number stays that: the comparisons with it are false then.
-        let furthest = |better: fn(f64, f64) -> bool| {
-            let of = |nodes: &[f64]| {
-                nodes.iter().copied().reduce(|one, other| if one.is_nan() || better(one, other) { one } else { other })
-            };
-            spans.clone().map(|nodes| of(nodes).unwrap_or(f64::NAN)).collect()
-        };
-        Self { least: furthest(|one, other| one <= other), most: furthest(|one, other| one >= other) }
-    }
-
-    /// Least and most of some spans.
-    #[inline(always)]
-    fn over(&self, some: core::ops::Range<usize>) -> impl Iterator<Item = (f64, f64)> {
-        let [least, most] = [&self.least[some.clone()], &self.most[some]];
-        least.iter().copied().zip(most.iter().copied())
-    }
-}
-
-/// Is the force anywhere in these spans no less than what is carried?
-#[autoversion]
-fn may_carry(carried: Carried, spans: &Spans, some: core::ops::Range<usize>) -> [bool; SPANS] {
-    let (fixed, per_slope) = carried.parts();
-    let [most, low, high] = [&spans.force.most, &spans.slope.least, &spans.slope.most].map(|all| &all[some.clone()]);
-    let mut held = [false; SPANS];
-    for (held, ((most, low), high)) in held.iter_mut().zip(most.iter().zip(low).zip(high)) {
-        let least_load = fixed + (per_slope * low).min(per_slope * high);
-        *held = !(most - least_load < -AWAY);
-    }
-    held
-}
-
-/// May the balance change its side, or its slope, anywhere in these spans?
-#[autoversion]
-fn is_loud(carried: Carried, spans: &Spans, some: core::ops::Range<usize>) -> [bool; SPANS] {
-    let (fixed, per_slope) = carried.parts();
-    let mut held = [false; SPANS];
-    let (force, slope) = (spans.force.over(some.clone()), spans.slope.over(some.clone()));
-    for (held, (force, slope)) in held.iter_mut().zip(force.zip(slope)) {
-        let loads = (per_slope * slope.0, per_slope * slope.1);
-        let (least, most) = (force.0 - fixed - loads.0.max(loads.1), force.1 - fixed - loads.0.min(loads.1));
-        *held = !((least > AWAY) | (most < -AWAY));
-    }
-    let (rate, curve) = (spans.rate.over(some.clone()), spans.curvature.over(some));
-    for (held, (rate, curve)) in held.iter_mut().zip(rate.zip(curve)) {
-        let loads = (per_slope * curve.0, per_slope * curve.1);
-        let (least, most) = (rate.0 - loads.0.max(loads.1), rate.1 - loads.0.min(loads.1));
-        *held |= !((least > AWAY) | (most < -AWAY));
-    }
-    held
-}
-
 /// A cubic with these values and slopes at both ends of a cell: value and slope at a share of its width.
 fn cubic([from, slope_from]: [f64; 2], [to, slope_to]: [f64; 2], width: f64, share: f64) -> [f64; 2] {
     let rise = (to - from) / width;
@@ -399,61 +316,4 @@ fn cells<E: EndKernel + ?Sized>(end: &E) -> Vec<f64> {
 }
 
 #[cfg(all(test, feature = "serde"))]
-mod tests {
-    use proptest::prelude::*;
-
-    use super::*;
-    use crate::bike::Bike;
-    use crate::demo::PATROL;
-    use crate::record::End;
-
-    proptest! {
-        #![proptest_config(ProptestConfig::with_cases(64))]
-
-        /// No cell is passed over in which the balance turns its side or its slope, and none before the first node that carries.
-        #[test]
-        fn the_ranges_hide_nothing(
-            up in -2000.0..20_000.0_f64, forward in -3000.0..3000.0_f64, pitch in -0.5..0.5_f64, touching in 0..200_usize,
-            touches in any::<bool>(),
-        ) {
-            let bike = Bike::from_toml(PATROL).unwrap();
-            for end in End::BOTH {
-                let table = EndTable::new(bike.end(end).unwrap());
-                let mut carried = Carried { up, forward, sin: pitch.sin(), cos: pitch.cos() };
-                if touches {
-                    // As near to a node as rounding lets it.
-                    let (fixed, per_slope) = Carried { up: 0.0, ..carried }.parts();
-                    let (force, slope) = (table.force[touching], table.slope[touching]);
-                    carried.up = (force - fixed - per_slope * slope) / (carried.cos - slope * carried.sin);
-                }
-                let nodes = table.carrying(carried);
-                let loud: Vec<usize> = nodes.loud().collect();
-                let all: Vec<(f64, f64)> = (0..table.travel.len()).map(|node| nodes.at(node)).collect();
-                for (cell, pair) in all.windows(2).enumerate() {
-                    let [from, to] = [pair[0], pair[1]];
-                    let event = (from.0 < 0.0) != (to.0 < 0.0) || (from.1 > 0.0) != (to.1 > 0.0);
-                    prop_assert!(!event || loud.contains(&cell), "{end} {cell} {from:?} {to:?}");
-                }
-                let first = if all[0].0 > 0.0 { Some(0) } else { (1..all.len()).find(|&node| all[node].0 >= 0.0) };
-                prop_assert_eq!(table.first_carrying(carried), first);
-            }
-        }
-    }
-
-    /// A cell with a jump of the rate inside it is no cubic, and a hump at the jump would not be seen.
-    #[test]
-    fn every_jump_of_the_rate_is_a_node() {
-        let bike = Bike::from_toml(PATROL).unwrap();
-        let mut jumps = 0;
-        for end in End::BOTH {
-            let wheel = bike.end(end).unwrap();
-            let table = EndTable::new(wheel);
-            assert!(table.travel.is_sorted() && table.travel.first() == Some(&0.0) && table.full() == wheel.full());
-            for jump in wheel.jumps() {
-                assert!(table.travel.contains(&jump), "{end}: {jump}");
-                jumps += 1;
-            }
-        }
-        assert!(jumps > 0, "no spring of the shipped bike has a kink");
-    }
-}
+mod tests;

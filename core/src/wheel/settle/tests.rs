@@ -1,6 +1,7 @@
 //! Rests of balances whose roots are known in closed form.
 
 use super::*;
+use crate::wheel::table::Balances;
 
 /// Two nodes, and a parabola between them: `f(z) = sign·(4·(z − ½)² − ½)` has its roots at `½ ± 1/√8`.
 fn between_two_nodes(sign: f64) -> (Rest, Vec<Equilibrium>) {
