@@ -150,6 +150,7 @@ pub(crate) mod end;
 pub(crate) mod faults;
 pub(crate) mod finding;
 pub(crate) mod fit;
+pub(crate) mod habit;
 pub(crate) mod kept;
 pub mod least_squares;
 pub(crate) mod model;

@@ -236,8 +236,8 @@ impl Expected {
 
     /// A sag on the tape, from where the wheel hangs.
     fn sag(&self, after: &Solved, load: usize, settled: Option<Settled>) -> Option<Sag> {
-        let side = side(settled);
         let evidence = &after.evidence;
+        let side = side(settled).unwrap_or(evidence.unnoted.0);
         let [factor, preload, friction, _] = evidence.physical(self.mean.as_slice());
         let weight = evidence.load(self.mean.as_slice(), load);
         let full = evidence.end.full_travel();
@@ -270,8 +270,7 @@ impl Expected {
             value += gradient[way] * (self.mean[way] - stands);
         }
         let variance = self.covariance[(FRICTION, FRICTION)] * evidence.priors.friction.1.powi(2);
-        // Anywhere in the band: a uniform force of ±f has the variance ⟨f²⟩/3.
-        let band = if settled.is_none() { (friction.powi(2) + variance) / 3.0 } else { 0.0 };
+        let band = if settled.is_none() { (friction.powi(2) + variance) * evidence.unnoted.1 } else { 0.0 };
         Some(Sag { value, gradient, unnoted: band * per_force.powi(2) })
     }
 
@@ -335,12 +334,13 @@ impl Prediction {
     }
 }
 
-fn side(settled: Option<Settled>) -> f64 {
-    match settled {
-        Some(Settled::Low) => 1.0,
-        Some(Settled::High) => -1.0,
-        Some(Settled::Middle) | None => 0.0,
-    }
+/// Place in the friction band; `None` where nobody noted it.
+fn side(settled: Option<Settled>) -> Option<f64> {
+    Some(match settled? {
+        Settled::Low => 1.0,
+        Settled::High => -1.0,
+        Settled::Middle => 0.0,
+    })
 }
 
 fn uncertain<Q: Quantity>(value: f64, variance: f64) -> Uncertain<Q> {

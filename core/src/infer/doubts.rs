@@ -3,7 +3,7 @@
 //! | doubt | taken as |
 //! |---|---|
 //! | friction uneven between pushing down and lifting, and between loads | an error of every place of its own, a share of the friction |
-//! | settling not noted | mostly after pushing down: a mean place in the friction band and a spread about it |
+//! | settling not noted | by somebody who always pushes down, or does anything; repeats show which ([`habit`](crate::infer::habit)) |
 //! | unsprung mass guessed, scales that share a bias | one error common to all loads |
 //! | rider on the day heavier, or leaning | an error of what stands on the wheel beside the bike, a share of it |
 //! | a tape misread, a mark mistaken, a bike that hung up | a small chance that a reading, or a place with all its repeats, is off by centimetres |
@@ -14,8 +14,8 @@
 pub(crate) struct Doubts {
     /// Standard deviation of the friction of one place, as a share of the end's.
     pub(crate) uneven_friction: f64,
-    /// Mean and variance of the place in the friction band (+1 low, −1 high) of a settling that nobody noted.
-    pub(crate) unnoted: (f64, f64),
+    /// How a wheel is settled by who does not note it.
+    pub(crate) habit: Habit,
     /// Standard uncertainty of the unsprung mass, as a share of it.
     pub(crate) unsprung: f64,
     /// Standard uncertainty of a bias that all scale readings share (kg).
@@ -24,6 +24,25 @@ pub(crate) struct Doubts {
     pub(crate) rider: f64,
     /// Chances of something grossly wrong; `None` where nothing is.
     pub(crate) gross: Option<Gross>,
+}
+
+/// How a person settles the wheel who does not note it: always pushed down, or anything.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Habit {
+    /// Chance of a person who pushes down.
+    pub(crate) pushed: f64,
+    /// Share of such a person's readings that may be anywhere in the band all the same.
+    pub(crate) slip: f64,
+}
+
+impl Habit {
+    /// Mean and variance of the place in the friction band (+1 low, −1 high) of a person who pushes down with this chance;
+    /// anywhere in the band, `⟨σ²⟩ = 1/3`.
+    pub(crate) fn moments(pushed: f64, slip: f64) -> (f64, f64) {
+        const ANYWHERE: f64 = 1.0 / 3.0;
+        let down = pushed * (1.0 - slip);
+        (down, down + (1.0 - down) * ANYWHERE - down * down)
+    }
 }
 
 /// Chances that one thing is grossly wrong, and by how much.
@@ -47,18 +66,17 @@ impl Doubts {
     /// Everything as stated: a settling not noted is anywhere in the band, `⟨σ²⟩ = 1/3`.
     pub(crate) const AS_STATED: Self = Self {
         uneven_friction: 0.0,
-        unnoted: (0.0, 1.0 / 3.0),
+        habit: Habit { pushed: 0.0, slip: 0.0 },
         unsprung: 0.0,
         scale_bias: 0.0,
         rider: 0.0,
         gross: None,
     };
 
-    /// As garages are. Three in five who note nothing pushed down, the others may have done anything:
-    /// `⟨σ⟩ = 0.6`, `⟨σ²⟩ = 0.6 + 0.4/3`.
+    /// As garages are. Three in five who note nothing push down, nine times out of ten; the others do anything.
     pub(crate) const USUAL: Self = Self {
         uneven_friction: 0.17,
-        unnoted: (0.6, 0.6 + 0.4 / 3.0 - 0.36),
+        habit: Habit { pushed: 0.6, slip: 0.1 },
         unsprung: 0.05,
         scale_bias: 0.3,
         rider: 0.01,

@@ -88,6 +88,12 @@ pub(crate) struct Found {
 const NEAR_STOP: f64 = 3.0;
 
 impl Observation {
+    /// Are both repeats of one reading?
+    pub(crate) fn is_at_the_place_of(&self, other: &Self) -> bool {
+        let like = |one: &Self| (one.load, one.side, one.unnoted, one.own_zero, one.may_top_out, one.may_bottom_out);
+        like(self) == like(other)
+    }
+
     /// Marks the readings that may be on a stop, on an end that shortens by `full` on the tape, and gives the mean distance
     /// with the wheel off the ground (0 without such a reading).
     pub(crate) fn mark_stops(observations: &mut [Self], full: f64) -> f64 {
@@ -122,6 +128,8 @@ pub(crate) struct Evidence {
     pub(crate) zeroed: Option<f64>,
     /// How far the likelihood goes beyond what is stated.
     pub(crate) doubts: Doubts,
+    /// Mean and variance of the place in the friction band of a settling that nobody noted.
+    pub(crate) unnoted: (f64, f64),
     /// Where the standard normal unknowns are centred: zero, but for Monte Carlo draws.
     pub(crate) centres: Vec<f64>,
     /// What was found before, where the readings go on from there.

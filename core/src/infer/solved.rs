@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::Result;
 use crate::error::SetupError;
-use crate::infer::doubts::Doubts;
+use crate::infer::doubts::{Doubts, Habit};
 use crate::infer::faults::Faults;
 use crate::infer::kept::Kept;
 use crate::infer::model::{SprungEnd, settle_exactly};
@@ -57,9 +57,11 @@ impl Solved {
             zero: gathered.zero,
             zeroed: gathered.zeroed,
             doubts,
+            unnoted: Habit::moments(0.0, 0.0),
             centres: before.as_ref().map(|before| before.centres()).unwrap_or_default(),
             before,
         };
+        evidence.unnoted = evidence.habit();
         let start = evidence.centres.clone();
         let (posterior, faults) = evidence.solve_doubting(&start)?;
         Ok(Self { end, evidence, gathered, posterior, main, faults, carried: None })

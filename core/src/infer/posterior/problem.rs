@@ -53,11 +53,6 @@ struct Row<const P: usize> {
     curvature: f64,
 }
 
-fn same_place(one: &Observation, other: &Observation) -> bool {
-    let like = |one: &Observation| (one.load, one.side, one.unnoted, one.own_zero, one.may_top_out, one.may_bottom_out);
-    like(one) == like(other)
-}
-
 impl<'a, const P: usize> Problem<'a, P> {
     pub(crate) fn new(evidence: &'a Evidence, start: [f64; P]) -> Result<Self, SetupError> {
         let [.., zero] = evidence.physical(&start);
@@ -66,7 +61,7 @@ impl<'a, const P: usize> Problem<'a, P> {
         let mut places: Vec<RestPoint<P>> = Vec::with_capacity(evidence.observations.len());
         let mut readings = Vec::with_capacity(evidence.observations.len());
         for observation in &evidence.observations {
-            let known = places.iter().position(|place| same_place(&place.like, observation));
+            let known = places.iter().position(|place| place.like.is_at_the_place_of(observation));
             readings.push((known.unwrap_or(places.len()), observation.deviation));
             if known.is_some() {
                 continue;
@@ -79,7 +74,7 @@ impl<'a, const P: usize> Problem<'a, P> {
                 (Expansion::about(evidence.end.as_ref(), travel).ok_or(SetupError::Singular)?, travel)
             };
             let like = *observation;
-            let side = if like.unnoted { evidence.doubts.unnoted.0 } else { like.side };
+            let side = if like.unnoted { evidence.unnoted.0 } else { like.side };
             let (mean, moves) = (0.0, [0.0; P]);
             places.push(RestPoint {
                 like,
@@ -122,7 +117,7 @@ impl<'a, const P: usize> Problem<'a, P> {
                 let RestPoint { expansion, travel, .. } = &self.places[*place];
                 let rate = expansion.wheel_force(self.evidence.end.as_ref(), *travel, factor, preload).rate;
                 let half_band = friction / rate * expansion.tape(*travel).1;
-                let widened = observation.deviation.hypot(half_band * self.evidence.doubts.unnoted.1.sqrt());
+                let widened = observation.deviation.hypot(half_band * self.evidence.unnoted.1.sqrt());
                 most = most.max((widened / *deviation - 1.0).abs());
                 *deviation = widened;
             }

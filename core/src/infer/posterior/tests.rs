@@ -36,6 +36,7 @@ fn evidence(end: &Straight, loads: &Loads, observations: Vec<Observation>) -> Ev
         zero: EXTENDED,
         zeroed: None,
         doubts: Doubts::AS_STATED,
+        unnoted: (0.0, 1.0 / 3.0),
         centres: Vec::new(),
         before: None,
     }

@@ -1,0 +1,107 @@
+//! Where in the friction band a wheel was settled by a person who did not note it, as far as the readings show.
+//!
+//! Either that person pushed down every time, but for a slip now and then, or did anything. With the half band `h = f/k` and the
+//! middle `c` of a place, its readings `x` of standard deviation `s` are then
+//!
+//! `p(x | pushed) = (1 − e)·N(x; c − h, s²) + e·p(x | anything)`, `p(x | anything) = [Φ((x − c + h)/s) − Φ((x − c − h)/s)]/2h`.
+//!
+//! Who pushed down reads the same again and again; who did anything scatters over the band. By Bayes' rule, with any `c` and
+//! with the friction of the prior, `P(pushed | x) ∝ P(pushed)·Σ_f P(f)·Π_places ∫ Π_x p(x | pushed) dc`. Mean and variance of
+//! the place in the band follow from that chance, and every reading of that person takes them.
+//!
+//! Both sums are over even steps. A lone reading says nothing, nor does one on a stop; friction that other readings measure
+//! is not looked at, and what one place says of the middle of another neither.
+
+use crate::infer::doubts::Habit;
+use crate::infer::model::Expansion;
+use crate::infer::posterior::{Evidence, Observation};
+use crate::infer::probability::{normal_density, roughly_within};
+
+/// Frictions looked at, evenly up to this many standard deviations above the mean.
+const FRICTIONS: usize = 6;
+const MOST_FRICTION: f64 = 2.0;
+/// Steps over the middle of a place, in standard deviations of a reading: several for the width of the cliff that pushing down makes.
+const STEP: f64 = 0.7;
+/// Standard deviations of a reading beyond which it lies outside of the band.
+const BEYOND: f64 = 4.0;
+/// Most steps; a band so much wider than the tape is decided long before.
+const MOST_STEPS: f64 = 100.0;
+
+/// Readings of one place: what the band measures per force there, and distances with their standard deviations.
+struct Repeats {
+    per_force: f64,
+    like: Observation,
+    readings: Vec<(f64, f64)>,
+}
+
+impl Repeats {
+    /// Likelihoods of anything and of pushing down, in units of what both have in common.
+    fn likelihoods(&self, friction: f64, slip: f64) -> [f64; 2] {
+        let half = self.per_force * friction;
+        let over = |of: fn(f64, f64) -> f64, from: f64| self.readings.iter().map(|one| one.0).fold(from, of);
+        let (least, most) = (over(f64::min, f64::INFINITY), over(f64::max, f64::NEG_INFINITY));
+        let finest = self.readings.iter().map(|one| one.1).fold(f64::INFINITY, f64::min);
+        let (from, to) = (most - half, least + half);
+        let (from, to) =
+            (from.min(f64::midpoint(from, to)) - BEYOND * finest, to.max(f64::midpoint(from, to)) + BEYOND * finest);
+        let steps = ((to - from) / (STEP * finest)).ceil().clamp(1.0, MOST_STEPS);
+        let step = (to - from) / steps;
+        let mut sums = [0.0; 2];
+        for k in 0..=(steps as usize) {
+            let middle = from + k as f64 * step;
+            let mut both = [step; 2];
+            for &(distance, deviation) in &self.readings {
+                let anywhere =
+                    roughly_within((distance, deviation), (middle - half, middle + half)) * finest / (2.0 * half);
+                let low = normal_density((distance - middle + half) / deviation) * finest / deviation;
+                both = [both[0] * anywhere, both[1] * ((1.0 - slip) * low + slip * anywhere)];
+            }
+            sums = [sums[0] + both[0], sums[1] + both[1]];
+        }
+        sums
+    }
+}
+
+impl Evidence {
+    /// Mean and variance of the place in the friction band of a reading whose settling nobody noted.
+    pub(crate) fn habit(&self) -> (f64, f64) {
+        let Habit { pushed, slip } = self.doubts.habit;
+        if pushed <= 0.0 {
+            return Habit::moments(0.0, slip);
+        }
+        let mut places: Vec<Repeats> = Vec::new();
+        for one in self.observations.iter().filter(|one| one.unnoted && !one.may_top_out && !one.may_bottom_out) {
+            let reading = (one.distance, one.deviation);
+            if let Some(place) = places.iter_mut().find(|place| place.like.is_at_the_place_of(one)) {
+                place.readings.push(reading);
+            } else if let Some(per_force) = self.band_per_force(one) {
+                places.push(Repeats { per_force, like: *one, readings: vec![reading] });
+            }
+        }
+        places.retain(|place| place.readings.len() > 1);
+        let (mean, deviation) = self.priors.friction;
+        let most = mean + MOST_FRICTION * deviation;
+        let mut sums = [0.0; 2];
+        for k in 0..FRICTIONS {
+            let friction = most * (k as f64 + 0.5) / FRICTIONS as f64;
+            let before = normal_density((friction - mean) / deviation);
+            let each = places.iter().map(|place| place.likelihoods(friction, slip));
+            let both = each.fold([before; 2], |all, one| [all[0] * one[0], all[1] * one[1]]);
+            sums = [sums[0] + both[0], sums[1] + both[1]];
+        }
+        let [anything, down] = sums;
+        let chance = pushed * down / (pushed * down + (1.0 - pushed) * anything);
+        // Readings that neither explains leave it where it was.
+        Habit::moments(if chance.is_finite() { chance } else { pushed }, slip)
+    }
+
+    /// Half the friction band on the tape, per friction, where a reading was taken.
+    fn band_per_force(&self, one: &Observation) -> Option<f64> {
+        let [factor, preload, _, zero] = self.physical(&vec![0.0; self.unknowns()]);
+        let extended = self.end.kinematics(0.0)?;
+        let travel = (zero - one.distance - extended.tape) / extended.tape_slope;
+        let there = Expansion::about(self.end.as_ref(), travel)?;
+        let per_force = there.tape(travel).1 / there.wheel_force(self.end.as_ref(), travel, factor, preload).rate;
+        (per_force.is_finite() && per_force > 0.0).then_some(per_force)
+    }
+}
