@@ -30,6 +30,7 @@
 //! Fails where a set cannot distinguish friction from preload (loads settled from one side only): the intervals then are as wide
 //! as the priors on drift, and the sentences say that nothing was seen.
 
+mod chain;
 pub(crate) mod drift;
 pub(crate) mod prediction;
 pub(crate) mod target_outcome;

@@ -8,17 +8,17 @@
 //! where `J_k` says which unknowns of the whole a set sees: the loads, for as long as the masses stay; the way from wheel to
 //! shock, for as long as its pivots stay; the rate factor, one per spring; the offset of its preload, on which its label speaks and which a turned collar leaves alone, and what each set drifts from that; friction and zero,
 //! each set's own. The drifts of one spring add up to nothing, so that the label speaks of their mean and equal readings
-//! give no drift. What two sets share cancels in their difference, `u²(Δ) = cᵀ Λ⁻¹ c`.
+//! give no drift: the unknowns are the sums of the drifts so far, of which the last is nothing. No unknown is seen but by sets in a
+//! row, so that the cost is linear in the sets ([`chain`]). What two sets share cancels in their difference, `u²(Δ) = cᵀ Λ⁻¹ c`.
 //!
 //! The priors on drift are wide against what readings say, so that they neither hide a change nor invent one. A change of
 //! `Δ ± u` is as large by chance with the probability `2·Φ(−|Δ|/u)`.
 //!
 //! Fails where a set's own solution is far from linear over the spread of the others; see the fit.
 
-use nalgebra::{DMatrix, DVector};
-
 use crate::error::SetupError;
 use crate::history::Solution;
+use crate::history::chain::{self, Front, Step};
 use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, Priors, RATE, ZERO};
 use crate::infer::probability::normal_cdf;
 use crate::log::Log;
@@ -28,8 +28,6 @@ use crate::units::{Force, Length, Quantity, Uncertain};
 /// Standard deviation of a drift of preload before it is read (m): several times what a settling coil loses, a few per cent
 /// of a deflection of a decimetre (common practice, no source). Readings give it to about a millimetre.
 const PRELOAD_DRIFT: f64 = 10e-3;
-/// What the drifts of one spring add up to (m): nothing, against readings of millimetres.
-const NOTHING: f64 = 1e-6;
 /// Standard deviation of a set's friction before it is read, in those of one fit: a band of 24 mm either way of the usual
 /// one, at which an end sticks. It leaves the difference of two sets free, where the fit's own prior would pull both together.
 const FRICTION_SPREAD: f64 = 3.0;
@@ -74,7 +72,8 @@ struct Columns {
     setting: usize,
     rate: usize,
     preload: usize,
-    drift: usize,
+    /// What the drifts of one spring add up to, with that of this set and before it. Where it begins or is complete, nothing.
+    sums: [Option<usize>; 2],
     friction: usize,
     zero: usize,
     loads: usize,
@@ -84,8 +83,8 @@ struct Columns {
 /// All sets of an end in one.
 struct Joint {
     columns: Vec<Columns>,
-    mean: DVector<f64>,
-    covariance: DMatrix<f64>,
+    /// Of every set, with those of the set before and of the first.
+    fronts: Vec<Front>,
 }
 
 /// Every drift worth a look.
@@ -112,9 +111,8 @@ impl Joint {
             let since = before.map(|(_, before)| log.between(end, before.set.step, set.set.step)).unwrap_or_default();
             let kept = |broken: bool| before.filter(|_| !broken).map(|(c, _)| *c);
             let (loads, ways) = (set.known_way() - LOADS, set.unknowns() - set.known_way());
+            // The offset of the preload stays when only the collar turned.
             let same_spring = kept(since.springs.contains(&true));
-            // An offset stays when only the collar turned.
-            let same_offset = same_spring;
             let setting = before.map_or(0, |(c, _)| c.setting + usize::from(since.preload));
             let alike =
                 |count: &dyn Fn(&Solution) -> usize| before.is_some_and(|(_, before)| count(before) == count(set));
@@ -123,92 +121,100 @@ impl Joint {
             let same_way = kept(since.way);
             let same_way = same_way.filter(|_| alike(&|set| set.unknowns() - set.known_way()));
             let rate = same_spring.map(|c| c.rate).unwrap_or_else(|| place(set.priors().rate.powi(-2), 1));
-            let preload = same_offset.map(|c| c.preload).unwrap_or_else(|| place(set.priors().preload.powi(-2), 1));
-            let drift = place(PRELOAD_DRIFT.powi(-2), 1);
+            let preload = same_spring.map(|c| c.preload).unwrap_or_else(|| place(set.priors().preload.powi(-2), 1));
+            let sums = [Some(place(0.0, 1)), same_spring.and_then(|c| c.sums[0])];
             let friction = place((FRICTION_SPREAD * set.priors().friction.1).powi(-2), 1);
             let zero = place(0.0, 1);
             let loads = same_masses.map(|c| c.loads).unwrap_or_else(|| place(1.0, loads));
             let way = same_way.map(|c| c.way).unwrap_or_else(|| place(1.0, ways));
-            columns.push(Columns { setting, rate, preload, drift, friction, zero, loads, way });
-        }
-        let count = prior.len();
-        let mut precision = DMatrix::from_diagonal(&DVector::from_vec(prior));
-        for (one, other) in columns.iter().flat_map(|one| columns.iter().map(move |other| (one, other))) {
-            if one.preload == other.preload {
-                precision[(one.drift, other.drift)] += NOTHING.powi(-2);
+            if same_spring.is_none() {
+                columns.last_mut().into_iter().for_each(|last| last.sums[0] = None);
             }
+            columns.push(Columns { setting, rate, preload, sums, friction, zero, loads, way });
         }
-        let mut weighted = DVector::zeros(count);
-        for (set, columns) in sets.iter().zip(&columns) {
-            let sees = columns.seen_by(set);
-            for &(own, column, slope) in &sees {
-                weighted[column] += slope * set.weighted[own];
-                for &(other, across, other_slope) in &sees {
-                    precision[(column, across)] += slope * set.information[(own, other)] * other_slope;
+        columns.last_mut().into_iter().for_each(|last| last.sums[0] = None);
+        let mut steps = Vec::with_capacity(sets.len());
+        let mut known = vec![false; prior.len()];
+        for (k, set) in sets.iter().enumerate() {
+            let own = &columns[k];
+            let functions = own.seen_by(set);
+            let compared = [0, k.saturating_sub(1)].map(|other| columns[other].shown());
+            let seen = functions.iter().flatten().chain(compared.iter().flatten().flatten());
+            let mut step = Step::new(seen.map(|(column, _)| *column).collect());
+            step.know(&functions, &set.information, &set.weighted);
+            step.expect_zero(&own.drift(), PRELOAD_DRIFT.powi(-2));
+            for &(column, _) in functions.iter().flatten() {
+                if !core::mem::replace(&mut known[column], true) {
+                    step.expect_zero(&[(column, 1.0)], prior[column]);
                 }
             }
+            steps.push(step);
         }
-        let root = precision.cholesky().ok_or(SetupError::Singular)?;
-        Ok(Self { columns, mean: root.solve(&weighted), covariance: root.inverse() })
+        Ok(Self { columns, fronts: chain::solve(steps)? })
     }
 
     fn drift(&self, sets: &[Solution], from: usize, to: usize) -> Option<Drift> {
         let (one, other) = (self.columns.get(from)?, self.columns.get(to)?);
         let (before, after) = (sets.get(from)?, sets.get(to)?);
-        let preload = |columns: &Columns| [(columns.preload, 1.0), (columns.drift, 1.0)];
+        let front = self.fronts.get(to)?;
         let stated = |set: &Solution| set.study.solved.main.preload.si();
+        let ([preload, friction], [preload_then, friction_then]) = (other.shown(), one.shown());
         Some(Drift {
             earlier: from,
             later: to,
             preload: (one.setting == other.setting)
-                .then(|| self.shift([&preload(one), &preload(other)], [stated(before), stated(after)])),
-            friction: self.shift(
-                [&[(one.friction, 1.0)], &[(other.friction, 1.0)]],
+                .then(|| shift(front, [&preload_then, &preload], [stated(before), stated(after)])),
+            friction: shift(
+                front,
+                [&friction_then, &friction],
                 [before.priors().friction.0, after.priors().friction.0],
             ),
         })
     }
+}
 
-    /// Two linear functions of the unknowns, each with its constant, and their difference.
-    fn shift<Q: Quantity>(&self, [before, after]: [&[(usize, f64)]; 2], [stood, stands]: [f64; 2]) -> Shift<Q> {
-        let dense = |terms: &[(usize, f64)]| {
-            let mut row = DVector::zeros(self.mean.len());
-            terms.iter().for_each(|&(place, factor)| row[place] += factor);
-            row
-        };
-        let number = |row: &DVector<f64>, constant: f64| {
-            let variance = row.dot(&(&self.covariance * row)).max(0.0);
-            Uncertain {
-                value: Q::from_si(constant + row.dot(&self.mean)),
-                standard_uncertainty: Q::from_si(variance.sqrt()),
-            }
-        };
-        let (before, after) = (dense(before), dense(after));
-        let change: Uncertain<Q> = number(&(&after - &before), stands - stood);
-        let deviations = change.value.si() / change.standard_uncertainty.si();
-        Shift {
-            before: number(&before, stood),
-            after: number(&after, stands),
-            change,
-            deviations,
-            probability: 2.0 * normal_cdf(-deviations.abs()),
-        }
+/// Two linear functions of the unknowns, each with its constant, and their difference.
+fn shift<Q: Quantity>(front: &Front, [before, after]: [&[(usize, f64)]; 2], [stood, stands]: [f64; 2]) -> Shift<Q> {
+    let number = |terms: &[(usize, f64)], constant: f64| {
+        let (mean, variance) = front.of(terms);
+        Uncertain { value: Q::from_si(constant + mean), standard_uncertainty: Q::from_si(variance.sqrt()) }
+    };
+    let difference: Vec<(usize, f64)> =
+        after.iter().copied().chain(before.iter().map(|&(column, factor)| (column, -factor))).collect();
+    let change: Uncertain<Q> = number(&difference, stands - stood);
+    let deviations = change.value.si() / change.standard_uncertainty.si();
+    Shift {
+        before: number(before, stood),
+        after: number(after, stands),
+        change,
+        deviations,
+        probability: 2.0 * normal_cdf(-deviations.abs()),
     }
 }
 
 impl Columns {
-    /// `J`: a set's unknowns, in units of its priors, from those of the whole in SI units; place there, place here, slope.
-    fn seen_by(&self, set: &Solution) -> Vec<(usize, usize, f64)> {
+    /// What this set drifted: the sum with it less the sum before.
+    fn drift(&self) -> Vec<(usize, f64)> {
+        self.sums.into_iter().zip([1.0, -1.0]).filter_map(|(sum, sign)| Some((sum?, sign))).collect()
+    }
+
+    /// Preload and friction of this set.
+    fn shown(&self) -> [Vec<(usize, f64)>; 2] {
+        [core::iter::once((self.preload, 1.0)).chain(self.drift()).collect(), vec![(self.friction, 1.0)]]
+    }
+
+    /// `J`: a set's unknowns, in units of its priors, from those of the whole in SI units; columns and slopes of each.
+    fn seen_by(&self, set: &Solution) -> Vec<Vec<(usize, f64)>> {
         let Priors { rate, preload, friction: (_, friction) } = set.priors();
-        let own = [
-            (RATE, self.rate, 1.0 / rate),
-            (PRELOAD, self.preload, 1.0 / preload),
-            (PRELOAD, self.drift, 1.0 / preload),
-            (FRICTION, self.friction, 1.0 / friction),
-            (ZERO, self.zero, 1.0),
-        ];
+        let [preloads, _] = self.shown();
+        let mut seen = vec![Vec::new(); set.unknowns()];
+        seen[RATE] = vec![(self.rate, 1.0 / rate)];
+        seen[PRELOAD] = preloads.into_iter().map(|(column, factor)| (column, factor / preload)).collect();
+        seen[FRICTION] = vec![(self.friction, 1.0 / friction)];
+        seen[ZERO] = vec![(self.zero, 1.0)];
         let loads = (LOADS..set.known_way()).zip(self.loads..);
         let ways = (set.known_way()..set.unknowns()).zip(self.way..);
-        own.into_iter().chain(loads.chain(ways).map(|(own, column)| (own, column, 1.0))).collect()
+        loads.chain(ways).for_each(|(own, column)| seen[own] = vec![(column, 1.0)]);
+        seen
     }
 }
