@@ -36,6 +36,9 @@ const STRAY: f64 = 4.0;
 /// Mean error in standard uncertainties that is no bias worth the name.
 const NO_BIAS: f64 = 0.15;
 
+/// Distance on the tape at full extension (m).
+const EXTENDED: f64 = 0.7;
+
 /// Quantities looked at.
 const LOOKED_AT: [&str; 7] =
     ["rate", "preload", "friction", "load, rider", "sag, bike", "sag, rider", "free sag on a new spring"];
@@ -270,8 +273,6 @@ impl Garage {
     }
 
     pub(crate) fn readings(&self, end: End, dice: &mut Dice) -> Vec<Reading> {
-        let zero = 0.7;
-        let deviation = self.bike.assumed().measuring(end).unwrap().uncertainty.si();
         let mut rows: Vec<(&str, Option<Settled>)> = vec![("none", None)];
         let (repeats, noted, ballast) = (1 + dice.one_of(3), dice.chance(0.8), dice.chance(0.3));
         let loads =
@@ -283,23 +284,26 @@ impl Garage {
                 rows.extend(sides.map(|side| (*load, side)));
             }
         }
-        let friction = *self.friction.at(end);
-        let read = rows.into_iter().map(|(load, settled)| {
-            let side = match settled {
-                Some(Settled::Low) => 1.0,
-                Some(Settled::High) => -1.0,
-                Some(Settled::Middle) => 0.0,
-                None => dice.between(-1.0, 1.0),
-            };
-            let sag = if load == "none" {
-                0.0
-            } else {
-                self.sag(end, travel(self.wheel(end), self.load(end, load) + Force::from_si(side * friction)))
-            };
-            let distance = zero - sag + dice.normal(deviation);
-            Reading::new(end, Load::parse(load).unwrap(), Length::from_si(distance), settled).unwrap()
-        });
-        read.collect()
+        rows.into_iter().map(|(load, settled)| self.read(end, &Load::parse(load).unwrap(), settled, dice)).collect()
+    }
+
+    /// One reading; where the settling is not noted, anywhere in the friction band.
+    pub(crate) fn read(&self, end: End, load: &Load, settled: Option<Settled>, dice: &mut Dice) -> Reading {
+        let deviation = self.bike.assumed().measuring(end).unwrap().uncertainty.si();
+        let side = match settled {
+            Some(Settled::Low) => 1.0,
+            Some(Settled::High) => -1.0,
+            Some(Settled::Middle) => 0.0,
+            None => dice.between(-1.0, 1.0),
+        };
+        let sag = if *load == Load::None {
+            0.0
+        } else {
+            let force = self.load(end, &load.to_string()) + Force::from_si(side * self.friction.at(end));
+            self.sag(end, travel(self.wheel(end), force))
+        };
+        let distance = EXTENDED - sag + dice.normal(deviation);
+        Reading::new(end, load.clone(), Length::from_si(distance), settled).unwrap()
     }
 
     /// The real end with other springs, or its own turned.

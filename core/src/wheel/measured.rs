@@ -138,4 +138,21 @@ mod tests {
         };
         assert!(found.ends_with("stroke 118 mm") && wanted.ends_with("stroke 100 mm"), "{found}; {wanted}");
     }
+
+    #[test]
+    fn a_shock_length_given_back_as_printed_is_the_same_length() {
+        let (_, measured) = ends();
+        let readings = measured.measured().unwrap().readings().to_vec();
+        let read = read_to(Length::from_si(1e-4), measured.shock());
+        let longer = |by: f64| {
+            let shock_length = read.shock_length + Length::from_si(by);
+            let table = MeasuredLinkage::new(&readings, MeasuredParts { shock_length, ..read }).unwrap();
+            RearEnd::from_table(table, measured.shock().clone())
+        };
+        // A length of inches with nine decimals, and one in the last bit.
+        for rounding in [1e-10, -1e-10, f64::EPSILON] {
+            assert!(longer(rounding).is_ok(), "{rounding}");
+        }
+        assert!(longer(1e-5).is_err(), "another shock is still another");
+    }
 }
