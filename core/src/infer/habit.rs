@@ -105,3 +105,50 @@ impl Evidence {
         (per_force.is_finite() && per_force > 0.0).then_some(per_force)
     }
 }
+
+#[cfg(all(test, feature = "serde"))]
+mod tests {
+    use crate::Bike;
+    use crate::demo::PATROL;
+    use crate::infer::Study;
+    use crate::record::{End, Load};
+    use crate::units::{Length, Quantity};
+
+    /// The rear of the demo bike with nothing noted, and these distances from the middle of what was read under every load (mm).
+    fn place_in_the_band(off: &[f64]) -> (f64, f64) {
+        let demo = Bike::from_toml(PATROL).unwrap();
+        let rear =
+            |load: &Load| -> Vec<_> { demo.readings_of(End::Rear).filter(|one| one.load == *load).cloned().collect() };
+        let mut readings = rear(&Load::None);
+        for load in ["bike", "bike + rider"].map(|load| Load::parse(load).unwrap()) {
+            let read = rear(&load);
+            let middle = read.iter().map(|one| one.distance.si()).sum::<f64>() / read.len() as f64;
+            readings.extend(off.iter().map(|off| {
+                let mut one = read[0].clone();
+                (one.settled, one.distance) = (None, Length::from_si(middle + 1e-3 * off));
+                one
+            }));
+        }
+        let bike = demo.with(|parts| parts.readings = readings).unwrap();
+        Study::new(&bike, End::Rear, &[]).unwrap().solved.evidence.unnoted
+    }
+
+    #[test]
+    fn repeats_that_agree_were_pushed_down_and_those_that_scatter_were_not() {
+        let (nothing_known, _) = place_in_the_band(&[0.0]);
+        let (agree, _) = place_in_the_band(&[-0.5, 0.5, 0.0, 0.3]);
+        let (scatter, spread) = place_in_the_band(&[-9.0, 9.0, 3.0, -4.0]);
+        // Half of the people, four times out of five.
+        assert!((nothing_known - 0.4).abs() < 1e-12, "{nothing_known}");
+        assert!(agree > nothing_known + 0.05, "{agree}");
+        assert!(scatter < 0.1, "{scatter}");
+        // Then anywhere in the band: a uniform place has the variance 1/3.
+        assert!((spread - 1.0 / 3.0).abs() < 0.05, "{spread}");
+    }
+
+    #[test]
+    fn readings_that_nothing_explains_leave_it_where_it_was() {
+        let (lost, _) = place_in_the_band(&[-150.0, 150.0]);
+        assert!((0.0..=0.4).contains(&lost), "{lost}");
+    }
+}
