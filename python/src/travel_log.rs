@@ -10,7 +10,7 @@ use wheelrate::wheel::Wheel;
 
 use crate::bike::Bike;
 use crate::errors::run;
-use crate::record::End;
+use crate::record::{End, Reading, load};
 use crate::uncertain::Uncertain;
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
 use crate::value::{Named, getters, result_class};
@@ -26,6 +26,27 @@ result_class! {
         load: Uncertain = |sag| sag.load.into();
         /// The travel at which that load rests.
         travel: Uncertain = |sag| sag.travel.into();
+    }
+}
+
+#[pymethods]
+impl DynamicSag {
+    /// The sag of a ride as one more reading of the bike, with its own standard uncertainty.
+    ///
+    /// A sag in the middle of the friction band, along the direction in which that end is read. Put it in the bike with
+    /// ``bike.with_readings([reading])``.
+    ///
+    /// Parameters
+    /// ----------
+    /// bike : Bike
+    ///     The bike that was ridden.
+    /// end : {"front", "rear"}
+    ///     The end that this is of.
+    /// load : str
+    ///     The masses that were ridden, ``"bike + rider"``.
+    fn reading(&self, py: Python<'_>, bike: &Bike, end: End, load: &str) -> PyResult<Reading> {
+        let load = self::load(py, load)?;
+        run(py, || self.0.reading(&bike.0, end.0, load)).map(Reading)
     }
 }
 

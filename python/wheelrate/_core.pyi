@@ -2905,6 +2905,22 @@ class DynamicSag:
         """
         The load that both held.
         """
+    def reading(self, /, bike: Bike, end: End, load: str) -> Reading:
+        """
+        The sag of a ride as one more reading of the bike, with its own standard uncertainty.
+
+        A sag in the middle of the friction band, along the direction in which that end is read. Put it in the bike with
+        ``bike.with_readings([reading])``.
+
+        Parameters
+        ----------
+        bike : Bike
+            The bike that was ridden.
+        end : {"front", "rear"}
+            The end that this is of.
+        load : str
+            The masses that were ridden, ``"bike + rider"``.
+        """
     @property
     def spring_force(self, /) -> Uncertain:
         """

@@ -102,6 +102,42 @@ def test_the_sag_of_a_ride_is_the_load_that_was_ridden(bike):
     assert np.std(off) < 3 * np.mean(spread) + 0.005 * load
 
 
+def test_the_sag_of_a_ride_is_one_more_reading(bike):
+    """Alone it is as far off the sag at rest as it says, at most twice; with it the sag is known at least as well."""
+    clock, _, stroke, _ = ridden(bike, 1)
+    sag = logged(bike, clock, stroke).ends["rear"].dynamic_sag(bike, "rear")
+    reading = sag.reading(bike, "rear", "bike + rider")
+    assert (reading.end, reading.load, reading.settled) == ("rear", "bike + rider", "middle")
+    rest = bike.rear.travel_under(bike.masses.sprung_load("rear", "bike + rider").value).state.travel
+    u = reading.uncertainty.m_as("mm")
+    agree(
+        "sag of a ride, as a reading, off the rest of the bike that rode",
+        reading.sag.m_as("mm"),
+        rest.m_as("mm"),
+        Tolerance("twice its own standard uncertainty", abs=2 * u),
+    )
+    more = bike.with_readings([reading])
+    before, after = (one.fit_end("rear") for one in (bike, more))
+    assert after.chi_square[1] == before.chi_square[1] + 1
+    assert after.rate.standard_uncertainty.m_as("N/mm") <= 1.02 * before.rate.standard_uncertainty.m_as("N/mm")
+
+
+def test_the_command_prints_the_reading_as_the_file_has_it(bike, tmp_path):
+    clock, _, stroke, _ = ridden(bike, 1)
+    (tmp_path / "bike.toml").write_text(bike.to_toml(), "utf-8")
+    rows = "\n".join(f"{t:.6f},{s:.6f}" for t, s in zip(clock, stroke, strict=True))
+    (tmp_path / "ride.csv").write_text(f"time,shock\n{rows}\n", "utf-8")
+    command = ["travel-log", str(tmp_path / "bike.toml"), str(tmp_path / "ride.csv"), "--rear", "shock"]
+    done = CliRunner().invoke(main, command)
+    assert done.exit_code == 0, done.output
+    row = done.stdout[done.stdout.index("[[reading]]") :].split("\n\n")[0]
+    again = wr.Bike.from_toml(f"{bike.to_toml()}\n{row}\n")
+    assert again.readings[-1].sag.m_as("mm") == pytest.approx(
+        json.loads(CliRunner().invoke(main, [*command, "--json"]).stdout)["ends"]["rear"]["sag"]["travel"]["value"],
+        abs=0.06,
+    )
+
+
 def test_pieces_and_files_give_the_same_bits(bike, ride, tmp_path):
     clock, _, stroke, _ = ride
     whole = logged(bike, clock, stroke)

@@ -1,7 +1,9 @@
 //! The load that springs and damper held on average, and the travel at which it rests.
 
 use super::EndTravel;
+use crate::bike::{Bike, SagConversion};
 use crate::error::{BikeError, Result};
+use crate::record::{End, Load, Reading, Settled};
 use crate::units::{Force, Length, Quantity, Share, Uncertain, check};
 use crate::wheel::{EndKernel, Rest, Wheel, rest_under};
 
@@ -24,6 +26,25 @@ pub struct DynamicSag {
     pub load: Uncertain<Force>,
     /// The travel at which that load rests.
     pub travel: Uncertain<Length>,
+}
+
+impl DynamicSag {
+    /// The sag of a ride as one more reading of the bike, under the masses that were ridden: along the direction in which
+    /// that end is read, in the middle of the friction band, with its own standard uncertainty.
+    ///
+    /// The travel is that of the bike's own springs under the mean load. Where those are off, both go along: the travel
+    /// stays the mean travel of the log, but for what the bends of the springs and the damper make of it.
+    ///
+    /// # Errors
+    /// Those of [`SagConversion::of`]; a load of no mass, or of a mass that the bike does not have, is refused where the
+    /// reading is put in a bike.
+    pub fn reading(&self, bike: &Bike, end: End, load: Load) -> Result<Reading> {
+        let direction = bike.assumed().measuring(end)?.direction;
+        let (sag, slope) = SagConversion::of(bike, end, direction)?.sag_and_slope(self.travel.value.si());
+        let mut reading = Reading::of_sag(end, load, Length::from_si(sag), Some(Settled::Middle))?;
+        reading.uncertainty = Some(Length::from_si(slope.abs() * self.travel.standard_uncertainty.si()));
+        Ok(reading)
+    }
 }
 
 impl EndTravel {

@@ -277,15 +277,7 @@ def riders(
         bike = given.bike if mean is None else given.bike.with_riders(wr.Riders(mean, deviation))
         if bike.riders is None:
             fail(f"{file}: no riders; state them under [riders] or with --mean and --deviation", BAD_INPUT)
-        if end:
-            return PerEnd({end: bike.study(end).advise_riders()}, {})
-        found, without = {}, {}
-        for name in bike.ends:
-            try:
-                found[name] = bike.study(name).advise_riders()
-            except wr.errors.SetupError as error:
-                without[name] = str(error)
-        return PerEnd(found, without)
+        return PerEnd.asked([end] if end else bike.ends, lambda name: bike.study(name).advise_riders())
 
     given.answer(
         end,

@@ -215,7 +215,8 @@ def _channel(given: str | None, option: str) -> wr.LogChannel | None:
     column, *rest = (part.strip() for part in given.split(","))
     scale, numbers = (rest[0] if rest else "1 mm"), rest[1:]
     try:
-        zero, low, high = [*map(float, numbers), *[0.0, None, None][len(numbers) :]]
+        zero = float(numbers[0]) if numbers else 0.0
+        low, high = map(float, numbers[1:]) if numbers[1:] else (None, None)
     except ValueError:
         fail(
             f"{option}: found {given!r}, wanted a column, perhaps with scale, zero and limits: "
@@ -236,6 +237,7 @@ def _channel(given: str | None, option: str) -> wr.LogChannel | None:
 @click.option("--time-unit", default="s", show_default=True, metavar="UNIT", help="Unit of that column.")
 @click.option("--rate", metavar="RATE", help='Of sampling, "500 Hz", in place of times.')
 @click.option("--gap", metavar="TIME", help="Samples further apart are not joined; 0.25 s unless given.")
+@load_option
 @json_option
 @units_option
 def travel_log(
@@ -247,6 +249,7 @@ def travel_log(
     time_unit: str,
     rate: str | None,
     gap: str | None,
+    load: str | None,
     as_json: bool,
     units: str,
 ) -> None:
@@ -254,7 +257,7 @@ def travel_log(
 
     Mean travel with its uncertainty, time near the stops, bottomings, speeds, and the sag that the ride amounts to.
     Strokes are in millimetres unless a scale is given with the column: "shock [V],58.4 mm,0.61,0,5" is 58.4 mm a volt,
-    0.61 V at full extension, the sensor's limits 0 and 5 V.
+    0.61 V at full extension, the sensor's limits 0 and 5 V. The last line of an end is that sag as a row for FILE.
     """
     bike = bike_of(file)
     if front is None and rear is None:
@@ -271,7 +274,9 @@ def travel_log(
             rate=rate,
             gap=gap,
         )
-        ends: dict[str, Any] = {name: _logged(bike, name, end, units) for name, end in found.ends.items()}
+        ends: dict[str, Any] = {
+            name: _logged(bike, name, end, units, load or bike.rider_load) for name, end in found.ends.items()
+        }
         balance = None if found.balance is None else _report.number(found.balance, "share", units)
     data = {"ends": ends, "balance": balance, "limits": found.limits}
 
@@ -285,6 +290,8 @@ def travel_log(
             ]
             counts = ", ".join(f"{key.replace('_', ' ')} {end[key]}" for key in _COUNTED)
             sag = items([end["sag"]["text"]])
+            if row := end["sag"].get("reading"):
+                sag += ["", "[[reading]]", *(f'{key} = "{value}"' for key, value in row.items())]
             parts.append("\n".join([name.upper(), _report.listed(rows, units), *items([counts]), *sag]))
         if balance is not None:
             parts.append(f"The front uses {balance['value']:+.0f} % of its travel more on average than the rear.")
@@ -293,7 +300,7 @@ def travel_log(
     show(file, as_json, lambda: data, said)
 
 
-def _logged(bike: wr.Bike, name: End, end: wr.EndTravel, units: str) -> dict[str, Any]:
+def _logged(bike: wr.Bike, name: Any, end: wr.EndTravel, units: str, load: str) -> dict[str, Any]:
     numbers = {key: getattr(end, key) for key, _ in _LOGGED}
     data: dict[str, Any] = {
         key: None if numbers[key] is None else _report.number(numbers[key], kind, units) for key, kind in _LOGGED
@@ -306,5 +313,17 @@ def _logged(bike: wr.Bike, name: End, end: wr.EndTravel, units: str) -> dict[str
     kinds = {"load": "force", "damper_force": "force", "travel": "length"}
     parts = {key: _report.number(getattr(sag, key).value, kind, units) for key, kind in kinds.items()}
     off = {key: _report.number(getattr(sag, key).standard_uncertainty, kind, units) for key, kind in kinds.items()}
-    text = f"Springs and damper held {sag.load} on average, which rests at {sag.travel} of travel."
-    return {**data, "sag": {"text": text, **parts, "standard_uncertainty": off}}
+    held, rests = (
+        f"{parts[key]['value']:.{places}f} ± {off[key]['value']:.{places}f} {parts[key]['unit']}"
+        for key, places in (("load", 0), ("travel", 1 if parts["travel"]["unit"] == "mm" else 2))
+    )
+    text = f"Springs and damper held {held} on average, which rests at {rests} of travel."
+    reading: Any = sag.reading(bike, name, load)
+    sags = {"sag": reading.sag, "uncertainty": reading.uncertainty}
+    row = {
+        "end": name,
+        "load": load,
+        "settled": "middle",
+        **{key: f"{sag.m_as('mm'):.1f} mm" for key, sag in sags.items()},
+    }
+    return {**data, "sag": {"text": text, **parts, "standard_uncertainty": off, "reading": row}}
