@@ -201,7 +201,8 @@ def test_every_stream_is_utf_8(file, page, encoding):
     assert "Läufer−½" in done.stdout.decode("utf-8")
     done = run("fit", "-", env=env, input=named.replace("rake =", '"Läufer−½" =').encode("utf-8"))
     assert "Läufer−½" in done.stdout.decode("utf-8")
-    done = run("settle", "-", env=env, input=named.replace("rake =", '"Läufer−½" =').encode("utf-8"))
+    change = "rear.shock.spring.rate=56 N/mm"
+    done = run("what-if", "-", change, env=env, input=named.replace("rake =", '"Läufer−½" =').encode("utf-8"))
     assert "Läufer−½" in done.stderr.decode("utf-8")
 
 

@@ -19,6 +19,8 @@ LEAST = Path(__file__).parents[1] / "files" / "least_imperial.toml"
 #: What each function that takes axes is asked to draw.
 DRAWN = {
     "assumed": lambda: (wr.Bike.load(LEAST),),
+    "bike_motion": lambda: (wr.demo().whole.brake("6 m/s2", "70 %"),),
+    "travel_log": lambda: (logged().ends,),
     "damper": lambda: (wr.demo().rear.shock.damper,),
     "geometry": lambda: (wr.demo(),),
     "landing": lambda: (wr.demo().whole.moving_end("rear", wr.Damper("6000 N s/m", "9000 N s/m")).land("0.3 m"),),
@@ -27,6 +29,11 @@ DRAWN = {
 }
 #: These draw several pictures side by side, or none that stands still.
 OTHERS = {"animation", "compare", "history"}
+
+
+def logged():
+    clock = np.arange(0.0, 30.0, 0.005)
+    return wr.travel_log(wr.demo(), [((clock, "s"), None, (40.0 + 20.0 * np.sin(7.0 * clock), "mm"))])
 
 
 def swept():

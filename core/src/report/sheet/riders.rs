@@ -102,9 +102,10 @@ impl EndRiders {
             };
             let preload = words.length(at.preload.value);
             let (deep, high) = (chance(at.too_deep.si()), chance(at.too_high.si()));
+            let (verb, but) = self.beside(best, |spring| spring.common.map(|at| at.share), words);
             said.push(format!(
-                "With one preload for all, {} suits most riders: {} have both sags in range at {preload} of preload, {set}. {deep} \
-                 sit too deep and {high} too high.",
+                "With one preload for all, {} {verb}: {} have both sags in range at {preload} of preload, {set}. {deep} \
+                 sit too deep and {high} too high.{but}",
                 self.in_each(best.rate, words),
                 share(at.share).text,
             ));
@@ -114,8 +115,9 @@ impl EndRiders {
                 Some(turns) => format!("{} of the collar lie", turn_count(turns.abs())),
                 None => format!("{} of preload lies", words.length(own.heavy - own.light)),
             };
+            let (verb, but) = self.beside(best, |spring| spring.own.map(|own| own.share), words);
             said.push(format!(
-                "Where each sets the preload, {} suits most: {}. {between} between a rider lighter than nine in ten and one \
+                "Where each sets the preload, {} {verb}: {}.{but} {between} between a rider lighter than nine in ten and one \
                  heavier.",
                 self.in_each(best.rate, words),
                 share(own.share).text,
@@ -127,6 +129,27 @@ impl EndRiders {
                 .to_owned(),
         );
         said
+    }
+
+    /// How the best spring stands among all: most riders by its share, or by what another spring costs, which is then said.
+    fn beside(
+        &self,
+        best: &SpringForRiders,
+        of: impl Fn(&SpringForRiders) -> Option<Uncertain<Share>>,
+        words: Words,
+    ) -> (&'static str, String) {
+        let shares = self.springs.iter().filter_map(|spring| Some((spring, of(spring)?)));
+        let most = shares.max_by(|(_, one), (_, other)| one.value.si().total_cmp(&other.value.si()));
+        match most.filter(|(most, _)| most.rate != best.rate) {
+            Some((most, reached)) => {
+                let (called, reached) = (self.in_each(most.rate, words), share(reached).text);
+                (
+                    "is best, all counted",
+                    format!(" {called} would have {reached}, which does not pay for another spring."),
+                )
+            }
+            None => ("suits most riders", String::new()),
+        }
     }
 
     fn in_each(&self, rate: SpringRate, words: Words) -> String {
