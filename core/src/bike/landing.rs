@@ -46,12 +46,13 @@ use crate::units::{Force, Length, Mass, Quantity, Time, WheelRate, check};
 use crate::wheel::{FrontEnd, RearEnd, Wheel};
 
 /// What these simulations cannot show.
-pub const LIMITS: [&str; 6] = [
+pub const LIMITS: [&str; 7] = [
     "Two straight lines are not a damper: real ones depend on position, temperature, cavitation and how fast the speed changes. Compare springs with it; choose no clicks by it.",
     "Each end is taken alone. A landing on one wheel first pitches the bike, and the other end gets the rest.",
     "The rider is a weight on the frame. Legs that bend take a good part of a hard landing.",
     "The tyre is one straight spring that touches at a point: no tread, no rim, no rolling over the edge.",
     "Gas works with its fast exponent throughout: a number between 1 and 1.4 that nobody measures, and too high once a second has passed.",
+    "No number has a ±: what the model leaves out (slope, rider, heat in the damper) is more than what the readings leave open. The difference between two springs in one landing is surer than either number.",
     "What happens once an end is against its metal stop is described by speed and energy only; the force depends on how stiff the metal is.",
 ];
 

@@ -9,8 +9,9 @@ use crate::units::{
 };
 
 /// What the motion of the whole bike cannot show.
-pub const WHOLE_LIMITS: [&str; 6] = [
+pub const WHOLE_LIMITS: [&str; 7] = [
     "Numbers of a model, not of a jump: a real landing has run-up, slope, wind and a rider who moves. Nobody is safe because a number here is small.",
+    "No number has a ±: what the model leaves out (slope, rider, heat in the damper) is more than what the readings leave open. The difference between two springs in one landing or braking is surer than either number.",
     "Dampers are force over speed alone. Compare springs, loads and brakes with it; choose no clicks by it.",
     "Legs are a spring and a damper that stand over the centre of gravity. Real legs are better, and end.",
     "Pitch is taken as small and wheels as moving straight up and down: beyond some ten degrees it is a picture.",
