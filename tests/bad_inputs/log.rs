@@ -50,7 +50,7 @@ fn reading_and_change_of_one_day_without_times() {
 #[test]
 fn a_log_that_cannot_be_undone() {
     let text = logged("date = 2026-06-14\nwas = { \"rear.shock.spring.rate\" = \"80 mm\" }");
-    let says = ["undone", "rear.shock.spring.rate", "`80 mm` is a length, not a spring rate"];
+    let says = ["undoing", "rear.shock.spring.rate", "`80 mm` is a length, not a spring rate"];
     one_fault(&text, "\"80 mm\" }", "change[0].was.\"rear.shock.spring.rate\"", &says);
     let text = logged("date = 2026-06-14\nadded = [\"rear.shock.top_out\"]");
     let faults = check(&text);
