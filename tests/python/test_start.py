@@ -262,3 +262,17 @@ def test_a_note_in_a_pipe_dates_nothing_by_itself(file):
     assert done.returncode == 2
     assert "reading 1.date: found none, wanted the day of this reading" in done.stderr
     assert file.read_text("utf-8") == READ
+
+
+def test_a_reading_that_the_travel_has_no_room_for_is_asked_again(tmp_path):
+    file = tmp_path / "patrol.toml"
+    file.write_text(wr.demo_file(), "utf-8")
+    command = [COMMAND, "read", file, "--end", "rear", "--load", "bike + rider"]
+    done = subprocess.run(
+        command, input="soon\n\n100 mm\n549 mm\n\n", capture_output=True, check=False, encoding="utf-8"
+    )
+    said = done.stdout + done.stderr
+    assert said.count("found text `soon`") == 1, "one answer that dates ten readings is refused once"
+    assert "found 100 mm: the sag is 554.0 mm, larger than the whole travel" in said
+    assert "= 549 mm" in said
+    assert file.read_text("utf-8") == wr.demo_file(), "nobody said yes"

@@ -11,7 +11,7 @@ import click
 import wheelrate as wr
 from wheelrate import _lines
 from wheelrate._cli.common import BAD_INPUT, amendable, end_option, fail, key_values, named, say
-from wheelrate._cli.prompts import EndOfAnswersError, amend, ask, choose
+from wheelrate._cli.prompts import amend, ask, asking, choose
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -62,7 +62,7 @@ class _Evening:
             said = wr.heard("share", answer) if share else wr.heard("length", answer, self.unit)
             reading = self.reading(end, load, said, settled)
             wr.append_readings(self.text, [*self.taken, reading])
-            self.hold_in_travel(reading)
+            self.hold_in_travel(end, load, said)
             found[:] = [reading]
             if not share:
                 self.unit = said.rsplit(" ", 1)[1]
@@ -71,13 +71,15 @@ class _Evening:
         ask(f"{end}, {load}" + (f", {_SIDES[settled]}" if settled else ""), hear)
         return found[0] if found else None
 
-    def hold_in_travel(self, reading: wr.Reading) -> None:
-        """Refuse a sag that no direction has room for, while the tape is still there."""
-        if reading.sag is None:
-            return
-        most = self.bike.front.fork.full_stroke if reading.end == "front" else self.bike.rear.full_travel
-        if reading.sag > most:
-            raise wr.errors.SetupError(f"found {_said(reading)}: the sag is larger than the whole travel, {most:.1f~P}")
+    def hold_in_travel(self, end: End, load: str, said: str) -> None:
+        """Refuse a reading that the travel has no room for, while the tape is still there."""
+        # Without its side: low above high is not for the file to refuse, but for whoever reads to say which is which.
+        alone = self.reading(end, load, said, None)
+        text = wr.append_readings(self.text, [*self.taken, alone])
+        here = f"reading {len(self.bike.readings) + len(self.taken) + 1}."
+        for fault in wr.check(text):
+            if fault.key_path.startswith(here):
+                raise wr.errors.SetupError(fault.message)
 
     def reading(self, end: End, load: str, said: str, settled: str | None) -> wr.Reading:
         if end in self.sags:
@@ -154,7 +156,7 @@ def read(
     if not ends:
         fail(f"{file}: nothing to read: the bike has no end; describe one under [front] or [rear]", BAD_INPUT)
     evening = _Evening(text, bike, date or _now())
-    try:
+    with asking():
         _give_dates(file, evening, ends)
         evening.sags = {one for one in ends if (_reads_sag(bike, one) if sag is None else sag)}
         _say(wr.how_to_read(bike, ends[0], "bike", True)[0])
@@ -167,8 +169,6 @@ def read(
                     if load != "none" or one not in evening.sags:
                         say(f"\n{one.upper()}, {load}")
                         evening.take(one, load)
-    except EndOfAnswersError:
-        pass
     if not evening.taken:
         say("nothing read", err=True)
         return
@@ -209,7 +209,12 @@ def _undated(file: str, text: str, bike: wr.Bike, ends: Sequence[str]) -> Callab
 
 def _day_of(unsaid: str, dated: Callable[[str], str], check: Callable[[str], Any]) -> str | None:
     def hear(answer: str) -> str:
-        check(dated(answer.strip()))
+        text = dated(answer.strip())
+        # One answer dates many readings: what is wrong with it is said once.
+        for fault in wr.check(text):
+            if fault.key_path.endswith(".date"):
+                raise wr.errors.BikeError(fault.message)
+        check(text)
         return answer.strip()
 
     return ask(f"Which day are they of (2026-05-31; Enter: {unsaid})", hear)
@@ -250,7 +255,7 @@ def note(file: str, values: tuple[str, ...], date: str | None, remark: str | Non
     changed = key_values(values) if values else {}
     date = date or _now()
     now = text
-    try:
+    with asking():
         if not changed:
             changed = _asked(bike)
             if changed:
@@ -262,8 +267,6 @@ def note(file: str, values: tuple[str, ...], date: str | None, remark: str | Non
 
             before = _just_before(date)
             now = dated(_day_of(f"{before}, before this", dated, logged) or before)
-    except EndOfAnswersError:
-        pass
     if not changed:
         say("nothing noted", err=True)
         return

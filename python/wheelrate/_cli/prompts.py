@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import difflib
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import NoReturn
 
 import click
@@ -70,6 +71,18 @@ def choose(question: str, choices: dict[str, str], default: str) -> str:
         say()
         if isinstance(abort.__context__, EOFError):
             return default
+        leave()
+
+
+@contextmanager
+def asking() -> Iterator[None]:
+    """Ask questions in a row: Ctrl-D ends them, Ctrl-C leaves, between two prompts as well as at one."""
+    try:
+        yield
+    except EndOfAnswersError:
+        pass
+    except KeyboardInterrupt:
+        say()
         leave()
 
 

@@ -11,7 +11,7 @@ import click
 import wheelrate as wr
 from wheelrate import _files
 from wheelrate._cli.common import BAD_INPUT, fail, say
-from wheelrate._cli.prompts import EndOfAnswersError, ask
+from wheelrate._cli.prompts import ask, asking
 
 _QUESTIONS = wr.questions()
 _TEMPLATES = ["little", "table", "pivots"]
@@ -52,14 +52,12 @@ def new(file: str, template: str, no_questions: bool, **answers: str | None) -> 
     left = [question for question in _QUESTIONS if question.key not in values]
     if not no_questions:
         say(f"{len(left)} questions. Enter skips one, Ctrl-D all that are left. Say the unit with the number.")
-        try:
+        with asking():
             for at, question in enumerate(left):
                 say(f"\n{question.help}")
                 said = ask(f"{at + 1}/{len(left)} {question.ask}", partial(_heard, text, question))
                 if said is not None:
                     values[question.key] = said
-        except EndOfAnswersError:
-            pass
     filled = wr.set_keys(text, values)
     _files.create(file, filled)
     say(f"written: {file}", err=True)
