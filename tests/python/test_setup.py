@@ -5,6 +5,7 @@ import itertools
 import json
 import pickle
 import re
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -159,3 +160,20 @@ def test_the_sheet_stands_the_whole_bike_in_three_states():
     without = wr.Bike.from_dict(keys).sheet()
     assert "<code>wheels</code> is missing" in without.to_html()
     assert "`wheels` is missing" in without.to_text()
+
+
+def test_a_fork_without_an_adjuster_is_set_by_its_spacers():
+    """Today's springs by what is cut off or added; new ones, of another length, by how far the last part stands out."""
+    little = (Path(__file__).parents[2] / "core/demo/least.toml").read_text("utf-8")
+    front = wr.Bike.from_toml(little).advise_end("front")
+    (said,) = (reason for reason in front.reasons() if "no adjuster outside" in reason)
+    best = max(front.choices, key=lambda choice: choice.probability.m_as(""))
+    preload = best.preload.value.m_as("mm")
+    assert "cut the spacers for the new springs" in said
+    assert f"stands {preload:.1f} mm above the top of the tube" in said
+    deep = '\n[[reading]]\nend = "front"\nload = "bike"\nsettled = "middle"\nsag = "35 mm"\n[on_sale]\nfront = ["0.47 kgf/mm"]\n'
+    kept = wr.Bike.from_toml(little.replace("41 mm", "58 mm") + deep).advise_end("front")
+    (said,) = (reason for reason in kept.reasons() if "no adjuster outside" in reason)
+    change = kept.choices[0].preload_change.value.m_as("mm")
+    assert change < 0
+    assert f"cut {-change:.1f} mm off each spacer" in said

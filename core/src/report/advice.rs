@@ -81,17 +81,26 @@ impl Decision {
 
     /// How a fork without an outside adjuster is set.
     fn spacers(&self, words: Words) -> Option<String> {
-        let outcome = self.choice_of(self.action()?.act)?.outcome?;
-        let change = outcome.preload_change.value;
-        let is_turned = matches!(self.action()?.act, crate::decide::Act::Turn { .. });
-        if self.end != crate::record::End::Front || outcome.turns.is_some() || !is_turned || change.si() == 0.0 {
+        use crate::decide::Act;
+        let act = self.action()?.act;
+        let outcome = self.choice_of(act)?.outcome?;
+        if self.end != crate::record::End::Front || outcome.turns.is_some() {
             return None;
         }
-        let length = words.length(change.abs());
-        let does = if change.si() < 0.0 {
-            format!("cut {length} off each spacer")
-        } else {
-            format!("add {length} of washers on each spring")
+        let by = outcome.preload_change.value;
+        let length = words.length(by.abs());
+        let does = match act {
+            Act::Turn { .. } if by.si() < 0.0 => format!("cut {length} off each spacer"),
+            Act::Turn { .. } if by.si() > 0.0 => format!("add {length} of washers on each spring"),
+            Act::Fit { .. } => {
+                return Some(format!(
+                    "Where the fork has no adjuster outside: cut the spacers for the new springs, which are rarely as long as the \
+                     old. Fork extended and cap off, the last part of each leg stands {} above the top of the tube, less the \
+                     depth to which the cap reaches in.",
+                    words.length(outcome.preload.value)
+                ));
+            }
+            _ => return None,
         };
         Some(format!("Where the fork has no adjuster outside: {does}. Legs that differ are both changed by as much."))
     }
