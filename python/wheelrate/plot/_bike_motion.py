@@ -42,5 +42,7 @@ def bike_motion(motion: BikeMotion, *, ax: Axes | None = None) -> Axes:
     beside: Any = ax.twinx()
     beside.plot(time, motion.pitch.m_as("deg"), color="0.35", linestyle=":", linewidth=1.4)
     beside.set_ylabel("pitch, nose down, dotted (deg)")
-    plain(ax, "time (s)", "share of full travel (%)", legend=True)
+    plain(ax, "time (s)", "share of full travel (%)", legend=False)
+    # Over the picture: three lines cross everywhere in it.
+    ax.legend(frameon=False, ncols=2, loc="lower right", bbox_to_anchor=(1.0, 1.0))
     return ax
