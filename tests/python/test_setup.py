@@ -171,7 +171,8 @@ def test_a_fork_without_an_adjuster_is_set_by_its_spacers():
     preload = best.preload.value.m_as("mm")
     assert "cut the spacers for the new springs" in said
     assert f"stands {preload:.1f} mm above the top of the tube" in said
-    deep = '\n[[reading]]\nend = "front"\nload = "bike"\nsettled = "middle"\nsag = "35 mm"\n[on_sale]\nfront = ["0.47 kgf/mm"]\n'
+    deep = '\n[[reading]]\nend = "front"\nload = "bike"\nsettled = "middle"\nsag = "35 mm"\n'
+    deep += '[on_sale]\nfront = ["0.47 kgf/mm"]\n'
     kept = wr.Bike.from_toml(little.replace("41 mm", "58 mm") + deep).advise_end("front")
     (said,) = (reason for reason in kept.reasons() if "no adjuster outside" in reason)
     change = kept.choices[0].preload_change.value.m_as("mm")

@@ -2,6 +2,7 @@
 
 import re
 import subprocess
+from pathlib import Path
 
 import pytest
 from terminal import COMMAND, CTRL_D, Terminal
@@ -276,3 +277,13 @@ def test_a_reading_that_the_travel_has_no_room_for_is_asked_again(tmp_path):
     assert "found 100 mm: the sag is 554.0 mm, larger than the whole travel" in said
     assert "= 549 mm" in said
     assert file.read_text("utf-8") == wr.demo_file(), "nobody said yes"
+
+
+def test_a_note_says_why_a_collar_cannot_be_noted(file):
+    """A preload that nobody stated has no number that a change could be counted from."""
+    file.write_text((Path(__file__).parents[2] / "core/demo/least.toml").read_text("utf-8"), "utf-8")
+    done = subprocess.run([COMMAND, "note", file], input="\n\n\n\n", capture_output=True, check=False, encoding="utf-8")
+    said = " ".join(done.stdout.split())
+    for end, name in (("rear", "rear preload"), ("front", "fork preload")):
+        assert f"{name}: not stated, so a turned collar or a cut spacer cannot be noted" in said
+        assert f"[prior.{end}]" in said

@@ -294,6 +294,15 @@ def _asked(bike: wr.Bike) -> dict[str, Any]:
         said = ask("  changed to (Enter: not changed)", hear)
         if said is not None:
             changed |= dict.fromkeys(keys, said)
+    for end in bike.ends:
+        name = "rear preload" if end == "rear" else "fork preload"
+        main = (bike.rear.shock if end == "rear" else bike.front.fork).main_spring
+        if main is not None and name not in {what for what, _, _ in stated}:
+            say()
+            _say(
+                f"{name}: not stated, so a turned collar or a cut spacer cannot be noted. State it once, as measured or "
+                f"as a guess with `preload_uncertainty` under [prior.{end}]; then note what was changed."
+            )
     return changed
 
 
