@@ -300,7 +300,7 @@ def _asked(bike: wr.Bike) -> dict[str, Any]:
         if main is not None and name not in {what for what, _, _ in stated}:
             say()
             _say(
-                f"{name}: not stated, so a turned collar or a cut spacer cannot be noted. State it once, as measured or "
+                f"{name}: not stated, so a turned collar or a cut spacer cannot be noted. State it once, measured or "
                 f"as a guess with `preload_uncertainty` under [prior.{end}]; then note what was changed."
             )
     return changed
