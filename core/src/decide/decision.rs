@@ -56,6 +56,10 @@ pub struct Today {
     /// Probability that both lie in their ranges.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub probability: Share,
+    /// Covariance of the sag with the rider, and of the bike alone, with friction, per force of friction (m): where the end
+    /// was read on one side, sag and friction go against each other, and the sag on that side is surer than either.
+    #[cfg_attr(feature = "serde", serde(skip))]
+    pub(crate) with_friction: [f64; 2],
 }
 
 /// The decision on one end.
@@ -195,19 +199,24 @@ impl Decision {
     #[must_use]
     pub fn rests_today(&self) -> Option<Rests> {
         let outcome = self.choice_of(Act::Leave)?.outcome?;
-        let moved = |side: Uncertain<Length>, from: Uncertain<Length>, to: Uncertain<Length>| {
-            // What friction adds to the uncertainty of the middle stays.
-            let band = side.standard_uncertainty.si().powi(2) - from.standard_uncertainty.si().powi(2);
-            let deviation = (band.max(0.0) + to.standard_uncertainty.si().powi(2)).sqrt();
-            Uncertain { value: side.value + (to.value - from.value), standard_uncertainty: Length::from_si(deviation) }
-        };
+        let sides =
+            |[low, high]: [Uncertain<Length>; 2], from: Uncertain<Length>, to: Uncertain<Length>, along: f64| {
+                let half = (low.value.si() - high.value.si()) / 2.0;
+                [(low, half), (high, -half)].map(|(side, half)| {
+                    // What friction adds to the variance of the middle stays: its own, and how it goes along with the sag.
+                    let band = side.standard_uncertainty.si().powi(2) - from.standard_uncertainty.si().powi(2);
+                    let variance = band.max(0.0) + to.standard_uncertainty.si().powi(2) + 2.0 * half * along;
+                    Uncertain {
+                        value: side.value + (to.value - from.value),
+                        standard_uncertainty: Length::from_si(variance.max(0.0).sqrt()),
+                    }
+                })
+            };
         let Rests { rider_low, rider_high, free_low, free_high } = outcome.rests;
-        Some(Rests {
-            rider_low: moved(rider_low, outcome.rider_sag, self.today.rider_sag),
-            rider_high: moved(rider_high, outcome.rider_sag, self.today.rider_sag),
-            free_low: moved(free_low, outcome.free_sag, self.today.free_sag),
-            free_high: moved(free_high, outcome.free_sag, self.today.free_sag),
-        })
+        let [with_rider, free] = self.today.with_friction;
+        let rider = sides([rider_low, rider_high], outcome.rider_sag, self.today.rider_sag, with_rider);
+        let free = sides([free_low, free_high], outcome.free_sag, self.today.free_sag, free);
+        Some(Rests { rider_low: rider[0], rider_high: rider[1], free_low: free[0], free_high: free[1] })
     }
 
     /// Is the best that can be done likely to land both sags?

@@ -163,11 +163,17 @@ impl Adviser {
             (self.solved().uncertain::<Length>(&free), self.solved().uncertain::<Length>(&rider));
         let both = free_sag.standard_uncertainty.si() * rider_sag.standard_uncertainty.si();
         let correlation = self.solved().covariance(&free.gradient, &rider.gradient) / both.max(f64::MIN_POSITIVE);
+        let (with_rider, alone) = (rider.gradient, free.gradient);
         let normal = |sag: Uncertain<Length>| (sag.value.si(), sag.standard_uncertainty.si());
         let aim = self.wanted.aim();
         let (rider, free) = (normal(rider_sag), normal(free_sag));
         let probability = joint_probability(rider, free, correlation.clamp(-1.0, 1.0), aim.rider, aim.free);
-        Ok(Today { rider_sag, free_sag, probability: Share::from_si(probability) })
+        let friction = self.solved().friction();
+        let along = |gradient: &[f64]| {
+            self.solved().covariance(gradient, &friction.gradient) / friction.value.max(f64::MIN_POSITIVE)
+        };
+        let with_friction = [along(&with_rider), along(&alone)];
+        Ok(Today { rider_sag, free_sag, probability: Share::from_si(probability), with_friction })
     }
 
     /// The rate called for, with the error of fit and loads but not of a label or the tape.
