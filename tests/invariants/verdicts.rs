@@ -4,8 +4,8 @@
 //! A chance is true given the bike: what is left to chance is the new spring's label, the zero of its collar and the tape with
 //! which the rider sag is read again. Whoever knows the truth sets every spring where it most likely lands. The loss is what
 //! they have more, net of prices, than whoever does what the verdict says: where that is to measure first, the readings of the plan
-//! are taken on the true bike, an evening is paid for, and what is then best is done. Part of the loss is beyond all skill, because the readings leave it open ([`floor`](crate::floor)
-//! works out how much). Labels of today's springs err by up to half as much again as stated.
+//! are taken on the true bike, an evening is paid for, and what is then best is done. Part of the loss is beyond all skill,
+//! because the readings leave it open ([`floor`](crate::floor) works out how much). Labels of today's springs err by up to half as much again as stated.
 //!
 //! `make test` runs a few. Thousands, with the table: `WHEELRATE_GARAGES=1000 cargo test --release -p wheelrate-tests --test
 //! invariants verdicts -- --nocapture`
