@@ -15,6 +15,7 @@ from wheelrate.errors import WheelrateError
 if TYPE_CHECKING:
     from os import PathLike
 
+    from wheelrate._core import Bike, TravelLog
     from wheelrate.typing import QuantityLike
 
 #: Bytes of the file that are parsed at a time.
@@ -66,7 +67,7 @@ class LogChannel:
 
 
 def read_travel_log(
-    bike: _core.Bike,
+    bike: Bike,
     path: str | PathLike[str],
     *,
     front: LogChannel | str | None = None,
@@ -76,7 +77,7 @@ def read_travel_log(
     rate: QuantityLike | None = None,
     gap: QuantityLike | None = None,
     delimiter: str = ",",
-) -> _core.TravelLog:
+) -> TravelLog:
     r"""Read a log of fork and shock strokes from a CSV file, block by block.
 
     Parameters
