@@ -23,15 +23,17 @@
 //! References: A. Sokal, 'Monte Carlo methods in statistical mechanics', in *Functional Integration* (1997), 3; U. Wolff, 'Monte
 //! Carlo errors with less errors', Computer Physics Communications 156 (2004) 143.
 
+mod end;
 mod found;
 mod histogram;
 mod recorder;
 mod sag;
 mod series;
 
+pub use end::LogSensor;
 pub use found::{Balance, EndTravel, TravelLog};
 pub use histogram::Histogram;
-pub use recorder::{LogSensor, TravelRecorder};
+pub use recorder::TravelRecorder;
 pub use sag::{DynamicSag, LOAD_SHIFT};
 
 /// What a log cannot say.

@@ -114,6 +114,8 @@ result_class! {
         tyre_force_rms: Out<Force> = |end| Out(end.tyre_force_rms);
         /// Force of the tyre at rest.
         tyre_load: Out<Force> = |end| Out(end.tyre_load);
+        /// Does the wheel leave the ground now and then? The linear answer is then off.
+        leaves_ground: bool = |end| end.leaves_ground();
         /// Linear damping rate at the wheel that takes as much energy as damper and friction do.
         damping: Out<DampingRate> = |end| Out(end.damping);
         /// The same as a share of critical.

@@ -8007,6 +8007,11 @@ class RoadEnd:
         Full travel.
         """
     @property
+    def leaves_ground(self, /) -> bool:
+        """
+        Does the wheel leave the ground now and then? The linear answer is then off.
+        """
+    @property
     def rest_travel(self, /) -> Quantity:
         """
         Travel at rest.

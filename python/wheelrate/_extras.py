@@ -6,6 +6,10 @@ from importlib import import_module
 from typing import Any
 
 
+class MissingExtraError(ImportError):
+    """A package that an extra brings is not installed; the message says what to install."""
+
+
 def needed(package: str, extra: str, what: str) -> Any:
     """Import a package that an extra of this one brings.
 
@@ -20,7 +24,7 @@ def needed(package: str, extra: str, what: str) -> Any:
 
     Raises
     ------
-    ImportError
+    MissingExtraError
         Where it is not installed, with the command that installs it.
     """
     try:
@@ -29,4 +33,4 @@ def needed(package: str, extra: str, what: str) -> Any:
         if (error.name or "").split(".")[0] != package.split(".")[0]:
             raise
         message = f'{what} needs {package.split(".")[0]}: pip install "wheelrate[{extra}]"'
-        raise ImportError(message, name=package) from error
+        raise MissingExtraError(message, name=package) from error

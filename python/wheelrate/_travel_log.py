@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 #: Bytes of the file that are parsed at a time.
 BLOCK = 4 << 20
+#: Bytes of its first line that an error shows.
+_HEAD = 200
 
 
 @dataclass(frozen=True)
@@ -118,6 +120,8 @@ def read_travel_log(
     channels = {end: channel for end, channel in named.items() if channel is not None}
     if not channels:
         raise TypeError("wanted `front` or `rear`: the column of the stroke of the fork or of the shock")
+    if len(delimiter) != 1:
+        raise WheelrateError(f"delimiter: found `{delimiter}`, wanted one sign")
     step = None if rate is None else 1.0 / float(_core.quantity(rate, "frequency").m_as("Hz"))
     columns = [channel.column for channel in channels.values()] + ([time] if step is None else [])
     pieces = _pieces(path, channels, columns, time if step is None else None, (time_unit, step), delimiter)
@@ -153,5 +157,12 @@ def _pieces(
                 strokes = {end: (channel.strokes(values[channel.column]), "m") for end, channel in channels.items()}
                 rows += count
                 yield times, strokes.get("front"), strokes.get("rear")
-    except (pyarrow.ArrowInvalid, pyarrow.ArrowKeyError) as error:
+    except pyarrow.ArrowKeyError as error:
+        with pyarrow.input_stream(path) as stream:
+            head = stream.read(_HEAD).split(b"\n")[0].decode("utf-8", "replace").strip()
+        wanted = ", ".join(f"`{name}`" for name in kept)
+        raise WheelrateError(
+            f"{path}: found the first line `{head}`, wanted the columns {wanted}, parted by `{delimiter}`"
+        ) from error
+    except pyarrow.ArrowInvalid as error:
         raise WheelrateError(f"{path}: {error}; wanted columns {', '.join(kept)} of numbers") from error

@@ -225,5 +225,6 @@ def test_the_command_line_rides(tmp_path):
         off = [name for name, end in ride.ends.items() if 3 * end.tyre_force_rms > end.tyre_load]
         run = CliRunner().invoke(main, ["road", str(path), "--class", grade, "--speed", "50 km/h"]).output
         assert ("leaves the ground" in run) == bool(off)
+        assert off == [name for name, end in ride.ends.items() if end.leaves_ground]
     assert not [end for end in rides["A"].ends.values() if 3 * end.tyre_force_rms > end.tyre_load]
     assert [end for end in rides["E"].ends.values() if 3 * end.tyre_force_rms > end.tyre_load]

@@ -3,6 +3,7 @@
 import gzip
 import json
 import pickle
+import sys
 import tracemalloc
 
 import numpy as np
@@ -136,6 +137,33 @@ def test_the_command_prints_the_reading_as_the_file_has_it(bike, tmp_path):
         json.loads(CliRunner().invoke(main, [*command, "--json"]).stdout)["ends"]["rear"]["sag"]["travel"]["value"],
         abs=0.06,
     )
+
+
+def test_a_missing_extra_is_one_line(tmp_path, monkeypatch):
+    """A fresh install has no pyarrow: the command says what to install, and no traceback is printed."""
+    (tmp_path / "bike.toml").write_text(wr.demo_file(), "utf-8")
+    (tmp_path / "ride.csv").write_text("time,shock\n0,10\n0.1,12\n", "utf-8")
+    for module in ("pyarrow", "pyarrow.csv"):
+        monkeypatch.setitem(sys.modules, module, None)
+    command = ["travel-log", str(tmp_path / "bike.toml"), str(tmp_path / "ride.csv"), "--rear", "shock"]
+    done = CliRunner().invoke(main, command)
+    assert done.exit_code == 1
+    assert done.stderr == 'wheelrate: a travel log from a file needs pyarrow: pip install "wheelrate[tables]"\n'
+
+
+def test_a_log_that_cannot_be_read_is_named(bike, tmp_path):
+    log = tmp_path / "ride.csv"
+    log.write_text("time;shock\n0;10,5\n0,1;12\n", "utf-8")
+    with pytest.raises(wr.WheelrateError, match="first line `time;shock`, wanted the columns `shock`, `time`"):
+        wr.read_travel_log(bike, log, rear="shock")
+    with pytest.raises(wr.WheelrateError, match="delimiter: found `;;`, wanted one sign"):
+        wr.read_travel_log(bike, log, rear="shock", delimiter=";;")
+    log.write_text("time;shock\n0;10.5\n0.1;12\n", "utf-8")
+    (tmp_path / "bike.toml").write_text(wr.demo_file(), "utf-8")
+    command = ["travel-log", str(tmp_path / "bike.toml"), str(log), "--rear", "shock"]
+    assert "mean travel" in CliRunner().invoke(main, [*command, "--delimiter", ";"]).stdout
+    refused = CliRunner().invoke(main, command).stderr
+    assert refused.startswith(f"wheelrate: {log}: found the first line"), "the log is at fault, not the bike file"
 
 
 def test_pieces_and_files_give_the_same_bits(bike, ride, tmp_path):

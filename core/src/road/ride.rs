@@ -67,6 +67,15 @@ pub struct RoadEnd {
     pub top_outs_per_km: f64,
 }
 
+impl RoadEnd {
+    /// Does the wheel leave the ground now and then? It does where three standard deviations of the tyre's force are its load, and
+    /// the linear answer is then off.
+    #[must_use]
+    pub fn leaves_ground(&self) -> bool {
+        3.0 * self.tyre_force_rms.si() > self.tyre_load.si()
+    }
+}
+
 /// A bike on a road.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]

@@ -19,6 +19,7 @@ import click
 
 import wheelrate as wr
 from wheelrate import _files, _lines, _progress, _report
+from wheelrate._extras import MissingExtraError
 
 if TYPE_CHECKING:
     from wheelrate.typing import End
@@ -74,7 +75,7 @@ class Group(click.Group):
         try:
             with _progress.on_terminal():
                 return super().invoke(ctx)
-        except wr.errors.InternalError as error:
+        except (wr.errors.InternalError, MissingExtraError) as error:
             fail(str(error), FAILURE)
         except wr.WheelrateError as error:
             fail(str(error), BAD_INPUT)

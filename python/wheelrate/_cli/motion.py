@@ -82,7 +82,7 @@ def road(
             },
             "acceleration_rms": _report.number(found.acceleration_rms, "acceleration", units),
             "weighted_acceleration_rms": _report.number(found.weighted_acceleration_rms, "acceleration", units),
-            "leaves_ground": [name for name, end in found.ends.items() if _leaves_ground(end)],
+            "leaves_ground": [name for name, end in found.ends.items() if end.leaves_ground],
             "limits": found.limits,
         }
 
@@ -203,11 +203,6 @@ _LOGGED = [
 _COUNTED = ("samples", "missing", "gaps", "top_outs", "bottomings")
 
 
-def _leaves_ground(end: wr.RoadEnd) -> bool:
-    """Say whether a tyre is off the ground now and then: three standard deviations of its force are its load."""
-    return bool(3 * end.tyre_force_rms > end.tyre_load)
-
-
 def _channel(given: str | None, option: str) -> wr.LogChannel | None:
     """Read a column with its scale, its zero and its limits: COLUMN[,SCALE[,ZERO[,LOW,HIGH]]]."""
     if given is None:
@@ -237,6 +232,7 @@ def _channel(given: str | None, option: str) -> wr.LogChannel | None:
 @click.option("--time-unit", default="s", show_default=True, metavar="UNIT", help="Unit of that column.")
 @click.option("--rate", metavar="RATE", help='Of sampling, "500 Hz", in place of times.')
 @click.option("--gap", metavar="TIME", help="Samples further apart are not joined; 0.25 s unless given.")
+@click.option("--delimiter", default=",", show_default=True, metavar="SIGN", help="Between the columns.")
 @load_option
 @json_option
 @units_option
@@ -249,6 +245,7 @@ def travel_log(
     time_unit: str,
     rate: str | None,
     gap: str | None,
+    delimiter: str,
     load: str | None,
     as_json: bool,
     units: str,
@@ -263,17 +260,18 @@ def travel_log(
     if front is None and rear is None:
         fail("--front or --rear: found neither, wanted the column of a stroke", BAD_INPUT)
     channels = {"front": _channel(front, "--front"), "rear": _channel(rear, "--rear")}
+    found = wr.read_travel_log(
+        bike,
+        log,
+        front=channels["front"],
+        rear=channels["rear"],
+        time=time,
+        time_unit=time_unit,
+        rate=rate,
+        gap=gap,
+        delimiter=delimiter,
+    )
     with named(file):
-        found = wr.read_travel_log(
-            bike,
-            log,
-            front=channels["front"],
-            rear=channels["rear"],
-            time=time,
-            time_unit=time_unit,
-            rate=rate,
-            gap=gap,
-        )
         ends: dict[str, Any] = {
             name: _logged(bike, name, end, units, load or bike.rider_load) for name, end in found.ends.items()
         }

@@ -10,8 +10,8 @@ use differential_equations::solution::Solution;
 use super::bike_motion::{BikeEnergy, BikeMotion, BikeMotionEnd};
 use super::both::{BY_BRAKES, BY_LEGS, Both, PITCH, RIDER, RISE, Whole};
 use super::end_motion::Bottoming;
-use super::motion::{BODY, BODY_SPEED, BY_DAMPER, BY_FRICTION, BY_GROUND, State, WHEEL, WHEEL_SPEED};
-use super::recorded::{MOST_STEPS, SAMPLES, TIME_ROUNDING, TOLERANCE, crossing, reason};
+use super::motion::{BY_DAMPER, BY_FRICTION, BY_GROUND};
+use super::recorded::{MOST_STEPS, SAMPLES, TOLERANCE, crossing, keep_instants, reason, speed, travel, turning};
 use crate::error::{BikeError, Result};
 use crate::record::Ends;
 use crate::units::{Acceleration, Angle, Energy, Force, Length, Quantity, Time, Velocity};
@@ -30,16 +30,8 @@ struct Recorder<'m, 'a> {
     duration: f64,
     samples: Vec<(f64, Whole)>,
     peaks: [Peaks; 2],
-    /// Least and most pitch, and most force of the legs.
+    /// Least and most pitch.
     pitch: [f64; 2],
-}
-
-fn travel(own: &State) -> f64 {
-    own[WHEEL] - own[BODY]
-}
-
-fn speed(own: &State) -> f64 {
-    own[WHEEL_SPEED] - own[BODY_SPEED]
 }
 
 impl Recorder<'_, '_> {
@@ -76,10 +68,8 @@ impl Solout<f64, Whole> for &mut Recorder<'_, '_> {
             let full = model.ends[end].full();
             let opening = |_: f64, y: &Whole| -speed(&model.end(end, y));
             let relaxing = |time: f64, y: &Whole| -model.ends[end].tyre_closing(time, &model.end(end, y));
-            let mut top = |stops: &dyn Fn(f64, &Whole) -> f64| {
-                let turns = stops(before, y_before) < 0.0 && stops(now, y) >= 0.0;
-                if turns { crossing(interpolator, before, now, stops) } else { None }
-            };
+            let mut top =
+                |stops: &dyn Fn(f64, &Whole) -> f64| turning(interpolator, [(before, y_before), (now, y)], stops);
             let (longest, hardest) = (top(&opening), top(&relaxing));
             let travelled = |y: &Whole| travel(&model.end(end, y));
             if self.peaks[end].bottoming.is_none() && travelled(y_before) < full {
@@ -92,17 +82,7 @@ impl Solout<f64, Whole> for &mut Recorder<'_, '_> {
             }
             self.look(end, now, y);
         }
-        while self.samples.len() <= SAMPLES {
-            let next = self.samples.len() as f64 / SAMPLES as f64 * self.duration;
-            if next > now + TIME_ROUNDING * self.duration {
-                break;
-            }
-            match interpolator.interpolate(next.min(now)) {
-                Ok(y) => self.samples.push((next, y)),
-                Err(_) => return ControlFlag::Terminate,
-            }
-        }
-        ControlFlag::Continue
+        keep_instants(&mut self.samples, self.duration, now, interpolator)
     }
 }
 

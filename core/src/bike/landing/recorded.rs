@@ -21,7 +21,7 @@ pub(super) const TOLERANCE: f64 = 1e-9;
 /// Steps before giving up: a minute of the stiffest end needs a tenth of this.
 pub(super) const MOST_STEPS: usize = 5_000_000;
 /// The solver's time adds up to the duration within this share of it.
-pub(super) const TIME_ROUNDING: f64 = 1e-12;
+const TIME_ROUNDING: f64 = 1e-12;
 /// Halvings that close in on a peak: from any step to a rounding of it.
 const HALVINGS: usize = 50;
 /// The end has settled once it stays this close to where it ends, as a share of its largest distance from there (the 5 %
@@ -41,11 +41,11 @@ struct Recorder<'m, 'a> {
     metal: f64,
 }
 
-fn travel(y: &State) -> f64 {
+pub(super) fn travel(y: &State) -> f64 {
     y[WHEEL] - y[BODY]
 }
 
-fn speed(y: &State) -> f64 {
+pub(super) fn speed(y: &State) -> f64 {
     y[WHEEL_SPEED] - y[BODY_SPEED]
 }
 
@@ -78,6 +78,36 @@ pub(super) fn crossing<const N: usize>(
     interpolator.interpolate(to).ok().map(|y| (to, y))
 }
 
+/// The instant in a step at which a quantity stops falling below zero, if it does: a peak of what it is the negative rate of.
+pub(super) fn turning<const N: usize>(
+    interpolator: &mut (impl Interpolation<f64, [f64; N]> + ?Sized),
+    [(before, y_before), (now, y)]: [(f64, &[f64; N]); 2],
+    stops: impl Fn(f64, &[f64; N]) -> f64,
+) -> Option<(f64, [f64; N])> {
+    let turns = stops(before, y_before) < 0.0 && stops(now, y) >= 0.0;
+    if turns { crossing(interpolator, before, now, stops) } else { None }
+}
+
+/// Records the even instants that a step has passed.
+pub(super) fn keep_instants<const N: usize>(
+    samples: &mut Vec<(f64, [f64; N])>,
+    duration: f64,
+    now: f64,
+    interpolator: &mut (impl Interpolation<f64, [f64; N]> + ?Sized),
+) -> ControlFlag<f64, [f64; N]> {
+    while samples.len() <= SAMPLES {
+        let next = samples.len() as f64 / SAMPLES as f64 * duration;
+        if next > now + TIME_ROUNDING * duration {
+            break;
+        }
+        match interpolator.interpolate(next.min(now)) {
+            Ok(y) => samples.push((next, y)),
+            Err(_) => return ControlFlag::Terminate,
+        }
+    }
+    ControlFlag::Continue
+}
+
 impl Solout<f64, State> for &mut Recorder<'_, '_> {
     fn solout<I>(
         &mut self,
@@ -98,10 +128,7 @@ impl Solout<f64, State> for &mut Recorder<'_, '_> {
         // Where travel and tyre are largest inside the step, if they are: there they stop growing.
         let opening = |_: f64, y: &State| -speed(y);
         let relaxing = |time: f64, y: &State| -model.tyre_closing(time, y);
-        let mut top = |stops: &dyn Fn(f64, &State) -> f64| {
-            let turns = stops(before, y_before) < 0.0 && stops(now, y) >= 0.0;
-            if turns { crossing(interpolator, before, now, stops) } else { None }
-        };
+        let mut top = |stops: &dyn Fn(f64, &State) -> f64| turning(interpolator, [(before, y_before), (now, y)], stops);
         let (longest, hardest) = (top(&opening), top(&relaxing));
         if self.bottoming.is_none() && travel(y_before) < model.full() {
             let reached = longest.iter().copied().chain([(now, *y)]).find(|(_, y)| travel(y) >= model.full());
@@ -113,17 +140,7 @@ impl Solout<f64, State> for &mut Recorder<'_, '_> {
             self.look(time, &y);
         }
         self.look(now, y);
-        while self.samples.len() <= SAMPLES {
-            let next = self.samples.len() as f64 / SAMPLES as f64 * self.duration;
-            if next > now + TIME_ROUNDING * self.duration {
-                break;
-            }
-            match interpolator.interpolate(next.min(now)) {
-                Ok(y) => self.samples.push((next, y)),
-                Err(_) => return ControlFlag::Terminate,
-            }
-        }
-        ControlFlag::Continue
+        keep_instants(&mut self.samples, self.duration, now, interpolator)
     }
 }
 
