@@ -154,6 +154,22 @@ fn a_bike_has_few_methods() {
     assert!((MOST / 2..=MOST).contains(&found), "{found} public methods on `Bike`");
 }
 
+/// One name means one thing: no two public types share theirs, wherever they stand.
+#[test]
+fn a_public_name_stands_once() {
+    let mut places: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for Source { path, code, .. } in &sources() {
+        for word in ["struct", "enum", "trait"] {
+            for name in names_after(code, &format!("\npub {word} ")) {
+                places.entry(name.to_owned()).or_default().push(path.display().to_string());
+            }
+        }
+    }
+    assert!(places.len() > 200, "only {} public types found", places.len());
+    let twice: Vec<_> = places.iter().filter(|(_, places)| places.len() > 1).collect();
+    assert!(twice.is_empty(), "{twice:#?}");
+}
+
 /// The paths of a `use` with its braces taken apart.
 fn paths(tree: &str) -> Vec<Vec<String>> {
     let Some((head, inner)) = tree.split_once('{') else {

@@ -12,14 +12,14 @@ use wheelrate::error::{BikeError, Error, SetupError};
 use wheelrate::record::{
     Direction, End, Ends, Load, Measuring, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
 };
-use wheelrate::report::sheet::Entry;
+use wheelrate::report::sheet::SheetEntry;
 use wheelrate::units::{Force, Length, Quantity, Share, UnitSystem};
 use wheelrate::wheel::{Settling, Tunable, Wheel};
 
 use crate::agreement::agree;
 use crate::bikes;
 
-fn finite(entry: &Entry) -> bool {
+fn finite(entry: &SheetEntry) -> bool {
     entry.value.is_none_or(f64::is_finite) && entry.standard_uncertainty.is_none_or(|u| u.is_finite() && u >= 0.0)
 }
 

@@ -3,7 +3,7 @@
 use crate::decide::{Amount, Assumption, AssumptionKind, Task};
 use crate::infer::finding::percent;
 use crate::record::End;
-use crate::report::entry::{Entry, Table};
+use crate::report::entry::{SheetEntry, SheetTable};
 use crate::report::plan::about;
 use crate::units::{Angle, Force, Length, Mass, Quantity, UnitSystem};
 
@@ -111,26 +111,26 @@ impl Assumption {
 pub(crate) const HEADING: &str = "What was assumed for you";
 
 /// What was assumed, as a table; `None` where nothing was.
-pub(crate) fn table(all: &[Assumption], units: UnitSystem) -> Option<Table> {
-    let share = |share: f64| Entry::number(share, percent(share));
+pub(crate) fn table(all: &[Assumption], units: UnitSystem) -> Option<SheetTable> {
+    let share = |share: f64| SheetEntry::number(share, percent(share));
     let rows = all.iter().map(|one| {
         let rate = one.act.as_ref().and_then(|act| act.wanted_rate);
         let symbol = units.symbol(crate::units::SpringRate::KIND);
         let narrows = rate.map(|[now, then]| {
             let number = |rate| crate::units::show(rate, symbol, units.rate_decimals());
-            Entry::words(format!("± {} from ± {}", number(then), number(now)))
+            SheetEntry::words(format!("± {} from ± {}", number(then), number(now)))
         });
         [
-            Entry::words(one.name()),
-            Entry::words(one.value_text(units)),
+            SheetEntry::words(one.name()),
+            SheetEntry::words(one.value_text(units)),
             share(one.of_spring.si()),
             share(one.of_preload.si()),
-            Entry::words(one.act_text()),
-            narrows.unwrap_or_else(|| Entry::words("")),
+            SheetEntry::words(one.act_text()),
+            narrows.unwrap_or_else(|| SheetEntry::words("")),
         ]
     });
     let columns = ["assumed", "value", "of the spring", "of the preload", "removed by", "rate called for then"];
-    (!all.is_empty()).then(|| Table::new(columns, rows.collect()))
+    (!all.is_empty()).then(|| SheetTable::new(columns, rows.collect()))
 }
 
 /// All of it in one line: how much, what matters most for the spring, and the act that removes that, unless the plan says it.

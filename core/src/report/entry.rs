@@ -6,7 +6,7 @@ use crate::units::{Length, Quantity, Uncertain, UnitSystem, show};
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[non_exhaustive]
-pub struct Entry {
+pub struct SheetEntry {
     /// As it is printed.
     pub text: String,
     /// The number, in `unit`; `None` for words.
@@ -17,7 +17,7 @@ pub struct Entry {
     pub unit: Option<String>,
 }
 
-impl Entry {
+impl SheetEntry {
     pub(crate) fn words(text: impl Into<String>) -> Self {
         Self { text: text.into(), value: None, standard_uncertainty: None, unit: None }
     }
@@ -67,11 +67,11 @@ pub struct Line {
     /// What it is.
     pub name: String,
     /// Its value.
-    pub entry: Entry,
+    pub entry: SheetEntry,
 }
 
 impl Line {
-    pub(crate) fn new(name: impl Into<String>, entry: Entry) -> Self {
+    pub(crate) fn new(name: impl Into<String>, entry: SheetEntry) -> Self {
         Self { name: name.into(), entry }
     }
 }
@@ -80,15 +80,15 @@ impl Line {
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[non_exhaustive]
-pub struct Table {
+pub struct SheetTable {
     /// Column heads.
     pub columns: Vec<String>,
     /// Rows.
-    pub rows: Vec<Vec<Entry>>,
+    pub rows: Vec<Vec<SheetEntry>>,
 }
 
-impl Table {
-    pub(crate) fn new<const N: usize>(columns: [&str; N], rows: Vec<[Entry; N]>) -> Self {
+impl SheetTable {
+    pub(crate) fn new<const N: usize>(columns: [&str; N], rows: Vec<[SheetEntry; N]>) -> Self {
         Self {
             columns: columns.iter().map(|&column| column.to_owned()).collect(),
             rows: rows.into_iter().map(Vec::from).collect(),

@@ -3,7 +3,7 @@
 use crate::history::{EndHistory, History, Prediction};
 use crate::record::{End, Moment, Settled};
 use crate::report::direction::along;
-use crate::report::entry::{Entry, Table};
+use crate::report::entry::{SheetEntry, SheetTable};
 use crate::units::UnitSystem;
 
 /// The history of one end, in one unit system.
@@ -16,7 +16,7 @@ pub struct HistoryPage {
     /// Which readings all the rest of the sheet is from.
     pub basis: String,
     /// One row per set of readings.
-    pub sets: Table,
+    pub sets: SheetTable,
     /// What was done, oldest first.
     pub changes: Vec<String>,
     /// What drifted, in sentences.
@@ -39,7 +39,7 @@ pub struct HistoryCheck {
     /// In sentences.
     pub sentences: Vec<String>,
     /// Sags predicted and read.
-    pub sags: Table,
+    pub sags: SheetTable,
 }
 
 /// A set of readings or a change on the axis of time.
@@ -54,7 +54,7 @@ pub struct HistoryPoint {
     /// Is it a change?
     pub is_change: bool,
     /// Rider sag, free sag, preload and friction of a set; empty for a change.
-    pub numbers: Vec<Entry>,
+    pub numbers: Vec<SheetEntry>,
 }
 
 impl History {
@@ -75,13 +75,13 @@ impl EndHistory {
     pub fn page(&self, units: UnitSystem) -> HistoryPage {
         let rows = self.sets.iter().map(|set| {
             [
-                Entry::words(set.date.as_deref().unwrap_or("no date")),
-                Entry::number(set.readings.len() as f64, set.readings.len().to_string()),
-                Entry::uncertain(set.rate, units),
-                Entry::uncertain(set.preload, units),
-                Entry::uncertain(set.friction, units),
-                Entry::or(set.rider_sag, "not stated", |sag| Entry::uncertain(sag, units)),
-                Entry::or(set.free_sag, "not stated", |sag| Entry::uncertain(sag, units)),
+                SheetEntry::words(set.date.as_deref().unwrap_or("no date")),
+                SheetEntry::number(set.readings.len() as f64, set.readings.len().to_string()),
+                SheetEntry::uncertain(set.rate, units),
+                SheetEntry::uncertain(set.preload, units),
+                SheetEntry::uncertain(set.friction, units),
+                SheetEntry::or(set.rider_sag, "not stated", |sag| SheetEntry::uncertain(sag, units)),
+                SheetEntry::or(set.free_sag, "not stated", |sag| SheetEntry::uncertain(sag, units)),
             ]
         });
         let columns =
@@ -98,7 +98,7 @@ impl EndHistory {
         HistoryPage {
             end: self.end,
             basis,
-            sets: Table::new(columns, rows.collect()),
+            sets: SheetTable::new(columns, rows.collect()),
             changes: self.changes.iter().map(crate::record::Change::text).collect(),
             drifts: drifts.collect(),
             checks: self.predictions.iter().map(|prediction| self.check(prediction, units)).collect(),
@@ -114,17 +114,19 @@ impl EndHistory {
         };
         let rows = prediction.sags.iter().map(|sag| {
             [
-                Entry::words(sag.load.to_string()),
-                Entry::words(match sag.settled {
+                SheetEntry::words(sag.load.to_string()),
+                SheetEntry::words(match sag.settled {
                     Some(Settled::Low) => "low",
                     Some(Settled::High) => "high",
                     Some(Settled::Middle) => "middle",
                     None => "",
                 }),
-                Entry::uncertain(sag.predicted, units),
-                Entry::or(sag.read, "not yet", |read| Entry::uncertain(read, units)),
-                Entry::or(sag.difference, "", |difference| Entry::uncertain(difference, units)),
-                Entry::or(sag.deviations, "", |deviations| Entry::number(deviations, format!("{deviations:+.1}"))),
+                SheetEntry::uncertain(sag.predicted, units),
+                SheetEntry::or(sag.read, "not yet", |read| SheetEntry::uncertain(read, units)),
+                SheetEntry::or(sag.difference, "", |difference| SheetEntry::uncertain(difference, units)),
+                SheetEntry::or(sag.deviations, "", |deviations| {
+                    SheetEntry::number(deviations, format!("{deviations:+.1}"))
+                }),
             ]
         });
         let predicted = format!("predicted, {}", along(prediction.direction));
@@ -132,7 +134,7 @@ impl EndHistory {
             title,
             held: prediction.held(),
             sentences: prediction.sentences(units),
-            sags: Table::new(["load", "settled", &predicted, "read", "difference", "off by (u)"], rows.collect()),
+            sags: SheetTable::new(["load", "settled", &predicted, "read", "difference", "off by (u)"], rows.collect()),
         }
     }
 
@@ -142,10 +144,10 @@ impl EndHistory {
         let sets = self.sets.iter().filter_map(|set| {
             let date = set.date.clone()?;
             let numbers = vec![
-                Entry::or(set.rider_sag, "", |sag| Entry::uncertain(sag, units)),
-                Entry::or(set.free_sag, "", |sag| Entry::uncertain(sag, units)),
-                Entry::uncertain(set.preload, units),
-                Entry::uncertain(set.friction, units),
+                SheetEntry::or(set.rider_sag, "", |sag| SheetEntry::uncertain(sag, units)),
+                SheetEntry::or(set.free_sag, "", |sag| SheetEntry::uncertain(sag, units)),
+                SheetEntry::uncertain(set.preload, units),
+                SheetEntry::uncertain(set.friction, units),
             ];
             Some((set.changes, HistoryPoint { at: days(&date)?, date, is_change: false, numbers }))
         });

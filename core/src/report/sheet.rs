@@ -20,7 +20,7 @@ mod screen;
 mod tables;
 mod text;
 
-pub use crate::report::entry::{Entry, Line, Table};
+pub use crate::report::entry::{Line, SheetEntry, SheetTable};
 pub use cautions::cautions;
 pub use curves::{Curve, Mark, Wanted};
 pub use damping::SheetDamping;
@@ -104,21 +104,21 @@ pub struct SheetEnd {
     /// A form for the next readings: what to expect, and room to write; `None` without advice.
     pub form: Option<Form>,
     /// Springs on sale: probability, preload, turns, free sag.
-    pub springs: Option<Table>,
+    pub springs: Option<SheetTable>,
     /// What follows from each: wheel rate, frequency, force and energy.
-    pub consequences: Option<Table>,
+    pub consequences: Option<SheetTable>,
     /// What would be best if something stated were wrong; `None` where nothing was read.
-    pub doubts: Option<Table>,
+    pub doubts: Option<SheetTable>,
     /// What was assumed because nobody stated it; `None` where nothing was.
-    pub assumed: Option<Table>,
+    pub assumed: Option<SheetTable>,
     /// Whether removing any of it is worth its time.
     pub assumed_says: Option<String>,
     /// What the readings say.
     pub fit: Vec<Line>,
     /// Sags as read.
-    pub sags: Table,
+    pub sags: SheetTable,
     /// Each reading against what is predicted.
-    pub readings: Table,
+    pub readings: SheetTable,
     /// What it was worked out from.
     pub inputs: Vec<Line>,
     /// Sets of readings in time; `None` where there is one set, and no change.
@@ -129,7 +129,7 @@ pub struct SheetEnd {
     /// Places on the curves: free and rider sag.
     pub marks: Vec<Mark>,
     /// Friction force at the wheel, either way: the band around the curve of force.
-    pub friction: Entry,
+    pub friction: SheetEntry,
     /// Ranges of travel that are wanted.
     pub wanted: Vec<Wanted>,
 }

@@ -10,8 +10,8 @@ use crate::infer::fit::Fit;
 use crate::record::{End, Settled};
 use crate::report::assumptions;
 use crate::report::sheet::{
-    Entry, Glance, Sheet, SheetEnd, SheetFinding, Table, cautions, curves, damping, form, geometry, practice, riders,
-    scenarios, tables,
+    Glance, Sheet, SheetEnd, SheetEntry, SheetFinding, SheetTable, cautions, curves, damping, form, geometry, practice,
+    riders, scenarios, tables,
 };
 use crate::report::words::of_end;
 use crate::units::UnitSystem;
@@ -144,31 +144,31 @@ impl Bike {
             history: history.filter(|history| history.is_shown()).map(|history| history.page(units)),
             curves: curves::curves(self, fit, advice, units),
             marks: curves::marks(self, fit, units)?,
-            friction: Entry::uncertain(fit.friction, units),
+            friction: SheetEntry::uncertain(fit.friction, units),
             wanted: advice.map(|advice| curves::wanted(advice, units)).unwrap_or_default(),
         })
     }
 
-    fn reading_table(&self, fit: &Fit, units: UnitSystem) -> Table {
+    fn reading_table(&self, fit: &Fit, units: UnitSystem) -> SheetTable {
         let rows = fit.readings.iter().filter_map(|check| {
             let reading = self.parts().readings.get(check.reading)?;
             Some([
-                Entry::number((check.reading + 1) as f64, (check.reading + 1).to_string()),
-                Entry::words(reading.load.to_string()),
-                Entry::words(match reading.settled {
+                SheetEntry::number((check.reading + 1) as f64, (check.reading + 1).to_string()),
+                SheetEntry::words(reading.load.to_string()),
+                SheetEntry::words(match reading.settled {
                     Some(Settled::Low) => "low",
                     Some(Settled::High) => "high",
                     Some(Settled::Middle) => "middle",
                     None => "",
                 }),
-                Entry::stated(check.found, units, units.length_decimals()),
-                Entry::stated(check.fitted, units, units.length_decimals()),
-                Entry::or(check.deviations, "not checked by others", |deviations| {
-                    Entry::number(deviations, format!("{deviations:+.1}"))
+                SheetEntry::stated(check.found, units, units.length_decimals()),
+                SheetEntry::stated(check.fitted, units, units.length_decimals()),
+                SheetEntry::or(check.deviations, "not checked by others", |deviations| {
+                    SheetEntry::number(deviations, format!("{deviations:+.1}"))
                 }),
             ])
         });
-        Table::new(["#", "load", "settled", "read", "fitted", "off by (u)"], rows.collect())
+        SheetTable::new(["#", "load", "settled", "read", "fitted", "off by (u)"], rows.collect())
     }
 }
 

@@ -2,7 +2,7 @@
 //! a remark under its row, what every row says alike once below all of them, and words too long for their column are wrapped.
 
 use crate::report::sheet::text::Page;
-use crate::report::sheet::{Line, Table};
+use crate::report::sheet::{Line, SheetTable};
 
 /// Between two columns.
 const GAP: &str = "  ";
@@ -38,7 +38,7 @@ impl Page {
         }
     }
 
-    pub(super) fn table(&mut self, name: &str, table: &Table) {
+    pub(super) fn table(&mut self, name: &str, table: &SheetTable) {
         if table.rows.is_empty() {
             return;
         }
@@ -125,7 +125,7 @@ struct Column {
 }
 
 impl Column {
-    fn of(table: &Table, column: usize) -> Self {
+    fn of(table: &SheetTable, column: usize) -> Self {
         let entries = || table.rows.iter().filter_map(|row| row.get(column));
         let numbers = || entries().filter(|entry| entry.value.is_some());
         let unit = numbers().next().and_then(|entry| entry.unit.as_deref()).filter(|unit| {

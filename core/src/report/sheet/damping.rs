@@ -5,7 +5,7 @@ use crate::bike::Bike;
 use crate::bike::ride::ModeKind;
 use crate::damping::{EndDamping, LIMITS, damped_modes};
 use crate::record::{End, Load};
-use crate::report::sheet::{Entry, Table};
+use crate::report::sheet::{SheetEntry, SheetTable};
 use crate::units::{Frequency, Quantity, Share, Uncertain, UnitSystem, Velocity, show};
 
 /// Amplitude of the faster motion at the wheel: that of 25 mm at 3 Hz, or of 5 mm at 15 Hz (common practice, no source).
@@ -17,9 +17,9 @@ const FAST_SI: f64 = 0.5;
 #[non_exhaustive]
 pub struct SheetDamping {
     /// A row per end, load and speed.
-    pub ends: Table,
+    pub ends: SheetTable,
     /// A row per mode; `None` where the modes are not known.
-    pub modes: Option<Table>,
+    pub modes: Option<SheetTable>,
     /// What is missing and why, how the numbers are meant, what they are worth.
     pub notes: Vec<String>,
 }
@@ -44,7 +44,7 @@ pub(crate) fn damping(bike: &Bike, units: UnitSystem) -> Option<SheetDamping> {
         for (name, load) in &loads {
             match of_end(bike, end, load, speeds, units) {
                 Ok(found) => rows.extend(found.map(|(motion, numbers)| {
-                    let head = [Entry::words(end.name()), Entry::words(*name), Entry::words(motion)];
+                    let head = [SheetEntry::words(end.name()), SheetEntry::words(*name), SheetEntry::words(motion)];
                     head.into_iter().chain(numbers).collect::<Vec<_>>()
                 })),
                 Err(error) => notes.push(format!("{end}, {name}: {error}.")),
@@ -55,7 +55,11 @@ pub(crate) fn damping(bike: &Bike, units: UnitSystem) -> Option<SheetDamping> {
         ["end", "load", "motion", "compression", "rebound", "ratio compressing", "ratio extending", "damping ratio"];
     let modes = modes(bike, speeds, units);
     notes.extend(modes.as_ref().err().map(|error| format!("Modes are left out: {error}.")));
-    Some(SheetDamping { ends: Table { columns: columns.map(str::to_owned).to_vec(), rows }, modes: modes.ok(), notes })
+    Some(SheetDamping {
+        ends: SheetTable { columns: columns.map(str::to_owned).to_vec(), rows },
+        modes: modes.ok(),
+        notes,
+    })
 }
 
 /// How a motion is called by its speed.
@@ -69,17 +73,17 @@ fn of_end(
     load: &Load,
     speeds: [Velocity; 2],
     units: UnitSystem,
-) -> Result<[(String, [Entry; 5]); 2]> {
+) -> Result<[(String, [SheetEntry; 5]); 2]> {
     let damped = EndDamping::of(bike, end, load)?;
     let row = |speed: Velocity| {
         let at = damped.at(damped.rest(), speed)?;
         let ratio = Uncertain { value: at.damping_ratio, standard_uncertainty: at.damping_ratio_uncertainty };
         let numbers = [
-            Entry::stated(at.compression, units, damping_decimals(units)),
-            Entry::stated(at.rebound, units, damping_decimals(units)),
-            Entry::stated(at.compression_ratio, units, 0),
-            Entry::stated(at.rebound_ratio, units, 0),
-            Entry::uncertain(ratio, units),
+            SheetEntry::stated(at.compression, units, damping_decimals(units)),
+            SheetEntry::stated(at.rebound, units, damping_decimals(units)),
+            SheetEntry::stated(at.compression_ratio, units, 0),
+            SheetEntry::stated(at.rebound_ratio, units, 0),
+            SheetEntry::uncertain(ratio, units),
         ];
         Ok::<_, crate::Error>((called(speed, units), numbers))
     };
@@ -90,7 +94,7 @@ fn damping_decimals(units: UnitSystem) -> usize {
     if units == UnitSystem::Inch { 1 } else { 0 }
 }
 
-fn modes(bike: &Bike, speeds: [Velocity; 2], units: UnitSystem) -> Result<Table> {
+fn modes(bike: &Bike, speeds: [Velocity; 2], units: UnitSystem) -> Result<SheetTable> {
     let whole = bike.whole();
     let [slow, fast] = [
         damped_modes(&whole, &bike.parts().rider_load, speeds[0])?,
@@ -104,17 +108,17 @@ fn modes(bike: &Bike, speeds: [Velocity; 2], units: UnitSystem) -> Result<Table>
             ModeKind::FrontHop => "front wheel hop",
             ModeKind::RearHop => "rear wheel hop",
         };
-        let share = |share: Share| Entry::stated(share, units, 0);
+        let share = |share: Share| SheetEntry::stated(share, units, 0);
         vec![
-            Entry::words(name),
-            Entry::stated::<Frequency>(mode.frequency, units, 1),
+            SheetEntry::words(name),
+            SheetEntry::stated::<Frequency>(mode.frequency, units, 1),
             share(mode.damping_ratio),
-            Entry::or(ratio_of(mode.kind), "another mode", share),
+            SheetEntry::or(ratio_of(mode.kind), "another mode", share),
         ]
     };
     let fast_head = format!("damping ratio, {}", called(speeds[1], units));
     let columns = ["mode, rider on", "frequency", "damping ratio, slow", fast_head.as_str()];
-    Ok(Table { columns: columns.map(str::to_owned).to_vec(), rows: slow.iter().map(row).collect() })
+    Ok(SheetTable { columns: columns.map(str::to_owned).to_vec(), rows: slow.iter().map(row).collect() })
 }
 
 #[cfg(all(test, feature = "serde"))]

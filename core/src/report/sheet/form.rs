@@ -1,7 +1,7 @@
 //! What a person fills in at the bike, with what should come out.
 
 use crate::decide::{Decision, Rests, Verdict};
-use crate::report::entry::{Entry, Table};
+use crate::report::entry::{SheetEntry, SheetTable};
 use crate::units::{Length, Quantity, Uncertain, UnitSystem};
 
 /// A form for the next readings: what tape or gauge should show, and room for what it shows.
@@ -12,7 +12,7 @@ pub struct Form {
     /// When it is to be filled in.
     pub title: String,
     /// The readings expected, with a column to write in.
-    pub table: Table,
+    pub table: SheetTable,
 }
 
 /// What is read next: after the change, or before anything is changed where the decision is to measure first.
@@ -34,20 +34,21 @@ pub(super) fn form(advice: &Decision, units: UnitSystem) -> Option<Form> {
         (rider.as_str(), "pushed down", rider_low),
         (rider.as_str(), "lifted", rider_high),
     ];
-    let blank = || Entry::words("");
+    let blank = || SheetEntry::words("");
     // A gauge that was zeroed shows no distance.
     let table = match advice.fit.extended {
         None => {
-            let rows = lines
-                .map(|(load, side, sag)| [Entry::words(load), Entry::words(side), Entry::sag(sag, units), blank()]);
-            Table::new(["under", "first", "sag", "found"], rows.to_vec())
+            let rows = lines.map(|(load, side, sag)| {
+                [SheetEntry::words(load), SheetEntry::words(side), SheetEntry::sag(sag, units), blank()]
+            });
+            SheetTable::new(["under", "first", "sag", "found"], rows.to_vec())
         }
         Some(extended) => {
             let off_the_ground = [
-                Entry::words("wheel off"),
-                Entry::words("the ground"),
-                Entry::uncertain(extended, units),
-                Entry::words("none"),
+                SheetEntry::words("wheel off"),
+                SheetEntry::words("the ground"),
+                SheetEntry::uncertain(extended, units),
+                SheetEntry::words("none"),
                 blank(),
             ];
             let rows = lines.map(|(load, side, sag)| {
@@ -57,11 +58,11 @@ pub(super) fn form(advice: &Decision, units: UnitSystem) -> Option<Form> {
                         extended.standard_uncertainty.si().hypot(sag.standard_uncertainty.si()),
                     ),
                 };
-                let tape = Entry::uncertain(distance, units);
-                [Entry::words(load), Entry::words(side), tape, Entry::sag(sag, units), blank()]
+                let tape = SheetEntry::uncertain(distance, units);
+                [SheetEntry::words(load), SheetEntry::words(side), tape, SheetEntry::sag(sag, units), blank()]
             });
             let rows = core::iter::once(off_the_ground).chain(rows).collect();
-            Table::new(["under", "first", "tape", "or sag", "found"], rows)
+            SheetTable::new(["under", "first", "tape", "or sag", "found"], rows)
         }
     };
     Some(Form { title: title.to_owned(), table })

@@ -11,7 +11,7 @@ use crate::bike::steering::{Steering, SteeringUncertainty};
 use crate::bike::{Adjustment, Bike, SagConversion, WholeBike};
 use crate::record::{Direction, End, Load};
 use crate::report::direction::along;
-use crate::report::entry::{Entry, Line, Table};
+use crate::report::entry::{Line, SheetEntry, SheetTable};
 use crate::units::{Angle, Length, Quantity, UnitSystem, show};
 use crate::wheel::FrontEnd;
 
@@ -32,7 +32,7 @@ const SQUAT_WORTH: &str = "Above 100 % anti-squat, drive lifts the rear; below, 
 #[non_exhaustive]
 pub struct Geometry {
     /// One row per measure, one column per state; `None` when the bike cannot be stood on its wheels.
-    pub table: Option<Table>,
+    pub table: Option<SheetTable>,
     /// What drive does to the rear at rider sag; empty where it cannot be computed.
     pub drive: Vec<Line>,
     /// What either brake does at rider sag; empty where neither can be computed.
@@ -55,7 +55,7 @@ impl Geometry {
 }
 
 /// A measure of a stance, with its entry.
-type Row<'a> = (String, Box<dyn Fn(&Stance) -> Entry + 'a>);
+type Row<'a> = (String, Box<dyn Fn(&Stance) -> SheetEntry + 'a>);
 
 pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
     let whole = bike.whole();
@@ -89,13 +89,13 @@ pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
                 .to_owned(),
         );
     }
-    let mut rows: Vec<Vec<Entry>> = rows(bike, units)
+    let mut rows: Vec<Vec<SheetEntry>> = rows(bike, units)
         .into_iter()
         .map(|(name, read)| {
             let of = |(_, _, state): &(&str, Load, Result<Stance>)| {
-                state.as_ref().map_or_else(|_| Entry::words("not known"), &read)
+                state.as_ref().map_or_else(|_| SheetEntry::words("not known"), &read)
             };
-            core::iter::once(Entry::words(name)).chain(states.iter().map(of)).collect()
+            core::iter::once(SheetEntry::words(name)).chain(states.iter().map(of)).collect()
         })
         .collect();
     let mass_centre =
@@ -105,9 +105,9 @@ pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
         let coordinate = |name: &str, axis: usize| {
             let of = |place: &Option<[Length; 2]>| {
                 let at = place.map(|place| place[axis]);
-                Entry::or(at, "not known", |length| Entry::stated(length, units, units.length_decimals()))
+                SheetEntry::or(at, "not known", |length| SheetEntry::stated(length, units, units.length_decimals()))
             };
-            core::iter::once(Entry::words(name)).chain(mass_centres.iter().map(of)).collect()
+            core::iter::once(SheetEntry::words(name)).chain(mass_centres.iter().map(of)).collect()
         };
         rows.push(coordinate("centre of gravity ahead of rear contact", 0));
         rows.push(coordinate("centre of gravity over ground", 1));
@@ -130,12 +130,12 @@ pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
         notes.push(moving::CHAIN_WORTH.to_owned());
     }
     let columns = core::iter::once("").chain(states.iter().map(|(name, ..)| *name)).map(str::to_owned).collect();
-    Geometry { table: Some(Table { columns, rows }), drive, braking, chain, notes }
+    Geometry { table: Some(SheetTable { columns, rows }), drive, braking, chain, notes }
 }
 
 fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {
-    let length = move |length: Length| Entry::stated(length, units, units.length_decimals());
-    let angle = move |angle: Angle| Entry::stated(angle, units, ANGLE_DECIMALS);
+    let length = move |length: Length| SheetEntry::stated(length, units, units.length_decimals());
+    let angle = move |angle: Angle| SheetEntry::stated(angle, units, ANGLE_DECIMALS);
     let mut rows: Vec<Row<'_>> = vec![
         ("rake".to_owned(), Box::new(move |stance| angle(stance.rake))),
         ("trail".to_owned(), Box::new(move |stance| length(stance.trail))),
@@ -143,7 +143,7 @@ fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {
         ("wheelbase".to_owned(), Box::new(move |stance| length(stance.wheelbase))),
         (
             "swingarm below level".to_owned(),
-            Box::new(move |stance| Entry::or(stance.swingarm_angle, "no fixed pivot", angle)),
+            Box::new(move |stance| SheetEntry::or(stance.swingarm_angle, "no fixed pivot", angle)),
         ),
         ("frame pitch, nose down".to_owned(), Box::new(move |stance| angle(stance.pitch))),
     ];
@@ -151,7 +151,8 @@ fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {
         let direction = bike.measuring_or_vertical(end).direction;
         let is_other = direction != Direction::Vertical;
         if let Some(tape) = SagConversion::of(bike, end, direction).ok().filter(|_| is_other) {
-            let read = move |stance: &Stance| Entry::or(tape.sag(*stance.travel.at(end)).ok(), "not known", length);
+            let read =
+                move |stance: &Stance| SheetEntry::or(tape.sag(*stance.travel.at(end)).ok(), "not known", length);
             rows.push((format!("{end} travel used, {}", along(direction)), Box::new(read)));
         }
         let vertical = if is_other { ", vertical" } else { "" };
@@ -168,10 +169,10 @@ fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {
 fn drive(whole: &WholeBike<'_>, units: UnitSystem) -> Result<Vec<Line>> {
     let at = whole.squat_at_rest(&whole.bike().parts().rider_load)?;
     Ok(vec![
-        Line::new("chain above level, forward", Entry::stated(at.chain_angle, units, ANGLE_DECIMALS)),
-        Line::new("squat line above level, forward", Entry::stated(at.squat_angle, units, ANGLE_DECIMALS)),
-        Line::new("squat ratio", Entry::number(at.squat_ratio, format!("{:.2}", at.squat_ratio))),
-        Line::new("anti-squat", Entry::stated(at.anti_squat, units, 0)),
+        Line::new("chain above level, forward", SheetEntry::stated(at.chain_angle, units, ANGLE_DECIMALS)),
+        Line::new("squat line above level, forward", SheetEntry::stated(at.squat_angle, units, ANGLE_DECIMALS)),
+        Line::new("squat ratio", SheetEntry::number(at.squat_ratio, format!("{:.2}", at.squat_ratio))),
+        Line::new("anti-squat", SheetEntry::stated(at.anti_squat, units, 0)),
     ])
 }
 

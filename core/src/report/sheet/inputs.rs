@@ -9,7 +9,7 @@ use crate::infer::finding::percent;
 use crate::infer::fit::Fit;
 use crate::record::{Direction, End};
 use crate::report::direction::along;
-use crate::report::entry::{Entry, Line};
+use crate::report::entry::{Line, SheetEntry};
 use crate::report::words::Words;
 use crate::units::{Quantity, UnitSystem, show};
 
@@ -23,26 +23,27 @@ impl Bike {
         if measuring.direction != Direction::Vertical {
             let read = SagConversion::of(self, end, measuring.direction)?.sag(wheel.full_travel())?;
             let name = format!("wheel travel, {}", along(measuring.direction));
-            lines.push(Line::new(name, Entry::stated(read, units, decimals)));
+            lines.push(Line::new(name, SheetEntry::stated(read, units, decimals)));
         }
-        lines.push(Line::new("wheel travel, vertical", Entry::stated(wheel.full_travel(), units, decimals)));
+        lines.push(Line::new("wheel travel, vertical", SheetEntry::stated(wheel.full_travel(), units, decimals)));
         if let Some(main) = wheel.main_spring() {
             let tolerance = percent(self.assumed().prior(end).rate_tolerance.si());
             for (k, (rate, preload)) in main.each.iter().enumerate() {
                 let which = if main.each.len() > 1 { format!("spring {}", k + 1) } else { "spring".to_owned() };
-                let mut label = Entry::stated(*rate, units, units.rate_decimals());
+                let mut label = SheetEntry::stated(*rate, units, units.rate_decimals());
                 label.text = Words { units }.rate(*rate);
                 lines.push(Line::new(format!("{which}, label (± {tolerance})"), label));
                 let said = if self.assumed().preload(end).is_some() { "assumed" } else { "stated" };
-                lines.push(Line::new(format!("{which}, preload {said}"), Entry::stated(*preload, units, decimals)));
+                lines
+                    .push(Line::new(format!("{which}, preload {said}"), SheetEntry::stated(*preload, units, decimals)));
             }
         }
         lines.push(self.geometry_known(end, units)?);
         lines.extend(self.gas_exponents(end)?);
         for load in &fit.loads {
-            lines.push(Line::new(format!("sprung load, {}", load.load), Entry::uncertain(load.stated, units)));
+            lines.push(Line::new(format!("sprung load, {}", load.load), SheetEntry::uncertain(load.stated, units)));
         }
-        let tape = Entry::stated(measuring.uncertainty, units, decimals);
+        let tape = SheetEntry::stated(measuring.uncertainty, units, decimals);
         lines.push(Line::new(format!("one reading ({}), standard uncertainty", along(measuring.direction)), tape));
         Ok(lines)
     }
@@ -115,15 +116,15 @@ impl Bike {
                 format!("{} settled, {} ± {} on a fast stroke", both.slow(), both.fast(), both.fast_uncertainty())
             })
             .collect();
-        Ok((!all.is_empty()).then(|| Line::new("gas, polytropic exponent", Entry::words(texts.join("; ")))))
+        Ok((!all.is_empty()).then(|| Line::new("gas, polytropic exponent", SheetEntry::words(texts.join("; ")))))
     }
 
     /// How well the way from wheel to shock is known.
     fn geometry_known(&self, end: End, units: UnitSystem) -> Result<Line> {
-        let exact = || Entry::words("taken as exact: its uncertainty is not stated");
+        let exact = || SheetEntry::words("taken as exact: its uncertainty is not stated");
         let words = Words { units };
         if self.own_end(end).is_some() {
-            return Ok(Line::new("mechanism", Entry::words("an end of its own, taken as exact")));
+            return Ok(Line::new("mechanism", SheetEntry::words("an end of its own, taken as exact")));
         }
         Ok(match end {
             End::Front => {
@@ -135,21 +136,21 @@ impl Bike {
                     } else {
                         "rake, standard uncertainty"
                     },
-                    known.map_or_else(exact, |known| Entry::stated(known, units, 1)),
+                    known.map_or_else(exact, |known| SheetEntry::stated(known, units, 1)),
                 )
             }
             End::Rear => {
                 let rear = self.rear()?;
                 if rear.assumed().is_some() {
-                    return Ok(Line::new("linkage", Entry::words("assumed from its travels: in every number")));
+                    return Ok(Line::new("linkage", SheetEntry::words("assumed from its travels: in every number")));
                 }
                 let known = match (rear.measured(), rear.pivot_uncertainty()) {
-                    (Some(_), _) => Entry::words("measured: the table's own uncertainty is in every number"),
+                    (Some(_), _) => SheetEntry::words("measured: the table's own uncertainty is in every number"),
                     (None, None) => exact(),
                     (None, Some(known)) => {
                         let table = if rear.table().is_some() { " and a measured table" } else { "" };
                         let [points, shock] = [known.coordinate, known.shock_length].map(|length| words.length(length));
-                        Entry::words(format!("points ± {points}, shock length ± {shock}{table}: in every number"))
+                        SheetEntry::words(format!("points ± {points}, shock length ± {shock}{table}: in every number"))
                     }
                 };
                 Line::new("linkage", known)

@@ -5,7 +5,7 @@ use crate::bike::{Agreement, Bike, FigureOnBike, SagPractice};
 use crate::infer::finding::Severity;
 use crate::record::{End, Figure};
 use crate::report::direction::along;
-use crate::report::entry::{Entry, Table};
+use crate::report::entry::{SheetEntry, SheetTable};
 use crate::report::sheet::SheetFinding;
 use crate::report::words::Words;
 use crate::units::{Share, UnitSystem, show};
@@ -18,7 +18,7 @@ pub struct SheetPractice {
     /// Of which discipline.
     pub title: String,
     /// One figure a row.
-    pub table: Table,
+    pub table: SheetTable,
     /// What is taken from it, where it disagrees, and where the user's own targets stand outside it.
     pub notes: Vec<SheetFinding>,
 }
@@ -31,12 +31,12 @@ pub(crate) fn practice(bike: &Bike, end: End, units: UnitSystem) -> Result<Optio
     let columns = ["sag", "figure", "on this bike", "along", "your aim", "where from"];
     Ok(Some(SheetPractice {
         title: format!("What is common for {discipline}"),
-        table: Table::new(columns, rows.collect()),
+        table: SheetTable::new(columns, rows.collect()),
         notes: said.iter().filter_map(|said| said.note(units)).map(finding).collect(),
     }))
 }
 
-fn row(said: &SagPractice, figure: &FigureOnBike, units: UnitSystem) -> [Entry; 6] {
+fn row(said: &SagPractice, figure: &FigureOnBike, units: UnitSystem) -> [SheetEntry; 6] {
     let words = Words { units };
     let practice = &figure.practice;
     let given = match practice.figure {
@@ -48,16 +48,16 @@ fn row(said: &SagPractice, figure: &FigureOnBike, units: UnitSystem) -> [Entry; 
     };
     let note = practice.note.iter().map(|note| format!(" ({note})"));
     [
-        Entry::words(said.sag.name()),
-        Entry::words(given),
-        Entry::words(words.range(&figure.range)),
-        Entry::words(along(practice.direction)),
-        Entry::words(match figure.holds_own {
+        SheetEntry::words(said.sag.name()),
+        SheetEntry::words(given),
+        SheetEntry::words(words.range(&figure.range)),
+        SheetEntry::words(along(practice.direction)),
+        SheetEntry::words(match figure.holds_own {
             Some(true) => "inside",
             Some(false) => "outside",
             None => "not stated",
         }),
-        Entry::words(note.fold(practice.basis.clone(), |basis, note| basis + &note)),
+        SheetEntry::words(note.fold(practice.basis.clone(), |basis, note| basis + &note)),
     ]
 }
 

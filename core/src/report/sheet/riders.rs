@@ -2,7 +2,7 @@
 
 use crate::decide::{EndRiders, SpringForRiders, Way};
 use crate::infer::finding::chance;
-use crate::report::entry::{Entry, Table};
+use crate::report::entry::{SheetEntry, SheetTable};
 use crate::report::words::{Words, quarters, turn_count};
 use crate::units::{Quantity, Share, SpringRate, Uncertain, UnitSystem};
 
@@ -14,18 +14,18 @@ pub struct SheetRiders {
     /// Which spring suits most riders, and how it is set.
     pub sentences: Vec<String>,
     /// One preload for all, a spring a row.
-    pub common: Table,
+    pub common: SheetTable,
     /// A preload for each, a spring a row.
-    pub own: Table,
+    pub own: SheetTable,
 }
 
 /// Turns below which nobody turns.
 const NO_TURN: f64 = 0.125;
 
 /// A share with its standard uncertainty, `62 ± 5 %`.
-fn share(share: Uncertain<Share>) -> Entry {
+fn share(share: Uncertain<Share>) -> SheetEntry {
     let [value, deviation] = [share.value.si(), share.standard_uncertainty.si()].map(|part| 100.0 * part);
-    Entry {
+    SheetEntry {
         text: format!("{value:.0} ± {deviation:.0} %"),
         value: Some(value),
         standard_uncertainty: Some(deviation),
@@ -40,42 +40,42 @@ pub(crate) fn riders(found: &EndRiders, units: UnitSystem) -> SheetRiders {
         let turns = at.and_then(|at| at.turns);
         [
             rate(found, spring, units),
-            Entry::or(at, none, |at| share(at.share)),
-            Entry::or(at, "", |at| Entry::stated(at.preload.value, units, units.length_decimals())),
-            Entry::or(turns, "", |turns| Entry::number(turns.value, format!("{:+}", quarters(turns.value)))),
-            Entry::or(at, "", |at| Entry::uncertain(at.rider_sag, units)),
-            Entry::or(at, "", |at| Entry::sag(at.free_sag, units)),
-            Entry::or(at, "", |at| Entry::stated(at.too_deep, units, 0)),
-            Entry::or(at, "", |at| Entry::stated(at.too_high, units, 0)),
+            SheetEntry::or(at, none, |at| share(at.share)),
+            SheetEntry::or(at, "", |at| SheetEntry::stated(at.preload.value, units, units.length_decimals())),
+            SheetEntry::or(turns, "", |turns| SheetEntry::number(turns.value, format!("{:+}", quarters(turns.value)))),
+            SheetEntry::or(at, "", |at| SheetEntry::uncertain(at.rider_sag, units)),
+            SheetEntry::or(at, "", |at| SheetEntry::sag(at.free_sag, units)),
+            SheetEntry::or(at, "", |at| SheetEntry::stated(at.too_deep, units, 0)),
+            SheetEntry::or(at, "", |at| SheetEntry::stated(at.too_high, units, 0)),
         ]
     });
     let own = found.springs.iter().map(|spring| {
         let own = spring.own;
         [
             rate(found, spring, units),
-            Entry::or(own, none, |own| share(own.share)),
-            Entry::or(own, "", |own| Entry::stated(own.light, units, units.length_decimals())),
-            Entry::or(own, "", |own| Entry::stated(own.heavy, units, units.length_decimals())),
-            Entry::or(own.and_then(|own| own.turns), "", |turns| {
-                Entry::number(turns, format!("{:+}", quarters(turns)))
+            SheetEntry::or(own, none, |own| share(own.share)),
+            SheetEntry::or(own, "", |own| SheetEntry::stated(own.light, units, units.length_decimals())),
+            SheetEntry::or(own, "", |own| SheetEntry::stated(own.heavy, units, units.length_decimals())),
+            SheetEntry::or(own.and_then(|own| own.turns), "", |turns| {
+                SheetEntry::number(turns, format!("{:+}", quarters(turns)))
             }),
         ]
     });
     SheetRiders {
         sentences: found.sentences(units),
-        common: Table::new(
+        common: SheetTable::new(
             ["spring", "riders in range", "preload", "turns", "rider sag", "free sag", "too deep", "too high"],
             common.collect(),
         ),
-        own: Table::new(
+        own: SheetTable::new(
             ["spring", "riders in range", "preload, light", "preload, heavy", "turns between"],
             own.collect(),
         ),
     }
 }
 
-fn rate(found: &EndRiders, spring: &SpringForRiders, units: UnitSystem) -> Entry {
-    let mut entry = Entry::stated(spring.rate, units, units.rate_decimals());
+fn rate(found: &EndRiders, spring: &SpringForRiders, units: UnitSystem) -> SheetEntry {
+    let mut entry = SheetEntry::stated(spring.rate, units, units.rate_decimals());
     entry.text = found.decision.called(spring.rate, Words { units });
     if spring.is_fitted {
         entry.text.push_str(" now");

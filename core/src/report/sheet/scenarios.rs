@@ -3,7 +3,7 @@
 use crate::decide::{EndScenarios, PreloadChange, ScenarioLoad, SpringAcross, SpringChoice};
 use crate::infer::finding::chance;
 use crate::report::advice::tie;
-use crate::report::entry::{Entry, Table};
+use crate::report::entry::{SheetEntry, SheetTable};
 use crate::report::words::{Words, quarters, turn_count};
 use crate::units::{Quantity, SpringRate, Uncertain, UnitSystem};
 
@@ -15,18 +15,18 @@ pub struct SheetScenarios {
     /// Which spring serves all loads, and what to turn, in sentences.
     pub sentences: Vec<String>,
     /// Each load today.
-    pub today: Table,
+    pub today: SheetTable,
     /// What to set for each load, on today's spring and on the one advised.
-    pub settings: Table,
+    pub settings: SheetTable,
     /// What follows from that.
-    pub consequences: Table,
+    pub consequences: SheetTable,
     /// Probability that both sags land: a spring a row, a load a column, and all loads together.
-    pub springs: Table,
+    pub springs: SheetTable,
 }
 
 pub(crate) fn scenarios(found: &EndScenarios, units: UnitSystem) -> SheetScenarios {
     let shown = shown(found);
-    let rows = |cells: &dyn Fn(usize, &SpringAcross) -> Vec<Entry>| -> Vec<Vec<Entry>> {
+    let rows = |cells: &dyn Fn(usize, &SpringAcross) -> Vec<SheetEntry>| -> Vec<Vec<SheetEntry>> {
         let under = |place: usize| shown.iter().map(move |spring| (place, *spring));
         (0..found.loads.len()).flat_map(under).map(|(place, spring)| cells(place, spring)).collect()
     };
@@ -35,24 +35,24 @@ pub(crate) fn scenarios(found: &EndScenarios, units: UnitSystem) -> SheetScenari
         let mut row = first(place, spring);
         let choice = spring.choices.get(place);
         let outcome = choice.and_then(|choice| choice.outcome);
-        row.push(Entry::or(outcome, "", |outcome| Entry::uncertain(outcome.preload, units)));
+        row.push(SheetEntry::or(outcome, "", |outcome| SheetEntry::uncertain(outcome.preload, units)));
         row.push(turned(spring, 0, place, units));
         if found.loads.len() > FEW {
             row.push(turned(spring, place.saturating_sub(1), place, units));
         }
-        row.push(Entry::or(outcome, "", |outcome| Entry::sag(outcome.free_sag, units)));
+        row.push(SheetEntry::or(outcome, "", |outcome| SheetEntry::sag(outcome.free_sag, units)));
         row.extend(choice.map(lands));
-        row.push(Entry::words(choice.map(|choice| choice.remark(units)).unwrap_or_default()));
+        row.push(SheetEntry::words(choice.map(|choice| choice.remark(units)).unwrap_or_default()));
         row
     });
     let consequences = rows(&|place, spring| {
         let mut row = first(place, spring);
         let outcome = spring.choices.get(place).and_then(|choice| choice.outcome);
         let none = "no such setting";
-        row.push(Entry::or(outcome, none, |outcome| Entry::uncertain(outcome.wheel_rate, units)));
-        row.push(Entry::or(outcome, none, |outcome| Entry::uncertain(outcome.ride_frequency, units)));
-        row.push(Entry::or(outcome, none, |outcome| Entry::uncertain(outcome.energy_left, units)));
-        row.push(Entry::or(outcome, none, |outcome| Entry::uncertain(outcome.drop_height, units)));
+        row.push(SheetEntry::or(outcome, none, |outcome| SheetEntry::uncertain(outcome.wheel_rate, units)));
+        row.push(SheetEntry::or(outcome, none, |outcome| SheetEntry::uncertain(outcome.ride_frequency, units)));
+        row.push(SheetEntry::or(outcome, none, |outcome| SheetEntry::uncertain(outcome.energy_left, units)));
+        row.push(SheetEntry::or(outcome, none, |outcome| SheetEntry::uncertain(outcome.drop_height, units)));
         row
     });
     let mut heads = vec!["load", "spring", "preload", "from the usual"];
@@ -60,7 +60,7 @@ pub(crate) fn scenarios(found: &EndScenarios, units: UnitSystem) -> SheetScenari
     heads.extend(["free sag then", "both land", ""]);
     SheetScenarios {
         sentences: found.sentences(units),
-        today: Table::new(
+        today: SheetTable::new(
             ["load", "on the wheels", "sprung load", "sag today", "wanted"],
             found.loads.iter().map(|load| today(load, units)).collect(),
         ),
@@ -78,8 +78,8 @@ const NOTHING: f64 = 0.005;
 /// With more loads than this the change from the one above is shown beside that from the usual one.
 const FEW: usize = 2;
 
-fn table(columns: Vec<&str>, rows: Vec<Vec<Entry>>) -> Table {
-    Table { columns: columns.into_iter().map(str::to_owned).collect(), rows }
+fn table(columns: Vec<&str>, rows: Vec<Vec<SheetEntry>>) -> SheetTable {
+    SheetTable { columns: columns.into_iter().map(str::to_owned).collect(), rows }
 }
 
 /// Today's spring; the one advised for the usual load; and the one that serves all loads best, where neither does as
@@ -94,12 +94,12 @@ fn shown(found: &EndScenarios) -> Vec<&SpringAcross> {
     shown
 }
 
-fn named(found: &EndScenarios, place: usize) -> Entry {
-    Entry::words(found.loads.get(place).map(|load| load.name.clone()).unwrap_or_default())
+fn named(found: &EndScenarios, place: usize) -> SheetEntry {
+    SheetEntry::words(found.loads.get(place).map(|load| load.name.clone()).unwrap_or_default())
 }
 
-fn rate(found: &EndScenarios, spring: &SpringAcross, units: UnitSystem) -> Entry {
-    let mut entry = Entry::stated(spring.rate, units, units.rate_decimals());
+fn rate(found: &EndScenarios, spring: &SpringAcross, units: UnitSystem) -> SheetEntry {
+    let mut entry = SheetEntry::stated(spring.rate, units, units.rate_decimals());
     entry.text = found.decision.called(spring.rate, Words { units });
     if spring.is_fitted {
         entry.text.push_str(" now");
@@ -107,40 +107,40 @@ fn rate(found: &EndScenarios, spring: &SpringAcross, units: UnitSystem) -> Entry
     entry
 }
 
-fn today(load: &ScenarioLoad, units: UnitSystem) -> [Entry; 5] {
+fn today(load: &ScenarioLoad, units: UnitSystem) -> [SheetEntry; 5] {
     [
-        Entry::words(load.name.clone()),
-        Entry::words(load.load.to_string()),
-        Entry::uncertain(load.sprung_load, units),
-        Entry::sag(load.sag_today, units),
-        Entry::words(Words { units }.range(&load.rider_sag.range)),
+        SheetEntry::words(load.name.clone()),
+        SheetEntry::words(load.load.to_string()),
+        SheetEntry::uncertain(load.sprung_load, units),
+        SheetEntry::sag(load.sag_today, units),
+        SheetEntry::words(Words { units }.range(&load.rider_sag.range)),
     ]
 }
 
-fn turned(spring: &SpringAcross, from: usize, to: usize, units: UnitSystem) -> Entry {
+fn turned(spring: &SpringAcross, from: usize, to: usize, units: UnitSystem) -> SheetEntry {
     if from == to {
-        return Entry::words("");
+        return SheetEntry::words("");
     }
     match spring.change(from, to) {
-        None => Entry::words(""),
-        Some(PreloadChange { turns: Some(turns), .. }) => Entry {
+        None => SheetEntry::words(""),
+        Some(PreloadChange { turns: Some(turns), .. }) => SheetEntry {
             text: format!("{:+} ± {:.2} turns", quarters(turns.value), turns.standard_uncertainty),
             value: Some(turns.value),
             standard_uncertainty: Some(turns.standard_uncertainty),
             unit: Some("turns".to_owned()),
         },
-        Some(PreloadChange { preload, turns: None }) => Entry::uncertain(preload, units),
+        Some(PreloadChange { preload, turns: None }) => SheetEntry::uncertain(preload, units),
     }
 }
 
-fn lands(choice: &SpringChoice) -> Entry {
-    Entry::number(choice.probability.si(), chance(choice.probability.si()))
+fn lands(choice: &SpringChoice) -> SheetEntry {
+    SheetEntry::number(choice.probability.si(), chance(choice.probability.si()))
 }
 
-fn springs(found: &EndScenarios, units: UnitSystem) -> Table {
+fn springs(found: &EndScenarios, units: UnitSystem) -> SheetTable {
     let heads = found.loads.iter().map(|load| load.name.as_str());
     let row = |spring: &SpringAcross| {
-        let all = Entry::number(spring.probability.si(), chance(spring.probability.si()));
+        let all = SheetEntry::number(spring.probability.si(), chance(spring.probability.si()));
         core::iter::once(rate(found, spring, units)).chain(spring.choices.iter().map(lands)).chain([all]).collect()
     };
     let columns = core::iter::once("spring").chain(heads).chain(["every load"]).collect();

@@ -7,20 +7,20 @@ use crate::infer::finding::{chance, percent};
 use crate::infer::fit::Fit;
 use crate::record::{Direction, End};
 use crate::report::advice::act_phrase;
-use crate::report::entry::{Entry, Line, Table};
+use crate::report::entry::{Line, SheetEntry, SheetTable};
 use crate::report::words::{Words, quarters};
 use crate::units::{Length, Quantity, Share, Uncertain, UnitSystem};
 
-pub(super) fn springs(advice: &Decision, units: UnitSystem) -> Table {
-    let likely = |share: Share| Entry::number(share.si(), chance(share.si()));
+pub(super) fn springs(advice: &Decision, units: UnitSystem) -> SheetTable {
+    let likely = |share: Share| SheetEntry::number(share.si(), chance(share.si()));
     let rows = advice.choices.iter().map(|choice| {
         let outcome = choice.outcome;
         [
             rate_entry(choice, units),
             likely(choice.turned),
             likely(choice.re_read),
-            Entry::or(outcome, "", |outcome| Entry::uncertain(outcome.preload, units)),
-            Entry::or(outcome.and_then(|outcome| outcome.turns), "pitch not stated", |turns| Entry {
+            SheetEntry::or(outcome, "", |outcome| SheetEntry::uncertain(outcome.preload, units)),
+            SheetEntry::or(outcome.and_then(|outcome| outcome.turns), "pitch not stated", |turns| SheetEntry {
                 text: if turns.from_touching {
                     format!("{} turns from touching", quarters(turns.value))
                 } else {
@@ -30,43 +30,45 @@ pub(super) fn springs(advice: &Decision, units: UnitSystem) -> Table {
                 standard_uncertainty: Some(turns.standard_uncertainty),
                 unit: Some("turns".to_owned()),
             }),
-            Entry::or(outcome, "", |outcome| Entry::uncertain(outcome.rider_sag, units)),
-            Entry::or(outcome, "", |outcome| Entry::sag(outcome.free_sag, units)),
-            Entry::words(choice.remark(units)),
+            SheetEntry::or(outcome, "", |outcome| SheetEntry::uncertain(outcome.rider_sag, units)),
+            SheetEntry::or(outcome, "", |outcome| SheetEntry::sag(outcome.free_sag, units)),
+            SheetEntry::words(choice.remark(units)),
         ]
     });
     // What decides stands first: a narrow screen shows no more.
     let columns =
         ["spring", "both land, turned", "both land, read again", "preload", "collar", "rider sag", "free sag", ""];
-    Table::new(columns, rows.collect())
+    SheetTable::new(columns, rows.collect())
 }
 
-pub(super) fn consequences(advice: &Decision, units: UnitSystem) -> Table {
+pub(super) fn consequences(advice: &Decision, units: UnitSystem) -> SheetTable {
     let why = "no such setting";
     // What hangs on air that nobody stated is not said.
     let airless = advice.end == End::Front
         && advice.assumptions.iter().any(|assumed| assumed.kind == crate::decide::AssumptionKind::Gas);
-    let full = |entry: Entry| if airless { Entry::words("needs the oil level") } else { entry };
+    let full = |entry: SheetEntry| if airless { SheetEntry::words("needs the oil level") } else { entry };
     let rows = advice.choices.iter().map(|choice| {
         let outcome = choice.outcome;
         [
             rate_entry(choice, units),
-            Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.wheel_rate, units)),
-            Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.ride_frequency, units)),
-            full(Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.full_force, units))),
-            full(Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.energy_left, units))),
-            full(Entry::or(outcome, why, |outcome| Entry::uncertain(outcome.drop_height, units))),
-            Entry::number(choice.damping_factor, format!("× {:.2}", choice.damping_factor)),
-            Entry::or(outcome, why, |outcome| bind(choice, outcome.bind_clearance, outcome.compression_needed, units)),
+            SheetEntry::or(outcome, why, |outcome| SheetEntry::uncertain(outcome.wheel_rate, units)),
+            SheetEntry::or(outcome, why, |outcome| SheetEntry::uncertain(outcome.ride_frequency, units)),
+            full(SheetEntry::or(outcome, why, |outcome| SheetEntry::uncertain(outcome.full_force, units))),
+            full(SheetEntry::or(outcome, why, |outcome| SheetEntry::uncertain(outcome.energy_left, units))),
+            full(SheetEntry::or(outcome, why, |outcome| SheetEntry::uncertain(outcome.drop_height, units))),
+            SheetEntry::number(choice.damping_factor, format!("× {:.2}", choice.damping_factor)),
+            SheetEntry::or(outcome, why, |outcome| {
+                bind(choice, outcome.bind_clearance, outcome.compression_needed, units)
+            }),
         ]
     });
     let columns =
         ["spring", "wheel rate", "frequency", "full travel", "energy left", "as a drop", "damping", "before solid"];
-    Table::new(columns, rows.collect())
+    SheetTable::new(columns, rows.collect())
 }
 
 /// What would be best if something stated were wrong.
-pub(super) fn doubts(doubts: &[Doubt], advice: &Decision, units: UnitSystem) -> Table {
+pub(super) fn doubts(doubts: &[Doubt], advice: &Decision, units: UnitSystem) -> SheetTable {
     let words = Words { units };
     let rows = doubts.iter().map(|doubt| {
         let lands = doubt.action.probability.si();
@@ -75,27 +77,27 @@ pub(super) fn doubts(doubts: &[Doubt], advice: &Decision, units: UnitSystem) -> 
             act => act_phrase(advice, act, words),
         };
         [
-            Entry::words(doubt.text(units)),
-            Entry::words(then),
-            Entry::number(lands, chance(lands)),
-            Entry::words(if doubt.same { "" } else { "another verdict" }),
+            SheetEntry::words(doubt.text(units)),
+            SheetEntry::words(then),
+            SheetEntry::number(lands, chance(lands)),
+            SheetEntry::words(if doubt.same { "" } else { "another verdict" }),
         ]
     });
-    Table::new(["if", "then best", "both land", ""], rows.collect())
+    SheetTable::new(["if", "then best", "both land", ""], rows.collect())
 }
 
-fn bind(choice: &SpringChoice, clearance: Option<Length>, needed: Length, units: UnitSystem) -> Entry {
+fn bind(choice: &SpringChoice, clearance: Option<Length>, needed: Length, units: UnitSystem) -> SheetEntry {
     match clearance {
-        Some(clearance) => Entry::stated(clearance, units, units.length_decimals()),
+        Some(clearance) => SheetEntry::stated(clearance, units, units.length_decimals()),
         None => {
-            let needed = Entry::stated(needed, units, units.length_decimals()).text;
-            Entry::words(format!("{} {needed}", if choice.is_fitted { "check:" } else { "must take" }))
+            let needed = SheetEntry::stated(needed, units, units.length_decimals()).text;
+            SheetEntry::words(format!("{} {needed}", if choice.is_fitted { "check:" } else { "must take" }))
         }
     }
 }
 
-fn rate_entry(choice: &SpringChoice, units: UnitSystem) -> Entry {
-    let mut entry = Entry::stated(choice.rate, units, units.rate_decimals());
+fn rate_entry(choice: &SpringChoice, units: UnitSystem) -> SheetEntry {
+    let mut entry = SheetEntry::stated(choice.rate, units, units.rate_decimals());
     entry.text = Words { units }.rates(&choice.each);
     if choice.is_fitted {
         entry.text.push_str(" now");
@@ -107,32 +109,35 @@ pub(super) fn fit_lines(fit: &Fit, units: UnitSystem) -> Vec<Line> {
     let mut lines = Vec::new();
     for (k, rate) in fit.springs.iter().enumerate() {
         let which = if fit.springs.len() > 1 { format!("spring {}", k + 1) } else { "spring rate".to_owned() };
-        lines.push(Line::new(which, Entry::uncertain(*rate, units)));
+        lines.push(Line::new(which, SheetEntry::uncertain(*rate, units)));
     }
-    lines.push(Line::new("preload", Entry::uncertain(fit.preload, units)));
-    lines.push(Line::new("friction at the wheel, either way", Entry::uncertain(fit.friction, units)));
+    lines.push(Line::new("preload", SheetEntry::uncertain(fit.preload, units)));
+    lines.push(Line::new("friction at the wheel, either way", SheetEntry::uncertain(fit.friction, units)));
     lines.push(Line::new(
         "distance at full extension",
-        Entry::or(
+        SheetEntry::or(
             fit.extended,
             if fit.readings.is_empty() { "no reading" } else { "sag itself was read" },
-            |extended| Entry::uncertain(extended, units),
+            |extended| SheetEntry::uncertain(extended, units),
         ),
     ));
     let correlation = fit.correlation[0][1];
-    lines.push(Line::new("correlation of rate and preload", Entry::number(correlation, format!("{correlation:+.2}"))));
+    lines.push(Line::new(
+        "correlation of rate and preload",
+        SheetEntry::number(correlation, format!("{correlation:+.2}")),
+    ));
     for (name, share) in [("rate", fit.from_readings.rate), ("preload", fit.from_readings.preload)] {
-        let share = Entry::number(share.si(), percent(share.si()));
+        let share = SheetEntry::number(share.si(), percent(share.si()));
         lines.push(Line::new(format!("{name}: decided by the readings, not by the label"), share));
     }
     let chi = fit.chi_square;
     let agreement = format!("χ² {:.1} of {} expected, {} by chance", chi.value, chi.degrees, chance(chi.probability));
-    lines.push(Line::new("agreement of all readings", Entry::number(chi.value, agreement)));
+    lines.push(Line::new("agreement of all readings", SheetEntry::number(chi.value, agreement)));
     lines
 }
 
 /// Sags along the direction in which the end is read; what is vertical beside it, where that is another.
-pub(super) fn sags(bike: &Bike, fit: &Fit, units: UnitSystem) -> Result<Table> {
+pub(super) fn sags(bike: &Bike, fit: &Fit, units: UnitSystem) -> Result<SheetTable> {
     let direction = bike.measuring_or_vertical(fit.end).direction;
     let conversion = SagConversion::of(bike, fit.end, direction)?;
     let read_along = |sag: Uncertain<Length>| {
@@ -141,23 +146,23 @@ pub(super) fn sags(bike: &Bike, fit: &Fit, units: UnitSystem) -> Result<Table> {
     };
     let is_other = direction != Direction::Vertical;
     let rows = fit.rows.iter().filter(|row| row.counts.iter().sum::<usize>() > 0).map(|row| {
-        let sag = |side| Entry::or(side, "not read", |sag| Entry::uncertain(sag, units));
+        let sag = |side| SheetEntry::or(side, "not read", |sag| SheetEntry::uncertain(sag, units));
         let fitted = fit.loads.iter().find(|load| load.load == row.load);
         let mut entries = vec![
-            Entry::words(row.load.to_string()),
+            SheetEntry::words(row.load.to_string()),
             sag(row.low),
             sag(row.high),
             sag(row.unnoted),
             sag(row.band),
-            Entry::or(fitted, "", |load| Entry::uncertain(read_along(load.sag), units)),
+            SheetEntry::or(fitted, "", |load| SheetEntry::uncertain(read_along(load.sag), units)),
         ];
         if is_other {
-            entries.push(Entry::or(fitted, "", |load| Entry::uncertain(load.sag, units)));
+            entries.push(SheetEntry::or(fitted, "", |load| SheetEntry::uncertain(load.sag, units)));
         }
         entries
     });
     let rows = rows.collect();
     let columns = ["load", "pushed down", "lifted", "not noted", "friction band", "fitted"];
     let columns = columns.into_iter().chain(is_other.then_some("fitted, vertical")).map(str::to_owned).collect();
-    Ok(Table { columns, rows })
+    Ok(SheetTable { columns, rows })
 }

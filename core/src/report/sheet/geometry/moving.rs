@@ -3,7 +3,7 @@
 use super::{ANGLE_DECIMALS, sentence};
 use crate::Result;
 use crate::bike::{Bike, WholeBike};
-use crate::report::sheet::{Entry, Line};
+use crate::report::sheet::{Line, SheetEntry};
 use crate::units::{Length, Quantity, UnitSystem};
 
 /// Play of the lower run where the chain is tightest: enough that it is never pulled taut, and little beside any swing of it.
@@ -26,13 +26,13 @@ pub(super) fn braking(whole: &WholeBike<'_>, units: UnitSystem) -> (Vec<Line>, S
     let mut notes = Vec::new();
     match whole.anti_rise_at_rest(load) {
         Ok(at) => lines.extend([
-            Line::new("brake line above level, forward", Entry::stated(at.brake_angle, units, ANGLE_DECIMALS)),
-            Line::new("anti-rise, rear brake", Entry::stated(at.anti_rise, units, 0)),
+            Line::new("brake line above level, forward", SheetEntry::stated(at.brake_angle, units, ANGLE_DECIMALS)),
+            Line::new("anti-rise, rear brake", SheetEntry::stated(at.anti_rise, units, 0)),
         ]),
         Err(error) => notes.push(format!("Anti-rise is left out. {}.", sentence(&error.to_string()))),
     }
     if let Ok(at) = whole.anti_dive_at_rest(load) {
-        lines.push(Line::new("anti-dive, front brake", Entry::stated(at.anti_dive, units, 0)));
+        lines.push(Line::new("anti-dive, front brake", SheetEntry::stated(at.anti_dive, units, 0)));
     }
     if !lines.is_empty() {
         notes.insert(0, BRAKING_WORTH.to_owned());
@@ -43,8 +43,8 @@ pub(super) fn braking(whole: &WholeBike<'_>, units: UnitSystem) -> (Vec<Line>, S
 /// The chain with usual play where it is tightest.
 pub(super) fn chain(bike: &Bike, units: UnitSystem) -> Result<Vec<Line>> {
     let run = bike.rear()?.chain(&[], Length::from_si(PLAY_SI))?;
-    let length = |length: Length| Entry::stated(length, units, units.length_decimals());
-    let usual = Entry::stated(Length::from_si(PLAY_SI), units, units.length_decimals());
+    let length = |length: Length| SheetEntry::stated(length, units, units.length_decimals());
+    let usual = SheetEntry::stated(Length::from_si(PLAY_SI), units, units.length_decimals());
     Ok(vec![
         Line::new("tightest at wheel travel", length(run.tightest.travel)),
         Line::new("growth to there", length(run.tightest.growth)),
