@@ -11,10 +11,10 @@ import click
 
 from wheelrate._cli import (
     answers,
-    both_ends,
     changes,
     design,
     garage,
+    in_time,
     motion,
     over_travel,
     page,
@@ -47,7 +47,7 @@ for module in (
     whole,
     over_travel,
     motion,
-    both_ends,
+    in_time,
     design,
     springs,
     changes,

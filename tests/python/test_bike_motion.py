@@ -163,7 +163,10 @@ def test_the_command_line_shows_it(bike, tmp_path):
     file = tmp_path / "patrol.toml"
     file.write_text(wr.demo_file(), encoding="utf-8")
     for command, call in (
-        (["land", str(file), "--height", "300 mm", "--attitude", "-3 deg"], bike.whole.land("300 mm", "-3 deg")),
+        (
+            ["landing", str(file), "--end", "both", "--height", "300 mm", "--attitude", "-3 deg"],
+            bike.whole.land("300 mm", "-3 deg"),
+        ),
         (["brake", str(file), "--deceleration", "5 m/s2", "--legs", "80 kg,7 N/mm,700 N s/m"], None),
     ):
         run = CliRunner().invoke(main, [*command, "--json"])

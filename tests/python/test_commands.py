@@ -165,6 +165,8 @@ def test_a_design_for_wheel_rates(file):
         ("settle", ["--load", "bike + goat"], "goat"),
         ("settle", ["--slope", "4"], "has no unit"),
         ("landing", ["--height", "0.8", "--compression", "6000 N s/m"], "has no unit"),
+        ("landing", ["--height", "0.8 m", "--attitude", "-3 deg"], "--attitude: found it with --end rear"),
+        ("landing", ["--height", "0.8 m", "--end", "both", "--step"], "wanted --end front or --end rear"),
         ("squat", ["--at", "900 mm"], "900"),
     ],
 )

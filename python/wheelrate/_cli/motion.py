@@ -1,4 +1,4 @@
-"""The bike in motion: on a road, and landing."""
+"""The bike on a road: what a road makes of it, and what a ride has logged."""
 
 from __future__ import annotations
 
@@ -13,7 +13,6 @@ from wheelrate._cli.common import (
     bike_of,
     fail,
     file_argument,
-    for_end,
     json_option,
     load_option,
     named,
@@ -25,7 +24,7 @@ from wheelrate._cli.common import (
 from wheelrate._lines import items
 
 if TYPE_CHECKING:
-    from wheelrate.typing import End
+    pass
 
 _ROAD = [
     ("rest_travel", "length"),
@@ -101,86 +100,6 @@ def road(
         return "\n\n".join([*parts, f"body\n{_report.listed(body, units)}", "\n".join(items(found.limits))])
 
     show(file, as_json, lambda: data, said)
-
-
-@click.command()
-@file_argument
-@what_if_option
-@click.option("--end", type=click.Choice(["front", "rear"]), default="rear", show_default=True, help="Which end.")
-@click.option("--height", required=True, metavar="HEIGHT", help='Of the fall, "0.8 m"; with --step, of the step.')
-@click.option(
-    "--compression", metavar="RATE", help='Of another damper along its shaft, "6000 N s/m"; that of FILE unless given.'
-)
-@click.option("--rebound", metavar="RATE", help="As in compression unless given.")
-@click.option("--friction", metavar="FORCE", help="Sliding friction at the wheel; none unless given.")
-@click.option("--step", is_flag=True, help="Ride over a step, not land from a fall.")
-@load_option
-@json_option
-@units_option
-def landing(
-    file: str,
-    supposed: tuple[str, ...],
-    end: End,
-    height: str,
-    compression: str | None,
-    rebound: str | None,
-    friction: str | None,
-    step: bool,
-    load: str | None,
-    as_json: bool,
-    units: str,
-) -> None:
-    """Simulate a landing of one end with its damper: how far it goes, whether and how hard it bottoms.
-
-    Compare springs with it, choose no clicks by it. --json has the motion over time as well.
-    """
-    bike, given = for_end(file, end, supposed)
-    with named(file):
-        if rebound is not None and compression is None:
-            fail(
-                "--rebound: found it alone, wanted --compression beside it: the two describe another damper together",
-                BAD_INPUT,
-            )
-        damper = None if compression is None else wr.Damper(compression, rebound)
-        moving = bike.whole.moving_end(end, damper, load, friction)
-        found = moving.step(height) if step else moving.land(height)
-        bottoming = found.bottoming
-        quantities = {
-            "rest_travel": (found.rest_travel, "length"),
-            "peak_travel": (found.peak_travel, "length"),
-            "peak_travel_time": (found.peak_travel_time, "time"),
-            "full_travel": (found.full_travel, "length"),
-            "peak_tyre_force": (found.peak_tyre_force, "force"),
-            "settled_after": (found.settled_after, "time"),
-        }
-        if bottoming is not None:
-            quantities["bottoming_time"] = (bottoming.time, "time")
-            quantities["bottoming_speed"] = (bottoming.speed, "velocity")
-        data: dict[str, Any] = {
-            name: None if quantity is None else _report.number(quantity, kind, units)
-            for name, (quantity, kind) in quantities.items()
-        }
-        data["limits"] = found.limits
-        rows: list[tuple[str, dict[str, Any] | str]] = [
-            (name.replace("_", " "), entry) for name, entry in data.items() if isinstance(entry, dict)
-        ]
-        columns = _motion(found, units)
-    verdict = "does not bottom" if bottoming is None else "bottoms"
-    show(
-        file,
-        as_json,
-        lambda: {**data, "motion": columns},
-        lambda: "\n".join([f"{end.upper()}, {height}: {verdict}", _report.listed(rows, units), *items(found.limits)]),
-    )
-    given.close(said=True)
-
-
-def _motion(found: wr.EndMotion, units: str) -> dict[str, Any]:
-    columns: dict[str, Any] = {}
-    for title, values in found.columns(units).items():
-        name, _, unit = title.removesuffix("]").partition(" [")
-        columns[name] = {"unit": unit, "values": list(values)}
-    return columns
 
 
 _LOGGED = [
