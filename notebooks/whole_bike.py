@@ -187,7 +187,8 @@ for speed in ("0 m/s", "0.5 m/s"):
 
 # %%
 for stroke in ("1 mm", "5 mm", "20 mm"):
-    print(f"60 N of friction at 2 Hz, {stroke:>5}:", wr.equivalent_of_friction("60 N", "2 Hz", stroke).round(0))
+    damping = wr.equivalent_of_friction("60 N", "2 Hz", stroke)
+    print(f"60 N of friction at 2 Hz, {stroke:>5}: {damping.m_as('N s/m'):.0f} N s/m")
 
 # %% [markdown]
 # ## A road

@@ -17,6 +17,13 @@ NUMBERS = [12, 0, 7, 100]
 WIDTHS = ["f2", "f4", "f8", "g", "i1", "i2", "i4", "i8", "u1", "u2", "u4", "u8"]
 
 
+def _nested(axes):
+    numbers = [1.0]
+    for _ in range(axes - 1):
+        numbers = [numbers]
+    return numbers
+
+
 def _both(magnitude):
     """Give the two ways that an array comes in: with a unit beside it, and inside a pint quantity."""
     return (magnitude, "mm"), REGISTRY.Quantity(magnitude, "mm")
@@ -99,6 +106,11 @@ def test_arrays_of_anything_else_are_refused(numbers, because):
         ([1.0, None], "item 1 .* NoneType"),
         ({1.0: 2.0}, "dtype object"),
         (np.ones((2, 2)), "2 axes"),
+        ([[1.0, 2.0], [3.0, 4.0]], "2 axes"),
+        ([[1.0, 2.0], 3.0], "item 1 is one number where item 0 is a row"),
+        ([[1.0, 2.0], [3.0]], "item 1 is not as long as item 0"),
+        ([[1.0, 2.0], [3.0, "4"]], "item 1 .* text"),
+        pytest.param(_nested(100_000), "more than 64 axes", id="nested"),
     ],
     ids=str,
 )
@@ -158,3 +170,11 @@ def test_a_curve_takes_its_travels_through_the_same_door():
     for numbers in (_masked(1), np.array([1j, 2]), np.array([True, False])):
         with pytest.raises(wr.UnitError, match=r"strokes: .* row of numbers"):
             stock.curve((numbers, "mm"))
+
+
+def test_rows_within_rows_have_the_shape_of_an_array():
+    front = wr.demo().front
+    travels = np.linspace(5, 200, 12).reshape(2, 3, 2)
+    nested = front.wheel_rate((travels.tolist(), "mm"))
+    assert nested.shape == travels.shape
+    assert (nested == front.wheel_rate((travels, "mm"))).all()

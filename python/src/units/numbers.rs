@@ -11,6 +11,9 @@ use pyo3::types::{PyBool, PyBytes, PyFloat, PyInt, PyList, PyString, PyTuple};
 /// Why a row is not one number.
 pub(super) const HAS_A_LENGTH: &str = "it has a length";
 
+/// Most axes of nested lists; as many as a NumPy array has.
+const MOST_AXES: usize = 64;
+
 /// One number. NumPy would turn a row of one into a number too, and Python a truth value.
 pub(super) fn one(object: &Bound<'_, PyAny>) -> Result<f64, String> {
     if object.is_instance_of::<PyFloat>() {
@@ -38,7 +41,7 @@ pub(super) fn row(object: &Bound<'_, PyAny>) -> Result<Vec<f64>, String> {
     match shape.len() {
         1 => Ok(numbers),
         0 => Err("it has 0 axes".to_owned()),
-        axes => Err(format!("it has {axes} axes: `.ravel()` makes it one row")),
+        axes => Err(format!("it has {axes} axes: `numpy.ravel` makes it one row")),
     }
 }
 
@@ -56,16 +59,8 @@ pub(super) fn any_shape(object: &Bound<'_, PyAny>) -> Result<(Vec<f64>, Vec<usiz
         return Ok((numbers, vec![length]));
     }
     refuse_plain(object)?;
-    if object.is_instance_of::<PyList>() || object.is_instance_of::<PyTuple>() {
-        let items = object.try_iter().map_err(|error| error.to_string())?;
-        let number = |(index, item): (usize, PyResult<Bound<'_, PyAny>>)| {
-            let item = item.map_err(|error| error.to_string())?;
-            one(&item).map_err(|because| format!("item {index} is not one number: {because}"))
-        };
-        return items.enumerate().map(number).collect::<Result<Vec<f64>, _>>().map(|row| {
-            let length = row.len();
-            (row, vec![length])
-        });
+    if is_sequence(object) {
+        return sequence(object, 0);
     }
     let array = array(object)?;
     let shape: Vec<usize> = array.getattr("shape").and_then(|shape| shape.extract()).unwrap_or_default();
@@ -74,6 +69,36 @@ pub(super) fn any_shape(object: &Bound<'_, PyAny>) -> Result<(Vec<f64>, Vec<usiz
         .and_then(|floats| floats.call_method1("reshape", (-1,)))
         .and_then(|floats| floats.extract::<PyReadonlyArray1<'_, f64>>());
     floats.map(|floats| (floats.as_array().to_vec(), shape)).map_err(|error| error.to_string())
+}
+
+fn is_sequence(object: &Bound<'_, PyAny>) -> bool {
+    object.is_instance_of::<PyList>() || object.is_instance_of::<PyTuple>()
+}
+
+/// Numbers of a list, or of lists within it that are as long as each other.
+fn sequence(object: &Bound<'_, PyAny>, outer: usize) -> Result<(Vec<f64>, Vec<usize>), String> {
+    if outer == MOST_AXES {
+        return Err(format!("it has more than {MOST_AXES} axes"));
+    }
+    let items: Vec<Bound<'_, PyAny>> =
+        object.try_iter().and_then(Iterator::collect).map_err(|error| error.to_string())?;
+    let at = |index: usize, because: String| format!("item {index} is not one number: {because}");
+    if !items.first().is_some_and(is_sequence) {
+        let number = |(index, item): (usize, &Bound<'_, PyAny>)| one(item).map_err(|because| at(index, because));
+        return items.iter().enumerate().map(number).collect::<Result<_, _>>().map(|row| (row, vec![items.len()]));
+    }
+    let (mut numbers, mut within) = (Vec::new(), None);
+    for (index, item) in items.iter().enumerate() {
+        if !is_sequence(item) {
+            return Err(format!("item {index} is one number where item 0 is a row: rows go with rows"));
+        }
+        let (row, shape) = sequence(item, outer + 1)?;
+        if *within.get_or_insert_with(|| shape.clone()) != shape {
+            return Err(format!("item {index} is not as long as item 0: rows of one array are alike"));
+        }
+        numbers.extend(row);
+    }
+    Ok((numbers, [vec![items.len()], within.unwrap_or_default()].concat()))
 }
 
 /// What Python itself would take for a number, or for many.
