@@ -14,7 +14,7 @@ class Drawing {
     this.first = linkage.points;
     this.unit = unit;
     this.radius = wheelRadius;
-    this.number = number;
+    this.number = (mm) => number(mm).replace("-", "−");
     this.moved = moved;
     this.points = { ...linkage.points };
     this.handles = new Map();

@@ -27,7 +27,7 @@ class Page {
     this.data = data;
     this.supposed = kept ?? { points: {}, settings: {}, readings: [], date: data.undated ? "" : data.today, dated: "" };
     this.first = JSON.stringify({ ...this.supposed, points: {}, settings: {}, readings: [] });
-    this.number = (mm) => (mm * data.perMillimetre).toFixed(data.perMillimetre < 0.1 ? 3 : 1).replace("-", "−");
+    this.number = (mm) => (mm * data.perMillimetre).toFixed(data.perMillimetre < 0.1 ? 3 : 1);
     this.fields = new Map();
     this.#tools();
     this.cards = new Map(Object.keys(data.ends).map((end) => [end, this.#card(end)]));
