@@ -12,6 +12,7 @@ What comes back is a pint quantity of the application registry whose magnitude i
 from __future__ import annotations
 
 import operator
+import sys
 import weakref
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
@@ -34,6 +35,16 @@ _OF_FITS: weakref.WeakKeyDictionary[_core.Fit, dict[str, Any]] = weakref.WeakKey
 FITTED = {"rate": "spring rate", "preload": "length", "friction": "force"}
 # The numbers of a fit as the bindings give them.
 _NATIVE = {name: vars(_core.Fit)[name] for name in (*FITTED, "rate_factor", "springs")}
+
+
+def stand_beside_pint() -> None:
+    """Let pint leave arithmetic with an uncertain number at the right to that number, which knows its unit.
+
+    Otherwise pint takes it for a magnitude without one. Done where pint is loaded already, and again when we load it.
+    """
+    pint = sys.modules.get("pint")
+    if pint is not None:
+        pint.compat.upcast_type_map["wheelrate.Uncertain"] = _core.Uncertain
 
 
 def _keep(place: dict[int, Any], number: Any, what: Any) -> Any:
@@ -158,6 +169,7 @@ def _tied(name: str) -> property:
     """Make a property of a fit whose number carries a variable of the fit."""
 
     def read(self: Any) -> Any:
+        stand_beside_pint()
         number = _NATIVE[name].__get__(self)
         return _keep(_TIES, number, (self, name, 1.0))
 
@@ -192,3 +204,4 @@ def attach() -> None:
     fit.rate_factor = property(lambda self: _part(factor.__get__(self), self), doc=factor.__doc__)
     fit.springs = property(lambda self: [_part(one, self) for one in springs.__get__(self)], doc=springs.__doc__)
     fit.covariance, fit.draws = covariance, draws
+    stand_beside_pint()

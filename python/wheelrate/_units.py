@@ -8,6 +8,7 @@ from weakref import WeakKeyDictionary
 
 import pint
 
+from wheelrate import _uncertain
 from wheelrate._core import unit_tables
 from wheelrate.errors import UnitError
 
@@ -26,6 +27,8 @@ _SPELLINGS = {
 
 # A mass where a force is meant, as scales and spring labels write it: taken for the rates of springs, nowhere else.
 _MASS_PER_LENGTH = {"spring rate": {"kg/mm": "kgf/mm", "lb/in": "lbf/in"}}
+
+_uncertain.stand_beside_pint()
 
 
 class _Kind:

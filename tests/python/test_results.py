@@ -260,6 +260,22 @@ def test_arithmetic_takes_quantities_and_numbers():
     assert isinstance(number.quantity.m, uncertainties.UFloat)
 
 
+@pytest.mark.parametrize("first", ["pint, wheelrate as wr", "wheelrate as wr, pint"])
+def test_a_quantity_may_stand_at_the_left(first):
+    """Whichever is imported first; with a registry that is nobody's but the user's, as well."""
+    code = f"""
+import {first}
+fit = wr.demo().fit_end("rear")
+length = pint.get_application_registry().Quantity(10, "mm")
+found = (length * fit.rate).to("N"), (fit.rate * length).to("N")
+assert found[0].m.nominal_value == found[1].m.nominal_value == fit.rate.quantity.to("N/mm").m.nominal_value * 10
+rate, preload = fit.rate, fit.preload
+for nothing in (rate * preload / preload - rate, rate.value - rate + (rate - rate.value)):
+    assert abs(nothing.m.nominal_value) < 1e-12 and nothing.m.std_dev < 1e-12, nothing
+"""
+    subprocess.run([sys.executable, "-c", code], check=True)
+
+
 def test_variables_go_with_their_numbers():
     from wheelrate import _uncertain
 
