@@ -1,13 +1,21 @@
 //! Smoothing with B-splines and a difference penalty, and its uncertainty.
 //!
-//! `y_i = Σ c_k·N_k(z_i) + ε_i`, `ε_i ~ N(0, σ_i²)` with known `σ_i`, and fourth differences `Δ⁴c ~ N(0, τ²)`: minimise
-//! `Σ(y_i − f(z_i))²/σ_i² + |Δ⁴c|²/τ²` (Eilers & Marx, *Statistical Science* 11 (1996) 89–121). The penalty leaves cubics
-//! free, so that heavy smoothing gives a motion ratio along a parabola: the motion ratio of pins and links bends smoothly.
+//! `y_i = Σ c_k·N_k(z_i) + ε_i`, `ε_i ~ N(0, σ_i²)` with known `σ_i`, and fourth differences `Δ⁴c ~ N(0, τ²·R)`: minimise
+//! `Σ(y_i − f(z_i))²/σ_i² + (Δ⁴c)ᵀR⁻¹(Δ⁴c)/τ²` (Eilers & Marx, *Statistical Science* 11 (1996) 89–121, whose `R` is the
+//! identity). The penalty leaves cubics free, so that heavy smoothing gives a motion ratio along a parabola: the motion ratio
+//! of pins and links bends smoothly.
 //!
-//! How rough the curve may be is not known beforehand; `τ` is averaged out with the marginal likelihood as weight, over the
-//! range that linkages have (see [`ROUGHNESS`]), smoother ones being likelier (see [`RARER`]). The best single `τ` would at
-//! times be a cubic by chance, with bands far too narrow. The covariance is that of the average: within each `τ` (Wahba, *J. R. Statist. Soc. B* 45 (1983) 133–150) and
-//! between them.
+//! Differences next to each other are alike, `R_jk = (1 + d + d²/3)·e^−d`, `d = √5·|j − k|/ℓ` (Matérn, `ν = 5/2`; Rasmussen &
+//! Williams, *Gaussian Processes for Machine Learning* (2006) eq. 4.17), because pins and links have no ripple: what bends
+//! the curve here bends it a little further on too. With independent ones the slope of the motion ratio, and so the wheel
+//! rate, would get bands for ripples that no linkage has.
+//!
+//! How rough the curve may be, and over what length it bends, is not known beforehand; `τ` and `ℓ` are averaged out with
+//! the marginal likelihood as weight, over the range that linkages have (see [`ROUGHNESS`], [`ALIKE`]), smoother ones being
+//! likelier (see [`RARER`]). The best single `τ` would at times be a cubic by chance, with bands far too narrow. The
+//! covariance is that of the average: within each pair (Wahba, *J. R. Statist. Soc. B* 45 (1983) 133–150) and between them.
+
+use std::sync::LazyLock;
 
 use nalgebra::{Cholesky, DMatrix, DVector, SymmetricEigen};
 
@@ -23,10 +31,59 @@ const DIFFERENCE: usize = 4;
 /// standard deviation. From one that the eye takes for a parabola to the wildest rocker (common practice, no source).
 const ROUGHNESS: [f64; 2] = [0.01, 4.0];
 /// A linkage four times as rough is half as likely (common practice, no source): the power of the roughness. Bands of force
-/// and rate then hold as often as they say over rockers from smooth to wavy.
+/// and rate then hold as often as they say over all arrangements, and over rockers from smooth to wavy.
 const RARER: f64 = 0.5;
-/// Roughnesses averaged, evenly by logarithm: neighbours differ by a fifth.
-const GRID: usize = 30;
+/// Roughnesses averaged, evenly by logarithm: neighbours differ by a half.
+const GRID: usize = 15;
+/// Lengths over which fourth differences are alike, in intervals, all as likely: from an eighth of the range to the whole.
+const ALIKE: [f64; 4] = [3.0, 6.0, 12.0, 24.0];
+/// Patterns of fourth differences whose variance is under this share of the greatest are left out: together they move the
+/// motion ratio by under a hundredth of what the roughness allows.
+const SEEN: f64 = 1e-5;
+
+/// Ways in which coefficients may vary, one in each column.
+struct Shapes {
+    /// Cubics, then patterns of fourth differences: independent, of a size that makes a roughness of 1 over an interval of 1.
+    columns: DMatrix<f64>,
+    /// Of which so many are patterns.
+    patterns: usize,
+}
+
+/// Those of each length of [`ALIKE`].
+static SHAPES: LazyLock<Vec<Shapes>> = LazyLock::new(|| ALIKE.map(Shapes::new).into());
+
+impl Shapes {
+    fn new(alike: f64) -> Self {
+        const COUNT: usize = SIZE - DIFFERENCE;
+        let eigen = SymmetricEigen::new(DMatrix::from_fn(COUNT, COUNT, |j, k| {
+            let apart = 5.0_f64.sqrt() * j.abs_diff(k) as f64 / alike;
+            (1.0 + apart + apart * apart / 3.0) * (-apart).exp()
+        }));
+        let most = eigen.eigenvalues.max();
+        let kept: Vec<usize> = (0..COUNT).filter(|&k| eigen.eigenvalues[k] > SEEN * most).collect();
+        let differences = DMatrix::from_fn(COUNT, kept.len(), |j, k| {
+            eigen.eigenvectors[(j, kept[k])] * eigen.eigenvalues[kept[k]].sqrt()
+        });
+        // A difference at `m` intervals from the end bends the motion ratio there by `m²/2` of it, in intervals.
+        let bend = |k: usize| (0..COUNT).map(|j| 0.5 * ((COUNT - j) as f64).powi(2) * differences[(j, k)]).sum::<f64>();
+        let size = (0..kept.len()).map(|k| bend(k).powi(2)).sum::<f64>().sqrt();
+        // Differences summed up four times, less the cubic that the sums carry.
+        let mut patterns = DMatrix::zeros(SIZE, kept.len());
+        patterns.rows_mut(DIFFERENCE, COUNT).copy_from(&(differences / size));
+        for mut column in patterns.column_iter_mut() {
+            for _ in 0..DIFFERENCE {
+                (1..SIZE).for_each(|at| column[at] += column[at - 1]);
+            }
+        }
+        let place = |at: usize| 2.0 * at as f64 / (SIZE - 1) as f64 - 1.0;
+        let cubics = DMatrix::from_fn(SIZE, DIFFERENCE, |at, power| place(at).powi(power as i32)).qr().q();
+        let patterns = &patterns - &cubics * (cubics.transpose() * &patterns);
+        let columns = DMatrix::from_fn(SIZE, DIFFERENCE + kept.len(), |at, k| {
+            if k < DIFFERENCE { cubics[(at, k)] } else { patterns[(at, k - DIFFERENCE)] }
+        });
+        Self { columns, patterns: kept.len() }
+    }
+}
 
 /// Uniform B-splines over a range.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,13 +95,6 @@ pub(super) struct Basis {
 impl Basis {
     pub(super) fn new(from: f64, to: f64) -> Self {
         Self { from, interval: (to - from) / INTERVALS as f64 }
-    }
-
-    /// Standard deviation of fourth differences that makes a roughness. One at `m` intervals from the end bends the motion
-    /// ratio there by `m²/2` of it, in intervals: `σ = τ/h·√(Σ m⁴/4) = τ/h·√(n⁵/20)`.
-    fn difference(&self, roughness: f64) -> f64 {
-        let intervals = INTERVALS as f64;
-        roughness * self.interval * (20.0 / intervals.powi(5)).sqrt()
     }
 
     /// Values (or derivatives) of all splines at a place.
@@ -90,14 +140,17 @@ pub(super) struct Smooth {
     covariance: DMatrix<f64>,
 }
 
-/// The fit at one roughness.
+/// The fit at one roughness and one length.
 struct Member {
     unlikelihood: f64,
     coefficients: DVector<f64>,
+    /// Place in [`SHAPES`].
+    shapes: usize,
+    /// Covariance of the shapes.
     covariance: DMatrix<f64>,
 }
 
-/// The fits at all roughnesses, the smoothest first.
+/// The fits at all roughnesses and lengths, the smoothest first.
 pub(super) struct Family {
     basis: Basis,
     members: Vec<Member>,
@@ -128,29 +181,32 @@ impl Family {
             right += row * scaled;
             sum_of_squares += scaled * scaled;
         }
-        let mut differences = DMatrix::<f64>::identity(SIZE, SIZE);
-        for _ in 0..DIFFERENCE {
-            let rows = differences.nrows();
-            differences = differences.rows(1, rows - 1) - differences.rows(0, rows - 1);
-        }
-        let penalty = differences.transpose() * differences;
-        let member = |roughness: f64| {
-            let precision = basis.difference(roughness).powi(-2);
-            let factors = Cholesky::new(&normal + &penalty * precision)?;
-            let coefficients = factors.solve(&right);
+        let of_shapes: Vec<(DMatrix<f64>, DVector<f64>)> = SHAPES
+            .iter()
+            .map(|Shapes { columns, .. }| (columns.tr_mul(&(&normal * columns)), columns.tr_mul(&right)))
+            .collect();
+        let member = |roughness: f64, shapes: usize| {
+            let (normal, right) = &of_shapes[shapes];
+            let Shapes { columns, patterns } = &SHAPES[shapes];
+            let precision = (roughness * basis.interval).powi(-2);
+            let mut information = normal.clone();
+            (DIFFERENCE..DIFFERENCE + patterns).for_each(|at| information[(at, at)] += precision);
+            let factors = Cholesky::new(information)?;
+            let found = factors.solve(right);
             let log_determinant: f64 = 2.0 * factors.l_dirty().diagonal().iter().map(|d| d.ln()).sum::<f64>();
-            let rank = (SIZE - DIFFERENCE) as f64;
             Some(Member {
-                unlikelihood: sum_of_squares - coefficients.dot(&right) + log_determinant - rank * precision.ln()
+                unlikelihood: sum_of_squares - found.dot(right) + log_determinant - *patterns as f64 * precision.ln()
                     + 2.0 * RARER * roughness.ln(),
-                coefficients,
+                coefficients: columns * found,
+                shapes,
                 covariance: factors.inverse(),
             })
         };
-        Self { basis, members: roughness.filter_map(member).collect() }
+        let pairs = roughness.flat_map(|roughness| (0..SHAPES.len()).map(move |shapes| (roughness, shapes)));
+        Self { basis, members: pairs.filter_map(|(roughness, shapes)| member(roughness, shapes)).collect() }
     }
 
-    /// The average over all roughnesses but the wildest ones, of which so many are left out.
+    /// The average over all fits but the wildest ones, of which so many are left out.
     pub(super) fn average(&self, left_out: usize) -> Option<Smooth> {
         let kept = &self.members[..self.members.len().checked_sub(left_out)?];
         let best = kept.iter().map(|member| member.unlikelihood).min_by(f64::total_cmp)?;
@@ -161,9 +217,14 @@ impl Family {
             coefficients += &member.coefficients * (weight / total);
         }
         let mut covariance = DMatrix::zeros(SIZE, SIZE);
-        for (member, weight) in kept.iter().zip(&weights) {
-            let off = &member.coefficients - &coefficients;
-            covariance += (&member.covariance + &off * off.transpose()) * (weight / total);
+        for (at, Shapes { columns, .. }) in SHAPES.iter().enumerate() {
+            let mut within = DMatrix::zeros(columns.ncols(), columns.ncols());
+            for (member, weight) in kept.iter().zip(&weights).filter(|(member, _)| member.shapes == at) {
+                within += &member.covariance * (weight / total);
+                let off = &member.coefficients - &coefficients;
+                covariance += &off * off.transpose() * (weight / total);
+            }
+            covariance += columns * within * columns.transpose();
         }
         Some(Smooth { basis: self.basis, coefficients, covariance })
     }
