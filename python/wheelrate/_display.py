@@ -126,7 +126,7 @@ def _say_once(table: dict[str, Any]) -> None:
         if at and head and table["words"][at] and len(texts) > 1 and set(texts) == {texts[0]} != {""}:
             said.setdefault(texts[0], []).append(head)
             table["kept"].remove(at)
-    table["alike"] = [f"{', '.join(heads)} of each: {text}" for text, heads in said.items()]
+    table["alike"] = [f"{', '.join(heads)}, in every row: {text}" for text, heads in said.items()]
 
 
 def _history(history: dict[str, Any]) -> Any:

@@ -340,3 +340,23 @@ fn every_dependency_has_its_reason() {
         all.iter().filter(|name| *name != "wheelrate" && !reasons.contains(&format!("`{name}`"))).collect();
     assert!(lacks.is_empty(), "without a reason in DEVELOPERS.md: {lacks:?}");
 }
+
+/// A defect that was mended keeps the test that saw it.
+#[test]
+fn every_defect_named_has_its_test() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+    let developers = fs::read_to_string(root.join("DEVELOPERS.md")).unwrap();
+    let table = developers.split("## Defects and the tests").nth(1).unwrap().split("\n## ").next().unwrap();
+    let rows: Vec<&str> = table.lines().filter(|line| line.starts_with("| ") && line.contains("::")).collect();
+    assert!(rows.len() > 15, "{rows:#?}");
+    let lacks: Vec<&str> = rows
+        .iter()
+        .flat_map(|row| row.split('`').filter(|part| part.contains("::")))
+        .filter(|test| {
+            let (file, name) = test.split_once("::").unwrap();
+            let text = fs::read_to_string(root.join(file)).unwrap_or_default();
+            !["fn ", "def "].iter().any(|word| text.contains(&format!("{word}{name}(")))
+        })
+        .collect();
+    assert!(lacks.is_empty(), "named in DEVELOPERS.md and not there: {lacks:#?}");
+}

@@ -136,16 +136,14 @@ impl Decision {
         } else {
             "none (topped out)".to_owned()
         };
+        let [turned, re_read] = [choice.turned, choice.re_read].map(|share| chance(share.si()));
         let how = match choice.way {
+            _ if turned == re_read => format!("{turned}, whether or not the rider sag is read again and corrected"),
             Way::Turned => format!(
-                "{} with the collar turned and left there, {} with the rider sag read again and corrected",
-                chance(choice.turned.si()),
-                chance(choice.re_read.si())
+                "{turned} with the collar turned and left there, {re_read} with the rider sag read again and corrected"
             ),
             Way::ReRead => format!(
-                "{} with the rider sag read again and corrected, {} with the collar turned and left there",
-                chance(choice.re_read.si()),
-                chance(choice.turned.si())
+                "{re_read} with the rider sag read again and corrected, {turned} with the collar turned and left there"
             ),
         };
         format!(
@@ -237,10 +235,24 @@ impl Decision {
         let fitted = if alike { fitted.first().cloned().unwrap_or_default() } else { fitted.join(" and ") };
         let unread = self.fit.findings.contains(&Finding::NoReadings);
         Some(format!(
-            "Both sags in the middle call for {}{each}{range}; the {} put today's at {fitted}.",
+            "Both sags in the middle of their ranges call for {}{each}{range}; the {} put today's at {fitted}.{}",
             words.uncertain(wanted.rate),
             if unread { "label and its tolerance" } else { "readings" },
+            self.beyond_the_list(words, wanted.rate.value).unwrap_or_default()
         ))
+    }
+
+    /// That the rate called for lies beyond what is on sale.
+    fn beyond_the_list(&self, words: Words, wanted: SpringRate) -> Option<String> {
+        let on_sale = || self.choices.iter().filter(|choice| !choice.is_fitted).map(|choice| choice.rate);
+        let least = on_sale().min_by(|one, other| one.si().total_cmp(&other.si()))?;
+        let most = on_sale().max_by(|one, other| one.si().total_cmp(&other.si()))?;
+        let nearest = match wanted.si() {
+            rate if rate > most.si() => format!("stiffest on sale is {}", words.rate(most)),
+            rate if rate < least.si() => format!("softest on sale is {}", words.rate(least)),
+            _ => return None,
+        };
+        (!self.to_look_for).then(|| format!(" The {nearest}."))
     }
 
     /// What the comparison counted against each action.
@@ -270,7 +282,7 @@ impl SpringChoice {
                 LimitKind::Solid => "would go solid".to_owned(),
                 LimitKind::FreeSag { too_much: true, .. } => "too much free sag".to_owned(),
                 LimitKind::FreeSag { too_much: false, .. } => "too little free sag".to_owned(),
-                LimitKind::Tape => "the tape reads no closer".to_owned(),
+                LimitKind::Tape => "error of the tape".to_owned(),
                 LimitKind::NoPreload => return "no preload carries the rider".to_owned(),
             };
             format!("{what} (costs {})", points(limit.cost.si()))

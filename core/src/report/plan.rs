@@ -29,21 +29,21 @@ impl Task {
         };
         match self {
             Self::Pairs { load, pairs: count } => {
-                format!("Under `{load}`: {}. Tape; note load, side and distance", pairs(*count, ""))
+                format!("Under `{load}`: {}. Take the tape; note load, side and distance", pairs(*count, ""))
             }
             Self::Ballast { load, mass, pairs: count } => {
                 let mass = show(*mass, units.symbol(Mass::KIND), 0);
                 format!(
-                    "Under `{load}` with ballast tied to the seat that adds {mass} at this wheel's scale: {}. Scale, straps, \
-                     tape; note what the ballast adds on both scales",
+                    "Under `{load}` with ballast tied to the seat that adds {mass} at this wheel's scale: {}. Take scale, straps \
+                     and tape; note what the ballast adds on both scales",
                     pairs(*count, "")
                 )
             }
             Self::Extended { readings: 1 } => {
-                "Wheel off the ground: a second reading, from scratch. Stand, tape; note the distance".to_owned()
+                "Wheel off the ground: a second reading, from scratch. Take stand and tape; note the distance".to_owned()
             }
             Self::Extended { readings } => {
-                format!("Wheel off the ground: {readings} more readings. Stand, tape; note each distance")
+                format!("Wheel off the ground: {readings} more readings. Take stand and tape; note each distance")
             }
             Self::Scale { load } => format!(
                 "This wheel on a scale under `{load}`, bike level. Where it was weighed before: on another scale, and the mean of \
@@ -54,7 +54,7 @@ impl Task {
             }
             Self::ShockTable { steps } => format!(
                 "Spring off, shock back in without it: lift the wheel in {steps} even steps from full extension to full \
-                 compression. Tape, jack; note the wheel's travel and the shock's length from eye to eye at each, and write \
+                 compression. Take tape and jack; note the wheel's travel and the shock's length from eye to eye at each, and write \
                  them as `[rear.measured]` beside the drawing"
             ),
             Self::SpringRate => format!(
@@ -134,6 +134,11 @@ impl Plan {
             Worth::Clear if self.now == self.then => {
                 "Nothing more needs measuring for this decision: no reading here is worth its evening.".to_owned()
             }
+            Worth::Clear if now == then => format!(
+                "Nothing more needs measuring for this decision: with everything worth reading here the best action would be \
+                 another one in {} of all cases, and the chance of landing stay at {now} on average. That is not worth an evening.",
+                chance(self.then.changes.si())
+            ),
             Worth::Clear => format!(
                 "Nothing more needs measuring for this decision: with everything worth reading here the best action would be \
                  another one in {} of all cases, and land both sags with {then} in place of {now} on average, which is not \

@@ -156,12 +156,12 @@ mod tests {
     #[test]
     fn force_and_rate_are_covered_as_often_as_they_say_on_every_arrangement_for_good_and_poor_tables() {
         /// Of each arrangement, error and number of rows.
-        const TABLES: usize = 14;
+        const TABLES: usize = 10;
         /// What 95 % may come out as over all: a little too careful is right.
         const COVERED: [f64; 2] = [0.94, 0.98];
         /// And over one arrangement, error or number of rows: a hundred tables and more, whose six places hang together,
         /// stray by 1.5 % as a standard deviation.
-        const STRAY: f64 = 0.03;
+        const STRAY: f64 = 0.02;
         const ERRORS_MM: [f64; 4] = [0.02, 0.1, 0.4, 1.0];
         const ROWS: [usize; 3] = [9, 16, 31];
         let mut dice = Xoshiro256PlusPlus::seed_from_u64(11);
@@ -185,7 +185,6 @@ mod tests {
         for (group, held) in groups {
             let stray = if group == "all" { 0.0 } else { STRAY };
             let [low, high] = [COVERED[0] - stray, COVERED[1] + stray];
-            println!("{group}: {:?}", held.shares());
             assert!(held.shares().iter().all(|share| (low..=high).contains(share)), "{group}: {:?}", held.shares());
         }
     }

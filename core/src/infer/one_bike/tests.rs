@@ -37,6 +37,30 @@ fn a_label_in_another_unit_blames_no_reading() {
     assert!(found[..3].contains(&Suspect::LabelUnits), "{found:?}");
 }
 
+/// A rocker or a link drawn on the other side of the pivot, or above where it is below: where the parts still meet, no reading is
+/// called misread and the pivots are suspected.
+#[test]
+fn a_pivot_with_the_wrong_sign_blames_no_reading() {
+    let points = ["link_frame", "link_rocker", "shock_rocker", "shock_frame", "rocker_pivot"];
+    let demo = demo();
+    let linkage = demo.rear().unwrap().linkage().unwrap();
+    let mut meet = 0;
+    for (name, at) in linkage.mechanism().points().filter(|(name, _)| points.contains(name)) {
+        for axis in 0..2 {
+            let mut at = at.map(|part| 1e3 * crate::units::Quantity::si(part));
+            at[axis] = -at[axis];
+            let text = format!("[\"{} mm\", \"{} mm\"]", at[0], at[1]);
+            let Ok(bike) = demo.correct(&[(&format!("rear.linkage.points.{name}"), &text)]) else { continue };
+            let Ok(study) = bike.study(End::Rear) else { continue };
+            let fit = study.fit();
+            let blamed = fit.findings.iter().any(|finding| matches!(finding, Finding::Misread { .. }));
+            assert!(!blamed, "{name} {text}: {:?}", fit.findings);
+            meet += 1;
+        }
+    }
+    assert!(meet > 0, "no such bike can be built");
+}
+
 #[test]
 fn low_and_high_swapped_everywhere_is_a_contradiction_or_a_suspect() {
     let mut parts = demo().parts().clone();

@@ -68,7 +68,7 @@ impl Page {
             }
         }
         let said: Vec<String> =
-            said.iter().map(|(text, heads)| format!("{} of each: {text}", heads.join(", "))).collect();
+            said.iter().map(|(text, heads)| format!("{}, in every row: {text}", heads.join(", "))).collect();
         self.items(said.iter().map(String::as_str), INDENT);
     }
 

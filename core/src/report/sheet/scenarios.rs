@@ -75,6 +75,8 @@ pub(crate) fn scenarios(found: &EndScenarios, units: UnitSystem) -> SheetScenari
 
 /// A chance that is written as nothing.
 const NOTHING: f64 = 0.005;
+/// A chance that is shown as `over 99 %`.
+const SURE: f64 = 0.99;
 /// With more loads than this the change from the one above is shown beside that from the usual one.
 const FEW: usize = 2;
 
@@ -161,12 +163,15 @@ impl EndScenarios {
         let mut reported = Vec::new();
         if let Some(best) = self.springs.first() {
             let weakest = best.weakest().and_then(|(place, share)| Some((self.loads.get(place)?, share)));
-            let weakest = weakest.map(|(load, share)| {
-                format!(" It is least likely to suit under `{}`, {}.", load.name, chance(share.si()))
-            });
             let ties: Vec<String> =
                 self.ties().iter().skip(1).map(|spring| self.decision.called(spring.rate, words)).collect();
             let (rate, probability) = (self.in_each(best.rate, words), chance(best.probability.si()));
+            // The hardest load has its own chance only where all together have less; where all land, none is hard.
+            let weakest = weakest.map(|(load, share)| match chance(share.si()) {
+                _ if share.si() > SURE => String::new(),
+                same if same == probability => format!(" The hardest is `{}`.", load.name),
+                other => format!(" The hardest is `{}`, {other} by itself.", load.name),
+            });
             reported.push(if !self.one_does() {
                 let none = "No spring on the list is likely to give both sags under every load, whatever the collar.";
                 if best.probability.si() < NOTHING {

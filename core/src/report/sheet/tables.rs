@@ -2,7 +2,7 @@
 
 use crate::Result;
 use crate::bike::{Bike, SagConversion};
-use crate::decide::{Act, Decision, Doubt, SpringChoice};
+use crate::decide::{Act, Decision, Doubt, SpringChoice, Way};
 use crate::infer::finding::{chance, percent};
 use crate::infer::fit::Fit;
 use crate::record::{Direction, End};
@@ -32,13 +32,20 @@ pub(super) fn springs(advice: &Decision, units: UnitSystem) -> SheetTable {
             }),
             SheetEntry::or(outcome, "", |outcome| SheetEntry::uncertain(outcome.rider_sag, units)),
             SheetEntry::or(outcome, "", |outcome| SheetEntry::sag(outcome.free_sag, units)),
-            SheetEntry::words(choice.remark(units)),
+            SheetEntry::words(remark(choice, units)),
         ]
     });
     // What decides stands first: a narrow screen shows no more.
     let columns =
         ["spring", "both land, turned", "both land, read again", "preload", "collar", "rider sag", "free sag", ""];
     SheetTable::new(columns, rows.collect())
+}
+
+/// By which way it is best set where that is not the simple one, and what keeps it from more.
+fn remark(choice: &SpringChoice, units: UnitSystem) -> String {
+    let limits = choice.remark(units);
+    let way = (choice.way == Way::ReRead && choice.re_read > choice.turned).then(|| "best read again".to_owned());
+    way.into_iter().chain((!limits.is_empty()).then_some(limits)).collect::<Vec<_>>().join(", ")
 }
 
 pub(super) fn consequences(advice: &Decision, units: UnitSystem) -> SheetTable {
@@ -57,9 +64,7 @@ pub(super) fn consequences(advice: &Decision, units: UnitSystem) -> SheetTable {
             full(SheetEntry::or(outcome, why, |outcome| SheetEntry::uncertain(outcome.energy_left, units))),
             full(SheetEntry::or(outcome, why, |outcome| SheetEntry::uncertain(outcome.drop_height, units))),
             SheetEntry::number(choice.damping_factor, format!("× {:.2}", choice.damping_factor)),
-            SheetEntry::or(outcome, why, |outcome| {
-                bind(choice, outcome.bind_clearance, outcome.compression_needed, units)
-            }),
+            SheetEntry::or(outcome, why, |outcome| bind(outcome.bind_clearance, outcome.compression_needed, units)),
         ]
     });
     let columns =
@@ -86,12 +91,12 @@ pub(super) fn doubts(doubts: &[Doubt], advice: &Decision, units: UnitSystem) -> 
     SheetTable::new(["if", "then best", "both land", ""], rows.collect())
 }
 
-fn bind(choice: &SpringChoice, clearance: Option<Length>, needed: Length, units: UnitSystem) -> SheetEntry {
+fn bind(clearance: Option<Length>, needed: Length, units: UnitSystem) -> SheetEntry {
     match clearance {
         Some(clearance) => SheetEntry::stated(clearance, units, units.length_decimals()),
         None => {
             let needed = SheetEntry::stated(needed, units, units.length_decimals()).text;
-            SheetEntry::words(format!("{} {needed}", if choice.is_fitted { "check:" } else { "must take" }))
+            SheetEntry::words(format!("must take {needed}"))
         }
     }
 }
@@ -136,6 +141,9 @@ pub(super) fn fit_lines(fit: &Fit, units: UnitSystem) -> Vec<Line> {
     lines
 }
 
+/// Head of the sags whose settling nobody noted.
+const UNNOTED: &str = "not noted";
+
 /// Sags along the direction in which the end is read; what is vertical beside it, where that is another.
 pub(super) fn sags(bike: &Bike, fit: &Fit, units: UnitSystem) -> Result<SheetTable> {
     let direction = bike.measuring_or_vertical(fit.end).direction;
@@ -161,8 +169,15 @@ pub(super) fn sags(bike: &Bike, fit: &Fit, units: UnitSystem) -> Result<SheetTab
         }
         entries
     });
-    let rows = rows.collect();
-    let columns = ["load", "pushed down", "lifted", "not noted", "friction band", "fitted"];
-    let columns = columns.into_iter().chain(is_other.then_some("fitted, vertical")).map(str::to_owned).collect();
-    Ok(SheetTable { columns, rows })
+    let mut rows: Vec<Vec<SheetEntry>> = rows.collect();
+    let mut columns = vec!["load", "pushed down", "lifted", UNNOTED, "friction band", "fitted"];
+    columns.extend(is_other.then_some("fitted, vertical"));
+    // Whoever notes the settling of all readings has no such column.
+    if let Some(at) = columns.iter().position(|head| *head == UNNOTED)
+        && fit.rows.iter().all(|row| row.unnoted.is_none())
+    {
+        columns.remove(at);
+        rows.iter_mut().for_each(|row| drop(row.remove(at)));
+    }
+    Ok(SheetTable { columns: columns.into_iter().map(str::to_owned).collect(), rows })
 }

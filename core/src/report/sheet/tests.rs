@@ -76,6 +76,33 @@ fn an_end_without_target_or_spring_says_so() {
     assert_eq!(demo.assumed().measuring(End::Front).unwrap().direction, Direction::AlongFork);
 }
 
+/// The fork of the demo is read along itself: the sag in the text, in the table, on the mark and in the shaded range of the
+/// chart is that, and the vertical travel stands beside the chart's own.
+#[test]
+fn text_table_and_chart_speak_along_one_direction() {
+    let demo = demo();
+    let decision = demo.advise_end(End::Front).unwrap();
+    let sheet = demo.sheet(UnitSystem::Metric).unwrap();
+    let front = &sheet.ends[0];
+    let ridden = front.marks.iter().find(|mark| mark.name == "bike + rider").unwrap();
+    assert!(
+        (ridden.travel - 1e3 * decision.today.rider_sag.value.si()).abs() < 0.05,
+        "{ridden:?} {:?}",
+        decision.today
+    );
+    assert!(ridden.label.contains("along the fork"), "{}", ridden.label);
+    let wanted = front.wanted.iter().find(|wanted| wanted.name.starts_with("rider")).unwrap();
+    let range = &decision.rider_sag.range;
+    assert!((wanted.from - 1e3 * range.from.si()).abs() < 1e-9 && (wanted.to - 1e3 * range.to.si()).abs() < 1e-9);
+    let cosine = demo.front().unwrap().fork().rake().si().cos();
+    for curve in &front.curves {
+        assert_eq!(curve.along, "along the fork");
+        let vertical = curve.vertical.as_ref().unwrap();
+        // The way of the axle is straight: z = u·cos ε to rounding.
+        assert!(curve.travel.iter().zip(vertical).all(|(along, plumb)| (along * cosine - plumb).abs() < 1e-9));
+    }
+}
+
 /// The first screen on one line, so that wrapped sentences can be looked for.
 fn flat(screen: &str) -> String {
     screen.split_whitespace().collect::<Vec<_>>().join(" ")
