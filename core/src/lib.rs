@@ -93,6 +93,7 @@ pub mod record;
 pub mod report;
 pub mod road;
 pub mod shock;
+mod smooth;
 mod solve;
 pub mod spring;
 mod strut;

@@ -5,11 +5,13 @@
 
 mod adjuster;
 mod by_force;
+mod closing;
 mod coil;
 mod geometry;
 mod lasting;
 mod main_spring;
 mod material;
+mod measured;
 mod nest;
 mod own;
 mod preloaded;
@@ -21,11 +23,13 @@ mod unmarked;
 mod wire;
 
 pub use adjuster::{Adjuster, AdjusterParts};
+pub use closing::{ClosingCoil, ClosingCoilParts, CoilZone};
 pub use coil::Coil;
 pub use geometry::{CoilEnds, CoilGeometry, CoilParts, Seating, StressFactor};
 pub use lasting::{SpringDuty, SpringLife, SpringVerdict};
 pub use main_spring::MainSpring;
 pub use material::{Material, MaterialParts};
+pub use measured::{MeasuredSpring, MeasuredSpringParts, MeasuredSpringPoint, SuspectLoad};
 pub use nest::{Nest, Nested};
 pub use own::OwnSpring;
 pub use preloaded::Preloaded;
@@ -54,6 +58,10 @@ pub enum Spring {
     Nest(Nest),
     /// A progressive spring by its table.
     Table(Table),
+    /// A coil spring of several pitches, whose coils close one after the other.
+    Closing(ClosingCoil),
+    /// A spring by what was read off a press or scales.
+    Measured(MeasuredSpring),
     /// A spring by a law of your own.
     Own(OwnSpring),
 }
@@ -73,6 +81,23 @@ impl Spring {
         SpringRate::from_si(self.eval(0.0).rate)
     }
 
+    /// The rate that it goes by: at first touch; of a measured spring, the mean over its readings, which they know best.
+    #[must_use]
+    pub fn named_rate(&self) -> SpringRate {
+        match self {
+            Self::Measured(spring) => spring.mean_rate().value,
+            _ => self.initial_rate(),
+        }
+    }
+
+    /// What was read, where it is a measured spring.
+    pub(crate) fn measured(&self) -> Option<&MeasuredSpring> {
+        match self {
+            Self::Measured(spring) => Some(spring),
+            _ => None,
+        }
+    }
+
     /// Compression at which the spring ends: coils touch, or its table is used up. `None` where that is not known.
     #[must_use]
     pub fn most_compression(&self) -> Option<Length> {
@@ -90,6 +115,8 @@ impl Spring {
             Self::Stack(stack) => stack.scaled(factor).map(Self::Stack),
             Self::Nest(nest) => nest.scaled(factor).map(Self::Nest),
             Self::Table(table) => table.scaled(factor).map(Self::Table),
+            Self::Closing(coil) => coil.scaled(factor).map(Self::Closing),
+            Self::Measured(spring) => spring.scaled(factor).map(Self::Measured),
             Self::Own(own) => Ok(Self::Own(own.scaled(factor))),
         }
     }
@@ -122,6 +149,8 @@ impl Spring {
             Self::Stack(stack) => stack.eval(compression),
             Self::Nest(nest) => nest.eval(compression),
             Self::Table(table) => table.eval(compression),
+            Self::Closing(coil) => coil.eval(compression),
+            Self::Measured(spring) => spring.eval(compression),
             Self::Own(own) => own.eval(compression),
         }
     }
@@ -136,6 +165,8 @@ impl Spring {
             Self::Stack(stack) => stack.by_force(force),
             Self::Nest(nest) => nest.by_force(force),
             Self::Table(table) => table.by_force(force),
+            Self::Closing(coil) => coil.by_force(force),
+            Self::Measured(spring) => spring.by_force(force),
             Self::Own(own) => own.by_force(force),
         }
     }
@@ -146,6 +177,8 @@ impl Spring {
             Self::Stack(stack) => stack.end(),
             Self::Nest(nest) => nest.end(),
             Self::Table(table) => Some(table.end()),
+            Self::Closing(coil) => Some(coil.end()),
+            Self::Measured(spring) => Some(spring.end()),
             Self::Own(own) => own.end(),
         }
     }
@@ -153,7 +186,8 @@ impl Spring {
     /// Compressions above zero at which the rate jumps.
     pub(crate) fn jumps(&self) -> Vec<f64> {
         match self {
-            Self::Coil(_) | Self::Table(_) => Vec::new(),
+            Self::Coil(_) | Self::Table(_) | Self::Measured(_) => Vec::new(),
+            Self::Closing(coil) => coil.jumps(),
             Self::Stack(stack) => stack.jumps(),
             Self::Nest(nest) => nest.jumps(),
             Self::Own(own) => own.jumps(),
@@ -166,6 +200,8 @@ impl Spring {
             Self::Stack(stack) => stack.describe(),
             Self::Nest(nest) => nest.describe(),
             Self::Table(table) => table.describe(),
+            Self::Closing(coil) => coil.describe(),
+            Self::Measured(spring) => spring.describe(),
             Self::Own(own) => own.describe(),
         }
     }
@@ -181,7 +217,7 @@ macro_rules! spring_from {
     };
 }
 
-spring_from!(Coil: Coil, Stack: Stack, Nest: Nest, Table: Table, Own: OwnSpring);
+spring_from!(Coil: Coil, Stack: Stack, Nest: Nest, Table: Table, Closing: ClosingCoil, Measured: MeasuredSpring, Own: OwnSpring);
 
 impl AxialElement for Spring {
     fn at(&self, stroke: Length) -> Result<AxialState> {

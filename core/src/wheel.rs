@@ -65,6 +65,7 @@ mod front;
 mod kernel;
 mod known_pivots;
 mod measured;
+mod measured_springs;
 mod own;
 mod pivots;
 mod rear;

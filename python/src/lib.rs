@@ -136,6 +136,8 @@ mod _core {
     #[pymodule_export]
     use super::spring::lasting::{SpringLife, spring_wires};
     #[pymodule_export]
+    use super::spring::measured::SpringPoint;
+    #[pymodule_export]
     use super::spring::{
         Changeover, CoilGeometry, MainSpring, Material, Preloaded, SpacerLengths, Spring, Stop, UnmarkedSpring,
     };

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 
 /// The rows of DEVELOPERS.md, top to bottom. Modules of one row do not import each other, but for the ground.
 const ROWS: &[&[&str]] = &[
-    &["units", "error", "value", "record", "work", "parallel", "friction", "damper", "solve"],
+    &["units", "error", "value", "record", "work", "parallel", "friction", "damper", "smooth", "solve"],
     &["axial"],
     &["linkage", "spring", "gas"],
     &["strut"],

@@ -93,6 +93,9 @@ def made():
         material="EN 10270-2",
         free_length="230 mm",
     )
+    pressed = wr.Spring.measured((range(12, 133, 12), "mm"), (range(600, 6601, 600), "N"))
+    yield from (pressed, pressed.uncertain_at("40 mm"))
+    yield wr.Spring.closing(wire="10 mm", mean_diameter="70 mm", coils=[4, 5], pitches=([12, 18], "mm"))
     yield coil.life("oil-tempered A229", "20 mm", "80 mm")
     yield wr.Idler(["-20 mm", "60 mm"], "30 mm", "over")
     yield rear.final_drive

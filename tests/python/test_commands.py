@@ -116,6 +116,26 @@ def test_a_spring_lasts_between_rest_and_full_travel_of_the_bike(file):
     assert "chrome-silicon A401" in unknown.output
 
 
+def test_a_measured_spring_shows_its_curve_and_what_is_off(file, tmp_path):
+    refused = CliRunner().invoke(main, ["measured-spring", file])
+    assert refused.exit_code == 2
+    assert "no spring under `measured`" in refused.output
+    loads = [620.0, 1250, 1870, 2500, 3120, 4150, 4370, 4990, 5620, 6240, 6860, 7490]  # the sixth: 4150 for 3750
+    rows = [[f"{12 * at} mm", f"{load} N"] for at, load in enumerate(loads, 1)]
+    bike = wr.demo().correct({"rear.shock.spring": {"measured": {"readings": rows}, "preload": "14 mm"}})
+    path = tmp_path / "press.toml"
+    path.write_text(bike.to_toml(), encoding="utf-8")
+    found = data("measured-spring", str(path))
+    spring = bike.rear.shock.spring.spring
+    assert found["mean_rate"]["value"] == pytest.approx(spring.mean_rate.value.m_as("N/mm"))
+    assert [row["compression"]["value"] for row in found["curve"]][0] == 0
+    assert 6 in [one["reading"] + 1 for one in found["suspect_readings"]]
+    said = run("measured-spring", str(path), "--units", "inch")
+    assert "REAR: " in said
+    assert "Reading 6 lies" in said
+    assert "spring, measured (± 1.7 %)" in run("sheet", str(path))
+
+
 def test_what_if_goes_along(file):
     supposed = ["--what-if", 'rear.linkage.points.link_frame=["-66 mm", "-93 mm"]']
     assert data("squat", file, "--at", "105 mm", *supposed) != data("squat", file, "--at", "105 mm")

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from outside import Tolerance, agree
 from scipy.integrate import quad
+from scipy.interpolate import make_smoothing_spline
 
 import wheelrate as wr
 
@@ -13,6 +14,9 @@ ENERGY = Tolerance("quad is asked for 1e-10 between two kinks, the rest is round
 
 RATE = 1e-6
 """Relative: a central difference over 2e-6 of the stroke; gas near its end curves the most."""
+
+
+PRESSED = np.arange(10.0, 121.0, 10.0)
 
 
 def stack():
@@ -34,6 +38,8 @@ ELEMENTS = {
     "stack": (stack, 0.1),
     "nest": (lambda: wr.Spring.nest(["3 N/mm", "4 N/mm"], gaps=["0 mm", "10 mm"]), 0.05),
     "table": (lambda: wr.Spring.table(([10, 20, 35], "mm"), ([60, 140, 300], "N")), 0.035),
+    "closing": (lambda: wr.Spring.closing(wire="10 mm", mean_diameter="70 mm", coils=[4, 5.5], pitches=([12, 18], "mm")), 0.05),
+    "measured": (lambda: wr.Spring.measured((PRESSED, "mm"), (50 * PRESSED + 0.05 * PRESSED**2, "N")), 0.119),
     "gap": (lambda: wr.Preloaded("5 N/mm", "-8 mm"), 0.1),
     "chamber": (lambda: wr.Chamber("1.2 bar", "480 cm3", "1500 mm2", "290 mm", exponent=1.3), 0.29),
     "negative chamber": (lambda: wr.Chamber("9 bar", "15 cm3", "-800 mm2", "200 mm"), 0.2),
@@ -73,3 +79,47 @@ def test_rate_is_the_slope_of_the_force(name):
     rate = element.curve((strokes, "m")).rate.m_as("N/m")
     differences = Tolerance("a central difference; gas near its end curves the most", abs=RATE * rate.max())
     agree(f"rate, in N/m: {name}", rate, slope, differences)
+
+
+def test_coils_close_one_after_the_other():
+    """EN 13906-1: `k = G·d⁴/(8·D³·n)` of the coils still open, each closing at `k₁·(p − d)`; here in NumPy, coil by coil."""
+    wire, diameter, coils, pitches = 10.0, 70.0, np.array([2.5, 3.0, 4.0]), np.array([12.0, 15.0, 20.0])
+    spring = wr.Spring.closing(wire="10 mm", mean_diameter="70 mm", coils=list(coils), pitches=(pitches, "mm"))
+    one = 79.5e3 * wire**4 / (8 * diameter**3)  # N/mm
+    exact = Tolerance("a closed form; rounding of its sums", rel=1e-12)
+    for force in (300.0, 900.0, 2500.0):
+        compression = np.sum(coils * np.minimum(force / one, pitches - wire))
+        open_coils = np.sum(coils[force / one < pitches - wire])
+        found = spring.at((compression, "mm"))
+        agree(f"force of a closing spring, in N, at {force:.0f} N", found.force.m_as("N"), force, exact)
+        agree(f"its rate, in N/mm, at {force:.0f} N", found.rate.m_as("N/mm"), one / open_coils, exact)
+    forces = [at.force.m_as("N") for at in spring.changeovers]
+    agree("forces at which coils close, in N", forces, list(one * (pitches - wire)), exact)
+
+
+def test_a_measured_spring_against_a_smoothing_spline_of_scipy():
+    """SciPy's smoothing spline (`make_smoothing_spline`, generalised cross-validation) knows nothing of our errors."""
+    random = np.random.default_rng(20261126)
+    x = np.linspace(6.0, 132.0, 22)
+    loads = 48 * x + 0.045 * x**2 + random.normal(0, 20, x.size)
+    spring = wr.Spring.measured((x, "mm"), (loads, "N"), force_uncertainty="20 N", compression_uncertainty="0 mm")
+    spline = make_smoothing_spline(np.r_[0.0, x], np.r_[0.0, loads], w=np.r_[1e6, np.full(x.size, 1 / 400)])
+    for at in (20.0, 60.0, 100.0):
+        ours, theirs = spring.uncertain_at((at, "mm")), float(spline(at))
+        within = Tolerance(
+            "two smoothings of the same noise: within two of our standard uncertainties",
+            abs=2 * ours.force.standard_uncertainty.m_as("N"),
+        )
+        agree(f"force of a measured spring, in N, at {at:.0f} mm", ours.force.value.m_as("N"), theirs, within)
+        slope = Tolerance("as for the force", abs=2 * ours.rate.standard_uncertainty.m_as("N/mm"))
+        agree(f"its rate, in N/mm, at {at:.0f} mm", ours.rate.value.m_as("N/mm"), float(spline.derivative()(at)), slope)
+
+
+def test_what_was_not_measured_has_no_uncertainty():
+    assert wr.Spring("52 N/mm").uncertain_at("10 mm") is None
+    assert wr.Spring("52 N/mm").mean_rate is None
+    assert wr.Spring("52 N/mm").suspect_readings == []
+    with pytest.raises(wr.SpringError, match="3 compressions"):
+        wr.Spring.measured(([10, 20, 30], "mm"), ([500, 1000, 1500], "N"))
+    with pytest.raises(wr.SpringError, match="one for each"):
+        wr.Spring.closing(wire="10 mm", mean_diameter="70 mm", coils=[4], pitches=([12, 18], "mm"))

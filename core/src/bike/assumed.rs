@@ -134,10 +134,17 @@ impl Assumed<'_> {
         }
     }
 
-    /// How far the springs of one end can be trusted: as stated, and a preload that nobody stated as far as is usual.
+    /// How far the springs of one end can be trusted: as stated, one that was measured as far as the scales it was measured with,
+    /// and a preload that nobody stated as far as is usual.
     #[must_use]
     pub fn prior(&self, end: End) -> SpringPrior {
-        let stated = *self.bike.parts.prior.at(end);
+        let labels = *self.bike.parts.prior.at(end);
+        let parts = &self.bike.parts;
+        let stated = match (self.bike.own_end(end), end, &parts.front, &parts.rear) {
+            (None, End::Front, Some(front), _) => front.spring_prior(labels),
+            (None, End::Rear, _, Some(rear)) => rear.spring_prior(labels),
+            _ => labels,
+        };
         match self.preload(end) {
             Some(preload_uncertainty) => SpringPrior { preload_uncertainty, ..stated },
             None => stated,

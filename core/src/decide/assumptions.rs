@@ -207,8 +207,11 @@ impl Adviser {
         if bike.assumed_discipline(end).is_some() {
             note(AssumptionKind::Target, None, none(), None);
         }
-        if *bike.parts().prior.at(end) == SpringPrior::default() && self.takes_what_is_usual() {
-            let tolerance = bike.assumed().prior(end).rate_standard_uncertainty();
+        // A spring that was measured has no label.
+        let known = bike.assumed().prior(end);
+        let is_label = known.rate_tolerance == SpringPrior::default().rate_tolerance;
+        if is_label && *bike.parts().prior.at(end) == SpringPrior::default() && self.takes_what_is_usual() {
+            let tolerance = known.rate_standard_uncertainty();
             let value = Amount::Share(Uncertain { value: Share::from_si(0.0), standard_uncertainty: tolerance });
             note(AssumptionKind::Label, Some(value), vec![solved.known(RATE)], Some(Task::SpringRate));
         }

@@ -33,9 +33,9 @@ impl EndModel {
         Self { path, ..self.clone() }
     }
 
-    /// The same mechanism and tape with other springs.
+    /// The same mechanism and tape with other springs; what was read off those that were in there is not of these.
     pub(crate) fn with_kernel(&self, kernel: Arc<dyn Wheel>) -> Self {
-        Self { kernel, ..self.clone() }
+        Self { kernel, path: self.path.clone().map(Path::with_other_springs), ..self.clone() }
     }
 
     /// Energy, force and rate beside the springs that come to what is stated.
@@ -143,10 +143,16 @@ impl Bike {
 
     /// The way from tape and wheel to the springs as stated, or as it is assumed; `None` where it is taken as exact.
     pub(crate) fn stated_path(&self, end: End) -> Result<Option<Path>> {
-        let (spread, push) = match (self.own_end(end), end) {
+        let (spread, push, measured) = match (self.own_end(end), end) {
             (Some(_), _) => return Ok(None),
-            (None, End::Front) => (self.front()?.deviations(), self.front()?.assumed_push()),
-            (None, End::Rear) => (self.rear()?.deviations()?, self.rear()?.assumed_push()),
+            (None, End::Front) => {
+                let front = self.front()?;
+                (front.deviations(), front.assumed_push(), front.measured_pushes())
+            }
+            (None, End::Rear) => {
+                let rear = self.rear()?;
+                (rear.deviations()?, rear.assumed_push(), rear.measured_pushes())
+            }
         };
         let way = |(origin, way)| Unknown { origin, way: Some(way), tape: 0.0, push: None };
         let mut unknowns: Vec<Unknown> = spread.independent.into_iter().map(way).collect();
@@ -160,6 +166,9 @@ impl Bike {
             let tape = (along * (1.0 - along)).sqrt() * less;
             unknowns.push(Unknown { origin: Origin::Direction, way: None, tape, push: None });
         }
+        // Those of the springs stand last: they go when the springs do.
+        let pushed = |(origin, push)| Unknown { origin, way: None, tape: 0.0, push: Some(push) };
+        unknowns.extend(measured.into_iter().map(pushed));
         Ok(Path::stated(spread.mean, short, unknowns))
     }
 }

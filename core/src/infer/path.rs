@@ -103,6 +103,37 @@ impl Path {
         Ok(path)
     }
 
+    /// The same way with other springs: the places of what was read off springs are kept, and change nothing.
+    pub(crate) fn with_other_springs(self: Arc<Self>) -> Arc<Self> {
+        if self.origins().all(|origin| origin != Origin::Spring) {
+            return self;
+        }
+        let without = |one: &Unknown| match one.origin {
+            Origin::Spring => Unknown { push: None, ..one.clone() },
+            _ => one.clone(),
+        };
+        let unknowns: Vec<Unknown> = self.unknowns.iter().map(without).collect();
+        let moved = Moved::new(&unknowns, self.mean.as_ref(), self.short, &self.at);
+        Arc::new(Self { unknowns: unknowns.into(), moved, ..self.as_ref().clone() })
+    }
+
+    /// A way found, with what another leaves open of its springs in the place of its own; `None` where nothing is left open.
+    pub(crate) fn with_springs_of(found: Option<&Self>, stated: Option<&Self>) -> Option<Arc<Self>> {
+        let of = |path: Option<&Self>, springs: bool| -> Vec<(Unknown, f64)> {
+            let all = path.into_iter().flat_map(|path| path.unknowns.iter().cloned().zip(path.at.iter().copied()));
+            all.filter(|(one, _)| (one.origin == Origin::Spring) == springs).collect()
+        };
+        let (unknowns, at): (Vec<Unknown>, Vec<f64>) = of(found, false).into_iter().chain(of(stated, true)).unzip();
+        let (mean, short) = found.map_or((None, 0.0), |found| (found.mean.clone(), found.short));
+        let path = Self::stated(mean, short, unknowns)?;
+        Some(Arc::new(path.moved_to(at)))
+    }
+
+    /// How many of its unknowns are not of springs.
+    pub(crate) fn before_springs(&self) -> usize {
+        self.origins().filter(|origin| *origin != Origin::Spring).count()
+    }
+
     fn moved_to(&self, at: Vec<f64>) -> Self {
         let moved = Moved::new(&self.unknowns, self.mean.as_ref(), self.short, &at);
         Self { moved, at, ..self.clone() }

@@ -6,14 +6,15 @@ use crate::error::SpringError;
 use crate::friction::SealFriction;
 use crate::record::Usual;
 use crate::spring::{
-    Adjuster, AdjusterParts, Coil, Nest, Nested, OwnSpring, Preloaded, Spring, Stack, Stage, Stop as StopSpring, Table,
+    Adjuster, AdjusterParts, ClosingCoil, ClosingCoilParts, Coil, CoilZone, MeasuredSpring, MeasuredSpringParts, Nest,
+    Nested, OwnSpring, Preloaded, Spring, Stack, Stage, Stop as StopSpring, Table,
 };
-use crate::units::{Force, Length, SpringRate};
+use crate::units::{Force, Length, Share, SpringRate, Stress};
 
 table! {
     "A spring by itself.",
     SpringKeys for Spring,
-    either [&["rate"], &["rate", "free_length", "solid_length"], &["stack"], &["nest"], &["table"]],
+    either [&["rate"], &["rate", "free_length", "solid_length"], &["stack"], &["nest"], &["table"], &["closing"], &["measured"]],
     {
         rate: Option<SpringRate> = |spring| coil(spring).map(Coil::rate), "Rate of a coil spring.";
         free_length: Option<Length> = |spring| coil(spring)?.free_length(), "Length of the loose coil; with `solid_length`.";
@@ -29,7 +30,13 @@ table! {
         table: Option<Vec<(Length, Force)>> = |spring| match spring {
             Spring::Table(table) => Some(table.rows().to_vec()),
             _ => None,
-        }, "A progressive spring: compressions and forces.";
+        }, "A progressive spring: compressions and forces, taken as exact.";
+        closing: Option<ClosingCoil> = |spring| match spring {
+            Spring::Closing(coil) => Some(coil.clone()),
+            _ => None,
+        }, "A coil spring wound with several pitches, whose coils close one after the other.";
+        measured: Option<MeasuredSpring> = |spring| spring.measured().cloned(),
+            "A spring by what a press or scales showed; what the readings leave open goes into fit and advice.";
     }
     kept own: Option<OwnSpring> = |spring| match spring {
         Spring::Own(own) => Some(own.clone()),
@@ -57,10 +64,68 @@ fn spring(keys: SpringKeys, at: &Place<'_>) -> Result<Spring, Stop> {
         SpringKeys { stack: Some(stages), .. } => Spring::Stack(at.key("stack").take(Stack::new(stages))?),
         SpringKeys { nest: Some(springs), .. } => Spring::Nest(at.key("nest").take(Nest::new(springs))?),
         SpringKeys { table: Some(rows), .. } => Spring::Table(at.take(Table::new(rows))?),
+        SpringKeys { closing: Some(coil), .. } => Spring::Closing(coil),
+        SpringKeys { measured: Some(measured), .. } => Spring::Measured(measured),
         SpringKeys { own: Some(own), .. } => Spring::Own(own),
         // One of the kinds is there.
         _ => return Err(Stop),
     })
+}
+
+table! {
+    "A coil spring of round wire whose coils close one after the other: the rate rises as fewer are left.",
+    ClosingKeys for ClosingCoil,
+    defined "closing",
+    {
+        wire: Length = |coil| coil.parts().wire, "Diameter of the wire, bare of paint.";
+        mean_diameter: Length = |coil| coil.parts().mean_diameter, "Outside diameter less one wire.";
+        shear_modulus: Option<Stress> = |coil| Some(coil.parts().shear_modulus),
+            "Of the wire; 79.5 GPa unless stated, oil-tempered wire (EN 13906-1).";
+        zones: Vec<CoilZone> = |coil| coil.parts().zones.clone(), "Active coils by their pitch.";
+    }
+    make |keys, _, at| {
+        let ClosingKeys { wire, mean_diameter, shear_modulus, zones } = keys;
+        let shear_modulus = shear_modulus.unwrap_or_else(ClosingCoilParts::usual_modulus);
+        at.take(ClosingCoil::new(ClosingCoilParts { wire, mean_diameter, shear_modulus, zones }))
+    }
+}
+
+table! {
+    "Coils that are wound with one pitch.",
+    CoilZoneKeys for CoilZone,
+    {
+        coils: f64 = |zone| zone.coils(), "Active coils; parts of one count.";
+        pitch: Length = |zone| zone.pitch(), "From one coil to the next, centre to centre, the spring loose.";
+    }
+    make |keys, _, at| at.take(CoilZone::new(keys.coils, keys.pitch))
+}
+
+table! {
+    "A spring by what a press or scales showed. Its own `scale_uncertainty` takes the place of `rate_tolerance`, which is of labels.",
+    MeasuredSpringKeys for MeasuredSpring,
+    defined "measured_spring",
+    {
+        readings: Vec<(Length, Force)> = |spring| spring.readings().to_vec(),
+            "Compressions and loads, in any order; lengths and loads where `free_length` is stated.";
+        force_uncertainty: Option<Force> = |spring| Some(spring.parts().force_uncertainty),
+            "Standard uncertainty of one load; 20 N unless stated.";
+        compression_uncertainty: Option<Length> = |spring| Some(spring.parts().compression_uncertainty),
+            "Standard uncertainty of one compression; 0.5 mm unless stated.";
+        scale_uncertainty: Option<Share> = |spring| Some(spring.parts().scale_uncertainty),
+            "Standard uncertainty that all loads share, of scales and lever; 1 % unless stated.";
+        free_length: Option<Length> = |spring| spring.parts().free_length,
+            "Length of the loose spring, where lengths are read and not compressions.";
+    }
+    make |keys, _, at| {
+        let usual = MeasuredSpringParts::usual();
+        let parts = MeasuredSpringParts {
+            force_uncertainty: keys.force_uncertainty.unwrap_or(usual.force_uncertainty),
+            compression_uncertainty: keys.compression_uncertainty.unwrap_or(usual.compression_uncertainty),
+            scale_uncertainty: keys.scale_uncertainty.unwrap_or(usual.scale_uncertainty),
+            free_length: keys.free_length,
+        };
+        at.take(MeasuredSpring::new(keys.readings, parts))
+    }
 }
 
 table! {
@@ -166,4 +231,4 @@ one_kind! {
     Table, "table";
 }
 
-serde_by_keys! { Spring, Preloaded, Stage, Nested, StopSpring, Adjuster, SealFriction, Coil, Stack, Nest, Table }
+serde_by_keys! { Spring, Preloaded, Stage, Nested, StopSpring, Adjuster, SealFriction, Coil, Stack, Nest, Table, ClosingCoil, CoilZone, MeasuredSpring }

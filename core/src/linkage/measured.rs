@@ -14,15 +14,13 @@
 //! References: Eilers & Marx, *Statistical Science* 11 (1996) 89–121; Wahba, *J. R. Statist. Soc. B* 45 (1983) 133–150;
 //! JCGM 100:2008.
 
-mod spline;
-
 use nalgebra::DVector;
 
 use super::{SHOCK_LENGTH, STROKE, TRAVEL_ROUNDING, UncertainPoint};
 use crate::error::LinkageError;
+use crate::smooth::{Basis, Family, Smooth};
 use crate::solve::turning;
 use crate::units::{Length, Quantity, Uncertain, check};
-use spline::{Basis, Family, Smooth};
 
 /// Readings needed: a cubic through them has four unknowns, and two more are wanted to separate noise from shape.
 const LEAST_READINGS: usize = 6;

@@ -9,7 +9,7 @@ use super::Preloaded;
 #[non_exhaustive]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct MainSpring {
-    /// Total rate of all of them, at first touch.
+    /// Total rate of all of them: at first touch, or the mean of a measured one.
     pub rate: SpringRate,
     /// Preload of the first.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
@@ -29,7 +29,7 @@ impl MainSpring {
     /// All the springs, each `count` times; `None` when there are none.
     pub(crate) fn of<'a>(springs: impl Iterator<Item = &'a Preloaded>, count: u8) -> Option<Self> {
         let each: Vec<(SpringRate, Length)> =
-            springs.flat_map(|place| (0..count).map(|_| (place.spring().initial_rate(), place.preload()))).collect();
+            springs.flat_map(|place| (0..count).map(|_| (place.spring().named_rate(), place.preload()))).collect();
         let (_, preload) = *each.first()?;
         let rate = SpringRate::from_si(each.iter().map(|(rate, _)| rate.si()).sum());
         Some(Self { rate, preload, each })

@@ -58,8 +58,9 @@ impl Nest {
     /// Springs side by side.
     ///
     /// # Errors
-    /// [`SpringError::Description`] unless at least one spring has no gap.
+    /// [`SpringError::Description`] unless at least one spring has no gap, or with a measured one.
     pub fn new(springs: Vec<Nested>) -> Result<Self> {
+        super::measured::none_within("nest", springs.iter().map(Nested::spring))?;
         if !springs.iter().any(|nested| nested.gap.si() == 0.0) {
             return Err(SpringError::Description {
                 part: "nest".to_owned(),

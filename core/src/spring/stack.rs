@@ -116,8 +116,9 @@ impl Stack {
     /// Springs end to end, in any order.
     ///
     /// # Errors
-    /// [`SpringError::Description`] without any spring.
+    /// [`SpringError::Description`] without any spring, or with a measured one.
     pub fn new(stages: Vec<Stage>) -> Result<Self> {
+        super::measured::none_within("stack", stages.iter().map(Stage::spring))?;
         if stages.is_empty() {
             return Err(SpringError::Description {
                 part: "stack".to_owned(),

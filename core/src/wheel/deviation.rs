@@ -20,7 +20,7 @@ use crate::linkage::MeasuredLinkage;
 use crate::units::{Length, Quantity};
 
 /// Places along the travel: 7 mm apart on 300 mm, over which any linkage's stroke is a quintic far below a micrometre.
-const NODES: usize = 41;
+pub(super) const NODES: usize = 41;
 /// Components whose standard deviation is under this share of the greatest are left out: together under 1 % of it.
 const SEEN: f64 = 3e-3;
 
@@ -56,6 +56,10 @@ pub(crate) enum Origin {
     Direction,
     /// Gas that nobody stated.
     Gas,
+    /// What the readings of a measured main spring leave open.
+    Spring,
+    /// The same of a bump stop or top-out spring.
+    Stop,
 }
 
 impl Spread {
@@ -117,7 +121,7 @@ impl Deviation {
     }
 
     /// Principal components of many deviations that are independent and of unit variance.
-    fn principal(of: Vec<Vec<[f64; 3]>>, ratios: &[f64], full: f64) -> Vec<Self> {
+    pub(super) fn principal(of: Vec<Vec<[f64; 3]>>, ratios: &[f64], full: f64) -> Vec<Self> {
         let step = full / (NODES - 1) as f64;
         let all: Vec<Self> = of.into_iter().map(|nodes| Self { step, nodes }).collect();
         // What a wheel feels: the ratio relative to itself, and how much that changes over a quarter of the travel.

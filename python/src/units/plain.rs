@@ -52,6 +52,12 @@ named!(
     slow
 );
 
+/// Counts of coils.
+pub(crate) fn coils(object: &Bound<'_, PyAny>) -> PyResult<Vec<f64>> {
+    let each = object.try_iter()?.enumerate();
+    each.map(|(at, count)| number(&count?, &format!("coils[{at}]"))).collect()
+}
+
 /// A count of coils and its uncertainty.
 pub(crate) fn active_coils_known_to(object: &Bound<'_, PyAny>) -> PyResult<(f64, f64)> {
     let items: Vec<_> = object.cast::<PyTuple>().map(|pair| pair.iter().collect()).unwrap_or_default();

@@ -8,7 +8,7 @@ import click
 
 import wheelrate as wr
 from wheelrate import _report
-from wheelrate._cli.common import bike_of, file_argument, json_option, named, show, units_option
+from wheelrate._cli.common import BAD_INPUT, bike_of, fail, file_argument, json_option, named, show, units_option
 from wheelrate._lines import items
 
 if TYPE_CHECKING:
@@ -75,6 +75,65 @@ def spring_life(
         return "\n".join([f"{end.upper()}: {life.verdict}", *lines, *items(life.cautions)])
 
     show(file, as_json, lambda: data, text)
+
+
+@click.command("measured-spring")
+@file_argument
+@click.option("--end", type=click.Choice(["front", "rear"]), default="rear", show_default=True, help="Which end.")
+@json_option
+@units_option
+def measured_spring(file: str, end: End, as_json: bool, units: str) -> None:
+    """Show what the readings of a measured main spring say: force and rate over compression, each with its uncertainty.
+
+    The spring is the one under `measured` in FILE; readings far off the others are named.
+    """
+    bike = bike_of(file)
+    with named(file):
+        springs = [leg.spring.spring for leg in bike.front.fork.legs if leg.spring] if end == "front" else [_of_shock(bike)]
+        found = next((spring for spring in springs if spring is not None and spring.mean_rate is not None), None)
+        if found is None:
+            fail(f"{file}: no spring under `measured` at the {end}; `wheelrate keys` says how one is stated", BAD_INPUT)
+        whole = found.full_stroke
+        points = [found.uncertain_at(whole * step / _STEPS) for step in range(_STEPS + 1)]
+        rows = [
+            {
+                "compression": _number(point.compression, "length", units),
+                "force": _known(point.force, "force", units),
+                "rate": _known(point.rate, "spring rate", units),
+            }
+            for point in points
+        ]
+        off = [{"reading": at, "off": _number(by, "force", units)} for at, by in found.suspect_readings]
+        data = {"mean_rate": _known(found.mean_rate, "spring rate", units), "curve": rows, "suspect_readings": off}
+
+    def text() -> str:
+        mean = data["mean_rate"]
+        lines = [f"{end.upper()}: {_said(mean)} on average over {_said(rows[-1]['compression'])}"]
+        lines += [f"  {_said(row['compression']):>10}  {_said(row['force']):>18}  {_said(row['rate']):>22}" for row in rows]
+        lines += [f"Reading {one['reading'] + 1} lies {_said(one['off'])} off what the others say." for one in off]
+        return "\n".join(lines)
+
+    show(file, as_json, lambda: data, text)
+
+
+#: Steps of the printed curve.
+_STEPS = 10
+
+
+def _of_shock(bike: wr.Bike) -> Any:
+    place = bike.rear.shock.spring
+    return None if place is None else place.spring
+
+
+def _known(known: Any, kind: str, units: str) -> dict[str, Any]:
+    entry = _number(known.value, kind, units)
+    return {**entry, "standard_uncertainty": _number(known.standard_uncertainty, kind, units)["value"]}
+
+
+def _said(entry: dict[str, Any]) -> str:
+    decimals = 2 if "/" in entry["unit"] else 1
+    spread = f" ± {entry['standard_uncertainty']:.{decimals}f}" if "standard_uncertainty" in entry else ""
+    return f"{entry['value']:.{decimals}f}{spread} {entry['unit']}"
 
 
 def _strokes(bike: wr.Bike, end: End) -> tuple[Any, Any, Any]:

@@ -10,7 +10,7 @@
 //!   `f′ = w·f·MR′/MR + f_new`, with the motion ratios at a usual sag, because seals hold along the axis.
 //! - Loads hang together by the masses in them. With `P = R′⁻¹·Σ′·R⁻ᵀ`, where `R·Rᵀ` is the covariance of the loads before,
 //!   `R′·R′ᵀ` after, and `Σ′` between them by the masses that were left alone, `u′ = P·u + e` and `cov(e) = 1 − P·Pᵀ`.
-//! - The way from wheel to spring is kept as a whole, or not at all.
+//! - The way from wheel to spring is kept as a whole, or not at all; what was read off a measured spring stays while every spring does.
 //!
 //! The factor is carried to first order; what is left out of a factor within a tenth of 1 is under half a per cent of it.
 
@@ -23,6 +23,7 @@ use crate::Result;
 use crate::bike::Bike;
 use crate::infer::end::USUAL_SAG;
 use crate::infer::kept::{FrictionShares, Kept, friction_shares, springs_kept};
+use crate::infer::path::Path;
 use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, RATE};
 use crate::infer::readings::{Gathered, shared_law};
 use crate::infer::solved::Solved;
@@ -56,7 +57,12 @@ impl Study {
         let stated = changed.end_model(end, measuring.direction)?;
         // A way that was left alone stands where the readings had put it.
         let way = changed.stated_path(end)?.map(Arc::new);
-        let model = stated.on(if between.way { way } else { self.model.path.clone() });
+        let same_springs = !between.springs.contains(&true);
+        let model = stated.on(match &self.model.path {
+            _ if between.way => way,
+            path if same_springs => path.clone(),
+            path => Path::with_springs_of(path.as_deref(), way.as_deref()),
+        });
         let masses = changed.masses()?;
         let gathered = Gathered::new(end, &model, &[], &measuring, masses, &asked(changed, end, more)?, &doubts)?;
         let mut solved = of_gathered(changed, end, &model, gathered, doubts)?;
@@ -68,7 +74,13 @@ impl Study {
             &doubts,
         )?;
         let friction = friction_shares(between, &self.bike, changed, end);
-        solved.carry(&self.solved, springs_kept(between, changed, end), friction, &shared, !between.way);
+        // Of springs that stayed while the way was moved, what was read off them is drawn anew too.
+        let kept = match &self.model.path {
+            _ if between.way => 0,
+            Some(path) if same_springs => path.at().len(),
+            path => path.as_ref().map_or(0, |path| path.before_springs()),
+        };
+        solved.carry(&self.solved, springs_kept(between, changed, end), friction, &shared, kept);
         solved.carried = Some(Kept::of(between, &self.bike, changed, end));
         let source = Some(Arc::new(self.clone()));
         Ok(Self { bike: changed.clone(), measuring, model, solved: Arc::new(solved), source })
@@ -76,8 +88,9 @@ impl Study {
 }
 
 impl Solved {
-    /// Takes over what was kept of another solution; `shared` is the covariance between the loads here and there.
-    fn carry(&mut self, before: &Self, springs: f64, friction: FrictionShares, shared: &DMatrix<f64>, way: bool) {
+    /// Takes over what was kept of another solution; `shared` is the covariance between the loads here and there, `ways` how many
+    /// unknowns of the way are the same, from the first on.
+    fn carry(&mut self, before: &Self, springs: f64, friction: FrictionShares, shared: &DMatrix<f64>, ways: usize) {
         let (count, count_before) = (self.posterior.unknowns.len(), before.posterior.unknowns.len());
         let (old, new) = (before.evidence.priors, self.evidence.priors);
         let mut map = DMatrix::zeros(count, count_before);
@@ -102,11 +115,9 @@ impl Solved {
         map.view_mut((LOADS, LOADS), (loads, loads_before)).copy_from(&carried);
         let left = DMatrix::identity(loads, loads) - &carried * carried.transpose();
         fresh.view_mut((LOADS, LOADS), (loads, loads)).copy_from(&left);
-        if way && count - first == count_before - first_before {
-            for way in 0..count - first {
-                map[(first + way, first_before + way)] = 1.0;
-                fresh[(first + way, first + way)] = 0.0;
-            }
+        for way in 0..ways.min(count - first).min(count_before - first_before) {
+            map[(first + way, first_before + way)] = 1.0;
+            fresh[(first + way, first + way)] = 0.0;
         }
         let mean = &map * DVector::from_column_slice(&before.posterior.unknowns) + constant;
         self.posterior.covariance = &map * &before.posterior.covariance * map.transpose() + fresh;

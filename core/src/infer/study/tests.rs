@@ -165,3 +165,97 @@ fn a_load_is_carried_by_the_masses_that_stayed() {
     let spread = before.loads[0].fitted.standard_uncertainty.si().hypot(newton(0.5)).hypot(newton(0.76));
     assert!((rider.fitted.standard_uncertainty.si() / spread - 1.0).abs() < 1e-9, "{rider:?} {spread}");
 }
+
+/// The demo bike with its shock spring read off a press, 12 mm apart: loads of 52 N/mm and these, uncertain by these.
+fn pressed(more: &[f64; 12], one: &str, shared: &str) -> Bike {
+    let rows = more.iter().zip(1..).map(|(more, k)| {
+        let x = 12.0 * f64::from(k);
+        format!("[\"{x} mm\", \"{} N\"]", 52.0 * x + more)
+    });
+    let rows: Vec<String> = rows.collect();
+    let measured = format!(
+        "measured = {{ readings = [{}], force_uncertainty = \"{one}\", compression_uncertainty = \"0 mm\", scale_uncertainty = \"{shared}\" }}",
+        rows.join(", ")
+    );
+    bike(|text| {
+        let without_lengths = text.replace("free_length = \"260 mm\", solid_length = \"118 mm\", ", "");
+        without_lengths.replace("rate = \"52 N/mm\"", &measured)
+    })
+}
+
+#[test]
+fn a_spring_read_without_error_is_one_by_its_label() {
+    let label = demo().assumed().prior(End::Rear).rate_standard_uncertainty().si();
+    let exact = pressed(&[0.0; 12], "0.01 N", &format!("{} %", 100.0 * label)).study(End::Rear).unwrap().fit();
+    let known = demo().study(End::Rear).unwrap().fit();
+    // Readings good to 0.01 N on a spring of 52 N/mm leave a micrometre, far below a reading of sag.
+    assert!(close(exact.rate, known.rate, 1e-2) && close(exact.preload, known.preload, 1e-2), "{exact:?}");
+    let sure = pressed(&[0.0; 12], "0.01 N", "0.2 %");
+    assert!((sure.assumed().prior(End::Rear).rate_standard_uncertainty().si() - 2e-3).abs() < 1e-12);
+    let sure = sure.study(End::Rear).unwrap().fit();
+    let (sure, label) = (sure.rate.standard_uncertainty.si(), known.rate.standard_uncertainty.si());
+    // What is left beside 0.2 % is the doubt that it is another spring altogether.
+    assert!(sure < 0.5 * label, "better scales than labels: {sure} {label}");
+}
+
+#[test]
+fn sags_spread_as_with_springs_pressed_anew() {
+    use rand_distr::{Distribution, StandardNormal};
+    use rand_xoshiro::rand_core::SeedableRng;
+    /// Draws, and what they leave of a standard deviation: three times 1/√(2N).
+    const DRAWS: usize = 60;
+    const SCATTER: f64 = 0.28;
+    let sag = |bike: Bike| {
+        let unread = bike.holding(Vec::new(), Vec::new());
+        let fit = Study::new(&unread, End::Rear, &[]).unwrap().fit();
+        fit.loads.iter().find(|one| one.load != Load::bike_alone()).unwrap().sag
+    };
+    let spread = |one: &str| sag(pressed(&[0.0; 12], one, "0.1 %")).standard_uncertainty.si();
+    let stated = (spread("80 N").powi(2) - spread("0.01 N").powi(2)).sqrt();
+    let mut random = rand_xoshiro::Xoshiro256PlusPlus::seed_from_u64(17);
+    let mut draw = || {
+        let off: [f64; 12] = core::array::from_fn(|_| {
+            let normal: f64 = StandardNormal.sample(&mut random);
+            80.0 * normal
+        });
+        sag(pressed(&off, "80 N", "0.1 %")).value.si()
+    };
+    let drawn: Vec<f64> = (0..DRAWS).map(|_| draw()).collect();
+    let mean = drawn.iter().sum::<f64>() / DRAWS as f64;
+    let found = (drawn.iter().map(|one| (one - mean).powi(2)).sum::<f64>() / (DRAWS - 1) as f64).sqrt();
+    assert!((found / stated - 1.0).abs() < SCATTER, "drawn {found}, stated {stated}");
+}
+
+#[test]
+fn what_was_read_off_a_spring_goes_when_it_goes() {
+    let unknowns = |study: &Study| study.solved.evidence.all_unknowns();
+    let read = pressed(&[0.0; 12], "60 N", "1 %");
+    let [study, label] = [&read, &demo()].map(|bike| bike.study(End::Rear).unwrap());
+    assert!(unknowns(&study) > unknowns(&label), "the spring is an unknown");
+    let out = study.carried(&demo()).unwrap();
+    assert_eq!(unknowns(&out), unknowns(&label));
+    let other = out.fit().rate.standard_uncertainty.si() / out.fit().rate.value.si();
+    assert!((other / demo().assumed().prior(End::Rear).rate_standard_uncertainty().si() - 1.0).abs() < 1e-9);
+    assert_eq!(unknowns(&label.carried(&read).unwrap()), unknowns(&study), "put in, it is one");
+    let collar = study.carried(&read.correct(&[("rear.shock.spring.preload", "17 mm")]).unwrap()).unwrap();
+    assert_eq!(unknowns(&collar), unknowns(&study));
+    let [before, after] = [study.fit(), collar.fit()];
+    assert!(close(before.rate, after.rate, 1e-9), "{before:?} {after:?}");
+}
+
+#[test]
+fn a_spring_on_sale_is_not_the_one_on_the_press() {
+    let spread = |one: &str| {
+        let unread = pressed(&[0.0; 12], one, "1 %").holding(Vec::new(), Vec::new());
+        let advice = Study::new(&unread, End::Rear, &[]).unwrap().advise().unwrap();
+        let of = |fitted: bool| {
+            let spring = advice.choices.iter().find(|spring| spring.is_fitted == fitted && spring.outcome.is_some());
+            spring.unwrap().outcome.as_ref().unwrap().free_sag.standard_uncertainty.si()
+        };
+        [of(true), of(false)]
+    };
+    let ([sure, other], [unsure, still]) = (spread("0.01 N"), spread("120 N"));
+    assert!(unsure > 1.05 * sure, "{unsure} {sure}");
+    // Each is set where it lands most likely, to a step of the collar.
+    assert!((still / other - 1.0).abs() < 1e-2, "{still} {other}");
+}

@@ -32,7 +32,8 @@ impl Bike {
                 let which = if main.each.len() > 1 { format!("spring {}", k + 1) } else { "spring".to_owned() };
                 let mut label = SheetEntry::stated(*rate, units, units.rate_decimals());
                 label.text = Words { units }.rate(*rate);
-                lines.push(Line::new(format!("{which}, label (± {tolerance})"), label));
+                let known = if self.is_spring_measured(end, k) { "measured" } else { "label" };
+                lines.push(Line::new(format!("{which}, {known} (± {tolerance})"), label));
                 let said = if self.assumed().preload(end).is_some() { "assumed" } else { "stated" };
                 lines
                     .push(Line::new(format!("{which}, preload {said}"), SheetEntry::stated(*preload, units, decimals)));
@@ -46,6 +47,18 @@ impl Bike {
         let tape = SheetEntry::stated(measuring.uncertainty, units, decimals);
         lines.push(Line::new(format!("one reading ({}), standard uncertainty", along(measuring.direction)), tape));
         Ok(lines)
+    }
+
+    /// Was a spring of the end read off a press or scales, and not off its label?
+    fn is_spring_measured(&self, end: End, place: usize) -> bool {
+        let parts = self.parts();
+        let spring = match end {
+            End::Front => {
+                parts.front.iter().flat_map(|front| front.fork().legs()).filter_map(ForkLeg::spring).nth(place)
+            }
+            End::Rear => parts.rear.as_ref().and_then(|rear| rear.shock().parts().spring.as_ref()),
+        };
+        spring.is_some_and(|spring| spring.spring().measured().is_some())
     }
 
     /// Gas that nobody stated beside a spring whose preload is stated: none is counted there, and that is said.

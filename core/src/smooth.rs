@@ -2,8 +2,8 @@
 //!
 //! `y_i = Σ c_k·N_k(z_i) + ε_i`, `ε_i ~ N(0, σ_i²)` with known `σ_i`, and fourth differences `Δ⁴c ~ N(0, τ²·R)`: minimise
 //! `Σ(y_i − f(z_i))²/σ_i² + (Δ⁴c)ᵀR⁻¹(Δ⁴c)/τ²` (Eilers & Marx, *Statistical Science* 11 (1996) 89–121, whose `R` is the
-//! identity). The penalty leaves cubics free, so that heavy smoothing gives a motion ratio along a parabola: the motion ratio
-//! of pins and links bends smoothly.
+//! identity). The penalty leaves cubics free, so that heavy smoothing gives a slope along a parabola: the motion ratio of pins
+//! and links bends smoothly, and so does the rate of a spring.
 //!
 //! Differences next to each other are alike, `R_jk = (1 + d + d²/3)·e^−d`, `d = √5·|j − k|/ℓ` (Matérn, `ν = 5/2`; Rasmussen &
 //! Williams, *Gaussian Processes for Machine Learning* (2006) eq. 4.17), because pins and links have no ripple: what bends
@@ -27,8 +27,9 @@ const INTERVALS: usize = 24;
 const SIZE: usize = INTERVALS + DEGREE;
 /// Order of the differences that are kept small.
 const DIFFERENCE: usize = 4;
-/// Roughness: by how much the motion ratio at the end of travel departs from the parabola that it sets out on, as a
-/// standard deviation. From one that the eye takes for a parabola to the wildest rocker (common practice, no source).
+/// Roughness: by how much the slope (the motion ratio; the rate as a share of its mean) at the far end departs from the
+/// parabola that it sets out on, as a standard deviation. From one that the eye takes for a parabola to the wildest rocker
+/// (common practice, no source).
 const ROUGHNESS: [f64; 2] = [0.01, 4.0];
 /// A linkage four times as rough is half as likely (common practice, no source): the power of the roughness. Bands of force
 /// and rate then hold as often as they say over all arrangements, and over rockers from smooth to wavy.
@@ -87,18 +88,18 @@ impl Shapes {
 
 /// Uniform B-splines over a range.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Basis {
+pub(crate) struct Basis {
     from: f64,
     interval: f64,
 }
 
 impl Basis {
-    pub(super) fn new(from: f64, to: f64) -> Self {
+    pub(crate) fn new(from: f64, to: f64) -> Self {
         Self { from, interval: (to - from) / INTERVALS as f64 }
     }
 
     /// Values (or derivatives) of all splines at a place.
-    pub(super) fn row(&self, at: f64, derivative: usize) -> DVector<f64> {
+    pub(crate) fn row(&self, at: f64, derivative: usize) -> DVector<f64> {
         let t = (at - self.from) / self.interval;
         let cell = t.floor().clamp(0.0, INTERVALS as f64 - 1.0);
         let local = t - cell;
@@ -134,7 +135,7 @@ impl Basis {
 
 /// A smooth curve with the covariance of its coefficients.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Smooth {
+pub(crate) struct Smooth {
     basis: Basis,
     coefficients: DVector<f64>,
     covariance: DMatrix<f64>,
@@ -151,14 +152,14 @@ struct Member {
 }
 
 /// The fits at all roughnesses and lengths, the smoothest first.
-pub(super) struct Family {
+pub(crate) struct Family {
     basis: Basis,
     members: Vec<Member>,
 }
 
 impl Family {
     /// From places, values and the standard uncertainty of every value.
-    pub(super) fn new(basis: Basis, at: &[f64], values: &[f64], sigma: &[f64]) -> Self {
+    pub(crate) fn new(basis: Basis, at: &[f64], values: &[f64], sigma: &[f64]) -> Self {
         let [least, most] = ROUGHNESS.map(f64::ln);
         let grid = (0..=GRID).map(|step| (least + (most - least) * step as f64 / GRID as f64).exp());
         Self::with_roughness(basis, at, values, sigma, grid)
@@ -207,7 +208,7 @@ impl Family {
     }
 
     /// The average over all fits but the wildest ones, of which so many are left out.
-    pub(super) fn average(&self, left_out: usize) -> Option<Smooth> {
+    pub(crate) fn average(&self, left_out: usize) -> Option<Smooth> {
         let kept = &self.members[..self.members.len().checked_sub(left_out)?];
         let best = kept.iter().map(|member| member.unlikelihood).min_by(f64::total_cmp)?;
         let weights: Vec<f64> = kept.iter().map(|member| (-0.5 * (member.unlikelihood - best)).exp()).collect();
@@ -231,24 +232,24 @@ impl Family {
 }
 
 impl Smooth {
-    pub(super) fn value(&self, at: f64, derivative: usize) -> f64 {
+    pub(crate) fn value(&self, at: f64, derivative: usize) -> f64 {
         self.basis.row(at, derivative).dot(&self.coefficients)
     }
 
     /// How a value depends on the coefficients.
-    pub(super) fn gradient(&self, at: f64, derivative: usize) -> DVector<f64> {
+    pub(crate) fn gradient(&self, at: f64, derivative: usize) -> DVector<f64> {
         self.basis.row(at, derivative)
     }
 
     /// Independent changes of the coefficients, each of one standard deviation: eigenvectors of the covariance.
-    pub(super) fn independent(&self) -> Vec<DVector<f64>> {
+    pub(crate) fn independent(&self) -> Vec<DVector<f64>> {
         let eigen = SymmetricEigen::new(self.covariance.clone());
         let columns = eigen.eigenvectors.column_iter().zip(eigen.eigenvalues.iter());
         columns.map(|(vector, variance)| vector * variance.max(0.0).sqrt()).collect()
     }
 
     /// Standard uncertainty of a combination of coefficients.
-    pub(super) fn uncertainty(&self, gradient: &DVector<f64>) -> f64 {
+    pub(crate) fn uncertainty(&self, gradient: &DVector<f64>) -> f64 {
         (gradient.dot(&(&self.covariance * gradient))).max(0.0).sqrt()
     }
 }

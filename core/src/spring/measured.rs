@@ -1,0 +1,405 @@
+//! A spring by what was read off a press or scales: loads over compression (or length), made smooth, with what the readings
+//! leave open.
+//!
+//! `F_i = f(x_i) + e_i`, `σ_i² = u_F² + (k·u_x)²`, `F(x) = s·f(x₀ + x)`, `f(x₀) = 0`, `s ~ N(1, u_s)`
+//!
+//! with `f` the smoothing spline of the readings and of nothing at all where the spring just touches, read as well as any
+//! other compression (effective variance, as for a measured linkage). Two errors stay apart: those of single readings leave
+//! a covariance of the whole curve, and what all loads share (the scales read high, a lever arm is off) is one factor `s`. A
+//! compression that is off for all readings alike moves `x₀`, and is one with the preload.
+//!
+//! More of the smoothing only where that is needed to keep the rate above zero. Independent normal errors of known size are assumed, and
+//! a spring that goes back the way it came: take the readings up and down where the press rubs, and give both. Fails with fewer
+//! than five compressions, beyond the last of them, and at a kink, which it rounds off (a stack: build it of its springs).
+//!
+//! References: Eilers & Marx, *Statistical Science* 11 (1996) 89–121; Wahba, *J. R. Statist. Soc. B* 45 (1983) 133–150;
+//! JCGM 100:2008.
+
+use std::sync::Arc;
+
+use nalgebra::DVector;
+
+use crate::axial::Axial;
+use crate::error::{Result, SpringError};
+use crate::smooth::{Basis, Family, Smooth};
+use crate::solve::turning;
+use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain, check, show};
+
+use super::by_force::ByForce;
+use super::{Spring, Table};
+
+/// Compressions needed: with nothing at touch, a cubic and two more, as for a measured linkage.
+const LEAST_READINGS: usize = 5;
+/// Share of the range by which the curve may be continued to where the spring touches.
+const EXTRAPOLATION: f64 = 0.05;
+/// Where the spring touches is not known better than this (m), however exact the readings are said to be.
+const TOUCH: f64 = 1e-6;
+/// Rounds of weighting the compression error by the rate; the second changes the weights by less than a percent.
+const WEIGHTING_ROUNDS: usize = 2;
+/// Places at which the rate is checked to be above zero.
+const CHECKED: usize = 200;
+/// Bisections that locate where the spring touches to the last bit.
+const BISECTIONS: usize = 60;
+/// Rows of the curve that is followed: parabolas this near are within a hundred-thousandth of the spline's force.
+const ROWS: usize = 96;
+/// A reading this many standard deviations off the others is suspect: one in 2000 by chance.
+const SUSPECT: f64 = 3.5;
+/// A reading that has more than this share in the curve at its place cannot be held against the others.
+const SAID_BY_ITSELF: f64 = 0.95;
+
+/// How well a spring was read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MeasuredSpringParts {
+    /// Standard uncertainty of one load.
+    pub force_uncertainty: Force,
+    /// Standard uncertainty of one compression.
+    pub compression_uncertainty: Length,
+    /// Standard uncertainty that all loads share, as a share of them: of the scales, and of the lever that presses.
+    pub scale_uncertainty: Share,
+    /// Length of the loose spring, where the readings are of its length and not of its compression.
+    pub free_length: Option<Length>,
+}
+
+impl MeasuredSpringParts {
+    /// Two kilograms-force, half a millimetre and a hundredth: bathroom scales, a press and a caliper (common practice, no source).
+    #[must_use]
+    pub fn usual() -> Self {
+        Self {
+            force_uncertainty: Force::from_si(20.0),
+            compression_uncertainty: Length::from_si(0.5e-3),
+            scale_uncertainty: Share::from_si(0.01),
+            free_length: None,
+        }
+    }
+}
+
+/// Force and rate at one compression with what the readings leave open, the shared error included.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
+pub struct MeasuredSpringPoint {
+    /// Compression from where the spring touches.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub compression: Length,
+    /// Force there.
+    pub force: Uncertain<Force>,
+    /// Rate there.
+    pub rate: Uncertain<SpringRate>,
+}
+
+/// A reading that does not belong to the curve through the others.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
+#[non_exhaustive]
+pub struct SuspectLoad {
+    /// Its place among the readings, from 0.
+    pub index: usize,
+    /// Load read minus the load that the others say.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub off: Force,
+}
+
+/// A spring by its readings, made smooth.
+///
+/// ```
+/// use wheelrate::spring::{MeasuredSpring, MeasuredSpringParts};
+/// use wheelrate::units::{Force, Length, Quantity, parse};
+/// let readings: Vec<(Length, Force)> = (1..=10)
+///     .map(|step| 12.0 * f64::from(step))
+///     .map(|x| (Length::from_si(x / 1000.0), Force::from_si(50.0 * x + 0.02 * x * x)))
+///     .collect();
+/// let spring = MeasuredSpring::new(readings, MeasuredSpringParts::usual())?;
+/// let point = spring.at(parse("60 mm")?)?;
+/// assert!((point.rate.value.in_unit("N/mm")? - 52.4).abs() < 0.1);
+/// assert!(point.rate.standard_uncertainty.in_unit("N/mm")? < 1.0);
+/// # Ok::<(), wheelrate::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct MeasuredSpring {
+    readings: Vec<(Length, Force)>,
+    parts: MeasuredSpringParts,
+    fitted: Arc<Fitted>,
+}
+
+/// What was made of the readings.
+#[derive(Debug, Clone, PartialEq)]
+struct Fitted {
+    /// The curve as it is followed.
+    curve: Table,
+    /// Force over mean rate, by compression as read.
+    smooth: Smooth,
+    mean_rate: f64,
+    /// Where the spring touches, as read.
+    touch: f64,
+    end: f64,
+}
+
+impl MeasuredSpring {
+    /// Readings of (compression, load) in any order; of (length, load) where the free length is stated. That it carries
+    /// nothing where it just touches goes without saying.
+    ///
+    /// # Errors
+    /// [`SpringError::Description`] with fewer than five compressions, or loads that do not rise; a quantity out of range.
+    pub fn new(readings: Vec<(Length, Force)>, parts: MeasuredSpringParts) -> Result<Self> {
+        check_parts(&parts)?;
+        let mut points = vec![(0.0, 0.0)];
+        for (index, &(at, force)) in readings.iter().enumerate() {
+            let field = |column: usize| format!("readings[{index}][{column}]");
+            let compression = match parts.free_length {
+                Some(free) => free - check::plausible(&field(0), at, Length::from_si(1e-3), free)?,
+                None => check::plausible(&field(0), at, Length::from_si(0.0), Length::from_si(1.0))?,
+            };
+            check::plausible(&field(1), force, Force::from_si(0.0), Force::from_si(1e6))?;
+            if compression.si() > 0.0 || force.si() > 0.0 {
+                points.push((compression.si(), force.si()));
+            }
+        }
+        let mut places: Vec<f64> = points.iter().map(|point| point.0).filter(|x| *x > 0.0).collect();
+        places.sort_by(f64::total_cmp);
+        places.dedup();
+        if places.len() < LEAST_READINGS {
+            return Err(SpringError::Description {
+                part: "readings".to_owned(),
+                found: format!("loads at {} compressions", places.len()),
+                wanted: format!(
+                    "{LEAST_READINGS} or more, spread over what it is compressed to; for one rate, give the rate"
+                ),
+            }
+            .into());
+        }
+        let fitted = Arc::new(fitted(&points, &parts)?);
+        Ok(Self { readings, parts, fitted })
+    }
+
+    /// The readings as given.
+    #[must_use]
+    pub fn readings(&self) -> &[(Length, Force)] {
+        &self.readings
+    }
+
+    /// How well it was read.
+    #[must_use]
+    pub fn parts(&self) -> MeasuredSpringParts {
+        self.parts
+    }
+
+    /// The furthest compression that was read, from where the spring touches.
+    #[must_use]
+    pub fn most_compression(&self) -> Length {
+        Length::from_si(self.fitted.end)
+    }
+
+    /// The rate that it goes by: force over compression at the furthest reading.
+    #[must_use]
+    pub fn mean_rate(&self) -> Uncertain<SpringRate> {
+        let end = self.fitted.end;
+        let force = self.uncertain(end, 0);
+        let over = |force: f64| SpringRate::from_si(force / end);
+        Uncertain { value: over(force.0), standard_uncertainty: over(force.1) }
+    }
+
+    /// Force and rate at a compression, with their standard uncertainties.
+    ///
+    /// # Errors
+    /// [`SpringError::OutOfStroke`] beyond the last reading.
+    pub fn at(&self, compression: Length) -> Result<MeasuredSpringPoint> {
+        let x = crate::axial::stroke_within("measured spring", compression, Some(self.fitted.end))?;
+        let (force, rate) = (self.uncertain(x, 0), self.uncertain(x, 1));
+        Ok(MeasuredSpringPoint {
+            compression,
+            force: Uncertain { value: Force::from_si(force.0), standard_uncertainty: Force::from_si(force.1) },
+            rate: Uncertain { value: SpringRate::from_si(rate.0), standard_uncertainty: SpringRate::from_si(rate.1) },
+        })
+    }
+
+    /// As [`at`](Self::at) over many compressions.
+    ///
+    /// # Errors
+    /// As [`at`](Self::at), for the first beyond the range.
+    pub fn curve(&self, compressions: &[Length]) -> Result<Vec<MeasuredSpringPoint>> {
+        compressions.iter().map(|&compression| self.at(compression)).collect()
+    }
+
+    /// Readings that lie more than 3.5 standard deviations off what the others say: misread or miswritten, probably.
+    #[must_use]
+    pub fn suspect_readings(&self) -> Vec<SuspectLoad> {
+        let Fitted { smooth, mean_rate, .. } = self.fitted.as_ref();
+        let suspect = |(index, &(at, force)): (usize, &(Length, Force))| {
+            let x = self.parts.free_length.map_or(at, |free| free - at).si();
+            let sigma = self.parts.deviation(*mean_rate, smooth.value(x, 1));
+            let leverage = (smooth.uncertainty(&smooth.gradient(x, 0)) / sigma).powi(2);
+            if leverage > SAID_BY_ITSELF {
+                return None;
+            }
+            let off = (force.si() / mean_rate - smooth.value(x, 0)) / (1.0 - leverage);
+            let expected = sigma / (1.0 - leverage).sqrt();
+            (off.abs() > SUSPECT * expected).then(|| SuspectLoad { index, off: Force::from_si(off * mean_rate) })
+        };
+        self.readings.iter().enumerate().filter_map(suspect).collect()
+    }
+
+    pub(super) fn scaled(&self, factor: f64) -> Result<Self> {
+        let readings = self.readings.iter().map(|&(x, force)| (x, force * factor)).collect();
+        Self::new(
+            readings,
+            MeasuredSpringParts { force_uncertainty: self.parts.force_uncertainty * factor, ..self.parts },
+        )
+    }
+
+    pub(super) fn end(&self) -> f64 {
+        self.fitted.end
+    }
+
+    pub(super) fn eval(&self, x: f64) -> Axial {
+        self.fitted.curve.eval(x)
+    }
+
+    pub(super) fn by_force(&self, force: f64) -> ByForce {
+        self.fitted.curve.by_force(force)
+    }
+
+    pub(super) fn describe(&self) -> String {
+        let end = show(self.most_compression(), "mm", 1);
+        format!(
+            "measured spring, {} readings to {end}, {} on average",
+            self.readings.len(),
+            self.mean_rate().show("N/mm")
+        )
+    }
+
+    /// What one standard deviation of every independent error of the readings changes of force and rate at some compressions
+    /// (m); nothing below touch, and as at the last reading beyond it. The shared error of the loads is not in it.
+    pub(crate) fn deviations(&self, compressions: &[f64]) -> Vec<Vec<[f64; 2]>> {
+        let Fitted { smooth, mean_rate, end, .. } = self.fitted.as_ref();
+        let at = |&x: &f64| {
+            (x > 0.0).then(|| {
+                let (inside, beyond) = (x.min(*end), (x - end).max(0.0));
+                let rate = self.gradient(inside, 1);
+                [self.gradient(inside, 0) + &rate * beyond, rate]
+            })
+        };
+        let gradients: Vec<Option<[DVector<f64>; 2]>> = compressions.iter().map(at).collect();
+        let of = |row: &DVector<f64>| {
+            let felt = |at: &Option<[DVector<f64>; 2]>| {
+                at.as_ref().map_or([0.0; 2], |of| [0, 1].map(|k| mean_rate * of[k].dot(row)))
+            };
+            gradients.iter().map(felt).collect()
+        };
+        smooth.independent().iter().map(of).collect()
+    }
+
+    /// Force (or rate) with its standard uncertainty, in SI units.
+    fn uncertain(&self, x: f64, derivative: usize) -> (f64, f64) {
+        let state = self.eval(x);
+        let value = if derivative == 0 { state.force } else { state.rate };
+        let own = self.fitted.mean_rate * self.fitted.smooth.uncertainty(&self.gradient(x, derivative));
+        (value, own.hypot(self.parts.scale_uncertainty.si() * value))
+    }
+
+    /// How force (or rate) over mean rate depends on the coefficients. Where the spring touches moves with them too:
+    /// `δx₀ = −δf(x₀)/f′(x₀)`.
+    fn gradient(&self, x: f64, derivative: usize) -> DVector<f64> {
+        let Fitted { smooth, touch, .. } = self.fitted.as_ref();
+        let at = touch + x;
+        let shift = smooth.value(at, derivative + 1) / smooth.value(*touch, 1);
+        smooth.gradient(at, derivative) - smooth.gradient(*touch, 0) * shift
+    }
+}
+
+/// Refuses a measured spring among others: what its readings leave open is known of it alone.
+pub(super) fn none_within<'a>(part: &str, mut springs: impl Iterator<Item = &'a Spring>) -> Result<()> {
+    if springs.all(|spring| spring.measured().is_none()) {
+        return Ok(());
+    }
+    Err(SpringError::Description {
+        part: part.to_owned(),
+        found: "a measured spring within".to_owned(),
+        wanted: "springs by their rate or table, or the whole of them measured as a whole".to_owned(),
+    }
+    .into())
+}
+
+impl MeasuredSpringParts {
+    /// Standard deviation of one reading, as force over mean rate (m), where the rate is so many times the mean.
+    fn deviation(&self, mean_rate: f64, relative_rate: f64) -> f64 {
+        (self.force_uncertainty.si() / mean_rate).hypot(relative_rate * self.compression_uncertainty.si())
+    }
+}
+
+fn check_parts(parts: &MeasuredSpringParts) -> Result<()> {
+    let MeasuredSpringParts { force_uncertainty, compression_uncertainty, scale_uncertainty, free_length } = *parts;
+    check::plausible("force_uncertainty", force_uncertainty, Force::from_si(1e-3), Force::from_si(1e4))?;
+    check::plausible("compression_uncertainty", compression_uncertainty, Length::from_si(0.0), Length::from_si(0.02))?;
+    check::plausible("scale_uncertainty", scale_uncertainty, Share::from_si(1e-6), Share::from_si(0.3))?;
+    if let Some(free) = free_length {
+        check::plausible("free_length", free, Length::from_si(5e-3), Length::from_si(2.0))?;
+    }
+    Ok(())
+}
+
+/// The smooth curve through compressions and forces in SI units, nothing at nothing first.
+fn fitted(points: &[(f64, f64)], parts: &MeasuredSpringParts) -> Result<Fitted> {
+    let at: Vec<f64> = points.iter().map(|point| point.0).collect();
+    let most = at.iter().copied().fold(0.0, f64::max);
+    let mean_rate = points.iter().map(|(x, force)| x * force).sum::<f64>() / at.iter().map(|x| x * x).sum::<f64>();
+    check::plausible("readings", SpringRate::from_si(mean_rate), SpringRate::from_si(100.0), SpringRate::from_si(5e6))?;
+    let values: Vec<f64> = points.iter().map(|point| point.1 / mean_rate).collect();
+    let range = [-EXTRAPOLATION * most, (1.0 + EXTRAPOLATION) * most];
+    let mut rates = vec![1.0; at.len()];
+    let mut found = Err(not_rising(0.0));
+    for _ in 0..WEIGHTING_ROUNDS {
+        let mut sigma: Vec<f64> = rates.iter().map(|&rate| parts.deviation(mean_rate, rate)).collect();
+        // Where it just touches, nothing is read but the compression.
+        if let (Some(touch), Some(rate)) = (sigma.first_mut(), rates.first()) {
+            *touch = (rate * parts.compression_uncertainty.si()).max(TOUCH);
+        }
+        let family = Family::new(Basis::new(range[0], range[1]), &at, &values, &sigma);
+        found = rising(&family, range[0], most);
+        if let Ok((smooth, _)) = &found {
+            rates = at.iter().map(|&x| smooth.value(x, 1).max(0.0)).collect();
+        }
+    }
+    let (smooth, touch) = found?;
+    let end = most - touch;
+    let row = |k: usize| {
+        let x = end * (k as f64 / ROWS as f64);
+        (Length::from_si(x), Force::from_si(mean_rate * (smooth.value(touch + x, 0) - smooth.value(touch, 0))))
+    };
+    let curve = Table::new((1..=ROWS).map(row).collect())?;
+    Ok(Fitted { curve, smooth, mean_rate, touch, end })
+}
+
+/// The average curve, the roughest ones left out as far as that is needed to keep the rate above zero, and where it begins.
+fn rising(family: &Family, low: f64, most: f64) -> Result<(Smooth, f64)> {
+    let mut fault = not_rising(0.0);
+    for smooth in (0..).map_while(|left_out| family.average(left_out)) {
+        if smooth.value(low, 0) >= 0.0 || smooth.value(most, 0) <= 0.0 {
+            return Err(SpringError::Description {
+                part: "readings".to_owned(),
+                found: "loads that do not fall to nothing where the spring is loose".to_owned(),
+                wanted: "compressions from where it just touches; from its length, the `free_length`".to_owned(),
+            }
+            .into());
+        }
+        let [below, above] = turning(|x| smooth.value(x, 0) < 0.0, [low, most], BISECTIONS);
+        let touch = f64::midpoint(below, above);
+        let place = |step: usize| touch + (most - touch) * (step as f64 / CHECKED as f64);
+        match (0..=CHECKED).map(place).find(|&x| smooth.value(x, 1) <= 0.0) {
+            Some(x) => fault = not_rising(x),
+            None => return Ok((smooth, touch)),
+        }
+    }
+    Err(fault)
+}
+
+fn not_rising(at: f64) -> crate::Error {
+    SpringError::Description {
+        part: "readings".to_owned(),
+        found: format!("loads that do not rise about {}", show(Length::from_si(at), "mm", 1)),
+        wanted: "loads that rise with compression, or the uncertainty with which they were read".to_owned(),
+    }
+    .into()
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,166 @@
+use super::*;
+use crate::axial::testing::assert_consistent;
+use crate::spring::{Nest, Nested, Spring, Stack, Stage};
+use crate::units::parse;
+use rand_distr::{Distribution, StandardNormal};
+use rand_xoshiro::Xoshiro256PlusPlus;
+use rand_xoshiro::rand_core::SeedableRng;
+
+fn mm(length: f64) -> Length {
+    Length::from_si(length * 1e-3)
+}
+
+/// A spring that stiffens by a quarter over 120 mm: force, and rate in N/m.
+fn truth(x: f64) -> [f64; 2] {
+    [46e3 * x + 50e3 * x * x, 46e3 + 100e3 * x]
+}
+
+fn parts() -> MeasuredSpringParts {
+    MeasuredSpringParts { force_uncertainty: Force::from_si(15.0), ..MeasuredSpringParts::usual() }
+}
+
+/// A reading every 10 mm, the compressions misread as stated, and all loads by one factor.
+fn read(seed: u64, scale: f64) -> MeasuredSpring {
+    let mut random = Xoshiro256PlusPlus::seed_from_u64(seed);
+    let mut normal = || -> f64 { StandardNormal.sample(&mut random) };
+    let row = |k: i32| {
+        let x = 0.01 * f64::from(k);
+        let force = scale * truth(x)[0] + 15.0 * normal();
+        (Length::from_si(x + 0.5e-3 * normal()), Force::from_si(force))
+    };
+    MeasuredSpring::new((1..=12).map(row).collect(), parts()).unwrap()
+}
+
+#[test]
+fn bands_hold_the_spring_as_often_as_they_say() {
+    let (mut inside, mut all) = ([0.0; 2], 0.0);
+    for seed in 0..80 {
+        let mut random = Xoshiro256PlusPlus::seed_from_u64(seed + 1000);
+        let off: f64 = StandardNormal.sample(&mut random);
+        let spring = read(seed, 1.0 + 0.01 * off);
+        for x in [10.0, 40.0, 70.0, 100.0] {
+            let at = spring.at(mm(x)).unwrap();
+            let [force, rate] = truth(x * 1e-3);
+            let hit = |off: f64, u: f64| if off.abs() < 1.96 * u { 1.0 } else { 0.0 };
+            inside[0] += hit(at.force.value.si() - force, at.force.standard_uncertainty.si());
+            inside[1] += hit(at.rate.value.si() - rate, at.rate.standard_uncertainty.si());
+            all += 1.0;
+        }
+    }
+    // 95 % of 320 that hang together by fours: ± 3.5 % is two standard deviations; smooth springs are favoured, so that bands of the
+    // rate may be wider than needed.
+    let [force, rate] = inside.map(|count| count / all);
+    assert!((0.915..=0.985).contains(&force), "{force}");
+    assert!((0.915..=1.0).contains(&rate), "{rate}");
+}
+
+#[test]
+fn readings_without_error_give_the_spring_back() {
+    let exact = MeasuredSpringParts {
+        force_uncertainty: Force::from_si(0.01),
+        compression_uncertainty: mm(0.0),
+        scale_uncertainty: Share::from_si(1e-4),
+        free_length: None,
+    };
+    let row = |k: i32| (mm(10.0 * f64::from(k)), Force::from_si(truth(0.01 * f64::from(k))[0]));
+    let spring = MeasuredSpring::new((1..=12).map(row).collect(), exact).unwrap();
+    for x in [0.0, 0.033, 0.0712, 0.1199] {
+        let at = spring.at(Length::from_si(x)).unwrap();
+        // The curve is a parabola, which no smoothing touches; its rows are 1.25 mm apart.
+        assert!((at.force.value.si() - truth(x)[0]).abs() < 0.02, "{x}: {at:?}");
+        assert!((at.rate.value.si() / truth(x)[1] - 1.0).abs() < 1e-4, "{x}: {at:?}");
+    }
+    assert_consistent(&Spring::from(spring), 0.119);
+}
+
+#[test]
+fn lengths_say_the_same_as_compressions() {
+    let spring = read(3, 1.0);
+    let free = mm(245.0);
+    let lengths = spring.readings().iter().map(|&(x, force)| (free - x, force)).collect();
+    let by_length = MeasuredSpring::new(lengths, MeasuredSpringParts { free_length: Some(free), ..parts() }).unwrap();
+    let at = |spring: &MeasuredSpring| spring.at(mm(55.0)).unwrap().force.value.si();
+    assert!((at(&spring) - at(&by_length)).abs() < 1e-6, "rounding of the differences of lengths");
+    let longer = MeasuredSpring::new(vec![(mm(250.0), Force::from_si(10.0)); 6], by_length.parts()).unwrap_err();
+    assert!(longer.to_string().contains("readings[0][0]"), "{longer}");
+}
+
+#[test]
+fn a_touch_misjudged_moves_the_spring_and_does_not_bend_it() {
+    let spring = read(5, 1.0);
+    let late = spring.readings().iter().map(|&(x, force)| (x - mm(0.8), force)).collect();
+    let late = MeasuredSpring::new(late, parts()).unwrap();
+    for x in [30.0, 60.0, 90.0] {
+        let [one, other] = [&spring, &late].map(|spring| spring.at(mm(x)).unwrap().rate);
+        let off = (one.value.si() - other.value.si()).abs();
+        assert!(off < one.standard_uncertainty.si(), "{x}: {one:?} {other:?}");
+    }
+}
+
+#[test]
+fn deviations_are_the_covariance_of_force_and_rate() {
+    let spring = read(7, 1.0);
+    let scale = spring.parts().scale_uncertainty.si();
+    for x in [0.02, 0.06, 0.1] {
+        let at = spring.at(Length::from_si(x)).unwrap();
+        let rows = spring.deviations(&[x]);
+        for (k, (value, u)) in [
+            (at.force.value.si(), at.force.standard_uncertainty.si()),
+            (at.rate.value.si(), at.rate.standard_uncertainty.si()),
+        ]
+        .into_iter()
+        .enumerate()
+        {
+            let own: f64 = rows.iter().map(|row| row[0][k].powi(2)).sum();
+            assert!((own.sqrt().hypot(scale * value) / u - 1.0).abs() < 1e-9, "{x}, {k}");
+        }
+    }
+    assert!(spring.deviations(&[-0.01]).iter().all(|row| row[0] == [0.0; 2]), "loose");
+}
+
+#[test]
+fn a_load_misread_is_named() {
+    let spring = read(11, 1.0);
+    assert!(spring.suspect_readings().is_empty());
+    let mut readings = spring.readings().to_vec();
+    readings[6].1 = readings[6].1 + Force::from_si(300.0);
+    let found = MeasuredSpring::new(readings, parts()).unwrap().suspect_readings();
+    // Ten times its error bends the curve beside it too: it is the furthest off.
+    let furthest = found.iter().max_by(|one, other| one.off.si().abs().total_cmp(&other.off.si().abs())).unwrap();
+    assert_eq!(furthest.index, 6, "{found:?}");
+    assert!((furthest.off.si() - 300.0).abs() < 150.0, "{found:?}");
+}
+
+#[test]
+fn refuses_what_is_no_spring() {
+    let fault = |rows: &[(f64, f64)]| {
+        let rows = rows.iter().map(|&(x, force)| (mm(x), Force::from_si(force))).collect();
+        MeasuredSpring::new(rows, parts()).unwrap_err().to_string()
+    };
+    let few = fault(&[(10.0, 500.0), (20.0, 1000.0), (20.0, 1010.0), (30.0, 1500.0)]);
+    assert!(few.contains("3 compressions") && few.contains("5 or more"), "{few}");
+    let loose =
+        fault(&[(60.0, 100.0), (70.0, 600.0), (80.0, 1100.0), (90.0, 1600.0), (100.0, 2100.0), (110.0, 2600.0)]);
+    assert!(loose.contains("free_length") || loose.contains("do not rise"), "{loose}");
+    let falls = fault(&[(10.0, 900.0), (20.0, 800.0), (30.0, 700.0), (40.0, 600.0), (50.0, 500.0), (60.0, 400.0)]);
+    assert!(falls.contains("readings"), "{falls}");
+    let soft = fault(&[(100.0, 1.0), (200.0, 2.0), (300.0, 3.0), (400.0, 4.0), (500.0, 5.0)]);
+    assert!(soft.contains("10 N/m") || soft.contains("0.01 N/mm"), "{soft}");
+}
+
+#[test]
+fn has_no_place_in_a_stack_or_a_nest() {
+    let spring = read(2, 1.0);
+    let stack = Stack::new(vec![Stage::new(spring.clone())]).unwrap_err().to_string();
+    assert!(stack.contains("measured") && stack.contains("as a whole"), "{stack}");
+    let nest = Nest::new(vec![Nested::new(spring, parse("0 mm").unwrap()).unwrap()]).unwrap_err().to_string();
+    assert!(nest.contains("as a whole"), "{nest}");
+}
+
+#[test]
+fn a_factor_goes_through_readings_and_curve_alike() {
+    let spring = Spring::from(read(4, 1.0));
+    let stiffer = spring.scaled(1.2).unwrap();
+    let at = |spring: &Spring| spring.eval(0.05).force;
+    assert!((at(&stiffer) / at(&spring) - 1.2).abs() < 1e-9, "the same fit in other units");
+}
