@@ -28,7 +28,7 @@ import numpy as np
 import wheelrate as wr
 
 compressions = np.arange(12.0, 145.0, 12.0)
-loads = [571, 1174, 1786, 2432, 3051, 3683, 4344, 4977, 5650, 6292, 6998, 7650]
+loads = [546, 1124, 1709, 2327, 2920, 3525, 4157, 4763, 5407, 6022, 6697, 7321]
 
 # %% [markdown]
 # Change how well you read, or a load, and run the cell again:

@@ -1,7 +1,7 @@
 //! What is done to a bike and its log: changes made, supposed, and mended.
 
 use pyo3::prelude::*;
-use pyo3::types::PyDict;
+use pyo3::types::{PyDict, PyList};
 
 use crate::bike::Bike;
 use crate::errors::run;
@@ -98,14 +98,15 @@ pub(crate) fn pairs(texts: &[(String, String)]) -> Vec<(&str, &str)> {
     texts.iter().map(|(path, value)| (path.as_str(), value.as_str())).collect()
 }
 
-/// A value as TOML writes it: a JSON string or array is a TOML value too; a table goes key by key.
+/// A value as TOML writes it: text and numbers as in JSON, lists and tables part by part, tables within them too.
 pub(crate) fn value_text(value: &Bound<'_, PyAny>) -> PyResult<String> {
-    let Ok(table) = value.cast::<PyDict>() else { return as_toml(value) };
-    let rows = table.iter().map(|(key, value)| Ok(format!("{key} = {}", as_toml(&value)?)));
-    Ok(format!("{{ {} }}", rows.collect::<PyResult<Vec<_>>>()?.join(", ")))
-}
-
-/// A value as TOML writes it: text, numbers and lists as in JSON.
-fn as_toml(value: &Bound<'_, PyAny>) -> PyResult<String> {
+    if let Ok(table) = value.cast::<PyDict>() {
+        let rows = table.iter().map(|(key, value)| Ok(format!("{key} = {}", value_text(&value)?)));
+        return Ok(format!("{{ {} }}", rows.collect::<PyResult<Vec<_>>>()?.join(", ")));
+    }
+    if let Ok(list) = value.cast::<PyList>() {
+        let items = list.iter().map(|value| value_text(&value));
+        return Ok(format!("[{}]", items.collect::<PyResult<Vec<_>>>()?.join(", ")));
+    }
     value.py().import("json")?.call_method1("dumps", (value,))?.extract()
 }

@@ -20,7 +20,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "BikeEnergy", "BikeMotion", "BikeMotionEnd", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "Legs", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "unit_symbols", "unit_tables", "vertical_weighting"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "BikeEnergy", "BikeMotion", "BikeMotionEnd", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "Legs", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPoint", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "unit_symbols", "unit_tables", "vertical_weighting"]
 
 __version__: Final[str]
 
@@ -1776,7 +1776,7 @@ class Change:
 @final
 class Changeover:
     """
-    Where one spring of a stack drops out.
+    Where one spring of a stack drops out, or coils close.
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
@@ -5579,7 +5579,7 @@ class MainSpring:
     @property
     def rate(self, /) -> Quantity:
         """
-        Total rate, at first touch.
+        Total rate: at first touch, or the mean of a measured one.
         """
 
 @final
@@ -8783,7 +8783,8 @@ class SpacerLengths:
 @final
 class Spring:
     """
-    A spring: here a coil of constant rate, ``F = k·x``; `stack`, `nest` and `table` make the others.
+    A spring: here a coil of constant rate, ``F = k·x``; `stack`, `nest`, `table`, `closing` and
+    `measured` make the others.
 
     Parameters
     ----------
@@ -8825,13 +8826,38 @@ class Spring:
     @property
     def changeovers(self, /) -> list[Changeover]:
         """
-        Where the rate of a stack jumps, in rising order.
+        Where the rate of a stack jumps, in rising order; of a spring of several pitches, where coils close.
 
         Examples
         --------
         >>> import wheelrate as wr
         >>> wr.Spring.stack(["20 N/mm", "60 N/mm"], ["12 mm", None]).changeovers
         [Changeover(compression=16.0 millimeter, force=240.0 newton)]
+        """
+    @staticmethod
+    def closing(*, wire: QuantityLike, mean_diameter: QuantityLike, coils: list[float], pitches: ArrayLike, shear_modulus: QuantityLike | None = None) -> Spring:
+        """
+        A coil spring wound with several pitches, whose coils close one after the other: the rate rises as fewer are left.
+
+        Parameters
+        ----------
+        wire, mean_diameter : length
+            Of the wire, bare of paint; of the coil, outside less one wire.
+        coils : list of float
+            Active coils of each pitch; parts of one count.
+        pitches : array of length
+            Of each, from one coil to the next on the loose spring.
+        shear_modulus : stress, optional
+            79.5 GPa unless given: oil-tempered wire (EN 13906-1).
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> spring = wr.Spring.closing(wire="10 mm", mean_diameter="70 mm", coils=[4, 5], pitches=([12, 18], "mm"))
+        >>> for at in spring.changeovers:
+        ...     print(at.compression.round(1), at.force.round(0))
+        18.0 millimeter 579.0 newton
+        48.0 millimeter 2318.0 newton
         """
     def curve(self, /, strokes: ArrayLike) -> AxialCurve:
         """
@@ -8859,6 +8885,40 @@ class Spring:
     def kinks(self, /) -> Quantity:
         """
         Strokes at which the rate jumps, in rising order.
+        """
+    @property
+    def mean_rate(self, /) -> Uncertain | None:
+        """
+        Of a measured spring, load over compression at its furthest reading; None where it was not measured.
+        """
+    @staticmethod
+    def measured(compressions: ArrayLike, loads: ArrayLike, *, force_uncertainty: QuantityLike | None = None, compression_uncertainty: QuantityLike | None = None, scale_uncertainty: QuantityLike | None = None, free_length: QuantityLike | None = None) -> Spring:
+        """
+        A spring by what a press or scales showed, made smooth; what the readings leave open goes into fit and advice.
+
+        Parameters
+        ----------
+        compressions : array of length
+            In any order, each as often as it was read; lengths where the free length is given.
+        loads : array of force
+            At each.
+        force_uncertainty, compression_uncertainty : force, length, optional
+            Standard uncertainty of one load (20 N unless given) and of one compression (0.5 mm).
+        scale_uncertainty : share, optional
+            Standard uncertainty that all loads share, of scales and lever; 1 % unless given.
+        free_length : length, optional
+            Of the loose spring, where lengths are read and not compressions.
+
+        Examples
+        --------
+        >>> import numpy as np
+        >>> import wheelrate as wr
+        >>> x = np.arange(12.0, 121.0, 12.0)
+        >>> spring = wr.Spring.measured((x, "mm"), (50 * x + 0.02 * x**2, "N"))
+        >>> print(spring.mean_rate)
+        52.4 ± 0.6 N/mm
+        >>> print(spring.uncertain_at("60 mm").force)
+        3072 ± 34 N
         """
     @staticmethod
     def nest(springs: list[Spring | QuantityLike], gaps: list[QuantityLike]) -> Spring:
@@ -8909,6 +8969,11 @@ class Spring:
         >>> print(stack.kinks.round(3))  # the soft one meets its spacer, and only the other is left
         [16.0] millimeter
         """
+    @property
+    def suspect_readings(self, /) -> list[tuple[int, Quantity]]:
+        """
+        Readings of a measured spring far off what the others say: place from 0, and by how much.
+        """
     @staticmethod
     def table(compressions: ArrayLike, forces: ArrayLike) -> Spring:
         """
@@ -8927,6 +8992,10 @@ class Spring:
         >>> table = wr.Spring.table(([20, 40, 60], "mm"), ([900, 2000, 3300], "N"))
         >>> print(table.at("40 mm").force.round(3))
         2000.0 newton
+        """
+    def uncertain_at(self, /, compression: QuantityLike) -> SpringPoint | None:
+        """
+        Force and rate with their standard uncertainties, where the spring was measured; None where it was not.
         """
 
 @final
@@ -9187,6 +9256,34 @@ class SpringLife:
     def verdict(self, /) -> str:
         """
         ``lasts``, ``too close``, ``may set``, ``may break`` or ``life unknown``.
+        """
+
+@final
+class SpringPoint:
+    """
+    A measured spring at one compression, with what its readings leave open, the error that all loads share included.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> SpringPoint: ...
+    @property
+    def compression(self, /) -> Quantity:
+        """
+        Compression from where the spring touches.
+        """
+    @property
+    def force(self, /) -> Uncertain:
+        """
+        Force there.
+        """
+    @property
+    def rate(self, /) -> Uncertain:
+        """
+        Rate there.
         """
 
 @final

@@ -38,7 +38,10 @@ ELEMENTS = {
     "stack": (stack, 0.1),
     "nest": (lambda: wr.Spring.nest(["3 N/mm", "4 N/mm"], gaps=["0 mm", "10 mm"]), 0.05),
     "table": (lambda: wr.Spring.table(([10, 20, 35], "mm"), ([60, 140, 300], "N")), 0.035),
-    "closing": (lambda: wr.Spring.closing(wire="10 mm", mean_diameter="70 mm", coils=[4, 5.5], pitches=([12, 18], "mm")), 0.05),
+    "closing": (
+        lambda: wr.Spring.closing(wire="10 mm", mean_diameter="70 mm", coils=[4, 5.5], pitches=([12, 18], "mm")),
+        0.05,
+    ),
     "measured": (lambda: wr.Spring.measured((PRESSED, "mm"), (50 * PRESSED + 0.05 * PRESSED**2, "N")), 0.119),
     "gap": (lambda: wr.Preloaded("5 N/mm", "-8 mm"), 0.1),
     "chamber": (lambda: wr.Chamber("1.2 bar", "480 cm3", "1500 mm2", "290 mm", exponent=1.3), 0.29),
@@ -82,7 +85,7 @@ def test_rate_is_the_slope_of_the_force(name):
 
 
 def test_coils_close_one_after_the_other():
-    """EN 13906-1: `k = G·d⁴/(8·D³·n)` of the coils still open, each closing at `k₁·(p − d)`; here in NumPy, coil by coil."""
+    """EN 13906-1: `k = G·d⁴/(8·D³·n)` of the coils still open, each closing at `k₁·(p − d)`, in NumPy."""
     wire, diameter, coils, pitches = 10.0, 70.0, np.array([2.5, 3.0, 4.0]), np.array([12.0, 15.0, 20.0])
     spring = wr.Spring.closing(wire="10 mm", mean_diameter="70 mm", coils=list(coils), pitches=(pitches, "mm"))
     one = 79.5e3 * wire**4 / (8 * diameter**3)  # N/mm
@@ -119,7 +122,7 @@ def test_what_was_not_measured_has_no_uncertainty():
     assert wr.Spring("52 N/mm").uncertain_at("10 mm") is None
     assert wr.Spring("52 N/mm").mean_rate is None
     assert wr.Spring("52 N/mm").suspect_readings == []
-    with pytest.raises(wr.SpringError, match="3 compressions"):
+    with pytest.raises(wr.errors.SpringError, match="3 compressions"):
         wr.Spring.measured(([10, 20, 30], "mm"), ([500, 1000, 1500], "N"))
-    with pytest.raises(wr.SpringError, match="one for each"):
+    with pytest.raises(wr.errors.SpringError, match="one for each"):
         wr.Spring.closing(wire="10 mm", mean_diameter="70 mm", coils=[4], pitches=([12, 18], "mm"))

@@ -1,4 +1,4 @@
-"""Will a spring last: its wire, between rest and full travel of a bike or between two lengths given."""
+"""Main springs: will one last on its wire, and what was read off a press."""
 
 from __future__ import annotations
 
@@ -89,7 +89,9 @@ def measured_spring(file: str, end: End, as_json: bool, units: str) -> None:
     """
     bike = bike_of(file)
     with named(file):
-        springs = [leg.spring.spring for leg in bike.front.fork.legs if leg.spring] if end == "front" else [_of_shock(bike)]
+        springs = (
+            [leg.spring.spring for leg in bike.front.fork.legs if leg.spring] if end == "front" else [_of_shock(bike)]
+        )
         found = next((spring for spring in springs if spring is not None and spring.mean_rate is not None), None)
         if found is None:
             fail(f"{file}: no spring under `measured` at the {end}; `wheelrate keys` says how one is stated", BAD_INPUT)
@@ -97,19 +99,21 @@ def measured_spring(file: str, end: End, as_json: bool, units: str) -> None:
         points = [found.uncertain_at(whole * step / _STEPS) for step in range(_STEPS + 1)]
         rows = [
             {
-                "compression": _number(point.compression, "length", units),
+                "compression": _report.number(point.compression, "length", units),
                 "force": _known(point.force, "force", units),
                 "rate": _known(point.rate, "spring rate", units),
             }
             for point in points
         ]
-        off = [{"reading": at, "off": _number(by, "force", units)} for at, by in found.suspect_readings]
+        off = [{"reading": at, "off": _report.number(by, "force", units)} for at, by in found.suspect_readings]
         data = {"mean_rate": _known(found.mean_rate, "spring rate", units), "curve": rows, "suspect_readings": off}
 
     def text() -> str:
         mean = data["mean_rate"]
         lines = [f"{end.upper()}: {_said(mean)} on average over {_said(rows[-1]['compression'])}"]
-        lines += [f"  {_said(row['compression']):>10}  {_said(row['force']):>18}  {_said(row['rate']):>22}" for row in rows]
+        lines += [
+            f"  {_said(row['compression']):>10}  {_said(row['force']):>18}  {_said(row['rate']):>22}" for row in rows
+        ]
         lines += [f"Reading {one['reading'] + 1} lies {_said(one['off'])} off what the others say." for one in off]
         return "\n".join(lines)
 
@@ -126,8 +130,8 @@ def _of_shock(bike: wr.Bike) -> Any:
 
 
 def _known(known: Any, kind: str, units: str) -> dict[str, Any]:
-    entry = _number(known.value, kind, units)
-    return {**entry, "standard_uncertainty": _number(known.standard_uncertainty, kind, units)["value"]}
+    entry = _report.number(known.value, kind, units)
+    return {**entry, "standard_uncertainty": _report.number(known.standard_uncertainty, kind, units)["value"]}
 
 
 def _said(entry: dict[str, Any]) -> str:
