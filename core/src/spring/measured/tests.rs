@@ -123,7 +123,7 @@ fn a_load_misread_is_named() {
     let spring = read(11, 1.0);
     assert!(spring.suspect_readings().is_empty());
     let mut readings = spring.readings().to_vec();
-    readings[6].1 = readings[6].1 + Force::from_si(300.0);
+    readings[6].1 += Force::from_si(300.0);
     let found = MeasuredSpring::new(readings, parts()).unwrap().suspect_readings();
     // Ten times its error bends the curve beside it too: it is the furthest off.
     let furthest = found.iter().max_by(|one, other| one.off.si().abs().total_cmp(&other.off.si().abs())).unwrap();
