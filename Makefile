@@ -26,10 +26,11 @@ test-rust:
 	PROPTEST_RNG_SEED=20261125 cargo test --workspace --exclude wheelrate-python
 	cargo check --package wheelrate --no-default-features
 
-# pytest comes last: it ends with what was left out, and why.
+# pytest comes last: it ends with what was left out, and why. A core each; who is done takes over tests of another, from the end, so
+# that what a file sets up is mostly set up once.
 test-python: $(VENV)/installed $(VENV)/developing
 	cd python && MYPYPATH=. $(BIN)/python -m mypy.stubtest --mypy-config-file ../mypy.ini wheelrate._core
-	$(BIN)/python -m pytest tests/python
+	$(BIN)/python -m pytest --numprocesses logical --maxprocesses 4 --dist worksteal tests/python
 
 test-all: test docs test-packages $(VENV)/frontends  ## and the site, the packages, the core without features, the widget in JupyterLab and marimo
 	cargo test --package wheelrate --no-default-features --lib landing
@@ -93,11 +94,12 @@ bench: $(VENV)/installed $(VENV)/developing
 	$(BIN)/python benches/python/linkage.py
 	$(BIN)/python benches/python/fit.py
 	$(BIN)/python benches/python/settling.py
+	$(BIN)/python benches/python/decisions.py
 	$(BIN)/python benches/python/sweep.py
 	$(BIN)/python benches/python/page.py
 
 bench-ratios: $(VENV)/installed $(VENV)/developing  ## docs/benches.txt, for the page of validation
-	for bench in machine linkage fit settling; do $(BIN)/python benches/python/$$bench.py && echo || exit 1; done > docs/benches.txt
+	for bench in machine linkage fit settling decisions sweep; do $(BIN)/python benches/python/$$bench.py && echo || exit 1; done > docs/benches.txt
 
 lint: $(VENV)/installed $(VENV)/developing
 	cargo fmt --all --check
