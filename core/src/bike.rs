@@ -18,6 +18,7 @@ mod contradictions;
 mod effect;
 mod inertia;
 pub mod landing;
+mod memory;
 mod practice;
 pub mod ride;
 mod sag;
@@ -37,6 +38,7 @@ pub use sag::SagConversion;
 pub(crate) use whole::lacks_damper;
 pub use whole::{Stances, WholeBike};
 
+use memory::Memory;
 use settling::EndTables;
 use std::sync::Arc;
 
@@ -152,6 +154,7 @@ pub struct Bike {
     /// Targets as stated, or from common practice.
     wanted: Ends<Targets>,
     tables: Arc<EndTables>,
+    memory: Arc<Memory>,
 }
 
 impl Bike {
@@ -173,7 +176,7 @@ impl Bike {
         }
         let unfilled = assumed::fill(&mut parts);
         Contradictions::none_of(unfilled)?;
-        let bike = Self { wanted: parts.targets, parts: Arc::new(parts), tables: Arc::default() };
+        let bike = Self::unchecked(parts);
         Contradictions::none_of(bike.contradictions())?;
         Ok(Self { wanted: bike.all_wanted(), ..bike })
     }
@@ -185,20 +188,30 @@ impl Bike {
         let mut parts = self.parts().clone();
         let readings = core::mem::take(&mut parts.readings);
         vary(&mut parts);
-        let checked = Self { wanted: parts.targets, parts: Arc::new(parts), tables: Arc::default() };
+        let checked = Self::unchecked(parts);
         Contradictions::none_of(checked.contradictions())?;
         let wanted = checked.all_wanted();
         let parts = match Arc::try_unwrap(checked.parts) {
             Ok(parts) => BikeParts { readings, ..parts },
             Err(shared) => BikeParts { readings, ..shared.as_ref().clone() },
         };
-        Ok(Self { parts: Arc::new(parts), wanted, tables: checked.tables })
+        Ok(Self { parts: Arc::new(parts), wanted, tables: checked.tables, memory: Arc::default() })
     }
 
     /// The same bike with other readings, and another log.
     pub(crate) fn holding(&self, readings: Vec<Reading>, changes: Vec<Change>) -> Self {
         let parts = BikeParts { readings, changes, ..self.parts().clone() };
-        Self { parts: Arc::new(parts), wanted: self.wanted, tables: Arc::clone(&self.tables) }
+        let tables = Arc::clone(&self.tables);
+        Self { parts: Arc::new(parts), wanted: self.wanted, tables, memory: Arc::default() }
+    }
+
+    fn unchecked(parts: BikeParts) -> Self {
+        Self { wanted: parts.targets, parts: Arc::new(parts), tables: Arc::default(), memory: Arc::default() }
+    }
+
+    /// What was worked out of its ends.
+    pub(crate) fn memory(&self) -> &Memory {
+        &self.memory
     }
 
     /// What it was put together from: clone, change, and put together again for a changed bike.

@@ -3,6 +3,8 @@
 //!
 //! Each is worked out by moving what is stated by that much, all else as it is, and solving again.
 
+use std::sync::Arc;
+
 use crate::Result;
 use crate::decide::choice::Turns;
 use crate::decide::verdict::{Act, Action};
@@ -133,11 +135,12 @@ impl Study {
         let more = by * share * masses.gravity().si();
         // With the loads of all scenarios, so that none is weighed anew afterwards.
         let mut solved = (*self.adviser()?.study.solved).clone();
-        for (load, mean) in solved.gathered.loads.iter().zip(&mut solved.gathered.law.mean) {
+        let gathered = Arc::make_mut(&mut solved.gathered);
+        for (load, mean) in gathered.loads.iter().zip(&mut gathered.law.mean) {
             // The bike alone stays as it was weighed; the rider is in everything else.
             *mean += if *load == loads[0] { 0.0 } else { more };
         }
-        solved.evidence.loads = solved.gathered.law.clone();
+        solved.evidence.loads = gathered.law.clone();
         Ok(self.with_solved(solved.anew()?))
     }
 }

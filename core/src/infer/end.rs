@@ -23,6 +23,8 @@ pub(crate) const USUAL_SAG: f64 = 1.0 / 3.0;
 pub(crate) struct EndModel {
     pub(crate) kernel: Arc<dyn Wheel>,
     tape: Along,
+    /// The mechanism at full extension, where every fit looks.
+    extended: Kinematics,
     /// The way from wheel to shock where it is not taken as exact.
     pub(crate) path: Option<Arc<Path>>,
 }
@@ -45,16 +47,20 @@ impl EndModel {
 
     /// The mechanism as stated, at a travel inside it.
     fn stated(&self, travel: f64) -> Kinematics {
-        let motion = self.kernel.motion(travel);
-        let (tape, tape_slope) = self.tape.sag_and_slope(self.kernel.as_ref(), travel);
-        Kinematics {
-            stroke: motion.stroke,
-            ratio: motion.ratio,
-            ratio_slope: motion.slope,
-            tape,
-            tape_slope,
-            push: [0.0; 3],
-        }
+        if travel == 0.0 { self.extended } else { stated(self.kernel.as_ref(), &self.tape, travel) }
+    }
+}
+
+fn stated(kernel: &dyn Wheel, tape: &Along, travel: f64) -> Kinematics {
+    let motion = kernel.motion(travel);
+    let (tape, tape_slope) = tape.sag_and_slope(kernel, travel);
+    Kinematics {
+        stroke: motion.stroke,
+        ratio: motion.ratio,
+        ratio_slope: motion.slope,
+        tape,
+        tape_slope,
+        push: [0.0; 3],
     }
 }
 
@@ -122,7 +128,9 @@ impl Bike {
     /// One end with a tape along a direction, its way from wheel to shock as stated.
     pub(crate) fn end_model(&self, end: End, direction: Direction) -> Result<EndModel> {
         let tape = SagConversion::of(self, end, direction)?.along();
-        Ok(EndModel { kernel: self.shared_end(end)?, tape, path: None })
+        let kernel = self.shared_end(end)?;
+        let extended = stated(kernel.as_ref(), &tape, 0.0);
+        Ok(EndModel { kernel, tape, extended, path: None })
     }
 
     /// How an end is read; vertically where that is not stated, and nothing was read.

@@ -114,13 +114,14 @@ impl Solved {
             let gradient = factor.gradient.iter().map(|g| g * label).collect();
             self.uncertain(&Derived { value: factor.value * label, gradient })
         };
-        let three = [&factor, &self.preload(), &self.friction()];
-        let deviation = |k: usize| self.covariance(&three[k].gradient, &three[k].gradient).sqrt();
+        let (preload, friction) = (self.preload(), self.friction());
+        let three = [&factor, &preload, &friction];
+        let deviations = three.map(|one| self.covariance(&one.gradient, &one.gradient).sqrt());
         let correlate = |i: usize, j: usize| {
             if i == j {
                 1.0
             } else {
-                self.covariance(&three[i].gradient, &three[j].gradient) / (deviation(i) * deviation(j))
+                self.covariance(&three[i].gradient, &three[j].gradient) / (deviations[i] * deviations[j])
             }
         };
         let from_readings =
@@ -151,8 +152,8 @@ impl Solved {
             rate_factor: self.uncertain(&factor),
             rate: spring(self.main.rate.si()),
             springs: self.main.each.iter().map(|(rate, _)| spring(rate.si())).collect(),
-            preload: self.uncertain(&self.preload()),
-            friction: self.uncertain(&self.friction()),
+            preload: self.uncertain(&preload),
+            friction: self.uncertain(&friction),
             extended: (!self.evidence.observations.is_empty() && self.evidence.zeroed.is_none())
                 .then(|| self.uncertain(&self.one(ZERO, self.gathered.zero + self.posterior.unknowns[ZERO], 1.0))),
             correlation: core::array::from_fn(|i| core::array::from_fn(|j| correlate(i, j))),

@@ -50,11 +50,13 @@ fn readings(solved: &Solved) -> impl Iterator<Item = (&Observation, (&Prediction
 }
 
 pub(crate) fn check(solved: &Solved) -> Vec<ReadingCheck> {
-    let checks = readings(solved).map(|(observation, (prediction, deviation), place)| {
+    let places = &solved.posterior.predictions.places;
+    let variances: Vec<f64> = places.iter().map(|one| solved.covariance(&one.derivatives, &one.derivatives)).collect();
+    let of_reading = solved.posterior.predictions.readings.iter().map(|&(place, _)| variances[place]);
+    let checks = readings(solved).zip(of_reading).map(|((observation, (prediction, deviation), place), variance)| {
         let uneven = (prediction.shared - observation.gross.shared.powi(2)).max(0.0);
         let own = deviation.powi(2) + uneven;
         let off = observation.distance - prediction.distance;
-        let variance = solved.covariance(&prediction.derivatives, &prediction.derivatives);
         let weight = 1.0 / (own + observation.gross.shared.powi(2) + observation.gross.own.powi(2));
         let left = 1.0 - weight * variance;
         let checked = left > UNCHECKED;

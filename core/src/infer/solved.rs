@@ -21,7 +21,7 @@ use crate::units::{Quantity, Uncertain};
 pub(crate) struct Solved {
     pub(crate) end: End,
     pub(crate) evidence: Evidence,
-    pub(crate) gathered: Gathered,
+    pub(crate) gathered: Arc<Gathered>,
     pub(crate) posterior: Posterior,
     pub(crate) main: MainSpring,
     /// What the posterior took over from earlier readings of the end, where nothing was read on this one, or too little.
@@ -44,7 +44,7 @@ impl Solved {
         main: MainSpring,
         priors: Priors,
         hanging: f64,
-        gathered: Gathered,
+        gathered: Arc<Gathered>,
         doubts: Doubts,
     ) -> Result<Self, SetupError> {
         let before = gathered.before.clone();
@@ -85,7 +85,7 @@ impl Solved {
     pub(crate) fn with_loads(&self, masses: &Masses, more: &[Load]) -> Result<Self> {
         let gathered = self.gathered.with_loads(self.end, masses, more, &self.evidence.doubts)?;
         let (at, new) = (self.evidence.unknowns(), gathered.loads.len() - self.gathered.loads.len());
-        let mut all = Self { gathered, ..self.clone() };
+        let mut all = Self { gathered: Arc::new(gathered), ..self.clone() };
         all.evidence.loads = all.gathered.law.clone();
         let none = core::iter::repeat_n(0.0, new);
         all.posterior.unknowns.splice(at..at, none.clone());

@@ -19,12 +19,14 @@
 mod carried;
 #[cfg(feature = "serde")]
 mod carrier;
+mod given;
 mod read_on;
 
 use std::sync::Arc;
 
 #[cfg(feature = "serde")]
 pub(crate) use carrier::Carrier;
+use given::Given;
 
 use crate::bike::Bike;
 use crate::error::{BikeError, SetupError};
@@ -32,12 +34,10 @@ use crate::infer::doubts::Doubts;
 use crate::infer::end::EndModel;
 use crate::infer::fit::Fit;
 use crate::infer::monte_carlo::MonteCarlo;
-use crate::infer::posterior::Priors;
 use crate::infer::readings::Gathered;
 use crate::infer::solved::Solved;
 use crate::log::Recent;
 use crate::record::{Direction, End, Load, Measuring, Reading};
-use crate::units::Quantity;
 use crate::{Error, Result};
 
 /// One end of a bike, solved.
@@ -148,14 +148,19 @@ impl Study {
     fn read(bike: &Bike, end: End, places: &[usize], more: &[Load], doubts: Doubts) -> Result<Self> {
         #[cfg(test)]
         READ.with(|read| read.set(read.get() + 1));
+        if more.is_empty()
+            && let Some(given) = Given::recalled(bike, end, places, doubts)
+        {
+            return Self::of_given(bike, &given);
+        }
         let measuring =
             if places.is_empty() { bike.measuring_or_vertical(end) } else { bike.assumed().measuring(end)? };
         let stated = bike.end_model(end, measuring.direction)?;
-        let solve = |model: &EndModel| solved(bike, end, model, &measuring, places, more, doubts);
+        let given = |path| Given::new(bike, end, Arc::new(stated.on(path)), measuring, (places, more), doubts);
         let moved = |path| {
             /// Standard deviations beyond which an unknown of the path is nonsense, and the path no longer one.
             const FAR: f64 = 30.0;
-            let solved = solve(&stated.on(Some(path)))?;
+            let solved = given(Some(path))?.solved()?;
             let at = solved.posterior.unknowns[solved.evidence.unknowns()..].to_vec();
             match at.iter().all(|by| by.abs() < FAR) {
                 true => Ok::<_, Error>(at),
@@ -163,9 +168,20 @@ impl Study {
             }
         };
         let path = bike.stated_path(end)?.map(|path| path.settled(moved)).transpose()?;
-        let model = stated.on(path);
-        let solved = solve(&model)?;
-        Ok(Self { bike: bike.clone(), measuring, solved: Arc::new(solved), model, source: None })
+        let given = given(path)?;
+        // A path that stands where the readings put it is an answer, and not what answers are worked out from.
+        let lasts = more.is_empty() && given.model.path.is_none();
+        let given = Arc::new(given);
+        if lasts {
+            given.keep(bike);
+        }
+        Self::of_given(bike, &given)
+    }
+
+    fn of_given(bike: &Bike, given: &Given) -> Result<Self> {
+        let solved = Arc::new(given.solved()?);
+        let model = given.model.as_ref().clone();
+        Ok(Self { bike: bike.clone(), measuring: given.measuring, model, solved, source: None })
     }
 
     /// The bike that is studied.
@@ -249,20 +265,6 @@ impl Study {
     }
 }
 
-/// Solves an end from some of the readings of its bike; the model must be that of the end, its tape along their direction.
-fn solved(
-    bike: &Bike,
-    end: End,
-    model: &EndModel,
-    measuring: &Measuring,
-    places: &[usize],
-    more: &[Load],
-    doubts: Doubts,
-) -> Result<Solved> {
-    let gathered = gathered(bike, end, model, measuring, places, more, &doubts)?;
-    of_gathered(bike, end, model, gathered, doubts)
-}
-
 /// Some of the readings of a bike, brought together.
 fn gathered(
     bike: &Bike,
@@ -287,27 +289,6 @@ fn asked(bike: &Bike, end: End, more: &[Load]) -> Result<Vec<Load>> {
     let usual = [Load::bike_alone(), bike.parts().rider_load.clone()];
     let asked = usual.into_iter().chain(more.iter().cloned());
     Ok(asked.filter(|load| masses.sprung_load(end, load).is_ok()).collect())
-}
-
-fn of_gathered(bike: &Bike, end: End, model: &EndModel, gathered: Gathered, doubts: Doubts) -> Result<Solved> {
-    let main = bike.end(end)?.main_spring().ok_or_else(|| {
-        let [part, table] = match end {
-            End::Front => ["front.fork.leg", "prior.front"],
-            End::Rear => ["rear.shock", "prior.rear"],
-        };
-        let why = format!(
-            ": put a `spring` into `{part}`; where its rate is not known, a guess with a wide `rate_tolerance` in `{table}`"
-        );
-        SetupError::NoSpring { end, why }
-    })?;
-    let (masses, prior) = (bike.masses()?, bike.assumed().prior(end));
-    let priors = Priors {
-        rate: prior.rate_standard_uncertainty().si(),
-        preload: prior.preload_uncertainty.si(),
-        friction: bike.friction_prior(end, model)?,
-    };
-    let hanging = -masses.unsprung().at(end).si() * masses.gravity().si();
-    Ok(Solved::new(end, Arc::new(model.clone()), main, priors, hanging, gathered, doubts)?)
 }
 
 #[cfg(test)]

@@ -58,7 +58,9 @@ impl<'a, const P: usize> Problem<'a, P> {
         let [.., zero] = evidence.physical(&start);
         let extended = Expansion::about(evidence.end.as_ref(), 0.0).ok_or(SetupError::Singular)?;
         let (tape, slope) = extended.tape(0.0);
-        let mut places: Vec<RestPoint<P>> = Vec::with_capacity(evidence.observations.len());
+        // Every load from both sides, and full extension: as a rule there are no more.
+        let usual = 1 + 2 * evidence.loads.mean.len();
+        let mut places: Vec<RestPoint<P>> = Vec::with_capacity(usual.min(evidence.observations.len()));
         let mut readings = Vec::with_capacity(evidence.observations.len());
         for observation in &evidence.observations {
             let known = places.iter().position(|place| place.like.is_at_the_place_of(observation));

@@ -18,7 +18,8 @@ use std::sync::Arc;
 
 use nalgebra::{DMatrix, DVector};
 
-use super::{Study, asked, of_gathered};
+use super::given::Given;
+use super::{Study, asked};
 use crate::Result;
 use crate::bike::Bike;
 use crate::infer::end::USUAL_SAG;
@@ -65,7 +66,8 @@ impl Study {
         });
         let masses = changed.masses()?;
         let gathered = Gathered::new(end, &model, &[], &measuring, masses, &asked(changed, end, more)?, &doubts)?;
-        let mut solved = of_gathered(changed, end, &model, gathered, doubts)?;
+        let given = Given::of_gathered(changed, Arc::new(model), measuring, (end, gathered), doubts)?;
+        let mut solved = given.solved()?;
         let shared = shared_law(
             end,
             [(masses, &solved.gathered.loads), (self.bike.masses()?, &self.solved.gathered.loads)],
@@ -83,6 +85,7 @@ impl Study {
         solved.carry(&self.solved, springs_kept(between, changed, end), friction, &shared, kept);
         solved.carried = Some(Kept::of(between, &self.bike, changed, end));
         let source = Some(Arc::new(self.clone()));
+        let model = given.model.as_ref().clone();
         Ok(Self { bike: changed.clone(), measuring, model, solved: Arc::new(solved), source })
     }
 }

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::{Study, gathered, of_gathered};
+use super::given::Given;
+use super::{Study, gathered};
 use crate::Result;
 use crate::bike::Bike;
 use crate::infer::doubts::Doubts;
@@ -44,9 +45,11 @@ impl Study {
             return Self::read(bike, end, places, more, doubts);
         }
         gathered.before = Some(Arc::new(Before::new(&earlier.solved.posterior)?));
-        let mut solved = of_gathered(bike, end, &model, gathered, doubts)?;
+        let given = Given::of_gathered(bike, Arc::new(model), measuring, (end, gathered), doubts)?;
+        let mut solved = given.solved()?;
         solved.carried = Some(earlier.solved.carried.unwrap_or_else(Kept::all));
         let source = Some(Arc::new(earlier.clone()));
+        let model = given.model.as_ref().clone();
         Ok(Self { bike: bike.clone(), measuring, solved: Arc::new(solved), model, source })
     }
 }

@@ -4,7 +4,7 @@ use super::*;
 use crate::demo::PATROL;
 use crate::infer::kept::Kept;
 use crate::infer::{Finding, FittedLoad};
-use crate::units::{Share, Uncertain};
+use crate::units::{Quantity, Share, Uncertain};
 
 fn bike(change: impl Fn(String) -> String) -> Bike {
     Bike::from_toml(&change(PATROL.to_owned())).unwrap()
@@ -258,4 +258,24 @@ fn a_spring_on_sale_is_not_the_one_on_the_press() {
     assert!(unsure > 1.05 * sure, "{unsure} {sure}");
     // Each is set where it lands most likely, to a step of the collar.
     assert!((still / other - 1.0).abs() < 1e-2, "{still} {other}");
+}
+
+#[test]
+fn what_a_bike_keeps_of_its_readings_is_not_taken_for_others() {
+    let bike = demo();
+    let plain = |bike: &Bike| Study::plain(bike, End::Rear).unwrap().fit();
+    let (first, doubted) = (plain(&bike), bike.fit_end(End::Rear).unwrap());
+    assert_eq!(plain(&bike), first);
+    assert_eq!(bike.fit_end(End::Rear).unwrap(), doubted);
+    assert_ne!(first.rate, doubted.rate);
+    // The same bike with one reading less, by both ways.
+    let mut fewer = bike.parts().readings.clone();
+    fewer.pop();
+    let held = bike.holding(fewer.clone(), Vec::new());
+    let anew = bike.with(|parts| parts.readings = fewer).unwrap();
+    assert_eq!(plain(&held), plain(&anew));
+    assert_eq!(held.fit_end(End::Front).unwrap(), anew.fit_end(End::Front).unwrap());
+    let counts = |bike: &Bike| End::BOTH.map(|end| bike.fit_end(end).unwrap().readings.len());
+    assert_eq!(counts(&bike).iter().sum::<usize>(), counts(&held).iter().sum::<usize>() + 1);
+    assert_eq!(plain(&bike), first);
 }

@@ -1,0 +1,48 @@
+//! What later layers work out of the ends of a bike before they answer anything, kept with the bike: a bike does not change.
+//!
+//! They keep by type; this module knows none of it. What is kept must follow from the parts alone, and must not hold the bike.
+
+use core::any::Any;
+use core::fmt;
+use std::sync::{Arc, OnceLock};
+
+use crate::record::End;
+
+/// Ways of looking at an end that are kept side by side.
+const WAYS: usize = 2;
+
+/// One place per end and way. It follows from the parts, so that it makes no bike other than another.
+#[derive(Default)]
+pub(crate) struct Memory {
+    ends: [[OnceLock<Arc<dyn Any + Send + Sync>>; WAYS]; 2],
+}
+
+impl Memory {
+    fn place(&self, end: End, way: usize) -> Option<&OnceLock<Arc<dyn Any + Send + Sync>>> {
+        self.ends[usize::from(end == End::Rear)].get(way)
+    }
+
+    /// What was kept of an end, where it is of this type.
+    pub(crate) fn recall<T: Any + Send + Sync>(&self, end: End, way: usize) -> Option<Arc<T>> {
+        Arc::clone(self.place(end, way)?.get()?).downcast().ok()
+    }
+
+    /// Keeps something of an end; what was kept there before stays.
+    pub(crate) fn keep<T: Any + Send + Sync>(&self, end: End, way: usize, what: &Arc<T>) {
+        if let Some(place) = self.place(end, way) {
+            place.get_or_init(|| Arc::clone(what) as Arc<dyn Any + Send + Sync>);
+        }
+    }
+}
+
+impl PartialEq for Memory {
+    fn eq(&self, _other: &Self) -> bool {
+        true
+    }
+}
+
+impl fmt::Debug for Memory {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        formatter.write_str("Memory")
+    }
+}
