@@ -7,6 +7,7 @@ use wheelrate::Bike;
 use wheelrate::decide::{Act, Decision, Verdict, Way};
 use wheelrate::infer::Finding;
 use wheelrate::record::{End, SagKind};
+use wheelrate::spring::{Preloaded, Spring};
 use wheelrate::units::{Quantity, UnitSystem};
 
 /// Whatever is asked of a bike, the answers are of one decision.
@@ -64,18 +65,32 @@ pub(crate) fn agree(bike: &Bike, end: End, decision: &Decision) {
     assert!(headline.starts_with(&said(&glance.decision)), "{headline}\n{}", glance.decision);
 }
 
+/// The springs of an end, with their keys.
+fn springs(bike: &Bike, end: End) -> Vec<(String, &Preloaded)> {
+    let rear =
+        || bike.rear().ok()?.shock().parts().spring.as_ref().map(|spring| ("rear.shock.spring".to_owned(), spring));
+    if end == End::Rear {
+        return rear().into_iter().collect();
+    }
+    let legs = bike.front().unwrap().fork().legs().iter().enumerate();
+    legs.filter_map(|(leg, parts)| Some((format!("front.fork.leg[{leg}].spring"), parts.spring()?))).collect()
+}
+
+/// Whether another spring is another rate and nothing more: the springs of the end are single and alike.
+pub(crate) fn is_plain(bike: &Bike, end: End) -> bool {
+    let springs = springs(bike, end);
+    springs.iter().all(|(_, spring)| matches!(spring.spring(), Spring::Coil(_)) && *spring == springs[0].1)
+}
+
 /// History speaks of the same: the collar turned as advised and nothing read since, the sags that were advised.
 pub(crate) fn then_as_advised(bike: &Bike, end: End, decision: &Decision) {
     let Some(best) = decision.action() else { return };
     let (Act::Turn { by }, Some(Way::Turned)) = (best.act, best.way) else { return };
     let outcome = decision.fitted().unwrap().outcome.unwrap();
-    let text = format!("{:.9} mm", 1e3 * outcome.preload.value.si());
-    let turned = match end {
-        End::Rear => bike.what_if(&[("rear.shock.spring.preload", &text)]),
-        End::Front => {
-            bike.what_if(&[("front.fork.leg[0].spring.preload", &text), ("front.fork.leg[1].spring.preload", &text)])
-        }
-    };
+    let to = |spring: &Preloaded| format!("{:.9} mm", 1e3 * (spring.preload() + outcome.preload_change.value).si());
+    let keys: Vec<(String, String)> =
+        springs(bike, end).into_iter().map(|(key, spring)| (format!("{key}.preload"), to(spring))).collect();
+    let turned = bike.what_if(&keys.iter().map(|(key, to)| (key.as_str(), to.as_str())).collect::<Vec<_>>());
     let then = turned.unwrap().advise_end(end).unwrap().today;
     // A tenth of a millimetre: text of the preload, and a posterior carried to first order.
     for (one, other) in [(then.rider_sag, outcome.rider_sag), (then.free_sag, outcome.free_sag)] {
@@ -110,11 +125,8 @@ pub(crate) fn agree_in_time(bike: &Bike, end: End, decision: &Decision) {
     let Some((choice, outcome)) = best.and_then(|choice| Some((choice, choice.outcome?))) else { return };
     let rate = format!("{:.9} N/mm", choice.rate.in_unit("N/mm").unwrap());
     let preload = format!("{:.9} mm", 1e3 * outcome.preload.value.si());
-    let parts = match end {
-        End::Front => &["front.fork.leg[0].spring", "front.fork.leg[1].spring"][..],
-        End::Rear => &["rear.shock.spring"][..],
-    };
-    let keys = parts.iter().flat_map(|part| [(format!("{part}.rate"), &rate), (format!("{part}.preload"), &preload)]);
+    let parts = springs(bike, end).into_iter().map(|(key, _)| key);
+    let keys = parts.flat_map(|part| [(format!("{part}.rate"), &rate), (format!("{part}.preload"), &preload)]);
     let keys: Vec<(String, &String)> = keys.collect();
     let values: Vec<(&str, &str)> = keys.iter().map(|(key, value)| (key.as_str(), value.as_str())).collect();
     let done = read.with_logged_change("2026-06-14", &values, None).unwrap();

@@ -16,7 +16,7 @@ use wheelrate::report::sheet::SheetEntry;
 use wheelrate::units::{Force, Length, Quantity, Share, UnitSystem};
 use wheelrate::wheel::{Settling, Tunable, Wheel};
 
-use crate::agreement::agree;
+use crate::agreement::{agree, agree_in_time, is_plain, then_as_advised};
 use crate::bikes;
 
 fn finite(entry: &SheetEntry) -> bool {
@@ -74,9 +74,10 @@ fn any_bike_gets_a_sheet_or_an_error_in_words() {
     assert!(share <= UNSETTLED, "{share} of {} bikes were not settled", all.get());
 }
 
-/// Headline, table, plan, scenarios, sheet and data of any bike that a file can say, with and without a log.
+/// Headline, table, plan, scenarios, history, sheet and data of any bike that a file can say, with and without a log, and again
+/// after what was advised was done.
 #[test]
-fn any_bike_has_one_decision_whoever_asks() {
+fn advice_history_scenarios_plan_and_sheet_never_disagree() {
     /// Bytes. Whole sheets and decisions are held by value, which takes more than a test thread has where nothing is optimised.
     const STACK: usize = 32 << 20;
     let ask = || {
@@ -86,6 +87,11 @@ fn any_bike_has_one_decision_whoever_asks() {
                 let decision = bike.advise_end(end).ok().filter(|decision| decision.action().is_some());
                 if let (Some(decision), Ok(_)) = (decision, bike.sheet(UnitSystem::Metric)) {
                     agree(&bike, end, &decision);
+                    then_as_advised(&bike, end, &decision);
+                    let is_undated = bike.parts().readings.iter().all(|reading| reading.date.is_none());
+                    if is_undated && bike.parts().changes.is_empty() && is_plain(&bike, end) {
+                        agree_in_time(&bike, end, &decision);
+                    }
                     agreed.set(agreed.get() + 1);
                 }
             }
