@@ -136,7 +136,7 @@ notebooks: $(VENV)/installed $(VENV)/developing  ## executed, as HTML in out/not
 calibration: $(VENV)/developing  ## docs/calibration.png: how often intervals hold the truth and chances come true, over thousands of simulated garages
 	( WHEELRATE_GARAGES=2000 cargo test --release -p wheelrate-tests --test invariants calibration -- --nocapture \
 	    --test-threads 1; \
-	  WHEELRATE_GARAGES=1000 cargo test --release -p wheelrate-tests --test invariants verdicts -- --nocapture ) \
+	  WHEELRATE_GARAGES=400 cargo test --release -p wheelrate-tests --test invariants verdicts -- --nocapture ) \
 	    | $(BIN)/python docs/calibration.py docs/calibration.png
 
 picture: $(VENV)/installed $(VENV)/developing  ## docs/page.png, the picture in the README; needs Chromium

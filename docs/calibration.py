@@ -1,7 +1,7 @@
 """Draw how often intervals hold the truth and chances come true, and which springs are named at what loss.
 
-Run through ``make calibration``: reads the tables that the simulated garages print on standard input and writes the picture
-named.
+Run through ``make calibration``: reads on standard input the tables that the simulated garages print, and writes the
+picture named.
 """
 
 import re
@@ -35,13 +35,14 @@ def chances(ax: plt.Axes, printed: str) -> None:
     for row in BIN.findall(printed):
         of, stated, came = (float(number) for number in row)
         ax.errorbar(stated, came, yerr=binomial(came, of), fmt="o", color=NAMED, markersize=5, elinewidth=1)
-        ax.annotate(f"{of:.0f}", (stated, came), xytext=(7, -12), textcoords="offset points", fontsize=8, color="#555555")
+        ax.annotate(
+            f"{of:.0f}", (stated, came), xytext=(7, -12), textcoords="offset points", fontsize=8, color="#555555"
+        )
     ax.set_xlim(LEAST_DRAWN, 104)
     ax.set_ylim(LEAST_DRAWN, 104)
-    ax.set_aspect("equal")
+    ax.set_box_aspect(1)
     ax.set_xlabel("stated chance of the best action (%)")
     ax.set_ylabel("came true (%)")
-    ax.set_title("stated chances", fontsize=10)
 
 
 def verdicts(right: plt.Axes, loss: plt.Axes, printed: str) -> int:
@@ -56,22 +57,28 @@ def verdicts(right: plt.Axes, loss: plt.Axes, printed: str) -> int:
     [(mean, spread)] = LOSS.findall(printed)
     loss.errorbar(float(mean), len(kinds), xerr=1.96 * float(spread), fmt="o", color=NAMED, markersize=5, elinewidth=1)
     [(of, least, spread)] = LEAST.findall(printed)
-    label = f"the least that anyone can lose on these readings ({of} ends)"
+    label = f"the least that anyone can lose ({of} ends)"
     loss.errorbar(
-        float(least), len(kinds) - 0.3, xerr=1.96 * float(spread), fmt="D", color="#555555", markersize=4, elinewidth=1, label=label
+        float(least),
+        len(kinds) - 0.3,
+        xerr=1.96 * float(spread),
+        fmt="D",
+        color="#555555",
+        markersize=4,
+        elinewidth=1,
+        label=label,
     )
     right.axvline(MOST_RIGHT, color=WANTED, linewidth=1)
     loss.axvline(MEAN_LOSS, color=WANTED, linewidth=1)
-    right.plot([], [], "o", color=NAMED, label="named, or as good as one named")
+    right.plot([], [], "o", color=NAMED, label="one of those named, or as good as one")
     right.plot([], [], "s", color=ADVISED, label="the one advised, or as good")
     right.set_yticks(places, [f"{name} ({of})" for name, of, *_ in kinds])
     right.set_xlim(70, 101)
     loss.set_xlim(left=0)
-    right.set_xlabel("the best spring is … (%)")
+    right.set_xlabel("the best spring is so often … (%)")
     loss.set_xlabel("mean loss of chance")
     for ax in (right, loss):
         ax.set_ylim(0.5, len(kinds) + 0.6)
-        ax.legend(frameon=False, fontsize=8, loc="lower left", bbox_to_anchor=(-0.02, 1.0))
     return int(kinds[0][1])
 
 
@@ -92,6 +99,9 @@ def intervals(left: plt.Axes, right: plt.Axes, printed: str) -> int:
             left.errorbar(held, place, xerr=binomial(held, count), **style)
             right.errorbar(bias, place, xerr=1.96 / count**0.5, **style)
             most = max(most, int(count))
+    for bikes, style in BIKES.items():
+        for end, colour in COLOURS.items():
+            right.plot([], [], "o", color=colour, fillstyle=style, markersize=5, label=f"{end}, {bikes}")
     left.set_yticks(range(len(names), 0, -1), names)
     left.set_xlim(92, 98)
     right.set_xlim(-0.3, 0.3)
@@ -100,36 +110,27 @@ def intervals(left: plt.Axes, right: plt.Axes, printed: str) -> int:
     return most
 
 
-def legend(ax: plt.Axes) -> None:
-    """Say beside the intervals which mark is which."""
-    ax.axis("off")
-    for bikes, style in BIKES.items():
-        for end, colour in COLOURS.items():
-            ax.plot([], [], "o", color=colour, fillstyle=style, markersize=5, label=f"{end}, {bikes}")
-    ax.legend(frameon=False, loc="center left")
-
-
 def main(picture: str) -> None:
     """Draw the intervals above, the decisions below."""
     printed = sys.stdin.read()
-    figure, axes = plt.subplots(2, 3, figsize=(13, 9), layout="constrained", width_ratios=[1, 1, 0.9])
-    (held, bias, marks), (reliable, right, loss) = axes
-    for other, ax in ((held, bias), (right, loss)):
-        ax.sharey(other)
-        ax.tick_params(labelleft=False)
+    figure = plt.figure(figsize=(12, 9), layout="constrained")
+    above, below = figure.subfigures(2, 1, hspace=0.04)
+    held, bias = above.subplots(1, 2, sharey=True)
+    reliable, right, loss = below.subplots(1, 3, width_ratios=[1, 0.8, 0.8])
+    right.sharey(loss)
+    loss.tick_params(labelleft=False)
     garages = intervals(held, bias, printed)
-    legend(marks)
     chances(reliable, printed)
     decisions = verdicts(right, loss, printed)
     for ax in (held, bias, reliable, right, loss):
         ax.spines[["top", "right"]].set_visible(False)
     for ax in (held, bias, right, loss):
         ax.tick_params(axis="y", length=0)
-    title = f"intervals: {garages:,} simulated garages of each"
-    held.set_title(title, loc="left", fontsize=12, pad=12)
-    reliable.text(
-        0, 1.16, f"decisions: {decisions:,} ends, labels half of them wrong by more than stated", transform=reliable.transAxes, fontsize=12
-    )
+    for part, ncols, title in (
+        (above, 4, f"Intervals: {garages:,} simulated garages of each"),
+        (below, 3, f"Decisions: {decisions:,} ends, half of their labels wrong by more than stated"),
+    ):
+        part.legend(frameon=False, fontsize=9, ncols=ncols, loc="outside upper center", title=title, title_fontsize=12)
     figure.savefig(picture, dpi=110)
 
 
