@@ -347,6 +347,24 @@ print(f"clamps:       trail {clamps.trail.m_as('mm'):+.1f} mm, seat {clamps.rise
 print(f"longer shock: trail {longer.trail.m_as('mm'):+.1f} mm, seat {longer.rise(seat).m_as('mm'):+.1f} mm")
 
 # %% [markdown]
+# ### The other way round
+#
+# Which setting gives a trail that is wanted? Each lever within its room; change the wish, or how far your clamps go, and run
+# the cell again:
+
+# %%
+wanted = (bike.whole.settle().stance.trail.m_as("mm") - 3, "mm")
+for found in bike.whole.corrections(trail=wanted, fork_raised=["-5 mm", "8 mm"], shock_longer=["0 mm", "6 mm"]):
+    moves = ", ".join(
+        f"{move.words}: " + (f"{move.by.m_as('mm'):+.1f} mm" if move.by else "never") for move in found.moves
+    )
+    print(
+        "reaches it:" if found.is_reachable else "too far:   ",
+        moves,
+        f"-> trail {found.effect.after.stance.trail.m_as('mm'):.1f} mm",
+    )
+
+# %% [markdown]
 # ## Before you touch a bike
 #
 # The maker's manual, local rules and a qualified mechanic come before any number here. Raised clamps bring the front tyre nearer

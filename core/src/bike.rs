@@ -15,6 +15,7 @@
 mod assumed;
 mod braking;
 mod contradictions;
+mod correction;
 mod effect;
 mod inertia;
 pub mod landing;
@@ -31,6 +32,7 @@ mod whole_motion;
 pub use assumed::Assumed;
 pub use braking::AntiDive;
 pub(crate) use contradictions::{BikePart, Contradictions};
+pub use correction::{Correction, GeometryWish, Lever, Move, Room};
 pub use effect::{Adjustment, Effect, SpringSetting};
 pub use practice::{Agreement, FigureOnBike, SagPractice};
 pub(crate) use sag::Along;

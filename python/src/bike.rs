@@ -1,6 +1,7 @@
 //! The bike: both ends, masses, readings, targets.
 
 pub(crate) mod braking;
+pub(crate) mod correction;
 pub(crate) mod effect;
 mod inertia;
 pub(crate) mod landing;

@@ -20,7 +20,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "BikeEnergy", "BikeMotion", "BikeMotionEnd", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "Legs", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPoint", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "unit_symbols", "unit_tables", "vertical_weighting"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "BikeEnergy", "BikeMotion", "BikeMotionEnd", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "Correction", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "Legs", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "Move", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPoint", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "unit_symbols", "unit_tables", "vertical_weighting"]
 
 __version__: Final[str]
 
@@ -2313,6 +2313,34 @@ class Conditions:
     def with_temperature(self, /, temperature: QuantityLike) -> Conditions:
         """
         The same surroundings with gas of another temperature: warmed by work, or by the sun.
+        """
+
+@final
+class Correction:
+    """
+    One choice of levers for a wanted trail or rake.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Correction: ...
+    @property
+    def effect(self, /) -> Effect:
+        """
+        How the bike stands before, and with the levers where they are put.
+        """
+    @property
+    def is_reachable(self, /) -> bool:
+        """
+        Is the wish met, every lever within its room?
+        """
+    @property
+    def moves(self, /) -> list[Move]:
+        """
+        Its levers.
         """
 
 @final
@@ -6085,6 +6113,39 @@ class MonteCarlo:
     def rate_preload_correlation(self, /) -> float:
         """
         Correlation of rate and preload.
+        """
+
+@final
+class Move:
+    """
+    One lever, and where it goes.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Move: ...
+    @property
+    def by(self, /) -> Quantity | None:
+        """
+        By how much it would have to be moved; None where no move of it does.
+        """
+    @property
+    def lever(self, /) -> str:
+        """
+        Which: ``"fork_raised"``, ``"shock_longer"``, ``"front_preload"`` or ``"rear_preload"``.
+        """
+    @property
+    def set(self, /) -> Quantity:
+        """
+        Where it is put: that, held within its room.
+        """
+    @property
+    def words(self, /) -> str:
+        """
+        The same in words.
         """
 
 @final
@@ -11107,6 +11168,37 @@ class WholeBike:
         >>> bike = wr.demo()
         >>> print(bike.whole.centre_of_gravity(bike.whole.settle("bike").stance, "bike").round(0))
         [717.0 560.0] millimeter
+        """
+    def corrections(self, /, *, trail: QuantityLike | None = None, rake: QuantityLike | None = None, load: str | None = None, fork_raised: ArrayLike | None = None, shock_longer: ArrayLike | None = None, front_preload: ArrayLike | None = None, rear_preload: ArrayLike | None = None) -> list[Correction]:
+        """
+        Which settings give a wanted trail or rake: every choice of levers, those that reach it first.
+
+        Each lever is given with its room: the least and the most by which it may be moved from where it is now. Preloads go to
+        the ends of their adjusters unless given.
+
+        Parameters
+        ----------
+        trail, rake : length, angle, optional
+            What is wanted of the bike at rest; one or both.
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        fork_raised, shock_longer : pair of lengths, optional
+            Room of the tubes in their clamps, and of the shock's length; not moved unless given.
+        front_preload, rear_preload : pair of lengths, optional
+            Room of the preloads.
+
+        Returns
+        -------
+        list of Correction
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> for found in wr.demo().whole.corrections(trail="121 mm", fork_raised=["-5 mm", "15 mm"])[:2]:
+        ...     for move in found.moves:
+        ...         print(move.lever, move.by.round(1))
+        rear_preload 4.8 millimeter
+        fork_raised 11.7 millimeter
         """
     def damped_modes(self, /, load: str | None = None, speed: QuantityLike | None = None) -> list[DampedMode]:
         """

@@ -12,6 +12,7 @@ import click
 from wheelrate._cli import (
     answers,
     changes,
+    corrections,
     design,
     garage,
     in_time,
@@ -51,6 +52,7 @@ for module in (
     design,
     springs,
     changes,
+    corrections,
     sweeps,
     tools,
 ):

@@ -81,6 +81,8 @@ def made():
         rear_reaction=wr.Chain(["85 mm", "12 mm"], front_radius="33 mm", rear_radius="105 mm"),
     )
     yield bike.whole.effect_of(shock_longer="2 mm")
+    found = bike.whole.corrections(trail="108 mm", fork_raised=["-5 mm", "15 mm"])
+    yield from (found[0], *found[0].moves)
     yield from bike.whole.modes()
     yield bike.whole.ballast()
     yield bike.whole.squat()

@@ -34,6 +34,7 @@ JSON = {
     "squat": [],
     "chain": [],
     "spring-life": [*WOUND, "--peened"],
+    "corrections": ["--trail", "120 mm", "--clamps", "-5 mm:15 mm"],
     "landing": DAMPED,
     "design": [*FREE, "--progression", "40 %:0.5 %"],
     "compare": ["--what-if", "rear.shock.spring.rate=56 N/mm"],
@@ -114,6 +115,22 @@ def test_a_spring_lasts_between_rest_and_full_travel_of_the_bike(file):
     unknown = CliRunner().invoke(main, ["spring-life", file, *WOUND[:-1], "wood"])
     assert unknown.exit_code != 0
     assert "chrome-silicon A401" in unknown.output
+
+
+def test_corrections_give_the_trail_that_was_wanted(file):
+    found = data("corrections", file, "--trail", "121 mm", "--clamps", "0 mm:5 mm", "--shock-length", "0 mm:6 mm")
+    first, *_, last = found["corrections"]
+    assert first["is_reachable"]
+    assert first["trail"]["value"] == pytest.approx(121, abs=1e-3)
+    assert not last["is_reachable"]
+    said = run("corrections", file, "--trail", "121 mm", "--clamps", "0 mm:5 mm", "--shock-length", "0 mm:6 mm")
+    assert "of which +5.00 mm can be had" in said
+    assert "full lock" in said
+    refused = CliRunner().invoke(main, ["corrections", file, "--trail", "121 mm", "--clamps", "5 mm"])
+    assert refused.exit_code == 2
+    assert "the least and the most change" in refused.output
+    nothing = CliRunner().invoke(main, ["corrections", file])
+    assert "a trail, a rake or both" in nothing.output
 
 
 def test_a_measured_spring_shows_its_curve_and_what_is_off(file, tmp_path):

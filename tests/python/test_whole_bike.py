@@ -8,6 +8,7 @@ from outside import Tolerance, agree
 from scipy.integrate import solve_ivp
 from scipy.interpolate import CubicHermiteSpline
 from scipy.linalg import eigh
+from scipy.optimize import brentq, fsolve
 
 import wheelrate as wr
 
@@ -247,3 +248,29 @@ def test_faults_name_their_argument(bike):
         wr.Steering("80 deg", "30 mm", "340 mm")
     with pytest.raises(wr.errors.BikeError, match=r"^unsprung:"):
         wr.MovingEnd(bike.rear, sprung="95 kg", unsprung="0 kg", tyre="180 N/mm", damper=wr.Damper("6000 N s/m"))
+
+
+def test_a_correction_is_the_root_that_scipy_finds():
+    """`brentq` on the trail after a change, which knows nothing of how we search; two wishes by `fsolve`."""
+    whole = wr.demo().whole
+    close = Tolerance("both searches stop within a ten-thousandth of a millimetre", abs=2e-4)
+
+    def missed(by):
+        return whole.effect_of(fork_raised=(by, "mm")).after.stance.trail.m_as("mm") - 121
+
+    found = whole.corrections(trail="121 mm", fork_raised=["-5 mm", "15 mm"])
+    raised = next(one.moves[0].by for one in found if one.moves[0].lever == "fork_raised")
+    agree("tubes raised for a trail of 121 mm, in mm", raised.m_as("mm"), brentq(missed, 0, 20), close)
+
+    there = whole.effect_of(fork_raised="7 mm", shock_longer="2 mm").after.stance
+
+    def both(by):
+        stance = whole.effect_of(fork_raised=(by[0], "mm"), shock_longer=(by[1], "mm")).after.stance
+        return [(stance.trail - there.trail).m_as("mm"), (stance.rake - there.rake).m_as("deg")]
+
+    room = {"fork_raised": ["-20 mm", "20 mm"], "shock_longer": ["-6 mm", "6 mm"]}
+    pairs = whole.corrections(trail=there.trail, rake=there.rake, **room)
+    [pair] = [one for one in pairs if {move.lever for move in one.moves} == set(room)]
+    moved = [move.by.m_as("mm") for move in pair.moves]
+    weak = Tolerance("trail and rake go together, so that a micrometre of trail is ten of either lever", abs=1e-2)
+    agree("clamps and shock length for trail and rake, in mm", moved, list(fsolve(both, [5, 1], xtol=1e-12)), weak)

@@ -7,13 +7,14 @@ use wheelrate::units::{Acceleration, Angle, Force, Length, MomentOfInertia, Quan
 use wheelrate::wheel::Wheel as _;
 
 use super::Bike;
+use super::correction::Correction;
 use super::effect::{Effect, SpringPair, adjustment};
 use super::landing::{EitherEnd, MovingEnd};
 use super::ride::Mode;
 use super::settling::{Reaction, SettledBike, Stance, Stances, running};
 use crate::damper::Damper;
 use crate::errors::run;
-use crate::linkage::{EVEN_TRAVELS, Squat};
+use crate::linkage::{EVEN_TRAVELS, Squat, pair};
 use crate::record::End;
 use crate::units::{Given, GivenArray, OutArray, read_optional};
 use crate::wheel::{FrontEnd, RearEnd};
@@ -164,6 +165,67 @@ impl WholeBike {
     ) -> PyResult<Bike> {
         let change = adjustment(fork_raised, shock_longer, front_spring, rear_spring)?;
         run(py, || self.0.whole().with_adjustment(&change)).map(Bike)
+    }
+    /// Which settings give a wanted trail or rake: every choice of levers, those that reach it first.
+    ///
+    /// Each lever is given with its room: the least and the most by which it may be moved from where it is now. Preloads go to
+    /// the ends of their adjusters unless given.
+    ///
+    /// Parameters
+    /// ----------
+    /// trail, rake : length, angle, optional
+    ///     What is wanted of the bike at rest; one or both.
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    /// fork_raised, shock_longer : pair of lengths, optional
+    ///     Room of the tubes in their clamps, and of the shock's length; not moved unless given.
+    /// front_preload, rear_preload : pair of lengths, optional
+    ///     Room of the preloads.
+    ///
+    /// Returns
+    /// -------
+    /// list of Correction
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> for found in wr.demo().whole.corrections(trail="121 mm", fork_raised=["-5 mm", "15 mm"])[:2]:
+    /// ...     for move in found.moves:
+    /// ...         print(move.lever, move.by.round(1))
+    /// rear_preload 4.8 millimeter
+    /// fork_raised 11.7 millimeter
+    #[pyo3(signature = (*, trail=None, rake=None, load=None, fork_raised=None, shock_longer=None, front_preload=None, rear_preload=None))]
+    #[allow(clippy::too_many_arguments, reason = "all that can be wanted and moved")]
+    fn corrections(
+        &self,
+        py: Python<'_>,
+        trail: Option<Given<'_, Length>>,
+        rake: Option<Given<'_, Angle>>,
+        load: Option<&str>,
+        fork_raised: Option<GivenArray<'_, Length>>,
+        shock_longer: Option<GivenArray<'_, Length>>,
+        front_preload: Option<GivenArray<'_, Length>>,
+        rear_preload: Option<GivenArray<'_, Length>>,
+    ) -> PyResult<Vec<Correction>> {
+        let (trail, rake) = (read_optional(trail, "trail")?, read_optional(rake, "rake")?);
+        let room = |given: Option<GivenArray<'_, Length>>, name: &str| {
+            given.map(|given| pair(py, given.read(name)?, name)).transpose()
+        };
+        let (fork_raised, shock_longer) = (room(fork_raised, "fork_raised")?, room(shock_longer, "shock_longer")?);
+        let (front, rear) = (room(front_preload, "front_preload")?, room(rear_preload, "rear_preload")?);
+        let load = self.load_or_rider(py, load)?;
+        run(py, || {
+            let whole = self.0.whole();
+            let stated = whole.room()?;
+            let room = bike::Room {
+                fork_raised,
+                shock_longer,
+                front_preload: front.or(stated.front_preload),
+                rear_preload: rear.or(stated.rear_preload),
+            };
+            whole.corrections(&bike::GeometryWish { trail, rake }, &room, &load)
+        })
+        .map(|found| found.into_iter().map(Correction).collect())
     }
     /// What a change of setting does to rake, trail, wheelbase and both travels.
     ///
