@@ -101,7 +101,8 @@ ax.legend()
 plt.show()
 
 # %% [markdown]
-# A file holds one number for all pivots: `point_uncertainty`, which fit and advice carry. That of the survey is
+# A file holds one number for all pivots: `point_uncertainty`, which fit and advice carry. `wheelrate survey` prints it with the points,
+# from a file of pixels (`wheelrate survey-example` has one). That of the survey is
 
 # %%
 for name, survey in surveys.items():

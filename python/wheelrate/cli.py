@@ -22,6 +22,7 @@ from wheelrate._cli import (
     sheets,
     springs,
     start,
+    surveys,
     sweeps,
     tools,
     whole,
@@ -41,6 +42,7 @@ def main() -> None:
 
 for module in (
     start,
+    surveys,
     page,
     garage,
     sheets,

@@ -1,11 +1,15 @@
 """Points surveyed from photographs: against a pinhole camera, and against SciPy on the model written again."""
 
+import json
+
 import numpy as np
 import pytest
+from click.testing import CliRunner
 from outside import Tolerance, agree
 from scipy.optimize import least_squares
 
 import wheelrate as wr
+from wheelrate.cli import main
 
 KNOWN = {"pivot": (0, 0), "axle": (-575, -165), "top": (-100, 329), "rack": (-560, 300), "peg": (60, -210)}
 OTHERS = {"rocker": (-253, -72), "link": (-66, -98)}
@@ -94,3 +98,40 @@ def test_the_curve_takes_the_survey_along():
     wheel = wr.demo().rear.with_surveyed_pivots(found, travels=["102 mm"])
     assert wheel.wheel_rate_uncertainty.m_as("N/mm")[0] > 0
     assert wheel.wheel_rate[0] == wr.demo().rear.at("102 mm").wheel_rate
+
+
+def test_the_command_prints_points_with_their_uncertainty_and_lines_for_a_file(tmp_path):
+    tomllib = pytest.importorskip("tomllib")
+
+    def command(*arguments):
+        return CliRunner().invoke(main, ["survey", *map(str, arguments)])
+
+    path = tmp_path / "pictures.toml"
+    path.write_text(CliRunner().invoke(main, ["survey-example"]).stdout, encoding="utf-8")
+    given = tomllib.loads(path.read_text(encoding="utf-8"))
+    pixels = {name: tuple(at) for name, at in given["picture"][0]["pixels"].items()}
+    survey = wr.Survey(given["known"], [pixels])
+    found = json.loads(command(path, "--json").stdout)
+    x, z = found["points"]["link_frame"]
+    assert [x["value"], z["value"]] == pytest.approx(survey.points["link_frame"].m_as("mm"))
+    assert x["standard_uncertainty"] == pytest.approx(survey.uncertainty("link_frame").m_as("mm")[0])
+    lines = tomllib.loads(found["file"])["rear"]["linkage"]
+    assert lines["points"]["link_frame"] == pytest.approx([x["value"], z["value"]], abs=0.05)
+    moved = {
+        f"rear.linkage.points.{name}": [f"{part} mm" for part in lines["points"][name]]
+        for name in ("link_frame", "rocker_pivot")
+    }
+    assert wr.demo().correct({**moved, "rear.linkage.point_uncertainty": lines["point_uncertainty"]}).rear.linkage
+    said = command(path, "--units", "inch").stdout
+    assert "in  " in said
+    assert "[rear.linkage.points]" in said
+    for text, fault in {
+        "known = 3": "wanted `known` and one `picture`",
+        "[known]\n[[picture]]\nlens = 3": "unknown key `lens`",
+        "known = {": "pictures.toml: ",
+        '[known]\na = ["0 mm", "0 mm"]\n[[picture]]\npixels.a = "left"': "pixels as [right, down]",
+    }.items():
+        path.write_text(text, encoding="utf-8")
+        refused = command(path)
+        assert refused.exit_code == 2
+        assert fault in refused.output

@@ -67,7 +67,11 @@ def corrections(
             front_preload=_room("--front-preload", front_preload),
             rear_preload=_room("--rear-preload", rear_preload),
         )
-    data = {"load": load or bike.rider_load, "corrections": [_row(one, units) for one in found], "caution": CAUTION}
+    data: dict[str, Any] = {
+        "load": load or bike.rider_load,
+        "corrections": [_row(one, units) for one in found],
+        "caution": CAUTION,
+    }
 
     def text() -> str:
         return "\n".join([data["load"].upper(), *(_said(row) for row in data["corrections"]), CAUTION])

@@ -94,9 +94,10 @@ def measured_spring(file: str, end: End, as_json: bool, units: str) -> None:
         )
         found = next((spring for spring in springs if spring is not None and spring.mean_rate is not None), None)
         if found is None:
-            fail(f"{file}: no spring under `measured` at the {end}; `wheelrate keys` says how one is stated", BAD_INPUT)
-        whole = found.full_stroke
-        points = [found.uncertain_at(whole * step / _STEPS) for step in range(_STEPS + 1)]
+            wanted = '`spring = { measured = { readings = [["12 mm", "620 N"], ...] }, preload = "14 mm" }`'
+            fail(f"{file}: no spring under `measured` at the {end}; wanted {wanted}", BAD_INPUT)
+        whole: Any = found.full_stroke
+        points: list[Any] = [found.uncertain_at(whole * step / _STEPS) for step in range(_STEPS + 1)]
         rows = [
             {
                 "compression": _report.number(point.compression, "length", units),
@@ -105,8 +106,14 @@ def measured_spring(file: str, end: End, as_json: bool, units: str) -> None:
             }
             for point in points
         ]
-        off = [{"reading": at, "off": _report.number(by, "force", units)} for at, by in found.suspect_readings]
-        data = {"mean_rate": _known(found.mean_rate, "spring rate", units), "curve": rows, "suspect_readings": off}
+        off: list[dict[str, Any]] = [
+            {"reading": at, "off": _report.number(by, "force", units)} for at, by in found.suspect_readings
+        ]
+        data: dict[str, Any] = {
+            "mean_rate": _known(found.mean_rate, "spring rate", units),
+            "curve": rows,
+            "suspect_readings": off,
+        }
 
     def text() -> str:
         mean = data["mean_rate"]
