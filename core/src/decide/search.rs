@@ -5,6 +5,8 @@
 //! stretch. The top is found by golden section over the steps of the collar; within a stretch of settings that are as
 //! likely, the one nearest to the stated sag is taken. Where the collar may stop at an end of the adjuster that holds nearly.
 
+use core::cell::RefCell;
+
 use crate::decide::chances::{Aim, Chances, Moved, Way};
 use crate::infer::probability::Interval;
 
@@ -144,13 +146,24 @@ struct Stretch {
     near: (i64, i64),
 }
 
-/// The place of the top of a function with one top, between two places, and its value there.
+/// The place of the top of a function with one top, between two places, and its value there. No place is looked at twice.
 fn golden(mut from: i64, mut to: i64, score: impl Fn(i64) -> f64) -> (i64, f64) {
     /// `(√5 − 1)/2`.
     const SECTION: f64 = 0.618_033_988_749_894_9;
+    /// As many as a stretch of a hundred steps takes.
+    const USUAL_LOOKS: usize = 16;
     let inner = |from: i64, to: i64| {
         let one = to - ((to - from) as f64 * SECTION).round() as i64;
         (one, (from + (to - one)).max(one + 1))
+    };
+    let seen = RefCell::new(Vec::with_capacity(USUAL_LOOKS));
+    let score = |place: i64| {
+        let known = seen.borrow().iter().rev().find(|(at, _)| *at == place).map(|(_, value)| *value);
+        known.unwrap_or_else(|| {
+            let value = score(place);
+            seen.borrow_mut().push((place, value));
+            value
+        })
     };
     let (mut one, mut other) = inner(from, to);
     if to - from > 2 {
@@ -190,8 +203,17 @@ mod tests {
         for (from, to) in [(-3, -3), (0, 1), (0, 2), (-7, 40), (5, 93)] {
             for top in from..=to {
                 // Two slopes of different steepness, and a flat top of width one.
-                let found = golden(from, to, |k| if k < top { (k - top) as f64 } else { 3.0 * (top - k) as f64 });
+                let looked_at = RefCell::new(Vec::new());
+                let found = golden(from, to, |k| {
+                    looked_at.borrow_mut().push(k);
+                    if k < top { (k - top) as f64 } else { 3.0 * (top - k) as f64 }
+                });
                 assert_eq!(found, (top, 0.0), "between {from} and {to}");
+                let mut looked_at = looked_at.into_inner();
+                let looks = looked_at.len();
+                looked_at.sort_unstable();
+                looked_at.dedup();
+                assert_eq!(looked_at.len(), looks, "between {from} and {to}");
             }
         }
     }

@@ -139,9 +139,20 @@ impl Expansion {
         preload: f64,
         guess: f64,
     ) -> (f64, WheelForce) {
+        let first = self.wheel_force(end, guess, factor, preload);
+        self.settle_from((guess, first), end, force, factor, preload)
+    }
+
+    /// As [`settle`](Self::settle), from a travel with the state there.
+    fn settle_from(
+        &self,
+        (mut travel, mut state): (f64, WheelForce),
+        end: &dyn SprungEnd,
+        force: f64,
+        factor: f64,
+        preload: f64,
+    ) -> (f64, WheelForce) {
         let longest = self.full / 4.0;
-        let mut travel = guess;
-        let mut state = self.wheel_force(end, travel, factor, preload);
         let mut bracket = Met::nowhere();
         for _ in 0..MOST_STEPS {
             let step = ((force - state.force) / state.rate).clamp(-longest, longest);
@@ -171,12 +182,12 @@ pub(crate) fn settle_exactly(
     let mut bracket = Met::nowhere();
     for _ in 0..MOST_STEPS {
         let expansion = Expansion::about(end, travel)?;
-        let (next, state) = expansion.settle(end, force, factor, preload, travel);
+        let here = expansion.wheel_force(end, travel, factor, preload);
+        let (next, state) = expansion.settle_from((travel, here), end, force, factor, preload);
         if expansion.stands_at(next, SETTLED) {
             return Some((expansion, next, state));
         }
-        let below = expansion.wheel_force(end, travel, factor, preload).force < force;
-        travel = bracket.next(travel, below, next);
+        travel = bracket.next(travel, here.force < force, next);
     }
     let expansion = Expansion::about(end, travel)?;
     let (travel, state) = expansion.settle(end, force, factor, preload, travel);

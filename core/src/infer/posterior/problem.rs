@@ -63,7 +63,8 @@ impl<'a, const P: usize> Problem<'a, P> {
         let mut places: Vec<RestPoint<P>> = Vec::with_capacity(usual.min(evidence.observations.len()));
         let mut readings = Vec::with_capacity(evidence.observations.len());
         for observation in &evidence.observations {
-            let known = places.iter().position(|place| place.like.is_at_the_place_of(observation));
+            // Repeats are mostly written one after the other.
+            let known = places.iter().rposition(|place| place.like.is_at_the_place_of(observation));
             readings.push((known.unwrap_or(places.len()), observation.deviation));
             if known.is_some() {
                 continue;
