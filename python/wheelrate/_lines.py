@@ -76,7 +76,7 @@ def entries(table: dict[str, Any], most: int | None = None) -> str:
         lines += wrapped("; ".join(remark), "    ", "    ")
     if len(shown) < len(rows):
         lines += wrapped(f"{len(rows) - len(shown)} more, each less likely to land: --json has all.", "")
-    return "\n".join([*lines, *(f"{heads[at]} of each: {rows[0][at]}" for at in alike)])
+    return "\n".join([*lines, *(f"{heads[at]}, in every row: {rows[0][at]}" for at in alike)])
 
 
 def _spaced(cells: Iterable[str], broad: Iterable[int]) -> str:

@@ -137,14 +137,12 @@ impl Decision {
             "none (topped out)".to_owned()
         };
         let [turned, re_read] = [choice.turned, choice.re_read].map(|share| chance(share.si()));
+        let is_left = choice.is_fitted && outcome.preload_change.value.si() == 0.0;
+        let collar = if is_left { "the collar left where it is" } else { "the collar turned and left there" };
         let how = match choice.way {
             _ if turned == re_read => format!("{turned}, whether or not the rider sag is read again and corrected"),
-            Way::Turned => format!(
-                "{turned} with the collar turned and left there, {re_read} with the rider sag read again and corrected"
-            ),
-            Way::ReRead => format!(
-                "{re_read} with the rider sag read again and corrected, {turned} with the collar turned and left there"
-            ),
+            Way::Turned => format!("{turned} with {collar}, {re_read} with the rider sag read again and corrected"),
+            Way::ReRead => format!("{re_read} with the rider sag read again and corrected, {turned} with {collar}"),
         };
         format!(
             "{} of rider sag and {free} of free sag. Chance that {}: {how}.",

@@ -154,6 +154,8 @@ impl Decision {
     }
 
     fn measure_first(&self, words: Words, between: &[SpringRate]) -> String {
+        let mut between = between.to_vec();
+        between.sort_by(|one, other| one.si().total_cmp(&other.si()));
         let rates: Vec<String> = between.iter().map(|rate| self.called(*rate, words)).collect();
         let question = match &rates[..] {
             [] | [_] => "how the spring is best set".to_owned(),
@@ -194,8 +196,13 @@ impl Decision {
         let ties: Vec<String> = self.ties().into_iter().map(named).collect();
         let Some(best) = self.action() else { return String::new() };
         if !ties.is_empty() {
-            let will_do = if ties.len() > 1 { "any of them" } else { "either" };
-            return format!(" As good, all counted: {}; {will_do} will do.", ties.join(", "));
+            // What is to be measured decides between them.
+            let will_do = match self.verdict {
+                Verdict::MeasureFirst { .. } => "",
+                _ if ties.len() > 1 => "; any of them will do",
+                _ => "; either will do",
+            };
+            return format!(" As good, all counted: {}{will_do}.", ties.join(", "));
         }
         let Some(next) = self.runner_up() else { return String::new() };
         let dearer = next.probability.si() - best.probability.si();

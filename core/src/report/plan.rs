@@ -91,14 +91,15 @@ impl Lack {
     pub fn text(&self, units: UnitSystem) -> String {
         let known = |[now, then]: [Length; 2]| {
             let [now, then] = [now, then].map(|one| show(one, units.symbol(Length::KIND), units.length_decimals()));
-            format!("± {then} in place of ± {now}")
+            (then != now).then(|| format!("± {then} in place of ± {now}"))
         };
+        let sag = known(self.sag).map(|sag| format!(" with {sag}")).unwrap_or_default();
+        let preload =
+            known(self.preload).map(|preload| format!(", and today's preload with {preload}")).unwrap_or_default();
         format!(
             "Nothing is read under `{}` yet: the sag there comes from labels and weights. One reading after pushing down and one \
-             after lifting would give it with {}, and today's preload with {} ({}).",
+             after lifting would give it{sag}{preload} ({}).",
             self.load,
-            known(self.sag),
-            known(self.preload),
             about(self.task.effort())
         )
     }
@@ -141,12 +142,12 @@ impl Plan {
             ),
             Worth::Clear => format!(
                 "Nothing more needs measuring for this decision: with everything worth reading here the best action would be \
-                 another one in {} of all cases, and land both sags with {then} in place of {now} on average, which is not \
+                 another one in {} of all cases, and land the sags wanted with {then} in place of {now} on average, which is not \
                  worth an evening.",
                 chance(self.then.changes.si())
             ),
             Worth::WillNotSettle => format!(
-                "More readings are unlikely to settle this: chance that the best that can be done lands both sags, {now} as \
+                "More readings are unlikely to settle this: chance that the best that can be done lands the sags wanted, {now} as \
                  it is, {then} with everything read that is worth reading. More springs on the list or wider targets would."
             ),
             Worth::Check => {
@@ -155,7 +156,7 @@ impl Plan {
                     .to_owned()
             }
             Worth::Measure => format!(
-                "{}, alone: chance that what is then done lands both sags, {then} in place of {now}; chance that it is \
+                "{}, alone: chance that what is then done lands the sags wanted, {then} in place of {now}; chance that it is \
                  something else than what is best now, {}.",
                 capital(&about(self.effort)),
                 chance(self.then.changes.si())

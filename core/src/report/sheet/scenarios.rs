@@ -181,9 +181,10 @@ impl EndScenarios {
                     format!("{none} {rate} comes nearest, with {probability}.{weakest}")
                 }
             } else if ties.is_empty() {
+                let sags = if self.decision.free_sag.is_some() { "both sags land" } else { "the rider sag lands" };
                 format!(
-                    "{rate} serves all loads best: {probability} that both sags land under each of them, the collar \
-                     turned for each.{}",
+                    "{rate} serves all loads best{}: {probability} that {sags} under each of them, the collar turned for each.{}",
+                    self.unpaid(best, words).unwrap_or_default(),
                     weakest.unwrap_or_default()
                 )
             } else {
@@ -195,6 +196,19 @@ impl EndScenarios {
             reported.extend(spring.and_then(|spring| self.turning(words, spring, place, load)));
         }
         reported
+    }
+
+    /// The spring that lands more often than the one that is best net of prices.
+    fn unpaid(&self, best: &SpringAcross, words: Words) -> Option<String> {
+        let tie = self.decision.prices.tie().si();
+        let most = self.springs.iter().max_by(|one, other| one.probability.si().total_cmp(&other.probability.si()))?;
+        (most.probability.si() > best.probability.si() + tie).then(|| {
+            format!(
+                ", all counted ({} gives {}, a gain that does not pay for it)",
+                self.decision.called(most.rate, words),
+                chance(most.probability.si())
+            )
+        })
     }
 
     /// A spring as it is called: legs that differ by both of their rates.

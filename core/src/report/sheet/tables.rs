@@ -23,6 +23,8 @@ pub(super) fn springs(advice: &Decision, units: UnitSystem) -> SheetTable {
             SheetEntry::or(outcome.and_then(|outcome| outcome.turns), "pitch not stated", |turns| SheetEntry {
                 text: if turns.from_touching {
                     format!("{} turns from touching", quarters(turns.value))
+                } else if quarters(turns.value) == 0.0 {
+                    "as today".to_owned()
                 } else {
                     format!("{:+} turns from today", quarters(turns.value))
                 },
@@ -36,9 +38,15 @@ pub(super) fn springs(advice: &Decision, units: UnitSystem) -> SheetTable {
         ]
     });
     // What decides stands first: a narrow screen shows no more.
-    let columns =
-        ["spring", "both land, turned", "both land, read again", "preload", "collar", "rider sag", "free sag", ""];
+    let land = land(advice);
+    let (turned, read) = (format!("{land}, turned"), format!("{land}, read again"));
+    let columns = ["spring", &turned, &read, "preload", "collar", "rider sag", "free sag", ""];
     SheetTable::new(columns, rows.collect())
+}
+
+/// Head of a chance: of both sags, or of the rider sag where that alone is wanted.
+fn land(advice: &Decision) -> &'static str {
+    if advice.free_sag.is_some() { "both land" } else { "it lands" }
 }
 
 /// By which way it is best set where that is not the simple one, and what keeps it from more.
@@ -88,7 +96,7 @@ pub(super) fn doubts(doubts: &[Doubt], advice: &Decision, units: UnitSystem) -> 
             SheetEntry::words(if doubt.same { "" } else { "another verdict" }),
         ]
     });
-    SheetTable::new(["if", "then best", "both land", ""], rows.collect())
+    SheetTable::new(["if", "then best", land(advice), ""], rows.collect())
 }
 
 fn bind(clearance: Option<Length>, needed: Length, units: UnitSystem) -> SheetEntry {

@@ -131,6 +131,23 @@ fn bikes() -> Vec<Bike> {
 }
 
 #[test]
+fn no_number_stands_in_place_of_itself() {
+    let much = Bike::from_toml(include_str!("../../../../tests/files/much.toml")).unwrap();
+    for bike in bikes().into_iter().chain([much]) {
+        let text = flat(&bike.sheet(UnitSystem::Metric).unwrap().to_text(80));
+        let parts: Vec<&str> = text.split(" in place of ").collect();
+        for pair in parts.windows(2) {
+            // `84 %` or `± 1.0 mm`.
+            for words in [2, 3] {
+                let after: Vec<&str> = pair[1].split(' ').take(words).collect();
+                let after = after.join(" ").trim_end_matches([',', ';', '.']).to_owned();
+                assert!(!pair[0].ends_with(&format!(" {after}")), "{after} in place of itself");
+            }
+        }
+    }
+}
+
+#[test]
 fn both_decisions_fit_the_first_screen() {
     const SCREEN: [usize; 2] = [24, 80];
     for bike in bikes() {
