@@ -12,11 +12,12 @@ pub(crate) fn about(time: Time) -> String {
     if minutes < 90.0 { format!("about {minutes:.0} min") } else { format!("about {:.1} h", minutes / 60.0) }
 }
 
-/// Standard uncertainties of a rate, now and then, to a digit more than a label has.
-fn from_to([now, then]: [SpringRate; 2], units: UnitSystem) -> String {
+/// Standard uncertainties of a rate, now and then, to a digit more than a label has; `None` where they read the same.
+fn from_to([now, then]: [SpringRate; 2], units: UnitSystem) -> Option<String> {
     let symbol = units.symbol(SpringRate::KIND);
     let number = |rate: SpringRate| show(rate, symbol, units.rate_decimals());
-    format!("± {} in place of ± {}", number(then), number(now))
+    let [now, then] = [number(now), number(then)];
+    (now != then).then(|| format!("± {then} in place of ± {now}"))
 }
 
 impl Task {
@@ -113,7 +114,8 @@ impl NextReading {
         if let Task::Repeat { .. } = self.task {
             return format!("{task}.");
         }
-        let rate = self.wanted_rate.map(|both| format!("; the rate called for {}", from_to(both, units)));
+        let rate = self.wanted_rate.and_then(|both| from_to(both, units));
+        let rate = rate.map(|both| format!("; the rate called for {both}"));
         format!(
             "{task}. That would leave {} of the uncertainty of this advice{} ({}).",
             percent(self.remaining.si()),
