@@ -45,6 +45,7 @@ use crate::Result;
 use crate::bike::Bike;
 use crate::error::SetupError;
 use crate::infer::Study;
+use crate::infer::doubts::Doubts;
 use crate::infer::fit::Fit;
 use crate::infer::posterior::Priors;
 use crate::log::recent::are_few;
@@ -187,16 +188,9 @@ impl Bike {
     fn solution(&self, set: &ReadingSet, log: &Log, last: Option<&Solution>, loads: &[Load]) -> Result<Solution> {
         let bike = set.bike();
         let date = set.readings.first().and_then(|&place| self.parts().readings.get(place)?.date.clone());
-        let study = match last.filter(|_| are_few(self, &set.readings)) {
-            // As the study of that day: few readings go on from what was found before.
-            Some(last) => {
-                let since = log.between(set.end, last.set.step, set.step);
-                let carried = since.touches.then(|| last.study.carried_over(bike, &since, loads)).transpose()?;
-                let places: Vec<usize> = (0..bike.parts().readings.len()).collect();
-                Study::read_on(carried.as_ref().unwrap_or(&last.study), bike, set.end, &places, loads)?
-            }
-            None => Study::new(bike, set.end, loads)?,
-        };
+        // As the study of that day: few readings go on from what was found before.
+        let last = last.filter(|_| are_few(self, &set.readings)).map(|last| (&last.study, last.set.step));
+        let study = Study::of_set(set, log, last, loads, Doubts::USUAL)?;
         // What drifted is looked for in readings as they are stated.
         let uncut = study.as_stated()?.solved.evidence.solve(&[])?;
         let mut information = uncut.covariance.cholesky().ok_or(SetupError::Singular)?.inverse();

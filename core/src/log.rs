@@ -124,14 +124,12 @@ impl Log {
         self.sets(end).last().filter(|set| set.changes == self.changes(end).len())
     }
 
-    #[cfg(feature = "serde")]
     /// What differs for an end between two states, by the steps before each.
     pub(crate) fn between(&self, end: End, from: usize, to: usize) -> Between {
         let steps = self.between.get(from..to).unwrap_or_default();
         steps.iter().fold(Between::default(), |all, step| all.and(step.at(end)))
     }
 
-    #[cfg(feature = "serde")]
     /// How many steps the bike has behind it now.
     pub(crate) fn steps(&self) -> usize {
         self.timeline.steps.len()

@@ -21,6 +21,7 @@ use wheelrate::units::Length;
 use crate::errors::run;
 use crate::linkage::pair;
 use crate::mass::Masses;
+use crate::plain::Text;
 use crate::record::change::Change;
 use crate::record::measuring::{Measuring, SpringPrior};
 use crate::record::on_sale::{OnSale, Prices};
@@ -146,8 +147,8 @@ impl Bike {
     #[allow(clippy::too_many_arguments, reason = "the parts of a bike")]
     fn new(
         py: Python<'_>,
-        name: String,
-        kind: Option<String>,
+        name: Text,
+        kind: Option<Text>,
         usual: Option<OwnUsual>,
         masses: Option<Masses>,
         front: Option<FrontEnd>,
@@ -157,9 +158,9 @@ impl Bike {
         prior: Option<Bound<'_, PyDict>>,
         measuring: Option<Bound<'_, PyDict>>,
         targets: Option<Bound<'_, PyDict>>,
-        discipline: Option<String>,
+        discipline: Option<Text>,
         practice: Option<CommonPractice>,
-        rider_load: Option<&str>,
+        rider_load: Option<Text>,
         scenarios: Vec<Scenario>,
         riders: Option<Riders>,
         on_sale: Option<OnSale>,
@@ -168,7 +169,7 @@ impl Bike {
         changes: Vec<Change>,
     ) -> PyResult<Self> {
         let point = |(name, given): (Bound<'_, PyAny>, Bound<'_, PyAny>)| {
-            let name: String = name.extract()?;
+            let Text(name) = name.extract()?;
             let argument = format!("frame_points[{name:?}]");
             let at = pair(py, given.extract::<GivenArray<'_, Length>>()?.read(&argument)?, &argument)?;
             Ok((name, at))
@@ -176,22 +177,24 @@ impl Bike {
         let frame_points = frame_points.iter().flatten().map(point).collect::<PyResult<_>>()?;
         let unsaid = BikeParts::default();
         let parts = BikeParts {
-            kind,
+            kind: kind.map(|text| text.0),
             usual: usual.map_or_else(Default::default, |usual| usual.0),
             frame_points,
             prior: by_end::<SpringPrior>(prior)?.map(|prior| prior.map_or_else(Default::default, |prior| prior.0)),
             measuring: by_end::<Measuring>(measuring)?.map(|measuring| measuring.map(|measuring| measuring.0)),
             targets: by_end::<Targets>(targets)?
                 .map(|targets| targets.map_or_else(Default::default, |targets| targets.0)),
-            discipline,
+            discipline: discipline.map(|text| text.0),
             practice: practice.map(|practice| practice.0),
-            rider_load: rider_load.map_or(Ok(unsaid.rider_load.clone()), |load| crate::record::load(py, load))?,
+            rider_load: rider_load
+                .as_deref()
+                .map_or(Ok(unsaid.rider_load.clone()), |load| crate::record::load(py, load))?,
             scenarios: scenarios.into_iter().map(|scenario| scenario.0).collect(),
             riders: riders.map(|riders| riders.0),
             on_sale: on_sale.map_or_else(Default::default, |on_sale| on_sale.0),
             prices: prices.map_or_else(Default::default, |prices| prices.0),
             changes: changes.into_iter().map(|change| change.0).collect(),
-            name,
+            name: name.0,
             masses: masses.map(|masses| masses.0),
             front: front.map(|front| front.0),
             rear: rear.map(|rear| rear.0),

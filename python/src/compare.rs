@@ -10,6 +10,7 @@ use wheelrate::units::{
 };
 
 use crate::errors::run;
+use crate::plain::{Text, text};
 use crate::units::{Given, OutArray};
 use crate::value::{result_class, rows};
 use crate::wheel::RearEnd;
@@ -128,8 +129,8 @@ impl Comparison {
     /// >>> bike = wr.demo()
     /// >>> wr.compare({"now": bike.rear}, "1100 N").table()[0]
     /// ('full travel', 'mm', 1, [299.0...])
-    #[pyo3(signature = (units="metric"))]
-    fn table(&self, py: Python<'_>, units: &str) -> PyResult<Vec<UnitRow>> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn table(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<Vec<UnitRow>> {
         Ok(self.unit_rows(crate::report::system(py, units)?))
     }
     /// The comparison as JSON: for each design every row as text with its unit, ``null`` for what it has not.
@@ -189,7 +190,7 @@ impl Comparison {
 pub(crate) fn compare(py: Python<'_>, designs: &Bound<'_, PyDict>, load: Given<'_, Force>) -> PyResult<Comparison> {
     let load = load.read("load")?;
     let designs: Vec<(String, RearEnd)> =
-        designs.iter().map(|(name, end)| Ok((name.extract()?, end.extract()?))).collect::<PyResult<_>>()?;
+        designs.iter().map(|(name, end)| Ok((name.extract::<Text>()?.0, end.extract()?))).collect::<PyResult<_>>()?;
     let named: Vec<(&str, &wheelrate::wheel::RearEnd)> =
         designs.iter().map(|(name, end)| (name.as_str(), &end.0)).collect();
     run(py, || wheelrate::compare::compare(&named, load)).map(Comparison)

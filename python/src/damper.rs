@@ -5,7 +5,7 @@ use pyo3::types::PyType;
 use wheelrate::damper::{self, DamperSide};
 use wheelrate::units::{DampingRate, Force, Frequency, Length, Share, Velocity};
 
-use crate::errors::run;
+use crate::errors::{raise, run};
 use crate::units::shaped::{GivenAny, Shaped};
 use crate::units::{Given, GivenArray, Out, read_optional};
 use crate::value::{getters, value_class};
@@ -119,7 +119,7 @@ impl Damper {
             if forces.len() != speeds.len() {
                 let message =
                     format!("{argument}: found {} forces, wanted {}, one per speed", forces.len(), speeds.len());
-                return Err(pyo3::exceptions::PyValueError::new_err(message));
+                return Err(raise(py, "SpringError", (message,)));
             }
             run(py, || DamperSide::of_table(speeds.iter().copied().zip(forces).collect()))
         };

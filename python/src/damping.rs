@@ -9,6 +9,7 @@ use crate::bike::whole::WholeBike;
 use crate::damper::Damper;
 use crate::errors::run;
 use crate::linkage::EVEN_TRAVELS;
+use crate::plain::Text;
 use crate::record::End;
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
 use crate::value::{result_class, rows};
@@ -95,12 +96,12 @@ impl WholeBike {
         &self,
         py: Python<'_>,
         end: End,
-        load: Option<&str>,
+        load: Option<Text>,
         speed: Option<Given<'_, Velocity>>,
         travels: Option<GivenArray<'_, Length>>,
         damper: Option<Damper>,
     ) -> PyResult<DampingCurve> {
-        let load = self.load_or_rider(py, load)?;
+        let load = self.load_or_rider(py, load.as_deref())?;
         let speed = read_optional(speed, "speed")?.unwrap_or(Velocity::from_si(0.0));
         let travels = travels.map(|travels| travels.read("travels")).transpose()?;
         run(py, || {
@@ -138,10 +139,10 @@ impl WholeBike {
     fn damped_modes(
         &self,
         py: Python<'_>,
-        load: Option<&str>,
+        load: Option<Text>,
         speed: Option<Given<'_, Velocity>>,
     ) -> PyResult<Vec<DampedMode>> {
-        let load = self.load_or_rider(py, load)?;
+        let load = self.load_or_rider(py, load.as_deref())?;
         let speed = read_optional(speed, "speed")?.unwrap_or(Velocity::from_si(0.0));
         run(py, || damping::damped_modes(&self.0.whole(), &load, speed))
             .map(|modes| modes.into_iter().map(DampedMode).collect())

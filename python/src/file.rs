@@ -9,7 +9,7 @@ use wheelrate::file::{self, amend};
 use crate::bike::Bike;
 use crate::errors::{classes, raise, run, run_long};
 use crate::log::{pairs, value_texts};
-use crate::plain::Text;
+use crate::plain::{Text, text};
 use crate::record::Reading;
 use crate::value::to_json;
 
@@ -79,8 +79,8 @@ pub(crate) fn check<'py>(py: Python<'py>, text: Text, json: bool) -> PyResult<Bo
 /// (['front'], 'rear.shock.stroke')
 #[pyfunction]
 #[pyo3(signature = (text: "str", *, json: "bool" = false) -> "tuple[Bike, dict[str, list[Fault]]]")]
-pub(crate) fn read_partly<'py>(py: Python<'py>, text: &str, json: bool) -> PyResult<(Bike, Bound<'py, PyDict>)> {
-    let read = run(py, || if json { file::partly_json(text) } else { file::partly(text) })?;
+pub(crate) fn read_partly<'py>(py: Python<'py>, text: Text, json: bool) -> PyResult<(Bike, Bound<'py, PyDict>)> {
+    let read = run(py, || if json { file::partly_json(&text) } else { file::partly(&text) })?;
     let faults = PyDict::new(py);
     if let Some(unread) = read.unread {
         let of_end = classes(py)?.call_method1("_faults", (to_json(&unread.faults)?,))?;
@@ -187,7 +187,7 @@ pub(crate) fn log_change(
 ///     A sound file, to be filled in with `set_keys` or by hand.
 #[pyfunction]
 #[pyo3(signature = (template: "str" = "little") -> "str")]
-pub(crate) fn start_file(py: Python<'_>, template: &str) -> PyResult<String> {
+pub(crate) fn start_file(py: Python<'_>, #[pyo3(from_py_with = text)] template: &str) -> PyResult<String> {
     let found = Template::ALL.iter().find(|(name, _)| *name == template);
     let wanted = Template::ALL.map(|(name, _)| format!("`{name}`")).join(", ");
     let message = || format!("template: found `{template}`, wanted one of {wanted}");

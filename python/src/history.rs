@@ -9,6 +9,7 @@ use wheelrate::units::{Length, UnitSystem};
 
 use crate::bike::Bike;
 use crate::errors::run_long;
+use crate::plain::{integer, text, whole};
 use crate::record::End;
 use crate::record::change::Change;
 use crate::report::system;
@@ -93,8 +94,8 @@ result_class! {
 #[pymethods]
 impl Drift {
     /// What changed and whether it is more than noise.
-    #[pyo3(signature = (units="metric"))]
-    fn sentences(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn sentences(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<Vec<String>> {
         Ok(self.0.sentences(system(py, units)?))
     }
 }
@@ -172,8 +173,8 @@ result_class! {
 #[pymethods]
 impl Prediction {
     /// Whether it held, what came otherwise, and what that means for the targets.
-    #[pyo3(signature = (units="metric"))]
-    fn sentences(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn sentences(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<Vec<String>> {
         Ok(self.0.sentences(system(py, units)?))
     }
 }
@@ -208,8 +209,8 @@ made_from_bike!(EndHistory, "history_end");
 #[pymethods]
 impl EndHistory {
     /// Tables, sentences and the points of a plot as JSON text.
-    #[pyo3(signature = (units="metric"))]
-    fn to_json(&self, py: Python<'_>, units: &str) -> PyResult<String> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn to_json(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<String> {
         to_json(&self.history.page(system(py, units)?))
     }
     fn __repr__(&self) -> String {
@@ -217,14 +218,19 @@ impl EndHistory {
         format!("EndHistory({}: {sets} sets of readings, {changes} changes)", self.end())
     }
     /// The history as plain text, sentences wrapped to so many characters; empty for one set of readings and no change.
-    #[pyo3(signature = (units="metric", width=100))]
-    fn to_text(&self, py: Python<'_>, units: &str, width: usize) -> PyResult<String> {
+    #[pyo3(signature = (units: "str"="metric", width: "SupportsIndex"=100))]
+    fn to_text(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = text)] units: &str,
+        #[pyo3(from_py_with = integer)] width: i128,
+    ) -> PyResult<String> {
         let units = system(py, units)?;
-        Ok(self.history.to_text(units, width))
+        Ok(self.history.to_text(units, whole(py, "width", width)?))
     }
     fn __str__(&self, py: Python<'_>) -> PyResult<String> {
         /// A terminal of the usual width.
-        const WIDTH: usize = 100;
+        const WIDTH: i128 = 100;
         self.to_text(py, "metric", WIDTH)
     }
     fn _repr_html_(&self, py: Python<'_>) -> PyResult<String> {

@@ -11,6 +11,7 @@ use wheelrate::units::{Quantity, Share, Uncertain as Core};
 
 use crate::bike::Bike;
 use crate::errors::run;
+use crate::plain::text;
 use crate::record::End;
 use crate::report::{per_end, system};
 use crate::uncertain::Uncertain;
@@ -111,8 +112,8 @@ impl Fit {
     /// ----------
     /// units : {"metric", "kilogram-force", "inch"}
     ///     Units of the sentences.
-    #[pyo3(signature = (units="metric"))]
-    fn findings(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn findings(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<Vec<String>> {
         let units = system(py, units)?;
         Ok(self.fit.findings.iter().map(|finding| finding.text(units)).collect())
     }

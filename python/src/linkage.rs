@@ -19,6 +19,7 @@ use wheelrate::linkage;
 use wheelrate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, Share};
 
 use crate::errors::{raise, run};
+use crate::plain::Text;
 use crate::units::{Given, GivenArray, Numbers, Out, OutArray, column, si_column};
 use crate::value::{Named, getters, result_class, value_class};
 
@@ -80,7 +81,7 @@ impl Mechanism {
     fn new(py: Python<'_>, points: &Bound<'_, PyAny>, bodies: Bound<'_, PyDict>) -> PyResult<Self> {
         let points = read_points(points)?;
         let bodies: Vec<(String, Vec<String>)> =
-            bodies.iter().map(|(name, on)| Ok((name.extract()?, on.extract()?))).collect::<PyResult<_>>()?;
+            bodies.iter().map(|(name, on)| Ok((name.extract::<Text>()?.0, on.extract()?))).collect::<PyResult<_>>()?;
         run(py, || linkage::Mechanism::new(points, bodies)).map(Self)
     }
     /// The same mechanism with one point moved.
@@ -91,9 +92,9 @@ impl Mechanism {
     ///     The point.
     /// position : pair of lengths
     ///     Its new position, x forward and z up.
-    fn with_point(&self, py: Python<'_>, name: &str, position: GivenArray<'_, Length>) -> PyResult<Self> {
+    fn with_point(&self, py: Python<'_>, name: Text, position: GivenArray<'_, Length>) -> PyResult<Self> {
         let at = pair(py, position.read("position")?, "position")?;
-        run(py, || self.0.with_point(name, at)).map(Self)
+        run(py, || self.0.with_point(&name, at)).map(Self)
     }
 }
 
@@ -105,7 +106,7 @@ fn read_points(points: &Bound<'_, PyAny>) -> PyResult<Vec<(String, [Length; 2])>
         Err(_) => (points.extract()?, None),
     };
     let read = |(name, at): (Bound<'_, PyAny>, Bound<'_, PyAny>)| {
-        let name: String = name.extract()?;
+        let Text(name) = name.extract()?;
         let argument = format!("points[{name:?}]");
         let at = match &unit {
             Some(unit) => PyTuple::new(py, [at, unit.into_pyobject(py)?.into_any()])?.into_any(),
@@ -187,13 +188,13 @@ impl Linkage {
     fn new(
         py: Python<'_>,
         mechanism: Mechanism,
-        wheel: &str,
+        wheel: Text,
         shock: (String, String),
         shock_length: Given<'_, Length>,
         stroke: Given<'_, Length>,
     ) -> PyResult<Self> {
         let (length, stroke) = (shock_length.read("shock_length")?, stroke.read("stroke")?);
-        run(py, || linkage::Linkage::new(mechanism.0, wheel, (&shock.0, &shock.1), length, stroke)).map(Self)
+        run(py, || linkage::Linkage::new(mechanism.0, &wheel, (&shock.0, &shock.1), length, stroke)).map(Self)
     }
     /// Progression between two travels, ``MR(to)/MR(from) − 1``.
     #[pyo3(signature = (start, end))]

@@ -66,9 +66,9 @@ impl Bike {
     /// >>> stiffer.at("2026-06-13") == bike
     /// True
     #[pyo3(signature = (date, values: "dict[str, str | float | list[str] | dict[str, str]]", note=None))]
-    fn with_logged_change(&self, date: &str, values: &Bound<'_, PyDict>, note: Option<&str>) -> PyResult<Self> {
+    fn with_logged_change(&self, date: Text, values: &Bound<'_, PyDict>, note: Option<Text>) -> PyResult<Self> {
         let texts = value_texts(values)?;
-        run(values.py(), || self.0.with_logged_change(date, &pairs(&texts), note)).map(Self)
+        run(values.py(), || self.0.with_logged_change(&date, &pairs(&texts), note.as_deref())).map(Self)
     }
     /// The bike as it was at a date: what later changes replaced is put back, only readings and changes up to then are kept.
     ///
@@ -76,8 +76,8 @@ impl Bike {
     /// ----------
     /// date : str
     ///     A day, ``"2026-05-31"``, meaning its end, or a day with a time, ``"2026-05-31 19:30"``.
-    fn at(&self, py: Python<'_>, date: &str) -> PyResult<Self> {
-        run(py, || self.0.at(date)).map(Self)
+    fn at(&self, py: Python<'_>, date: Text) -> PyResult<Self> {
+        run(py, || self.0.at(&date)).map(Self)
     }
     /// The bike with more readings, after those it has.
     ///

@@ -7,6 +7,7 @@ use wheelrate::record::{self, Ends, Usual};
 use wheelrate::units::{Acceleration, Length, Mass, MomentOfInertia, Quantity, Share};
 
 use crate::errors::run;
+use crate::plain::Text;
 use crate::record::End;
 use crate::uncertain::Uncertain;
 use crate::units::{Given, Out, read_optional};
@@ -69,7 +70,7 @@ impl Masses {
     ) -> PyResult<Self> {
         let py = named.py();
         let weighings: Vec<(String, Weighing)> =
-            named.iter().map(|(name, given)| weighing(name.extract()?, &given)).collect::<PyResult<_>>()?;
+            named.iter().map(|(name, given)| weighing(name.extract::<Text>()?.0, &given)).collect::<PyResult<_>>()?;
         let unsprung = match unsprung {
             Some((front, rear)) => Some(Ends { front: front.read("unsprung[0]")?, rear: rear.read("unsprung[1]")? }),
             None => None,
@@ -110,18 +111,18 @@ impl Masses {
     ///     Which wheel.
     /// load : str
     ///     Names of masses, e.g. ``"bike + rider"``.
-    fn wheel_mass(&self, py: Python<'_>, end: End, load: &str) -> PyResult<Uncertain> {
-        let load = crate::record::load(py, load)?;
+    fn wheel_mass(&self, py: Python<'_>, end: End, load: Text) -> PyResult<Uncertain> {
+        let load = crate::record::load(py, &load)?;
         run(py, || self.0.wheel_mass(end.0, &load)).map(Uncertain::from)
     }
     /// The sprung mass at one end under a load.
-    fn sprung_mass(&self, py: Python<'_>, end: End, load: &str) -> PyResult<Uncertain> {
-        let load = crate::record::load(py, load)?;
+    fn sprung_mass(&self, py: Python<'_>, end: End, load: Text) -> PyResult<Uncertain> {
+        let load = crate::record::load(py, &load)?;
         run(py, || self.0.sprung_mass(end.0, &load)).map(Uncertain::from)
     }
     /// The vertical load that the spring of one end carries at the wheel.
-    fn sprung_load(&self, py: Python<'_>, end: End, load: &str) -> PyResult<Uncertain> {
-        let load = crate::record::load(py, load)?;
+    fn sprung_load(&self, py: Python<'_>, end: End, load: Text) -> PyResult<Uncertain> {
+        let load = crate::record::load(py, &load)?;
         run(py, || self.0.sprung_load(end.0, &load)).map(Uncertain::from)
     }
     fn __hash__(&self) -> u64 {
@@ -179,7 +180,7 @@ impl Masses {
 /// What is known of masses, by their names.
 fn by_name<Q: Quantity>(given: Option<&Bound<'_, PyDict>>, argument: &str) -> PyResult<Vec<(String, Q)>> {
     let read = |(name, given): (Bound<'_, PyAny>, Bound<'_, PyAny>)| {
-        let name: String = name.extract()?;
+        let Text(name) = name.extract()?;
         let known = given.extract::<Given<'_, Q>>()?.read(&format!("{argument}[{name:?}]"))?;
         Ok((name, known))
     };
@@ -201,7 +202,7 @@ fn weighing(name: String, given: &Bound<'_, PyAny>) -> PyResult<(String, Weighin
         let part = |key: &str| position.as_any().get_item(key);
         let total = part("total")?.extract::<Given<'_, Mass>>()?.read(&format!("named[{name:?}].total"))?;
         if let Ok(on_front) = part("on_front") {
-            let on_front: String = on_front.extract()?;
+            let Text(on_front) = on_front.extract()?;
             let on_front = run(given.py(), || on_front.parse::<wheelrate::units::Uncertain<Share>>())?;
             return Ok((name, Weighing::Total { total, on_front, assumed: false }));
         }

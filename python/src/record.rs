@@ -199,15 +199,15 @@ impl Reading {
     fn new(
         py: Python<'_>,
         end: End,
-        load: &str,
+        load: Text,
         distance: Option<Given<'_, Length>>,
-        settled: Option<&str>,
+        settled: Option<Text>,
         uncertainty: Option<Given<'_, Length>>,
         sag: Option<&Bound<'_, PyAny>>,
-        date: Option<String>,
-        note: Option<String>,
+        date: Option<Text>,
+        note: Option<Text>,
     ) -> PyResult<Self> {
-        let settled = match settled {
+        let settled = match settled.as_deref() {
             None => None,
             Some("low") => Some(Settled::Low),
             Some("high") => Some(Settled::High),
@@ -217,7 +217,7 @@ impl Reading {
                 return Err(raise(py, "BikeError", (format!("settled: found `{other}`, {wanted}"),)));
             }
         };
-        let load = self::load(py, load)?;
+        let load = self::load(py, &load)?;
         let (distance, uncertainty) =
             (read_optional(distance, "distance")?, read_optional(uncertainty, "uncertainty")?);
         let read = Read::of(py, distance, sag)?;
@@ -227,7 +227,7 @@ impl Reading {
                 Read::Sag(sag) => record::Reading::of_sag(end.0, load, sag, settled)?,
                 Read::Share(share) => record::Reading::of_share(end.0, load, share, settled)?,
             };
-            let reading = record::Reading { date, note, ..reading };
+            let reading = record::Reading { date: date.map(|text| text.0), note: note.map(|text| text.0), ..reading };
             uncertainty.map_or(Ok(reading.clone()), |uncertainty| reading.with_uncertainty(uncertainty))
         })
         .map(Self)

@@ -11,6 +11,7 @@ use wheelrate::units::UnitSystem;
 
 use crate::bike::Bike;
 use crate::errors::run;
+use crate::plain::{Text, text};
 use crate::record::by_end;
 use crate::report::sheet::Sheet;
 use crate::value::Named;
@@ -29,8 +30,13 @@ impl Bike {
     ///     Units of its numbers and sentences.
     /// unread : dict of str to str, optional
     ///     Why an end of the file could not be read, by its name: `read_partly` finds it. The sheet says so.
-    #[pyo3(signature = (units="metric", unread: "dict[str, str] | None"=None))]
-    fn sheet(&self, py: Python<'_>, units: &str, unread: Option<Bound<'_, PyDict>>) -> PyResult<Sheet> {
+    #[pyo3(signature = (units: "str"="metric", unread: "dict[str, str] | None"=None))]
+    fn sheet(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = text)] units: &str,
+        unread: Option<Bound<'_, PyDict>>,
+    ) -> PyResult<Sheet> {
         let units = system(py, units)?;
         let unread = by_end::<String>(unread)?;
         let said = |end: record::End| unread.at(end).clone().map(|why| (end, why));
@@ -60,8 +66,8 @@ pub(crate) fn per_end<'py, T: IntoPyObject<'py>>(
 /// dict of str to str
 ///     Kind to symbol.
 #[pyfunction]
-pub(crate) fn unit_symbols(py: Python<'_>, units: &str) -> PyResult<Named<&'static str>> {
-    let system = system(py, units)?;
+pub(crate) fn unit_symbols(py: Python<'_>, units: Text) -> PyResult<Named<&'static str>> {
+    let system = system(py, &units)?;
     let kinds = wheelrate::units::kind::ALL.iter();
     Ok(Named(kinds.map(|kind| (kind.name.to_owned(), system.symbol(kind))).collect()))
 }

@@ -12,7 +12,8 @@ use crate::bike::landing::{EndMotion, MovingEnd};
 use crate::bike::ride::QuarterBike;
 use crate::bike::whole::WholeBike;
 use crate::damper::Damper;
-use crate::errors::run;
+use crate::errors::{raise, run};
+use crate::plain::{Text, integer, whole};
 use crate::units::shaped::{GivenAny, Shaped};
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
 use crate::value::{Named, getters, result_class, rows, value_class};
@@ -56,19 +57,19 @@ impl Road {
     #[pyo3(signature = (grade=None, *, roughness=None, shortest=None, longest=None))]
     fn new(
         py: Python<'_>,
-        grade: Option<&str>,
+        grade: Option<Text>,
         roughness: Option<Given<'_, Volume>>,
         shortest: Option<Given<'_, Length>>,
         longest: Option<Given<'_, Length>>,
     ) -> PyResult<Self> {
         let roughness = read_optional(roughness, "roughness")?;
         let (shortest, longest) = (read_optional(shortest, "shortest")?, read_optional(longest, "longest")?);
-        let made = match (grade, roughness) {
+        let made = match (grade.as_deref(), roughness) {
             (Some(grade), None) => run(py, || RoadClass::from_letter(grade).map(road::Road::of_class))?,
             (None, Some(roughness)) => run(py, || road::Road::of_roughness(roughness))?,
             _ => {
                 let message = "grade: found both or neither of `grade` and `roughness`, wanted one of them";
-                return Err(pyo3::exceptions::PyValueError::new_err(message));
+                return Err(raise(py, "BikeError", (message,)));
             }
         };
         let [least, most] = made.wavelengths();
@@ -89,8 +90,15 @@ impl Road {
     /// >>> heights = wr.Road("D").heights(([0, 1, 2], "m"), seed=1)
     /// >>> bool(heights[0] == wr.quantity("0 mm", "length"))
     /// True
-    fn heights(&self, py: Python<'_>, places: GivenArray<'_, Length>, seed: u64) -> PyResult<OutArray<Length>> {
+    #[pyo3(signature = (places, seed: "SupportsIndex"))]
+    fn heights(
+        &self,
+        py: Python<'_>,
+        places: GivenArray<'_, Length>,
+        #[pyo3(from_py_with = integer)] seed: i128,
+    ) -> PyResult<OutArray<Length>> {
         let places = places.read("places")?;
+        let seed = whole(py, "seed", seed)?;
         run(py, || RoadProfile::new(self.0, seed).heights(&places)).map(OutArray)
     }
 }
@@ -275,12 +283,12 @@ impl WholeBike {
         py: Python<'_>,
         road: PyRef<'_, Road>,
         speed: Given<'_, Velocity>,
-        load: Option<&str>,
+        load: Option<Text>,
         front_damper: Option<Damper>,
         rear_damper: Option<Damper>,
         friction: Option<Given<'_, Force>>,
     ) -> PyResult<RoadRide> {
-        let (load, speed, road) = (self.load_or_rider(py, load)?, speed.read("speed")?, road.0);
+        let (load, speed, road) = (self.load_or_rider(py, load.as_deref())?, speed.read("speed")?, road.0);
         let friction = read_optional(friction, "friction")?;
         let dampers = Ends { front: front_damper.map(|damper| damper.0), rear: rear_damper.map(|damper| damper.0) };
         run(py, || {
@@ -313,17 +321,18 @@ impl MovingEnd {
     /// Returns
     /// -------
     /// EndMotion
-    #[pyo3(signature = (road, speed, seed, duration=None))]
+    #[pyo3(signature = (road, speed, seed: "SupportsIndex", duration=None))]
     fn over_road(
         &self,
         py: Python<'_>,
         road: PyRef<'_, Road>,
         speed: Given<'_, Velocity>,
-        seed: u64,
+        #[pyo3(from_py_with = integer)] seed: i128,
         duration: Option<Given<'_, Time>>,
     ) -> PyResult<EndMotion> {
         let (road, speed) = (road.0, speed.read("speed")?);
         let duration = read_optional(duration, "duration")?.unwrap_or(Time::from_si(DURATION_SI));
+        let seed = whole(py, "seed", seed)?;
         run(py, || RoadProfile::new(road, seed).ride(&self.moving()?, speed, duration)).map(EndMotion)
     }
 }

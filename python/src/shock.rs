@@ -9,6 +9,7 @@ use crate::axial::{AxialState, axial_element, fast_element};
 use crate::damper::Damper;
 use crate::errors::run;
 use crate::gas::{AirSpring, Conditions, Exponents, Reservoir};
+use crate::plain::{integer, whole};
 use crate::spring::{MainSpring, Preloaded, Stop};
 use crate::units::{Given, Out, plain, read_optional};
 use crate::value::{getters, value_class};
@@ -79,7 +80,7 @@ getters! {
 #[pymethods]
 impl Shock {
     #[new]
-    #[pyo3(signature = (length, full_stroke, spring=None, reservoir=None, *, air_spring=None, bump_stop=None, top_out=None, friction=None, damper=None, count=1))]
+    #[pyo3(signature = (length, full_stroke, spring=None, reservoir=None, *, air_spring=None, bump_stop=None, top_out=None, friction=None, damper=None, count: "SupportsIndex"=1))]
     #[allow(clippy::too_many_arguments, reason = "keyword arguments on the Python side")]
     fn new(
         py: Python<'_>,
@@ -92,10 +93,11 @@ impl Shock {
         top_out: Option<Stop>,
         friction: Option<Given<'_, Force>>,
         damper: Option<Damper>,
-        count: u8,
+        #[pyo3(from_py_with = integer)] count: i128,
     ) -> PyResult<Self> {
         let (length, full_stroke) = (length.read("length")?, full_stroke.read("full_stroke")?);
         let friction = read_optional(friction, "friction")?;
+        let count = whole(py, "count", count)?;
         run(py, || {
             let mut parts = shock::ShockParts::new();
             parts.spring = spring.map(|spring| spring.0);

@@ -10,6 +10,7 @@ use wheelrate::wheel::Wheel;
 
 use crate::bike::Bike;
 use crate::errors::run;
+use crate::plain::Text;
 use crate::record::{End, Reading, load};
 use crate::uncertain::Uncertain;
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
@@ -44,8 +45,8 @@ impl DynamicSag {
     ///     The end that this is of.
     /// load : str
     ///     The masses that were ridden, ``"bike + rider"``.
-    fn reading(&self, py: Python<'_>, bike: &Bike, end: End, load: &str) -> PyResult<Reading> {
-        let load = self::load(py, load)?;
+    fn reading(&self, py: Python<'_>, bike: &Bike, end: End, load: Text) -> PyResult<Reading> {
+        let load = self::load(py, &load)?;
         run(py, || self.0.reading(&bike.0, end.0, load)).map(Reading)
     }
 }

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use wheelrate::units::{Quantity, Uncertain as Core, show_uncertain};
 
 use crate::errors::{raise, run};
+use crate::plain::Text;
 use crate::units::{KindByName, OutOf, kind_named, plain, read};
 use crate::value::getters;
 
@@ -77,8 +78,8 @@ getters! {
 impl Uncertain {
     #[new]
     #[pyo3(signature = (value: "wheelrate.typing.QuantityLike", standard_uncertainty: "wheelrate.typing.QuantityLike", kind))]
-    fn new(value: &Bound<'_, PyAny>, standard_uncertainty: &Bound<'_, PyAny>, kind: &str) -> PyResult<Self> {
-        let known = kind_named(value.py(), kind)?;
+    fn new(value: &Bound<'_, PyAny>, standard_uncertainty: &Bound<'_, PyAny>, kind: Text) -> PyResult<Self> {
+        let known = kind_named(value.py(), &kind)?;
         let value = read(value, known, "value")?;
         let standard_uncertainty = read(standard_uncertainty, known, "standard_uncertainty")?;
         Ok(Self { kind: KindByName(known), value, standard_uncertainty })
@@ -91,8 +92,8 @@ impl Uncertain {
     }
     /// The value with its standard uncertainty, in a unit of the kind: ``52.3 ± 0.8 N/mm``.
     #[pyo3(signature = (unit=None))]
-    fn show(&self, py: Python<'_>, unit: Option<&str>) -> PyResult<String> {
-        let unit = unit.unwrap_or(self.kind.0.units[0].symbol);
+    fn show(&self, py: Python<'_>, unit: Option<Text>) -> PyResult<String> {
+        let unit = unit.as_deref().unwrap_or(self.kind.0.units[0].symbol);
         run(py, || wheelrate::units::parse_si(self.kind.0, &format!("1 {unit}")))?;
         Ok(show_uncertain(self.kind.0, self.value, self.standard_uncertainty, unit))
     }

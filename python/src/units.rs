@@ -23,6 +23,7 @@ use wheelrate::units::kind::{ALL, Kind, Unit};
 use wheelrate::units::{Quantity, parse_si, parse_unit};
 
 use crate::errors::{exception, raise, run};
+use crate::plain::Text;
 
 /// An argument of one kind, not yet read: reading needs its name, for the message.
 pub(crate) struct Given<'py, Q>(Bound<'py, PyAny>, PhantomData<Q>);
@@ -385,9 +386,9 @@ pub(crate) fn unit_tables() -> Vec<(&'static str, Vec<UnitRow>)> {
 /// wheelrate.errors.UnitError: given: `26` has no unit: a spring rate wants N/mm, kgf/mm, ..., e.g. `"26 N/mm"`
 #[pyfunction]
 #[pyo3(signature = (given: "wheelrate.typing.ArrayLike", kind: "str") -> "wheelrate.typing.Quantity")]
-pub(crate) fn quantity<'py>(given: &Bound<'py, PyAny>, kind: &str) -> PyResult<Bound<'py, PyAny>> {
+pub(crate) fn quantity<'py>(given: &Bound<'py, PyAny>, kind: Text) -> PyResult<Bound<'py, PyAny>> {
     let py = given.py();
-    let known = kind_named(py, kind)?;
+    let known = kind_named(py, &kind)?;
     let one = given.is_instance_of::<PyString>()
         || !is_sequence_of_quantities(given) && Measured::of(given, known, "given")?.magnitude.len().is_err();
     if one {
@@ -422,7 +423,7 @@ pub(crate) fn quantity<'py>(given: &Bound<'py, PyAny>, kind: &str) -> PyResult<B
 /// '5.6 kgf/mm'
 #[pyfunction]
 #[pyo3(signature = (kind: "str", text: "str", unit: "str | None" = None) -> "str")]
-pub(crate) fn heard(py: Python<'_>, kind: &str, text: &str, unit: Option<&str>) -> PyResult<String> {
-    let kind = kind_named(py, kind)?;
-    run(py, || wheelrate::units::heard(kind, text, unit.unwrap_or(kind.units[0].symbol)))
+pub(crate) fn heard(py: Python<'_>, kind: Text, text: Text, unit: Option<Text>) -> PyResult<String> {
+    let kind = kind_named(py, &kind)?;
+    run(py, || wheelrate::units::heard(kind, &text, unit.as_deref().unwrap_or(kind.units[0].symbol)))
 }

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from wheelrate import _core
-from wheelrate._tables import Column, Table, factor, titled
+from wheelrate._tables import Column, Table, factor, is_si, titled
 
 if TYPE_CHECKING:
     import pandas
@@ -265,7 +265,7 @@ def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
     [0.343 0.377]
     """
     name = type(self).__name__
-    if units == "si" and name in ROWS:
+    if name in ROWS and is_si(units):
         return dict(zip(_titles(name), self._rows(), strict=True))
     return table(self).titled(units)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -11,7 +12,7 @@ import numpy as np
 from wheelrate import _parts
 from wheelrate._core import Bike, Sweep
 from wheelrate._extras import needed
-from wheelrate._tables import cf, taken_to, units_of
+from wheelrate._tables import cf, is_si, taken_to, units_of
 from wheelrate.errors import SweepError
 
 if TYPE_CHECKING:
@@ -46,6 +47,10 @@ class SweepResult:
         for values in (designs, *(columns.values() if isinstance(columns, dict) else ())):
             if isinstance(values, np.ndarray):
                 values.setflags(write=False)
+        if not (isinstance(columns, Mapping) and isinstance(reasons, Mapping)):
+            raise TypeError(
+                "a SweepResult comes from `bike.sweep` or `SweepResult.load`: found no columns or no reasons"
+            )
         parts = {"_sweep": sweep, "_designs": designs, "_columns": columns, "_reasons": dict(reasons)}
         self.__dict__.update(parts)
 
@@ -98,6 +103,8 @@ class SweepResult:
         return of_si(values, kind)
 
     def _about(self, name: str) -> tuple[str | None, str | None, int]:
+        if not isinstance(name, str):
+            raise TypeError(f"found {type(name).__name__}, wanted the name of a column, or a slice of rows")
         for known, kind, unit, width in self.sweep.columns:
             if known == name:
                 return kind, unit, width
@@ -105,7 +112,7 @@ class SweepResult:
 
     def design(self, row: int) -> Bike:
         """Give the bike of one row."""
-        return self.sweep.design(int(self._designs[row]))
+        return self.sweep.design(int(self._designs[operator.index(row)]))
 
     def columns(self, units: str = "si") -> dict[str, Numbers | list[str]]:
         """Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
@@ -137,7 +144,12 @@ class SweepResult:
 
     def take(self, rows: Sequence[int] | Indices) -> SweepResult:
         """Give some of the rows, by number or by a mask, in that order."""
-        given = np.asarray(rows)
+        try:
+            given = np.asarray(rows)
+        except ValueError as error:
+            raise TypeError(f"rows: {error}") from None
+        if given.dtype.kind not in "biu" and given.size:
+            raise TypeError(f"rows: found numbers of type {given.dtype}, wanted numbers of rows, or a mask of them")
         places = np.flatnonzero(given) if given.dtype == bool else given.astype(np.int64)
         kept = {name: _taken(self._columns[name], places) for name in self.names}
         designs = self._designs[places]
@@ -166,6 +178,8 @@ class SweepResult:
         True
         """
         if not isinstance(wanted, Mapping):
+            if isinstance(wanted, str) or not all(isinstance(name, str) for name in wanted):
+                raise TypeError("wanted: found something else than names of columns in a list, or a dict of them")
             wanted = {name.removeprefix("-"): "least" if name.startswith("-") else "most" for name in wanted}
         signs = {"most": -1.0, "least": 1.0}
         costs = []
@@ -180,7 +194,7 @@ class SweepResult:
 
     def to_arrow(self, units: str = "si") -> pyarrow.Table:
         """Give all columns as an Arrow table, the unit in each name, kind and unit in the metadata; as `columns`."""
-        columns = self._columns if units == "si" else {name: values for name, _, values in self._in(units)}
+        columns = self._columns if is_si(units) else {name: values for name, _, values in self._in(units)}
         return _parts.table(self.sweep, self._designs, columns, self._reasons, units_of(units))
 
     def to_pandas(self, units: str = "si") -> pandas.DataFrame:

@@ -46,13 +46,18 @@ class Column:
         return isinstance(self.values, list)
 
 
+def is_si(system: str) -> bool:
+    """Say whether units are SI; what is no system of units is refused."""
+    if not isinstance(system, str) or system not in SYSTEMS:
+        message = f"units: found {system!r}, wanted one of {', '.join(SYSTEMS)}"
+        raise UnitError(message, "Choice", {"field": "units", "found": str(system)})
+    return system == "si"
+
+
 @cache
 def units_of(system: str) -> dict[str, str]:
     """Find the unit of every kind in a system."""
-    if system not in SYSTEMS:
-        message = f"units: found {system!r}, wanted one of {', '.join(SYSTEMS)}"
-        raise UnitError(message, "Choice", {"field": "units", "found": str(system)})
-    if system != "si":
+    if not is_si(system):
         return unit_symbols(system)
     return {
         kind: next(
@@ -71,7 +76,7 @@ def factor(kind: str, symbol: str | None = None) -> tuple[float, float, float]:
 
 def taken_to(values: Any, kind: str | None, system: str) -> Any:
     """Take numbers in SI units to a system; those without a dimension are as they are."""
-    if kind is None or system == "si":
+    if kind is None or is_si(system):
         return values
     numerator, denominator, offset = factor(kind, units_of(system)[kind])
     return (np.asarray(values) - offset) * denominator / numerator

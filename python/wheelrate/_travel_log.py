@@ -118,6 +118,9 @@ def read_travel_log(
     given = {"front": front, "rear": rear}
     named = {end: LogChannel(one) if isinstance(one, str) else one for end, one in given.items()}
     channels = {end: channel for end, channel in named.items() if channel is not None}
+    for end, channel in channels.items():
+        if not isinstance(channel, LogChannel):
+            raise TypeError(f"{end}: found {type(channel).__name__}, wanted the name of a column, or a LogChannel")
     if not channels:
         raise TypeError("wanted `front` or `rear`: the column of the stroke of the fork or of the shock")
     if len(delimiter) != 1:

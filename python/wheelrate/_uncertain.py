@@ -22,6 +22,7 @@ import numpy as np
 from wheelrate import _core
 from wheelrate._extras import needed
 from wheelrate._tables import factor, units_of
+from wheelrate.errors import UnitError
 
 if TYPE_CHECKING:
     from wheelrate.typing import Numbers, Quantity
@@ -33,6 +34,8 @@ _TIES: dict[int, tuple[_core.Fit, str, float]] = {}
 _OF_FITS: weakref.WeakKeyDictionary[_core.Fit, dict[str, Any]] = weakref.WeakKeyDictionary()
 #: What a fit determines together, in the order of its correlation, and what each is.
 FITTED = {"rate": "spring rate", "preload": "length", "friction": "force"}
+#: Of a fit at once: 2.4 GB of numbers.
+MOST_DRAWS = 100_000_000
 # The numbers of a fit as the bindings give them.
 _NATIVE = {name: vars(_core.Fit)[name] for name in (*FITTED, "rate_factor", "springs")}
 
@@ -90,6 +93,10 @@ def _other(value: Any) -> Any:
 
 def _way(work: Callable[[Any, Any], Any], *, turned: bool = False) -> Callable[[Any, Any], Any]:
     def way(self: Any, other: Any) -> Any:
+        if isinstance(other, (str, bytes, list, tuple)):  # which pint would read; with an array its own rules go
+            return NotImplemented
+        if work is operator.pow and np.ndim(other) > 0:
+            return NotImplemented  # not of the package uncertainties either
         one, two = self.quantity, _other(other)
         return work(two, one) if turned else work(one, two)
 
@@ -154,6 +161,10 @@ def draws(self: _core.Fit, count: int = 1000, seed: int = 0) -> dict[str, Quanti
     """
     from wheelrate._units import write
 
+    for name, given, least, most in (("count", count, 1, MOST_DRAWS), ("seed", seed, 0, 2**63)):
+        if not isinstance(given, int) or not least <= given <= most:
+            message = f"{name}: found {given!r}, wanted a whole number from {least} to {most}"
+            raise UnitError(message, "Count", {"field": name, "found": repr(given)})
     means = [_magnitude(getattr(self, name).value) for name in FITTED]
     drawn = np.random.default_rng(seed).multivariate_normal(means, covariance(self), size=count, method="cholesky")
     return {name: write(drawn[:, at], kind) for at, (name, kind) in enumerate(FITTED.items())}

@@ -219,7 +219,7 @@ impl Evidence {
             }
         }
         let width = gross.label_spread / self.priors.rate;
-        if width > 1.0 {
+        if width > 1.0 && !self.before.as_ref().is_some_and(|before| before.label_weighed) {
             let mut direction = DVector::zeros(count);
             direction[RATE] = 1.0;
             let variance = posterior.covariance[(RATE, RATE)];

@@ -8,6 +8,7 @@ use wheelrate::wheel::Wheel as _;
 use super::whole::WholeBike;
 use crate::errors::run;
 use crate::linkage::{AntiRise, EVEN_TRAVELS};
+use crate::plain::Text;
 use crate::units::{GivenArray, Out};
 use crate::value::result_class;
 
@@ -48,10 +49,10 @@ impl WholeBike {
     fn anti_rise(
         &self,
         py: Python<'_>,
-        load: Option<&str>,
+        load: Option<Text>,
         travels: Option<GivenArray<'_, wheelrate::units::Length>>,
     ) -> PyResult<AntiRise> {
-        let load = self.load_or_rider(py, load)?;
+        let load = self.load_or_rider(py, load.as_deref())?;
         let travels = travels.map(|travels| travels.read("travels")).transpose()?;
         run(py, || match travels {
             Some(travels) => self.0.whole().anti_rise(&load, &travels),
@@ -76,8 +77,8 @@ impl WholeBike {
     /// >>> print(wr.demo().whole.anti_dive().anti_dive.round(0))
     /// -95.0 percent
     #[pyo3(signature = (load=None))]
-    fn anti_dive(&self, py: Python<'_>, load: Option<&str>) -> PyResult<AntiDive> {
-        let load = self.load_or_rider(py, load)?;
+    fn anti_dive(&self, py: Python<'_>, load: Option<Text>) -> PyResult<AntiDive> {
+        let load = self.load_or_rider(py, load.as_deref())?;
         run(py, || self.0.whole().anti_dive_at_rest(&load)).map(AntiDive)
     }
 }

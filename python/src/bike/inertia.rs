@@ -8,14 +8,15 @@ use super::whole::WholeBike;
 use crate::errors::run;
 use crate::linkage::pair;
 use crate::mass::Ballast;
+use crate::plain::{Text, text};
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
 
 #[pymethods]
 impl WholeBike {
     /// Pitch inertia of the sprung mass about its centre of gravity, from those of the masses, their heights and shares.
     #[pyo3(signature = (load=None))]
-    fn pitch_inertia(&self, py: Python<'_>, load: Option<&str>) -> PyResult<Out<MomentOfInertia>> {
-        let load = self.load_or_rider(py, load)?;
+    fn pitch_inertia(&self, py: Python<'_>, load: Option<Text>) -> PyResult<Out<MomentOfInertia>> {
+        let load = self.load_or_rider(py, load.as_deref())?;
         run(py, || self.0.whole().pitch_inertia(&load)).map(Out)
     }
     /// The bike with one of its masses moved: a rider who leans forward, or stands up.
@@ -38,14 +39,14 @@ impl WholeBike {
     fn with_shift(
         &self,
         py: Python<'_>,
-        name: &str,
+        name: Text,
         forward: Option<Given<'_, Length>>,
         up: Option<Given<'_, Length>>,
     ) -> PyResult<Bike> {
         let nowhere = Length::from_si(0.0);
         let forward = read_optional(forward, "forward")?.unwrap_or(nowhere);
         let up = read_optional(up, "up")?.unwrap_or(nowhere);
-        run(py, || self.0.whole().with_shift(name, forward, up)).map(Bike)
+        run(py, || self.0.whole().with_shift(&name, forward, up)).map(Bike)
     }
     /// Ballast that both scales take for what comes on top of the bike: for setting sag without the rider.
     ///
@@ -64,8 +65,8 @@ impl WholeBike {
     /// >>> ballast = wr.demo().whole.ballast("rider")
     /// >>> print(ballast.mass, ballast.behind_front_axle.round(0))
     /// 96.0 kilogram 1013.0 millimeter
-    #[pyo3(signature = (load="rider"))]
-    fn ballast(&self, py: Python<'_>, load: &str) -> PyResult<Ballast> {
+    #[pyo3(signature = (load: "str"="rider"))]
+    fn ballast(&self, py: Python<'_>, #[pyo3(from_py_with = text)] load: &str) -> PyResult<Ballast> {
         let load = crate::record::load(py, load)?;
         run(py, || {
             Ok::<_, wheelrate::Error>(self.0.masses()?.ballast(&load, Some(self.0.whole().wheelbase_for_moments()?))?)
@@ -91,8 +92,13 @@ impl WholeBike {
     /// >>> import wheelrate as wr
     /// >>> print(wr.demo().whole.ballast_at(["850 mm", "1250 mm"]).round(0))
     /// [57.0 39.0] kilogram
-    #[pyo3(signature = (places, load="rider"))]
-    fn ballast_at(&self, py: Python<'_>, places: GivenArray<'_, Length>, load: &str) -> PyResult<OutArray<Mass>> {
+    #[pyo3(signature = (places, load: "str"="rider"))]
+    fn ballast_at(
+        &self,
+        py: Python<'_>,
+        places: GivenArray<'_, Length>,
+        #[pyo3(from_py_with = text)] load: &str,
+    ) -> PyResult<OutArray<Mass>> {
         let places = pair(py, places.read("places")?, "places")?;
         let load = crate::record::load(py, load)?;
         run(py, || {

@@ -12,6 +12,7 @@ use super::landing::Bottoming;
 use super::whole::WholeBike;
 use crate::damper::Damper;
 use crate::errors::run_long;
+use crate::plain::{Text, integer, whole};
 use crate::road::Road;
 use crate::units::{Given, Out, OutArray, read_optional};
 use crate::value::{Named, getters, result_class, rows, value_class};
@@ -226,7 +227,7 @@ impl WholeBike {
         py: Python<'_>,
         height: Given<'_, Length>,
         attitude: Option<Given<'_, Angle>>,
-        load: Option<&str>,
+        load: Option<Text>,
         front_damper: Option<Damper>,
         rear_damper: Option<Damper>,
         friction: Option<Given<'_, Force>>,
@@ -236,7 +237,7 @@ impl WholeBike {
         let height = height.read("height")?;
         let attitude = read_optional(attitude, "attitude")?.unwrap_or(Angle::from_si(0.0));
         let duration = read_optional(duration, "duration")?.unwrap_or(Time::from_si(DURATION_SI));
-        let asked = self.asked(py, load, [front_damper, rear_damper], friction, legs)?;
+        let asked = self.asked(py, load.as_deref(), [front_damper, rear_damper], friction, legs)?;
         asked.moved(py, self, |bike| bike.land(height, attitude, duration)).map(BikeMotion)
     }
     /// Braking of the whole bike in time, from rest on its springs: dive, pitch, what the tyres carry.
@@ -272,7 +273,7 @@ impl WholeBike {
         py: Python<'_>,
         deceleration: Given<'_, Acceleration>,
         front_share: Given<'_, Share>,
-        load: Option<&str>,
+        load: Option<Text>,
         build_up: Option<Given<'_, Time>>,
         grip: f64,
         front_damper: Option<Damper>,
@@ -288,7 +289,7 @@ impl WholeBike {
             grip,
         };
         let duration = read_optional(duration, "duration")?.unwrap_or(Time::from_si(DURATION_SI));
-        let asked = self.asked(py, load, [front_damper, rear_damper], friction, legs)?;
+        let asked = self.asked(py, load.as_deref(), [front_damper, rear_damper], friction, legs)?;
         asked.moved(py, self, |bike| bike.brake(braking, duration)).map(BikeMotion)
     }
     /// The whole bike from rest over the profile that a seed makes of a road; the rear wheel meets it after the front one.
@@ -306,7 +307,7 @@ impl WholeBike {
     /// duration : time, optional
     ///     Simulated; 10 s unless given.
     #[pyo3(signature = (
-        road, speed, seed, load=None, *, front_damper=None, rear_damper=None, friction=None, legs=None, duration=None
+        road, speed, seed: "SupportsIndex", load=None, *, front_damper=None, rear_damper=None, friction=None, legs=None, duration=None
     ))]
     #[allow(clippy::too_many_arguments, reason = "keyword arguments on the Python side")]
     fn over_road(
@@ -314,8 +315,8 @@ impl WholeBike {
         py: Python<'_>,
         road: PyRef<'_, Road>,
         speed: Given<'_, Velocity>,
-        seed: u64,
-        load: Option<&str>,
+        #[pyo3(from_py_with = integer)] seed: i128,
+        load: Option<Text>,
         front_damper: Option<Damper>,
         rear_damper: Option<Damper>,
         friction: Option<Given<'_, Force>>,
@@ -324,7 +325,8 @@ impl WholeBike {
     ) -> PyResult<BikeMotion> {
         let (road, speed) = (road.0, speed.read("speed")?);
         let duration = read_optional(duration, "duration")?.unwrap_or(Time::from_si(ROAD_SI));
-        let asked = self.asked(py, load, [front_damper, rear_damper], friction, legs)?;
+        let asked = self.asked(py, load.as_deref(), [front_damper, rear_damper], friction, legs)?;
+        let seed = whole(py, "seed", seed)?;
         asked.moved(py, self, |bike| RoadProfile::new(road, seed).ride_bike(bike, speed, duration)).map(BikeMotion)
     }
 }

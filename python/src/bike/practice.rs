@@ -7,6 +7,7 @@ use wheelrate::units::{Length, UnitSystem};
 
 use crate::bike::Bike;
 use crate::errors::run;
+use crate::plain::text;
 use crate::record::End;
 use crate::record::practice::{CommonPractice, Practice};
 use crate::units::Out;
@@ -54,8 +55,8 @@ result_class! {
 #[pymethods]
 impl SagPractice {
     /// What is taken of it, where it disagrees, and how the target stated stands to it; None where there is nothing to say.
-    #[pyo3(signature = (units="metric"))]
-    fn note(&self, py: Python<'_>, units: &str) -> PyResult<Option<String>> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn note(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<Option<String>> {
         let units: UnitSystem = crate::report::system(py, units)?;
         Ok(self.0.note(units).map(|(_, text)| text))
     }

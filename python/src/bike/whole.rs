@@ -15,6 +15,7 @@ use super::settling::{Reaction, SettledBike, Stance, Stances, running};
 use crate::damper::Damper;
 use crate::errors::run;
 use crate::linkage::{EVEN_TRAVELS, Squat, pair};
+use crate::plain::Text;
 use crate::record::End;
 use crate::units::{Given, GivenArray, OutArray, read_optional};
 use crate::wheel::{FrontEnd, RearEnd};
@@ -96,9 +97,9 @@ impl WholeBike {
         &self,
         py: Python<'_>,
         stance: PyRef<'_, Stance>,
-        load: Option<&str>,
+        load: Option<Text>,
     ) -> PyResult<OutArray<Length>> {
-        let load = self.load_or_rider(py, load)?;
+        let load = self.load_or_rider(py, load.as_deref())?;
         let stance = &stance.0;
         run(py, || self.0.whole().centre_of_gravity(&load, stance)).map(|place| OutArray(place.to_vec()))
     }
@@ -136,13 +137,13 @@ impl WholeBike {
     fn settle(
         &self,
         py: Python<'_>,
-        load: Option<&str>,
+        load: Option<Text>,
         slope: Option<Given<'_, Angle>>,
         acceleration: Option<Given<'_, Acceleration>>,
         front_share: Option<Given<'_, Share>>,
         rear_reaction: Option<Reaction>,
     ) -> PyResult<SettledBike> {
-        let load = self.load_or_rider(py, load)?;
+        let load = self.load_or_rider(py, load.as_deref())?;
         let running = running(py, slope, acceleration, front_share, rear_reaction)?;
         run(py, || match running {
             Some(running) => {
@@ -255,14 +256,14 @@ impl WholeBike {
     fn effect_of(
         &self,
         py: Python<'_>,
-        load: Option<&str>,
+        load: Option<Text>,
         fork_raised: Option<Given<'_, Length>>,
         shock_longer: Option<Given<'_, Length>>,
         front_spring: Option<SpringPair<'_>>,
         rear_spring: Option<SpringPair<'_>>,
     ) -> PyResult<Effect> {
         let change = adjustment(fork_raised, shock_longer, front_spring, rear_spring)?;
-        let load = self.load_or_rider(py, load)?;
+        let load = self.load_or_rider(py, load.as_deref())?;
         run(py, || self.0.whole().effect_of(&change, &load)).map(Effect)
     }
     /// Bounce, pitch and, with tyre rates, wheel hop of the settled bike; needs the heights of the masses.
@@ -287,10 +288,11 @@ impl WholeBike {
     fn modes(
         &self,
         py: Python<'_>,
-        load: Option<&str>,
+        load: Option<Text>,
         pitch_inertia: Option<Given<'_, MomentOfInertia>>,
     ) -> PyResult<Vec<Mode>> {
-        let (inertia, load) = (read_optional(pitch_inertia, "pitch_inertia")?, self.load_or_rider(py, load)?);
+        let (inertia, load) =
+            (read_optional(pitch_inertia, "pitch_inertia")?, self.load_or_rider(py, load.as_deref())?);
         run(py, || match inertia {
             Some(inertia) => {
                 let whole = self.0.whole();
@@ -323,8 +325,8 @@ impl WholeBike {
     /// >>> print(squat.squat_ratio.round(2), squat.anti_squat.round(0))
     /// [1.12] [89.0] percent
     #[pyo3(signature = (load=None, travels=None))]
-    fn squat(&self, py: Python<'_>, load: Option<&str>, travels: Option<GivenArray<'_, Length>>) -> PyResult<Squat> {
-        let load = self.load_or_rider(py, load)?;
+    fn squat(&self, py: Python<'_>, load: Option<Text>, travels: Option<GivenArray<'_, Length>>) -> PyResult<Squat> {
+        let load = self.load_or_rider(py, load.as_deref())?;
         let travels = travels.map(|travels| travels.read("travels")).transpose()?;
         run(py, || match travels {
             Some(travels) => self.0.whole().squat(&load, &travels),
@@ -354,10 +356,10 @@ impl WholeBike {
         py: Python<'_>,
         end: End,
         damper: Option<Damper>,
-        load: Option<&str>,
+        load: Option<Text>,
         friction: Option<Given<'_, Force>>,
     ) -> PyResult<MovingEnd> {
-        let load = self.load_or_rider(py, load)?;
+        let load = self.load_or_rider(py, load.as_deref())?;
         let friction = read_optional(friction, "friction")?.unwrap_or(Force::from_si(0.0));
         let parts = run(py, || {
             self.0

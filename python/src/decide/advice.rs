@@ -7,6 +7,7 @@ use wheelrate::units::{Length, Share, SpringRate, UnitSystem};
 
 use crate::decide::plan::Plan;
 use crate::infer::{Fit, maybe};
+use crate::plain::text;
 use crate::report::sheet::Sheet;
 use crate::report::system;
 use crate::uncertain::Uncertain;
@@ -205,13 +206,13 @@ impl Decision {
         Fit { bike: self.bike.clone(), asked_of: self.asked_of.clone(), fit: self.advice.fit.clone() }
     }
     /// What to do, in one sentence.
-    #[pyo3(signature = (units="metric"))]
-    fn headline(&self, py: Python<'_>, units: &str) -> PyResult<String> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn headline(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<String> {
         Ok(self.advice.headline(system(py, units)?))
     }
     /// Why, in sentences.
-    #[pyo3(signature = (units="metric"))]
-    fn reasons(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn reasons(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<Vec<String>> {
         Ok(self.advice.reasons(system(py, units)?))
     }
     /// What to measure next and what that is worth.

@@ -7,6 +7,7 @@ use wheelrate::units::{Share, SpringRate, Time};
 
 use crate::bike::Bike;
 use crate::errors::run_long;
+use crate::plain::text;
 use crate::record::End;
 use crate::report::system;
 use crate::units::Out;
@@ -46,8 +47,8 @@ impl NextReading {
     /// ----------
     /// units : {"metric", "kilogram-force", "inch"}
     ///     Units of the sentence.
-    #[pyo3(signature = (units="metric"))]
-    fn text(&self, py: Python<'_>, units: &str) -> PyResult<String> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn text(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<String> {
         Ok(self.0.text(system(py, units)?))
     }
     fn __repr__(&self) -> PyResult<String> {
@@ -111,8 +112,8 @@ impl Plan {
     /// ----------
     /// units : {"metric", "kilogram-force", "inch"}
     ///     Units of the sentences.
-    #[pyo3(signature = (units="metric"))]
-    fn text(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn text(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<Vec<String>> {
         Ok(self.plan.text(system(py, units)?))
     }
     /// The plan as JSON text, quantities as text with units.

@@ -7,6 +7,7 @@ use wheelrate::units::{Length, Share, SpringRate, UnitSystem};
 
 use crate::decide::advice::way;
 use crate::infer::study::Study;
+use crate::plain::text;
 use crate::record::riders::Riders;
 use crate::report::system;
 use crate::uncertain::Uncertain;
@@ -112,13 +113,13 @@ impl EndRiders {
         self.found.best_for_own().copied().map(SpringForRiders)
     }
     /// Which spring suits most riders, how it is set, and how sure that is.
-    #[pyo3(signature = (units="metric"))]
-    fn sentences(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn sentences(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<Vec<String>> {
         Ok(self.found.sentences(system(py, units)?))
     }
     /// The tables of the sheet as JSON text.
-    #[pyo3(signature = (units="metric"))]
-    fn to_json(&self, py: Python<'_>, units: &str) -> PyResult<String> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn to_json(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<String> {
         to_json(&self.found.to_sheet(system(py, units)?))
     }
     #[pyo3(signature = () -> "tuple[object, tuple[()]]")]

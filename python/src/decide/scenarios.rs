@@ -9,6 +9,7 @@ use wheelrate::units::{Share, SpringRate, UnitSystem};
 use crate::bike::Bike;
 use crate::decide::advice::SpringChoice;
 use crate::errors::run_long;
+use crate::plain::{Text, text};
 use crate::record::End;
 use crate::report::{per_end, system};
 use crate::uncertain::Uncertain;
@@ -93,8 +94,8 @@ impl SpringAcross {
     /// ----------
     /// start, end : str
     ///     Names of scenarios, or the usual load.
-    fn change(&self, py: Python<'_>, start: &str, end: &str) -> PyResult<Option<PreloadChange>> {
-        let (from, to) = (self.place(py, start, "start")?, self.place(py, end, "end")?);
+    fn change(&self, py: Python<'_>, start: Text, end: Text) -> PyResult<Option<PreloadChange>> {
+        let (from, to) = (self.place(py, &start, "start")?, self.place(py, &end, "end")?);
         Ok(self.0.spring.change(from, to).map(PreloadChange))
     }
     fn __repr__(&self) -> String {
@@ -160,13 +161,13 @@ impl EndScenarios {
         self.found.one_does()
     }
     /// Which spring serves all loads best, how sure that is, and what to turn from load to load.
-    #[pyo3(signature = (units="metric"))]
-    fn sentences(&self, py: Python<'_>, units: &str) -> PyResult<Vec<String>> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn sentences(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<Vec<String>> {
         Ok(self.found.sentences(system(py, units)?))
     }
     /// The tables of the sheet as JSON text.
-    #[pyo3(signature = (units="metric"))]
-    fn to_json(&self, py: Python<'_>, units: &str) -> PyResult<String> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn to_json(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<String> {
         to_json(&self.found.to_sheet(system(py, units)?))
     }
     fn __repr__(&self) -> String {

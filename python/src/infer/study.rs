@@ -12,7 +12,7 @@ use crate::errors::{run, run_long};
 use crate::infer::Fit;
 use crate::infer::monte_carlo::MonteCarlo;
 use crate::infer::rehearsal::Rehearsal;
-use crate::plain::whole;
+use crate::plain::{integer, whole};
 use crate::record::End;
 use crate::value::AskedOf;
 
@@ -104,8 +104,13 @@ impl Study {
     /// >>> low, high = found.rate.interval_95
     /// >>> print(low.round(0), high.round(0))
     /// 49.0 newton / millimeter 52.0 newton / millimeter
-    #[pyo3(signature = (draws=10_000, seed=0))]
-    fn monte_carlo(&self, py: Python<'_>, draws: i128, seed: i128) -> PyResult<MonteCarlo> {
+    #[pyo3(signature = (draws: "SupportsIndex"=10_000, seed: "SupportsIndex"=0))]
+    fn monte_carlo(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = integer)] draws: i128,
+        #[pyo3(from_py_with = integer)] seed: i128,
+    ) -> PyResult<MonteCarlo> {
         let (draws, seed) = (whole(py, "draws", draws)?, whole(py, "seed", seed)?);
         run_long(py, || self.0.monte_carlo(draws, seed)).map(MonteCarlo)
     }
@@ -129,8 +134,13 @@ impl Study {
     /// 0.7 newton / millimeter
     /// >>> print(found.preload.covered_95.round())
     /// 95.0 percent
-    #[pyo3(signature = (garages=10_000, seed=0))]
-    fn rehearse(&self, py: Python<'_>, garages: i128, seed: i128) -> PyResult<Rehearsal> {
+    #[pyo3(signature = (garages: "SupportsIndex"=10_000, seed: "SupportsIndex"=0))]
+    fn rehearse(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = integer)] garages: i128,
+        #[pyo3(from_py_with = integer)] seed: i128,
+    ) -> PyResult<Rehearsal> {
         let (garages, seed) = (whole(py, "garages", garages)?, whole(py, "seed", seed)?);
         run_long(py, || self.0.rehearse(garages, seed)).map(Rehearsal)
     }

@@ -9,6 +9,7 @@ use wheelrate::units::Length;
 
 use super::Mechanism;
 use crate::errors::{raise, run};
+use crate::plain::Text;
 use crate::units::Given;
 use crate::value::Named;
 
@@ -82,15 +83,15 @@ impl Mechanism {
     #[pyo3(signature = (arrangement, arm: "tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike]", centres: "dict[str, tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike, str]]"))]
     fn from_lengths(
         py: Python<'_>,
-        arrangement: &str,
+        arrangement: Text,
         arm: (Given<'_, Length>, Given<'_, Length>),
         centres: &Bound<'_, PyDict>,
     ) -> PyResult<Self> {
-        let arrangement = named(py, "arrangement", arrangement, &linkage::Arrangement::ALL)?;
+        let arrangement = named(py, "arrangement", &arrangement, &linkage::Arrangement::ALL)?;
         let arm = Arm { length: arm.0.read("arm[0]")?, rise: arm.1.read("arm[1]")? };
         let wanted: Vec<&str> = arrangement.measures().iter().map(|measure| measure[0]).collect();
         for point in centres.keys() {
-            let point: String = point.extract()?;
+            let Text(point) = point.extract()?;
             if !wanted.contains(&point.as_str()) {
                 let message = format!("centres: found `{point}`, wanted {}", wanted.join(", "));
                 return Err(raise(py, "LinkageError", (message,)));
@@ -101,7 +102,7 @@ impl Mechanism {
             let given = centres.get_item(point)?.ok_or_else(|| {
                 raise(py, "LinkageError", (format!("{argument}: missing; wanted two distances and a side"),))
             })?;
-            let (first, second, side): (Given<'_, Length>, Given<'_, Length>, String) = given.extract()?;
+            let (first, second, side): (Given<'_, Length>, Given<'_, Length>, Text) = given.extract()?;
             let side = named(py, &argument, &side, &SIDES)?;
             Ok(Centres {
                 first: first.read(&format!("{argument}[0]"))?,

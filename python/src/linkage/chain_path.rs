@@ -6,6 +6,7 @@ use wheelrate::units::{Length, to_text};
 
 use super::pair;
 use crate::errors::raise;
+use crate::plain::Text;
 use crate::units::{Given, GivenArray, Out, OutArray};
 use crate::value::getters;
 
@@ -48,8 +49,8 @@ getters! {
 #[pymethods]
 impl Idler {
     #[new]
-    fn new(py: Python<'_>, centre: GivenArray<'_, Length>, radius: Given<'_, Length>, passes: &str) -> PyResult<Self> {
-        let passes = match passes {
+    fn new(py: Python<'_>, centre: GivenArray<'_, Length>, radius: Given<'_, Length>, passes: Text) -> PyResult<Self> {
+        let passes = match &*passes {
             "over" => Passes::Over,
             "under" => Passes::Under,
             found => {

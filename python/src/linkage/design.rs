@@ -8,6 +8,7 @@ use wheelrate::units::{Length, MotionRatio, Quantity, Share, UnitSystem, WheelRa
 use super::Linkage;
 use super::sensitivity::dimension;
 use crate::errors::{raise, run, run_long};
+use crate::plain::{Text, text};
 use crate::report::system;
 use crate::units::{Given, GivenArray, Numbers, OutArray};
 use crate::value::result_class;
@@ -48,8 +49,8 @@ result_class! {
 #[pymethods]
 impl Design {
     /// The design as plain text: what moved, what was reached, what stands in the way.
-    #[pyo3(signature = (units="metric"))]
-    fn to_text(&self, py: Python<'_>, units: &str) -> PyResult<String> {
+    #[pyo3(signature = (units: "str"="metric"))]
+    fn to_text(&self, py: Python<'_>, #[pyo3(from_py_with = text)] units: &str) -> PyResult<String> {
         Ok(self.0.to_text(system(py, units)?))
     }
     fn __str__(&self) -> String {
@@ -178,7 +179,7 @@ type Curve<'py, Q> = (GivenArray<'py, Length>, GivenArray<'py, Q>, Given<'py, Q>
 
 fn freedoms(py: Python<'_>, linkage: &linkage::Linkage, free: &Bound<'_, PyDict>) -> PyResult<Vec<Freedom>> {
     let freedom = |(name, bounds): (Bound<'_, PyAny>, Bound<'_, PyAny>)| {
-        let name: String = name.extract()?;
+        let Text(name) = name.extract()?;
         let (from, to): Pair<'_, Length> = bounds.extract()?;
         let bound = |given: Given<'_, Length>, at: usize| given.read(&format!("free[{name:?}][{at}]"));
         Ok(Freedom { dimension: dimension(py, linkage, &name)?, from: bound(from, 0)?, to: bound(to, 1)? })

@@ -9,6 +9,7 @@ use wheelrate::units::{Length, Quantity};
 
 use super::{Linkage, LinkageCurve};
 use crate::errors::run;
+use crate::plain::Text;
 use crate::units::shaped::GivenAny;
 use crate::units::{GivenArray, Numbers};
 
@@ -88,7 +89,7 @@ impl Linkage {
 fn redrawn(py: Python<'_>, base: Py<Linkage>, columns: &Bound<'_, PyDict>) -> PyResult<LinkageFamily> {
     let mut places = Vec::with_capacity(columns.len());
     for (name, column) in columns {
-        let name: String = name.extract()?;
+        let Text(name) = name.extract()?;
         let column = column.extract::<GivenArray<'_, Length>>()?.read(&name)?;
         if coordinate(&(name.clone(), Vec::new())).is_none() {
             let found = format!("`{name}` is no coordinate of a point: write `point.x` or `point.z`");

@@ -6,6 +6,7 @@ use wheelrate::units::{Angle, Length, Share};
 
 use super::Linkage;
 use crate::errors::run;
+use crate::plain::Text;
 use crate::units::{Given, GivenArray, OutArray};
 use crate::value::{result_class, rows};
 
@@ -48,11 +49,11 @@ impl Linkage {
     fn instant_centre(
         &self,
         py: Python<'_>,
-        body: &str,
+        body: Text,
         travel: Given<'_, Length>,
     ) -> PyResult<Option<OutArray<Length>>> {
         let travel = travel.read("travel")?;
-        Ok(run(py, || self.0.instant_centre(body, travel))?.map(|centre| OutArray(centre.to_vec())))
+        Ok(run(py, || self.0.instant_centre(&body, travel))?.map(|centre| OutArray(centre.to_vec())))
     }
     /// What the rear brake does over travel, from the geometry alone.
     ///
@@ -76,7 +77,7 @@ impl Linkage {
     fn anti_rise(
         &self,
         py: Python<'_>,
-        caliper: &str,
+        caliper: Text,
         travels: Option<GivenArray<'_, Length>>,
         wheel_radius: Given<'_, Length>,
         cg_height: Given<'_, Length>,
@@ -88,6 +89,6 @@ impl Linkage {
             cg_height: cg_height.read("cg_height")?,
             wheelbase: wheelbase.read("wheelbase")?,
         };
-        run(py, || self.0.anti_rise(caliper, &stance, &travels)).map(AntiRise)
+        run(py, || self.0.anti_rise(&caliper, &stance, &travels)).map(AntiRise)
     }
 }

@@ -7,6 +7,7 @@ use wheelrate::units::Length;
 
 use super::pair;
 use crate::errors::run;
+use crate::plain::Text;
 use crate::units::{GivenArray, Out, OutArray};
 use crate::value::{Named, getters};
 
@@ -63,7 +64,7 @@ impl Photograph {
     #[pyo3(signature = (pixels: "dict[str, tuple[float, float]]"))]
     fn points(&self, pixels: &Bound<'_, PyDict>) -> PyResult<Named<OutArray<Length>>> {
         let point = |(name, pixel): (Bound<'_, PyAny>, Bound<'_, PyAny>)| {
-            Ok((name.extract()?, self.at(name.py(), pixel.extract()?)?))
+            Ok((name.extract::<Text>()?.0, self.at(name.py(), pixel.extract()?)?))
         };
         pixels.iter().map(point).collect::<PyResult<_>>().map(Named)
     }

@@ -6,6 +6,7 @@ use wheelrate::units::{Length, MotionRatio, MotionRatioSlope, Share};
 
 use super::{EVEN_TRAVELS, Linkage, MeasuredLinkage};
 use crate::errors::{raise, run};
+use crate::plain::Text;
 use crate::units::{Given, GivenArray, Out, OutArray};
 use crate::value::{Named, getters, result_class, rows};
 
@@ -176,9 +177,9 @@ impl Linkage {
     /// >>> linkage = wr.demo().rear.linkage
     /// >>> print(linkage.with_link_length("link", "176 mm").full_travel.round(1))
     /// 297.9 millimeter
-    fn with_link_length(&self, py: Python<'_>, body: &str, length: Given<'_, Length>) -> PyResult<Self> {
+    fn with_link_length(&self, py: Python<'_>, body: Text, length: Given<'_, Length>) -> PyResult<Self> {
         let length = length.read("length")?;
-        run(py, || self.0.with_link_length(body, length)).map(Self)
+        run(py, || self.0.with_link_length(&body, length)).map(Self)
     }
 }
 

@@ -8,6 +8,7 @@ use wheelrate::units::{Length, Mass, MomentOfInertia};
 
 use super::{Linkage, pair};
 use crate::errors::run;
+use crate::plain::Text;
 use crate::units::{Given, GivenArray, OutArray, read_optional};
 use crate::value::{result_class, rows};
 
@@ -77,7 +78,7 @@ impl Linkage {
 
 fn body_mass(name: &Bound<'_, PyAny>, given: &Bound<'_, PyAny>) -> PyResult<BodyMass> {
     type Three<'py> = (Given<'py, Mass>, GivenArray<'py, Length>, Given<'py, MomentOfInertia>);
-    let body: String = name.extract()?;
+    let Text(body) = name.extract()?;
     let argument = |at: usize| format!("bodies[{body:?}][{at}]");
     let (mass, centre, inertia) = match given.extract::<Three<'_>>() {
         Ok((mass, centre, inertia)) => (mass, centre, inertia.read(&argument(2))?),

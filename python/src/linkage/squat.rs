@@ -7,6 +7,7 @@ use wheelrate::units::{Angle, Length, Share, to_text};
 
 use super::{Idler, Linkage, pair};
 use crate::errors::run;
+use crate::plain::{integer, whole};
 use crate::units::{Given, GivenArray, Numbers, Out, OutArray};
 use crate::value::{getters, result_class, rows};
 
@@ -172,7 +173,13 @@ impl Linkage {
 /// >>> print(wr.pitch_radius(48, "15.875 mm").round(2))
 /// 121.36 millimeter
 #[pyfunction]
-pub(crate) fn pitch_radius(py: Python<'_>, teeth: u32, pitch: Given<'_, Length>) -> PyResult<Out<Length>> {
+#[pyo3(signature = (teeth: "SupportsIndex", pitch))]
+pub(crate) fn pitch_radius(
+    py: Python<'_>,
+    #[pyo3(from_py_with = integer)] teeth: i128,
+    pitch: Given<'_, Length>,
+) -> PyResult<Out<Length>> {
+    let teeth = whole(py, "teeth", teeth)?;
     let pitch = pitch.read("pitch")?;
     run(py, || linkage::pitch_radius(teeth, pitch)).map(Out)
 }

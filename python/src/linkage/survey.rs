@@ -8,6 +8,7 @@ use wheelrate::units::{Length, to_text};
 use super::sensitivity::UncertainCurve;
 use super::{Linkage, pair};
 use crate::errors::{raise, run};
+use crate::plain::Text;
 use crate::units::{Given, GivenArray, Out, OutArray, plain, read_optional};
 use crate::value::{Arguments, Named, getters};
 
@@ -91,7 +92,7 @@ impl Survey {
         sizes: Option<Vec<Option<(f64, f64)>>>,
     ) -> PyResult<Self> {
         let read = |(name, at): (Bound<'_, PyAny>, Bound<'_, PyAny>)| {
-            let name: String = name.extract()?;
+            let Text(name) = name.extract()?;
             let argument = format!("known[{name:?}]");
             let at = pair(py, at.extract::<GivenArray<'_, Length>>()?.read(&argument)?, &argument)?;
             Ok((name, at))
@@ -104,7 +105,7 @@ impl Survey {
         let picture = |(pixels, size): (Bound<'_, PyDict>, Option<(f64, f64)>)| {
             let pixel = |(name, at): (Bound<'_, PyAny>, Bound<'_, PyAny>)| {
                 let (right, down): (f64, f64) = at.extract()?;
-                Ok((name.extract()?, [right, down]))
+                Ok((name.extract::<Text>()?.0, [right, down]))
             };
             let pixels: Pixels = pixels.iter().map(pixel).collect::<PyResult<_>>()?;
             Ok(Picture { pixels, size: size.map(|(width, height)| [width, height]) })
@@ -120,8 +121,8 @@ impl Survey {
         Ok(Self { core, parts })
     }
     /// Standard uncertainties of the coordinates of a point, x and z; None for one that is not in the survey.
-    fn uncertainty(&self, name: &str) -> Option<OutArray<Length>> {
-        self.core.uncertainty(name).map(|both| OutArray(both.to_vec()))
+    fn uncertainty(&self, name: Text) -> Option<OutArray<Length>> {
+        self.core.uncertainty(&name).map(|both| OutArray(both.to_vec()))
     }
     #[pyo3(signature = () -> "tuple[tuple[object, ...], dict[str, object]]")]
     fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<Arguments<'py, Seen<'py>>> {

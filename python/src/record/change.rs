@@ -5,6 +5,7 @@ use pyo3::types::PyDict;
 use wheelrate::record;
 
 use crate::log::value_text;
+use crate::plain::Text;
 use crate::value::{Named, getters, value_class};
 
 value_class! {
@@ -50,9 +51,14 @@ getters! {
 impl Change {
     #[new]
     #[pyo3(signature = (date, *, was: "dict[str, str | float | list[str] | dict[str, str]] | None"=None, added=Vec::new(), note=None))]
-    fn new(date: String, was: Option<Bound<'_, PyDict>>, added: Vec<String>, note: Option<String>) -> PyResult<Self> {
+    fn new(date: Text, was: Option<Bound<'_, PyDict>>, added: Vec<Text>, note: Option<Text>) -> PyResult<Self> {
         let plain = |value: &Bound<'_, PyAny>| value.extract::<String>().or_else(|_| value_text(value));
-        let rows = was.iter().flatten().map(|(path, value)| Ok((path.extract()?, plain(&value)?)));
-        Ok(Self(record::Change { date, note, was: rows.collect::<PyResult<_>>()?, added }))
+        let rows = was.iter().flatten().map(|(path, value)| Ok((path.extract::<Text>()?.0, plain(&value)?)));
+        Ok(Self(record::Change {
+            date: date.0,
+            note: note.map(|text| text.0),
+            was: rows.collect::<PyResult<_>>()?,
+            added: added.into_iter().map(|text| text.0).collect(),
+        }))
     }
 }

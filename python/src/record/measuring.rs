@@ -7,6 +7,7 @@ use wheelrate::units::{Length, Share, SpringRate};
 
 use crate::errors::{raise, run};
 use crate::linkage::pair;
+use crate::plain::Text;
 use crate::uncertain::read_uncertain;
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
 use crate::value::{getters, value_class};
@@ -38,7 +39,7 @@ pub(super) fn direction(given: &Bound<'_, PyAny>, argument: &str) -> PyResult<Di
         let [x, z] = pair(py, given.extract::<GivenArray<'_, Length>>()?.read(argument)?, argument)?;
         return Ok(Direction::ToMark { x, z });
     };
-    match &*word.to_cow()? {
+    match &*word.extract::<Text>()? {
         VERTICAL => Ok(Direction::Vertical),
         ALONG_FORK => Ok(Direction::AlongFork),
         other => {

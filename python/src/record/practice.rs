@@ -87,19 +87,19 @@ impl Practice {
     #[allow(clippy::too_many_arguments, reason = "the columns of the table")]
     fn new(
         py: Python<'_>,
-        discipline: String,
+        discipline: Text,
         end: End,
-        sag: &str,
+        sag: Text,
         length: Option<Pair<'_, Length>>,
         share: Option<Pair<'_, Share>>,
-        direction: Option<&str>,
-        basis: Option<String>,
-        note: Option<String>,
+        direction: Option<Text>,
+        basis: Option<Text>,
+        note: Option<Text>,
     ) -> PyResult<Self> {
         let refuse = |message: String| raise(py, "BikeError", (message,));
         let sag = SagKind::BOTH
             .into_iter()
-            .find(|kind| kind.name() == sag)
+            .find(|kind| kind.name() == &*sag)
             .ok_or_else(|| refuse(format!("sag: found `{sag}`, wanted `rider` or `free`")))?;
         let figure = match (length, share) {
             (Some((from, to)), None) => {
@@ -113,15 +113,19 @@ impl Practice {
                 ));
             }
         };
-        let direction = match (direction, end.0) {
+        let direction = match (direction.as_deref(), end.0) {
             (Some("vertical"), _) | (None, record::End::Rear) => Direction::Vertical,
             (Some("along fork"), _) | (None, record::End::Front) => Direction::AlongFork,
             (Some(other), _) => {
                 return Err(refuse(format!("direction: found `{other}`, wanted `vertical` or `along fork`")));
             }
         };
-        run(py, || record::Practice::new(discipline, end.0, sag, figure, direction)).map(|practice| {
-            Self(record::Practice { basis: basis.unwrap_or_else(|| practice.basis.clone()), note, ..practice })
+        run(py, || record::Practice::new(discipline.0, end.0, sag, figure, direction)).map(|practice| {
+            Self(record::Practice {
+                basis: basis.map_or_else(|| practice.basis.clone(), |text| text.0),
+                note: note.map(|text| text.0),
+                ..practice
+            })
         })
     }
     fn __repr__(&self) -> String {

@@ -5,6 +5,7 @@ use wheelrate::record;
 use wheelrate::units::{Mass, Share};
 
 use crate::errors::run;
+use crate::plain::text;
 use crate::uncertain::{Uncertain, read_uncertain};
 use crate::units::{Given, Out};
 use crate::value::{getters, value_class};
@@ -69,7 +70,7 @@ impl Riders {
     #[pyo3(signature = (
         mean=None, deviation=None, *, each: "list[tuple[wheelrate.typing.QuantityLike, float]] | None"=None,
         on_front: "Uncertain | tuple[wheelrate.typing.QuantityLike, wheelrate.typing.QuantityLike] | None"=None,
-        stands_for="rider", loads: "list[tuple[str, float]]"=Vec::new()
+        stands_for: "str"="rider", loads: "list[tuple[str, float]]"=Vec::new()
     ))]
     fn new(
         py: Python<'_>,
@@ -77,7 +78,7 @@ impl Riders {
         deviation: Option<Given<'_, Mass>>,
         each: Option<Vec<(Given<'_, Mass>, f64)>>,
         on_front: Option<&Bound<'_, PyAny>>,
-        stands_for: &str,
+        #[pyo3(from_py_with = text)] stands_for: &str,
         loads: Vec<(String, f64)>,
     ) -> PyResult<Self> {
         let riders = match (mean, deviation, each) {

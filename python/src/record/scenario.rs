@@ -6,6 +6,7 @@ use wheelrate::record;
 
 use super::targets::Targets;
 use super::{by_end, named_ends};
+use crate::plain::Text;
 use crate::value::{Named, getters, value_class};
 
 value_class! {
@@ -46,8 +47,8 @@ getters! {
 impl Scenario {
     #[new]
     #[pyo3(signature = (name, load, *, targets: "dict[str, Targets] | None" = None))]
-    fn new(py: Python<'_>, name: String, load: &str, targets: Option<Bound<'_, PyDict>>) -> PyResult<Self> {
-        let scenario = record::Scenario::new(name, super::load(py, load)?);
+    fn new(py: Python<'_>, name: Text, load: Text, targets: Option<Bound<'_, PyDict>>) -> PyResult<Self> {
+        let scenario = record::Scenario::new(name.0, super::load(py, &load)?);
         let targets = by_end::<Targets>(targets)?.map(|targets| targets.map_or_else(Default::default, |known| known.0));
         Ok(Self(record::Scenario { targets, ..scenario }))
     }

@@ -6,6 +6,7 @@ use wheelrate::units::{Force, Length};
 
 use super::measuring::{AnyDirection, direction};
 use crate::errors::{raise, run};
+use crate::plain::text;
 use crate::units::{Given, Out, read_optional};
 use crate::value::{getters, value_class};
 
@@ -59,7 +60,7 @@ impl SagTarget {
         value: Option<Given<'_, Length>>,
         tolerance: Option<Given<'_, Length>>,
         range: Option<Pair<'_>>,
-        direction: &str,
+        #[pyo3(from_py_with = text)] direction: &str,
     ) -> PyResult<Self> {
         let along = self::direction(&direction.into_pyobject(py)?.into_any(), "direction")?;
         let (value, tolerance) = (read_optional(value, "value")?, read_optional(tolerance, "tolerance")?);

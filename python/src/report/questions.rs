@@ -4,6 +4,7 @@ use pyo3::prelude::*;
 use wheelrate::report::questions::{self as asked, Holds, QUESTIONS};
 
 use crate::errors::{raise, run};
+use crate::plain::Text;
 use crate::value::getters;
 
 /// A question to whoever starts a bike file.
@@ -37,8 +38,8 @@ getters! {
 #[pymethods]
 impl Question {
     #[new]
-    fn new(py: Python<'_>, name: &str) -> PyResult<Self> {
-        let found = QUESTIONS.iter().find(|question| question.name == name).copied().map(Self);
+    fn new(py: Python<'_>, name: Text) -> PyResult<Self> {
+        let found = QUESTIONS.iter().find(|question| question.name == &*name).copied().map(Self);
         let known = || QUESTIONS.iter().map(|question| question.name).collect::<Vec<_>>().join(", ");
         found.ok_or_else(|| raise(py, "BikeError", (format!("name: found `{name}`, wanted one of {}", known()),)))
     }
@@ -55,8 +56,8 @@ impl Question {
     /// >>> [spring] = [one for one in wr.questions() if one.name == "rear-spring"]
     /// >>> spring.hear("5,6 kg")
     /// '5.6 kgf/mm'
-    fn hear(&self, py: Python<'_>, answer: &str) -> PyResult<String> {
-        run(py, || self.0.hear(answer))
+    fn hear(&self, py: Python<'_>, answer: Text) -> PyResult<String> {
+        run(py, || self.0.hear(&answer))
     }
     fn __getnewargs__(&self) -> (&'static str,) {
         (self.0.name,)

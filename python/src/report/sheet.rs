@@ -9,6 +9,7 @@ use wheelrate::units::UnitSystem;
 
 use crate::bike::Bike;
 use crate::errors::run_long;
+use crate::plain::{integer, whole};
 use crate::value::{Made, Named, to_json};
 
 /// Setup sheet: everything a person hangs on the garage wall.
@@ -39,14 +40,14 @@ impl Sheet {
 #[pymethods]
 impl Sheet {
     /// The sheet as plain text, sentences wrapped to so many characters.
-    #[pyo3(signature = (width=100))]
-    fn to_text(&self, width: usize) -> String {
-        self.sheet.to_text(width)
+    #[pyo3(signature = (width: "SupportsIndex"=100))]
+    fn to_text(&self, py: Python<'_>, #[pyo3(from_py_with = integer)] width: i128) -> PyResult<String> {
+        Ok(self.sheet.to_text(whole(py, "width", width)?))
     }
     /// What to do at both ends, as the first screen of a terminal: 22 rows at most on 80 characters.
-    #[pyo3(signature = (width=80))]
-    fn to_screen(&self, width: usize) -> String {
-        self.sheet.to_screen(width)
+    #[pyo3(signature = (width: "SupportsIndex"=80))]
+    fn to_screen(&self, py: Python<'_>, #[pyo3(from_py_with = integer)] width: i128) -> PyResult<String> {
+        Ok(self.sheet.to_screen(whole(py, "width", width)?))
     }
     /// The sheet as JSON text.
     fn to_json(&self) -> PyResult<String> {

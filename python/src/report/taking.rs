@@ -5,6 +5,7 @@ use wheelrate::record::Settled;
 use wheelrate::report::taking;
 
 use crate::bike::Bike;
+use crate::plain::Text;
 use crate::record::{End, load};
 
 /// How to take a reading, alone: where to put the tape, which way to push, what to hold.
@@ -31,12 +32,12 @@ use crate::record::{End, load};
 pub(crate) fn how_to_read(
     bike: &Bike,
     end: End,
-    under: &str,
+    under: Text,
     low: bool,
     sag: bool,
     py: Python<'_>,
 ) -> PyResult<(String, String, String)> {
-    let under = load(py, under)?;
+    let under = load(py, &under)?;
     let direction = bike.0.assumed().measuring(end.0).ok().map(|measuring| measuring.direction);
     let settled = if low { Settled::Low } else { Settled::High };
     Ok((

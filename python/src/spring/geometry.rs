@@ -6,6 +6,7 @@ use wheelrate::units::{Force, Frequency, Length, Mass, MassDensity, Share, Sprin
 
 use super::Spring;
 use crate::errors::{raise, run};
+use crate::plain::{Text, text};
 use crate::uncertain::{Uncertain, read_uncertain};
 use crate::units::{Given, GivenArray, Out, OutArray, plain, read_optional};
 use crate::value::{Named, choice, getters, value_class};
@@ -52,21 +53,21 @@ getters! {
 #[pymethods]
 impl Material {
     #[new]
-    #[pyo3(signature = (name, *, elastic_modulus=None, shear_modulus=None, density=None, source=""))]
+    #[pyo3(signature = (name, *, elastic_modulus=None, shear_modulus=None, density=None, source: "str"=""))]
     fn new(
         py: Python<'_>,
-        name: &str,
+        name: Text,
         elastic_modulus: Option<Given<'_, Stress>>,
         shear_modulus: Option<Given<'_, Stress>>,
         density: Option<Given<'_, MassDensity>>,
-        source: &str,
+        #[pyo3(from_py_with = text)] source: &str,
     ) -> PyResult<Self> {
         let elastic = read_optional(elastic_modulus, "elastic_modulus")?;
         let shear = read_optional(shear_modulus, "shear_modulus")?;
         match (elastic, shear, read_optional(density, "density")?) {
-            (None, None, None) => run(py, || spring::Material::named(name)).map(Self),
+            (None, None, None) => run(py, || spring::Material::named(&name)).map(Self),
             (Some(elastic_modulus), Some(shear_modulus), Some(density)) => {
-                let (name, source) = (name.to_owned(), source.to_owned());
+                let (name, source) = (name.0, source.to_owned());
                 let parts = spring::MaterialParts { name, elastic_modulus, shear_modulus, density, source };
                 run(py, || spring::Material::new(parts)).map(Self)
             }
@@ -94,7 +95,7 @@ fn material_of(given: &Bound<'_, PyAny>) -> PyResult<spring::Material> {
     if let Ok(Material(known)) = given.extract() {
         return Ok(known);
     }
-    let name: String = given.extract()?;
+    let Text(name) = given.extract()?;
     run(given.py(), || spring::Material::named(&name))
 }
 
@@ -161,13 +162,13 @@ impl CoilGeometry {
         wire: Given<'_, Length>,
         mean_diameter: Given<'_, Length>,
         #[pyo3(from_py_with = plain::active_coils)] active_coils: f64,
-        ends: &str,
+        ends: Text,
         material: &Bound<'_, PyAny>,
         free_length: Option<Given<'_, Length>>,
     ) -> PyResult<Self> {
         let py = material.py();
         let (wire, mean_diameter) = (wire.read("wire")?, mean_diameter.read("mean_diameter")?);
-        let (ends, material): (CoilEnds, _) = (choice(py, ends, "ends", "SpringError")?, material_of(material)?);
+        let (ends, material): (CoilEnds, _) = (choice(py, &ends, "ends", "SpringError")?, material_of(material)?);
         let free = read_optional(free_length, "free_length")?;
         run(py, || {
             let parts = spring::CoilParts { wire, mean_diameter, active_coils, ends, material };
@@ -184,14 +185,19 @@ impl CoilGeometry {
     ///     On the spring.
     /// factor : {"wahl", "bergstrasser", "direct-shear", "torsion"}
     ///     Correction ``K`` for the curvature of the wire; the second is that of EN 13906-1.
-    #[pyo3(signature = (force, factor="wahl"))]
-    fn shear_stress(&self, py: Python<'_>, force: Given<'_, Force>, factor: &str) -> PyResult<Out<Stress>> {
+    #[pyo3(signature = (force, factor: "str"="wahl"))]
+    fn shear_stress(
+        &self,
+        py: Python<'_>,
+        force: Given<'_, Force>,
+        #[pyo3(from_py_with = text)] factor: &str,
+    ) -> PyResult<Out<Stress>> {
         let factor: StressFactor = choice(py, factor, "factor", "SpringError")?;
         Ok(Out(self.0.shear_stress(force.read("force")?, factor)))
     }
     /// Shear stress with all coils touching, factor as in `shear_stress`; None without a free length.
-    #[pyo3(signature = (factor="wahl"))]
-    fn solid_stress(&self, py: Python<'_>, factor: &str) -> PyResult<Option<Out<Stress>>> {
+    #[pyo3(signature = (factor: "str"="wahl"))]
+    fn solid_stress(&self, py: Python<'_>, #[pyo3(from_py_with = text)] factor: &str) -> PyResult<Option<Out<Stress>>> {
         let factor: StressFactor = choice(py, factor, "factor", "SpringError")?;
         Ok(self.0.solid_stress(factor).map(Out))
     }
@@ -201,15 +207,19 @@ impl CoilGeometry {
     /// ----------
     /// seating : {"fixed", "fixed-hinged", "hinged", "fixed-free"}
     ///     How the ends are held; two flat parallel plates are ``"fixed"``.
-    #[pyo3(signature = (seating="fixed"))]
-    fn stable_free_length(&self, py: Python<'_>, seating: &str) -> PyResult<Out<Length>> {
+    #[pyo3(signature = (seating: "str"="fixed"))]
+    fn stable_free_length(&self, py: Python<'_>, #[pyo3(from_py_with = text)] seating: &str) -> PyResult<Out<Length>> {
         let seating: Seating = choice(py, seating, "seating", "SpringError")?;
         Ok(Out(self.0.stable_free_length(seating)))
     }
     /// Compression at which the spring buckles, seating as in `stable_free_length`; None when it never does, or without
     /// a free length. A guide or a close bore holds a longer spring.
-    #[pyo3(signature = (seating="fixed"))]
-    fn buckling_compression(&self, py: Python<'_>, seating: &str) -> PyResult<Option<Out<Length>>> {
+    #[pyo3(signature = (seating: "str"="fixed"))]
+    fn buckling_compression(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = text)] seating: &str,
+    ) -> PyResult<Option<Out<Length>>> {
         let seating: Seating = choice(py, seating, "seating", "SpringError")?;
         Ok(self.0.buckling_compression(seating).map(Out))
     }

@@ -6,6 +6,7 @@ use wheelrate::units::{Length, Share, Stress};
 
 use super::geometry::CoilGeometry;
 use crate::errors::run;
+use crate::plain::Text;
 use crate::units::{Given, Out};
 use crate::value::result_class;
 
@@ -88,7 +89,7 @@ impl CoilGeometry {
     fn life(
         &self,
         py: Python<'_>,
-        wire_kind: &str,
+        wire_kind: Text,
         least: Given<'_, Length>,
         most: Given<'_, Length>,
         is_peened: bool,
@@ -97,7 +98,7 @@ impl CoilGeometry {
         let (least, most) = (least.read("least")?, most.read("most")?);
         run(py, || {
             let duty = spring::SpringDuty { least, most, is_peened, is_pressed };
-            self.0.life(spring::SpringWire::named(wire_kind)?, &duty)
+            self.0.life(spring::SpringWire::named(&wire_kind)?, &duty)
         })
         .map(SpringLife)
     }

@@ -10,9 +10,9 @@ use wheelrate::sweep::{Column, Output, Scheme, SweepAxis, Values, kind_at};
 use wheelrate::units::{Kind, exact_text};
 
 use crate::bike::Bike;
-use crate::errors::{exception, run, run_long};
+use crate::errors::{exception, raise, run, run_long};
 use crate::log::value_text;
-use crate::plain::{Text, whole};
+use crate::plain::{Text, integer, optional_integer, text, whole};
 use crate::units::{read, read_array, si_symbol};
 
 /// Many designs of one bike, as data: nothing is worked out before a stretch of it is asked for.
@@ -59,7 +59,7 @@ impl Sweep {
     #[new]
     #[pyo3(signature = (
         bike, axes: "dict[str, wheelrate.typing.ArrayLike | list[object] | dict[str, object]]", outputs, *,
-        scheme: "wheelrate.typing.Scheme"="grid", samples=None, seed=0, points=60
+        scheme: "wheelrate.typing.Scheme"="grid", samples: "SupportsIndex | None"=None, seed: "SupportsIndex"=0, points: "SupportsIndex"=60
     ))]
     #[allow(clippy::too_many_arguments, reason = "the parts of a sweep")]
     pub(crate) fn new(
@@ -67,10 +67,10 @@ impl Sweep {
         bike: &Bike,
         axes: &Bound<'_, PyDict>,
         outputs: Vec<Text>,
-        scheme: &str,
-        samples: Option<i128>,
-        seed: i128,
-        points: i128,
+        #[pyo3(from_py_with = text)] scheme: &str,
+        #[pyo3(from_py_with = optional_integer)] samples: Option<i128>,
+        #[pyo3(from_py_with = integer)] seed: i128,
+        #[pyo3(from_py_with = integer)] points: i128,
     ) -> PyResult<Self> {
         let samples = samples.map(|samples| whole(py, "samples", samples)).transpose()?;
         let (seed, points) = (whole(py, "seed", seed)?, whole(py, "points", points)?);
@@ -124,7 +124,8 @@ impl Sweep {
     /// ----------
     /// index : int
     ///     From 0.
-    fn design(&self, py: Python<'_>, index: i128) -> PyResult<Bike> {
+    #[pyo3(signature = (index: "SupportsIndex"))]
+    fn design(&self, py: Python<'_>, #[pyo3(from_py_with = integer)] index: i128) -> PyResult<Bike> {
         let index = whole(py, "index", index)?;
         run(py, || self.0.design(index)).map(Bike)
     }
@@ -144,12 +145,12 @@ impl Sweep {
     ///     quantities nor numbers.
     /// reasons : dict of int to str
     ///     By index, why a design lacks an answer.
-    #[pyo3(signature = (start, stop) -> "tuple[dict[str, wheelrate.typing.Numbers | list[str]], dict[int, str]]")]
+    #[pyo3(signature = (start: "SupportsIndex", stop: "SupportsIndex") -> "tuple[dict[str, wheelrate.typing.Numbers | list[str]], dict[int, str]]")]
     fn chunk<'py>(
         &self,
         py: Python<'py>,
-        start: i128,
-        stop: i128,
+        #[pyo3(from_py_with = integer)] start: i128,
+        #[pyo3(from_py_with = integer)] stop: i128,
     ) -> PyResult<(Bound<'py, PyDict>, Bound<'py, PyDict>)> {
         let (start, stop) = (whole::<u64>(py, "start", start)?, whole::<u64>(py, "stop", stop)?);
         let chunk = run_long(py, || Ok::<_, wheelrate::Error>(self.0.chunk(start..stop.max(start))))?;
@@ -177,8 +178,9 @@ impl Sweep {
     }
     /// Read a sweep that `to_json` wrote.
     #[staticmethod]
-    fn from_json(text: &str) -> PyResult<Self> {
-        crate::value::from_json(text).map(Self)
+    fn from_json(py: Python<'_>, text: Text) -> PyResult<Self> {
+        let refuse = |error: serde_json::Error| raise(py, "SweepError", (format!("no sweep of `to_json`: {error}"),));
+        serde_json::from_str(&text).map(Self).map_err(refuse)
     }
     fn __len__(&self) -> usize {
         self.0.len() as usize
@@ -335,7 +337,7 @@ impl Bike {
     /// (100, <Unit('millimeter')>)
     #[pyo3(signature = (
         axes: "dict[str, wheelrate.typing.ArrayLike | list[object] | dict[str, object]]", outputs, *,
-        scheme: "wheelrate.typing.Scheme"="grid", samples=None, seed=0, points=60, chunk=10_000,
+        scheme: "wheelrate.typing.Scheme"="grid", samples: "SupportsIndex | None"=None, seed: "SupportsIndex"=0, points: "SupportsIndex"=60, chunk: "SupportsIndex"=10_000,
         client: "object"=None, progress: "object"=None, to: "str | os.PathLike[str] | None"=None
     ) -> "SweepResult")]
     #[allow(clippy::too_many_arguments, reason = "the parts of a sweep, and how it is carried out")]
@@ -344,11 +346,11 @@ impl Bike {
         py: Python<'py>,
         axes: &Bound<'py, PyDict>,
         outputs: Vec<Text>,
-        scheme: &str,
-        samples: Option<i128>,
-        seed: i128,
-        points: i128,
-        chunk: i128,
+        #[pyo3(from_py_with = text)] scheme: &str,
+        #[pyo3(from_py_with = optional_integer)] samples: Option<i128>,
+        #[pyo3(from_py_with = integer)] seed: i128,
+        #[pyo3(from_py_with = integer)] points: i128,
+        #[pyo3(from_py_with = integer)] chunk: i128,
         client: Option<Bound<'py, PyAny>>,
         progress: Option<Bound<'py, PyAny>>,
         to: Option<Bound<'py, PyAny>>,

@@ -7,6 +7,7 @@ use wheelrate::wheel;
 
 use crate::errors::{raise, run};
 use crate::linkage::{Idler, pair};
+use crate::plain::{integer, whole};
 use crate::units::{Given, GivenArray, Out, OutArray};
 use crate::value::{Arguments, getters};
 
@@ -53,18 +54,20 @@ getters! {
 #[pymethods]
 impl Sprockets {
     #[new]
-    #[pyo3(signature = (front_centre, teeth, pitch, *, idler=None))]
+    #[pyo3(signature = (front_centre, teeth: "tuple[SupportsIndex, SupportsIndex]", pitch, *, idler=None))]
     fn new(
         py: Python<'_>,
         front_centre: GivenArray<'_, Length>,
-        teeth: (u32, u32),
+        teeth: (Bound<'_, PyAny>, Bound<'_, PyAny>),
         pitch: Given<'_, Length>,
         idler: Option<Idler>,
     ) -> PyResult<Self> {
         let centre = pair(py, front_centre.read("front_centre")?, "front_centre")?;
         let pitch = pitch.read("pitch")?;
+        let (front, rear) = (integer(&teeth.0)?, integer(&teeth.1)?);
+        let teeth = [whole(py, "teeth[0]", front)?, whole(py, "teeth[1]", rear)?];
         run(py, || {
-            let sprockets = wheel::Sprockets::new(centre, teeth.into(), pitch)?;
+            let sprockets = wheel::Sprockets::new(centre, teeth, pitch)?;
             idler.map_or(Ok(sprockets), |idler| sprockets.with_idler(idler.0))
         })
         .map(Self)

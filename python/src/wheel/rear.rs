@@ -10,6 +10,7 @@ use super::{EndEffects, Settling, WheelCurve, WheelEffects, WheelState, wheel_en
 use crate::bike::ride::Reserve;
 use crate::errors::run;
 use crate::linkage::{EVEN_TRAVELS, Linkage, MeasuredLinkage, read_step};
+use crate::plain::Text;
 use crate::shock::Shock;
 use crate::uncertain::Uncertain;
 use crate::units::shaped::{GivenAny, Shaped};
@@ -80,7 +81,7 @@ impl RearEnd {
         linkage: AnyLinkage,
         shock: Shock,
         final_drive: Option<FinalDrive>,
-        caliper: Option<String>,
+        caliper: Option<Text>,
         point_uncertainty: Option<Given<'_, Length>>,
         shock_length_uncertainty: Option<Given<'_, Length>>,
         table: Option<MeasuredLinkage>,
@@ -104,7 +105,7 @@ impl RearEnd {
                 Some(table) => end.with_table(table.0)?,
                 None => end,
             };
-            match caliper {
+            match caliper.map(|text| text.0) {
                 Some(body) => end.with_caliper(body),
                 None => Ok(end),
             }

@@ -22,6 +22,8 @@ pub(crate) struct Before {
     mean: DVector<f64>,
     /// `C₀⁻¹`, nothing of it for the zero of the tape.
     precision: DMatrix<f64>,
+    /// Was the doubt of the label weighed in it already? Once is enough: weighed with every few readings anew, it would grow.
+    pub(crate) label_weighed: bool,
 }
 
 impl Before {
@@ -29,7 +31,7 @@ impl Before {
     ///
     /// # Errors
     /// [`SetupError::Singular`] where what was found has no inverse.
-    pub(crate) fn new(found: &Posterior) -> Result<Self, SetupError> {
+    pub(crate) fn new(found: &Posterior, label_weighed: bool) -> Result<Self, SetupError> {
         let count = found.unknowns.len();
         let mut mean = DVector::from_column_slice(&found.unknowns);
         mean[ZERO] = 0.0;
@@ -37,7 +39,7 @@ impl Before {
         let inverse = others.cholesky().ok_or(SetupError::Singular)?.inverse();
         let precision = inverse.insert_row(ZERO, 0.0).insert_column(ZERO, 0.0);
         debug_assert_eq!(precision.nrows(), count);
-        Ok(Self { mean, precision })
+        Ok(Self { mean, precision, label_weighed })
     }
 
     /// Where the priors are centred as the readings are solved.

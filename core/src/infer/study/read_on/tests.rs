@@ -172,3 +172,30 @@ fn history_and_advice_go_on_from_the_same_readings() {
         );
     }
 }
+
+/// Rider sags alone, week after week: answered in little space however many they are, and the more the narrower.
+#[test]
+fn years_of_one_sag_a_week_are_answered() {
+    let weeks = |count: usize| {
+        let rows = (0..count).flat_map(|week| {
+            let date = format!("{}-{:02}-{:02}", 2000 + week / 336, week / 28 % 12 + 1, week % 28 + 1);
+            let one = |reading: &Reading| match reading.load {
+                Load::None => reading.distance.si() > 0.638,
+                _ => reading.load == Load::parse("bike + rider").unwrap() && reading.settled == Some(Settled::Low),
+            };
+            // Within a millimetre, and never the same for long.
+            read(&date, one, 1e-3 * f64::sin(week as f64))
+        });
+        with(rows.collect())
+    };
+    let rate = |count| fit(&weeks(count)).rate;
+    let width = |count| rate(count).standard_uncertainty.si();
+    let (few, many) = (width(5), width(60));
+    assert!(many < 1.01 * few, "{many} {few}");
+    let history = weeks(90).history_end(End::Rear).unwrap();
+    assert_eq!((history.sets.len(), history.sets.last().unwrap().rate), (90, rate(90)));
+    // 4,990 sets on a stack on which a call per set would not fit.
+    let bike = weeks(4_990);
+    let on_little = std::thread::Builder::new().stack_size(512 << 10).spawn(move || fit(&bike).rate).unwrap();
+    assert!(on_little.join().unwrap().standard_uncertainty.si() < 1.01 * few);
+}
