@@ -365,6 +365,20 @@ for found in bike.whole.corrections(trail=wanted, fork_raised=["-5 mm", "8 mm"],
     )
 
 # %% [markdown]
+# ### How stiff are the tyres?
+#
+# Scales under the wheel, a ruler at the axle, and somebody who leans on the bike: $h = R_0 - W/k$, errors in both. Change a
+# reading, or how well it was read:
+
+# %%
+on_scales, axle = [52, 75, 101, 128], [341.9, 340.6, 338.6, 336.4]
+load = [one * 9.80665 for one in on_scales]
+tyre = wr.tyre_rate((load, "N"), (axle, "mm"), load_uncertainty="5 N", height_uncertainty="0.4 mm")
+print(f"tyre {tyre.rate}, radius unloaded {tyre.radius}, misfit {tyre.misfit:.1f}")
+rough = wr.tyre_rate_of_footprint("990 N", "125 mm", tyre.radius.value)
+print(f"from a footprint of 125 mm: {rough.rate}")
+
+# %% [markdown]
 # ## Before you touch a bike
 #
 # The maker's manual, local rules and a qualified mechanic come before any number here. Raised clamps bring the front tyre nearer

@@ -72,6 +72,7 @@ mod rear;
 mod settle;
 mod state;
 mod table;
+mod tyre;
 
 pub use chain::{ChainPoint, ChainRun};
 pub(crate) use deviation::{Deviation, Origin};
@@ -88,6 +89,7 @@ pub use settle::{Equilibrium, Settling, Stability};
 pub(crate) use settle::{Rest, rest};
 pub use state::{WheelCurve, WheelState};
 pub(crate) use table::{Carried, EndTable, Exact, Held, Nodes, Sample};
+pub use tyre::{FOOTPRINT, TyreRate};
 
 use core::fmt::Debug;
 

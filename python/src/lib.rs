@@ -160,5 +160,7 @@ mod _core {
     #[pymodule_export]
     use super::wheel::pivots::UncertainWheelCurve;
     #[pymodule_export]
+    use super::wheel::tyre::{TyreRate, tyre_rate, tyre_rate_of_footprint};
+    #[pymodule_export]
     use super::wheel::{EndEffects, FrontEnd, RearEnd, Settling, WheelCurve, WheelEffects, WheelState};
 }

@@ -4,6 +4,7 @@ pub(crate) mod chain;
 pub(crate) mod final_drive;
 pub(crate) mod pivots;
 mod rear;
+pub(crate) mod tyre;
 
 pub(crate) use rear::RearEnd;
 

@@ -20,7 +20,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "BikeEnergy", "BikeMotion", "BikeMotionEnd", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "Correction", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "Legs", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "Move", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPoint", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "unit_symbols", "unit_tables", "vertical_weighting"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "BikeEnergy", "BikeMotion", "BikeMotionEnd", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "Correction", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "Legs", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "Move", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPoint", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "TyreRate", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "tyre_rate", "tyre_rate_of_footprint", "unit_symbols", "unit_tables", "vertical_weighting"]
 
 __version__: Final[str]
 
@@ -10239,6 +10239,34 @@ class TravelLog:
         """
 
 @final
+class TyreRate:
+    """
+    The vertical rate of a tyre, as it was found.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> TyreRate: ...
+    @property
+    def misfit(self, /) -> float | None:
+        """
+        How far off the readings are over what was said of them; None where none is left over.
+        """
+    @property
+    def radius(self, /) -> Uncertain:
+        """
+        Height of the axle with no load on the tyre: the radius that a bike file asks for.
+        """
+    @property
+    def rate(self, /) -> Uncertain:
+        """
+        Vertical rate.
+        """
+
+@final
 class Uncertain:
     """
     A best estimate with its standard uncertainty (JCGM 100:2008).
@@ -12050,6 +12078,57 @@ def travel_log(bike: Bike, pieces: Any, *, gap: QuantityLike | None = None, clip
     >>> log = wr.travel_log(wr.demo(), [((time, "s"), None, (shock, "mm"))])
     >>> log.ends["rear"].bottomings
     0
+    """
+
+def tyre_rate(loads: ArrayLike, heights: ArrayLike, *, load_uncertainty: QuantityLike | None = None, height_uncertainty: QuantityLike | None = None) -> TyreRate:
+    """
+    The rate of a tyre from loads on the ground and heights of the axle: a straight line with errors in both.
+
+    Parameters
+    ----------
+    loads : array of force
+        Two or more, about those of the ride.
+    heights : array of length
+        Of the axle above the ground, at each.
+    load_uncertainty, height_uncertainty : force, length, optional
+        Standard uncertainty of one load (10 N unless given) and of one height (0.5 mm).
+
+    Returns
+    -------
+    TyreRate
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> tyre = wr.tyre_rate(([400, 900, 1400], "N"), ([341.2, 337.3, 332.8], "mm"))
+    >>> print(tyre.rate, "on", tyre.radius)
+    119 ± 10 N/mm on 344.7 ± 0.7 mm
+    """
+
+def tyre_rate_of_footprint(load: QuantityLike, length: QuantityLike, radius: QuantityLike, *, length_uncertainty: QuantityLike | None = None) -> TyreRate:
+    """
+    A rough rate of a tyre from the length of its footprint, uncertain by a fifth: the chord that a rigid ring would sink by.
+
+    Parameters
+    ----------
+    load : force
+        On the ground.
+    length : length
+        Of the footprint, along the wheel.
+    radius : length
+        Of the unloaded tyre.
+    length_uncertainty : length, optional
+        Standard uncertainty of the footprint's length; 5 mm unless given.
+
+    Returns
+    -------
+    TyreRate
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> print(wr.tyre_rate_of_footprint("900 N", "120 mm", "300 mm").rate)
+    148 ± 32 N/mm
     """
 
 def unit_symbols(units: str) -> dict[str, str]:

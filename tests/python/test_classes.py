@@ -83,6 +83,7 @@ def made():
     yield bike.whole.effect_of(shock_longer="2 mm")
     found = bike.whole.corrections(trail="108 mm", fork_raised=["-5 mm", "15 mm"])
     yield from (found[0], *found[0].moves)
+    yield wr.tyre_rate_of_footprint("900 N", "120 mm", "300 mm")
     yield from bike.whole.modes()
     yield bike.whole.ballast()
     yield bike.whole.squat()

@@ -8,7 +8,7 @@ from outside import Tolerance, agree
 from scipy.integrate import solve_ivp
 from scipy.interpolate import CubicHermiteSpline
 from scipy.linalg import eigh
-from scipy.optimize import brentq, fsolve
+from scipy.optimize import brentq, fsolve, least_squares
 
 import wheelrate as wr
 
@@ -274,3 +274,30 @@ def test_a_correction_is_the_root_that_scipy_finds():
     moved = [move.by.m_as("mm") for move in pair.moves]
     weak = Tolerance("trail and rake go together, so that a micrometre of trail is ten of either lever", abs=1e-2)
     agree("clamps and shock length for trail and rake, in mm", moved, list(fsolve(both, [5, 1], xtol=1e-12)), weak)
+
+
+def test_a_tyre_rate_is_the_line_with_errors_in_both_readings():
+    """Distances in units of the errors, minimised by SciPy over line and true loads; its Jacobian gives the rest."""
+    loads, heights = np.array([400.0, 700, 1000, 1300, 1600]), np.array([341.3, 338.6, 337.2, 334.1, 332.3])
+    spread = {"load_uncertainty": "40 N", "height_uncertainty": "0.6 mm"}
+    found = wr.tyre_rate((loads, "N"), (heights, "mm"), **spread)
+
+    def off(unknowns):
+        slope, radius, *true = unknowns
+        return np.r_[(loads - true) / 40, (heights - radius - slope * np.array(true)) / 0.6]
+
+    solved = least_squares(
+        off, [-0.007, 344.0, *loads], x_scale=[1e-3, 1, *[100] * 5], xtol=1e-15, ftol=1e-15, gtol=1e-15
+    )
+    close = Tolerance("where SciPy's search stops", rel=1e-6)
+    agree("rate of a tyre, in N/mm", found.rate.value.m_as("N/mm"), -1 / solved.x[0], close)
+    agree("radius of the unloaded tyre, in mm", found.radius.value.m_as("mm"), solved.x[1], close)
+    covariance = np.linalg.inv(solved.jac.T @ solved.jac)
+    spreads = np.sqrt(np.diag(covariance))[:2] * [solved.x[0] ** -2, 1]
+    theirs = Tolerance("the covariance by its closed form and by the Jacobian at the loads as fitted", rel=2e-3)
+    agree("uncertainty of the rate, in N/mm", found.rate.standard_uncertainty.m_as("N/mm"), spreads[0], theirs)
+    agree("uncertainty of the radius, in mm", found.radius.standard_uncertainty.m_as("mm"), spreads[1], theirs)
+    with pytest.raises(wr.errors.WheelError, match="one for each load"):
+        wr.tyre_rate(([400, 700], "N"), ([340], "mm"))
+    with pytest.raises(wr.errors.WheelError, match="comes down"):
+        wr.tyre_rate(([400, 700], "N"), ([340, 341], "mm"))

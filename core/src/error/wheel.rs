@@ -68,6 +68,12 @@ pub enum WheelError {
         /// Shock wanted.
         wanted: String,
     },
+    /// Readings of a tyre that give no rate.
+    #[error("tyre: found {found}, wanted two loads or more, and an axle that comes down under them")]
+    Tyre {
+        /// What the readings show.
+        found: String,
+    },
     /// An end of your own that does not hold together.
     #[error("{end}: at {at}, {found}")]
     OwnEnd {
