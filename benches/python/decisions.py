@@ -1,7 +1,7 @@
 """What an answer costs a person who waits for it: fit, advice, plan and sheet of the shipped bike.
 
-There is no peer to hold these against, so that the times stand alone, beside the machine that `machine.py` names. The bike
-is asked again and again; the study of an end is made anew each time. Run: ``python benches/python/decisions.py``.
+There is no peer to hold these against, so that the times stand alone, beside the machine that `machine.py` names. The
+bike is asked again and again; the study of an end is made anew each time. Run: ``python benches/python/decisions.py``.
 """
 
 from fit import fastest

@@ -3,9 +3,9 @@
 The peers know the bike through cubic splines of its force parts over travel, made beforehand and not timed, so that an
 evaluation costs them as little as it can. They solve the same model: rate factor, preload change, friction, zero and
 two loads, with the same priors, by exact derivatives. The first is `scipy.optimize.least_squares` on one garage, with
-covariance; the second Gauss-Newton in NumPy over thousands of garages at once, without. wheelrate does all of a fit in
-its time, residuals and findings too. As the peers have their readings sorted beforehand, a bike keeps its own sorted and
-checked from its first fit on, which has a row of its own.
+covariance; the second Gauss-Newton in NumPy over thousands of garages at once, without. wheelrate does all of a fit
+in its time, residuals and findings too. As the peers have their readings sorted beforehand, a bike keeps its own sorted
+and checked from its first fit on, which has a row of its own.
 
 Prints microseconds a fit, of the fastest of several runs, and ratios; then 100,000 simulated garages. Run:
 ``python benches/python/fit.py``.
