@@ -43,6 +43,10 @@ class PerEnd(dict[str, T]):
         super().__init__(named)
         self.without = dict(without or {})
 
+    def __missing__(self, end: object) -> T:
+        why = self.without.get(str(end))
+        raise KeyError(f"{end}: {why}" if why else f"found {end!r}, wanted one of {', '.join(map(repr, self))}")
+
     @classmethod
     def asked(cls, ends: Iterable[Any], ask: Callable[[Any], Any]) -> PerEnd[Any]:
         """Ask something of each end; an error is raised only where none has an answer."""

@@ -9,7 +9,7 @@ from weakref import WeakKeyDictionary
 import pint
 
 from wheelrate import _uncertain
-from wheelrate._core import unit_tables
+from wheelrate._core import Uncertain, unit_tables
 from wheelrate.errors import UnitError
 
 if TYPE_CHECKING:
@@ -91,6 +91,9 @@ def _kind(registry: Any, name: str) -> _Kind:
 
 def read(given: Any, kind: str, argument: str) -> tuple[Any, Factor] | None:
     """Take a pint quantity apart: its number, and the factor to SI; ``None`` for any other object."""
+    if isinstance(given, Uncertain):
+        message = f"{argument}: found an uncertain number, {given}, wanted a quantity: `.value` is that"
+        raise UnitError(message, "Uncertain", {"field": argument, "found": str(given), "wanted": kind})
     if not isinstance(given, pint.Quantity):
         return None
     return given.magnitude, _kind(given._REGISTRY, kind).factor(given.units, argument)

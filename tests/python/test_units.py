@@ -190,3 +190,16 @@ def test_a_unit_beside_numbers_is_spelled_as_in_a_text(unit, kind):
 def test_a_unit_goes_on_with_no_number(unit):
     with pytest.raises(wr.errors.UnitError):
         wr.quantity((1.0, unit), "length")
+
+
+def test_an_uncertain_number_where_a_quantity_is_meant():
+    bike = wr.demo()
+    load = bike.masses.sprung_load("rear", "bike + rider")
+    with pytest.raises(wr.UnitError, match=r"`\.value` is that"):
+        bike.rear.travel_under(load)
+    assert bike.rear.travel_under(load.value).state is not None
+
+
+def test_an_end_without_an_answer_says_why():
+    with pytest.raises(KeyError, match="'Rear', wanted one of 'front', 'rear'"):
+        wr.demo().fit()["Rear"]

@@ -202,7 +202,7 @@ impl WholeBike {
         py: Python<'_>,
         trail: Option<Given<'_, Length>>,
         rake: Option<Given<'_, Angle>>,
-        load: Option<&str>,
+        load: Option<Text>,
         fork_raised: Option<GivenArray<'_, Length>>,
         shock_longer: Option<GivenArray<'_, Length>>,
         front_preload: Option<GivenArray<'_, Length>>,
@@ -214,7 +214,7 @@ impl WholeBike {
         };
         let (fork_raised, shock_longer) = (room(fork_raised, "fork_raised")?, room(shock_longer, "shock_longer")?);
         let (front, rear) = (room(front_preload, "front_preload")?, room(rear_preload, "rear_preload")?);
-        let load = self.load_or_rider(py, load)?;
+        let load = self.load_or_rider(py, load.as_deref())?;
         run(py, || {
             let whole = self.0.whole();
             let stated = whole.room()?;

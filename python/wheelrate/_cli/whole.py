@@ -33,6 +33,10 @@ _STANCE = [
 ]
 
 
+#: What a simulation and a rest go by, and how that is not the sheet.
+STATED = "springs and preload as the file states them, without friction; the sheet has the sags that the readings found"
+
+
 @click.command()
 @file_argument
 @what_if_option
@@ -66,7 +70,7 @@ def settle(
     given = Given(file)
     with named(file):
         bike = supposing(given.bike, supposed)
-        data: dict[str, Any] = {"load": load or bike.rider_load}
+        data: dict[str, Any] = {"load": load or bike.rider_load, "basis": STATED}
         if given.unread:
             data["ends"] = {name: _alone(bike, cast("End", name), data["load"], units) for name in bike.ends}
             data["without"] = {**given.unread, "stance": "left out: it needs both ends"}
@@ -84,7 +88,7 @@ def settle(
             parts.append(f"{name}\n{_report.listed(rows, units)}")
         if stance := [(name.replace("_", " "), value) for name, value in data.get("stance", {}).items()]:
             parts.append(f"stance\n{_report.listed(stance, units)}")
-        lacks = [f"{name}: {why}" for name, why in data.get("without", {}).items()]
+        lacks = [f"{name}: {why}" for name, why in data.get("without", {}).items()] + [data["basis"]]
         return "\n\n".join([*parts, *("\n".join(wrapped(lack, "-- ", "   ")) for lack in lacks)])
 
     show(file, as_json, lambda: data, text)
