@@ -80,6 +80,8 @@ fn any_bike_gets_a_sheet_or_an_error_in_words() {
 fn advice_history_scenarios_plan_and_sheet_never_disagree() {
     /// Bytes. Whole sheets and decisions are held by value, which takes more than a test thread has where nothing is optimised.
     const STACK: usize = 32 << 20;
+    /// Ends that are asked again after what was advised was done, which costs three times as much.
+    const IN_TIME: usize = 60;
     let ask = || {
         let agreed = Cell::new(0);
         let asked = TestRunner::new(ProptestConfig::default()).run(&bikes::bike(), |bike| {
@@ -89,7 +91,7 @@ fn advice_history_scenarios_plan_and_sheet_never_disagree() {
                     agree(&bike, end, &decision);
                     then_as_advised(&bike, end, &decision);
                     let is_undated = bike.parts().readings.iter().all(|reading| reading.date.is_none());
-                    if is_undated && bike.parts().changes.is_empty() && is_plain(&bike, end) {
+                    if agreed.get() < IN_TIME && is_undated && bike.parts().changes.is_empty() && is_plain(&bike, end) {
                         agree_in_time(&bike, end, &decision);
                     }
                     agreed.set(agreed.get() + 1);
