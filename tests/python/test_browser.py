@@ -272,6 +272,10 @@ def test_saved_as_done_asks_for_the_day_of_the_readings(open_page, file):
     answered(page)
     page.get_by_role("button", name="Save…").click()
     dated = page.locator(".saving").get_by_label("Day of the readings in the file")
+    page.wait_for_function("document.querySelector('.saving .main').disabled")
+    assert page.locator(".saving [aria-invalid]").count() == 0  # nothing is wrong before anything is typed
+    dated.fill("some day in May")
+    dated.press("Tab")
     page.locator(".saving [aria-invalid]").wait_for()
     assert page.get_by_role("button", name="Write").is_disabled()
     dated.fill("2026-05-31")

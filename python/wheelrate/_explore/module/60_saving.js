@@ -6,7 +6,7 @@ class Saving {
     const text = (value = "") => make("input", { type: "text", autocomplete: "off", value });
     this.when = new Field("when", "When", text(page.data.today));
     this.note = new Field("note", "A note for the log", text());
-    const undated = page.data.undated ? new Field("dated", "Day of the readings in the file", text(), "They stand there without one; a change needs to know what was read before it.") : null;
+    const undated = page.data.undated ? new Field("dated", "Day of the readings in the file", make("input", { type: "text", autocomplete: "off", placeholder: `as ${page.data.today.slice(0, 10)}` }), "They stand there without one; a change needs to know what was read before it.") : null;
     this.dated = undated;
     this.lines = make("pre", { tabindex: 0, "aria-label": "What would change in the file" });
     this.fault = make("p", { class: "fault", role: "alert" });
@@ -59,6 +59,7 @@ class Saving {
     fields.forEach((field) => field.blame(null));
     const general = [];
     for (const { field, message } of faults) {
+      if (field === this.dated?.name && !this.dated.input.value) continue; // its own words ask for it already
       if (fields.has(field) && !this.log.hidden) fields.get(field).blame(message);
       else if (field === "version") this.outdated(message);
       else general.push(message);
