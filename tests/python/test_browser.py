@@ -250,6 +250,44 @@ def test_readings_are_typed_saved_and_there_again(open_page, file):
     assert cells(page, "sag, bike + rider")[0] == wr.Bike.load(file).fit_end("rear").loads[1].sag.show("mm")
 
 
+def test_an_evening_that_has_begun_keeps_what_was_said_before(open_page):
+    page = open_page()
+    said = page.locator(".headline").first.inner_text()
+    sag = cells(page, "sag, bike + rider")
+    rear = page.locator("fieldset", has=page.locator("legend", has_text="Rear: distance"))
+    dates = page.locator("fieldset", has=page.locator("legend", has_text="When"))
+    dates.get_by_label("Day of the readings in the file").fill("2026-06-14")
+    dates.get_by_label("Day of these readings").fill("2026-06-20")
+    rear.get_by_label("bike + rider, pushed down").fill("54")
+    rear.get_by_label("bike, lifted").focus()
+    answered(page)
+    assert "larger than the whole travel" in rear.locator(".reading .fault:not(:empty)").inner_text()
+    assert "No answer from these yet" in rear.locator("> .fault").inner_text()
+    assert page.locator(".headline").first.inner_text() == said
+    assert "before these readings" in page.locator('.card.past[data-end="rear"] .verdict').inner_text()
+    assert cells(page, "sag, bike + rider") == [sag[0], "–", ""]
+    assert page.locator("tr.past").count()
+    page.get_by_role("button", name="Start over").click()
+    answered(page)
+    assert cells(page, "sag, bike + rider") == sag
+    assert not page.locator(".past:visible:not(:empty)").count()
+    assert not rear.locator(".fault:not(:empty)").count()
+
+
+def test_the_place_of_a_point_stands_clear_of_the_drawing(open_page):
+    page = open_page()
+    for name in ("link_frame", "axle"):
+        page.locator(f'[data-point="{name}"]').focus()
+        place = page.locator(".place").bounding_box()
+        for handle in page.locator(".handle .dot").all():
+            box = handle.bounding_box()
+            apart = [
+                place[at] + place[size] < box[at] or box[at] + box[size] < place[at]
+                for at, size in (("x", "width"), ("y", "height"))
+            ]
+            assert any(apart)
+
+
 def test_saved_as_mended_and_loaded_anew(open_page, file):
     page = open_page()
     drag(page, "link_frame", 4, -10)

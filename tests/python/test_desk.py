@@ -145,6 +145,8 @@ def test_tubes_are_raised_as_the_whole_bike_does_it(asked):
         ({"settings": {"rear spring": -3}}, "settings.rear spring"),
         ({"readings": [READING | {"said": "6x"}]}, "readings.0"),
         ({"readings": [READING, READING | {"load": "bike + goat"}]}, "readings.1"),
+        ({"readings": [READING | {"said": "54"}]}, "readings.0"),
+        ({"readings": [READING, READING | {"settled": "high", "said": "5400"}]}, "readings.1"),
         ({"readings": [READING], "date": "soon"}, "date"),
         ({"readings": [READING], "date": "2026-06-14"}, "dated"),
     ],
@@ -161,6 +163,41 @@ def test_readings_come_first_and_are_fitted(asked):
     sags = [base.fit_end("rear"), base.what_if(KEYS).fit_end("rear")]
     found = row(answer, "rear", "sag, bike + rider")
     assert [found["before"], found["after"]] == [fit.loads[1].sag.show("mm") for fit in sags]
+
+
+def test_an_evening_that_has_begun_waits_and_is_minded(asked):
+    absurd = READING | {"load": "bike + rider", "said": "54"}
+    days = {"date": "2026-06-20", "dated": "2026-06-14"}
+    answer = asked(readings=[absurd], **days)
+    (mind,) = answer["minds"]
+    assert mind["field"] == "readings.0"
+    assert "same mark as before" in mind["message"]
+    assert list(answer["waiting"]) == ["rear"]
+    assert "wheel off the ground" in answer["waiting"]["rear"][0]
+    plausible = asked(readings=[absurd | {"said": "540"}], **days)
+    assert plausible["minds"] == []
+    whole = [READING | {"load": "none", "settled": None, "said": "652"}, READING, absurd | {"said": "540"}]
+    assert asked(readings=whole, **days)["waiting"] == {}
+    assert asked(points=MOVED)["waiting"] == {}
+
+
+@pytest.mark.parametrize(
+    ("free_sag", "rider_sag", "action", "of"),
+    [
+        ("12 mm", "98 mm", "turn", "with the 52 N/mm and its collar turned"),
+        ("80 mm", "102 mm", "leave", "as it stands"),
+        ("20 mm", "94 mm", "fit", "with 60 N/mm"),
+    ],
+)
+def test_a_chance_names_the_spring_that_it_is_of(file, free_sag, rider_sag, action, of):
+    text = file.read_text(encoding="utf-8")
+    text = text.replace('{ from = "25 mm", to = "40 mm" }', f'{{ value = "{free_sag}", tolerance = "1 mm" }}')
+    text = text.replace('{ value = "102 mm", tolerance = "4 mm" }', f'{{ value = "{rider_sag}", tolerance = "1 mm" }}')
+    file.write_text(text, encoding="utf-8")
+    rear = Asked(file).start["ends"]["rear"]["after"]
+    assert wr.Bike.load(file).advise_end("rear").action.name == action
+    assert rear["verdict"] == "none suits"
+    assert rear["chance"].endswith(f"that both sags land {of}")
 
 
 def test_done_to_the_bike_goes_into_the_log(asked, file):

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import difflib
 import hashlib
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import Any, cast
@@ -25,6 +26,15 @@ from wheelrate._mechanism import _around
 _KEPT = 8
 
 
+@dataclass(frozen=True)
+class Read:
+    """The text of a file with what was typed in, its bike, and what to mind of which field."""
+
+    text: str | None
+    shown: Shown
+    minds: list[tuple[str, str]] = field(default_factory=list)
+
+
 class Sitting:
     """One version of a file: its bike, what can be set on it, and what is shown of it."""
 
@@ -34,29 +44,30 @@ class Sitting:
         self.sliders: dict[str, Slider] = {slider.name: slider for slider in sliders(bike)}
         self.unit = wr.unit_symbols(units)["length"]
         self.reads_sag = {end: _reads_sag(bike, end) for end in bike.ends}
-        self._read: dict[Any, tuple[str | None, Shown]] = {(): (text, Shown(bike, units))}
+        self._read: dict[Any, Read] = {(): Read(text, Shown(bike, units))}
 
-    def read(self, supposed: Supposed) -> tuple[str | None, Shown]:
+    def read(self, supposed: Supposed) -> Read:
         """Give the text and the bike with what was typed in read."""
         typed = (supposed.readings, supposed.date, supposed.dated) if supposed.readings or supposed.dated else ()
         found = self._read.get(typed)
         if found is None:
             if self.text is None:
                 raise FieldError([("", "this bike has no file: readings cannot be put with it")])
-            text = supposed.amended(self.text, self.reads_sag, self.unit)
+            text, minds = supposed.amended(self.text, self.reads_sag, self.unit)
             bike, _ = with_fields(lambda: wr.read_partly(text), {"reading": "dated"})
-            found = (text, Shown(bike, self.units))
+            found = Read(text, Shown(bike, self.units), minds)
             while len(self._read) >= _KEPT:
                 self._read.pop(list(self._read)[1])
             self._read[typed] = found
         return found
 
-    def changed(self, supposed: Supposed) -> tuple[str | None, Shown, wr.Bike, Keys, dict[str, str]]:
+    def changed(self, supposed: Supposed) -> tuple[Read, wr.Bike, Keys, dict[str, str]]:
         """Give what was read, and the bike as it is supposed."""
-        text, now = self.read(supposed)
+        read = self.read(supposed)
+        now = read.shown
         keys, fields = supposed.keys(now.bike, self.sliders, self.unit)
         bike = with_fields(lambda: now.bike.what_if(keys), fields) if keys else now.bike
-        return text, now, bike, keys, fields
+        return read, bike, keys, fields
 
 
 class Desk:
@@ -111,7 +122,7 @@ class Desk:
 
     def _start(self, _: dict[str, Any]) -> dict[str, Any]:
         sitting = self._sitting()
-        bike, shown = sitting.bike, sitting.read(Supposed())[1]
+        bike, shown = sitting.bike, sitting.read(Supposed()).shown
         self.last = bike
         return {
             "version": sitting.version,
@@ -132,11 +143,19 @@ class Desk:
     def _answer(self, body: dict[str, Any]) -> dict[str, Any]:
         sitting = self._of(body)
         supposed = Supposed.of(body.get("supposed"))
-        _, now, bike, _, fields = sitting.changed(supposed)
+        read, bike, _, fields = sitting.changed(supposed)
+        now = read.shown
         quick = body.get("quick") is True
         after = now if bike is now.bike else with_fields(lambda: Shown(bike, self.units, now, quick=quick), fields)
         self.last = bike
-        return {"linkage": _linkage(bike), **_said(sitting, now, after)}
+        typed = {end for end, *_ in supposed.readings}
+        return {
+            "linkage": _linkage(bike),
+            **_said(sitting, now, after),
+            "minds": [{"field": name, "message": message} for name, message in read.minds],
+            # An evening that has only begun has no answer yet.
+            "waiting": {end: of.notes for end, of in now.ends.items() if end in typed and of.notes},
+        }
 
     def _amended(self, body: dict[str, Any]) -> tuple[Sitting, str]:
         """Find the text of the file as it would be saved."""
@@ -144,7 +163,8 @@ class Desk:
         supposed = Supposed.of(body.get("supposed"))
         if sitting.text is None or self.path is None:
             raise FieldError([("", "this bike has no file to save to: `Bike.to_toml` writes one")])
-        text, _, _, keys, fields = sitting.changed(supposed)
+        read, _, keys, fields = sitting.changed(supposed)
+        text = read.text
         assert text is not None
         if not keys:
             return sitting, text

@@ -113,7 +113,7 @@ class Shown:
             rows |= {f"sag, {name}": self._uncertain(load.sag) for name, load in under.items()}
             rows |= self._others(end, found, under)
             rows["spring advised"] = self._advised(decision)
-        return EndShown(rows, self._decision(decision, notes), self._curve(found))
+        return EndShown(rows, self._decision(decision, notes), self._curve(found), notes)
 
     def _ride(self, end: str, found: Any, load: Any) -> dict[str, Measure]:
         """Say what the wheel feels where the rider sits."""
@@ -144,10 +144,25 @@ class Shown:
             return Measure("none on the list")
         if advised is None:
             return Measure(decision.verdict)
-        rate = f"{advised.rate.m_as(self._pint['spring rate']):.4g} {self.symbols['spring rate']}"
+        rate = self._rate(advised.rate)
         preload = advised.preload
         said = f", preload {self._measure(preload.value, 'length').text}" if preload is not None else ""
         return Measure(f"{rate}{said}")
+
+    def _rate(self, rate: Any) -> str:
+        return f"{rate.m_as(self._pint['spring rate']):.4g} {self.symbols['spring rate']}"
+
+    def _of(self, decision: wr.Decision) -> str:
+        """Name what a chance is of, where the line above it names no spring."""
+        action = decision.action
+        if action is None or (decision.advised is not None and decision.verdict != "none suits"):
+            return ""
+        if action.rate is not None:
+            return f" with {self._rate(action.rate)}"
+        if action.name == "turn":
+            kept = decision.advised
+            return f" with the {self._rate(kept.rate)} and its collar turned" if kept else " with the collar turned"
+        return " as it stands" if action.name == "leave" else ""
 
     def _decision(self, decision: wr.Decision | None, notes: list[str]) -> dict[str, Any]:
         if decision is None:
@@ -155,12 +170,12 @@ class Shown:
             return {**nothing, "verdict": "no advice", "headline": " ".join(notes), "next": []}
         chances = [decision.probability, *([decision.action.probability] if decision.action else [])]
         stands, *then = (_chance(float(chance.m_as(self._pint["share"]))) for chance in chances)
-        chance = f"{then[0] if then else stands} that both sags land"
+        chance = f"{then[0] if then else stands} that both sags land{self._of(decision)}"
         return {
             "verdict": decision.verdict,
             "set": self._advised(decision).text if decision.advised is not None else "",
             "chance": chance,
-            "stands": f"as it stands {stands}" if then else "",
+            "stands": f"as it stands {stands}" if then and not chance.endswith("as it stands") else "",
             "headline": decision.headline(self.units),
             "next": list(decision.plan.text(self.units)),
         }

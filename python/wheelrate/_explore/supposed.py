@@ -82,16 +82,17 @@ class Supposed:
             raise FieldError(faults)
         return keys, fields
 
-    def amended(self, text: str, reads_sag: Mapping[str, bool], unit: str) -> str:
-        """Put the readings into the text of a file, which is read no further here."""
+    def amended(self, text: str, reads_sag: Mapping[str, bool], unit: str) -> tuple[str, list[tuple[str, str]]]:
+        """Put the readings into the text of a file, which is read no further here; and what to mind of which field."""
         before = wr.read_partly(text)[0].readings
         undated = [f"reading[{at}].date" for at, reading in enumerate(before) if reading.date is None]
         if self.dated and undated:
             dates: Any = dict.fromkeys(undated, self.dated)
             text = with_fields(lambda: wr.set_keys(text, dates), {"reading": "dated"})
         if not self.readings:
-            return text
-        taken, faults = [], []
+            return text, []
+        taken, alone, faults = [], [], []
+        last = {reading.end: reading.date or self.dated or None for reading in before}
         for at, (end, load, settled, said) in enumerate(self.readings):
             sag = bool(reads_sag.get(end))
             try:
@@ -99,9 +100,11 @@ class Supposed:
                 distance = None if sag else heard
                 whole: Any = end
                 side: Any = settled or None
-                taken.append(
-                    wr.Reading(whole, load, distance, side, sag=heard if sag else None, date=self.date or None)
-                )
+                measured = heard if sag else None
+                date = self.date or None
+                taken.append(wr.Reading(whole, load, distance, side, sag=measured, date=date))
+                # Without its side: whether low is above high is for the fit to say.
+                alone.append([wr.Reading(whole, load, distance, sag=measured, date=of) for of in (date, last.get(end))])
             except wr.WheelrateError as error:
                 faults.append((f"readings.{at}", str(error)))
         if faults:
@@ -117,7 +120,27 @@ class Supposed:
                 raise
             # What has no place in the file is of the first reading that does not go with those before it.
             raise FieldError([(f"readings.{_first_refused(text, taken)}", str(error))]) from error
-        return found
+        today, as_before = (_out_of_travel(text, list(of), len(before)) for of in zip(*alone, strict=True))
+        if today:
+            raise FieldError((f"readings.{at}", message) for at, message in today.items())
+        # The mark may be another than the last time: that is for whoever reads to say.
+        minds = [(f"readings.{at}", f"if read to the same mark as before: {why}") for at, why in as_before.items()]
+        return found, minds
+
+
+def _out_of_travel(text: str, readings: list[wr.Reading], before: int) -> dict[int, str]:
+    """Find the readings that the travel has no room for, while the tape is still there."""
+    try:
+        faults = wr.check(wr.append_readings(text, readings))
+    except wr.WheelrateError:  # not of one set with those before
+        return {}
+    said = {}
+    for at in range(len(readings)):
+        here = f"reading {before + at + 1}."
+        messages = [fault.message for fault in faults if fault.key_path.startswith(here)]
+        if messages:
+            said[at] = messages[0]
+    return said
 
 
 def _first_refused(text: str, readings: list[wr.Reading]) -> int:

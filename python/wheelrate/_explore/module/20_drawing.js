@@ -46,6 +46,10 @@ class Drawing {
     this.after = this.#shapes(after);
     this.lead = svg.appendChild(make("path", { class: "lead", "aria-hidden": "true" }));
     for (const name of Object.keys(this.linkage.points)) svg.append(this.#handle(name));
+    // In the corner with most room: beside the point it would hide what is dragged.
+    const corners = [[left, high], [right, high], [left, low], [right, low]];
+    const room = ([x, z]) => Math.min(...places.map(([px, pz]) => Math.hypot(px - x, pz - z)));
+    this.corner = corners.reduce((one, other) => (room(other) > room(one) ? other : one));
     this.note = svg.appendChild(make("text", { class: "place", "aria-hidden": "true" }));
     this.draw_shapes(this.before, this.linkage);
     return svg;
@@ -126,11 +130,10 @@ class Drawing {
     set(this.lead, "d", line([[was, -wasUp], [x, -z]]));
     say(this.note, `${words(name)} ${this.number(x)}, ${this.number(z)} ${this.unit}`);
     const box = this.svg.viewBox.baseVal;
-    const late = x > box.x + 0.55 * box.width;
     const s = this.scale ?? 1;
-    set(this.note, "x", x + (late ? -16 : 16) * s);
-    const low = -z > box.y + 0.5 * box.height;
-    set(this.note, "y", -z + (low ? 26 : -16) * s);
+    const [late, low] = [this.corner[0] > box.x, -this.corner[1] > box.y];
+    set(this.note, "x", this.corner[0] + (late ? -10 : 10) * s);
+    set(this.note, "y", -this.corner[1] + (low ? -10 : 22) * s);
     set(this.note, "text-anchor", late ? "end" : "start");
   }
 

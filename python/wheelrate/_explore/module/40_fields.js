@@ -15,8 +15,10 @@ class Field {
     this.label = make("label", { for: input.id }, label);
   }
 
-  blame(message) {
-    say(this.fault, message ?? "");
+  /** Say what is wrong, or what to mind, which stands in nobody's way. */
+  blame(message, mind = null) {
+    say(this.fault, message ?? mind ?? "");
+    this.fault.classList.toggle("mind", Boolean(mind && !message));
     if (message) set(this.input, "aria-invalid", "true");
     else this.input.removeAttribute("aria-invalid");
   }
@@ -99,12 +101,16 @@ class Readings {
     this.dated = undated ? day("dated", "Day of the readings in the file", "They stand there without one.") : null;
     const ends = grouped(form);
     this.element = make("div", { class: "readings" });
+    this.waiting = new Map();
     for (const [end, rows] of Object.entries(ends)) {
       const set_of = make("fieldset", {}, make("legend", {}, `${capital(end)}: ${rows[0].row.reads}, ${unit}`));
       for (const { at } of rows) {
         const field = this.fields[at];
         set_of.append(make("div", { class: "reading" }, field.label, field.input, field.help, field.fault));
       }
+      const waiting = make("p", { class: "fault mind", role: "status" });
+      this.waiting.set(end, waiting);
+      set_of.append(waiting);
       this.element.append(set_of);
     }
     const days = [this.date, this.dated].filter(Boolean);
@@ -116,6 +122,15 @@ class Readings {
   #field(row, at, unit, typed) {
     const input = make("input", { type: "text", inputmode: "decimal", autocomplete: "off", onchange: typed });
     return new Field(`readings.${at}`, row.label, input, row.how);
+  }
+
+  /** Say what an evening that has only begun still lacks, by end. */
+  lacking(reasons) {
+    for (const [end, element] of this.waiting) {
+      const why = reasons[end] && `No answer from these yet: ${reasons[end].join(" ").replace(`${end}: `, "")}`;
+      if (element.dataset.text !== why) element.replaceChildren(...(why ? sentence(why) : []));
+      element.dataset.text = why ?? "";
+    }
   }
 
   /** What is typed, by the place of its field; empty fields are none. */

@@ -1,6 +1,7 @@
 // The whole: what is supposed, what is asked, what is shown. The page keeps what is supposed; the other side keeps nothing.
 
 const MOST_UNDONE = 200;
+const WHOLE = "whole bike";
 
 class Page {
   constructor(element, ask) {
@@ -32,6 +33,7 @@ class Page {
     this.#tools();
     this.cards = new Map(Object.keys(data.ends).map((end) => [end, this.#card(end)]));
     this.rows = new Map(data.rows.map((row) => [`${row.group} ${row.name}`, this.#row(row)]));
+    this.bodies = new Map();
     this.charts = this.#charts();
     this.settings = new Map(data.sliders.map((one) => [one.name, new Setting(one, (...how) => this.#set(...how))]));
     this.settings.forEach(({ field }) => this.#keep(field));
@@ -75,15 +77,15 @@ class Page {
 
   #card(end) {
     const parts = {};
-    for (const [name, tag] of [["verdict", "p"], ["set", "p"], ["chance", "p"], ["stands", "p"], ["before", "p"], ["headline", "p"], ["next", "ul"]]) parts[name] = make(tag, { class: name });
+    for (const [name, tag] of [["verdict", "p"], ["set", "p"], ["chance", "p"], ["stands", "p"], ["before", "p"], ["past", "p"], ["headline", "p"], ["next", "ul"]]) parts[name] = make(tag, { class: name });
     parts.card = make("article", { class: "card", "data-end": end }, make("h2", { class: "over" }, capital(end)), parts.verdict, parts.set, parts.chance, parts.stands, parts.before);
-    parts.more = make("section", {}, make("h3", {}, capital(end)), parts.headline, make("h4", {}, "What to read next"), parts.next);
+    parts.more = make("section", {}, make("h3", {}, capital(end)), parts.past, parts.headline, make("h4", {}, "What to read next"), parts.next);
     return parts;
   }
 
   #row(row) {
     const cells = Object.fromEntries(["before", "after", "change"].map((name) => [name, make("td", { class: name })]));
-    return { cells, group: row.group, element: make("tr", {}, make("th", { scope: "row" }, row.name), cells.before, cells.after, cells.change) };
+    return { cells, group: row.group, name: row.name, element: make("tr", {}, make("th", { scope: "row" }, row.name), cells.before, cells.after, cells.change) };
   }
 
   #charts() {
@@ -105,7 +107,9 @@ class Page {
     ];
     const head = make("tr", {}, make("th", { scope: "col" }, make("span", { class: "hidden" }, "measure")), ...["now", "as supposed", "change"].map((name) => make("th", { scope: "col" }, name)));
     this.without = make("p", { class: "small" });
-    const table = make("div", { class: "measures" }, make("table", {}, make("thead", {}, head), ...groups.map((group) => make("tbody", {}, ...body(group)))), this.without);
+    for (const group of groups) this.bodies.set(group, make("tbody", {}, ...body(group)));
+    const stands = this.bodies.has(WHOLE) ? make("p", { class: "small" }, "The whole bike stands on the springs as the file states them, without friction; sags and rates of an end are those that its readings found.") : null;
+    const table = make("div", { class: "measures" }, make("table", {}, make("thead", {}, head), ...this.bodies.values()), stands, this.without);
     const part = (title, ...inside) => make("section", {}, make("h2", {}, title), ...inside);
     return [
       make("header", {}, make("h1", {}, make("small", {}, "What if"), data.name), make("div", { class: "tools" }, this.undo, this.redo, this.reset, data.file ? this.save : null)),
@@ -236,16 +240,13 @@ class Page {
 
   /** Show an answer, or what is wrong beside the field that it is in. */
   #said(answer, isLast = true) {
-    this.blame(answer.faults ?? []);
+    this.blame(answer.faults ?? [], answer.minds ?? []);
     this.element.classList.toggle("stale", Boolean(answer.faults));
     if (answer.faults) return;
-    for (const [end, { before, after }] of Object.entries(answer.ends)) this.#decide(this.cards.get(end), before, after);
-    for (const row of answer.rows) {
-      const shown = this.rows.get(`${row.group} ${row.name}`);
-      if (!shown) continue;
-      for (const name of ["before", "after", "change"]) say(shown.cells[name], row[name]);
-      shown.element.classList.toggle("changed", Boolean(row.change));
-    }
+    const waiting = answer.waiting ?? {};
+    this.readings?.lacking(waiting);
+    for (const [end, { before, after }] of Object.entries(answer.ends)) this.#decide(this.cards.get(end), before, after, end in waiting);
+    this.#tabulate(answer.rows, waiting);
     for (const [end, chart] of this.charts) if (answer.curves[end]) chart.draw(answer.curves[end]);
     // Points that move on meanwhile stay where the hand has them; the path of the axle follows.
     const moving = !isLast || this.drawing?.taken;
@@ -253,7 +254,38 @@ class Page {
     this.without.replaceChildren(...(answer.without ? sentence(`Left out: ${answer.without}`) : []));
   }
 
-  #decide(card, before, after) {
+  /** Fill the table. What has no answer any more is emptied, or marked as it was before an evening that has begun. */
+  #tabulate(rows, waiting) {
+    const left = new Set(this.rows.values());
+    for (const row of rows) {
+      const name = `${row.group} ${row.name}`;
+      if (!this.rows.has(name)) {
+        this.rows.set(name, this.#row(row));
+        this.bodies.get(row.group)?.append(this.rows.get(name).element);
+      }
+      const shown = this.rows.get(name);
+      left.delete(shown);
+      for (const column of ["before", "after", "change"]) say(shown.cells[column], row[column]);
+      shown.element.classList.toggle("changed", Boolean(row.change));
+      shown.element.classList.remove("past");
+    }
+    for (const { cells, group, element } of left) {
+      element.classList.remove("changed");
+      element.classList.toggle("past", group in waiting);
+      for (const column of ["after", "change"]) say(cells[column], column === "after" ? "–" : "");
+      if (!(group in waiting)) say(cells.before, "–");
+    }
+  }
+
+  #decide(card, before, after, waiting) {
+    card.card.classList.toggle("past", waiting);
+    card.more.classList.toggle("past", waiting);
+    say(card.past, waiting ? "Before these readings:" : "");
+    if (waiting) {
+      say(card.verdict, `${card.verdict.textContent.replace(/, before these readings$/, "")}, before these readings`);
+      say(card.before, "");
+      return;
+    }
     say(card.verdict, capital(after.verdict));
     for (const name of ["set", "chance", "stands"]) say(card[name], after[name]);
     const same = before.set === after.set && before.verdict === after.verdict && before.chance === after.chance;
@@ -266,12 +298,16 @@ class Page {
     card.next.dataset.text = next;
   }
 
-  blame(faults) {
+  blame(faults, minds = []) {
+    const named = (field) => {
+      const reading = /^readings\.(\d+)$/.exec(field);
+      return reading ? `readings.${this.places?.[+reading[1]]}` : field;
+    };
+    const minded = new Map(minds.map(({ field, message }) => [named(field), message]));
     const left = new Map([...this.fields.keys()].map((name) => [name, null]));
     const general = [];
     for (const { field, message } of faults) {
-      const reading = /^readings\.(\d+)$/.exec(field);
-      const name = reading ? `readings.${this.places?.[+reading[1]]}` : field;
+      const name = named(field);
       if (left.has(name)) left.set(name, message);
       // Whoever drags a point looks at the drawing.
       if (name.startsWith("points.")) general.push(`${capital(words(name.slice(7)))}: ${message}`);
@@ -279,7 +315,7 @@ class Page {
       else if (field === "version") this.saving.outdated(message);
       else general.push(message);
     }
-    left.forEach((message, name) => this.fields.get(name).blame(message));
+    left.forEach((message, name) => this.fields.get(name).blame(message, minded.get(name)));
     say(this.general, general.join(" "));
     this.drawing?.handles.forEach((handle, name) => handle.classList.toggle("wrong", Boolean(left.get(`points.${name}`))));
   }
