@@ -131,6 +131,22 @@ def test_the_plot_shows_every_set_and_change(changed):
     mpl.pyplot.close(axes[0].figure)
 
 
+def test_days_of_a_plot_are_not_written_over_each_other_and_units_are_those_asked_for(bike):
+    busy = bike.with_readings([*bike.readings, *rear("2026-07-01")])
+    axes = wr.plot.history(busy, units="inch")
+    assert [ax.get_ylabel() for ax in axes] == ["vertical sag (in)", "preload (in)", "friction (lbf)"]
+    inches = axes[0].lines[0].get_xydata()[:, 1]
+    millimetres = wr.plot.history(busy)[0].lines[0].get_xydata()[:, 1]
+    # Both are written with the digits of their page, a hundredth of an inch at the least.
+    assert inches * 25.4 == pytest.approx(millimetres, abs=0.2)
+    figure = axes[-1].figure
+    figure.canvas.draw()
+    drawn = [label.get_window_extent() for label in axes[-1].get_xticklabels()]
+    assert len(drawn) == 2
+    assert len(axes[-1].get_xticks()) + len(axes[-1].get_xticks(minor=True)) == 3
+    assert not any(one.overlaps(other) for one, other in zip(drawn, drawn[1:], strict=False))
+
+
 def shell(*arguments):
     return subprocess.run(
         [COMMAND, *map(str, arguments)], capture_output=True, text=True, encoding="utf-8", check=False

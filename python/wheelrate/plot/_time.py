@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from wheelrate._core import Bike, EndMotion
-from wheelrate._timeline import runs
+from wheelrate._timeline import PANELS, runs, set_apart, unit_of
 from wheelrate.errors import BikeError
 from wheelrate.plot._axes import STYLES, new_axes, plain, pyplot, styled
 
@@ -22,12 +22,10 @@ _AT_RIGHT: dict[str, Any] = {
     "fontsize": 8,
 }
 _NOTE: dict[str, Any] = {"textcoords": "offset points", "fontsize": 8, "color": "0.2"}
-# Panels of a history: label, unit, and the numbers by their name and place.
-_HISTORY: list[tuple[str, str, list[tuple[str, int]]]] = [
-    ("vertical sag", "mm", [("rider", 0), ("free", 1)]),
-    ("preload", "mm", [("", 2)]),
-    ("friction", "N", [("", 3)]),
-]
+# Panels of a history, by the label of each axis.
+_HISTORY = ("vertical sag", "preload", "friction")
+# A day under the axis takes so much of its length.
+_ROOM_OF_A_DAY = 0.15
 
 
 def landing(motions: EndMotion | Mapping[str, EndMotion], *, ax: Axes | None = None) -> Axes:
@@ -89,10 +87,13 @@ def landing(motions: EndMotion | Mapping[str, EndMotion], *, ax: Axes | None = N
     return ax
 
 
-def history(bike: Bike, end: str = "rear", *, axes: Sequence[Axes] | None = None) -> list[Axes]:
+def history(
+    bike: Bike, end: str = "rear", *, units: str = "metric", axes: Sequence[Axes] | None = None
+) -> list[Axes]:
     """Draw sags, preload and friction of every set of readings of an end over time, changes as upright lines.
 
-    Bars are two standard uncertainties either way.
+    Bars are two standard uncertainties either way. Days are true to time, but no two on top of each other: an evening's
+    work is moved apart on an axis of months, and a day is written where there is room for it.
 
     Parameters
     ----------
@@ -100,6 +101,8 @@ def history(bike: Bike, end: str = "rear", *, axes: Sequence[Axes] | None = None
         With dated readings.
     end : {"rear", "front"}
         Which end.
+    units : {"metric", "kilogram-force", "inch"}, optional
+        Units of the axes.
     axes : three matplotlib.axes.Axes, optional
         Where to draw; a new figure unless given.
 
@@ -126,37 +129,43 @@ def history(bike: Bike, end: str = "rear", *, axes: Sequence[Axes] | None = None
         found = ", ".join(reported) or "none"
         message = f"end: found `{end}`, wanted an end with readings ({found})"
         raise BikeError(message)
-    points = json.loads(reported[end].to_json())["points"]
+    points = json.loads(reported[end].to_json(units))["points"]
+    places = set_apart([point["at"] for point in points])
+    points = [point | {"place": place} for point, place in zip(points, places, strict=True)]
     if axes is None:
         axes = list(pyplot().subplots(3, 1, figsize=(6.4, 6.2), sharex=True, layout="constrained")[1])
     sets = [point for point in points if not point["is_change"]]
-    for ax, (label, unit, series) in zip(axes, _HISTORY, strict=True):
-        for index, (name, place) in enumerate(series):
-            numbers = [point["numbers"][place] for point in sets]
-            known = [(point["at"], one) for point, one in zip(sets, numbers, strict=True) if one["value"] is not None]
+    for ax, label, (_, series) in zip(axes, _HISTORY, PANELS, strict=True):
+        for index, one_of in enumerate(series):
+            numbers = [point["numbers"][one_of.place] for point in sets]
+            known = [(point["place"], one) for point, one in zip(sets, numbers, strict=True) if one["value"] is not None]
             colour = STYLES[index]["color"]
             ax.errorbar(
                 [at for at, _ in known],
                 [one["value"] for _, one in known],
                 [2 * one["standard_uncertainty"] for _, one in known],
-                label=name or None,
+                label=one_of.name or None,
                 capsize=3,
                 fmt="o",
                 color=colour,
             )
             for run in runs(points):
-                joined = [(point["at"], point["numbers"][place]["value"]) for point in run]
+                joined = [(point["place"], point["numbers"][one_of.place]["value"]) for point in run]
                 if len(joined) > 1:
                     ax.plot(*zip(*joined, strict=True), color=colour, linewidth=1, alpha=0.6)
         for point in points:
             if point["is_change"]:
-                ax.axvline(point["at"], color="0.2", linestyle=(0, (4, 3)), linewidth=1)
-        plain(ax, "", f"{label} ({unit})", legend=any(name for name, _ in series))
+                ax.axvline(point["place"], color="0.2", linestyle=(0, (4, 3)), linewidth=1)
+        plain(ax, "", f"{label} ({unit_of(points, series)})", legend=any(one_of.name for one_of in series))
         ax.margins(x=0.06, y=0.12)
     for point in points:
         if point["is_change"]:
-            axes[0].annotate("changed", (point["at"], 1), (4, -10), xycoords=("data", "axes fraction"), **_NOTE)
-    axes[-1].set_xticks(
-        [point["at"] for point in sets], [point["date"][:10] for point in sets], rotation=20, ha="right"
-    )
+            axes[0].annotate("changed", (point["place"], 1), (4, -10), xycoords=("data", "axes fraction"), **_NOTE)
+    written: list[dict[str, Any]] = []
+    for point in sets:
+        if not written or point["place"] - written[-1]["place"] >= _ROOM_OF_A_DAY:
+            written.append(point)
+    days = [point["date"][:10] for point in written]
+    axes[-1].set_xticks([point["place"] for point in written], days, rotation=20, ha="right")
+    axes[-1].set_xticks([point["place"] for point in sets if point not in written], minor=True)
     return list(axes)
