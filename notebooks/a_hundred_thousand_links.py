@@ -36,7 +36,13 @@ axes = {
     "rear.linkage.points.link_rocker.x": ("-219 mm", "-211 mm"),
     "rear.linkage.points.link_rocker.z": ("-188 mm", "-180 mm"),
 }
-outputs = ["rear.full_travel", "rear.progression", "rear.rider_travel", "rear.free_travel", "rear.wheel_rate_at_sag"]
+outputs = [
+    "rear.full_travel",
+    "rear.progression",
+    "rear.rider_travel",
+    "rear.free_travel",
+    "rear.wheel_rate_at_sag",
+]
 
 # %% [markdown]
 # ## Everything first
@@ -64,10 +70,18 @@ plt.show()
 fig, pair = plt.subplots(1, 2, figsize=(10, 3.8), layout="constrained")
 few = designs.take(np.arange(0, len(designs), max(1, len(designs) // 4000)))
 wr.plot.contour(
-    few, "rear.linkage.points.link_frame.x", "rear.linkage.points.link_rocker.x", "rear.progression", ax=pair[0]
+    few,
+    "rear.linkage.points.link_frame.x",
+    "rear.linkage.points.link_rocker.x",
+    "rear.progression",
+    ax=pair[0],
 )
 wr.plot.contour(
-    few, "rear.linkage.points.link_frame.z", "rear.linkage.points.link_rocker.z", "rear.progression", ax=pair[1]
+    few,
+    "rear.linkage.points.link_frame.z",
+    "rear.linkage.points.link_rocker.z",
+    "rear.progression",
+    ax=pair[1],
 )
 plt.show()
 
@@ -85,17 +99,34 @@ now = bike.rear.full_travel.m_as("mm")
 kept = np.flatnonzero(np.abs(travel - now) < 5)
 kept = kept[np.argsort(progression[kept])][:: max(1, len(kept) // 300)]
 values = {address: (designs.take(kept)[address].m_as("mm"), "mm") for address in axes}
-chances = bike.sweep(values, [*outputs, "rear.best_chance", "rear.best_rate", "rear.full_force"], scheme="list")
+chances = bike.sweep(
+    values,
+    [*outputs, "rear.best_chance", "rear.best_rate", "rear.full_force"],
+    scheme="list",
+)
 front = chances.pareto(["rear.best_chance", "rear.progression"])
 print(f"{len(chances)} designs asked, {len(front)} that nothing beats")
 
 # %%
 fig, ax = plt.subplots(figsize=(6.4, 4), layout="constrained")
 as_it_is = bike.rear.linkage.progression.m_as("percent")
-for result, style in ((chances, {"s": 8, "color": "0.75"}), (front, {"s": 26, "color": "#d55e00"})):
-    ax.scatter(result["rear.progression"].m_as("percent"), result["rear.best_chance"].m_as("percent"), **style)
+for result, style in (
+    (chances, {"s": 8, "color": "0.75"}),
+    (front, {"s": 26, "color": "#d55e00"}),
+):
+    ax.scatter(
+        result["rear.progression"].m_as("percent"),
+        result["rear.best_chance"].m_as("percent"),
+        **style,
+    )
 ax.axvline(as_it_is, color="#0072b2", linewidth=1)
-ax.annotate("as it is", (as_it_is, 2), xytext=(4, 0), textcoords="offset points", color="#0072b2")
+ax.annotate(
+    "as it is",
+    (as_it_is, 2),
+    xytext=(4, 0),
+    textcoords="offset points",
+    color="#0072b2",
+)
 ax.set(xlabel="progression (%)", ylabel="best chance that both sags land (%)")
 ax.spines[["top", "right"]].set_visible(False)
 plt.show()
@@ -110,7 +141,8 @@ enough = np.flatnonzero(chance > chance.max() - 2)
 choice = enough[np.argmax(front["rear.progression"].m[enough])]
 chosen = front.design(choice)
 print(
-    f"chance {chance[choice]:.0f} %, progression {front['rear.progression'][choice]:.1f~P} instead of {as_it_is:.1f} %"
+    f"chance {chance[choice]:.0f} %, progression"
+    f" {front['rear.progression'][choice]:.1f~P} instead of {as_it_is:.1f} %"
 )
 print(f"spring {front['rear.best_rate'][choice]:.1f~P}")
 for address in axes:

@@ -91,8 +91,18 @@ plt.show()
 # %%
 effects = now.effects_under(load, "4 mm")
 of_link = effects.dimensions.index("length of link")
-print("sag:", effects.sag[of_link].round(2), "  exactly:", (changed.sag[1] - changed.sag[0]).round(2))
-print("ride height:", effects.ride_height[of_link].round(2), "  exactly:", changed.ride_height_change[1].round(2))
+print(
+    "sag:",
+    effects.sag[of_link].round(2),
+    "  exactly:",
+    (changed.sag[1] - changed.sag[0]).round(2),
+)
+print(
+    "ride height:",
+    effects.ride_height[of_link].round(2),
+    "  exactly:",
+    changed.ride_height_change[1].round(2),
+)
 of_shock = effects.dimensions.index("shock length")
 longer_by = -4 * changed.ride_height_change[1] / effects.ride_height[of_shock]
 print(f"a shock longer by {longer_by.m_as(''):.1f} mm would bring the height back")
@@ -109,7 +119,9 @@ def preload_for(end, rate, sag):
     """Find the preload with which an end settles at a sag under the load."""
 
     def excess(preload):
-        return (end.with_spring_rate(rate, (preload, "mm")).wheel_force(sag) - load).m_as("N")
+        return (
+            end.with_spring_rate(rate, (preload, "mm")).wheel_force(sag) - load
+        ).m_as("N")
 
     return scipy.optimize.brentq(excess, 0.1, 40)
 
@@ -135,7 +147,10 @@ for name, end in {"as it was": now, "4 mm longer": longer}.items():
 # and whether the rocker meets the link or the frame** before the shock is at its end.
 
 # %%
-ends = {name: end.axle(end.full_travel) for name, end in {"as it was": now, "4 mm longer": longer}.items()}
+ends = {
+    name: end.axle(end.full_travel)
+    for name, end in {"as it was": now, "4 mm longer": longer}.items()
+}
 higher = ends["4 mm longer"][1] - ends["as it was"][1]
 print("at full compression the axle is higher in the frame by", higher.round(1))
 drive = wr.ChainDrive(
@@ -161,7 +176,10 @@ for name, end in {"as it was": now, "4 mm longer": longer}.items():
 # made anew 14 mm further back or 16 mm further forward, 17 mm lower or 13 mm higher. Is that enough?
 
 # %%
-free = {"x of link_frame": ("-80 mm", "-50 mm"), "z of link_frame": ("-115 mm", "-85 mm")}
+free = {
+    "x of link_frame": ("-80 mm", "-50 mm"),
+    "z of link_frame": ("-115 mm", "-85 mm"),
+}
 wanted = {"progression": ("40 %", "0.5 %"), "full_travel": ("299 mm", "2 mm")}
 first = now.linkage.design(free, **wanted)
 print(first)
@@ -171,7 +189,10 @@ print(first)
 # is to be made anew as well, and the hole for the link may go 10 mm either way:
 
 # %%
-free |= {"x of link_rocker": ("-225 mm", "-205 mm"), "z of link_rocker": ("-194 mm", "-174 mm")}
+free |= {
+    "x of link_rocker": ("-225 mm", "-205 mm"),
+    "z of link_rocker": ("-194 mm", "-174 mm"),
+}
 second = now.linkage.design(free, **wanted)
 print(second)
 
@@ -189,7 +210,11 @@ for name in ("link_frame", "link_rocker"):
 def with_shock(mechanism):
     """Put the bike's shock into a mechanism."""
     return wr.Linkage(
-        mechanism, "axle", ("shock_frame", "shock_rocker"), shock_length=now.shock.length, stroke=now.shock.full_stroke
+        mechanism,
+        "axle",
+        ("shock_frame", "shock_rocker"),
+        shock_length=now.shock.length,
+        stroke=now.shock.full_stroke,
     )
 
 
@@ -197,12 +222,22 @@ made = with_shock(rounded)
 rng = np.random.default_rng(1)
 progressions = []
 for _ in range(300):
-    drilled = {name: (place.m_as("mm") + rng.normal(0, 0.2, 2)) for name, place in rounded.points.items()}
-    progressions.append(with_shock(wr.Mechanism((drilled, "mm"), rounded.bodies)).progression.m_as("percent"))
+    drilled = {
+        name: (place.m_as("mm") + rng.normal(0, 0.2, 2))
+        for name, place in rounded.points.items()
+    }
+    progressions.append(
+        with_shock(wr.Mechanism((drilled, "mm"), rounded.bodies)).progression.m_as(
+            "percent"
+        )
+    )
 holes = [rounded.points[name].m_as("mm") for name in ("link_frame", "link_rocker")]
 link_made = np.linalg.norm(holes[0] - holes[1])
 print(f"link, hole to hole: {link_made:.1f} mm (was {link:.1f} mm)")
-print(f"progression as drawn: {made.progression.m_as('percent'):.1f} %, as drilled ± {np.std(progressions):.1f} %")
+print(
+    f"progression as drawn: {made.progression.m_as('percent'):.1f} %, as drilled ±"
+    f" {np.std(progressions):.1f} %"
+)
 print("full travel:", made.full_travel.round(1))
 
 # %%

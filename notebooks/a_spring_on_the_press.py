@@ -34,7 +34,11 @@ loads = [546, 1124, 1709, 2327, 2920, 3525, 4157, 4763, 5407, 6022, 6697, 7321]
 # Change how well you read, or a load, and run the cell again:
 
 # %%
-known = {"force_uncertainty": "25 N", "compression_uncertainty": "0.5 mm", "scale_uncertainty": "1 %"}
+known = {
+    "force_uncertainty": "25 N",
+    "compression_uncertainty": "0.5 mm",
+    "scale_uncertainty": "1 %",
+}
 
 spring = wr.Spring.measured((compressions, "mm"), (loads, "N"), **known)
 print("on average", spring.mean_rate)
@@ -49,7 +53,11 @@ fig, ax = plt.subplots(figsize=(6, 3.7))
 ax.plot(at, rate)
 ax.fill_between(at, rate - spread, rate + spread, alpha=0.3)
 ax.plot(compressions[1:] - 6, np.diff(loads) / np.diff(compressions), "k.")
-ax.set(xlabel="compression in mm", ylabel="rate in N/mm", title="The dots are differences of the readings")
+ax.set(
+    xlabel="compression in mm",
+    ylabel="rate in N/mm",
+    title="The dots are differences of the readings",
+)
 plt.show()
 
 # %% [markdown]
@@ -58,7 +66,9 @@ plt.show()
 # %%
 rows = [[f"{x} mm", f"{load} N"] for x, load in zip(compressions, loads, strict=True)]
 bike = wr.demo()
-press = bike.correct({"rear.shock.spring": {"measured": {"readings": rows, **known}, "preload": "14 mm"}})
+press = bike.correct(
+    {"rear.shock.spring": {"measured": {"readings": rows, **known}, "preload": "14 mm"}}
+)
 for name, one in {"by its label": bike, "by the press": press}.items():
     fit = one.fit()["rear"]
     print(f"{name:13} rate {fit.rate}, preload {fit.preload}")
@@ -73,14 +83,23 @@ print(press.advise_end("rear").verdict)
 # %%
 wire, mean_diameter, coils, pitches = "11.5 mm", "68 mm", [3, 7], [14.5, 28]
 
-wound = wr.Spring.closing(wire=wire, mean_diameter=mean_diameter, coils=coils, pitches=(pitches, "mm"))
+wound = wr.Spring.closing(
+    wire=wire, mean_diameter=mean_diameter, coils=coils, pitches=(pitches, "mm")
+)
 for closing in wound.changeovers:
-    print(f"coils close at {closing.compression.m_as('mm'):.1f} mm and {closing.force.m_as('N'):.0f} N")
+    print(
+        f"coils close at {closing.compression.m_as('mm'):.1f} mm and"
+        f" {closing.force.m_as('N'):.0f} N"
+    )
 x = np.linspace(0, 0.999 * wound.full_stroke.m_as("mm"), 300)
 curve = wound.curve((x, "mm"))
 fig, ax = plt.subplots(figsize=(6, 3.7))
 ax.plot(x, curve.rate.m_as("N/mm"))
-ax.set(xlabel="compression in mm", ylabel="rate in N/mm", title="The rate rises as coils close")
+ax.set(
+    xlabel="compression in mm",
+    ylabel="rate in N/mm",
+    title="The rate rises as coils close",
+)
 plt.show()
 
 # %% [markdown]

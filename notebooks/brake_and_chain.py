@@ -56,7 +56,13 @@ mechanism = wr.Mechanism(
     },
 )
 shock = bike.rear.shock
-floating = wr.Linkage(mechanism, "axle", bike.rear.linkage.shock, shock_length=shock.length, stroke=shock.full_stroke)
+floating = wr.Linkage(
+    mechanism,
+    "axle",
+    bike.rear.linkage.shock,
+    shock_length=shock.length,
+    stroke=shock.full_stroke,
+)
 stands = {
     "wheel_radius": rest.axle_height["rear"],
     "cg_height": bike.whole.centre_of_gravity(rest)[1],
@@ -66,9 +72,16 @@ stands = {
 fig, ax = plt.subplots(figsize=(6.4, 3.8), layout="constrained")
 for body in ("swingarm", "bracket", "frame"):
     found = floating.anti_rise(body, **stands)
-    ax.plot(found.travel.m_as("mm"), found.anti_rise.m_as("percent"), label=f"caliper on the {body}")
+    ax.plot(
+        found.travel.m_as("mm"),
+        found.anti_rise.m_as("percent"),
+        label=f"caliper on the {body}",
+    )
     at_rest = floating.anti_rise(body, [rest.travel["rear"]], **stands)
-    print(f"caliper on the {body:>8}, rider on: anti-rise {at_rest.anti_rise[0].m_as('percent'):4.0f} %")
+    print(
+        f"caliper on the {body:>8}, rider on: anti-rise"
+        f" {at_rest.anti_rise[0].m_as('percent'):4.0f} %"
+    )
 ax.axvline(rest.travel["rear"].m_as("mm"), color="0.7", zorder=0)
 ax.set(xlabel="wheel travel (mm)", ylabel="anti-rise (%)")
 ax.legend()
@@ -87,7 +100,10 @@ for travel in ("0 mm", "100 mm", "200 mm"):
 # The front brake has no such choice: a telescopic fork gives way to the rear under it, and so adds to the dive.
 
 # %%
-print(f"anti-dive of the fork, rider on: {bike.whole.anti_dive().anti_dive.m_as('percent'):.0f} %")
+print(
+    "anti-dive of the fork, rider on:"
+    f" {bike.whole.anti_dive().anti_dive.m_as('percent'):.0f} %"
+)
 
 # %% [markdown]
 # ## The chain
@@ -100,11 +116,17 @@ play = "10 mm"
 
 chain = bike.rear.chain(play=play)
 print(
-    f"tightest at {chain.tightest_travel.m_as('mm'):.0f} mm of travel, {chain.tightest_growth.m_as('mm'):.1f} mm longer than"
+    f"tightest at {chain.tightest_travel.m_as('mm'):.0f} mm of travel,"
+    f" {chain.tightest_growth.m_as('mm'):.1f} mm longer than"
 )
-print(f"at full extension: set {chain.extended_play.m_as('mm'):.0f} mm of play on the stand to keep {play} there")
+print(
+    f"at full extension: set {chain.extended_play.m_as('mm'):.0f} mm of play on the"
+    f" stand to keep {play} there"
+)
 others = {
-    f"{front} and {rear} teeth": bike.what_if({"rear.chain.front_teeth": front, "rear.chain.rear_teeth": rear})
+    f"{front} and {rear} teeth": bike.what_if(
+        {"rear.chain.front_teeth": front, "rear.chain.rear_teeth": rear}
+    )
     for front, rear in ((13, 49), (14, 49), (12, 52))
 }
 wr.plot.chain_play(others, play)
@@ -113,15 +135,21 @@ for name, other in others.items():
     found = other.rear.chain([rest.travel["rear"]], play=play)
     squat = other.whole.squat(travels=[rest.travel["rear"]])
     print(
-        f"{name}: {other.rear.chain(play=play).extended_play.m_as('mm'):3.0f} mm on the stand, wheel turned by"
-        f" {found.wheel_turn[0].m_as('deg'):.1f}° at rest, anti-squat {squat.anti_squat[0].m_as('percent'):.0f} %"
+        f"{name}: {other.rear.chain(play=play).extended_play.m_as('mm'):3.0f} mm on"
+        " the stand, wheel turned by"
+        f" {found.wheel_turn[0].m_as('deg'):.1f}° at rest, anti-squat"
+        f" {squat.anti_squat[0].m_as('percent'):.0f} %"
     )
 
 # %% [markdown]
 # Equal sprockets, the front one on the pivot, feel nothing of the travel: the chain keeps its length and the wheel does not turn.
 
 # %%
-equal = wr.RearEnd(bike.rear.linkage, shock, final_drive=wr.Sprockets(["0 mm", "0 mm"], (20, 20), "15.875 mm")).chain()
+equal = wr.RearEnd(
+    bike.rear.linkage,
+    shock,
+    final_drive=wr.Sprockets(["0 mm", "0 mm"], (20, 20), "15.875 mm"),
+).chain()
 assert abs(equal.growth.m_as("mm")).max() < 1e-9
 assert abs(equal.wheel_turn.m_as("deg")).max() < 1e-9
 

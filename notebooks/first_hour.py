@@ -79,12 +79,25 @@ print("motion ratio over the travel: +", linkage.progression.round(1), sep="")
 
 # %%
 fig, ax = plt.subplots(figsize=(6.4, 4.2), layout="constrained")
-for travel, colour in zip(np.linspace(0, 1, 4) * linkage.full_travel, ["0.75", "0.55", "0.35", "#0072b2"], strict=True):
+for travel, colour in zip(
+    np.linspace(0, 1, 4) * linkage.full_travel,
+    ["0.75", "0.55", "0.35", "#0072b2"],
+    strict=True,
+):
     at = {name: place.m_as("mm") for name, place in linkage.pose(travel).items()}
     for on in bodies.values():
         if on[0] != "swingarm_pivot" or "axle" in on:
-            ax.plot(*np.array([at[name] for name in [*on, on[0]]]).T, color=colour, linewidth=1.6)
-    ax.plot(*np.array([at["shock_frame"], at["shock_rocker"]]).T, color=colour, linewidth=4, alpha=0.5)
+            ax.plot(
+                *np.array([at[name] for name in [*on, on[0]]]).T,
+                color=colour,
+                linewidth=1.6,
+            )
+    ax.plot(
+        *np.array([at["shock_frame"], at["shock_rocker"]]).T,
+        color=colour,
+        linewidth=4,
+        alpha=0.5,
+    )
     ax.plot(*at["axle"], "o", color=colour, markersize=9)
 ax.set_aspect("equal")
 ax.set_xlabel("x, mm (forward)")
@@ -126,13 +139,22 @@ shock = wr.Shock(
 rear = wr.RearEnd(linkage, shock)
 state = rear.at("102 mm")
 print("wheel rate at 102 mm:", state.wheel_rate.round(2))
-print("of it geometric:     ", state.geometric_rate.round(2), f"({(state.geometric_rate / state.wheel_rate).m:.0%})")
+print(
+    "of it geometric:     ",
+    state.geometric_rate.round(2),
+    f"({(state.geometric_rate / state.wheel_rate).m:.0%})",
+)
 
 # %%
 ax = wr.plot.wheel_rate(rear)
 curve = rear.curve()
 spring_only = curve.axial_rate * curve.motion_ratio**2
-ax.plot(curve.travel.m_as("mm"), spring_only.m_as("N/mm"), "k:", label="without the geometric term")
+ax.plot(
+    curve.travel.m_as("mm"),
+    spring_only.m_as("N/mm"),
+    "k:",
+    label="without the geometric term",
+)
 ax.set_ylim(0, 20)
 ax.legend(frameon=False)
 plt.show()
@@ -142,7 +164,10 @@ plt.show()
 
 # %%
 by_trapezes = np.trapezoid(curve.wheel_force.m_as("N"), curve.travel.m_as("m"))
-print(f"integral of force: {by_trapezes:.1f} J, energy: {curve.energy[-1].m_as('J'):.1f} J")
+print(
+    f"integral of force: {by_trapezes:.1f} J, energy:"
+    f" {curve.energy[-1].m_as('J'):.1f} J"
+)
 assert np.isclose(by_trapezes, curve.energy[-1].m_as("J"), rtol=1e-3)
 
 # %% [markdown]
@@ -157,7 +182,10 @@ bike = wr.demo()
 assert (bike.rear.linkage, bike.rear.shock) == (rear.linkage, rear.shock)
 for reading in bike.readings:
     if reading.end == "rear":
-        print(f"{reading.load:>12}  {reading.settled or '':4}  {reading.distance.m_as('mm'):.0f} mm")
+        print(
+            f"{reading.load:>12}  {reading.settled or '':4} "
+            f" {reading.distance.m_as('mm'):.0f} mm"
+        )
 
 # %% [markdown]
 # ## What the readings say of the spring
@@ -201,7 +229,15 @@ rates = [choice.rate.m_as("N/mm") for choice in choices]
 sags = [choice.free_sag.value.m_as("mm") for choice in choices]
 spread = [1.96 * choice.free_sag.standard_uncertainty.m_as("mm") for choice in choices]
 ax.axhspan(25, 40, color="#009e73", alpha=0.15, label="wanted")
-ax.errorbar(rates, sags, spread, fmt="o", color="#0072b2", capsize=4, label="free sag once the rider sag is set, 95 %")
+ax.errorbar(
+    rates,
+    sags,
+    spread,
+    fmt="o",
+    color="#0072b2",
+    capsize=4,
+    label="free sag once the rider sag is set, 95 %",
+)
 ax.set_xlabel("spring rate (N/mm)")
 ax.set_ylabel("free sag (mm)")
 ax.spines[["top", "right"]].set_visible(False)

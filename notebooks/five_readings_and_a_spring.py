@@ -37,18 +37,28 @@ import wheelrate as wr
 # %%
 dice = np.random.default_rng(7)
 LOAD_ERROR = {"bike": 4.0, "bike + rider": -6.0}  # N, of what the scales say
-SIDES = [("none", None), ("bike", "low"), ("bike", "high"), ("bike + rider", "low"), ("bike + rider", "high")]
+SIDES = [
+    ("none", None),
+    ("bike", "low"),
+    ("bike", "high"),
+    ("bike + rider", "low"),
+    ("bike + rider", "high"),
+]
 
 
 def read(stated, spring, preload, friction, date):
-    """Take five readings on a bike whose spring, preload and friction are really these."""
+    """Take five readings on a bike whose spring, preload and friction are these."""
     real = stated.rear.with_spring_rate(spring, preload)
     rows = []
     for load, settled in SIDES:
         travel = 0.0
         if load != "none":
             held = {"low": friction, "high": -friction}[settled]
-            force = stated.masses.sprung_load("rear", load).value.m_as("N") + LOAD_ERROR[load] + held
+            force = (
+                stated.masses.sprung_load("rear", load).value.m_as("N")
+                + LOAD_ERROR[load]
+                + held
+            )
             travel = real.travel_under((force, "N")).state.travel.m_as("mm")
         distance = round(655.0 - travel + dice.normal(0.0, 1.5))
         rows.append(wr.Reading("rear", load, f"{distance} mm", settled, date=date))
@@ -81,7 +91,10 @@ fit
 
 # %%
 for name, share in fit.from_readings.items():
-    print(f"{name}: {share.m_as('percent'):.0f} % decided by the readings, the rest by the label")
+    print(
+        f"{name}: {share.m_as('percent'):.0f} % decided by the readings, the rest by"
+        " the label"
+    )
 
 # %% [markdown]
 # The number after ± is a standard uncertainty. Nothing was averaged away: the friction is an unknown of its own, the loads
@@ -140,11 +153,14 @@ for sag in prediction.sags:
 # %%
 real_rate = f"{1.015 * best.rate.m_as('N/mm'):.2f} N/mm"
 real_preload = f"{best.preload.value.m_as('mm') - 0.4:.2f} mm"
-bike = changed.with_readings(read(changed, real_rate, real_preload, 44.0, "2026-06-14 11:30"))
+bike = changed.with_readings(
+    read(changed, real_rate, real_preload, 44.0, "2026-06-14 11:30")
+)
 [check] = bike.history_end("rear").predictions
 for sag in check.sags:
     print(
-        f"{sag.load:>12} {sag.settled:>5}  predicted {sag.predicted}, read {sag.read}: off by {sag.deviations:+.1f} u"
+        f"{sag.load:>12} {sag.settled:>5}  predicted {sag.predicted}, read"
+        f" {sag.read}: off by {sag.deviations:+.1f} u"
     )
 print()
 for sentence in check.sentences():
@@ -197,7 +213,9 @@ for (name, real), found in zip(truth.items(), history.sets, strict=True):
         number = getattr(found, what)
         true = wr.quantity(value, number.kind)
         off = ((number.value - true) / number.standard_uncertainty).m_as("")
-        print(f"{name:>17} {what:>9}: {number!s:>18}, in truth {value:>10} ({off:+.1f} u)")
+        print(
+            f"{name:>17} {what:>9}: {number!s:>18}, in truth {value:>10} ({off:+.1f} u)"
+        )
 
 # %% [markdown]
 # ## Questions

@@ -48,7 +48,12 @@ coil = wr.CoilGeometry(
     free_length="480 mm",
 )
 print("rate:            ", coil.rate.round(2))
-print("solid at:        ", coil.solid_length.round(1), "after", coil.solid_compression.round(1))
+print(
+    "solid at:        ",
+    coil.solid_length.round(1),
+    "after",
+    coil.solid_compression.round(1),
+)
 print("steel volume:    ", coil.volume.round(1), f"({coil.mass.m_as('kg'):.2f} kg)")
 print("surge frequency: ", coil.surge_frequency.round(0))
 for factor in ("torsion", "wahl", "bergstrasser"):
@@ -72,7 +77,11 @@ parts = wr.SpacerLengths(
     cap_depth="18 mm",
 )
 print("preload:", parts.preload.round(1))
-print("before the cap goes on, the spacer ends", -parts.stands_proud.round(1), "below the top")
+print(
+    "before the cap goes on, the spacer ends",
+    -parts.stands_proud.round(1),
+    "below the top",
+)
 print("for 10 mm of preload cut the spacer to", parts.cut_for("10 mm").spacer.round(1))
 
 # %% [markdown]
@@ -89,7 +98,12 @@ print("for 10 mm of preload cut the spacer to", parts.cut_for("10 mm").spacer.ro
 
 # %%
 def leg(level, spring=None):
-    air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level=level, steel_volume=coil.volume)
+    air = wr.ForkAir(
+        sealing_diameter="47 mm",
+        bore="43 mm",
+        oil_level=level,
+        steel_volume=coil.volume,
+    )
     return wr.ForkLeg(wr.Preloaded(spring or coil.spring(), parts.preload), air)
 
 
@@ -116,15 +130,30 @@ high_oil = wr.Fork(TRAVEL, RAKE, leg("110 mm"))
 
 sprung = wr.ForkLeg(
     wr.Preloaded("9.6 N/mm", parts.preload),
-    wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="153 mm", steel_volume="101 cm3"),
+    wr.ForkAir(
+        sealing_diameter="47 mm",
+        bore="43 mm",
+        oil_level="153 mm",
+        steel_volume="101 cm3",
+    ),
 )
-damped = wr.ForkLeg(air=wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="94 mm", steel_volume="15 cm3"))
+damped = wr.ForkLeg(
+    air=wr.ForkAir(
+        sealing_diameter="47 mm", bore="43 mm", oil_level="94 mm", steel_volume="15 cm3"
+    )
+)
 one_spring = wr.Fork(TRAVEL, RAKE, sprung, damped)
 
 dual = wr.Spring.stack(["12 N/mm", "6 N/mm"], limits=["45 mm", None])
 dual_rate = wr.Fork(TRAVEL, RAKE, leg("135 mm", dual))
 print(dual.describe())
-print("in series:", dual.rate.round(2), "- changes over at", dual.changeovers[0].force.round(0), "per leg")
+print(
+    "in series:",
+    dual.rate.round(2),
+    "- changes over at",
+    dual.changeovers[0].force.round(0),
+    "per leg",
+)
 print("at the wheel that is", wr.FrontEnd(dual_rate).kinks.round(1), "of travel")
 
 # %%
@@ -162,12 +191,16 @@ for ax, (title, forks) in zip(axes, panels.items(), strict=True):
         if name != "110 mm":
             ax.plot(stroke, steel, color=STEEL, linewidth=1.6, label="springs")
         ax.plot(stroke, gas, dashes, color=AIR, linewidth=1.6, label="air" + label)
-        ax.plot(stroke, whole, dashes, color=ALL, linewidth=1.8, label="together" + label)
+        ax.plot(
+            stroke, whole, dashes, color=ALL, linewidth=1.8, label="together" + label
+        )
         assert np.allclose(np.add(steel, gas), whole)
     dress(ax, title=title)
     ax.set_ylim(0, 5000)
 axes[0].set_ylabel("force of both legs (N)")
-axes[2].axvline(dual_rate.kinks[0].m_as("mm"), color="0.6", linewidth=0.8, linestyle=":")
+axes[2].axvline(
+    dual_rate.kinks[0].m_as("mm"), color="0.6", linewidth=0.8, linestyle=":"
+)
 for ax in axes:
     ax.legend(frameon=False, loc="upper left", fontsize=8)
 plt.show()
@@ -201,13 +234,23 @@ plt.show()
 # %%
 fig, ax = plt.subplots(figsize=(6.4, 3.8), layout="constrained")
 fast = high_oil.fast_curve("80 mm", (stroke, "mm")).force.m_as("N")
-ax.plot(stroke, fast, color=ALL, linewidth=1.8, label="fast from rest at 80 mm, $n$ = 1.3")
-ax.plot(stroke, apart(high_oil)[2], "--", color=AIR, linewidth=1.8, label="slow, $n$ = 1")
+ax.plot(
+    stroke, fast, color=ALL, linewidth=1.8, label="fast from rest at 80 mm, $n$ = 1.3"
+)
+ax.plot(
+    stroke, apart(high_oil)[2], "--", color=AIR, linewidth=1.8, label="slow, $n$ = 1"
+)
 dress(ax, "force of both legs (N)")
 ax.legend(frameon=False)
 plt.show()
-print("rate at 80 mm, bike at rest there, pushed slowly:", high_oil.at("80 mm").rate.round(2))
-print("the same, hit by a stone:                        ", high_oil.fast_rate_at("80 mm").round(2))
+print(
+    "rate at 80 mm, bike at rest there, pushed slowly:",
+    high_oil.at("80 mm").rate.round(2),
+)
+print(
+    "the same, hit by a stone:                        ",
+    high_oil.fast_rate_at("80 mm").round(2),
+)
 
 # %% [markdown]
 # ## Backwards: a level for a wanted force
@@ -222,7 +265,12 @@ print("now:", low_oil.fast_at(SAG, TRAVEL).force.round(0))
 change = low_oil.oil_level_change_for_force("5.6 kN", SAG, permitted)
 print("change of level:", change.round(1), "(minus is more oil)")
 firmer = low_oil.with_oil_level_change(change)
-print("then:", firmer.fast_at(SAG, TRAVEL).force.round(0), "at level", firmer.legs[0].air.oil_level.round(1))
+print(
+    "then:",
+    firmer.fast_at(SAG, TRAVEL).force.round(0),
+    "at level",
+    firmer.legs[0].air.oil_level.round(1),
+)
 
 # %% [markdown]
 # What cannot be had is refused, with what can. Nothing is clamped:
@@ -255,8 +303,21 @@ reference = apart(low_oil)[2]
 ax.axvspan(120, 270, color="#009e73", alpha=0.12, label="part to match")
 ax.axhline(0, color="0.4", linewidth=0.8)
 matched = softer.with_oil_level_change(offset.change)
-ax.plot(stroke, apart(softer)[2] - reference, "--", color=STEEL, linewidth=1.8, label="softer, same oil")
-ax.plot(stroke, apart(matched)[2] - reference, color=ALL, linewidth=1.8, label="softer, more oil")
+ax.plot(
+    stroke,
+    apart(softer)[2] - reference,
+    "--",
+    color=STEEL,
+    linewidth=1.8,
+    label="softer, same oil",
+)
+ax.plot(
+    stroke,
+    apart(matched)[2] - reference,
+    color=ALL,
+    linewidth=1.8,
+    label="softer, more oil",
+)
 dress(ax, "force against the old springs (N)")
 ax.legend(frameon=False, loc="upper left")
 plt.show()
@@ -298,8 +359,16 @@ places = {
     "hut, 2500 m, 5 °C": wr.Conditions.at_altitude("2500 m", "5 degC"),
     "hut, 2500 m, 20 °C": wr.Conditions.at_altitude("2500 m", "20 degC"),
 }
-air = wr.ForkAir(sealing_diameter="47 mm", bore="43 mm", oil_level="110 mm", steel_volume=coil.volume, sealed=valley)
-sealed = wr.Fork(TRAVEL, RAKE, wr.ForkLeg(wr.Preloaded(coil.spring(), parts.preload), air))
+air = wr.ForkAir(
+    sealing_diameter="47 mm",
+    bore="43 mm",
+    oil_level="110 mm",
+    steel_volume=coil.volume,
+    sealed=valley,
+)
+sealed = wr.Fork(
+    TRAVEL, RAKE, wr.ForkLeg(wr.Preloaded(coil.spring(), parts.preload), air)
+)
 print(f"{'':22}{'extended':>10}{'at 80 mm':>10}{'at 290 mm':>11}")
 for name, place in places.items():
     there = sealed.running_in(place)
@@ -320,10 +389,20 @@ for name, place in places.items():
 main = wr.AirSpring("36 mm", "390 cm3", "9 bar")
 negative = main.with_negative("14 mm", "60 cm3", port_at="8 mm")
 fig, ax = plt.subplots(figsize=(6.4, 3.8), layout="constrained")
-for name, spring, style in (("main chamber alone", main, "--"), ("with negative chamber", negative, "-")):
+for name, spring, style in (
+    ("main chamber alone", main, "--"),
+    ("with negative chamber", negative, "-"),
+):
     fork = wr.Fork(TRAVEL, RAKE, wr.ForkLeg(air_spring=spring), wr.ForkLeg())
     ax.plot(stroke, apart(fork)[2], style, color=AIR, linewidth=1.8, label=name)
-ax.plot(stroke, apart(low_oil)[2], ":", color=ALL, linewidth=1.8, label="steel, level 135 mm")
+ax.plot(
+    stroke,
+    apart(low_oil)[2],
+    ":",
+    color=ALL,
+    linewidth=1.8,
+    label="steel, level 135 mm",
+)
 ax.set_ylim(0, 5000)
 dress(ax, "force of the fork (N)")
 ax.legend(frameon=False)

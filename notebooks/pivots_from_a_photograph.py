@@ -62,17 +62,29 @@ by_hand = {
 one = picture(yaw, pitch, distance)
 two = picture(-0.7 * yaw, 4.0, 1.2 * distance)
 surveys = {
-    "one picture": wr.Survey(by_hand, [one], pixel_uncertainty=pixel_error, sizes=[size]),
-    "two pictures": wr.Survey(by_hand, [one, two], pixel_uncertainty=pixel_error, sizes=[size, size]),
+    "one picture": wr.Survey(
+        by_hand, [one], pixel_uncertainty=pixel_error, sizes=[size]
+    ),
+    "two pictures": wr.Survey(
+        by_hand, [one, two], pixel_uncertainty=pixel_error, sizes=[size, size]
+    ),
 }
-square_on = wr.Photograph(*((one[name], by_hand[name]) for name in ("swingarm_pivot", "axle")))
-print(f"{'':>15} {'off by scale and turn':>22} {'off by one picture':>19} {'said':>8} {'by two':>8} {'said':>8}  (mm)")
+square_on = wr.Photograph(
+    *((one[name], by_hand[name]) for name in ("swingarm_pivot", "axle"))
+)
+print(
+    f"{'':>15} {'off by scale and turn':>22} {'off by one picture':>19} {'said':>8}"
+    f" {'by two':>8} {'said':>8}  (mm)"
+)
 for name in ("rocker_pivot", "link_frame", "link_rocker", "shock_rocker"):
     row = [np.hypot(*(square_on.at(one[name]).m_as("mm") - truth[name]))]
     for survey in surveys.values():
         row.append(np.hypot(*(survey.points[name].m_as("mm") - truth[name])))
         row.append(np.hypot(*survey.uncertainty(name).m_as("mm")))
-    print(f"{name:>15} {row[0]:22.1f} {row[1]:19.1f} {row[2]:8.1f} {row[3]:8.1f} {row[4]:8.1f}")
+    print(
+        f"{name:>15} {row[0]:22.1f} {row[1]:19.1f} {row[2]:8.1f} {row[3]:8.1f}"
+        f" {row[4]:8.1f}"
+    )
 print("misfit:", {name: round(survey.misfit, 2) for name, survey in surveys.items()})
 
 # %% [markdown]
@@ -84,7 +96,9 @@ print("misfit:", {name: round(survey.misfit, 2) for name, survey in surveys.item
 
 # %%
 def drawn(points):
-    mechanism = wr.Mechanism({name: points[name] for name in truth}, linkage.mechanism.bodies)
+    mechanism = wr.Mechanism(
+        {name: points[name] for name in truth}, linkage.mechanism.bodies
+    )
     made_for = {"shock_length": linkage.shock_length, "stroke": linkage.full_stroke}
     return wr.Linkage(mechanism, "axle", linkage.shock, **made_for)
 
@@ -92,10 +106,23 @@ def drawn(points):
 fig, ax = plt.subplots(figsize=(6.4, 3.8), layout="constrained")
 exact = linkage.curve()
 ax.plot(exact.travel.m_as("mm"), exact.motion_ratio.m, color="black", label="truth")
-for colour, (name, survey) in zip(("tab:blue", "tab:orange"), surveys.items(), strict=True):
+for colour, (name, survey) in zip(
+    ("tab:blue", "tab:orange"), surveys.items(), strict=True
+):
     curve = drawn(survey.points).with_surveyed_pivots(survey)
-    travel, ratio, spread = curve.travel.m_as("mm"), curve.motion_ratio.m, 2 * curve.motion_ratio_uncertainty.m
-    ax.fill_between(travel, ratio - spread, ratio + spread, color=colour, alpha=0.25, label=f"{name}, ± 2 u")
+    travel, ratio, spread = (
+        curve.travel.m_as("mm"),
+        curve.motion_ratio.m,
+        2 * curve.motion_ratio_uncertainty.m,
+    )
+    ax.fill_between(
+        travel,
+        ratio - spread,
+        ratio + spread,
+        color=colour,
+        alpha=0.25,
+        label=f"{name}, ± 2 u",
+    )
 ax.set(xlabel="wheel travel (mm)", ylabel="motion ratio, shock per wheel")
 ax.legend()
 plt.show()
@@ -106,7 +133,10 @@ plt.show()
 
 # %%
 for name, survey in surveys.items():
-    print(f'{name}: point_uncertainty = "{survey.coordinate_uncertainty.m_as("mm"):.1f} mm"')
+    print(
+        f'{name}: point_uncertainty = "{survey.coordinate_uncertainty.m_as("mm"):.1f}'
+        ' mm"'
+    )
 
 # %% [markdown]
 # Points have to lie in one plane. A bolt 20 mm nearer to the camera than the rest, seen from 2.6 m, is off by 20/2600 of its way

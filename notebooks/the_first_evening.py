@@ -20,6 +20,8 @@
 # Each step here is a command at the shed, `wheelrate new`, `wheelrate read`, `wheelrate sheet`; in a notebook they are calls.
 
 # %%
+from textwrap import fill
+
 import matplotlib.pyplot as plt
 import numpy as np
 
@@ -55,7 +57,9 @@ text = wr.set_keys(wr.start_file(), answers)
 
 # %%
 def without_blanks(text):
-    return "\n".join(line for line in text.splitlines() if line and not line.startswith("#"))
+    return "\n".join(
+        line for line in text.splitlines() if line and not line.startswith("#")
+    )
 
 
 print(without_blanks(text))
@@ -87,11 +91,20 @@ tape_readings = {
 readings = [
     wr.Reading(end, load, distance, settled, date=day)
     for (end, load), distances in tape_readings.items()
-    for distance, settled in zip(distances, ["low", "high"] if len(distances) == 2 else [None], strict=True)
+    for distance, settled in zip(
+        distances, ["low", "high"] if len(distances) == 2 else [None], strict=True
+    )
 ]
 text = wr.set_keys(text, {"measuring.front.direction": "along fork"})
 first = wr.append_readings(text, readings)
-print(wr.Bike.from_toml(first).sheet().to_screen(100))
+
+
+def first_screen(bike):
+    rows = bike.sheet().to_screen(1000).splitlines()
+    return "\n".join(fill(row, 84, subsequent_indent=9 * " ") for row in rows)
+
+
+print(first_screen(wr.Bike.from_toml(first)))
 
 # %% [markdown]
 # Ten minutes of typing and an hour of reading, and both ends have an answer. The linkage was never described: travel and
@@ -104,10 +117,14 @@ print(wr.Bike.from_toml(first).sheet().to_screen(100))
 # the same file are filled in and one table is added; nothing else of it changes.
 
 # %%
-drawn = wr.demo()  # the same bike with its pivots known: the table is read off it, to the tape's half millimetre
+# The same bike with its pivots known: the table is read off it, to half a millimetre.
+drawn = wr.demo()
 steps = [0, 50, 100, 150, 200, 250, 298]
 lengths = 468.7 - drawn.rear.curve((np.array(steps), "mm")).stroke.m_as("mm")
-table = [[f"{travel} mm", f"{round(2 * length) / 2} mm"] for travel, length in zip(steps, lengths, strict=True)]
+table = [
+    [f"{travel} mm", f"{round(2 * length) / 2} mm"]
+    for travel, length in zip(steps, lengths, strict=True)
+]
 scales = {
     "masses.bike": {"front": "61 kg", "rear": "64 kg"},
     "masses.rider": {"front": "30 kg", "rear": "66 kg"},
@@ -120,9 +137,15 @@ measured = {
     "rear.shock.length": "468.7 mm",
 }
 second = wr.set_keys(first, scales | measured)
-print("\n".join(line for line in second.splitlines() if line not in first.splitlines() and not line.startswith("#")))
+print(
+    "\n".join(
+        line
+        for line in second.splitlines()
+        if line not in first.splitlines() and not line.startswith("#")
+    )
+)
 print()
-print(wr.Bike.from_toml(second).sheet().to_screen(100))
+print(first_screen(wr.Bike.from_toml(second)))
 
 # %% [markdown]
 # ## What each evening narrowed
@@ -133,7 +156,9 @@ print(wr.Bike.from_toml(second).sheet().to_screen(100))
 # %%
 linkage = drawn.to_dict()["rear"]["linkage"]
 drawing = {f"rear.linkage.{key}": linkage[key] for key in ("wheel", "shock", "bodies")}
-drawing |= {f"rear.linkage.points.{name}": place for name, place in linkage["points"].items()}
+drawing |= {
+    f"rear.linkage.points.{name}": place for name, place in linkage["points"].items()
+}
 third = wr.set_keys(first, scales | drawing | {"rear.shock.length": "468.7 mm"})
 
 evenings = {"data sheet, tape": first, "+ scales, table": second, "+ pivots": third}
@@ -142,7 +167,10 @@ for name, bike in bikes.items():
     decision = bike.advise()["rear"]
     fit = decision.fit
     best = decision.action
-    print(f"{name:>18}: spring {fit.rate}, preload {fit.preload}, best lands {best.probability.m_as('percent'):.0f} %")
+    print(
+        f"{name:>18}: spring {fit.rate}, preload {fit.preload}, best lands"
+        f" {best.probability.m_as('percent'):.0f} %"
+    )
 
 # %%
 fig, axes = plt.subplots(1, 3, figsize=(11, 2.8), layout="constrained", sharey=True)
@@ -155,7 +183,14 @@ for ax, (label, number, unit) in zip(axes, columns, strict=True):
     for row, bike in enumerate(bikes.values()):
         found = number(bike.advise()["rear"])
         spread = 2 * found.standard_uncertainty.m_as(unit)
-        ax.errorbar(found.value.m_as(unit), row, xerr=spread, fmt="o", color="#0072b2", capsize=3)
+        ax.errorbar(
+            found.value.m_as(unit),
+            row,
+            xerr=spread,
+            fmt="o",
+            color="#0072b2",
+            capsize=3,
+        )
     ax.set_xlabel(label)
     ax.spines[["top", "right"]].set_visible(False)
 axes[0].set_yticks(range(len(bikes)), bikes)

@@ -43,9 +43,14 @@ states = {
     "bike alone": stances.free.stance,
     "rider on": stances.rider.stance,
 }
-print(f"{'':>16} {'rake':>9} {'trail':>10} {'wheelbase':>11} {'front, rear travel used':>26}")
+print(
+    f"{'':>16} {'rake':>9} {'trail':>10} {'wheelbase':>11}"
+    f" {'front, rear travel used':>26}"
+)
 for name, stance in states.items():
-    used = ", ".join(f"{stance.travel[end].m_as('mm'):.0f}" for end in ("front", "rear"))
+    used = ", ".join(
+        f"{stance.travel[end].m_as('mm'):.0f}" for end in ("front", "rear")
+    )
     print(
         f"{name:>16} {stance.rake.m_as('deg'):7.1f} ° {stance.trail.m_as('mm'):7.1f} mm"
         f" {stance.wheelbase.m_as('mm'):8.0f} mm {used + ' mm':>26}"
@@ -61,7 +66,11 @@ for name, stance in states.items():
 
 # %%
 standing = states["rider on"]
-wheel = wr.Steering(standing.rake, bike.to_dict()["wheels"]["fork_offset"], standing.axle_height["front"])
+wheel = wr.Steering(
+    standing.rake,
+    bike.to_dict()["wheels"]["fork_offset"],
+    standing.axle_height["front"],
+)
 print("trail:", wheel.trail_with_uncertainty("0.5 deg", "1 mm", "2 mm"))
 
 # %% [markdown]
@@ -75,9 +84,14 @@ print("trail:", wheel.trail_with_uncertainty("0.5 deg", "1 mm", "2 mm"))
 both = bike.whole.effect_of(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
 clamps = bike.whole.effect_of(fork_raised="5 mm")
 springs = bike.whole.effect_of(front_spring=("4.0 N/mm", "6 mm"))
-for name, effect in {"clamps only": clamps, "springs only": springs, "both": both}.items():
+for name, effect in {
+    "clamps only": clamps,
+    "springs only": springs,
+    "both": both,
+}.items():
     print(
-        f"{name:>12}: trail {effect.trail.m_as('mm'):+5.1f} mm, rake {effect.rake.m_as('deg'):+.2f} °,"
+        f"{name:>12}: trail {effect.trail.m_as('mm'):+5.1f} mm, rake"
+        f" {effect.rake.m_as('deg'):+.2f} °,"
         f" front travel {effect.travel['front'].m_as('mm'):+5.1f} mm,"
         f" rear {effect.travel['rear'].m_as('mm'):+5.1f} mm"
     )
@@ -91,13 +105,22 @@ for name, effect in {"clamps only": clamps, "springs only": springs, "both": bot
 
 # %%
 preloads = np.linspace(4, 18, 15)
-softer = [bike.whole.effect_of(front_spring=("4.0 N/mm", (preload, "mm"))).trail.m_as("mm") for preload in preloads]
+softer = [
+    bike.whole.effect_of(front_spring=("4.0 N/mm", (preload, "mm"))).trail.m_as("mm")
+    for preload in preloads
+]
 keeps = np.interp(0, softer, preloads)
 fig, ax = plt.subplots(figsize=(6.4, 3.4), layout="constrained")
 ax.plot(preloads, softer, color="#0072b2", linewidth=1.8)
 ax.axhline(0, color="0.4", linewidth=0.8)
 ax.plot(keeps, 0, "o", color="#d55e00")
-ax.annotate(f"{keeps:.1f} mm keeps the trail", (keeps, 0), (-8, 8), textcoords="offset points", ha="right")
+ax.annotate(
+    f"{keeps:.1f} mm keeps the trail",
+    (keeps, 0),
+    (-8, 8),
+    textcoords="offset points",
+    ha="right",
+)
 ax.set_xlabel("preload of the 4.0 N/mm springs (mm)")
 ax.set_ylabel("change of trail (mm)")
 ax.spines[["top", "right"]].set_visible(False)
@@ -113,18 +136,26 @@ plt.show()
 riders = {
     "96 kg with pack": bike,
     "72 kg, no pack": bike.what_if(
-        {"masses.rider.front": "25 kg", "masses.rider.rear": "47 kg", "masses.rider.pitch_inertia": "8 kg m2"}
+        {
+            "masses.rider.front": "25 kg",
+            "masses.rider.rear": "47 kg",
+            "masses.rider.pitch_inertia": "8 kg m2",
+        }
     ),
 }
 rests = {name: ridden.whole.settle().stance for name, ridden in riders.items()}
 for name, stance in rests.items():
     front, rear = (stance.travel[end].m_as("mm") for end in ("front", "rear"))
     print(
-        f"{name:>16}: rake {stance.rake.m_as('deg'):.1f} °, trail {stance.trail.m_as('mm'):.1f} mm,"
+        f"{name:>16}: rake {stance.rake.m_as('deg'):.1f} °, trail"
+        f" {stance.trail.m_as('mm'):.1f} mm,"
         f" travel used {front:.0f} mm in front, {rear:.0f} mm at the rear"
     )
 for name, ridden in riders.items():
-    modes = ", ".join(f"{mode.kind} {mode.frequency.m_as('Hz'):.2f} Hz" for mode in ridden.whole.modes()[:2])
+    modes = ", ".join(
+        f"{mode.kind} {mode.frequency.m_as('Hz'):.2f} Hz"
+        for mode in ridden.whole.modes()[:2]
+    )
     print(f"{name:>16}: {modes}")
 
 # %% [markdown]
@@ -134,9 +165,15 @@ for name, ridden in riders.items():
 # %%
 light = riders["72 kg, no pack"]
 preloads = np.linspace(4, 14, 11)
-effects = [light.whole.effect_of(rear_spring=("52 N/mm", (preload, "mm"))) for preload in preloads]
-trails = [effect.after.stance.trail.m_as("mm") for effect in effects]  # less preload, more trail
-same = np.interp(rests["96 kg with pack"].trail.m_as("mm"), trails[::-1], preloads[::-1])
+effects = [
+    light.whole.effect_of(rear_spring=("52 N/mm", (preload, "mm")))
+    for preload in preloads
+]
+# Less preload, more trail.
+trails = [effect.after.stance.trail.m_as("mm") for effect in effects]
+same = np.interp(
+    rests["96 kg with pack"].trail.m_as("mm"), trails[::-1], preloads[::-1]
+)
 print(f"{same:.1f} mm in place of 14 mm: {(14 - same) / 1.5:.1f} turns out")
 
 # %% [markdown]
@@ -150,12 +187,16 @@ print(f"{same:.1f} mm in place of 14 mm: {(14 - same) / 1.5:.1f} turns out")
 
 # %%
 forward = (
-    bike.whole.with_shift("rider", forward="100 mm").whole.settle().stance.trail - bike.whole.settle().stance.trail
+    bike.whole.with_shift("rider", forward="100 mm").whole.settle().stance.trail
+    - bike.whole.settle().stance.trail
 )
 print(f"10 cm forward: trail {forward.m_as('mm'):+.1f} mm")
 lump = bike.whole.ballast("rider")
 behind = lump.behind_front_axle.m_as("mm")
-print(f"ballast: {lump.mass.m_as('kg'):.0f} kg at {behind:.0f} mm behind the front axle, or")
+print(
+    f"ballast: {lump.mass.m_as('kg'):.0f} kg at {behind:.0f} mm behind the front"
+    " axle, or"
+)
 ahead, tail = bike.whole.ballast_at(["850 mm", "1350 mm"], "rider").m_as("kg")
 print(f"         {ahead:.0f} kg at 850 mm and {tail:.0f} kg at 1350 mm")
 
@@ -179,7 +220,12 @@ plt.show()
 # %%
 for speed in ("0 m/s", "0.5 m/s"):
     modes = bike.whole.damped_modes(speed=speed)
-    print(f"{speed:>8}:", ", ".join(f"{mode.kind} {mode.damping_ratio.m_as('percent'):.0f} %" for mode in modes))
+    print(
+        f"{speed:>8}:",
+        ", ".join(
+            f"{mode.kind} {mode.damping_ratio.m_as('percent'):.0f} %" for mode in modes
+        ),
+    )
 
 # %% [markdown]
 # The linear damper that takes as much energy out of a swing stands in for the real one: `8·c·ω·X/(3π)` for one whose force
@@ -202,9 +248,12 @@ for stroke in ("1 mm", "5 mm", "20 mm"):
 def ridden_over(name, ride):
     rear, front = ride.ends["rear"], ride.ends["front"]
     print(
-        f"{name:>18}: rear travel {rear.travel_rms.m_as('mm'):4.1f} mm rms, tyre {rear.tyre_force_rms.m_as('N'):4.0f} of"
-        f" {rear.tyre_load.m_as('N'):.0f} N, felt {ride.weighted_acceleration_rms.m_as('m/s**2'):.2f} m/s2,"
-        f" bottoming in a km: front {front.bottoming_chance.m_as(''):.1%}, rear {rear.bottoming_chance.m_as(''):.1%}"
+        f"{name:>18}: rear travel {rear.travel_rms.m_as('mm'):4.1f} mm rms, tyre"
+        f" {rear.tyre_force_rms.m_as('N'):4.0f} of"
+        f" {rear.tyre_load.m_as('N'):.0f} N, felt"
+        f" {ride.weighted_acceleration_rms.m_as('m/s**2'):.2f} m/s2,"
+        f" bottoming in a km: front {front.bottoming_chance.m_as(''):.1%}, rear"
+        f" {rear.bottoming_chance.m_as(''):.1%}"
     )
 
 
@@ -219,13 +268,16 @@ ridden_over("damper at 60 %", bike.whole.on_road(gravel, "50 km/h", rear_damper=
 # and no steps. In time, with springs, stops and damper as they are, over one of the roads of the class:
 
 # %%
-ride = bike.whole.moving_end("rear").over_road(gravel, "50 km/h", seed=7, duration="10 s")
+ride = bike.whole.moving_end("rear").over_road(
+    gravel, "50 km/h", seed=7, duration="10 s"
+)
 ax = wr.plot.landing(ride)
 ax.set_title("Rear wheel, class D at 50 km/h", fontsize=10, loc="left")
 plt.show()
 travel = ride.travel.m_as("mm")
 print(
-    f"rms about the mean {travel.std():.1f} mm, mean {travel.mean():.0f} mm, at rest {ride.rest_travel.m_as('mm'):.0f} mm"
+    f"rms about the mean {travel.std():.1f} mm, mean {travel.mean():.0f} mm, at rest"
+    f" {ride.rest_travel.m_as('mm'):.0f} mm"
 )
 
 # %% [markdown]
@@ -240,11 +292,18 @@ seconds = np.arange(0, 10, 0.005)
 logged_travel = np.interp(seconds, ride.time.m_as("s"), travel)
 shock = bike.rear.curve((logged_travel, "mm")).stroke.m_as("mm")
 log = wr.travel_log(bike, [((seconds, "s"), None, (shock, "mm"))]).ends["rear"]
-print(f"mean travel {log.mean_travel.m_as('mm'):.1f} mm, spread {log.travel_deviation.m_as('mm'):.1f} mm")
-print(f"near full travel {log.near_full.m_as('%'):.1f} % of the time, bottomings: {log.bottomings}")
+print(
+    f"mean travel {log.mean_travel.m_as('mm'):.1f} mm, spread"
+    f" {log.travel_deviation.m_as('mm'):.1f} mm"
+)
+print(
+    f"near full travel {log.near_full.m_as('%'):.1f} % of the time, bottomings:"
+    f" {log.bottomings}"
+)
 if log.mean_uncertainty is not None:
     print(
-        f"the mean is sure to {log.mean_uncertainty.m_as('mm'):.1f} mm; the load held: {log.dynamic_sag(bike, 'rear').load}"
+        f"the mean is sure to {log.mean_uncertainty.m_as('mm'):.1f} mm; the load"
+        f" held: {log.dynamic_sag(bike, 'rear').load}"
     )
 ax = wr.plot.travel_log(log)
 plt.show()
@@ -259,9 +318,14 @@ plt.show()
 damper = wr.Damper("6000 N s/m", "9000 N s/m")
 rest = bike.whole.settle().ends["rear"].state
 sprung = bike.masses.sprung_mass("rear", "bike + rider").value
-critical = wr.damping_at_shaft(wr.critical_damping(rest.wheel_rate, sprung), rest.motion_ratio).m_as("N s/m")
+critical = wr.damping_at_shaft(
+    wr.critical_damping(rest.wheel_rate, sprung), rest.motion_ratio
+).m_as("N s/m")
 print(f"compression {6000 / critical:.0%}, rebound {9000 / critical:.0%} of critical")
-rear = {name: ridden.whole.moving_end("rear", damper, friction="60 N") for name, ridden in riders.items()}
+rear = {
+    name: ridden.whole.moving_end("rear", damper, friction="60 N")
+    for name, ridden in riders.items()
+}
 landings = {name: end.land("0.7 m") for name, end in rear.items()}
 ax = wr.plot.landing(landings)
 ax.set_title("Rear wheel, dropped from 0.7 m", fontsize=10, loc="left")
@@ -272,9 +336,12 @@ for name, landing in landings.items():
     share = (landing.energy.by_damper / landing.energy.given_up).m_as("")
     settled = landing.settled_after
     print(
-        f"{name:>16}: peak {landing.peak_travel.m_as('mm'):.0f} of {landing.full_travel.m_as('mm'):.0f} mm,"
-        f" tyre {landing.peak_tyre_force.m_as('kN'):.1f} kN, settled after {settled.m_as('s'):.1f} s,"
-        f" damper took {share:.0%}; account off by {abs(landing.energy.missing.m_as('J')):.0e} J"
+        f"{name:>16}: peak {landing.peak_travel.m_as('mm'):.0f} of"
+        f" {landing.full_travel.m_as('mm'):.0f} mm,"
+        f" tyre {landing.peak_tyre_force.m_as('kN'):.1f} kN, settled after"
+        f" {settled.m_as('s'):.1f} s,"
+        f" damper took {share:.0%}; account off by"
+        f" {abs(landing.energy.missing.m_as('J')):.0e} J"
     )
 
 # %% [markdown]
@@ -283,10 +350,17 @@ for name, landing in landings.items():
 # %%
 heights = np.arange(0.3, 1.55, 0.05)
 fig, ax = plt.subplots(figsize=(6.4, 3.4), layout="constrained")
-for (name, end), style in zip(rear.items(), [("#0072b2", "-"), ("#d55e00", "--")], strict=True):
+for (name, end), style in zip(
+    rear.items(), [("#0072b2", "-"), ("#d55e00", "--")], strict=True
+):
     falls = [end.land((height, "m"), duration="0.6 s") for height in heights]
-    hard = [0 if fall.bottoming is None else fall.bottoming.speed.m_as("m/s") for fall in falls]
-    ax.plot(heights, hard, color=style[0], linestyle=style[1], linewidth=1.8, label=name)
+    hard = [
+        0 if fall.bottoming is None else fall.bottoming.speed.m_as("m/s")
+        for fall in falls
+    ]
+    ax.plot(
+        heights, hard, color=style[0], linestyle=style[1], linewidth=1.8, label=name
+    )
 ax.set_xlabel("height of the fall (m)")
 ax.set_ylabel("speed into the stop (m/s)")
 ax.spines[["top", "right"]].set_visible(False)
@@ -300,12 +374,17 @@ plt.show()
 # goes into pitch and into the fork. A rider who stands on legs that bend takes part of it: change their rate.
 
 # %%
-for name, legs in {"a weight on the frame": None, "on legs": wr.Legs("80 kg", "7 N/mm", "700 N s/m")}.items():
+for name, legs in {
+    "a weight on the frame": None,
+    "on legs": wr.Legs("80 kg", "7 N/mm", "700 N s/m"),
+}.items():
     whole_landing = bike.whole.land("300 mm", "-4 deg", legs=legs)
     ends = whole_landing.ends
     print(
-        f"{name:>22}: front {ends['front'].peak_travel.m_as('mm'):.0f} mm, rear {ends['rear'].peak_travel.m_as('mm'):.0f} mm,"
-        f" tyres {ends['front'].peak_tyre_force.m_as('kN'):.1f} and {ends['rear'].peak_tyre_force.m_as('kN'):.1f} kN,"
+        f"{name:>22}: front {ends['front'].peak_travel.m_as('mm'):.0f} mm, rear"
+        f" {ends['rear'].peak_travel.m_as('mm'):.0f} mm,"
+        f" tyres {ends['front'].peak_tyre_force.m_as('kN'):.1f} and"
+        f" {ends['rear'].peak_tyre_force.m_as('kN'):.1f} kN,"
         f" pitch {whole_landing.peak_pitch.m_as('deg'):.1f} deg"
     )
 ax = wr.plot.bike_motion(whole_landing)
@@ -318,7 +397,10 @@ plt.show()
 for share in ("90 %", "70 %", "50 %"):
     braked = bike.whole.brake("5 m/s2", share)
     dive = braked.ends["front"].peak_travel - braked.ends["front"].rest_travel
-    print(f"{share} in front: dive {dive.m_as('mm'):.0f} mm, pitch {braked.peak_pitch.m_as('deg'):.1f} deg")
+    print(
+        f"{share} in front: dive {dive.m_as('mm'):.0f} mm, pitch"
+        f" {braked.peak_pitch.m_as('deg'):.1f} deg"
+    )
 
 # %% [markdown]
 # ### What this cannot show
@@ -343,8 +425,14 @@ for limit in landings["96 kg with pack"].limits:
 # %%
 seat = bike.frame_points["seat"]
 longer = bike.whole.effect_of(shock_longer="3 mm")
-print(f"clamps:       trail {clamps.trail.m_as('mm'):+.1f} mm, seat {clamps.rise(seat).m_as('mm'):+.1f} mm")
-print(f"longer shock: trail {longer.trail.m_as('mm'):+.1f} mm, seat {longer.rise(seat).m_as('mm'):+.1f} mm")
+print(
+    f"clamps:       trail {clamps.trail.m_as('mm'):+.1f} mm, seat"
+    f" {clamps.rise(seat).m_as('mm'):+.1f} mm"
+)
+print(
+    f"longer shock: trail {longer.trail.m_as('mm'):+.1f} mm, seat"
+    f" {longer.rise(seat).m_as('mm'):+.1f} mm"
+)
 
 # %% [markdown]
 # ### The other way round
@@ -354,9 +442,12 @@ print(f"longer shock: trail {longer.trail.m_as('mm'):+.1f} mm, seat {longer.rise
 
 # %%
 wanted = (bike.whole.settle().stance.trail.m_as("mm") - 3, "mm")
-for found in bike.whole.corrections(trail=wanted, fork_raised=["-5 mm", "8 mm"], shock_longer=["0 mm", "6 mm"]):
+for found in bike.whole.corrections(
+    trail=wanted, fork_raised=["-5 mm", "8 mm"], shock_longer=["0 mm", "6 mm"]
+):
     moves = ", ".join(
-        f"{move.words}: " + (f"{move.by.m_as('mm'):+.1f} mm" if move.by else "never") for move in found.moves
+        f"{move.words}: " + (f"{move.by.m_as('mm'):+.1f} mm" if move.by else "never")
+        for move in found.moves
     )
     print(
         "reaches it:" if found.is_reachable else "too far:   ",
@@ -373,7 +464,9 @@ for found in bike.whole.corrections(trail=wanted, fork_raised=["-5 mm", "8 mm"],
 # %%
 on_scales, axle = [52, 75, 101, 128], [341.9, 340.6, 338.6, 336.4]
 load = [one * 9.80665 for one in on_scales]
-tyre = wr.tyre_rate((load, "N"), (axle, "mm"), load_uncertainty="5 N", height_uncertainty="0.4 mm")
+tyre = wr.tyre_rate(
+    (load, "N"), (axle, "mm"), load_uncertainty="5 N", height_uncertainty="0.4 mm"
+)
 print(f"tyre {tyre.rate}, radius unloaded {tyre.radius}, misfit {tyre.misfit:.1f}")
 rough = wr.tyre_rate_of_footprint("990 N", "125 mm", tyre.radius.value)
 print(f"from a footprint of 125 mm: {rough.rate}")

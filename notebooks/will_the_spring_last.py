@@ -46,12 +46,27 @@ preload = shock.main_spring.preload
 least = preload + bike.rear.at(bike.whole.settle().stance.travel["rear"]).stroke
 most = preload + shock.full_stroke
 coil = wr.CoilGeometry(
-    wire=wire, mean_diameter=mean_diameter, active_coils=active_coils, ends="closed-ground", material="EN 10270-2"
+    wire=wire,
+    mean_diameter=mean_diameter,
+    active_coils=active_coils,
+    ends="closed-ground",
+    material="EN 10270-2",
 )
 life = coil.life(wire_kind, least, most, is_peened=peened, is_pressed=pressed)
-print(f"{coil.rate.m:.1f} N/mm from {least.m_as('mm'):.0f} mm to {most.m_as('mm'):.0f} mm: {life.verdict}")
-print(f"stress {life.least_stress.m_as('MPa'):.0f} to {life.most_stress.m_as('MPa'):.0f} MPa in wire of", end=" ")
-print(f"{life.tensile_strength.m_as('MPa'):.0f} MPa, {life.set_share.m_as('percent'):.0f} % of what sets it,", end=" ")
+print(
+    f"{coil.rate.m:.1f} N/mm from {least.m_as('mm'):.0f} mm to {most.m_as('mm'):.0f}"
+    f" mm: {life.verdict}"
+)
+print(
+    f"stress {life.least_stress.m_as('MPa'):.0f} to"
+    f" {life.most_stress.m_as('MPa'):.0f} MPa in wire of",
+    end=" ",
+)
+print(
+    f"{life.tensile_strength.m_as('MPa'):.0f} MPa,"
+    f" {life.set_share.m_as('percent'):.0f} % of what sets it,",
+    end=" ",
+)
 print(f"fatigue factor {life.fatigue_factor:.2f}")
 
 # %% [markdown]
@@ -79,13 +94,25 @@ springs = [
     for d in wires
 ]
 fig, ax = plt.subplots(figsize=(6.4, 3.8), layout="constrained")
-for name, done in {"as wound": {}, "peened and pressed": {"is_peened": True, "is_pressed": True}}.items():
-    ax.plot(wires, [spring.life(wire_kind, least, most, **done).fatigue_factor for spring in springs], label=name)
+for name, done in {
+    "as wound": {},
+    "peened and pressed": {"is_peened": True, "is_pressed": True},
+}.items():
+    ax.plot(
+        wires,
+        [
+            spring.life(wire_kind, least, most, **done).fatigue_factor
+            for spring in springs
+        ],
+        label=name,
+    )
 ax.axhspan(1 / 1.2, 1.2, color="0.9", zorder=0, label="too close to say")
 ax.set(xlabel="wire (mm)", ylabel="factor of safety for endless life")
 ax.legend(loc="upper left")
 mass = ax.twinx()
-mass.plot(wires, [spring.mass.m_as("kg") for spring in springs], color="0.5", linestyle=":")
+mass.plot(
+    wires, [spring.mass.m_as("kg") for spring in springs], color="0.5", linestyle=":"
+)
 mass.set_ylabel("mass, dotted (kg)")
 plt.show()
 
@@ -106,7 +133,8 @@ light = wr.CoilGeometry(
 )
 found = light.life(titanium, least, most, is_pressed=True)
 print(
-    f"{light.rate.m:.1f} N/mm, {light.mass.m_as('kg'):.2f} kg against {coil.mass.m_as('kg'):.2f} kg: {found.verdict},",
+    f"{light.rate.m:.1f} N/mm, {light.mass.m_as('kg'):.2f} kg against"
+    f" {coil.mass.m_as('kg'):.2f} kg: {found.verdict},",
     end=" ",
 )
 print(f"{found.set_share.m_as('percent'):.0f} % of what sets it")

@@ -29,7 +29,11 @@ print(decision.headline())
 # %%
 for choice in decision.choices:
     chance = choice.probability.m_as("percent")
-    sags = f"rider sag {choice.rider_sag}, free sag {choice.free_sag}" if choice.rider_sag else choice.remark
+    sags = (
+        f"rider sag {choice.rider_sag}, free sag {choice.free_sag}"
+        if choice.rider_sag
+        else choice.remark
+    )
     print(f"{choice.rate:~P}: {chance:5.1f} %, {sags}")
 
 # %% [markdown]

@@ -22,7 +22,10 @@ import wheelrate as wr
 
 bike = wr.demo()
 linkage = bike.rear.linkage
-print(f"progression now: {linkage.progression.to('percent'):.1f~P}, travel {linkage.full_travel.to('mm'):.1f~P}")
+print(
+    f"progression now: {linkage.progression.to('percent'):.1f~P}, travel"
+    f" {linkage.full_travel.to('mm'):.1f~P}"
+)
 
 free = {
     "x of link_frame": ("-80 mm", "-50 mm"),
@@ -30,7 +33,9 @@ free = {
     "x of link_rocker": ("-225 mm", "-205 mm"),
     "z of link_rocker": ("-194 mm", "-174 mm"),
 }
-design = linkage.design(free, progression=("40 %", "0.5 %"), full_travel=("299 mm", "2 mm"))
+design = linkage.design(
+    free, progression=("40 %", "0.5 %"), full_travel=("299 mm", "2 mm")
+)
 print(design)
 
 # %% [markdown]
@@ -44,7 +49,11 @@ for name in ("link_frame", "link_rocker"):
     print(name, mechanism.points[name].m_as("mm"))
 shock = bike.rear.shock
 drawn = wr.Linkage(
-    mechanism, "axle", ("shock_frame", "shock_rocker"), shock_length=shock.length, stroke=shock.full_stroke
+    mechanism,
+    "axle",
+    ("shock_frame", "shock_rocker"),
+    shock_length=shock.length,
+    stroke=shock.full_stroke,
 )
 print(f"progression as drawn: {drawn.progression.to('percent'):.1f~P}")
 
@@ -53,7 +62,9 @@ print(f"progression as drawn: {drawn.progression.to('percent'):.1f~P}")
 
 # %%
 points = {
-    f"rear.linkage.points.{name}": [f"{part:.1f} mm" for part in mechanism.points[name].m_as("mm")]
+    f"rear.linkage.points.{name}": [
+        f"{part:.1f} mm" for part in mechanism.points[name].m_as("mm")
+    ]
     for name in ("link_frame", "link_rocker")
 }
 print(bike.what_if(points).advise()["rear"].headline())

@@ -22,9 +22,18 @@
 # %%
 import wheelrate as wr
 
-leg = wr.SpacerLengths(free_length="460 mm", spacer="120 mm", washers="4 mm", seat_depth="590 mm", cap_depth="18 mm")
+leg = wr.SpacerLengths(
+    free_length="460 mm",
+    spacer="120 mm",
+    washers="4 mm",
+    seat_depth="590 mm",
+    cap_depth="18 mm",
+)
 print(f"preload now: {leg.preload.to('mm'):.1f~P}")
-print(f"before the cap goes on the stack ends {-leg.stands_proud.to('mm'):.1f~P} below the top of the tube")
+print(
+    f"before the cap goes on the stack ends {-leg.stands_proud.to('mm'):.1f~P} below"
+    " the top of the tube"
+)
 
 # %% [markdown]
 # That preload goes into the bike file, without `thread_pitch`, `min_preload` and `max_preload`. The advice then speaks of
@@ -49,10 +58,15 @@ for reason in decision.reasons():
 # The change of preload that the decision asks for, put into the lengths:
 
 # %%
-change = next(choice for choice in decision.choices if choice.is_fitted).preload_change.value
+change = next(
+    choice for choice in decision.choices if choice.is_fitted
+).preload_change.value
 cut = leg.cut_for(leg.preload + change)
 for name, one in {"now": leg, "then": cut}.items():
-    print(f"{name:>4}: spacer {one.spacer.to('mm'):.1f~P}, preload {one.preload.to('mm'):.1f~P}")
+    print(
+        f"{name:>4}: spacer {one.spacer.to('mm'):.1f~P}, preload"
+        f" {one.preload.to('mm'):.1f~P}"
+    )
 
 # %% [markdown]
 # With another spring the free length changes first: `leg.with_free_length("455 mm").cut_for("8 mm")`. Both legs are set alike.

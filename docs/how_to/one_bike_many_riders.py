@@ -24,7 +24,9 @@
 # %%
 import wheelrate as wr
 
-riders = wr.Riders("92 kg", "10 kg", loads=[("bike + rider", 4), ("bike + rider + stretcher", 1)])
+riders = wr.Riders(
+    "92 kg", "10 kg", loads=[("bike + rider", 4), ("bike + rider + stretcher", 1)]
+)
 bike = wr.demo().with_riders(riders)
 rear = bike.study("rear").advise_riders()
 rear
@@ -36,11 +38,18 @@ rear
 
 # %%
 for deviation in ("5 kg", "10 kg", "15 kg"):
-    found = wr.demo().with_riders(wr.Riders("92 kg", deviation)).study("rear").advise_riders()
+    found = (
+        wr.demo()
+        .with_riders(wr.Riders("92 kg", deviation))
+        .study("rear")
+        .advise_riders()
+    )
     best, own = found.springs[0], found.best_for_own
     print(
-        f"{deviation:>5}: {best.rate.m_as('N/mm'):.0f} N/mm at one preload suits {best.common.share.value.m_as('%'):.0f} %,"
-        f" {own.rate.m_as('N/mm'):.0f} N/mm with a preload for each {own.own.share.value.m_as('%'):.0f} %"
+        f"{deviation:>5}: {best.rate.m_as('N/mm'):.0f} N/mm at one preload suits"
+        f" {best.common.share.value.m_as('%'):.0f} %,"
+        f" {own.rate.m_as('N/mm'):.0f} N/mm with a preload for each"
+        f" {own.own.share.value.m_as('%'):.0f} %"
     )
 
 # %% [markdown]
@@ -49,5 +58,7 @@ for deviation in ("5 kg", "10 kg", "15 kg"):
 
 # %%
 patrol = wr.Riders(each=[("68 kg", 3), ("84 kg", 5), ("97 kg", 4), ("112 kg", 1)])
-for sentence in wr.demo().with_riders(patrol).study("front").advise_riders().sentences():
+for sentence in (
+    wr.demo().with_riders(patrol).study("front").advise_riders().sentences()
+):
     print("-", sentence)

@@ -22,29 +22,55 @@ bike = wr.demo()
 decision = bike.advise()["front"]
 today = next(choice for choice in decision.choices if choice.is_fitted)
 turns, uncertainty = today.turns
-print(f"{today.rate:~P} as fitted: turn {turns:+.1f} turns (± {uncertainty:.1f}), that is {today.preload_change}")
+
+
+def chance(probability):
+    percent = probability.m_as("percent")
+    return "over 99 %" if percent > 99 else f"{percent:.0f} %"
+
+
+print(f"{today.rate:~P} as fitted: {turns:+.1f} turns (± {uncertainty:.1f})")
+print(f"that is {today.preload_change} of preload in each leg")
 print(f"then: rider sag {today.rider_sag}, free sag {today.free_sag}")
-print(f"both on target: {today.probability_turned.m_as('percent'):.0f} % with the collar turned and left there,")
-print(f"{today.probability_re_read.m_as('percent'):.0f} % if the sag is read again and corrected")
+print("both on target, the collar turned and left there:", end=" ")
+print(chance(today.probability_turned))
+print("the sag read again and corrected:", chance(today.probability_re_read))
 
 # %% [markdown]
 # ## By hand, without readings
 #
-# An end alone answers as well: with this preload and that load it rests here.
+# An end alone answers as well: with this preload and that load it rests here. It goes by the spring and preload that are typed
+# in, not by what readings found of them (a rider sag of 110 mm today, where the stated 52 N/mm and 14 mm give 105 mm).
 
 # %%
 load = bike.masses.sprung_load("rear", "bike + rider").value
 for preload in ("10 mm", "14 mm", "18 mm"):
     end = bike.rear.with_spring_rate("52 N/mm", preload)
-    print(f"preload {preload}: rider sag {end.travel_under(load).state.travel.to('mm'):.1f~P}")
+    sag = end.travel_under(load).state.travel
+    print(f"preload {preload}: rider sag {sag.to('mm'):.1f~P}")
 
 # %% [markdown]
 # ## Another load for a day
 #
-# A `[[scenario]]` of the file says what else is carried. How many turns between the two?
+# A `[[scenario]]` of the file says what else is carried. How many turns between the two? This goes by what the readings found.
 
 # %%
-print(bike.advise_scenarios()["rear"])
+scenarios = bike.advise_scenarios()
+for sentence in scenarios["front"].sentences():
+    print(sentence)
+
+# %% [markdown]
+# At the rear another spring would serve both loads better, and the turns are those of that spring; today's lands neither on its
+# target. As numbers:
+
+# %%
+for end, found in scenarios.items():
+    best = found.springs[0]
+    change = best.change("bike + rider", "with stretcher")
+    turns, uncertainty = change.turns
+    print(
+        f"{end}, {best.rate:~P}: {turns:+.1f} turns (± {uncertainty:.1f}) for the stretcher"
+    )
 
 # %% [markdown]
 # Preload moves the bike up and down; it does not make a spring stiffer. Where the rider sag is right and the free sag is not,

@@ -9,7 +9,9 @@ import sys
 from pathlib import Path
 
 import api_pages
+import command_page
 import module_heads
+import notebook_index
 import practice_tables
 import validation_page
 
@@ -22,15 +24,15 @@ FOLDERS, SUFFIXES = ("how_to", "reference", "static"), {".md", ".png", ".svg"}
 
 def written() -> dict[str, str]:
     """Write every page that has its source elsewhere."""
-    notebooks = sorted(path.stem for path in (ROOT / "notebooks").glob("*.py"))
+    notebooks = {path.stem: path.read_text("utf-8") for path in (ROOT / "notebooks").glob("*.py")}
     return {
         **module_heads.pages(CORE / "src"),
         **api_pages.pages(BINDINGS, CORE / "src"),
         "reference/common_practice.md": practice_tables.common_practice(CORE / "data" / "common_practice.toml"),
         "reference/usual_values.md": practice_tables.usual_values(CORE / "data" / "usual_values.toml"),
         "validation.md": validation_page.page(DOCS / "validation.json"),
-        "notebooks/index.md": "# Notebooks\n\nEach answers one question; what is shown was computed as this site was"
-        " built.\n\n```{toctree}\n" + "\n".join(notebooks) + "\n```\n",
+        "reference/command_line.md": command_page.page(),
+        "notebooks/index.md": notebook_index.page(notebooks),
         "changes.md": (ROOT / "CHANGELOG.md").read_text("utf-8"),
     }
 
@@ -38,7 +40,9 @@ def written() -> dict[str, str]:
 def copied() -> dict[str, Path]:
     """List the files that are taken as they are."""
     taken = [path for path in DOCS.glob("*") if path.suffix in SUFFIXES]
-    taken += [path for folder in FOLDERS for path in (DOCS / folder).rglob("*") if path.is_file()]
+    taken += [
+        path for folder in FOLDERS for path in (DOCS / folder).rglob("*") if path.suffix in SUFFIXES | {".py", ".css"}
+    ]
     found = {str(path.relative_to(DOCS)): path for path in taken if "__pycache__" not in path.parts}
     found["reference/keys.md"] = found.pop("keys.md")
     folders = {
