@@ -4,6 +4,7 @@ import json
 import pickle
 import subprocess
 import sys
+from itertools import pairwise
 from pathlib import Path
 
 import matplotlib as mpl
@@ -144,7 +145,7 @@ def test_days_of_a_plot_are_not_written_over_each_other_and_units_are_those_aske
     drawn = [label.get_window_extent() for label in axes[-1].get_xticklabels()]
     assert len(drawn) == 2
     assert len(axes[-1].get_xticks()) + len(axes[-1].get_xticks(minor=True)) == 3
-    assert not any(one.overlaps(other) for one, other in zip(drawn, drawn[1:], strict=False))
+    assert not any(one.overlaps(other) for one, other in pairwise(drawn))
 
 
 def shell(*arguments):

@@ -87,9 +87,7 @@ def landing(motions: EndMotion | Mapping[str, EndMotion], *, ax: Axes | None = N
     return ax
 
 
-def history(
-    bike: Bike, end: str = "rear", *, units: str = "metric", axes: Sequence[Axes] | None = None
-) -> list[Axes]:
+def history(bike: Bike, end: str = "rear", *, units: str = "metric", axes: Sequence[Axes] | None = None) -> list[Axes]:
     """Draw sags, preload and friction of every set of readings of an end over time, changes as upright lines.
 
     Bars are two standard uncertainties either way. Days are true to time, but no two on top of each other: an evening's
@@ -138,7 +136,9 @@ def history(
     for ax, label, (_, series) in zip(axes, _HISTORY, PANELS, strict=True):
         for index, one_of in enumerate(series):
             numbers = [point["numbers"][one_of.place] for point in sets]
-            known = [(point["place"], one) for point, one in zip(sets, numbers, strict=True) if one["value"] is not None]
+            known = [
+                (point["place"], one) for point, one in zip(sets, numbers, strict=True) if one["value"] is not None
+            ]
             colour = STYLES[index]["color"]
             ax.errorbar(
                 [at for at, _ in known],
