@@ -45,8 +45,8 @@ pub(super) fn form(advice: &Decision, units: UnitSystem) -> Option<Form> {
         }
         Some(extended) => {
             let off_the_ground = [
-                SheetEntry::words("wheel off"),
-                SheetEntry::words("the ground"),
+                SheetEntry::words("nothing"),
+                SheetEntry::words("wheel lifted"),
                 SheetEntry::uncertain(extended, units),
                 SheetEntry::words("none"),
                 blank(),
