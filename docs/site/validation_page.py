@@ -58,12 +58,50 @@ def _words(test: str) -> str:
     return test.removeprefix("test_").replace("_", " ")
 
 
+#: What a check in Rust is named by, where nobody named it: its source. How each turn of it reads in words.
+IN_WORDS = [
+    (r"\.unwrap\(\)|self::|&|\.abs\(\)$", ""),
+    (r'^si::<(Gauge|Absolute)Pressure>\("([^"]+)"\)$', r"\2 (\1) in SI units"),
+    (r'^si::<\w+>\("([^"]+)"\)$', r"\1 in SI units"),
+    (r'^rate\("([^"]+)", "([^"]+)"\)$', r"\1 in \2"),
+    (r"^n_per_mm\((.+)\)$", r"\1, N/mm"),
+    (r'\.in_unit\("([^"]+)"\)$', r", \1"),
+    (r"\.si\(\) / 0\.0254$", ", in"),
+    (r"\.si\(\) \* 1e3$", ", mm"),
+    (r"\.si\(\) \* TAU$", ", rad/s"),
+    (r"\.si\(\)$", ", SI units"),
+    (r"\.shear_stress\(.*StressFactor::(\w+)\)", r" shear stress by \1"),
+    (r"StressFactor::(\w+)\.at\((?:spring\.)?index(?:\(\))?\)", r"factor of \1 at the index"),
+    (r"Spring::from\((\w+)\)", r"\1"),
+    (r"\.at\(at\)\.(\w+)", r" \1 there"),
+    (r"\.at\((\w+)\)\.(\w+)", r" \2 at that \1"),
+    (r"(\w+)\.(cos|sin)\(\)", r"\2 \1"),
+    (r" \* ", " × "),
+    (r"^(\w+)\((\w+)\)$", r"\1 of \2"),
+    (r"^(\w+)\((\w+), (\w+)\)$", r"\1 of \2 and \3"),
+    (r"(?<=[a-z])\.(?=[a-z])", " "),
+    (r"(?<=\w)\(\)", ""),
+    (r"_(?=[a-z])", " "),
+]
+CODE = re.compile(r"::|\w\(|\w\[|[a-z]\.[a-z]|_|TAU|[<>&]")
+
+
+def _named(what: str) -> str:
+    """Give the name of a check in words; as code where there are none for it."""
+    what = re.sub(r"\s+", " ", what)
+    if not CODE.search(what):
+        return what
+    words = what
+    for turn, reads in IN_WORDS:
+        words = re.sub(turn, reads, words)
+    return f"`{what}`" if CODE.search(words) else words
+
+
 def _table(rows: list[dict[str, Any]]) -> str:
     lines = ["| check | values | found | expected | deviation | tolerance | reason |", "|---|---|---|---|---|---|---|"]
     for row in rows:
         of = " relative" if row["relative"] else ""
-        what = re.sub(r"\s+", " ", row["what"]).replace("|", "\\|")
-        shown = f"`{what}`" if re.search(r"[()\[\]_]", what) else what
+        shown = _named(row["what"]).replace("|", "\\|")
         cells = [
             f"{_words(row['test'])}: {shown}",
             str(row["count"]),
