@@ -29,5 +29,5 @@ def page() -> str:
         command = main.get_command(context, name)
         link = f'<a href="#wheelrate-{name}"><code>{name}</code></a>'
         rows.append(f"| {link} | {first_sentence(command.help or '')} |")
-    intro = "Each is called as `wheelrate COMMAND FILE`; `wheelrate COMMAND --help` shows what stands here."
+    intro = "Most are called as `wheelrate COMMAND FILE`; `wheelrate COMMAND --help` shows what stands here."
     return "\n\n".join(["# Command line", intro, "\n".join(rows), IN_FULL])
