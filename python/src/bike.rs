@@ -36,6 +36,7 @@ use crate::value::{Named, getters};
 use crate::wheel::{FrontEnd, RearEnd};
 
 /// A bike: both ends, masses, readings, targets. Any part may be missing; an answer that needs one says so.
+/// What is asked of every end (`fit`, `advise`) is an empty dict for a bike without ends.
 ///
 /// Most bikes come from a file (`load`) or a dict of the same keys (`from_dict`).
 ///
@@ -251,7 +252,9 @@ impl Bike {
         crate::value::hash(&self.0)
     }
     fn __repr__(&self) -> String {
-        format!("Bike({:?}: {}, {} readings)", self.name(), self.ends().join(" and "), self.0.parts().readings.len())
+        let (ends, readings) = (self.ends(), self.0.parts().readings.len());
+        let ends = if ends.is_empty() { String::from("no end") } else { ends.join(" and ") };
+        format!("Bike({:?}: {ends}, {readings} reading{})", self.name(), if readings == 1 { "" } else { "s" })
     }
 }
 

@@ -1,5 +1,6 @@
 //! Rear-end designs side by side.
 
+use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use serde_json::{Map, Value};
@@ -187,7 +188,13 @@ impl Comparison {
 /// [105.3 103.9] millimeter
 #[pyfunction]
 #[pyo3(signature = (designs: "dict[str, RearEnd]", load))]
-pub(crate) fn compare(py: Python<'_>, designs: &Bound<'_, PyDict>, load: Given<'_, Force>) -> PyResult<Comparison> {
+pub(crate) fn compare(py: Python<'_>, designs: &Bound<'_, PyAny>, load: Given<'_, Force>) -> PyResult<Comparison> {
+    let designs = designs.cast::<PyDict>().map_err(|_| {
+        let found = designs.get_type().name().map_or_else(|_| String::from("something else"), |name| name.to_string());
+        PyTypeError::new_err(format!(
+            "designs: found {found}, wanted rear ends by name in a dict: {{\"now\": bike.rear, \"longer link\": other.rear}}"
+        ))
+    })?;
     let load = load.read("load")?;
     let designs: Vec<(String, RearEnd)> =
         designs.iter().map(|(name, end)| Ok((name.extract::<Text>()?.0, end.extract()?))).collect::<PyResult<_>>()?;

@@ -490,6 +490,7 @@ class Ballast:
 class Bike:
     """
     A bike: both ends, masses, readings, targets. Any part may be missing; an answer that needs one says so.
+    What is asked of every end (`fit`, `advise`) is an empty dict for a bike without ends.
 
     Most bikes come from a file (`load`) or a dict of the same keys (`from_dict`).
 

@@ -45,6 +45,10 @@ class PerEnd(dict[str, T]):
 
     def __missing__(self, end: object) -> T:
         why = self.without.get(str(end))
+        if why is None and not self:
+            raise KeyError(
+                f"found {end!r}, though there is no answer of any end: the bike has none, or nothing to answer"
+            )
         raise KeyError(f"{end}: {why}" if why else f"found {end!r}, wanted one of {', '.join(map(repr, self))}")
 
     @classmethod

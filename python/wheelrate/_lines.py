@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    #: Head of each column with its unit, its numbers or words, and the decimals it is printed with.
-    Table = list[tuple[str, str, list[Any], int]]
+    #: Head of each column with its unit, its numbers or words, and the decimals it is printed with, or each row is.
+    Table = list[tuple[str, str, list[Any], int | list[int]]]
 
 # A wider page is hard to read, on a narrower one words are torn.
 _WIDEST, _NARROWEST = 110, 40
@@ -31,6 +31,11 @@ def width() -> int:
     return min(_WIDEST, max(_NARROWEST, shutil.get_terminal_size().columns))
 
 
+def printed(value: float | None, decimals: int | list[int], row: int) -> str:
+    """Print a number of a table."""
+    return "" if value is None else f"{value:.{decimals if isinstance(decimals, int) else decimals[row]}f}"
+
+
 def text(table: Table) -> str:
     """Set a table as text: words to the left, numbers to the right."""
     cells = []
@@ -39,7 +44,7 @@ def text(table: Table) -> str:
         if words:
             body = [plain(value).replace("\n", "\\n") for value in values]
         else:
-            body = ["" if value is None else f"{value:.{decimals}f}" for value in values]
+            body = [printed(value, decimals, row) for row, value in enumerate(values)]
         width = max(len(cell) for cell in [head, unit, *body])
         cells.append([cell.ljust(width) if words else cell.rjust(width) for cell in [head, unit, *body]])
     lines = ["  ".join(row).rstrip() for row in zip(*cells, strict=True)]

@@ -6,7 +6,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 import wheelrate as wr
-from wheelrate._lines import entries, items, text, wrapped
+from wheelrate._lines import entries, items, printed, text, wrapped
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -77,7 +77,7 @@ def travels(end: wr.FrontEnd | wr.RearEnd, at: Sequence[str], points: int) -> An
 
 def tabulated(found: Any, wanted: Sequence[tuple[str, str, str, int]], units: str) -> Table:
     """Set attributes of a result as columns: attribute, head, kind, decimals of each."""
-    table = []
+    table: Table = []
     for attribute, head, kind, decimals in wanted:
         symbol, values = numbers(getattr(found, attribute), kind, units)
         table.append((head, symbol, values.tolist(), decimals + (units == "inch" and kind in _COARSE_IN_INCHES)))
@@ -147,12 +147,13 @@ def standing(first: wr.Bike, second: wr.Bike, units: str) -> Table | None:
     if not names:
         return None
     pairs = [(one[name]["value"], two[name]["value"]) for name in names]
+    units_of = [one[name]["unit"] or "" for name in names]
     return [
         ("", "", names, 0),
-        ("unit", "", [one[name]["unit"] or "" for name in names], 0),
-        ("first", "", [pair[0] for pair in pairs], 2),
-        ("second", "", [pair[1] for pair in pairs], 2),
-        ("difference", "", [pair[1] - pair[0] for pair in pairs], 2),
+        ("unit", "", units_of, 0),
+        ("first", "", [pair[0] for pair in pairs], _compared(units_of)),
+        ("second", "", [pair[1] for pair in pairs], _compared(units_of)),
+        ("difference", "", [pair[1] - pair[0] for pair in pairs], _compared(units_of)),
     ]
 
 
@@ -160,12 +161,27 @@ def differing(table: Table) -> Table:
     """Leave out the rows that print alike in both columns."""
     (first, second) = ((values, decimals) for head, _, values, decimals in table if head in ("first", "second"))
 
-    def printed(column: tuple[list[Any], int], row: int) -> str:
-        value = column[0][row]
-        return "" if value is None else f"{value:.{column[1]}f}"
+    def shown(column: tuple[list[Any], int | list[int]], row: int) -> str:
+        return printed(column[0][row], column[1], row)
 
-    kept = [row for row in range(len(first[0])) if printed(first, row) != printed(second, row)]
-    return [(head, unit, [values[row] for row in kept], decimals) for head, unit, values, decimals in table]
+    kept = [row for row in range(len(first[0])) if shown(first, row) != shown(second, row)]
+    return [
+        (
+            head,
+            unit,
+            [values[row] for row in kept],
+            decimals if isinstance(decimals, int) else [decimals[row] for row in kept],
+        )
+        for head, unit, values, decimals in table
+    ]
+
+
+# With which two bikes are compared, by unit: what is read off either, and a digit more. The same in every table.
+_COMPARED = {"mm": 2, "in": 3, "N": 1, "kgf": 2, "lbf": 1, "deg": 2, "%": 1}
+
+
+def _compared(units: list[str]) -> list[int]:
+    return [_COMPARED.get(unit, 3) for unit in units]
 
 
 def _side_by_side(rows: list[tuple[str, str, float | None, float | None]]) -> Table:
@@ -173,8 +189,8 @@ def _side_by_side(rows: list[tuple[str, str, float | None, float | None]]) -> Ta
     return [
         ("", "", [name for name, *_ in rows], 0),
         ("unit", "", [unit for _, unit, *_ in rows], 0),
-        ("first", "", [one for *_, one, _ in rows], 3),
-        ("second", "", [two for *_, two in rows], 3),
+        ("first", "", [one for *_, one, _ in rows], _compared([unit for _, unit, *_ in rows])),
+        ("second", "", [two for *_, two in rows], _compared([unit for _, unit, *_ in rows])),
         ("change", "%", change, 1),
     ]
 

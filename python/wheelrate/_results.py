@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 
     from wheelrate.typing import Numbers
 
+# What a prompt shows of a column: rows of a short one, rows at either end of a longer one.
+_LONGEST, _AT_EITHER_END = 12, 3
+
 _CURVE = {"stroke": "length", "motion_ratio": "motion ratio"}
 _SLOPE = {"motion_ratio_slope": "motion ratio slope"}
 
@@ -245,7 +248,7 @@ def table(result: Any) -> Table:
 
 
 def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
-    """Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+    """Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
     Parameters
     ----------
@@ -271,7 +274,7 @@ def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
 
 
 def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
-    """Give a pandas frame of floats, their units in ``attrs["units"]``.
+    """Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
     Parameters
     ----------
@@ -286,7 +289,7 @@ def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
 
 
 def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
-    """Give a polars frame, the unit in each name.
+    """Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
     Parameters
     ----------
@@ -373,6 +376,16 @@ def _html(self: Any) -> str:
     return table(self).html()
 
 
+def _in_short(whole: Callable[[Any], str]) -> Callable[[Any], str]:
+    """Show of long columns the first and the last rows."""
+
+    def shown(self: Any) -> str:
+        with np.printoptions(threshold=_LONGEST, edgeitems=_AT_EITHER_END):
+            return whole(self)
+
+    return shown
+
+
 _WAYS_OUT = (columns, to_pandas, to_polars, to_xarray, to_arrow)
 #: Results over one axis, which may be cut and counted.
 _ROW_WAYS = {"__len__": _length, "__getitem__": _item, "__iter__": _rows, "__array__": _array}
@@ -387,5 +400,6 @@ def attach() -> None:
         if name in ROWS:
             for special, method in _ROW_WAYS.items():
                 setattr(of, special, method)
+            of.__repr__ = _in_short(of.__repr__)
         if "_repr_html_" not in vars(of):
             of._repr_html_ = _html

@@ -198,7 +198,7 @@ class SweepResult:
         return _parts.table(self.sweep, self._designs, columns, self._reasons, units_of(units))
 
     def to_pandas(self, units: str = "si") -> pandas.DataFrame:
-        """Give all columns as a pandas frame, by design, as `columns`; a row of values stands in one cell."""
+        """Give all columns as a pandas frame, in SI units unless asked for others; a row of values stands in one cell."""
         pandas = needed("pandas", "sweep", "`to_pandas`")
         columns = {name: _cells(values) for name, values in self.columns(units).items()}
         frame = pandas.DataFrame(columns, index=self._designs)
@@ -208,7 +208,7 @@ class SweepResult:
         return frame
 
     def to_polars(self, units: str = "si") -> polars.DataFrame:
-        """Give all columns as a polars frame, the unit in each name; as `columns`."""
+        """Give all columns as a polars frame, in SI units unless asked for others, the unit in each name."""
         polars = needed("polars", "sweep", "`to_polars`")
         columns = {name: _cells(values) for name, values in self.columns(units).items()}
         reason = polars.Series("reason", self.reason, dtype=polars.String)

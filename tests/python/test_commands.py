@@ -7,6 +7,7 @@ import shlex
 import shutil
 import subprocess
 import sys
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -25,6 +26,7 @@ JSON = {
     "curve": [],
     "fit": [],
     "advise": [],
+    "plan": [],
     "history": [],
     "scenarios": [],
     "riders": ["--mean", "92 kg", "--deviation", "10 kg"],
@@ -169,8 +171,44 @@ def test_lands_as_the_end_does(file):
     step = data("landing", file, *DAMPED, "--step", "--end", "front")
     assert step["peak_travel"] != found["peak_travel"]
     text = run("landing", file, *DAMPED)
-    assert "bottoms" in text
+    assert text.startswith("REAR, 0.8 m: bottoms (beyond full travel: the stops give)")
+    assert "the stops give" not in run("landing", file, "--height", "0.1 m", *DAMPED[2:])
     assert all(limit.split()[0] in text for limit in wanted.limits)
+
+
+def test_one_end_that_lands_names_what_it_needs(tmp_path):
+    path = tmp_path / "first.toml"
+    path.write_text((Path(__file__).parents[1] / "files" / "least_imperial.toml").read_text("utf-8"), encoding="utf-8")
+    for end in ("front", "rear"):
+        refused = CliRunner().invoke(main, ["landing", str(path), "--end", end, "--height", "0.5 m"])
+        assert refused.exit_code == 2
+        assert f"`wheels.{end}.tyre` is missing: the end lands on its tyre" in refused.output
+
+
+def test_a_plan_is_that_of_the_bike(tmp_path):
+    path = tmp_path / "first.toml"
+    path.write_text((Path(__file__).parents[1] / "files" / "least_imperial.toml").read_text("utf-8"), encoding="utf-8")
+    plans = wr.Bike.load(path).plan()
+    found = data("plan", str(path), "--units", "inch")
+    assert list(found) == list(plans)
+    for end, plan in plans.items():
+        assert found[end]["worth"] == plan.worth
+        assert found[end]["text"] == plan.text("inch")
+        assert len(found[end]["steps"]) == len(plan.steps)
+        one = run("plan", str(path), "--end", end)
+        assert one.startswith(end.upper())
+        assert " ".join(one.split()) == " ".join([end.upper(), *plan.text()])
+
+
+def test_a_name_that_others_have_leads_to_completion():
+    assert run("completions", "bash") == run("completion", "bash")
+
+
+def test_a_comparison_has_one_number_of_decimals_for_a_unit(file):
+    text = run("compare", file, "--what-if", "rear.shock.spring.rate=56 N/mm")
+    lengths = re.findall(r" mm +(-?\d+\.\d+) +(-?\d+\.\d+)", text)
+    assert len(lengths) > 5
+    assert {len(number.partition(".")[2]) for pair in lengths for number in pair} == {2}
 
 
 def test_a_design_can_be_handed_on(file):

@@ -148,6 +148,11 @@ def test_the_band_holds_what_nudged_pivots_do(rear):
     agree("standard uncertainty of the motion ratio, of the pivots", spread, np.std(ratios), SPREAD)
 
 
+def test_a_comparison_of_bikes_says_what_is_wanted():
+    with pytest.raises(TypeError, match=r'designs: found Bike, wanted rear ends by name in a dict: \{"now": bike.rear'):
+        wr.compare(wr.demo(), wr.demo())
+
+
 def test_comparison_says_what_each_end_says(rear, load):
     longer = wr.RearEnd(rebuilt(rear.linkage, "length of link", 4), rear.shock)
     both = wr.compare({"now": rear, "longer": longer}, load)

@@ -90,6 +90,15 @@ def test_odd_answers_are_asked_again_with_what_would_do(file):
     assert terminal.end() == 0
 
 
+@pytest.mark.parametrize("stop", ["q", "Quit", "stop"])
+def test_a_word_ends_the_questions_and_keeps_what_was_said(file, stop):
+    before = len(wr.Bike.load(file).readings)
+    done = piped("read", file, *REAR, "--yes", answers=f"538 mm\n{stop}\n", cwd=file.parent)
+    assert done.returncode == 0, done.stderr
+    assert "Enter skips a reading, q ends." in done.stdout
+    assert len(wr.Bike.load(file).readings) == before + 1
+
+
 def test_ctrl_c_leaves_the_file_as_it_is(file):
     before = file.read_text("utf-8")
     terminal = Terminal("read", file, *REAR, cwd=file.parent)

@@ -33,6 +33,7 @@ COMMANDS = [
     ("curve",),
     ("fit",),
     ("advise",),
+    ("plan",),
     ("sheet",),
     ("history",),
     ("scenarios", *OTHER_LOAD),

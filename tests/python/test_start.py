@@ -189,7 +189,7 @@ def test_what_was_done_is_noted_as_it_is_said(file):
     terminal.say("stiffer all round")
     terminal.expect("1 reading stands in")
     for odd, says in [("yesterday", "wanted a day"), ("2026-07-01", "before or after")]:
-        terminal.expect("Which day are they of")
+        terminal.expect("Which day were they read")
         terminal.say(odd)
         terminal.expect(says)
     terminal.say("")
@@ -212,7 +212,7 @@ def test_what_was_done_is_noted_as_it_is_said(file):
 def test_a_sag_beyond_the_travel_is_asked_again_at_once(file):
     file.write_text(READ, "utf-8")
     terminal = Terminal("read", file, "--end", "rear", "--load", "bike + rider", cwd=file.parent)
-    terminal.expect("Which day are they of")
+    terminal.expect("Which day were they read")
     terminal.say("2026-05-31")
     terminal.expect("after pushing down: ")
     terminal.say("400 mm")

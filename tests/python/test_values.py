@@ -117,6 +117,23 @@ def test_repr_shows_the_class_and_the_units(made):
     assert any(mark in text for mark in marks)
 
 
+def test_a_long_curve_is_shown_by_its_ends_and_a_short_one_whole():
+    rear = wr.demo().rear
+    travel = rear.curve().travel.m
+    shown = str(rear.curve())
+    assert len(shown) < 2000
+    assert all(str(end) in shown for end in (travel[0], travel[2], travel[-3], travel[-1]))
+    assert str(travel[4]) not in shown
+    assert "..." not in str(rear.curve([f"{at} mm" for at in range(0, 120, 10)]))
+
+
+def test_a_bike_without_ends_shows_itself_and_answers_nothing():
+    bike = wr.Bike("x")
+    assert repr(bike) == 'Bike("x": no end, 0 readings)'
+    with pytest.raises(KeyError, match="there is no answer of any end"):
+        bike.fit()["rear"]
+
+
 def test_repr_of_a_spring_makes_the_same_spring():
     spring = wr.Spring("52 N/mm", free_length="230 mm", solid_length="85 mm")
     assert eval(repr(spring), vars(wr)) == spring

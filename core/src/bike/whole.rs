@@ -120,13 +120,13 @@ impl<'a> WholeBike<'a> {
     /// [`BikeError::Missing`](crate::error::BikeError::Missing) for the end, masses, the rate of its tyre or its damper;
     /// [`MassError`](crate::error::MassError); and as [`MovingEnd::front`].
     pub fn moving_end(&self, end: End, load: &Load, friction: Force, damper: Option<Damper>) -> Result<MovingEnd<'a>> {
-        let masses = self.bike.masses()?;
+        let (masses, wheels) = (self.bike.masses()?, self.bike.parts().wheels.as_ref());
         let lacks_tyre = || missing(&format!("wheels.{end}.tyre"), "the end lands on its tyre");
         let own = || self.bike.end(end)?.damper().ok_or_else(|| lacks_damper(end));
         let parts = MovingParts {
             sprung: masses.sprung_mass(end, load)?.value,
             unsprung: *masses.unsprung().at(end),
-            tyre: self.bike.wheels()?.ends.at(end).tyre.ok_or_else(lacks_tyre)?,
+            tyre: wheels.and_then(|wheels| wheels.ends.at(end).tyre).ok_or_else(lacks_tyre)?,
             friction,
             damper: damper.map_or_else(own, Ok)?,
         };

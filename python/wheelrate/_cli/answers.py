@@ -197,6 +197,29 @@ def advise(
 @end_option
 @json_option
 @units_option
+def plan(file: str, end: End | None, as_json: bool, units: str) -> None:
+    """Say what to read next at each end, in the order of an evening, and what each step is worth."""
+    given = Given(file)
+
+    def text(name: str, one: wr.Plan) -> str:
+        worth, *steps = one.text(units)
+        lines = [line for step in steps for line in _lines.wrapped(step, "", "   ")]
+        return "\n".join([name.upper(), *_lines.wrapped(worth, ""), *lines])
+
+    given.answer(
+        end,
+        as_json,
+        lambda: PerEnd.asked([end] if end else given.bike.ends, given.bike.plan_end),
+        lambda one: one_unit(json.loads(one.to_json()), units) | {"text": one.text(units)},
+        text,
+    )
+
+
+@click.command()
+@file_argument
+@end_option
+@json_option
+@units_option
 def history(file: str, end: End | None, as_json: bool, units: str) -> None:
     """Show what changed between sets of readings, whether it is more than noise, and how predictions held."""
     given = Given(file)

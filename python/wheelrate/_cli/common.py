@@ -60,8 +60,15 @@ force_option = click.option(
 )
 
 
+# What a command is called elsewhere.
+_ALSO_CALLED = {"completions": "completion"}
+
+
 class Group(click.Group):
     """Reports every error of the package in one line on standard error; no input ever ends in a traceback."""
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        return super().get_command(ctx, _ALSO_CALLED.get(cmd_name, cmd_name))
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """In the order in which a person comes to need them."""

@@ -29,7 +29,9 @@ from wheelrate._cli.common import BAD_INPUT, bike_of, fail, file_argument, json_
     metavar="TRAVEL=RATE",
     help='The wheel rate wanted at a travel, "150 mm=9 N/mm", springs as they are; give it as often as you like.',
 )
-@click.option("--tolerance", default="0.05 N/mm", show_default=True, metavar="RATE", help="Of each wheel rate wanted.")
+@click.option(
+    "--tolerance", default="0.05 N/mm", show_default=True, metavar="RATE", help="How far each wheel rate may be off."
+)
 @json_option
 @units_option
 def design(

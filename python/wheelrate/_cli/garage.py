@@ -11,13 +11,14 @@ import click
 import wheelrate as wr
 from wheelrate import _lines
 from wheelrate._cli.common import BAD_INPUT, amendable, end_option, fail, key_values, named, say
-from wheelrate._cli.prompts import amend, ask, asking, choose
+from wheelrate._cli.prompts import EndOfAnswersError, amend, ask, asking, choose
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from wheelrate.typing import End
 
+_STOPS = ("q", "quit", "stop")
 _SIDES = {"low": "after pushing down", "high": "after lifting"}
 _yes = click.option("--yes", is_flag=True, help="Write without asking.")
 _date = click.option("--date", metavar="DATE", help='A day, "2026-06-14", or with a time; now unless given.')
@@ -58,6 +59,8 @@ class _Evening:
         found: list[wr.Reading] = []
 
         def hear(answer: str) -> str:
+            if answer.strip().lower() in _STOPS:
+                raise EndOfAnswersError
             share = end in self.sags and "%" in answer
             said = wr.heard("share", answer) if share else wr.heard("length", answer, self.unit)
             reading = self.reading(end, load, said, settled)
@@ -147,8 +150,8 @@ def read(
 ) -> None:
     """Take readings at the bike, one prompt each, and put them into FILE.
 
-    Each prompt says how to take the reading alone. Enter skips one, Ctrl-D ends, Ctrl-C leaves FILE as it is. What is
-    put in is shown first.
+    Each prompt says how to take the reading alone. Enter skips one, q or Ctrl-D ends, Ctrl-C leaves FILE as it is. What
+    is put in is shown first.
     """
     text, bike = _read(file)
     both: tuple[End, End] = ("front", "rear")
@@ -162,6 +165,7 @@ def read(
         _say(wr.how_to_read(bike, ends[0], "bike", True)[0])
         for one in ends:
             _say(f"{one}: {wr.how_to_read(bike, one, 'bike', True, sag=one in evening.sags)[1]}")
+        say("Enter skips a reading, q ends.")
         for _ in range(repeats):
             for load in loads or ("none", "bike", bike.rider_load):
                 for one in ends:
@@ -193,7 +197,7 @@ def _reads_sag(bike: wr.Bike, end: End) -> bool:
 def _give_dates(file: str, evening: _Evening, ends: list[End]) -> None:
     """Give readings without a date theirs: those of today are a set of their own."""
     if dated := _undated(file, evening.text, evening.bike, ends):
-        day = _day_of("today, they belong to these", dated, wr.Bike.from_toml) or evening.date[:10]
+        day = _day_of("today, as those read now", dated, wr.Bike.from_toml) or evening.date[:10]
         evening.text = dated(day)
         evening.bike = wr.Bike.from_toml(evening.text)
 
@@ -217,7 +221,7 @@ def _day_of(unsaid: str, dated: Callable[[str], str], check: Callable[[str], Any
         check(text)
         return answer.strip()
 
-    return ask(f"Which day are they of (2026-05-31; Enter: {unsaid})", hear)
+    return ask(f"Which day were they read? Say it as 2026-05-31; Enter means {unsaid}", hear)
 
 
 def _just_before(date: str) -> str:
@@ -266,7 +270,7 @@ def note(file: str, values: tuple[str, ...], date: str | None, remark: str | Non
                 return wr.log_change(amended, date, changed, remark)
 
             before = _just_before(date)
-            now = dated(_day_of(f"{before}, before this", dated, logged) or before)
+            now = dated(_day_of(f"{before}, before this change", dated, logged) or before)
     if not changed:
         say("nothing noted", err=True)
         return

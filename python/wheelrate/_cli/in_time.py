@@ -38,7 +38,7 @@ _PEAKS = [
 legs_option = click.option(
     "--legs",
     metavar="MASS,RATE,DAMPING",
-    help='Of a rider who stands: "80 kg,7 N/mm,700 N s/m"; a weight on the frame unless given.',
+    help='Legs of a rider who stands: "80 kg,7 N/mm,700 N s/m"; a weight on the frame unless given.',
 )
 
 
@@ -60,7 +60,9 @@ def _peaks(end: wr.EndMotion | wr.BikeMotionEnd, units: str) -> dict[str, Any]:
 
 
 def _verdict(end: wr.EndMotion | wr.BikeMotionEnd) -> str:
-    return "does not bottom" if end.bottoming is None else "bottoms"
+    """Say whether an end bottoms, and what a peak beyond its travel means."""
+    said = "does not bottom" if end.bottoming is None else "bottoms"
+    return f"{said} (beyond full travel: the stops give)" if end.peak_travel > end.full_travel else said
 
 
 def _listed(numbers: dict[str, Any], units: str) -> str:
@@ -115,7 +117,9 @@ def _columns(found: wr.EndMotion, units: str) -> dict[str, Any]:
     show_default=True,
     help="One end alone, or the whole bike with its pitch.",
 )
-@click.option("--height", required=True, metavar="HEIGHT", help='Of the fall, "0.8 m"; with --step, of the step.')
+@click.option(
+    "--height", required=True, metavar="HEIGHT", help='Height of the fall, "0.8 m"; with --step, of the step.'
+)
 @click.option("--friction", metavar="FORCE", help="Sliding friction at the wheel; none unless given.")
 @click.option(
     "--compression",
@@ -181,8 +185,10 @@ def landing(
 @click.command("brake")
 @file_argument
 @what_if_option
-@click.option("--deceleration", required=True, metavar="ACCELERATION", help='That is asked for, "6 m/s2".')
-@click.option("--front-share", default="70 %", show_default=True, metavar="SHARE", help="Of it on the front brake.")
+@click.option("--deceleration", required=True, metavar="ACCELERATION", help='How hard to brake, "6 m/s2".')
+@click.option(
+    "--front-share", default="70 %", show_default=True, metavar="SHARE", help="Share of the braking on the front brake."
+)
 @click.option("--grip", default=1.0, show_default=True, help="Most that a tyre holds, as a share of its load.")
 @legs_option
 @load_option

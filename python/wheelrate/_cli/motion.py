@@ -48,9 +48,9 @@ _ROAD = [
     type=click.Choice(list("ABCDEFGH")),
     default="D",
     show_default=True,
-    help="Of the road by ISO 8608: A to C is tarred, C to E gravel, E and beyond a trail.",
+    help="Class of the road by ISO 8608: A to C is tarred, C to E gravel, E and beyond a trail.",
 )
-@click.option("--speed", required=True, metavar="SPEED", help='Of riding, "50 km/h".')
+@click.option("--speed", required=True, metavar="SPEED", help='Speed of riding, "50 km/h".')
 @click.option("--friction", metavar="FORCE", help="Sliding friction at each wheel; that of FILE unless given.")
 @load_option
 @json_option
@@ -149,7 +149,7 @@ def _channel(given: str | None, option: str) -> wr.LogChannel | None:
 @click.option("--rear", metavar="COLUMN", help="Column of the shock, likewise.")
 @click.option("--time", default="time", show_default=True, metavar="COLUMN", help="Column of times.")
 @click.option("--time-unit", default="s", show_default=True, metavar="UNIT", help="Unit of that column.")
-@click.option("--rate", metavar="RATE", help='Of sampling, "500 Hz", in place of times.')
+@click.option("--rate", metavar="RATE", help='Rate of sampling, "500 Hz", in place of times.')
 @click.option("--gap", metavar="TIME", help="Samples further apart are not joined; 0.25 s unless given.")
 @click.option("--delimiter", default=",", show_default=True, metavar="SIGN", help="Between the columns.")
 @load_option

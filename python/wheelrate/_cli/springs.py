@@ -29,7 +29,7 @@ _NUMBERS = [
 @click.option("--wire", required=True, metavar="LENGTH", help='Diameter of the wire, bare of paint: "11.2 mm".')
 @click.option("--mean-diameter", required=True, metavar="LENGTH", help="Outside diameter less one wire.")
 @click.option("--active-coils", required=True, type=float, help="All coils, less two for closed ends.")
-@click.option("--wire-kind", required=True, metavar="NAME", help="Of the wire; an unknown name shows the list.")
+@click.option("--wire-kind", required=True, metavar="NAME", help="Kind of the wire; an unknown name shows the list.")
 @click.option("--material", default="EN 10270-2", show_default=True, metavar="NAME", help="For its moduli.")
 @click.option("--peened", is_flag=True, help="Shot-peened.")
 @click.option("--pressed", is_flag=True, help="Pressed solid by its maker until it set no further.")

@@ -41,10 +41,10 @@ STATED = "springs and preload as the file states them, without friction; the she
 @file_argument
 @what_if_option
 @load_option
-@click.option("--slope", metavar="ANGLE", help='Of the ground, uphill positive: "6 deg".')
+@click.option("--slope", metavar="ANGLE", help='Slope of the ground, uphill positive: "6 deg".')
 @click.option("--acceleration", metavar="ACCELERATION", help='Along the ground, braking below zero: "-5 m/s2".')
 @click.option(
-    "--front-share", metavar="SHARE", help='Of the force along the ground that the front wheel gives: "70 %".'
+    "--front-share", metavar="SHARE", help='Share of the force along the ground that the front wheel gives: "70 %".'
 )
 @click.option(
     "--rear-reaction", type=click.Choice(["frame", "swingarm"]), help="What carries the torque of the rear wheel."
