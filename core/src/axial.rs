@@ -22,7 +22,7 @@ use core::fmt::Debug;
 use core::ops::{Add, AddAssign, Mul};
 
 use crate::error::{Result, SpringError};
-use crate::units::{Energy, Force, Length, Quantity, SpringRate, brief};
+use crate::units::{Energy, Force, Length, Quantity, SpringRate, brief, wheel_rate_si};
 
 /// Force, rate and energy at one stroke.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -148,7 +148,7 @@ impl Axial {
     /// Force and rate across a motion ratio: `F·MR` and `k·MR² + F·dMR/dz`.
     #[inline]
     pub(crate) fn at_wheel(&self, ratio: f64, slope: f64) -> (f64, f64) {
-        (self.force * ratio, self.rate * ratio * ratio + self.force * slope)
+        (self.force * ratio, wheel_rate_si(self.rate, self.force, ratio, slope))
     }
 
     /// First-order changes of [`at_wheel`](Self::at_wheel) with changes of stroke, motion ratio and its slope.

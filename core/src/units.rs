@@ -80,6 +80,7 @@ mod uncertain;
 
 pub use heard::heard;
 pub use kind::Kind;
+pub(crate) use newtypes::wheel_rate_si;
 pub use newtypes::{
     AbsolutePressure, DampingRate, GaugePressure, LeverageRatio, MotionRatio, MotionRatioSlope, Share, SpringRate,
     Stress, WheelRate,

@@ -4,7 +4,7 @@ use pyo3::prelude::*;
 use serde::{Deserialize, Serialize};
 use wheelrate::bike;
 use wheelrate::history;
-use wheelrate::record::{Direction, Range, Settled};
+use wheelrate::record::{Range, Settled};
 use wheelrate::units::{Length, UnitSystem};
 
 use crate::bike::Bike;
@@ -132,11 +132,7 @@ result_class! {
         /// Which sag: ``rider`` or ``free``.
         sag: &'static str = |outcome| outcome.sag.name();
         /// What all its sags run along: ``vertical``, ``along fork`` or ``to mark``.
-        direction: &'static str = |outcome| match outcome.direction {
-            Direction::Vertical => "vertical",
-            Direction::AlongFork => "along fork",
-            Direction::ToMark { .. } => "to mark",
-        };
+        direction: &'static str = |outcome| outcome.direction.name();
         /// Least and most that will do.
         wanted: (Out<Length>, Out<Length>) = |outcome| ends_of(&outcome.wanted);
         /// Before the change.

@@ -155,7 +155,7 @@ fn distance(a: [f64; 2], b: [f64; 2]) -> f64 {
 pub(super) fn not_along_fork() -> crate::Error {
     BikeError::Direction {
         field: "direction".to_owned(),
-        found: "along fork".to_owned(),
+        found: Direction::AlongFork.name().to_owned(),
         wanted: "`vertical` or `to mark` at the rear".to_owned(),
     }
     .into()

@@ -90,8 +90,7 @@ impl Practice {
             (End::Rear, _) => Some("`vertical` at the rear"),
         };
         if let Some(wanted) = wanted {
-            let found = if self.direction == Direction::AlongFork { "along fork" } else { "to mark" };
-            let (field, found) = ("direction".to_owned(), found.to_owned());
+            let (field, found) = ("direction".to_owned(), self.direction.name().to_owned());
             return Err(BikeError::Direction { field, found, wanted: wanted.to_owned() });
         }
         if self.discipline.trim().is_empty() {

@@ -146,6 +146,18 @@ pub enum Direction {
     },
 }
 
+impl Direction {
+    /// As the bike file and Python have it: `vertical`, `along fork` or `to mark`.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Vertical => "vertical",
+            Self::AlongFork => "along fork",
+            Self::ToMark { .. } => "to mark",
+        }
+    }
+}
+
 /// How the readings of one end are taken.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]

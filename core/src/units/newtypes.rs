@@ -96,14 +96,20 @@ newtype!(
     Share, SHARE, finite, "share"
 );
 
+/// `k_w = k·MR² + F·dMR/dz` in SI numbers.
+#[inline]
+pub(crate) fn wheel_rate_si(rate: f64, force: f64, ratio: f64, slope: f64) -> f64 {
+    rate * ratio * ratio + force * slope
+}
+
 impl SpringRate {
     /// The rate at the wheel: `k_w = k·MR² + F·dMR/dz`, with the spring force `F` at that travel.
     ///
-    /// This is the only way from a spring rate to a wheel rate (virtual work; Milliken & Milliken, *Race Car Vehicle
-    /// Dynamics*, installation ratio; Cossalter, *Motorcycle Dynamics*, ch. 5).
+    /// Virtual work; Milliken & Milliken, *Race Car Vehicle Dynamics*, installation ratio; Cossalter, *Motorcycle Dynamics*,
+    /// ch. 5. Loops that iterate in plain SI numbers call [`wheel_rate_si`].
     #[must_use]
     pub fn at_wheel(self, ratio: MotionRatio, force: Force, slope: MotionRatioSlope) -> WheelRate {
-        WheelRate(self.0 * ratio.0 * ratio.0 + force.si() * slope.0)
+        WheelRate(wheel_rate_si(self.0, force.si(), ratio.0, slope.0))
     }
 
     /// Two springs side by side on the same stroke: `k = k₁ + k₂`.

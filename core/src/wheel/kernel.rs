@@ -2,7 +2,7 @@
 
 use super::{AxleAt, StrokeAt, Wheel};
 use crate::axial::AxialState;
-use crate::units::{Length, Quantity};
+use crate::units::{Length, Quantity, wheel_rate_si};
 
 /// The mechanism of an end at one travel, in SI units.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -57,7 +57,7 @@ impl Push {
     /// Force and rate at the wheel.
     #[inline]
     pub(super) fn at_wheel(&self, Motion { ratio, slope, .. }: &Motion) -> (f64, f64) {
-        (self.force * ratio, self.rate * ratio * ratio + self.force * slope)
+        (self.force * ratio, wheel_rate_si(self.rate, self.force, *ratio, *slope))
     }
 }
 

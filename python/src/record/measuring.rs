@@ -12,9 +12,6 @@ use crate::uncertain::read_uncertain;
 use crate::units::{Given, GivenArray, Out, OutArray, read_optional};
 use crate::value::{getters, value_class};
 
-const VERTICAL: &str = "vertical";
-const ALONG_FORK: &str = "along fork";
-
 /// A direction as Python has it: a word, or the mark that a distance goes to.
 #[derive(IntoPyObject)]
 pub(crate) enum AnyDirection {
@@ -25,9 +22,8 @@ pub(crate) enum AnyDirection {
 impl From<Direction> for AnyDirection {
     fn from(direction: Direction) -> Self {
         match direction {
-            Direction::Vertical => Self::Named(VERTICAL),
-            Direction::AlongFork => Self::Named(ALONG_FORK),
             Direction::ToMark { x, z } => Self::Mark(OutArray(vec![x, z])),
+            named => Self::Named(named.name()),
         }
     }
 }
@@ -39,15 +35,13 @@ pub(super) fn direction(given: &Bound<'_, PyAny>, argument: &str) -> PyResult<Di
         let [x, z] = pair(py, given.extract::<GivenArray<'_, Length>>()?.read(argument)?, argument)?;
         return Ok(Direction::ToMark { x, z });
     };
-    match &*word.extract::<Text>()? {
-        VERTICAL => Ok(Direction::Vertical),
-        ALONG_FORK => Ok(Direction::AlongFork),
-        other => {
-            let message =
-                format!("{argument}: found `{other}`, wanted `{VERTICAL}`, `{ALONG_FORK}` or the mark's place");
-            Err(raise(py, "BikeError", (message,)))
-        }
-    }
+    let word = word.extract::<Text>()?;
+    let named = [Direction::Vertical, Direction::AlongFork];
+    named.into_iter().find(|known| known.name() == &*word).ok_or_else(|| {
+        let [vertical, along_fork] = named.map(Direction::name);
+        let message = format!("{argument}: found `{word}`, wanted `{vertical}`, `{along_fork}` or the mark's place");
+        raise(py, "BikeError", (message,))
+    })
 }
 
 value_class! {

@@ -68,9 +68,7 @@ getters! {
             }
         };
         /// Along which sag and travel run.
-        direction: &'static str = |practice| {
-            if practice.0.direction == Direction::AlongFork { "along fork" } else { "vertical" }
-        };
+        direction: &'static str = |practice| practice.0.direction.name();
         /// Where the figure comes from.
         basis: &str = |practice| &practice.0.basis;
         /// Anything worth knowing of it.
@@ -114,11 +112,12 @@ impl Practice {
             }
         };
         let direction = match (direction.as_deref(), end.0) {
-            (Some("vertical"), _) | (None, record::End::Rear) => Direction::Vertical,
-            (Some("along fork"), _) | (None, record::End::Front) => Direction::AlongFork,
-            (Some(other), _) => {
-                return Err(refuse(format!("direction: found `{other}`, wanted `vertical` or `along fork`")));
-            }
+            (Some(given), _) => [Direction::Vertical, Direction::AlongFork]
+                .into_iter()
+                .find(|known| known.name() == given)
+                .ok_or_else(|| refuse(format!("direction: found `{given}`, wanted `vertical` or `along fork`")))?,
+            (None, record::End::Rear) => Direction::Vertical,
+            (None, record::End::Front) => Direction::AlongFork,
         };
         run(py, || record::Practice::new(discipline.0, end.0, sag, figure, direction)).map(|practice| {
             Self(record::Practice {
