@@ -4,7 +4,7 @@ import re
 
 import wheelrate as wr
 
-NAMED = re.compile(r"""\.set_(?:title|xlabel|ylabel)\(\s*f?["'](.+?)["']""")
+NAMED = re.compile(r"""(?:\.set_(?:title|xlabel|ylabel)\(\s*|\b(?:title|xlabel|ylabel)=)f?["'](.+?)["']""")
 
 
 def shown(heading, source):
