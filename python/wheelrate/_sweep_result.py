@@ -198,7 +198,7 @@ class SweepResult:
         return _parts.table(self.sweep, self._designs, columns, self._reasons, units_of(units))
 
     def to_pandas(self, units: str = "si") -> pandas.DataFrame:
-        """Give all columns as a pandas frame, in SI units unless asked for others; a row of values stands in one cell."""
+        """Give all columns as a pandas frame, in SI units or those asked for; a row of values stands in one cell."""
         pandas = needed("pandas", "sweep", "`to_pandas`")
         columns = {name: _cells(values) for name, values in self.columns(units).items()}
         frame = pandas.DataFrame(columns, index=self._designs)

@@ -1,0 +1,85 @@
+//! Levers moved and found again, out of reach and together.
+
+use super::*;
+use crate::bike::Adjustment;
+use crate::demo;
+
+fn patrol() -> Bike {
+    Bike::from_toml(demo::PATROL).unwrap()
+}
+
+fn mm(value: f64) -> Length {
+    Length::from_si(value / 1000.0)
+}
+
+fn room() -> Room {
+    let both = |most: f64| Some([mm(-most), mm(most)]);
+    Room { fork_raised: both(20.0), shock_longer: both(6.0), ..Room::default() }
+}
+
+#[test]
+fn what_a_known_change_gave_is_found_again() {
+    let bike = patrol();
+    let (whole, load) = (bike.whole(), &bike.parts().rider_load);
+    let change = Adjustment { fork_raised: Some(mm(7.0)), shock_longer: Some(mm(2.0)), ..Adjustment::default() };
+    let stance = whole.effect_of(&change, load).unwrap().after.stance;
+    let wish = GeometryWish { trail: Some(stance.trail), rake: Some(stance.rake) };
+    let found = whole.corrections(&wish, &room(), load).unwrap();
+    assert!(found.len() == 1 && found[0].is_reachable, "{found:?}");
+    // The wishes are met to a micrometre, and trail moves by half of what a lever does; rake tells the two apart weakly.
+    for (one, by) in found[0].moves.iter().zip([7.0, 2.0]) {
+        assert!((one.by.unwrap() - mm(by)).si().abs() < 1e-5, "{one:?}");
+    }
+}
+
+#[test]
+fn every_lever_that_reaches_gives_the_trail() {
+    let bike = patrol();
+    let (whole, load) = (bike.whole(), &bike.parts().rider_load);
+    let trail = whole.settle(load).unwrap().stance.trail - mm(1.5);
+    let wish = GeometryWish { trail: Some(trail), rake: None };
+    let all = Room { fork_raised: room().fork_raised, shock_longer: room().shock_longer, ..whole.room().unwrap() };
+    let found = whole.corrections(&wish, &all, load).unwrap();
+    assert!(found.iter().filter(|one| one.is_reachable).count() >= 2, "{found:?}");
+    for one in found.iter().filter(|one| one.is_reachable) {
+        assert!((one.effect.after.stance.trail - trail).si().abs() < REACHED, "{one:?}");
+    }
+    let order: Vec<bool> = found.iter().map(|one| one.is_reachable).collect();
+    assert!(order.is_sorted_by(|one, other| one >= other), "those that reach it first");
+}
+
+#[test]
+fn what_is_out_of_reach_says_how_far_it_would_have_to_go() {
+    let bike = patrol();
+    let (whole, load) = (bike.whole(), &bike.parts().rider_load);
+    let before = whole.settle(load).unwrap().stance.trail;
+    let wish = GeometryWish { trail: Some(before - mm(3.0)), rake: None };
+    let short =
+        Room { fork_raised: Some([mm(0.0), mm(8.0)]), shock_longer: Some([mm(0.0), mm(2.0)]), ..Room::default() };
+    let found = whole.corrections(&wish, &short, load).unwrap();
+    let [together, others @ ..] = &found[..] else { panic!() };
+    assert!(together.is_reachable && together.moves.len() == 2, "both together do: {found:?}");
+    assert!(others.len() == 2 && others.iter().all(|one| !one.is_reachable));
+    for one in others {
+        let [one_move] = &one.moves[..] else { panic!() };
+        assert!(one_move.by.unwrap() > one_move.set, "{one:?}");
+        assert!(one.effect.after.stance.trail < before && one.effect.after.stance.trail > wish.trail.unwrap());
+    }
+    let none = Room { fork_raised: Some([mm(0.0), mm(0.0)]), ..Room::default() };
+    let stuck = whole.corrections(&wish, &none, load).unwrap();
+    assert!(!stuck[0].is_reachable && stuck[0].effect.trail().si().abs() < 1e-8, "{stuck:?}");
+}
+
+#[test]
+fn refuses_what_is_no_question() {
+    let bike = patrol();
+    let (whole, load) = (bike.whole(), &bike.parts().rider_load);
+    let say = |wish: GeometryWish, room: Room| whole.corrections(&wish, &room, load).unwrap_err().to_string();
+    assert!(say(GeometryWish::default(), room()).contains("a trail, a rake or both"));
+    let both = GeometryWish { trail: Some(mm(100.0)), rake: Some(Angle::from_si(0.45)) };
+    let one = Room { fork_raised: room().fork_raised, ..Room::default() };
+    assert!(say(both, one).contains("as many levers as wishes"));
+    let crossed = Room { fork_raised: Some([mm(5.0), mm(9.0)]), ..Room::default() };
+    assert!(say(both, crossed).contains("fork_raised[0]"));
+    assert!(say(GeometryWish { trail: Some(mm(900.0)), rake: None }, room()).contains("trail"));
+}
