@@ -106,7 +106,7 @@ impl SpringRate {
     /// The rate at the wheel: `k_w = k·MR² + F·dMR/dz`, with the spring force `F` at that travel.
     ///
     /// Virtual work; Milliken & Milliken, *Race Car Vehicle Dynamics*, installation ratio; Cossalter, *Motorcycle Dynamics*,
-    /// ch. 5. Loops that iterate in plain SI numbers call [`wheel_rate_si`].
+    /// ch. 5. Loops that iterate in plain SI numbers call `wheel_rate_si`.
     #[must_use]
     pub fn at_wheel(self, ratio: MotionRatio, force: Force, slope: MotionRatioSlope) -> WheelRate {
         WheelRate(wheel_rate_si(self.0, force.si(), ratio.0, slope.0))
