@@ -110,6 +110,8 @@ def test_jupyterlab(chromium, served, tmp_path):
     page = chromium.new_page(viewport={"width": 1400, "height": 1000})
     page.set_default_timeout(PATIENCE_MS)
     page.goto(f"http://127.0.0.1:{port}/lab/tree/explore.ipynb?reset")
+    # Pressed before the kernel is there, the keys run nothing.
+    page.locator('.jp-Notebook-ExecutionIndicator[data-status="idle"]').wait_for(state="attached")
     page.locator(".jp-Notebook .jp-CodeCell").first.click()
     page.keyboard.press("Shift+Enter")
     page.locator(".wr table").wait_for()
