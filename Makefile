@@ -33,7 +33,7 @@ test-python: $(VENV)/installed $(VENV)/developing
 	$(BIN)/python -m pytest --numprocesses logical --maxprocesses 4 --dist worksteal tests/python
 
 test-all: test docs test-packages $(VENV)/frontends  ## and the site, the packages, the core without features, the widget in JupyterLab and marimo
-	cargo test --package wheelrate --no-default-features --lib landing
+	cargo test --package wheelrate --no-default-features --features serde --lib landing
 	$(BIN)/python -m pytest tests/frontends
 
 explore:  ## the properties over many more bikes, drawn anew in each run

@@ -85,6 +85,17 @@ def drag(page):
     return page.locator("tr.changed td.after").first.inner_text()
 
 
+def run(page, cell):
+    """Run a cell: until its kernel is there, the keys run nothing."""
+    taken = cell.locator(".jp-InputPrompt", has_text=re.compile(r"\[(\*|\d+)\]"))
+    until = time.monotonic() + PATIENCE_S
+    while not taken.count():
+        assert time.monotonic() < until, "no kernel takes the cell"
+        cell.locator(".cm-content").click()
+        page.keyboard.press("Shift+Enter")
+        page.wait_for_timeout(1000)
+
+
 def test_jupyterlab(chromium, served, tmp_path):
     pytest.importorskip("jupyterlab", reason="no JupyterLab")
     notebook = {
@@ -110,14 +121,10 @@ def test_jupyterlab(chromium, served, tmp_path):
     page = chromium.new_page(viewport={"width": 1400, "height": 1000})
     page.set_default_timeout(PATIENCE_MS)
     page.goto(f"http://127.0.0.1:{port}/lab/tree/explore.ipynb?reset")
-    # Pressed before the kernel is there, the keys run nothing.
-    page.locator('.jp-Notebook-ExecutionIndicator[data-status="idle"]').wait_for(state="attached")
-    page.locator(".jp-Notebook .jp-CodeCell").first.click()
-    page.keyboard.press("Shift+Enter")
+    run(page, page.locator(".jp-Notebook .jp-CodeCell").first)
     page.locator(".wr table").wait_for()
     assert re.match(r"[\d.]+", drag(page))
-    page.locator(".jp-Notebook .jp-CodeCell").nth(1).locator(".cm-content").click()
-    page.keyboard.press("Shift+Enter")
+    run(page, page.locator(".jp-Notebook .jp-CodeCell").nth(1))
     said = page.locator(".jp-OutputArea-output", has_text=re.compile(r"^z -\d"))
     said.wait_for()
     assert float(said.inner_text().split()[1]) > -97
