@@ -139,7 +139,7 @@ impl Plan {
             }
             Worth::Clear if now == then => format!(
                 "Nothing more needs measuring for this decision: with everything worth reading here the best action would be \
-                 another one in {} of all cases, and the chance of landing stay at {now} on average. That is not worth an evening.",
+                 another one in {} of all cases, and the chance of landing would stay at {now} on average. That is not worth an evening.",
                 chance(self.then.changes.si())
             ),
             Worth::Clear => format!(
