@@ -10,7 +10,7 @@ use crate::infer::doubts::Doubts;
 use crate::infer::kept::Kept;
 use crate::infer::posterior::before::Before;
 use crate::log::recent::are_few;
-use crate::log::{Between, Log, ReadingSet};
+use crate::log::{Between, Log, ReadingSet, Recent};
 use crate::record::{End, Load};
 use crate::units::Quantity;
 
@@ -41,6 +41,10 @@ impl Study {
     /// What the log of a bike found: from the newest set of readings that has an answer of its own, or else from the first
     /// one, read on set by set. `None` where nothing of it can be solved.
     fn found_before(before: &Bike, end: End, mut loads: Vec<Load>, doubts: Doubts) -> Result<Option<Self>> {
+        // One set with an answer of its own, or with nothing before it: no need of the whole log.
+        if Recent::new(before, end)?.before.is_none() {
+            return Self::of(before, end, &loads, doubts).map(Some);
+        }
         let log = before.log()?;
         let sets = log.sets(end);
         let first = sets.iter().rposition(|set| !are_few(before, &set.readings)).unwrap_or(0);
