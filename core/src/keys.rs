@@ -37,7 +37,7 @@ pub use page::page;
 pub use schema::json_schema;
 
 pub(crate) use bike::contradictions;
-pub(crate) use faults::Faults;
+pub(crate) use faults::{Faults, Unknown};
 pub(crate) use item::{Item, Set};
 pub use place::MOST_ROWS;
 pub(crate) use place::{Place, Stop};

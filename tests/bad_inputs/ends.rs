@@ -1,6 +1,7 @@
 //! Faults of the ends: linkage, springs, legs, chain.
 
 use wheelrate::Bike;
+use wheelrate::error::Fault;
 use wheelrate::file::check;
 use wheelrate::units::Quantity;
 use wheelrate::wheel::Wheel;
@@ -238,4 +239,33 @@ fn scales_under_each_others_wheels() {
         .replace("rider = \"88 kg\"", "rider = { front = \"60 kg\", rear = \"28 kg\" }")
         .replace("bike = \"127 kg\"", "bike = { front = \"61 kg\", rear = \"66 kg\" }");
     one_fault(&text, "\"60 kg\"", "masses.rider.front", &["60 kg", "28 kg", "front and rear swapped?"]);
+}
+
+#[test]
+fn what_a_slip_hides_is_said_with_it() {
+    let slipped = |text: &str| check(text).iter().map(|fault| fault.key_path.to_string()).collect::<Vec<_>>();
+    // A misspelt key is read as it was meant: what the whole then does not allow is said in the same run.
+    let stroke = changed("stroke = \"90 mm\"", "stroke = \"390 mm\"");
+    let both = stroke.replacen("rake = \"26.5 deg\"", "rakke = \"26.5 deg\"", 1);
+    assert_eq!(slipped(&both), ["front.fork.rakke", "rear.shock.stroke"]);
+    // Its value is looked at under that name.
+    let unit = changed("stroke = \"90 mm\"", "strok = \"90 N\"");
+    assert_eq!(slipped(&unit), ["rear.shock.strok", "rear.shock.stroke"]);
+    // What fits no key hides no more than its own table.
+    let strange = changed("stroke = \"90 mm\"", "stroke = \"90 mm\"\nxyzzyx = \"1 mm\"");
+    assert_eq!(slipped(&strange), ["rear.shock.xyzzyx"]);
+    // A key meant by two slips is one.
+    let twice = changed("stroke = \"90 mm\"", "strok = \"90 mm\"\nstrokk = \"90 mm\"");
+    assert_eq!(slipped(&twice), ["rear.shock.strok", "rear.shock.strokk"]);
+}
+
+#[test]
+fn an_end_at_fault_does_not_hide_the_other() {
+    let at_rear = wheelrate::demo::PATROL.replacen("stroke = \"118 mm\"", "stroke = \"118\"", 1);
+    let alone: Vec<Fault> = check(&at_rear);
+    assert_eq!(alone.iter().map(|fault| fault.key_path.to_string()).collect::<Vec<_>>(), ["rear.shock.stroke"]);
+    // A rate on sale that no such fork takes is found by a look at the whole bike.
+    let on_sale = at_rear.replacen("\"3.8 N/mm\", ", "\"38 N/mm\", ", 1);
+    let both: Vec<String> = check(&on_sale).iter().map(|fault| fault.key_path.to_string()).collect();
+    assert_eq!(both, ["rear.shock.stroke", "on_sale.front[0]"]);
 }

@@ -5,15 +5,17 @@
 //! other's place: a bike is read from all of that, and whoever asks it says so again.
 
 mod readings;
+mod second_look;
 mod springs;
 
 use readings::{meant, out_of_travel, swapped};
 use springs::springs;
 
-use super::{Source, from_json, from_toml, log_of};
+use super::limits::within_limits;
+use super::{Source, json_text, toml_text};
 use crate::bike::{Bike, SagConversion};
-use crate::error::{BikeError, Error, Fault, FileError, SetupError, Step, WheelError};
-use crate::keys::{Faults, Place};
+use crate::error::{BikeError, Error, Fault, SetupError, Step, WheelError};
+use crate::keys::{Faults, Node, Place, contradictions, read};
 use crate::log::Log;
 use crate::mass::Weighing;
 use crate::record::{Direction, End, Targets};
@@ -27,39 +29,66 @@ const RIDER_AT_THE_FRONT: f64 = 0.6;
 /// The faults of a bike file in TOML, in the order of the text; empty for a sound file. Of more than
 /// [`MOST_FAULTS`](super::MOST_FAULTS) the last says how many more there are. What the next command would fail on is
 /// a fault here: readings that contradict each other, an end that cannot be fitted. A bike is read from it all the same.
+/// A misspelt key, or an end at fault, does not hide what is wrong with the rest.
 #[must_use]
 pub fn check(text: &str) -> Vec<Fault> {
-    faults_of(from_toml(text))
+    match within_limits(text) {
+        Ok(text) => {
+            let (node, syntax) = toml_text::read(text);
+            faults_of(Source { text, node }, Faults::of_grammar(text, syntax))
+        }
+        Err(error) => error.faults,
+    }
 }
 
 /// As [`check`], for a bike file in JSON.
 #[must_use]
 pub fn check_json(text: &str) -> Vec<Fault> {
-    faults_of(from_json(text))
+    match within_limits(text).map(|text| json_text::read(text)) {
+        Ok(Ok(node)) => faults_of(Source { text, node }, Faults::new()),
+        Ok(Err(syntax)) => Faults::of_grammar(text, vec![syntax]).finish(Some(text)),
+        Err(error) => error.faults,
+    }
 }
 
-fn faults_of(read: core::result::Result<(Bike, Source<'_>), FileError>) -> Vec<Fault> {
-    let checked = read.and_then(|(bike, source)| {
-        let log = log_of(&bike, Some(&source))?;
-        let faults = Faults::new();
-        let root = Place::root(Some(&source.node), &faults);
-        springs(&bike, &source.node, &root);
-        scales(&bike, &root);
-        marks(&bike, &root);
-        if faults.is_empty() && !swapped(&bike, &root) {
-            sets(&bike, &log, &root);
-            ends(&bike, &log, &root);
+fn faults_of(source: Source<'_>, faults: Faults) -> Vec<Fault> {
+    let Source { text, mut node } = source;
+    let bike = match read::<Bike>(&node, &faults) {
+        Ok(bike) if faults.is_empty() => Some((bike, End::BOTH.to_vec())),
+        _ if !faults.is_readable() => None,
+        _ => second_look::bike(&mut node, &faults),
+    };
+    if let Some((bike, sound)) = bike {
+        look_closer(&bike, &sound, &node, &faults);
+    }
+    faults.finish(Some(text))
+}
+
+/// What the next command would fail on, at the ends that are sound.
+fn look_closer(bike: &Bike, sound: &[End], node: &Node, faults: &Faults) {
+    let root = Place::root(Some(node), faults);
+    let log = match Log::new(bike) {
+        Ok(log) => log,
+        Err(found) => {
+            contradictions(&root, found);
+            return;
         }
-        Ok(faults.finish(Some(source.text)))
-    });
-    checked.unwrap_or_else(|error| error.faults)
+    };
+    let before = faults.count();
+    springs(bike, node, &root);
+    scales(bike, &root);
+    marks(bike, &root);
+    if faults.count() == before && !swapped(bike, &root) {
+        sets(bike, &log, sound, &root);
+        ends(bike, &log, sound, &root);
+    }
 }
 
 /// Readings that no machine can give, said at the first reading of their set; and sets that cannot be fitted.
-fn sets(bike: &Bike, log: &Log, root: &Place<'_>) {
+fn sets(bike: &Bike, log: &Log, sound: &[End], root: &Place<'_>) {
     let rows = root.key("reading");
-    work::expects(End::BOTH.into_iter().map(|end| log.sets(end).len()).sum());
-    for set in End::BOTH.into_iter().flat_map(|end| log.sets(end)) {
+    work::expects(sound.iter().map(|end| log.sets(*end).len()).sum());
+    for set in sound.iter().flat_map(|end| log.sets(*end)) {
         if work::round().is_err() {
             return;
         }
@@ -80,8 +109,8 @@ fn sets(bike: &Bike, log: &Log, root: &Place<'_>) {
 }
 
 /// An end that sags are wanted of, and that was never read, has to be one that can be fitted.
-fn ends(bike: &Bike, log: &Log, root: &Place<'_>) {
-    for end in bike.ends() {
+fn ends(bike: &Bike, log: &Log, sound: &[End], root: &Place<'_>) {
+    for end in bike.ends().into_iter().filter(|end| sound.contains(end)) {
         let wanted = *bike.parts().targets.at(end) != Targets::default();
         if !wanted || !log.sets(end).is_empty() {
             continue;

@@ -103,8 +103,8 @@ fn whole(bike: Bike) -> Partly {
 /// What is left without the end at fault; the error, where that is nothing.
 fn left_of(text: &str, mut node: Node, error: Error) -> Result<Partly> {
     let Error::File(FileError { faults }) = error else { return Err(error) };
-    let left = end_at_fault(&node, &faults).and_then(|end| {
-        leave_out(&mut node, end, &faults);
+    let places: Vec<Address> = faults.iter().map(|fault| fault.key_path.clone()).collect();
+    let left = without_end_at_fault(&mut node, &places).and_then(|end| {
         let bike = sound(Source { text, node }).ok().filter(|bike| !bike.ends().is_empty())?;
         Some((end, bike))
     });
@@ -123,9 +123,16 @@ fn sound(source: Source<'_>) -> core::result::Result<Bike, FileError> {
     log_of(&bike, Some(&source)).map(|_| bike)
 }
 
+/// Takes the end that every fault belongs to out of a file; nothing, where they are not all of one.
+pub(super) fn without_end_at_fault(root: &mut Node, faults: &[Address]) -> Option<End> {
+    let end = end_at_fault(root, faults)?;
+    leave_out(root, end, faults);
+    Some(end)
+}
+
 /// The end that every fault belongs to.
-fn end_at_fault(root: &Node, faults: &[Fault]) -> Option<End> {
-    let mut of = faults.iter().map(|fault| end_of(root, fault.key_path.steps()));
+fn end_at_fault(root: &Node, faults: &[Address]) -> Option<End> {
+    let mut of = faults.iter().map(|place| end_of(root, place.steps()));
     let first = of.next()??;
     of.all(|end| end == Some(first)).then_some(first)
 }
@@ -155,7 +162,7 @@ fn named(node: &Node) -> Option<End> {
 
 /// Takes out what the file says of an end. Its readings stay, so that those of the other keep their numbers; one that cannot be
 /// read is put as one that says nothing.
-fn leave_out(root: &mut Node, end: End, faults: &[Fault]) {
+fn leave_out(root: &mut Node, end: End, faults: &[Address]) {
     let rows_at_fault: Vec<usize> = faults.iter().filter_map(reading_row).collect();
     let Value::Table(entries) = &mut root.value else { return };
     entries.retain(|entry| entry.key != end.name());
@@ -181,8 +188,8 @@ fn leave_out(root: &mut Node, end: End, faults: &[Fault]) {
     }
 }
 
-fn reading_row(fault: &Fault) -> Option<usize> {
-    match fault.key_path.steps() {
+fn reading_row(place: &Address) -> Option<usize> {
+    match place.steps() {
         [Step::Key(key), Step::Row(row), ..] if key == "reading" => Some(*row),
         _ => None,
     }

@@ -22,6 +22,16 @@ pub(crate) struct Faults {
     refused: RefCell<HashSet<Address>>,
     /// Keys that are misspelt, by what they were meant for, and the tables that they are in.
     misspelt: RefCell<HashSet<Address>>,
+    unknown: RefCell<Vec<Unknown>>,
+}
+
+/// A key that its table does not have.
+#[derive(Debug, Clone)]
+pub(crate) struct Unknown {
+    pub(crate) table: Address,
+    pub(crate) key: String,
+    /// The key of the table that it is near.
+    pub(crate) meant: Option<String>,
 }
 
 impl Faults {
@@ -32,6 +42,7 @@ impl Faults {
             grammar: Cell::new(0),
             refused: RefCell::default(),
             misspelt: RefCell::default(),
+            unknown: RefCell::default(),
         }
     }
 
@@ -75,9 +86,38 @@ impl Faults {
         self.found.borrow_mut().push((span.as_ref().map(|span| span.start), fault));
     }
 
-    /// Notes that a key of a table stands there under a near name.
-    pub(crate) fn misspelt(&self, table: Address, meant: String) {
-        self.misspelt.borrow_mut().extend([table.clone().key(meant), table]);
+    /// Notes a key that a table does not have.
+    pub(crate) fn unknown(&self, unknown: Unknown) {
+        if let Some(meant) = &unknown.meant {
+            self.misspelt.borrow_mut().extend([unknown.table.clone().key(meant.clone()), unknown.table.clone()]);
+        }
+        self.unknown.borrow_mut().push(unknown);
+    }
+
+    /// Every key that its table does not have.
+    pub(crate) fn unknown_keys(&self) -> Vec<Unknown> {
+        self.unknown.borrow().clone()
+    }
+
+    /// How many were found.
+    pub(crate) fn count(&self) -> usize {
+        self.found.borrow().len() + self.more.get()
+    }
+
+    /// Where they were found.
+    pub(crate) fn addresses(&self) -> Vec<Address> {
+        self.found.borrow().iter().map(|(_, fault)| fault.key_path.clone()).collect()
+    }
+
+    /// Puts those that a second look found among these; what both found is said once.
+    pub(crate) fn join(&self, second: Self) {
+        let mut found = self.found.borrow_mut();
+        let known: HashSet<(Address, String)> =
+            found.iter().map(|(_, fault)| (fault.key_path.clone(), fault.message.clone())).collect();
+        let new =
+            |(_, fault): &(Option<usize>, Fault)| !known.contains(&(fault.key_path.clone(), fault.message.clone()));
+        found.extend(second.found.into_inner().into_iter().filter(new));
+        self.more.set(self.more.get().max(second.more.get()));
     }
 
     /// Does a key stand there under a near name?

@@ -1,6 +1,6 @@
 //! Where a reader stands: the steps that led there, and what stands there. The path of every fault comes from here.
 
-use super::faults::{Faults, fault};
+use super::faults::{Faults, Unknown, fault};
 use super::shape::{Shape, Table};
 use crate::error::{Address, Error, LinkageError, Step, nearest, shortened};
 use crate::value::{Node, Span};
@@ -194,9 +194,7 @@ impl<'a> Place<'a> {
         let wanted = nearest::list(table.key_names());
         let suggestion = nearest::nearest(key, table.key_names()).map(str::to_owned);
         let hint = nearest::did_you_mean(suggestion.as_deref());
-        if let Some(meant) = &suggestion {
-            self.faults.misspelt(self.address(), meant.clone());
-        }
+        self.faults.unknown(Unknown { table: self.address(), key: key.to_owned(), meant: suggestion.clone() });
         let shown = shortened(key);
         let message = format!("unknown key `{shown}`{hint} (keys here: {wanted})");
         self.faults.add(key_span, fault(self.address().key(key), shown, wanted, suggestion, message));
