@@ -119,6 +119,17 @@ def test_a_spring_lasts_between_rest_and_full_travel_of_the_bike(file):
     assert "chrome-silicon A401" in unknown.output
 
 
+def test_practice_is_that_of_the_kind_where_no_discipline_is_stated(tmp_path):
+    stated = wr.demo_file()
+    of_kind = re.sub(r"discipline = .*", "", stated).replace("[bike]\n", '[bike]\nkind = "trail"\n')
+    answers = []
+    for name, text in [("stated", stated), ("kind", of_kind)]:
+        path = tmp_path / f"{name}.toml"
+        path.write_text(text, encoding="utf-8")
+        answers.append(run("targets", str(path)))
+    assert answers[0] == answers[1]
+
+
 def test_corrections_give_the_trail_that_was_wanted(file):
     found = data("corrections", file, "--trail", "121 mm", "--clamps", "0 mm:5 mm", "--shock-length", "0 mm:6 mm")
     first, *_, last = found["corrections"]

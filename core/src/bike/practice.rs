@@ -82,12 +82,14 @@ impl BikeParts {
 }
 
 impl Bike {
-    /// What common practice says of the sags of one end, for the discipline stated; nothing without one.
+    /// What common practice says of the sags of one end: for the discipline stated, else for the kind of bike stated, else for
+    /// what is assumed where nothing is wanted. Nothing without any of them.
     ///
     /// # Errors
     /// [`BikeError::Missing`] without the end.
     pub fn practice(&self, end: End) -> Result<Vec<SagPractice>> {
-        match self.parts.discipline.as_deref().or_else(|| self.assumed_discipline(end)) {
+        let stated = self.parts.discipline.as_deref().or(self.parts.kind.as_deref());
+        match stated.or_else(|| self.assumed_discipline(end)) {
             Some(discipline) => self.practice_of(end, discipline),
             None => Ok(Vec::new()),
         }

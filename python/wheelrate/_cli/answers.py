@@ -139,13 +139,18 @@ def targets(file: str | None, practice: str | None, end: End | None, as_json: bo
         return
     given = Given(file, practice)
     bike = given.bike
-    if bike.discipline is None:
-        known = ", ".join(bike.common_practice.disciplines)
-        fail(f"{file}: state `discipline` under `[targets]`: one of {known}", BAD_INPUT)
+
+    def ask() -> PerEnd[Any]:
+        found = {name: bike.practice(cast("End", name)) for name in bike.ends if end in (None, name)}
+        if bike.ends and not any(found.values()):
+            known = ", ".join(bike.common_practice.disciplines)
+            fail(f"{file}: state `discipline` under `[targets]`, or `kind` under `[bike]`: one of {known}", BAD_INPUT)
+        return found
+
     given.answer(
         end,
         as_json,
-        lambda: {name: bike.practice(cast("End", name)) for name in bike.ends if end in (None, name)},
+        ask,
         lambda found: [_report.practice(one, units) for one in found],
         lambda name, found: _report.practice_text(name, found, units),
     )
