@@ -74,8 +74,7 @@ impl Prediction {
         let mut reported = Vec::new();
         match (self.chi_square, self.cause) {
             (None, _) => reported.push(
-                "Nothing is read since. This is what the last readings before predict: read it again, and hold it against \
-                 this."
+                "Nothing is read since: this is what the readings before predict, to hold the next ones against."
                     .to_owned(),
             ),
             (Some(chi), None) => reported.push(format!(

@@ -116,8 +116,8 @@ fn next(decision: &Decision, units: UnitSystem) -> Option<String> {
         return Some(format!("{} ({})", lack.task.text(units), about(lack.task.effort())));
     }
     let step = step(decision)?;
-    let when = if decision.plan.worth == Worth::Check { "before anything is turned or bought: " } else { "" };
-    Some(format!("{when}{} ({})", step.task.text(units), about(step.effort)))
+    let when = if decision.plan.worth == Worth::Check { ", before anything is turned or bought" } else { "" };
+    Some(format!("{} ({}){when}", step.task.text(units), about(step.effort)))
 }
 
 fn mind(findings: &[SheetFinding]) -> Option<String> {

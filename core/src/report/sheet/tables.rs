@@ -144,7 +144,10 @@ pub(super) fn fit_lines(fit: &Fit, units: UnitSystem) -> Vec<Line> {
         lines.push(Line::new(format!("{name}: decided by the readings, not by the label"), share));
     }
     let chi = fit.chi_square;
-    let agreement = format!("χ² {:.1} of {} expected, {} by chance", chi.value, chi.degrees, chance(chi.probability));
+    let agreement = match chi.degrees {
+        0 => "no reading to spare: none can be held against the others".to_owned(),
+        degrees => format!("χ² {:.1} of {degrees} expected, {} by chance", chi.value, chance(chi.probability)),
+    };
     lines.push(Line::new("agreement of all readings", SheetEntry::number(chi.value, agreement)));
     lines
 }
