@@ -230,14 +230,14 @@ impl Bike {
         self.parts.masses.as_ref().ok_or_else(|| missing("masses", "the loads on the springs come from them"))
     }
 
-    /// The front end, where it is a fork.
+    /// The front end, where it is a fork or a linkage and a shock.
     ///
     /// # Errors
     /// [`BikeError::Missing`].
     pub fn front(&self) -> Result<&FrontEnd> {
         let purpose = match self.own_end(End::Front) {
-            None => "the front end is a fork",
-            Some(_) => "the front end is one of your own, and what is asked needs a fork",
+            None => "the front end is a fork, or else links: `front.linkage`",
+            Some(_) => "the front end is one of your own, and what is asked needs a fork or a linkage",
         };
         self.parts.front.as_ref().ok_or_else(|| missing("front.fork", purpose))
     }
@@ -257,6 +257,14 @@ impl Bike {
     /// An end of the user's own, where the bike has one there.
     pub(crate) fn own_end(&self, end: End) -> Option<&OwnEnd> {
         self.parts.own.at(end).as_ref()
+    }
+
+    /// The linkage and shock of an end that has them: at the rear, and of a front end on links.
+    pub(crate) fn sprung(&self, end: End) -> Option<&RearEnd> {
+        match end {
+            End::Front => self.parts.front.as_ref()?.sprung(),
+            End::Rear => self.parts.rear.as_ref(),
+        }
     }
 
     /// What the ends stand on.

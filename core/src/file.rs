@@ -128,7 +128,10 @@ fn tree(part: &impl Item) -> Node {
 pub fn ends_without_text(bike: &Bike) -> Vec<End> {
     let parts = bike.parts();
     let has_text = |end: &End| match end {
-        End::Front => parts.front.as_ref().is_none_or(|front| serde_json::to_value(front.fork()).is_ok()),
+        End::Front => parts.front.as_ref().is_none_or(|front| match (front.fork(), front.shock()) {
+            (Ok(fork), _) => serde_json::to_value(fork).is_ok(),
+            (_, shock) => shock.is_ok_and(|shock| serde_json::to_value(shock).is_ok()),
+        }),
         End::Rear => parts.rear.as_ref().is_none_or(|rear| serde_json::to_value(rear.shock()).is_ok()),
     };
     End::BOTH.into_iter().filter(|end| parts.own.at(*end).is_some() || !has_text(end)).collect()

@@ -10,8 +10,8 @@
 //! carries its own beside. Gas is taken as settled; what it answers to a fast stroke is asked for with the travel at which
 //! it had come to rest ([`Wheel::fast_at`]).
 //!
-//! A fork is a mechanism with a constant ratio, `MR = 1/cos ε`; a linkage gives `MR(z)`. Both are [`Wheel`]s, and so is an
-//! end of your own.
+//! A fork is a mechanism with a constant ratio, `MR = 1/cos ε`; a linkage gives `MR(z)`, at either end. Both are [`Wheel`]s, and
+//! so is an end of your own.
 //!
 //! Assumes no friction in the pivots, no brake, no chain force, and a load straight down. With the frame pitched the load
 //! does work along the axle's path too; [`crate::bike`] has that.
@@ -78,7 +78,8 @@ pub use chain::{ChainPoint, ChainRun};
 pub(crate) use deviation::{Deviation, Origin};
 pub use effects::{EndEffect, WheelEffect};
 pub use final_drive::{FinalDrive, Sprockets};
-pub use front::FrontEnd;
+pub(crate) use front::CaliperSpin;
+pub use front::{FrontEnd, SteeringAxis};
 pub(crate) use kernel::{AxlePoint, EndKernel, Motion, Push};
 pub use known_pivots::PivotUncertainty;
 pub use own::OwnEnd;

@@ -72,7 +72,7 @@ fn springs(bike: &Bike, end: End) -> Vec<(String, &Preloaded)> {
     if end == End::Rear {
         return rear().into_iter().collect();
     }
-    let legs = bike.front().unwrap().fork().legs().iter().enumerate();
+    let legs = bike.front().unwrap().fork().unwrap().legs().iter().enumerate();
     legs.filter_map(|(leg, parts)| Some((format!("front.fork.leg[{leg}].spring"), parts.spring()?))).collect()
 }
 

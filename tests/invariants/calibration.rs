@@ -146,7 +146,7 @@ impl Geometry {
                 break built;
             }
         };
-        let fork = front.fork();
+        let fork = front.fork().unwrap();
         let rake = fork.rake() + Angle::from_si(dice.normal(self.rake.si()));
         let built_front = FrontEnd::new(Fork::new(fork.full_stroke(), rake, fork.legs().clone()).unwrap());
         let stated = FrontEnd::new(fork.clone().with_rake_uncertainty(self.rake).unwrap());

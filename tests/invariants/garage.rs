@@ -80,7 +80,7 @@ impl Garage {
         let front = front(dice, rider.front)?;
         let rear = rear(dice, rider.rear)?;
         let along = dice.chance(0.8);
-        let per_travel = if along { front.fork().motion_ratio().si() } else { 1.0 };
+        let per_travel = if along { front.fork().unwrap().motion_ratio().si() } else { 1.0 };
         let friction = Ends { front: dice.between(15.0, 90.0), rear: dice.between(15.0, 90.0) };
         let mut garage =
             Self { stated: Bike::new(BikeParts::default()).unwrap(), front, rear, masses, friction, per_travel };
@@ -99,7 +99,7 @@ impl Garage {
         };
         let main = |end: &dyn Wheel| end.main_spring().unwrap().each[0].0;
         let leg = ForkLeg::new().with_spring(unknown(label(main(&self.front), dice)));
-        let fork = Fork::of_unknown_rake(self.front.fork().full_stroke(), usual.rake, [leg.clone(), leg]).unwrap();
+        let fork = Fork::of_unknown_rake(self.front.fork().unwrap().full_stroke(), usual.rake, [leg.clone(), leg]).unwrap();
         let parts = ShockParts::new().with_spring(unknown(label(main(&self.rear), dice)));
         let shock = Shock::of_unknown_length(self.rear.shock().full_stroke(), parts, 1).unwrap();
         // A data sheet rounds to 5 mm.

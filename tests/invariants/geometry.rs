@@ -20,7 +20,7 @@ fn demo() -> Bike {
 
 /// The fit with the rake held at so many standard deviations from what is stated.
 fn held(at: f64) -> Fit {
-    let stated = demo().front().unwrap().fork().rake();
+    let stated = demo().front().unwrap().fork().unwrap().rake();
     let rake = to_text(stated + Angle::from_si(at * KNOWN_TO));
     demo().correct(&[("front.fork.rake", &rake)]).unwrap().fit_end(End::Front).unwrap()
 }

@@ -167,7 +167,7 @@ fn garage(flaw: Flaw, linkages: &[RearEnd], dice: &mut Dice) -> (Bike, [Truth; 2
         };
         let (real_end, along): (Box<dyn Wheel>, f64) = match end {
             End::Front => {
-                let along = front.fork().motion_ratio().si();
+                let along = front.fork().unwrap().motion_ratio().si();
                 (Box::new(front.with_spring_change(off, change).unwrap()), along)
             }
             End::Rear => (Box::new(rear.with_spring_change(off, change).unwrap()), 1.0),

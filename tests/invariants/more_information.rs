@@ -99,10 +99,10 @@ fn with_preload(garage: &Garage, parts: &mut BikeParts, dice: &mut Dice) -> Opti
     let shock = Shock::of_unknown_length(rear.shock().full_stroke(), shock_parts, 1).ok()?;
     let usual = wheelrate::record::Usual::any();
     parts.rear = Some(RearEnd::from_outline(*rear.outline(), shock, usual).ok()?);
-    let fork = parts.front.as_ref()?.fork();
+    let fork = parts.front.as_ref()?.fork().ok()?;
     let legs = fork.legs().clone().map(|leg| {
         let spring = stated(leg.spring()?, &garage.front, dice)?;
-        Some(leg.with_spring(spring).with_air(*garage.front.fork().legs()[0].air()?))
+        Some(leg.with_spring(spring).with_air(*garage.front.fork().unwrap().legs()[0].air()?))
     });
     let [Some(first), Some(second)] = legs else { return None };
     parts.front = Some(FrontEnd::new(Fork::of_unknown_rake(fork.full_stroke(), usual.rake, [first, second]).ok()?));
@@ -112,8 +112,8 @@ fn with_preload(garage: &Garage, parts: &mut BikeParts, dice: &mut Dice) -> Opti
 }
 
 fn with_rake_and_direction(garage: &Garage, parts: &mut BikeParts, _: &mut Dice) -> Option<()> {
-    let real = garage.front.fork();
-    let legs = parts.front.as_ref()?.fork().legs().clone();
+    let real = garage.front.fork().unwrap();
+    let legs = parts.front.as_ref()?.fork().ok()?.legs().clone();
     parts.front = Some(FrontEnd::new(Fork::new(real.full_stroke(), real.rake(), legs).ok()?));
     let along = if garage.per_travel > 1.0 {
         wheelrate::record::Direction::AlongFork

@@ -250,9 +250,9 @@ fn a_fork_is_its_cosine() {
     use wheelrate::axial::AxialElement;
     let bike = demo();
     let front: &FrontEnd = bike.front().unwrap();
-    let cosine = front.fork().rake().si().cos();
+    let cosine = front.fork().unwrap().rake().si().cos();
     for stroke in [0.0, 0.05, 0.1, 0.2, 0.29] {
-        let axial = front.fork().at(Length::from_si(stroke)).unwrap();
+        let axial = front.fork().unwrap().at(Length::from_si(stroke)).unwrap();
         let wheel = front.at(Length::from_si(stroke * cosine)).unwrap();
         assert!((wheel.stroke.si() - stroke).abs() < 1e-15);
         assert!((wheel.wheel_force.si() - axial.force.si() / cosine).abs() < 1e-9);

@@ -11,6 +11,7 @@
 //! the rate found, and force at full travel lacks most of it: there the oil level is worth stating.
 
 use super::{Bike, BikePart, BikeParts};
+use crate::fork::Fork;
 use crate::error::{BikeError, Error, Result, nearest};
 use crate::record::{Direction, End, Ends, Measuring, SpringPrior, Usual};
 use crate::spring::Preloaded;
@@ -42,8 +43,10 @@ pub(super) fn fill(parts: &mut BikeParts) -> Vec<(BikePart, Error)> {
     for reading in parts.readings.iter_mut().filter(|reading| reading.share.is_some()) {
         let along_fork = || parts.measuring.front.is_none_or(|read| read.direction == Direction::AlongFork);
         let travel = match (reading.end, &parts.front, &parts.rear) {
-            (End::Front, Some(front), _) if along_fork() => Some(front.fork().full_stroke()),
-            (End::Front, Some(front), _) => Some(front.full_travel()),
+            (End::Front, Some(front), _) => match front.fork() {
+                Ok(fork) if along_fork() => Some(fork.full_stroke()),
+                _ => Some(front.full_travel()),
+            },
             (End::Rear, _, Some(rear)) => Some(rear.full_travel()),
             _ => None,
         };
@@ -57,7 +60,7 @@ fn kind(parts: &BikeParts) -> &'static str {
     let stated = parts.kind.as_deref().or(parts.discipline.as_deref());
     let known = stated.and_then(Usual::of).map(|row| row.kind.as_str());
     known.unwrap_or_else(|| {
-        let front = parts.front.as_ref().map(|front| front.fork().full_stroke());
+        let front = parts.front.as_ref().map(|front| front.fork().map_or_else(|_| front.full_travel(), Fork::full_stroke));
         Usual::kind_by_travel(front.or_else(|| parts.rear.as_ref().map(Wheel::full_travel)))
     })
 }
@@ -98,11 +101,10 @@ impl Assumed<'_> {
     /// Standard uncertainty of the preload of an end that nobody stated; `None` where it is stated.
     #[must_use]
     pub fn preload(&self, end: End) -> Option<Length> {
-        let unknown = |spring: Option<&Preloaded>| spring.and_then(Preloaded::assumed_preload);
         let parts = &self.bike.parts;
         match end {
-            End::Front => parts.front.as_ref()?.fork().legs().iter().find_map(|leg| unknown(leg.spring())),
-            End::Rear => unknown(parts.rear.as_ref()?.shock().parts().spring.as_ref()),
+            End::Front => parts.front.as_ref()?.main_springs().find_map(Preloaded::assumed_preload),
+            End::Rear => parts.rear.as_ref()?.shock().parts().spring.as_ref()?.assumed_preload(),
         }
     }
 
@@ -111,12 +113,12 @@ impl Assumed<'_> {
     #[must_use]
     pub fn direction(&self, end: End) -> bool {
         end == End::Front
-            && self.bike.parts.front.is_some()
+            && self.bike.parts.front.as_ref().is_some_and(|front| front.fork().is_ok())
             && self.bike.parts.measuring.front.is_none()
             && self.bike.readings_of(end).next().is_some()
     }
 
-    /// How one end is read: as stated, else vertically at the rear and along the fork at the front, which is then
+    /// How one end is read: as stated, else vertically where it is a linkage and along a fork, which is then
     /// [assumed](Self::direction).
     ///
     /// # Errors
@@ -126,6 +128,9 @@ impl Assumed<'_> {
         match (self.bike.parts.measuring.at(end), end) {
             (Some(measuring), _) => Ok(*measuring),
             (None, End::Rear) => unsaid(Direction::Vertical),
+            (None, End::Front) if self.bike.front().is_ok_and(|front| front.fork().is_err()) => {
+                unsaid(Direction::Vertical)
+            }
             (None, End::Front) if self.bike.own_end(end).is_none() => unsaid(Direction::AlongFork),
             (None, End::Front) => {
                 let purpose = "which way it was read is not known of an end of one's own";

@@ -2,24 +2,31 @@
 //!
 //! `anti-dive = (dx_c/dz)/(h/p)` for the front: the contact of a braked wheel moves back along a telescopic fork as the fork goes in,
 //! `dx_c/dz = −tan ε`, so that the braking force adds to the dive: below zero, and the more so the slacker the fork
-//! (Cossalter, *Motorcycle Dynamics*, ch. 6; Foale, *Motorcycle Handling and Chassis Design*, ch. 9). Each speaks of its own brake alone.
+//! (Cossalter, *Motorcycle Dynamics*, ch. 6; Foale, *Motorcycle Handling and Chassis Design*, ch. 9). On links the contact moves about
+//! the [instant centre](crate::linkage::Linkage::instant_centre) of the body that holds the caliper, forward perhaps, and the brake
+//! carries part of the load past the springs. Each speaks of its own brake alone.
 //!
 //! As for [squat](crate::bike::WholeBike::squat): wheelbase, axle heights and pitch of the frame are those of the bike at rest under
 //! the load, and are held over the travel; the height of the centre of gravity is that of the load, bike level.
 
 use super::settling::Stance;
 use super::{WholeBike, missing};
-use crate::error::{BikeError, Error, Result};
+use crate::error::{BikeError, Error, Result, WheelError};
 use crate::linkage::{AntiRise, BrakeStance};
 use crate::record::Load;
 use crate::units::{Angle, Length, Quantity, Share};
+use crate::wheel::Wheel;
 
 /// The front brake where the bike rests.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct AntiDive {
-    /// Rise, backward, of the line along which the braked wheel's contact is held: the settled rake of a fork, below zero.
+    /// Wheel travel from full extension.
+    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+    pub travel: Length,
+    /// Rise, backward, of the line from the contact to the instant centre of the caliper's body; of a fork the settled rake, below
+    /// zero: its contact goes back as the fork goes in.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub brake_angle: Angle,
     /// Share of the load that braking moves to the front which the brake carries past the springs; below zero it adds to the dive.
@@ -58,19 +65,41 @@ impl WholeBike<'_> {
         Ok(found)
     }
 
-    /// What the front brake does where the bike rests under the load, its caliper on the sliders of the fork.
+    /// What the front brake does at some travels, the bike standing as this load leaves it: the caliper on the sliders of a fork,
+    /// or on the stated body of a linkage.
     ///
     /// # Errors
-    /// As [`anti_rise`](Self::anti_rise), the caliper excepted.
-    pub fn anti_dive_at_rest(&self, load: &Load) -> Result<AntiDive> {
-        self.known_for_braking(load, None)?;
-        let stance = self.settle(load)?.stance;
+    /// As [`anti_rise`](Self::anti_rise); the caliper is not asked for on a fork.
+    pub fn anti_dive(&self, load: &Load, travels: &[Length]) -> Result<Vec<AntiDive>> {
+        let lacks = self.bike.front().and_then(|front| front.caliper_spin().map(drop)).err();
+        self.known_for_braking(load, lacks.filter(|error| matches!(error, Error::Wheel(WheelError::NoCaliper))))?;
+        let (stance, front) = (self.settle(load)?.stance, self.bike.front()?);
         let brake = self.brake_stance(load, &stance, stance.axle_height.front)?;
-        let slope = -stance.rake.si().tan();
-        Ok(AntiDive {
-            brake_angle: Angle::from_si(slope.atan()),
-            anti_dive: Share::from_si(slope * brake.wheelbase.si() / brake.cg_height.si()),
-        })
+        let at = |&travel: &Length| {
+            let (Ok(linkage), Some(caliper)) = (front.linkage(), front.caliper()) else {
+                front.at(travel)?;
+                let slope = -stance.rake.si().tan();
+                let anti_dive = Share::from_si(slope * brake.wheelbase.si() / brake.cg_height.si());
+                return Ok(AntiDive { travel, brake_angle: Angle::from_si(slope.atan()), anti_dive });
+            };
+            // The load that braking moves comes on here, where at the rear it goes.
+            let found = linkage.anti_rise_pitched(caliper, &brake, stance.pitch, travel)?;
+            let anti_dive = Share::from_si(-found.anti_rise.si());
+            Ok(AntiDive { travel, brake_angle: -found.brake_angle, anti_dive })
+        };
+        travels.iter().map(at).collect()
+    }
+
+    /// The same where the bike rests under the load.
+    ///
+    /// # Errors
+    /// As [`anti_dive`](Self::anti_dive).
+    pub fn anti_dive_at_rest(&self, load: &Load) -> Result<AntiDive> {
+        let travel = self.settle(load)?.stance.travel.front;
+        let [found] = self.anti_dive(load, &[travel])?[..] else {
+            return Err(missing("front", "the brake works through it"));
+        };
+        Ok(found)
     }
 
     fn brake_stance(&self, load: &Load, stance: &Stance, wheel_radius: Length) -> Result<BrakeStance> {
@@ -92,7 +121,6 @@ mod tests {
     use crate::bike::settling::{RearReaction, Running};
     use crate::demo::PATROL;
     use crate::units::Acceleration;
-    use crate::wheel::Wheel;
 
     fn demo() -> Bike {
         Bike::from_toml(PATROL).unwrap()

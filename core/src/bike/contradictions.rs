@@ -247,7 +247,7 @@ impl Bike {
     /// An end is a fork or linkage, or one of somebody's own.
     fn check_own(&self, end: End) -> Result<()> {
         let (usual, part) = match end {
-            End::Front => (self.parts.front.is_some(), "a fork"),
+            End::Front => (self.parts.front.is_some(), "a fork or a linkage"),
             End::Rear => (self.parts.rear.is_some(), "a linkage"),
         };
         match (usual, self.own_end(end)) {
@@ -272,7 +272,7 @@ impl Bike {
     /// A direction must be one that the end has; whether its mark does is known where the end is.
     fn check_direction(&self, end: End, direction: Direction) -> Result<()> {
         if end == End::Rear && direction == Direction::AlongFork {
-            return Err(super::sag::not_along_fork());
+            return Err(super::sag::not_along_fork("at the rear"));
         }
         match SagConversion::of(self, end, direction) {
             Err(Error::Bike(BikeError::Missing { .. }) | Error::Wheel(WheelError::NoAxle)) => Ok(()),

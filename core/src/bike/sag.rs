@@ -51,9 +51,10 @@ impl<'a> SagConversion<'a> {
         let along = match (direction, end) {
             (Direction::Vertical, _) => Along::Straight { per_travel: 1.0, along_fork: false },
             (Direction::AlongFork, End::Front) => {
-                Along::Straight { per_travel: bike.front()?.fork().motion_ratio().si(), along_fork: true }
+                let fork = bike.front()?.fork().map_err(|_| not_along_fork("where the front end is a linkage"))?;
+                Along::Straight { per_travel: fork.motion_ratio().si(), along_fork: true }
             }
-            (Direction::AlongFork, End::Rear) => return Err(not_along_fork()),
+            (Direction::AlongFork, End::Rear) => return Err(not_along_fork("at the rear")),
             (Direction::ToMark { x, z }, _) => {
                 let at = [x.si(), z.si()];
                 let axle = kernel.axle_point(0.0).ok_or(WheelError::NoAxle)?;
@@ -152,11 +153,11 @@ fn distance(a: [f64; 2], b: [f64; 2]) -> f64 {
     (a[0] - b[0]).hypot(a[1] - b[1])
 }
 /// The rear has no fork to read along.
-pub(super) fn not_along_fork() -> crate::Error {
+pub(super) fn not_along_fork(place: &str) -> crate::Error {
     BikeError::Direction {
         field: "direction".to_owned(),
         found: Direction::AlongFork.name().to_owned(),
-        wanted: "`vertical` or `to mark` at the rear".to_owned(),
+        wanted: format!("`vertical` or `to mark` {place}"),
     }
     .into()
 }

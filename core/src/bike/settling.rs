@@ -16,8 +16,8 @@
 //! error; one that its springs do not hold in pitch falls on its stops.
 //!
 //! **Braking, driving, slopes** ([`Running`]) lean the gravity that the bike feels; the wheels give the force along the
-//! ground in stated shares. The front brake pulls on the sliders, and so along the rake; the rear force works through
-//! swingarm, frame or chain ([`RearReaction`]).
+//! ground in stated shares. The front brake pulls on the sliders of a fork, and so along the rake, or works through the body
+//! of a linkage that holds its caliper; the rear force works through swingarm, frame or chain ([`RearReaction`]).
 //!
 //! **Assumes** a rigid frame and rider, thin wheels (round tyres change nothing upright), the unsprung masses at their
 //! axles, no friction, no aerodynamic force, steady acceleration, and no slip.
@@ -140,7 +140,7 @@ impl<'a> Chassis<'a> {
                 let [least, most] = TYRE_SI.map(WheelRate::from_si);
                 check::plausible(rate, tyre, least, most).map_err(BikeError::from)?;
             }
-            let rake = if end == End::Front { front.fork().rake() } else { Quantity::from_si(0.0) };
+            let rake = if end == End::Front { front.rake() } else { Quantity::from_si(0.0) };
             Steering { rake, fork_offset: parts.fork_offset, radius: wheel.radius }.check()?;
         }
         let [least, most] = GRAVITY_SI.map(Acceleration::from_si);
@@ -166,6 +166,7 @@ impl<'a> Chassis<'a> {
             radius: wheels.map(|wheel| wheel.radius.si()),
             softness: wheels.map(|wheel| wheel.tyre.map_or(0.0, |tyre| 1.0 / tyre.si())),
             unsprung: wheels.map(|wheel| wheel.unsprung.si()),
+            caliper: None,
         }
     }
 
@@ -217,10 +218,12 @@ impl<'a> Chassis<'a> {
     ///
     /// # Errors
     /// [`BikeError::Lifts`] when a wheel would leave the ground, [`BikeError::Restless`] when the springs do not hold the
-    /// pitch, and for impossible magnitudes.
+    /// pitch, [`WheelError::NoCaliper`] for a front end on links that is braked without one, and for impossible magnitudes.
     pub fn settle(&self, sprung: &Sprung, running: &Running) -> Result<SettledBike> {
         let field = running.field(self.parts.gravity.si(), self.rear)?;
-        let at_rest = self.plane().settle(&Burden::Mass(Self::lump(sprung)?), &field)?;
+        let brakes = field.front_share * field.along != 0.0;
+        let caliper = if brakes { self.front.caliper_spin()? } else { None };
+        let at_rest = Plane { caliper, ..self.plane() }.settle(&Burden::Mass(Self::lump(sprung)?), &field)?;
         self.settled(at_rest)
     }
 
@@ -274,7 +277,9 @@ impl<'a> Chassis<'a> {
 
     fn stance(&self, exact: &[Exact; 2], pose: Pose) -> Result<Stance> {
         let pivot = self.tables.pivot(self.rear);
-        Stance::of(self.front.fork().rake(), self.parts.fork_offset, pivot, exact, pose)
+        let travel = Length::from_si(exact[FRONT].sample.travel);
+        let axis = self.front.steering_axis(travel, self.parts.fork_offset)?;
+        Stance::of(axis, pivot, exact, pose)
     }
 
     fn settled(&self, at_rest: AtRest) -> Result<SettledBike> {

@@ -14,8 +14,9 @@
 //! References: Cossalter, *Motorcycle Dynamics*, ch. 1; Meijaard, Papadopoulos, Ruina & Schwab, Proc. R. Soc. A 463 (2007),
 //! appendix A, for the same in terms of trail.
 
-use crate::error::{BikeError, UnitError};
+use crate::error::{BikeError, Result, UnitError};
 use crate::units::{Angle, Length, Quantity, Uncertain, brief, check};
+use crate::wheel::{FrontEnd, SteeringAxis};
 
 /// Rake beyond which no steered wheel of a two-wheeler stands, either way; the trail grows without bound towards 90°.
 const MOST_RAKE_SI: f64 = core::f64::consts::FRAC_PI_3;
@@ -49,6 +50,18 @@ pub struct Steering {
 }
 
 impl Steering {
+    /// The front wheel at a travel, the frame in its reference attitude: on links the axle moves across the steering axis, or the
+    /// axis turns with the upright. The offset is that of full extension, the radius the loaded one.
+    ///
+    /// # Errors
+    /// [`WheelError::OutOfTravel`](crate::error::WheelError), and for impossible magnitudes.
+    pub fn at(front: &FrontEnd, travel: Length, fork_offset: Length, radius: Length) -> Result<Self> {
+        let SteeringAxis { rake, fork_offset, .. } = front.steering_axis(travel, fork_offset)?;
+        let steering = Self { rake, fork_offset, radius };
+        steering.check()?;
+        Ok(steering)
+    }
+
     /// The fork offset that gives this trail: `d = R·sin ε − trail·cos ε`.
     ///
     /// # Errors

@@ -122,7 +122,7 @@ impl<'a> WholeBike<'a> {
     pub fn moving_end(&self, end: End, load: &Load, friction: Force, damper: Option<Damper>) -> Result<MovingEnd<'a>> {
         let (masses, wheels) = (self.bike.masses()?, self.bike.parts().wheels.as_ref());
         let lacks_tyre = || missing(&format!("wheels.{end}.tyre"), "the end lands on its tyre");
-        let own = || self.bike.end(end)?.damper().ok_or_else(|| lacks_damper(end));
+        let own = || self.bike.end(end)?.damper().ok_or_else(|| lacks_damper(self.bike, end));
         let parts = MovingParts {
             sprung: masses.sprung_mass(end, load)?.value,
             unsprung: *masses.unsprung().at(end),
@@ -168,8 +168,9 @@ impl<'a> WholeBike<'a> {
 }
 
 /// What is said where an answer needs a damper and the file has none.
-pub(crate) fn lacks_damper(end: End) -> Error {
+pub(crate) fn lacks_damper(bike: &Bike, end: End) -> Error {
     let key = match end {
+        End::Front if bike.sprung(end).is_some() => "front.shock.damper",
         End::Front => "front.fork.damper",
         End::Rear => "rear.shock.damper",
     };
@@ -271,7 +272,7 @@ mod tests {
         assert!(missing(without(|parts| parts.wheels = None), "wheels"));
         assert!(missing(without(|parts| parts.masses = None), "masses"));
         assert!(missing(without(|parts| parts.rear = None), "rear.linkage"));
-        let no_axle = without(|parts| parts.front = parts.front.as_ref().map(|end| FrontEnd::new(end.fork().clone())));
+        let no_axle = without(|parts| parts.front = parts.front.as_ref().map(|end| FrontEnd::new(end.fork().unwrap().clone())));
         assert_eq!(no_axle, Error::Wheel(WheelError::NoAxle));
     }
 }

@@ -206,5 +206,5 @@ impl<'a> EndDamping<'a> {
 
 /// The damper that the file states of an end.
 pub(crate) fn own_damper(bike: &Bike, end: End) -> Result<Damper> {
-    bike.end(end)?.damper().ok_or_else(|| lacks_damper(end))
+    bike.end(end)?.damper().ok_or_else(|| lacks_damper(bike, end))
 }

@@ -217,7 +217,7 @@ impl Adviser {
         }
         if let Some(uncertainty) = bike.assumed().preload(end) {
             let value = Amount::Length(Uncertain { value: solved.main.preload, standard_uncertainty: uncertainty });
-            let act = if end == End::Front { Task::CapOff } else { Task::SpringLength };
+            let act = if bike.sprung(end).is_none() { Task::CapOff } else { Task::SpringLength };
             note(AssumptionKind::Preload, Some(value), vec![solved.known(PRELOAD)], Some(act));
         }
         if solved.gathered.rows.iter().all(|row| row.band.is_none()) && bike.end(end)?.friction().is_none() {
@@ -230,7 +230,7 @@ impl Adviser {
         for (origin, places) in self.origins() {
             let exact = places.iter().map(|&place| solved.known(place)).collect();
             match origin {
-                Origin::Rake if bike.front()?.fork().is_rake_assumed() => {
+                Origin::Rake if bike.front()?.fork()?.is_rake_assumed() => {
                     note(AssumptionKind::Rake, Some(Amount::Angle(usual.rake)), exact, Some(Task::Rake));
                 }
                 Origin::Direction => note(AssumptionKind::Direction, None, exact, Some(Task::Direction)),
@@ -306,13 +306,9 @@ impl Adviser {
         all
     }
 
-    /// The push of gas that is assumed, at full extension.
+    /// The push of gas in a shock that is assumed, at full extension; nothing of a fork, whose air is.
     fn gas(&self) -> Option<Amount> {
-        let push = match self.end() {
-            End::Rear => Some(self.bike().assumed().usual().gas_push),
-            End::Front => None,
-        };
-        push.map(Amount::Force)
+        self.bike().sprung(self.end()).map(|_| Amount::Force(self.bike().assumed().usual().gas_push))
     }
 }
 
@@ -346,7 +342,7 @@ impl Solved {
                 |variance: f64| places.iter().map(|&place| Coming::new(self.unit(place, 1.0), variance)).collect();
             match origin {
                 Origin::Rake => {
-                    let known = bike.front().ok().and_then(|front| front.fork().rake_uncertainty());
+                    let known = bike.front().ok().and_then(|front| front.fork().ok()?.rake_uncertainty());
                     let off = known.map_or(1.0, |known| PROTRACTOR / known.si());
                     tasks.push((Task::Rake, read(off * off)));
                 }
@@ -355,7 +351,8 @@ impl Solved {
                 _ => {}
             }
         }
-        if self.end == End::Front && bike.assumed().preload(End::Front).is_some() {
+        let is_capped = self.end == End::Front && bike.sprung(self.end).is_none();
+        if is_capped && bike.assumed().preload(End::Front).is_some() {
             let off = CAP_OFF / self.evidence.priors.preload;
             tasks.push((Task::CapOff, vec![Coming::new(self.unit(PRELOAD, 1.0), off * off)]));
         }

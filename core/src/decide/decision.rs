@@ -69,6 +69,8 @@ pub struct Today {
 pub struct Decision {
     /// Which end.
     pub end: End,
+    /// Is the end a telescopic fork? Caps, spacers and oil are spoken of then.
+    pub on_fork: bool,
     /// Direction that all sags here run along: that in which the end is read.
     pub direction: Direction,
     /// The rider sag that is wanted.

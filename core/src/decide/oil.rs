@@ -51,7 +51,7 @@ impl OilLevel {
         if end != End::Front || stated.is_none() && !matches!(act, Act::Fit { .. }) {
             return None;
         }
-        let fork = bike.front().ok()?.fork();
+        let fork = bike.front().ok()?.fork().ok()?;
         let level = fork.legs().iter().find_map(|leg| leg.stated_air())?.oil_level();
         let along = match direction {
             Direction::AlongFork => 1.0,
@@ -113,7 +113,7 @@ mod tests {
         let oil = decision.oil_level.unwrap();
         let softer = rate < SpringRate::from_si(4.4e3);
         assert_eq!(oil.change < Length::from_si(0.0), softer, "{oil:?}");
-        let fork = bike.front().unwrap().fork();
+        let fork = bike.front().unwrap().fork().unwrap();
         let outcome = decision.choice(rate).unwrap().outcome.unwrap();
         let fitted = fork.with_spring_rate(rate, outcome.preload.value).unwrap();
         let filled = fitted.with_oil_level_change(oil.change).unwrap();

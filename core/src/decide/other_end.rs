@@ -81,7 +81,7 @@ mod tests {
         };
         let effect = set(18e-3);
         // The fork is read along itself, which is shorter than the travel by the cosine of its rake.
-        let whole = effect.front.si() / effect.rear.si() * bike.front().unwrap().fork().motion_ratio().si();
+        let whole = effect.front.si() / effect.rear.si() * bike.front().unwrap().fork().unwrap().motion_ratio().si();
         let advised = decision.choice_of(decision.action().unwrap().act).unwrap().outcome.unwrap();
         let moved = (advised.rider_sag.value - decision.today.rider_sag.value).si();
         let first_order = found.rider_sag.si() / moved;

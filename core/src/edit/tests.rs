@@ -77,7 +77,7 @@ fn edits_are_one_change() {
     // A part that was not there is made of all that is set in it.
     let made =
         [set("front.fork.leg[1].bump_stop.rate", "40 N/mm"), set("front.fork.leg[1].bump_stop.acts_over", "30 mm")];
-    let leg = with_edits(&bike, &made).unwrap().front().unwrap().fork().legs()[1].clone();
+    let leg = with_edits(&bike, &made).unwrap().front().unwrap().fork().unwrap().legs()[1].clone();
     assert_eq!(leg.bump_stop().unwrap().acts_over(), crate::units::parse("30 mm").unwrap());
     // What is said later of the whole comes before what was said of a part of it.
     let kind = value_at(&bike, &"front.fork.leg[0].spring".parse().unwrap());
@@ -85,7 +85,7 @@ fn edits_are_one_change() {
     let changed = with_edits(&bike, &whole).unwrap();
     assert_eq!(
         changed.rear().unwrap().shock().parts().spring,
-        bike.front().unwrap().fork().legs()[0].spring().cloned()
+        bike.front().unwrap().fork().unwrap().legs()[0].spring().cloned()
     );
 }
 

@@ -323,6 +323,17 @@ pub enum LinkageError {
         /// Bodies that can.
         wanted: Vec<String>,
     },
+    /// A steering axis in a body that does not steer the wheel.
+    #[error(
+        "the steering axis cannot lie in `{body}`: a body that carries the axle can, or `frame`; here {}",
+        quoted(.wanted)
+    )]
+    SteeringBody {
+        /// The body.
+        body: String,
+        /// Bodies that can.
+        wanted: Vec<String>,
+    },
     /// A rear axle inside the front sprocket.
     #[error(
         "at {} of travel the axle is {} from the centre of the front sprocket or idler, where the two need {}: check that centre",

@@ -21,6 +21,21 @@ pub enum WheelError {
          known from a measured table has none"
     )]
     NoAxle,
+    /// Something that only a telescopic fork has, of a front end on links.
+    #[error("{asked} wants a telescopic fork, and this front end is a linkage with a shock in it")]
+    NoFork {
+        /// What was asked.
+        asked: &'static str,
+    },
+    /// Something that only a front end on links has, of a telescopic fork.
+    #[error("the front end is a telescopic fork, which has no linkage and no shock: state `front.linkage` in its place")]
+    NoLinkage,
+    /// A braked front end on links of which nobody said where the caliper is.
+    #[error(
+        "`front.caliper` is missing: the body with the caliper of the front brake holds the wheel, and links turn the one way or \
+         the other"
+    )]
+    NoCaliper,
     /// A drawing of a linkage that is known from a table, or by its ends.
     #[error(
         "the rear end is known from a measured table or by its travel, which has no mechanism: state `rear.linkage`"

@@ -155,7 +155,7 @@ impl Bike {
             (Some(_), _) => return Ok(None),
             (None, End::Front) => {
                 let front = self.front()?;
-                (front.deviations(), front.assumed_push(), front.measured_pushes())
+                (front.deviations()?, front.assumed_push(), front.measured_pushes())
             }
             (None, End::Rear) => {
                 let rear = self.rear()?;
@@ -169,7 +169,7 @@ impl Bike {
         if self.assumed().direction(end) {
             // Along the fork with this chance, else vertical: shorter by `1 − cos ε`.
             let along = self.assumed().usual().along_fork.si().clamp(0.0, 1.0);
-            let less = 1.0 - self.front()?.fork().rake().si().cos();
+            let less = 1.0 - self.front()?.rake().si().cos();
             short = (1.0 - along) * less;
             let tape = (along * (1.0 - along)).sqrt() * less;
             unknowns.push(Unknown { origin: Origin::Direction, way: None, tape, push: None });

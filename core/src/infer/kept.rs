@@ -1,6 +1,7 @@
 //! What a change leaves alone of what was found at one end.
 
 use crate::bike::Bike;
+use crate::fork::Fork;
 use crate::log::Between;
 use crate::record::End;
 use crate::units::{Quantity, Share};
@@ -56,9 +57,9 @@ impl Kept {
 
 /// Share of the rate of an end that is of springs which stayed.
 pub(super) fn springs_kept(between: &Between, after: &Bike, end: End) -> f64 {
-    let rates: Vec<f64> = match (end, &after.parts().front) {
-        (End::Front, Some(front)) => {
-            let legs = front.fork().legs().iter();
+    let rates: Vec<f64> = match fork(after, end) {
+        Some(fork) => {
+            let legs = fork.legs().iter();
             legs.map(|leg| leg.spring().map_or(0.0, |spring| spring.spring().initial_rate().si())).collect()
         }
         // One shock, or twins of which the parts describe one.
@@ -69,10 +70,15 @@ pub(super) fn springs_kept(between: &Between, after: &Bike, end: End) -> f64 {
     if all > 0.0 { kept / all } else { 0.0 }
 }
 
+/// The fork, at the front of a bike that has one.
+fn fork(bike: &Bike, end: End) -> Option<&Fork> {
+    bike.parts().front.as_ref().filter(|_| end == End::Front)?.fork().ok()
+}
+
 pub(super) fn friction_shares(between: &Between, before: &Bike, after: &Bike, end: End) -> FrictionShares {
     let parts = |bike: &Bike| -> Vec<f64> {
-        let Some(front) = bike.parts().front.as_ref().filter(|_| end == End::Front) else { return vec![1.0] };
-        let legs = front.fork().legs();
+        let Some(fork) = fork(bike, end) else { return vec![1.0] };
+        let legs = fork.legs();
         let stated = legs.each_ref().map(|leg| leg.friction().map_or(0.0, |friction| friction.force().si()));
         let sum: f64 = stated.iter().sum();
         if sum > 0.0 { stated.map(|one| one / sum).to_vec() } else { vec![1.0 / legs.len() as f64; legs.len()] }

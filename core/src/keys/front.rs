@@ -1,27 +1,76 @@
-//! The keys of the front end: the fork and its legs.
+//! The keys of the front end: the fork and its legs, or a linkage and its shock.
 
 use super::describe::{serde_by_keys, table};
+use super::item::Item;
+use super::mechanism::{DrawnKeys, drawn};
+use super::place::{Place, Stop};
+use super::rear::{joined, length_of};
 use crate::axial::OwnElement;
 use crate::damper::Damper;
 use crate::fork::{Fork, ForkLeg};
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, ForkAir};
+use crate::linkage::FRAME;
 use crate::record::Usual;
+use crate::shock::Shock;
 use crate::spring::{Preloaded, Stop as StopSpring};
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Length, Quantity};
 use crate::wheel::FrontEnd;
 
 table! {
     "The front end.",
     FrontKeys for FrontEnd,
     {
-        axle: Option<[Length; 2]> = |end| end.extended_axle(), with FrontEnd::with_axle,
-            "Front axle at full extension, in the frame axes of the linkage points.";
+        axle: Option<[Length; 2]> = |end| end.fork().ok().and(end.extended_axle()), with FrontEnd::with_axle,
+            "Axle of a fork at full extension, in the frame axes of the linkage points.";
         raised: Option<Length> = |end| Some(end.raised()).filter(|raised| *raised != Length::default()), with FrontEnd::with_raised,
             "How far the tubes are raised in their clamps from where `axle` was read; lowered below zero. 0 unless stated.";
-        fork: Fork = |end| end.fork().clone(), "The fork.";
+        rake: Option<Angle> = |end| end.linkage().ok().map(|_| end.rake()),
+            "Of a front end on links: angle of the steering axis from the vertical at full extension. That of a fork stands under `fork`.";
+        steering_body: Option<String> = |end| Some(end.steering_body().to_owned()).filter(|body| body != FRAME),
+            with FrontEnd::with_steering_body,
+            "The body of the linkage that the steering axis lies in: one with the axle on it where an upright is steered at its own \
+             joints; `frame` unless stated, as of links on a steered fork and of a girder.";
+        caliper: Option<String> = |end| end.caliper().map(str::to_owned), with FrontEnd::with_caliper,
+            "The body of the linkage that carries the caliper of the front brake, for anti-dive: one with the axle on it, a bracket \
+             that floats on the axle included, or `frame` where a rod parallel to the link holds it.";
+        fork: Option<Fork> = |end| end.fork().ok().cloned(), "The fork.";
+        linkage: Option<DrawnKeys> = |end| drawn(end.sprung()?),
+            "In place of a fork, leading or trailing links, a girder, a double link: from the wheel to the shock, drawn with the wheel straight ahead.";
+        shock: Option<Shock> = |end| end.shock().ok().cloned(), "The shock of the linkage, or one of two struts alike.";
     }
-    make |keys, _, _| Ok(FrontEnd::new(keys.fork))
+    make |keys, before, at| front(keys, before, at)
+}
+
+fn front(keys: FrontKeys, before: Option<&FrontEnd>, at: &Place<'_>) -> Result<FrontEnd, Stop> {
+    let FrontKeys { fork, linkage, shock, rake, .. } = keys;
+    match (fork, linkage) {
+        (Some(_), Some(_)) => {
+            Err(at.key("linkage").say("`linkage` beside `fork`", "one of them: the front end is a fork, or links"))
+        }
+        (Some(fork), None) => {
+            let (rake, shock) = (rake.map(|rake| rake.display().to_string()), shock.map(|_| "a shock".to_owned()));
+            let below = "none here: that of a fork stands under `fork`";
+            let sound = rake.map_or(Ok(()), |found| Err(at.key("rake").say(found, below)));
+            sound.and(shock.map_or(Ok(()), |found| {
+                Err(at.key("shock").say(found, "none beside `fork`: what is in a fork stands under it"))
+            }))?;
+            Ok(FrontEnd::new(fork))
+        }
+        (None, None) if shock.is_some() || rake.is_some() => {
+            Err(at.missing("linkage", "a table: points and bodies, from the wheel to the shock".to_owned()))
+        }
+        (None, None) => Err(at.missing("fork", "a table; or `linkage` and `shock`, where the wheel is on links".to_owned())),
+        (None, Some(linkage)) => {
+            let parts = shock.ok_or_else(|| at.missing("shock", "a table: what the linkage works on".to_owned()));
+            let rake = rake.ok_or_else(|| at.missing("rake", Angle::SHAPE.wanted()));
+            let shock = parts.and_then(|shock| {
+                let length = length_of(&shock, at)?;
+                joined(Some(linkage), None, (shock, length), before.and_then(FrontEnd::sprung), at)
+            });
+            at.key("rake").take(FrontEnd::of_sprung(shock?, rake?))
+        }
+    }
 }
 
 table! {

@@ -31,7 +31,7 @@ table! {
     "Any planar mechanism of one degree of freedom: points, and the bodies that carry them.",
     DrawnKeys,
     {
-        wheel: String, "The point that is the rear axle.";
+        wheel: String, "The point that is the axle.";
         shock: Vec<String>, "The two points that the shock joins.";
         points: Points, "Points by name, in any frame axes, x forward and z up.";
         bodies: Bodies, "Bodies by name. `frame` stands still; a point on two bodies is a pivot.";
@@ -114,7 +114,7 @@ table! {
     LinkageKeys for Linkage,
     {
         mechanism: Mechanism = |linkage| linkage.mechanism().clone(), "Points and bodies.";
-        wheel: String = |linkage| linkage.wheel().to_owned(), "The point that is the rear axle.";
+        wheel: String = |linkage| linkage.wheel().to_owned(), "The point that is the axle.";
         shock: Vec<String> = |linkage| {
             let (first, second) = linkage.shock();
             vec![first.to_owned(), second.to_owned()]

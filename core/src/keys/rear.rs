@@ -107,12 +107,7 @@ fn suspended(keys: RearKeys, before: Option<&RearEnd>, at: &Place<'_>) -> Result
     if linkage.is_none() && measured.is_none() {
         return no_linkage(outline, shock, at);
     }
-    if shock.is_stroke_assumed() {
-        return Err(at.key("shock").missing("stroke", Length::SHAPE.wanted()));
-    }
-    let Some(length) = shock.length() else {
-        return Err(at.key("shock").missing("length", Length::SHAPE.wanted()));
-    };
+    let length = length_of(&shock, at)?;
     joined(linkage, measured, (shock, length), before, at).map(|end| end.outlined(outline))
 }
 
@@ -126,8 +121,16 @@ fn no_linkage(outline: Outline, shock: Shock, at: &Place<'_>) -> Result<RearEnd,
     at.take(RearEnd::from_outline(outline, shock, Usual::any()))
 }
 
+/// The length of a shock whose stroke is stated too, which a linkage drawn or measured needs.
+pub(super) fn length_of(shock: &Shock, at: &Place<'_>) -> Result<Length, Stop> {
+    if shock.is_stroke_assumed() {
+        return Err(at.key("shock").missing("stroke", Length::SHAPE.wanted()));
+    }
+    shock.length().ok_or_else(|| at.key("shock").missing("length", Length::SHAPE.wanted()))
+}
+
 /// A shock in a linkage that is drawn or measured.
-fn joined(
+pub(super) fn joined(
     linkage: Option<DrawnKeys>,
     measured: Option<MeasuredKeys>,
     (shock, length): (Shock, Length),
@@ -140,7 +143,7 @@ fn joined(
         && drawn(before) == linkage
         && before.measured().or(before.table()).map(MeasuredKeys::of) == measured
     {
-        return at.key("shock").take(before.with_shock(shock));
+        return at.key("shock").take(before.clone().without_caliper().with_shock(shock));
     }
     let Some(drawing) = linkage else {
         let table = measured.ok_or(Stop)?;

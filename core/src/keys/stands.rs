@@ -8,7 +8,7 @@ table! {
     "What the ends stand on.",
     WheelsKeys for Wheels,
     {
-        fork_offset: Length = |wheels| wheels.fork_offset, "Distance of the front axle ahead of the steering axis, square to it.";
+        fork_offset: Length = |wheels| wheels.fork_offset, "Distance of the front axle ahead of the steering axis, square to it; at full extension, where links move it.";
         front: WheelAndTyre = |wheels| wheels.ends.front, "The front wheel.";
         rear: WheelAndTyre = |wheels| wheels.ends.rear, "The rear wheel.";
     }

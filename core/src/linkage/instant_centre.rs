@@ -128,6 +128,23 @@ impl Linkage {
         Err(LinkageError::Caliper { body: caliper.to_owned(), wanted: carriers.chain([FRAME.to_owned()]).collect() })
     }
 
+    /// How far a body has turned at a travel inside the range since full extension, from x towards z: nose up.
+    pub(crate) fn body_turned(&self, body: usize, travel: Length) -> Angle {
+        let (first, last) = self.body_axis(body);
+        let axis = |travel: f64| {
+            let (_, slots) = self.whole.settled(travel);
+            sub(self.place(last, &slots), self.place(first, &slots))
+        };
+        let (extended, now) = (axis(0.0), axis(travel.si()));
+        Angle::from_si(cross(extended, now).atan2(dot(extended, now)))
+    }
+
+    /// The same per travel.
+    pub(crate) fn body_turn(&self, body: usize, travel: f64) -> f64 {
+        let (_, slots) = self.whole.settled(travel);
+        self.body_motion(body, &slots).turn
+    }
+
     pub(super) fn body_index(&self, name: &str) -> Result<usize, LinkageError> {
         let mechanism = &self.mechanism;
         (0..mechanism.body_count()).find(|&body| mechanism.body_name(body) == name).ok_or_else(|| {

@@ -21,7 +21,7 @@ use crate::record::End;
 use crate::shock::{Shock, ShockParts};
 use crate::spring::Preloaded;
 use crate::units::Length;
-use crate::wheel::FrontEnd;
+use crate::wheel::{FrontEnd, RearEnd};
 
 /// Places for a main spring at one end: fork legs, or the shock.
 const PLACES: usize = 2;
@@ -123,7 +123,10 @@ fn front(before: &Bike, after: &Bike) -> Between {
         (Some(one), Some(other)) => (one, other),
         _ => return Between::another_end(),
     };
-    let (fork, fork_after) = (one.fork(), other.fork());
+    let (fork, fork_after) = match (one.fork(), other.fork()) {
+        (Ok(fork), Ok(fork_after)) => (fork, fork_after),
+        _ => return linked(one, other),
+    };
     let mut found = Between {
         way: fork.rake() != fork_after.rake()
             || fork.rake_uncertainty() != fork_after.rake_uncertainty()
@@ -143,6 +146,14 @@ fn front(before: &Bike, after: &Bike) -> Between {
     found
 }
 
+/// Front ends of which one is a linkage at least; no reading feels where the steering axis lies.
+fn linked(one: &FrontEnd, other: &FrontEnd) -> Between {
+    match (one.sprung(), other.sprung()) {
+        (Some(one), Some(other)) => sprung(one, other),
+        _ => Between::another_end(),
+    }
+}
+
 /// What the seals of a leg run on.
 fn tube(leg: &ForkLeg) -> Option<[Length; 2]> {
     leg.air().map(|air| [air.sealing_diameter(), air.bore()])
@@ -154,12 +165,16 @@ fn rest_of_leg(leg: &ForkLeg) -> impl PartialEq + use<'_> {
 }
 
 fn rear(before: &Bike, after: &Bike) -> Between {
-    let (one, other) = match (&before.parts().rear, &after.parts().rear) {
-        (None, None) => return Between::default(),
-        (Some(one), Some(other)) if one == other => return Between::default(),
-        (Some(one), Some(other)) => (one, other),
-        _ => return Between::another_end(),
-    };
+    match (&before.parts().rear, &after.parts().rear) {
+        (None, None) => Between::default(),
+        (Some(one), Some(other)) if one == other => Between::default(),
+        (Some(one), Some(other)) => sprung(one, other),
+        _ => Between::another_end(),
+    }
+}
+
+/// Linkages with their shocks.
+fn sprung(one: &RearEnd, other: &RearEnd) -> Between {
     let mut found = Between { way: !one.has_the_way_of(other), ..Between::default() };
     let (shock, shock_after) = (one.shock(), other.shock());
     let spring = |shock: &Shock| shock.parts().spring.clone();

@@ -84,7 +84,7 @@ impl Decision {
         use crate::decide::Act;
         let act = self.action()?.act;
         let outcome = self.choice_of(act)?.outcome?;
-        if self.end != crate::record::End::Front || outcome.turns.is_some() {
+        if self.end != crate::record::End::Front || !self.on_fork || outcome.turns.is_some() {
             return None;
         }
         let by = outcome.preload_change.value;

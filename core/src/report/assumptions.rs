@@ -35,7 +35,7 @@ impl Assumption {
         match &self.kind {
             AssumptionKind::Label => "spring rate against its label".to_owned(),
             AssumptionKind::Preload => "preload of today's spring".to_owned(),
-            AssumptionKind::Gas if self.end == End::Front => "air above the oil".to_owned(),
+            AssumptionKind::Gas if self.value.is_none() => "air above the oil".to_owned(),
             AssumptionKind::Gas => "push of the gas in the shock".to_owned(),
             AssumptionKind::Rake => "rake".to_owned(),
             AssumptionKind::Direction => "along what the front was read".to_owned(),
@@ -80,7 +80,7 @@ impl Assumption {
             Task::CapOff => "a fork cap off: how far the spring stands out",
             Task::Direction => "look along what was read",
             Task::Rake => "a protractor on the fork",
-            Task::Gas if self.end == End::Front => "the oil level",
+            Task::Gas if self.value.is_none() => "the oil level",
             Task::Gas => "charge and rod of the shock",
             Task::Unsprung => "the parts under the spring on a scale",
             _ => "measure it",

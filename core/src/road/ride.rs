@@ -151,7 +151,7 @@ impl RoadRider {
             let kernel = whole.bike().end(end)?;
             let rest = motion.rest[end as usize];
             let at = kernel.motion(rest);
-            let damper = given.or_else(|| kernel.damper()).ok_or_else(|| lacks_damper(end))?;
+            let damper = given.or_else(|| kernel.damper()).ok_or_else(|| lacks_damper(whole.bike(), end))?;
             Ok::<_, crate::Error>(RiderEnd {
                 damper,
                 friction: kernel.friction().map_or(0.0, |friction| friction.force().si() * at.ratio),

@@ -228,20 +228,21 @@ impl RearEnd {
 
 impl FrontEnd {
     /// The deviation that the rake makes; none where it is taken as exact.
-    pub(crate) fn deviations(&self) -> Spread {
-        let Some(uncertainty) = self.fork().rake_uncertainty() else { return Spread::default() };
-        let (sin, cos) = self.fork().rake().si().sin_cos();
+    pub(crate) fn deviations(&self) -> Result<Spread> {
+        let Ok(fork) = self.fork() else { return self.sprung().map_or(Ok(Spread::default()), RearEnd::deviations) };
+        let Some(uncertainty) = fork.rake_uncertainty() else { return Ok(Spread::default()) };
+        let (sin, cos) = fork.rake().si().sin_cos();
         let per_travel = sin / (cos * cos) * uncertainty.si();
         let at = |travel: Length| [per_travel * travel.si(), per_travel, 0.0];
         let travels = nodes(self);
         let step = self.full_travel().si() / (NODES - 1) as f64;
         let one = Deviation { step, nodes: travels.into_iter().map(at).collect() };
-        Spread { mean: None, independent: vec![(Origin::Rake, one)] }
+        Ok(Spread { mean: None, independent: vec![(Origin::Rake, one)] })
     }
 
     /// One standard deviation of the push of air that is assumed, over the stroke: energy, force and rate; `None` where none is.
     pub(crate) fn assumed_push(&self) -> Option<Deviation> {
-        let fork = self.fork();
+        let Ok(fork) = self.fork() else { return self.sprung()?.assumed_push() };
         let share = fork.legs().iter().find_map(|leg| leg.assumed_air())?.si();
         Some(Deviation::over(fork.full_stroke().si(), |stroke| {
             let gas = fork.gas_part(stroke);

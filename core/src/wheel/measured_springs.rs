@@ -128,7 +128,8 @@ fn prior_of<'a>(springs: impl Iterator<Item = &'a Spring>, labels: SpringPrior) 
 impl FrontEnd {
     /// Independent deviations of the push of springs and stops that were measured.
     pub(crate) fn measured_pushes(&self) -> Vec<(Origin, Deviation)> {
-        let (legs, full) = (self.fork().legs(), self.fork().full_stroke().si());
+        let Ok(fork) = self.fork() else { return self.sprung().map(RearEnd::measured_pushes).unwrap_or_default() };
+        let (legs, full) = (fork.legs(), fork.full_stroke().si());
         let mut all = of_main(legs.iter().filter_map(|leg| leg.spring()), 1, full);
         let bump = legs.iter().filter_map(|leg| Some((leg.bump_stop()?, true)));
         let top = legs.iter().filter_map(|leg| Some((leg.top_out()?, false)));
@@ -138,7 +139,7 @@ impl FrontEnd {
 
     /// How far its springs can be trusted, given how far labels can.
     pub(crate) fn spring_prior(&self, labels: SpringPrior) -> SpringPrior {
-        prior_of(self.fork().legs().iter().filter_map(|leg| Some(leg.spring()?.spring())), labels)
+        prior_of(self.main_springs().map(Preloaded::spring), labels)
     }
 }
 

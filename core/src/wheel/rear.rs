@@ -103,6 +103,12 @@ impl RearEnd {
         Ok(Self { caliper: Some(body), ..self })
     }
 
+    /// The end with nothing stated of its caliper.
+    #[cfg(feature = "serde")]
+    pub(crate) fn without_caliper(self) -> Self {
+        Self { caliper: None, ..self }
+    }
+
     /// The body with the caliper of the rear brake, where stated.
     #[must_use]
     pub fn caliper(&self) -> Option<&str> {

@@ -180,7 +180,7 @@ fn with_front(end: OwnEnd, readings: Vec<Reading>) -> Bike {
 #[test]
 fn a_fork_as_somebody_elses_end_answers_as_the_fork() {
     let bike = demo();
-    let own = OwnEnd::new(AsFork(bike.front().unwrap().fork().clone())).unwrap();
+    let own = OwnEnd::new(AsFork(bike.front().unwrap().fork().unwrap().clone())).unwrap();
     let there = with_front(own, bike.parts().readings.to_vec());
     let mut parts = there.parts().clone();
     parts.own.front = None;

@@ -11,7 +11,7 @@ use super::tables::EndTables;
 use crate::bike::settling::reaction::Reaction;
 use crate::error::{BikeError, Result, WheelError};
 use crate::units::{Length, Quantity, brief};
-use crate::wheel::{AxlePoint, Carried, EndTable, Equilibrium, Exact, Rest, Sample, Wheel, rest};
+use crate::wheel::{AxlePoint, CaliperSpin, Carried, EndTable, Equilibrium, Exact, Rest, Sample, Wheel, rest};
 
 pub(super) const FRONT: usize = 0;
 pub(super) const REAR: usize = 1;
@@ -31,6 +31,8 @@ pub(super) struct Plane<'a> {
     /// Deflection of each tyre per force; zero for a rigid one.
     pub(super) softness: [f64; 2],
     pub(super) unsprung: [f64; 2],
+    /// What the front brake turns with, where that is a body of a linkage.
+    pub(super) caliper: Option<CaliperSpin<'a>>,
 }
 
 /// The sprung mass, its centre of gravity in the frame axes.
@@ -168,7 +170,11 @@ impl Plane<'_> {
         let Sample { force, rate, axle: Some(axle), .. } = *at else { return (f64::NAN, f64::NAN) };
         let carried = self.carried(end, pose, contact, field);
         let (over, slope) = carried.balance(force, rate, axle.slope, axle.curvature);
-        let spin = if end == REAR { field.reaction.spin(&axle) } else { 0.0 };
+        let spin = match (end, &self.caliper) {
+            (REAR, _) => field.reaction.spin(&axle),
+            (_, Some(caliper)) if contact.along[end] != 0.0 => caliper.at(at.travel),
+            _ => 0.0,
+        };
         (over + contact.along[end] * pose.radius[end] * spin, slope)
     }
 

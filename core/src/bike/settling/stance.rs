@@ -5,7 +5,7 @@ use crate::bike::steering::Steering;
 use crate::error::Result;
 use crate::record::Ends;
 use crate::units::{Angle, Force, Length, Quantity};
-use crate::wheel::{Equilibrium, Exact, Rest, Settling, WheelState};
+use crate::wheel::{Equilibrium, Exact, Rest, Settling, SteeringAxis, WheelState};
 
 /// A bike on both wheels at some travels.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,10 +15,10 @@ pub struct Stance {
     /// Vertical travel of each end in the frame axes.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde::nested"))]
     pub travel: Ends<Length>,
-    /// Stroke along the fork.
+    /// Stroke along the fork; of the shock where the front end is a linkage.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub fork_stroke: Length,
-    /// Stroke of the shock.
+    /// Stroke of the rear shock.
     #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
     pub shock_stroke: Length,
     /// Pitch of the frame against its axes, nose down.
@@ -48,8 +48,7 @@ pub struct Stance {
 impl Stance {
     /// How it stands with its ends where they are.
     pub(super) fn of(
-        rake: Angle,
-        fork_offset: Length,
+        SteeringAxis { rake, fork_offset, .. }: SteeringAxis,
         swingarm_pivot: Option<[Length; 2]>,
         exact: &[Exact; 2],
         pose: Pose,

@@ -254,6 +254,7 @@ fn a_mirrored_bike_rests_mirrored() {
             radius: [0.34; 2],
             softness: [1.0 / 160e3; 2],
             unsprung: [15.0; 2],
+            caliper: None,
         };
         let lump = Lump { mass: 190.0, at: [x, 0.4] };
         plane.settle(&Burden::Mass(lump), &Field::level(GRAVITY)).unwrap()

@@ -296,7 +296,7 @@ fn far_too_much_friction_comes_before_any_spring() {
 fn a_target_in_another_direction_is_converted_to_that_of_reading() {
     let demo = demo();
     let front = demo.advise_end(End::Front).unwrap();
-    let cosine = demo.front().unwrap().fork().rake().si().cos();
+    let cosine = demo.front().unwrap().fork().unwrap().rake().si().cos();
     let vertical = |target: SagTarget| SagTarget {
         value: target.value * cosine,
         range: Range { from: target.range.from * cosine, to: target.range.to * cosine },

@@ -113,6 +113,7 @@ impl LinkageError {
             Self::UnknownBody { body, known } => Details::of(body, one_of(known))
                 .perhaps(crate::error::nearest::nearest(body, known.iter().map(String::as_str))),
             Self::Caliper { body, wanted } => Details::of(body, one_of(wanted)).at("caliper"),
+            Self::SteeringBody { body, wanted } => Details::of(body, one_of(wanted)).at("steering_body"),
             Self::Survey { found, wanted, .. } => Details::of(found, wanted).at("pictures"),
             Self::NoLink { body, links } => Details::of(body, one_of(links)),
             Self::Measures { found, wanted } => Details::of(found.to_string(), wanted.to_string()),
@@ -142,6 +143,9 @@ impl WheelError {
     pub fn details(&self) -> Details {
         match self {
             Self::OutOfTravel { found, full } => Details::of(found, format!("0 mm to {full}")).at("travel"),
+            Self::NoFork { .. } => Details::of("a linkage", "a telescopic fork").at("fork"),
+            Self::NoLinkage => Details::of("a fork", "a linkage and a shock").at("linkage"),
+            Self::NoCaliper => Details::of("none", "a body of the linkage that carries the axle, or `frame`").at("caliper"),
             Self::NoAxle => Details::of("none", "the axle at full extension, in the frame axes").at("axle"),
             Self::NoOutline => Details::of("less than two", "two of `travel`, `shock.stroke` and `lever`").at("travel"),
             Self::Lever { found, follows } => Details::of(found, follows).at("lever"),

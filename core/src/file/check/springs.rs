@@ -3,6 +3,7 @@
 use super::at;
 use crate::bike::Bike;
 use crate::error::Address;
+use crate::fork::Fork;
 use crate::keys::{Node, Place, Value};
 use crate::record::{End, Load};
 use crate::spring::{MainSpring, Preloaded, Spring};
@@ -23,14 +24,17 @@ pub(super) fn springs(bike: &Bike, node: &Node, root: &Place<'_>) {
         }
     }
     let parts = bike.parts();
-    if let Some(front) = &parts.front {
-        let (fork, once) = (root.key("front"), front.fork().is_described_at_once());
-        let fork = fork.key("fork");
-        let legs = fork.key("leg");
-        for (row, leg) in front.fork().legs().iter().enumerate().take(if once { 1 } else { 2 }) {
-            let place = legs.row(row);
-            adjusted(leg.spring(), &if once { fork.key("spring") } else { place.key("spring") });
+    if let Some(fork) = fork(bike) {
+        let (front, once) = (root.key("front"), fork.is_described_at_once());
+        let place = front.key("fork");
+        let legs = place.key("leg");
+        for (row, leg) in fork.legs().iter().enumerate().take(if once { 1 } else { 2 }) {
+            let row = legs.row(row);
+            adjusted(leg.spring(), &if once { place.key("spring") } else { row.key("spring") });
         }
+    } else if let Some(front) = &parts.front {
+        let place = root.key("front");
+        adjusted(front.main_springs().next(), &place.key("shock").key("spring"));
     }
     if let Some(rear) = &parts.rear {
         let place = root.key("rear");
@@ -46,7 +50,7 @@ fn carries(bike: &Bike, end: End, main: &MainSpring, root: &Place<'_>) -> bool {
     let (travel, stroke) = (wheel.full_travel().si(), wheel.stroke_at(wheel.full_travel()).stroke.si());
     // As if every spring were like this one: of legs that differ, the wrong one is said.
     let times = |rate: SpringRate| rate.si() * main.each.len() as f64 * stroke * stroke / travel / load.value.si();
-    let has_gas = bike.front().is_ok_and(|front| front.fork().legs().iter().any(|leg| leg.air_spring().is_some()));
+    let has_gas = fork(bike).is_some_and(|fork| fork.legs().iter().any(|leg| leg.air_spring().is_some()));
     let least = if end == End::Front && has_gas { 0.0 } else { CARRIES[0] };
     let mut found = false;
     for (leg, (rate, _)) in main.each.iter().enumerate() {
@@ -66,27 +70,33 @@ fn carries(bike: &Bike, end: End, main: &MainSpring, root: &Place<'_>) -> bool {
         at_label(bike, end, leg, root, &|place| {
             place.note(shown.clone(), wanted, None, message.clone());
         });
-        if bike.front().is_ok_and(|front| front.fork().is_described_at_once()) || end == End::Rear {
+        if fork(bike).is_none_or(Fork::is_described_at_once) || end == End::Rear {
             break;
         }
     }
     found
 }
 
+/// The fork, where the front end is one.
+fn fork(bike: &Bike) -> Option<&Fork> {
+    bike.front().ok()?.fork().ok()
+}
+
 /// The place of the label of a main spring.
 fn at_label(bike: &Bike, end: End, leg: usize, root: &Place<'_>, say: &dyn Fn(&Place<'_>)) {
-    let once = bike.front().is_ok_and(|front| front.fork().is_described_at_once());
+    let fork = fork(bike);
     let spring = match end {
         End::Rear => bike.rear().ok().and_then(|rear| rear.shock().parts().spring.as_ref()),
-        End::Front => bike.front().ok().and_then(|front| front.fork().legs().iter().find_map(|leg| leg.spring())),
+        End::Front => bike.front().ok().and_then(|front| front.main_springs().next()),
     };
     // A stack or a nest has a rate in each of its rows.
     let rate = if matches!(spring.map(Preloaded::spring), Some(Spring::Coil(_))) { ".rate" } else { "" };
     let text = match end {
         End::Rear => format!("rear.shock.spring{rate}"),
-        End::Front if once => format!("front.fork.spring{rate}"),
+        End::Front if fork.is_none() => format!("front.shock.spring{rate}"),
+        End::Front if fork.is_some_and(Fork::is_described_at_once) => format!("front.fork.spring{rate}"),
         End::Front => {
-            let with_spring = bike.front().ok().into_iter().flat_map(|front| front.fork().legs().iter().enumerate());
+            let with_spring = fork.into_iter().flat_map(|fork| fork.legs().iter().enumerate());
             let row = with_spring.filter(|(_, leg)| leg.spring().is_some()).nth(leg).map_or(leg, |(row, _)| row);
             format!("front.fork.leg[{row}].spring{rate}")
         }

@@ -56,6 +56,7 @@ impl Given {
     ) -> Result<Self> {
         let main = bike.end(end)?.main_spring().ok_or_else(|| {
             let [part, table] = match end {
+                End::Front if bike.sprung(end).is_some() => ["front.shock", "prior.front"],
                 End::Front => ["front.fork.leg", "prior.front"],
                 End::Rear => ["rear.shock", "prior.rear"],
             };

@@ -53,9 +53,7 @@ impl Bike {
     fn is_spring_measured(&self, end: End, place: usize) -> bool {
         let parts = self.parts();
         let spring = match end {
-            End::Front => {
-                parts.front.iter().flat_map(|front| front.fork().legs()).filter_map(ForkLeg::spring).nth(place)
-            }
+            End::Front => parts.front.iter().flat_map(|front| front.main_springs()).nth(place),
             End::Rear => parts.rear.as_ref().and_then(|rear| rear.shock().parts().spring.as_ref()),
         };
         spring.is_some_and(|spring| spring.spring().measured().is_some())
@@ -66,9 +64,9 @@ impl Bike {
         if self.own_end(end).is_some() || self.end(end).ok()?.main_spring().is_none() {
             return None;
         }
-        match end {
-            End::Front => {
-                let mut legs = self.front().ok()?.fork().legs().iter();
+        match self.sprung(end) {
+            None => {
+                let mut legs = self.front().ok()?.fork().ok()?.legs().iter();
                 let none =
                     legs.all(|leg| leg.air().is_none() && leg.air_spring().is_none() && leg.elements().is_empty());
                 none.then(|| {
@@ -77,8 +75,8 @@ impl Bike {
                         .to_owned()
                 })
             }
-            End::Rear => {
-                let parts = self.rear().ok()?.shock().parts();
+            Some(sprung) => {
+                let parts = sprung.shock().parts();
                 let none = parts.reservoir.is_none() && parts.air_spring.is_none() && parts.own.is_empty();
                 none.then(|| {
                     let push = self.assumed().usual().gas_push.value;
@@ -109,15 +107,15 @@ impl Bike {
         if self.own_end(end).is_some() {
             return Ok(None);
         }
-        let mut all: Vec<Exponents> = match end {
-            End::Front => {
-                let legs = self.front()?.fork().legs().iter();
+        let mut all: Vec<Exponents> = match self.sprung(end) {
+            None => {
+                let legs = self.front()?.fork()?.legs().iter();
                 let of =
                     |leg: &ForkLeg| [leg.air().map(ForkAir::exponents), leg.air_spring().map(AirSpring::exponents)];
                 legs.flat_map(of).flatten().collect()
             }
-            End::Rear => {
-                let parts = self.rear()?.shock().parts();
+            Some(sprung) => {
+                let parts = sprung.shock().parts();
                 let of = [parts.reservoir.map(|gas| gas.exponents()), parts.air_spring.map(|gas| gas.exponents())];
                 of.into_iter().flatten().collect()
             }
@@ -139,9 +137,9 @@ impl Bike {
         if self.own_end(end).is_some() {
             return Ok(Line::new("mechanism", SheetEntry::words("an end of its own, taken as exact")));
         }
-        Ok(match end {
-            End::Front => {
-                let fork = self.front()?.fork();
+        Ok(match self.sprung(end) {
+            None => {
+                let fork = self.front()?.fork()?;
                 let known = fork.rake_uncertainty();
                 Line::new(
                     if fork.is_rake_assumed() {
@@ -152,16 +150,15 @@ impl Bike {
                     known.map_or_else(exact, |known| SheetEntry::stated(known, units, 1)),
                 )
             }
-            End::Rear => {
-                let rear = self.rear()?;
-                if rear.assumed().is_some() {
+            Some(sprung) => {
+                if sprung.assumed().is_some() {
                     return Ok(Line::new("linkage", SheetEntry::words("assumed from its travels: in every number")));
                 }
-                let known = match (rear.measured(), rear.pivot_uncertainty()) {
+                let known = match (sprung.measured(), sprung.pivot_uncertainty()) {
                     (Some(_), _) => SheetEntry::words("measured: the table's own uncertainty is in every number"),
                     (None, None) => exact(),
                     (None, Some(known)) => {
-                        let table = if rear.table().is_some() { " and a measured table" } else { "" };
+                        let table = if sprung.table().is_some() { " and a measured table" } else { "" };
                         let [points, shock] = [known.coordinate, known.shock_length].map(|length| words.length(length));
                         SheetEntry::words(format!("points ± {points}, shock length ± {shock}{table}: in every number"))
                     }

@@ -212,7 +212,7 @@ mod tests {
     #[test]
     fn directions_are_compared_after_conversion() {
         let bike = unstated("motocross");
-        let cosine = bike.front().unwrap().fork().rake().si().cos();
+        let cosine = bike.front().unwrap().fork().unwrap().rake().si().cos();
         let mut table = bike.parts().common_practice().clone();
         let mut vertical = table.on("motocross", End::Front, SagKind::Rider).next().unwrap().clone();
         vertical.direction = Direction::Vertical;

@@ -5,7 +5,7 @@ use crate::bike::{Bike, SagConversion};
 use crate::decide::{Act, Decision, Doubt, SpringChoice, Way};
 use crate::infer::finding::{chance, percent};
 use crate::infer::fit::Fit;
-use crate::record::{Direction, End};
+use crate::record::Direction;
 use crate::report::advice::act_phrase;
 use crate::report::entry::{Line, SheetEntry, SheetTable};
 use crate::report::words::{Words, quarters};
@@ -59,7 +59,7 @@ fn remark(choice: &SpringChoice, units: UnitSystem) -> String {
 pub(super) fn consequences(advice: &Decision, units: UnitSystem) -> SheetTable {
     let why = "no such setting";
     // What hangs on air that nobody stated is not said.
-    let airless = advice.end == End::Front
+    let airless = advice.on_fork
         && advice.assumptions.iter().any(|assumed| assumed.kind == crate::decide::AssumptionKind::Gas);
     let full = |entry: SheetEntry| if airless { SheetEntry::words("needs the oil level") } else { entry };
     let rows = advice.choices.iter().map(|choice| {

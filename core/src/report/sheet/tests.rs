@@ -94,7 +94,7 @@ fn text_table_and_chart_speak_along_one_direction() {
     let wanted = front.wanted.iter().find(|wanted| wanted.name.starts_with("rider")).unwrap();
     let range = &decision.rider_sag.range;
     assert!((wanted.from - 1e3 * range.from.si()).abs() < 1e-9 && (wanted.to - 1e3 * range.to.si()).abs() < 1e-9);
-    let cosine = demo.front().unwrap().fork().rake().si().cos();
+    let cosine = demo.front().unwrap().fork().unwrap().rake().si().cos();
     for curve in &front.curves {
         assert_eq!(curve.along, "along the fork");
         let vertical = curve.vertical.as_ref().unwrap();
