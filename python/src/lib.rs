@@ -39,7 +39,7 @@ mod _core {
     #[pymodule_export]
     use super::axial::{AxialCurve, AxialState};
     #[pymodule_export]
-    use super::bike::braking::AntiDive;
+    use super::bike::braking::{AntiDive, AntiDiveCurve};
     #[pymodule_export]
     use super::bike::correction::{Correction, Move};
     #[pymodule_export]
@@ -162,5 +162,5 @@ mod _core {
     #[pymodule_export]
     use super::wheel::tyre::{TyreRate, tyre_rate, tyre_rate_of_footprint};
     #[pymodule_export]
-    use super::wheel::{EndEffects, FrontEnd, RearEnd, Settling, WheelCurve, WheelEffects, WheelState};
+    use super::wheel::{EndEffects, FrontEnd, RearEnd, Settling, SteeringAxis, WheelCurve, WheelEffects, WheelState};
 }

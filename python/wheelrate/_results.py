@@ -80,6 +80,8 @@ ROWS: dict[str, dict[str, str | None]] = {
         "swingarm_angle": "angle",
     },
     "AntiRise": {"travel": "length", "anti_rise": "share", "brake_angle": "angle"},
+    "AntiDiveCurve": {"travel": "length", "anti_dive": "share", "brake_angle": "angle"},
+    "SteeringAxis": {"travel": "length", "rake": "angle", "fork_offset": "length", "trail": "length"},
     "ChainRun": {
         "travel": "length",
         "growth": "length",

@@ -4,6 +4,7 @@ mod bhandari;
 mod coolprop;
 mod en_13906;
 mod four_bar;
+mod front_links;
 mod instant_centres;
 mod jcgm;
 mod landing;

@@ -5,9 +5,11 @@
 //! what is wanted; where they do not, nothing is chosen. A target of the user's own comes before all of them, and is never
 //! changed.
 
+use std::borrow::Cow;
+
 use super::{Bike, BikeParts, SagConversion};
 use crate::error::{BikeError, Error, Result, nearest};
-use crate::record::{CommonPractice, Direction, End, Ends, Practice, Range, SagKind, SagTarget, Targets, Usual};
+use crate::record::{CommonPractice, Direction, End, Ends, Figure, Practice, Range, SagKind, SagTarget, Targets, Usual};
 use crate::units::{Length, Quantity};
 use crate::wheel::EndKernel;
 
@@ -16,7 +18,7 @@ use crate::wheel::EndKernel;
 #[non_exhaustive]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
 pub struct FigureOnBike {
-    /// As given.
+    /// As given; on a front end on links, a figure along a fork as what it means vertically.
     pub practice: Practice,
     /// The sags that it means here, along its own direction.
     pub range: Range,
@@ -97,25 +99,35 @@ impl Bike {
 
     fn practice_of(&self, end: End, discipline: &str) -> Result<Vec<SagPractice>> {
         let table = self.parts.common_practice();
-        // What is read along a fork says nothing of an end that is none.
-        let meant = |row: &&Practice| row.direction != Direction::AlongFork || self.own_end(end).is_none();
-        let rows = |sag| table.on(discipline, end, sag).filter(meant);
-        let said = SagKind::BOTH.into_iter().map(|sag| self.sag_practice(end, sag, rows(sag)));
+        let rows = |sag| table.on(discipline, end, sag).filter_map(|row| self.meant(row)).collect::<Vec<_>>();
+        let said = SagKind::BOTH.into_iter().map(|sag| self.sag_practice(end, sag, &rows(sag)));
         said.filter_map(Result::transpose).collect()
     }
 
-    fn sag_practice<'a>(
-        &self,
-        end: End,
-        sag: SagKind,
-        rows: impl Iterator<Item = &'a Practice>,
-    ) -> Result<Option<SagPractice>> {
-        let rows: Vec<&Practice> = rows.collect();
+    /// A figure as it is meant here. What is read along a fork says nothing of an end of one's own; on links it is the vertical way
+    /// that a fork of the same rake would go, or the same share of the vertical travel.
+    fn meant<'a>(&self, row: &'a Practice) -> Option<Cow<'a, Practice>> {
+        if row.direction != Direction::AlongFork {
+            return Some(Cow::Borrowed(row));
+        }
+        let Ok(front) = self.front() else { return self.own_end(row.end).is_none().then_some(Cow::Borrowed(row)) };
+        if front.fork().is_ok() {
+            return Some(Cow::Borrowed(row));
+        }
+        let upright = front.rake().si().cos();
+        let figure = match row.figure {
+            Figure::Length(Range { from, to }) => Figure::Length(Range { from: from * upright, to: to * upright }),
+            share @ Figure::Share { .. } => share,
+        };
+        Some(Cow::Owned(Practice { figure, direction: Direction::Vertical, ..row.clone() }))
+    }
+
+    fn sag_practice(&self, end: End, sag: SagKind, rows: &[Cow<'_, Practice>]) -> Result<Option<SagPractice>> {
         let Some(first) = rows.first() else { return Ok(None) };
         let own = self.parts.targets.at(end).of(sag);
         let mut figures = Vec::with_capacity(rows.len());
         let mut overlap: Option<Range> = None;
-        for &row in &rows {
+        for row in rows {
             let range = row.range(self.full_sag(end, row.direction)?);
             let along_first = self.along(end, range, row.direction, first.direction)?;
             overlap = Some(overlap.map_or(along_first, |so_far| common(so_far, along_first)));
@@ -123,7 +135,7 @@ impl Bike {
                 let aim = Range { from: own.value, to: own.value };
                 Ok(range.contains(self.along(end, aim, own.direction, row.direction)?.from))
             });
-            figures.push(FigureOnBike { practice: row.clone(), range, holds_own: holds_own.transpose()? });
+            figures.push(FigureOnBike { practice: row.as_ref().clone(), range, holds_own: holds_own.transpose()? });
         }
         let full_sag = self.full_sag(end, first.direction)?;
         let agreement = match overlap {

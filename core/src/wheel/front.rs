@@ -84,8 +84,9 @@ impl FrontEnd {
     /// )?;
     /// let (length, stroke) = (parse("380 mm")?, parse("80 mm")?);
     /// let linkage = Linkage::new(mechanism, "axle", ("axle", "top"), length, stroke)?;
-    /// let spring = Some(Preloaded::linear("12 N/mm".parse()?, parse("5 mm")?)?);
-    /// let shock = Shock::new(length, stroke, ShockParts { spring, ..ShockParts::default() }, 2)?;
+    /// let mut parts = ShockParts::new();
+    /// parts.spring = Some(Preloaded::linear("12 N/mm".parse()?, parse("5 mm")?)?);
+    /// let shock = Shock::new(length, stroke, parts, 2)?;
     /// let end = FrontEnd::linked(linkage, shock, parse("27 deg")?)?;
     /// // The struts are square to the link where it lies level: one to one.
     /// let level = end.linkage()?.drawn_travel();

@@ -2,26 +2,42 @@
 
 use pyo3::prelude::*;
 use wheelrate::bike;
-use wheelrate::units::{Angle, Share};
+use wheelrate::units::{Angle, Length, Share};
 use wheelrate::wheel::Wheel as _;
 
 use super::whole::WholeBike;
 use crate::errors::run;
 use crate::linkage::{AntiRise, EVEN_TRAVELS};
 use crate::plain::Text;
-use crate::units::{GivenArray, Out};
-use crate::value::result_class;
+use crate::units::{GivenArray, Out, OutArray};
+use crate::value::{result_class, rows};
 
 result_class! {
     /// What the front brake does where the bike rests.
     AntiDive(bike::AntiDive) {
-        /// Rise, backward, of the line along which the braked wheel's contact is held; below zero with a telescopic fork.
+        /// Wheel travel there, from full extension.
+        travel: Out<Length> = |found| Out(found.travel);
+        /// Rise, backward, of the line from the contact to what the braked wheel turns about; below zero with a telescopic fork.
         brake_angle: Out<Angle> = |found| Out(found.brake_angle);
         /// Share of the load that braking moves to the front which the brake carries past the springs; below zero it adds to the
         /// dive.
         anti_dive: Out<Share> = |found| Out(found.anti_dive);
     }
 }
+
+result_class! {
+    /// What the front brake does over travel: one entry per travel.
+    AntiDiveCurve(Vec<bike::AntiDive>) {
+        /// Wheel travel from full extension.
+        travel: OutArray<Length> = |all| OutArray(all.iter().map(|at| at.travel).collect());
+        /// Rise, backward, of the line from the contact to what the braked wheel turns about.
+        brake_angle: OutArray<Angle> = |all| OutArray(all.iter().map(|at| at.brake_angle).collect());
+        /// Share of the load that braking moves to the front which the brake carries past the springs.
+        anti_dive: OutArray<Share> = |all| OutArray(all.iter().map(|at| at.anti_dive).collect());
+    }
+}
+
+rows! { AntiDiveCurve: travel, anti_dive, brake_angle }
 
 #[pymethods]
 impl WholeBike {
@@ -50,7 +66,7 @@ impl WholeBike {
         &self,
         py: Python<'_>,
         load: Option<Text>,
-        travels: Option<GivenArray<'_, wheelrate::units::Length>>,
+        travels: Option<GivenArray<'_, Length>>,
     ) -> PyResult<AntiRise> {
         let load = self.load_or_rider(py, load.as_deref())?;
         let travels = travels.map(|travels| travels.read("travels")).transpose()?;
@@ -60,7 +76,36 @@ impl WholeBike {
         })
         .map(AntiRise)
     }
-    /// What the front brake does where the bike rests under a load, its caliper on the sliders of the fork.
+    /// What the front brake does over travel, the bike standing as this load leaves it: the caliper on the sliders of a fork, or on
+    /// the stated body of a linkage.
+    ///
+    /// Parameters
+    /// ----------
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    /// travels : array of length, optional
+    ///     From full extension; evenly over the whole range unless given.
+    ///
+    /// Returns
+    /// -------
+    /// AntiDiveCurve
+    #[pyo3(signature = (load=None, travels=None))]
+    fn anti_dive_over_travel(
+        &self,
+        py: Python<'_>,
+        load: Option<Text>,
+        travels: Option<GivenArray<'_, Length>>,
+    ) -> PyResult<AntiDiveCurve> {
+        let load = self.load_or_rider(py, load.as_deref())?;
+        let travels = travels.map(|travels| travels.read("travels")).transpose()?;
+        run(py, || match travels {
+            Some(travels) => self.0.whole().anti_dive(&load, &travels),
+            None => self.0.whole().anti_dive(&load, &self.0.front()?.travels(EVEN_TRAVELS)),
+        })
+        .map(AntiDiveCurve)
+    }
+    /// What the front brake does where the bike rests under a load: the caliper on the sliders of a fork, or on the stated body of a
+    /// linkage.
     ///
     /// Parameters
     /// ----------

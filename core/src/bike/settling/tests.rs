@@ -188,7 +188,7 @@ fn a_bike_that_cannot_stand_is_refused() {
     let stoppie = Running::braking(Acceleration::from_si(15.0), Share::from_si(1.0), RearReaction::Frame);
     assert!(say(ridden(), stoppie).contains("rear wheel"));
     let front = fork_end(RAKE, 10_400.0, 0.008);
-    let far = FrontEnd::new(front.fork().clone());
+    let far = FrontEnd::new(front.fork().unwrap().clone());
     assert!(Chassis::new(&far, &rear, parts(None)).unwrap_err().to_string().contains("front.axle"));
     let swapped = front.with_axle([m(-0.905), m(-0.215)]).unwrap();
     assert!(matches!(Chassis::new(&swapped, &rear, parts(None)), Err(crate::Error::Bike(BikeError::Axles { .. }))));

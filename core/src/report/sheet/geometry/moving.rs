@@ -31,8 +31,13 @@ pub(super) fn braking(whole: &WholeBike<'_>, units: UnitSystem) -> (Vec<Line>, S
         ]),
         Err(error) => notes.push(format!("Anti-rise is left out. {}.", sentence(&error.to_string()))),
     }
-    if let Ok(at) = whole.anti_dive_at_rest(load) {
-        lines.push(Line::new("anti-dive, front brake", SheetEntry::stated(at.anti_dive, units, 0)));
+    match whole.anti_dive_at_rest(load) {
+        Ok(at) => lines.push(Line::new("anti-dive, front brake", SheetEntry::stated(at.anti_dive, units, 0))),
+        // What a fork lacks is said of anti-rise already.
+        Err(error) if whole.bike().front().is_ok_and(|front| front.linkage().is_ok()) => {
+            notes.push(format!("Anti-dive is left out. {}.", sentence(&error.to_string())));
+        }
+        Err(_) => {}
     }
     if !lines.is_empty() {
         notes.insert(0, BRAKING_WORTH.to_owned());
