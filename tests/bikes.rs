@@ -9,7 +9,7 @@ use wheelrate::demo::PATROL;
 use wheelrate::fork::{Fork, ForkLeg};
 use wheelrate::friction::SealFriction;
 use wheelrate::gas::{AirSpring, Conditions, Exponents, Filling, ForkAir, ForkAirParts, NegativeChamber, Reservoir};
-use wheelrate::linkage::{MeasuredLinkage, MeasuredParts};
+use wheelrate::linkage::{Linkage, MeasuredLinkage, MeasuredParts, Mechanism};
 use wheelrate::mass::{Masses, Weighing};
 use wheelrate::record::{
     Direction, End, Ends, Load, Measuring, OnSale, Range, Reading, SagTarget, Settled, SpringPrior, Targets,
@@ -182,6 +182,72 @@ pub fn front() -> impl Strategy<Value = FrontEnd> {
     )
 }
 
+/// A double link or a single one with every point moved a little, and any strut or two that fit it.
+pub fn linked_front() -> impl Strategy<Value = FrontEnd> {
+    let moved = proptest::collection::vec([mm(-4.0, 4.0), mm(-4.0, 4.0)], LINKED_POINTS.len());
+    let parts = (
+        proptest::option::of(main_spring()),
+        proptest::option::of(air_spring()),
+        proptest::option::of(stop()),
+        proptest::option::of(friction()),
+        proptest::option::of(damper()),
+        1..=2_u8,
+    );
+    let known = proptest::option::of((mm(0.1, 3.0), prop_oneof![Just(Length::from_si(0.0)), mm(0.1, 2.0)]));
+    let held = (proptest::option::of(0..3_usize), 0..3_usize, proptest::bool::ANY);
+    (moved, mm(40.0, 75.0), any::<Angle>(0.3, 0.6), parts, known, held).prop_filter_map(
+        "a front end on links",
+        |(moved, stroke, rake, (spring, air_spring, bump_stop, friction, damper, count), known, (caliper, steered, single))| {
+            let at = |name: &str| {
+                let place = LINKED_POINTS.iter().position(|(point, _)| *point == name).unwrap();
+                let ([x, z], [dx, dz]) = (LINKED_POINTS[place].1, moved[place]);
+                (name.to_owned(), [Length::from_si(x / 1e3) + dx, Length::from_si(z / 1e3) + dz])
+            };
+            let bodies: Vec<(&str, Vec<&str>)> = if single {
+                vec![("frame", vec!["bottom", "mount"]), ("upright", vec!["bottom", "axle", "eye"])]
+            } else {
+                vec![
+                    ("frame", vec!["top", "bottom", "mount"]),
+                    ("upper_link", vec!["top", "upper"]),
+                    ("lower_link", vec!["bottom", "lower", "eye"]),
+                    ("upright", vec!["upper", "lower", "axle"]),
+                ]
+            };
+            let mut points: Vec<(String, [Length; 2])> = Vec::new();
+            for name in bodies.iter().flat_map(|(_, on)| on) {
+                if points.iter().all(|(known, _)| known != name) {
+                    points.push(at(name));
+                }
+            }
+            let ((_, [x, z]), (_, [mount_x, mount_z])) = (at("eye"), at("mount"));
+            let length = Length::from_si((mount_x - x).si().hypot((mount_z - z).si()));
+            let mut parts = ShockParts::new();
+            (parts.spring, parts.air_spring, parts.bump_stop) = (spring, air_spring, bump_stop);
+            (parts.friction, parts.damper) = (friction, damper);
+            let shock = Shock::new(length, stroke, parts, count).ok()?;
+            let mechanism = Mechanism::new(points, bodies).ok()?;
+            let linkage = Linkage::new(mechanism, "axle", ("mount", "eye"), length, stroke).ok()?;
+            let end = FrontEnd::linked(linkage, shock, rake).ok()?;
+            let body = |place: usize| ["frame", "upright", "frame"][place].to_owned();
+            let end = end.with_steering_body(body(steered)).ok()?;
+            let end = caliper.map_or(Some(end.clone()), |place| end.with_caliper(body(place)).ok())?;
+            let known = known.map(|(coordinate, length)| PivotUncertainty { coordinate, shock_length: length });
+            known.map_or(Some(end.clone()), |known| end.with_pivots_known_to(known).ok())
+        },
+    )
+}
+
+/// In mm, drawn at full extension.
+const LINKED_POINTS: [(&str, [f64; 2]); 7] = [
+    ("top", [620.0, 80.0]),
+    ("bottom", [660.0, -70.0]),
+    ("upper", [790.0, 60.0]),
+    ("lower", [840.0, -120.0]),
+    ("axle", [905.0, -160.0]),
+    ("eye", [790.0, -105.0]),
+    ("mount", [640.0, 260.0]),
+];
+
 fn final_drive() -> impl Strategy<Value = FinalDrive> {
     let chain = ([mm(50.0, 120.0), mm(-40.0, 60.0)], 10..=18_u32, 36..=60_u32, mm(8.0, 20.0));
     let chain = chain.prop_map(|(centre, front, rear, pitch)| {
@@ -215,7 +281,7 @@ pub fn rear() -> impl Strategy<Value = RearEnd> {
                 .zip(moved)
                 .map(|((name, [x, z]), [dx, dz])| (name.to_owned(), [x + dx, z + dz]))
                 .collect();
-            let moved = wheelrate::linkage::Mechanism::new(names, mechanism.bodies()).ok()?;
+            let moved = Mechanism::new(names, mechanism.bodies()).ok()?;
             let reservoir = match gas {
                 Some((pressure, volume, rod)) => Some(Reservoir::new(pressure, volume, rod).ok()?),
                 None => None,
@@ -355,7 +421,7 @@ fn reading() -> impl Strategy<Value = Reading> {
 
 pub fn bike() -> impl Strategy<Value = Bike> {
     let ends = (
-        proptest::option::of(front()),
+        proptest::option::of(prop_oneof![3 => front().boxed(), 1 => linked_front().boxed()]),
         proptest::option::of(
             prop_oneof![3 => rear().boxed(), 1 => measured_rear().boxed(), 1 => checked_rear().boxed()],
         ),
@@ -385,9 +451,17 @@ pub fn bike() -> impl Strategy<Value = Bike> {
                 (wishes, wheels, frame_points),
                 (readings, changes),
             )| {
-                let (targets_front, targets_rear, sale_front, sale_rear) = wishes;
+                let (mut targets_front, targets_rear, sale_front, sale_rear) = wishes;
+                let is_linked = front.as_ref().is_some_and(|front: &FrontEnd| front.fork().is_err());
+                let along = if is_linked { Direction::Vertical } else { Direction::AlongFork };
+                if let Some(sag) = &mut targets_front.rider_sag {
+                    sag.direction = along;
+                }
+                if let Some(sag) = &mut targets_front.free_sag {
+                    sag.direction = along;
+                }
                 let measuring = Ends {
-                    front: Some(Measuring::new(Direction::AlongFork, u_front).unwrap()),
+                    front: Some(Measuring::new(along, u_front).unwrap()),
                     rear: Some(Measuring::new(Direction::Vertical, u_rear).unwrap()),
                 };
                 let bike = Bike::new(BikeParts {

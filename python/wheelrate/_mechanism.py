@@ -6,9 +6,9 @@ import cmath
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
-from wheelrate._core import Bike, Linkage, RearEnd
+from wheelrate._core import Bike, FrontEnd, Linkage, RearEnd
 
-Drawn: TypeAlias = Bike | RearEnd | Linkage
+Drawn: TypeAlias = Bike | FrontEnd | RearEnd | Linkage
 Point: TypeAlias = tuple[float, float]
 
 # The coil of the shock: turns, and its width and the length of each eye as shares of the extended shock.
@@ -21,7 +21,7 @@ def linkage_of(drawn: Drawn) -> Linkage:
     """Find the linkage in what is given."""
     if isinstance(drawn, Bike):
         drawn = drawn.rear
-    return drawn.linkage if isinstance(drawn, RearEnd) else drawn
+    return drawn if isinstance(drawn, Linkage) else drawn.linkage
 
 
 @dataclass(frozen=True)

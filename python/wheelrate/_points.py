@@ -7,6 +7,7 @@ from html import escape
 from typing import Any
 
 from wheelrate import _core
+from wheelrate._ends import sprung_by
 from wheelrate._mechanism import extent, pose
 from wheelrate.errors import WheelrateError
 
@@ -110,8 +111,7 @@ def _bike(self: _core.Bike) -> str:
     for end in self.ends:
         stated: Any = getattr(self, end)
         rows.append((f"{end}, travel", _shown(stated.full_travel)))
-        axial: Any = stated.fork if end == "front" else stated.shock
-        main = axial.main_spring
+        main = sprung_by(stated).main_spring
         if main is not None:
             rows.append((f"{end}, spring", f"{_shown(main.rate)}, preload {_shown(main.preload)}"))
     rows.append(("readings", str(len(self.readings))))

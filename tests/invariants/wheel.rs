@@ -10,7 +10,7 @@ use wheelrate::record::{Direction, End, Load};
 use wheelrate::units::{Angle, Force, GaugePressure, Length, Mass, MotionRatio, Quantity, SpringRate, Volume, parse};
 use wheelrate::wheel::{FrontEnd, RearEnd, Settling, Stability, Wheel};
 
-use crate::bikes::{front, measured_rear, rear};
+use crate::bikes::{front, linked_front, measured_rear, rear};
 
 /// Travels between which nothing jumps: the ends and every kink.
 fn pieces(end: &dyn Wheel) -> Vec<(f64, f64)> {
@@ -164,6 +164,11 @@ proptest! {
 
     #[test]
     fn for_every_fork(end in front(), share in 0.0..1.0_f64, newtons in 0.0..4000.0_f64) {
+        holds_for(&end, share, newtons)?;
+    }
+
+    #[test]
+    fn for_every_front_on_links(end in linked_front(), share in 0.0..1.0_f64, newtons in 0.0..4000.0_f64) {
         holds_for(&end, share, newtons)?;
     }
 

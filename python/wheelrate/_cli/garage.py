@@ -12,6 +12,7 @@ import wheelrate as wr
 from wheelrate import _lines
 from wheelrate._cli.common import BAD_INPUT, amendable, end_option, fail, key_values, named, say
 from wheelrate._cli.prompts import EndOfAnswersError, amend, ask, asking, choose
+from wheelrate._ends import sprung_by
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -237,6 +238,8 @@ def _just_before(date: str) -> str:
 _DONE = {
     "another rear spring": ("spring rate", ("rear.shock.spring.rate",)),
     "rear preload": ("length", ("rear.shock.spring.preload",)),
+    "another front spring": ("spring rate", ("front.shock.spring.rate",)),
+    "front preload": ("length", ("front.shock.spring.preload",)),
     "other fork springs": ("spring rate", ("front.fork.spring.rate", "front.fork.leg[{}].spring.rate")),
     "fork preload": ("length", ("front.fork.spring.preload", "front.fork.leg[{}].spring.preload")),
     "oil level in the fork": ("length", ("front.fork.air.oil_level", "front.fork.leg[{}].air.oil_level")),
@@ -299,8 +302,9 @@ def _asked(bike: wr.Bike) -> dict[str, Any]:
         if said is not None:
             changed |= dict.fromkeys(keys, said)
     for end in bike.ends:
-        name = "rear preload" if end == "rear" else "fork preload"
-        main = (bike.rear.shock if end == "rear" else bike.front.fork).main_spring
+        linked = end == "rear" or bike.front.is_linked
+        name = f"{end} preload" if linked else "fork preload"
+        main = sprung_by(bike.rear if end == "rear" else bike.front).main_spring
         if main is not None and name not in {what for what, _, _ in stated}:
             say()
             _say(

@@ -9,6 +9,7 @@ import click
 import wheelrate as wr
 from wheelrate import _report
 from wheelrate._cli.common import BAD_INPUT, bike_of, fail, file_argument, json_option, named, show, units_option
+from wheelrate._ends import sprung_by
 from wheelrate._lines import items
 
 if TYPE_CHECKING:
@@ -89,10 +90,8 @@ def measured_spring(file: str, end: End, as_json: bool, units: str) -> None:
     """
     bike = bike_of(file)
     with named(file):
-        springs = (
-            [leg.spring.spring for leg in bike.front.fork.legs if leg.spring] if end == "front" else [_of_shock(bike)]
-        )
-        found = next((spring for spring in springs if spring is not None and spring.mean_rate is not None), None)
+        springs = [place.spring for place in _main_springs(bike, end)]
+        found = next((spring for spring in springs if spring.mean_rate is not None), None)
         if found is None:
             wanted = '`spring = { measured = { readings = [["12 mm", "620 N"], ...] }, preload = "14 mm" }`'
             fail(f"{file}: no spring under `measured` at the {end}; wanted {wanted}", BAD_INPUT)
@@ -131,9 +130,10 @@ def measured_spring(file: str, end: End, as_json: bool, units: str) -> None:
 _STEPS = 10
 
 
-def _of_shock(bike: wr.Bike) -> Any:
-    place = bike.rear.shock.spring
-    return None if place is None else place.spring
+def _main_springs(bike: wr.Bike, end: End) -> list[wr.Preloaded]:
+    axial = sprung_by(bike.rear if end == "rear" else bike.front)
+    places = [axial.spring] if isinstance(axial, wr.Shock) else [leg.spring for leg in axial.legs]
+    return [place for place in places if place is not None]
 
 
 def _known(known: Any, kind: str, units: str) -> dict[str, Any]:
@@ -150,12 +150,9 @@ def _said(entry: dict[str, Any]) -> str:
 def _strokes(bike: wr.Bike, end: End) -> tuple[Any, Any, Any]:
     """Give the stroke at rest under the rider, the full stroke, and the preload of the main spring."""
     rest = bike.whole.settle().stance
-    if end == "rear":
-        shock = bike.rear.shock
-        spring, stroke, full = shock.main_spring, bike.rear.at(rest.travel["rear"]).stroke, shock.full_stroke
-    else:
-        fork = bike.front.fork
-        spring, stroke, full = fork.main_spring, rest.fork_stroke, fork.full_stroke
+    axial = sprung_by(bike.rear if end == "rear" else bike.front)
+    spring, full = axial.main_spring, axial.full_stroke
+    stroke = rest.shock_stroke if end == "rear" else rest.fork_stroke
     if spring is None:
         raise click.ClickException(f"the {end} has no coil spring: there is no wire to hold against its strength")
     return stroke, full, spring.preload

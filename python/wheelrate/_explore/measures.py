@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 
 import wheelrate as wr
+from wheelrate._ends import sprung_by
 from wheelrate._units import spelling
 
 _POINTS = 41
@@ -228,8 +229,7 @@ def _part(bike: wr.Bike, name: str) -> Any:
 
 def _found(end: Any, fit: wr.Fit) -> Any:
     """Make an end with the springs that the readings found."""
-    axial: Any = end.fork if isinstance(end, wr.FrontEnd) else end.shock
-    main = axial.main_spring
+    main = sprung_by(end).main_spring
     if main is None:
         return end
     try:

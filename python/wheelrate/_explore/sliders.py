@@ -83,7 +83,9 @@ def _of(keys: Any, *path: str) -> Any:
 
 
 def _legs(keys: Keys) -> tuple[Any, list[str]]:
-    """Find the leg with a spring, or the fork that stands for both, and where such legs stand in the file."""
+    """Find the leg with a spring, the fork that stands for both, or the shock, and where such parts stand in the file."""
+    if (shock := _of(keys, "front", "shock")) is not None:
+        return shock, ["front.shock"]
     fork = _of(keys, "front", "fork")
     legs = [(leg, f"front.fork.leg[{at}]") for at, leg in enumerate(_of(fork, "leg") or [])]
     sprung = [(leg, where) for leg, where in legs if "spring" in leg]
@@ -171,6 +173,11 @@ def _oil(keys: Keys) -> list[Slider | None]:
     return [Slider("oil level", "front", unit, now, set_level, least=round(low, 6), most=now + reach, step=step)]
 
 
+def _longer(end: str, length: Any) -> Callable[[float], Keys]:
+    stated = _number(length, "length", "mm") or 0.0
+    return lambda number: {f"{end}.shock.length": f"{stated + number:.10g} mm"} if number else {}
+
+
 def _ride_height(bike: Bike, keys: Keys) -> list[Slider | None]:
     found: list[Slider | None] = []
     if _of(keys, "front", "axle") is not None:
@@ -181,14 +188,12 @@ def _ride_height(bike: Bike, keys: Keys) -> list[Slider | None]:
 
         limit = _CLAMPS_EITHER_WAY
         found.append(Slider("tubes raised in the clamps", "front", "mm", 0.0, raised, least=-limit, most=limit))
-    if (length := _of(keys, "rear", "shock", "length")) is not None:
-        stated = _number(length, "length", "mm") or 0.0
-
-        def longer(number: float) -> Keys:
-            return {"rear.shock.length": f"{stated + number:.10g} mm"} if number else {}
-
-        limit = _SHOCK_EITHER_WAY
-        found.append(Slider("shock made longer", "rear", "mm", 0.0, longer, least=-limit, most=limit, step=0.5))
+    for end, name in (("rear", "shock made longer"), ("front", "front shock made longer")):
+        if (length := _of(keys, end, "shock", "length")) is not None:
+            limit = _SHOCK_EITHER_WAY
+            found.append(
+                Slider(name, end, "mm", 0.0, _longer(end, length), least=-limit, most=limit, step=0.5)
+            )
     return found
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from wheelrate._core import Bike, FrontEnd, RearEnd
+from wheelrate._ends import sprung_by
 from wheelrate.errors import WheelError, WheelrateError
 from wheelrate.plot._axes import INK, SMALL, SOFT, WANTED, end_of, new_axes, part_of_sheet, plain
 
@@ -61,7 +62,7 @@ def split(drawn: Bike | FrontEnd | RearEnd, end: str = "rear", *, of: str = "for
     if of not in ("force", "rate"):
         raise WheelError(f"of: found `{of}`, wanted `force` or `rate`", "Choice", {"field": "of", "found": str(of)})
     of_end: Any = end_of(drawn, end) if isinstance(drawn, Bike) else drawn
-    axial: Any = of_end.fork if isinstance(of_end, FrontEnd) else of_end.shock
+    axial: Any = sprung_by(of_end)
     curve = of_end.curve((np.linspace(0.0, of_end.full_travel.m_as("mm"), _POINTS), "mm"))
     ratio, travel = curve.motion_ratio.m, curve.travel.m_as("mm")
     springs, gas = ([at(stroke) for stroke in curve.stroke] for at in (axial.springs_at, axial.gas_at))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from wheelrate._core import Bike
+from wheelrate._ends import sprung_by
 from wheelrate.errors import BikeError
 from wheelrate.plot._axes import INK, MARKS, SMALL, SOFT, STYLES, end_of, new_axes, part_of_sheet, plain, styled
 
@@ -66,8 +67,7 @@ def posterior(bikes: Bike | Mapping[str, Bike], end: End = "rear", *, ax: Axes |
 
 def _stated(ax: Axes, bike: Bike, end: str) -> None:
     """Draw what the file states, and how far it was trusted."""
-    of_end: Any = end_of(bike, end)
-    main = (of_end.fork if end == "front" else of_end.shock).main_spring
+    main = sprung_by(end_of(bike, end)).main_spring
     if main is None:
         return
     rate, preload = main.rate.m_as("N/mm"), main.preload.m_as("mm")

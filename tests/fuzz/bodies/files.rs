@@ -9,8 +9,13 @@ use wheelrate::units::{Quantity, UnitSystem};
 use super::texts::mutated;
 use crate::choices::Choices;
 
-const FILES: &[&str] =
-    &[PATROL, LEAST, include_str!("../../files/least_imperial.toml"), include_str!("../../files/much.toml")];
+const FILES: &[&str] = &[
+    PATROL,
+    LEAST,
+    include_str!("../../files/least_imperial.toml"),
+    include_str!("../../files/much.toml"),
+    include_str!("../../files/links.toml"),
+];
 
 /// Every number of a line that is not in a comment, one of them off.
 fn other_number(line: &str, choices: &mut Choices<'_>) -> String {
@@ -72,13 +77,17 @@ pub fn file(choices: &mut Choices<'_>) {
 }
 
 /// Addresses with a value of the patrol's bike.
-const EDITED: [(&str, f64, &str); 11] = [
+const EDITED: [(&str, f64, &str); 15] = [
     ("rear.shock.spring.rate", 52.0, "N/mm"),
     ("rear.shock.spring.preload", 14.0, "mm"),
     ("rear.shock.stroke", 118.0, "mm"),
     ("rear.linkage.points.link_frame.x", -66.0, "mm"),
     ("rear.linkage.points.shock_frame.z", 329.0, "mm"),
     ("front.fork.rake", 26.5, "deg"),
+    ("front.rake", 26.5, "deg"),
+    ("front.shock.length", 383.05, "mm"),
+    ("front.shock.spring.rate", 11.5, "N/mm"),
+    ("front.linkage.points.axle.x", 905.0, "mm"),
     ("front.fork.leg[0].air.oil_level", 115.0, "mm"),
     ("front.fork.leg[1].spring.preload", 6.0, "mm"),
     ("masses.rider.front", 30.0, "kg"),
