@@ -197,7 +197,14 @@ pub fn linked_front() -> impl Strategy<Value = FrontEnd> {
     let held = (proptest::option::of(0..3_usize), 0..3_usize, proptest::bool::ANY);
     (moved, mm(40.0, 75.0), any::<Angle>(0.3, 0.6), parts, known, held).prop_filter_map(
         "a front end on links",
-        |(moved, stroke, rake, (spring, air_spring, bump_stop, friction, damper, count), known, (caliper, steered, single))| {
+        |(
+            moved,
+            stroke,
+            rake,
+            (spring, air_spring, bump_stop, friction, damper, count),
+            known,
+            (caliper, steered, single),
+        )| {
             let at = |name: &str| {
                 let place = LINKED_POINTS.iter().position(|(point, _)| *point == name).unwrap();
                 let ([x, z], [dx, dz]) = (LINKED_POINTS[place].1, moved[place]);

@@ -2,6 +2,7 @@
 
 mod bike_file;
 mod ends;
+mod links;
 mod log;
 mod places;
 mod sound;

@@ -99,7 +99,8 @@ impl Garage {
         };
         let main = |end: &dyn Wheel| end.main_spring().unwrap().each[0].0;
         let leg = ForkLeg::new().with_spring(unknown(label(main(&self.front), dice)));
-        let fork = Fork::of_unknown_rake(self.front.fork().unwrap().full_stroke(), usual.rake, [leg.clone(), leg]).unwrap();
+        let fork =
+            Fork::of_unknown_rake(self.front.fork().unwrap().full_stroke(), usual.rake, [leg.clone(), leg]).unwrap();
         let parts = ShockParts::new().with_spring(unknown(label(main(&self.rear), dice)));
         let shock = Shock::of_unknown_length(self.rear.shock().full_stroke(), parts, 1).unwrap();
         // A data sheet rounds to 5 mm.

@@ -10,11 +10,13 @@
 //!   half-angle form (Norton, *Design of Machinery*, ch. 4, from memory).
 //! - **Kennedy's rule** for what a caliper on the coupler turns about (as for the rear brake).
 
+use wheelrate::Bike;
+use wheelrate::bike::settling::{RearReaction, Running, SettledBike};
 use wheelrate::bike::steering::Steering;
 use wheelrate::linkage::{BrakeStance, Linkage, Mechanism};
 use wheelrate::shock::{Shock, ShockParts};
 use wheelrate::spring::Preloaded;
-use wheelrate::units::{Angle, Length, Quantity, SpringRate};
+use wheelrate::units::{Acceleration, Angle, Length, Quantity, Share, SpringRate};
 use wheelrate::wheel::{FrontEnd, Wheel as _};
 
 use crate::outside::{Tolerance, agree};
@@ -82,7 +84,8 @@ fn a_single_arm_in_closed_form() {
             let [x, z] = [ahead * (at[0] - pivot[0]), at[1] - pivot[1]];
             (x.hypot(z), z.atan2(x))
         };
-        let ((b, eye), (h, tau)) = (polar([pivot[0] + ahead * 0.09, pivot[1] - 0.02]), polar([pivot[0] + ahead * 0.06, 0.25]));
+        let ((b, eye), (h, tau)) =
+            (polar([pivot[0] + ahead * 0.09, pivot[1] - 0.02]), polar([pivot[0] + ahead * 0.06, 0.25]));
         let (a, start) = (0.14, -0.5_f64);
         let beta = eye - start;
         let full = front.full_travel().si();
@@ -91,7 +94,8 @@ fn a_single_arm_in_closed_form() {
             let phi = tau - theta - beta;
             let length = (b * b + h * h - 2.0 * b * h * phi.cos()).sqrt();
             let ratio = b * h * phi.sin() / (length * a * theta.cos());
-            let slope = ratio * (b * h * phi.sin() / (length * length) - 1.0 / phi.tan() + theta.tan()) / (a * theta.cos());
+            let slope =
+                ratio * (b * h * phi.sin() / (length * length) - 1.0 / phi.tan() + theta.tan()) / (a * theta.cos());
             let at = front.at(m(travel)).unwrap();
             agree!(at.motion_ratio.si(), ratio, CLOSED, "motion ratio of a strut on a single arm");
             agree!(at.motion_ratio_slope.si(), slope, SLOPE, "its slope (1/m)");
@@ -147,7 +151,12 @@ fn parallel_equal_links_turn_nothing() {
     let centre = [0.9 - link[0], -0.15 - link[1]];
     for travel in [0.2, 0.5, 0.8, 1.0].map(|share| share * full) {
         let [x, z] = front.axle(m(travel)).unwrap().map(|part| part.si());
-        agree!((x - centre[0]).hypot(z - centre[1]), radius, CLOSED, "radius of the axle's path on parallel equal links (m)");
+        agree!(
+            (x - centre[0]).hypot(z - centre[1]),
+            radius,
+            CLOSED,
+            "radius of the axle's path on parallel equal links (m)"
+        );
         let height = link[1] + travel;
         agree!(x - centre[0], (radius * radius - height * height).sqrt(), CLOSED, "the axle on its circle (m)");
         for body in ["frame", "upright"] {
@@ -213,6 +222,51 @@ fn unequal_links_turn_the_upright_as_freudenstein_says() {
         let centre = [0.62 + t * u[0], 0.42 + t * u[1]];
         let [x, z] = place("axle", travel);
         let braked = linkage.anti_rise("upright", &brake(), &[m(travel)]).unwrap()[0].brake_angle.si().tan();
-        agree!(braked, (centre[1] - (z - RADIUS)) / (centre[0] - x), CROSSING, "rise of the brake line, by Kennedy's rule");
+        agree!(
+            braked,
+            (centre[1] - (z - RADIUS)) / (centre[0] - x),
+            CROSSING,
+            "rise of the brake line, by Kennedy's rule"
+        );
+    }
+}
+
+/// Braked so gently that everything is straight, and more than the searches resolve (m/s²).
+const GENTLE: f64 = 0.01;
+
+/// The rest of a gently braked bike comes by virtual work on the whole of it, which knows no instant centre.
+#[test]
+fn a_gently_braked_front_on_a_link_goes_as_its_anti_dive_says() {
+    const LEFT_OUT: Tolerance =
+        Tolerance::absolute(0.04, "the frame pitches a little, and the load then works along the axle's path too");
+    let links = Bike::from_toml(include_str!("../files/links.toml")).unwrap();
+    // The rear stiff, and so the frame nearly still.
+    let stiff = links.correct(&[("rear.shock.spring.rate", "500 N/mm")]).unwrap();
+    for caliper in ["link", "frame"] {
+        let bike = stiff.what_if(&[("front.caliper", caliper)]).unwrap();
+        let (load, whole) = (bike.parts().rider_load.clone(), bike.whole());
+        let (chassis, sprung) = (whole.chassis().unwrap(), whole.sprung(&load).unwrap());
+        let settle = |deceleration: f64| {
+            let brakes = (Acceleration::from_si(deceleration), Share::from_si(1.0));
+            chassis.settle(&sprung, &Running::braking(brakes.0, brakes.1, RearReaction::Frame)).unwrap()
+        };
+        let (still, braked) = (settle(0.0), settle(GENTLE));
+        let travel = |settled: &SettledBike| settled.stance.travel.front;
+        let rate = bike.front().unwrap().wheel_rate(travel(&still)).unwrap().si();
+        let taken = rate * (travel(&braked) - travel(&still)).si();
+        let moved = (braked.load.front - still.load.front).si();
+        let found = whole.anti_dive_at_rest(&load).unwrap();
+        // What stops the wheel itself goes along the axle's way, not along the contact's.
+        let axle = |by: f64| bike.front().unwrap().axle(travel(&still) + m(by)).unwrap()[0].si();
+        let slope = (axle(1e-5) - axle(-1e-5)) / 2e-5;
+        let wheel = bike.masses().unwrap().unsprung().front.si() * GENTLE * slope;
+        // The load that comes on is taken as it is: as the front rises, the mass goes back with the frame.
+        let past = (taken - wheel - moved) / braked.along.front.si();
+        agree!(
+            past,
+            found.brake_angle.si().tan(),
+            LEFT_OUT,
+            "carried past the springs per braking force, caliper on the {caliper}"
+        );
     }
 }

@@ -11,8 +11,8 @@
 //! the rate found, and force at full travel lacks most of it: there the oil level is worth stating.
 
 use super::{Bike, BikePart, BikeParts};
-use crate::fork::Fork;
 use crate::error::{BikeError, Error, Result, nearest};
+use crate::fork::Fork;
 use crate::record::{Direction, End, Ends, Measuring, SpringPrior, Usual};
 use crate::spring::Preloaded;
 use crate::units::Length;
@@ -60,7 +60,8 @@ fn kind(parts: &BikeParts) -> &'static str {
     let stated = parts.kind.as_deref().or(parts.discipline.as_deref());
     let known = stated.and_then(Usual::of).map(|row| row.kind.as_str());
     known.unwrap_or_else(|| {
-        let front = parts.front.as_ref().map(|front| front.fork().map_or_else(|_| front.full_travel(), Fork::full_stroke));
+        let front =
+            parts.front.as_ref().map(|front| front.fork().map_or_else(|_| front.full_travel(), Fork::full_stroke));
         Usual::kind_by_travel(front.or_else(|| parts.rear.as_ref().map(Wheel::full_travel)))
     })
 }

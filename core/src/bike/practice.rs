@@ -9,7 +9,9 @@ use std::borrow::Cow;
 
 use super::{Bike, BikeParts, SagConversion};
 use crate::error::{BikeError, Error, Result, nearest};
-use crate::record::{CommonPractice, Direction, End, Ends, Figure, Practice, Range, SagKind, SagTarget, Targets, Usual};
+use crate::record::{
+    CommonPractice, Direction, End, Ends, Figure, Practice, Range, SagKind, SagTarget, Targets, Usual,
+};
 use crate::units::{Length, Quantity};
 use crate::wheel::EndKernel;
 

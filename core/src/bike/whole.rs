@@ -272,7 +272,8 @@ mod tests {
         assert!(missing(without(|parts| parts.wheels = None), "wheels"));
         assert!(missing(without(|parts| parts.masses = None), "masses"));
         assert!(missing(without(|parts| parts.rear = None), "rear.linkage"));
-        let no_axle = without(|parts| parts.front = parts.front.as_ref().map(|end| FrontEnd::new(end.fork().unwrap().clone())));
+        let no_axle =
+            without(|parts| parts.front = parts.front.as_ref().map(|end| FrontEnd::new(end.fork().unwrap().clone())));
         assert_eq!(no_axle, Error::Wheel(WheelError::NoAxle));
     }
 }

@@ -28,7 +28,9 @@ pub enum WheelError {
         asked: &'static str,
     },
     /// Something that only a front end on links has, of a telescopic fork.
-    #[error("the front end is a telescopic fork, which has no linkage and no shock: state `front.linkage` in its place")]
+    #[error(
+        "the front end is a telescopic fork, which has no linkage and no shock: state `front.linkage` in its place"
+    )]
     NoLinkage,
     /// A braked front end on links of which nobody said where the caliper is.
     #[error(

@@ -60,7 +60,9 @@ fn front(keys: FrontKeys, before: Option<&FrontEnd>, at: &Place<'_>) -> Result<F
         (None, None) if shock.is_some() || rake.is_some() => {
             Err(at.missing("linkage", "a table: points and bodies, from the wheel to the shock".to_owned()))
         }
-        (None, None) => Err(at.missing("fork", "a table; or `linkage` and `shock`, where the wheel is on links".to_owned())),
+        (None, None) => {
+            Err(at.missing("fork", "a table; or `linkage` and `shock`, where the wheel is on links".to_owned()))
+        }
         (None, Some(linkage)) => {
             let parts = shock.ok_or_else(|| at.missing("shock", "a table: what the linkage works on".to_owned()));
             let rake = rake.ok_or_else(|| at.missing("rake", Angle::SHAPE.wanted()));

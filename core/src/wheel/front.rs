@@ -43,7 +43,7 @@ pub struct FrontEnd {
 
 #[derive(Debug, Clone, PartialEq)]
 enum Way {
-    Telescopic(Telescopic),
+    Telescopic(Box<Telescopic>),
     Linked(Box<Linked>),
 }
 
@@ -301,7 +301,7 @@ impl FrontEnd {
 
     fn into_telescopic(self, asked: &'static str) -> Result<Telescopic> {
         match self.way {
-            Way::Telescopic(end) => Ok(end),
+            Way::Telescopic(end) => Ok(*end),
             Way::Linked(_) => Err(WheelError::NoFork { asked }.into()),
         }
     }
@@ -316,7 +316,7 @@ impl FrontEnd {
 
 impl From<Telescopic> for FrontEnd {
     fn from(end: Telescopic) -> Self {
-        Self { way: Way::Telescopic(end) }
+        Self { way: Way::Telescopic(Box::new(end)) }
     }
 }
 

@@ -60,7 +60,8 @@ impl Adviser {
         let travel_per_sag = conversion.travel(value)?.si() / value.si();
         let mut decision = Decision {
             end: self.end(),
-            on_fork: self.end() == crate::record::End::Front && self.bike().front().is_ok_and(|front| front.fork().is_ok()),
+            on_fork: self.end() == crate::record::End::Front
+                && self.bike().front().is_ok_and(|front| front.fork().is_ok()),
             direction: self.direction,
             rider_sag: self.wanted.rider_sag,
             free_sag: self.wanted.free_sag,

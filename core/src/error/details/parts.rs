@@ -145,7 +145,9 @@ impl WheelError {
             Self::OutOfTravel { found, full } => Details::of(found, format!("0 mm to {full}")).at("travel"),
             Self::NoFork { .. } => Details::of("a linkage", "a telescopic fork").at("fork"),
             Self::NoLinkage => Details::of("a fork", "a linkage and a shock").at("linkage"),
-            Self::NoCaliper => Details::of("none", "a body of the linkage that carries the axle, or `frame`").at("caliper"),
+            Self::NoCaliper => {
+                Details::of("none", "a body of the linkage that carries the axle, or `frame`").at("caliper")
+            }
             Self::NoAxle => Details::of("none", "the axle at full extension, in the frame axes").at("axle"),
             Self::NoOutline => Details::of("less than two", "two of `travel`, `shock.stroke` and `lever`").at("travel"),
             Self::Lever { found, follows } => Details::of(found, follows).at("lever"),

@@ -59,8 +59,8 @@ fn remark(choice: &SpringChoice, units: UnitSystem) -> String {
 pub(super) fn consequences(advice: &Decision, units: UnitSystem) -> SheetTable {
     let why = "no such setting";
     // What hangs on air that nobody stated is not said.
-    let airless = advice.on_fork
-        && advice.assumptions.iter().any(|assumed| assumed.kind == crate::decide::AssumptionKind::Gas);
+    let airless =
+        advice.on_fork && advice.assumptions.iter().any(|assumed| assumed.kind == crate::decide::AssumptionKind::Gas);
     let full = |entry: SheetEntry| if airless { SheetEntry::words("needs the oil level") } else { entry };
     let rows = advice.choices.iter().map(|choice| {
         let outcome = choice.outcome;

@@ -16,8 +16,9 @@ pub(super) const CHAIN_WORTH: &str = "The play of the chain is how far the middl
      true and a chain worn unevenly move it by millimetres, so look for the tightest place with the wheel turned, and go by the \
      bike's own handbook where that says more.";
 const BRAKING_WORTH: &str = "Each line speaks of its own brake alone. Below 100 % anti-rise the rear brake lets the rear come up, \
-     above it pulls the rear down; anti-dive below zero adds to the dive, as on any telescopic fork. They have no ± for the same \
-     reason as squat, and go with the height of the centre of gravity as it does.";
+     above it pulls the rear down; anti-dive below zero adds to the dive, as on any telescopic fork, and above 100 %, as it may be \
+     on links, the front brake lifts the front. They have no ± for the same reason as squat, and go with the height of the centre of \
+     gravity as it does.";
 
 /// Either brake where the bike rests under its rider, and what there is to say of it.
 pub(super) fn braking(whole: &WholeBike<'_>, units: UnitSystem) -> (Vec<Line>, String) {
