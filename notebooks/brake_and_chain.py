@@ -154,5 +154,37 @@ assert abs(equal.growth.m_as("mm")).max() < 1e-9
 assert abs(equal.wheel_turn.m_as("deg")).max() < 1e-9
 
 # %% [markdown]
-# None of this has a ±: points, teeth and heights are taken as exact. Sprockets that run out of true and a worn chain move the
+# ## The fork: what the brake makes of its friction
+#
+# The wheel is pushed up by $V$ and, braked, back by $\kappa V$; the caliper turns the slider. Two bushes a distance $w$ apart hold
+# against it, and rub with $f = \mu\sum|R|$. The load pushes the wheel forward, the brake backward: a little braking may even free the
+# fork. Change where the bushes are, and the coefficient:
+
+# %%
+bushes = wr.Bushes("200 mm", "400 mm", axle_offset="35 mm", coefficient=0.02)
+fork = bike.front.fork.with_bushes(bushes)
+
+_, ax = plt.subplots()
+for share in ("0 %", "30 %", "60 %", "90 %"):
+    found = fork.bush_loads(braking=share, radius="350 mm", unsprung="140 N")
+    ax.plot(found.stroke.m_as("mm"), found.friction_at_wheel.m_as("N"), label=share)
+ax.set(xlabel="stroke along the fork (mm)", ylabel="friction at the wheel (N)")
+ax.legend(title="braking per load")
+plt.show()
+rest = bike.whole.fork_friction_at_rest()
+print(
+    f"at rest {rest.friction_at_wheel[0].m_as('N'):.0f} ±"
+    f" {rest.friction_at_wheel_uncertainty[0].m_as('N'):.0f} N, of"
+    f" {bike.fit_end('front').friction} that the readings found"
+)
+
+# %% [markdown]
+# Without a coefficient nothing rubs, however hard the brake is pulled.
+
+# %%
+smooth = fork.with_bushes(wr.Bushes("200 mm", "400 mm", coefficient=0))
+assert not smooth.bush_loads(braking="90 %", radius="350 mm").friction.m_as("N").any()
+
+# %% [markdown]
+# Chain and brake lines have no ±: points, teeth and heights are taken as exact. Sprockets that run out of true and a worn chain move the
 # play by millimetres: turn the wheel, and set it at the tightest place.

@@ -17,6 +17,7 @@ mod braking;
 mod contradictions;
 mod correction;
 mod effect;
+mod fork_friction;
 mod inertia;
 pub mod landing;
 mod memory;

@@ -7,9 +7,11 @@
 //! constant, vertical force `F/cos ε`, vertical rate `k/cos² ε` (Cossalter, *Motorcycle Dynamics*, ch. 5). Frictionless
 //! sliding, brake off, tubes straight.
 
+mod bushes;
 mod leg;
 mod level;
 
+pub use bushes::{BushLoads, Bushes, FrontBrake};
 pub use leg::ForkLeg;
 pub use level::LevelOffset;
 
@@ -35,6 +37,7 @@ pub struct Fork {
     assumed_rake: bool,
     /// Were both legs described at once?
     alike: bool,
+    bushes: Option<Bushes>,
 }
 
 impl Fork {
@@ -49,7 +52,7 @@ impl Fork {
             .map_err(|error| from_the_horizontal(error, rake))?;
         let struts = [legs[0].strut("leg[0]", full_stroke)?, legs[1].strut("leg[1]", full_stroke)?];
         let (assumed_rake, alike) = (false, false);
-        Ok(Self { full_stroke, rake, rake_uncertainty: None, legs, struts, assumed_rake, alike })
+        Ok(Self { full_stroke, rake, rake_uncertainty: None, legs, struts, assumed_rake, alike, bushes: None })
     }
 
     /// A fork whose rake nobody knows, at what is usual: the fit takes its uncertainty, and a file does not hold it.
@@ -88,7 +91,7 @@ impl Fork {
         } else {
             Self { rake_uncertainty: self.rake_uncertainty, ..Self::new(self.full_stroke, self.rake, legs)? }
         };
-        Ok(Self { alike: self.alike, ..fork })
+        Ok(Self { alike: self.alike, bushes: self.bushes, ..fork })
     }
 
     /// Stroke along the tubes from full extension to full compression.
@@ -119,6 +122,41 @@ impl Fork {
     #[must_use]
     pub fn rake_uncertainty(&self) -> Option<Angle> {
         self.rake_uncertainty
+    }
+
+    /// The fork with its bushes where these are: what they rub with under side load can then be asked.
+    ///
+    /// # Errors
+    /// When the stroke would carry the lower bush past an axle in line with the tubes.
+    pub fn with_bushes(self, bushes: Bushes) -> Result<Self> {
+        bushes.check_stroke(self.full_stroke)?;
+        Ok(Self { bushes: Some(bushes), ..self })
+    }
+
+    /// Its bushes, where stated.
+    #[must_use]
+    pub fn bushes(&self) -> Option<&Bushes> {
+        self.bushes.as_ref()
+    }
+
+    /// What the bushes take at a stroke, and the friction of it: the load that the springs balance there, braked or not.
+    ///
+    /// ```
+    /// use wheelrate::fork::{Bushes, FrontBrake};
+    /// use wheelrate::{Bike, demo::PATROL, units::{Quantity, parse}};
+    /// let bike = Bike::from_toml(PATROL)?;
+    /// let bushes = Bushes::new(parse("180 mm")?, parse("420 mm")?)?.with_axle_offset(parse("35 mm")?)?;
+    /// let fork = bike.front()?.fork().clone().with_bushes(bushes)?;
+    /// let found = fork.bush_loads(parse("100 mm")?, &FrontBrake::default())?;
+    /// assert!((found.friction_at_wheel.value.si() - 113.7).abs() < 1.0, "{found:?}");
+    /// # Ok::<(), wheelrate::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    /// [`SpringError::NoBushes`] where none are stated; [`SpringError::Binds`]; a stroke or a braking out of range.
+    pub fn bush_loads(&self, stroke: Length, braking: &FrontBrake) -> Result<BushLoads> {
+        let bushes = self.bushes.ok_or(SpringError::NoBushes)?;
+        bushes.loads(stroke, self.at(stroke)?.force, self.rake.si(), braking)
     }
 
     /// The legs.
@@ -172,8 +210,8 @@ impl Fork {
 
     fn with_legs(&self, change: impl Fn(&ForkLeg) -> Result<ForkLeg>) -> Result<Self> {
         let changed = Self::new(self.full_stroke, self.rake, [change(&self.legs[0])?, change(&self.legs[1])?])?;
-        let Self { rake_uncertainty, assumed_rake, alike, .. } = *self;
-        Ok(Self { rake_uncertainty, assumed_rake, alike, ..changed })
+        let Self { rake_uncertainty, assumed_rake, alike, bushes, .. } = *self;
+        Ok(Self { rake_uncertainty, assumed_rake, alike, bushes, ..changed })
     }
 
     /// The fork with these exponents for all its gas.

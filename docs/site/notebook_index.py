@@ -10,7 +10,7 @@ QUESTIONS = {
     "one_fork_three_ways": "Stiffer springs or a few millimetres of oil: steel, air and gas in a fork leg.",
     "a_longer_link": "A link that is 4 mm longer, what it does, and a link of one's own that does what is wanted.",
     "pivots_from_a_photograph": "Pivots read off pictures: how sure the motion ratio is then.",
-    "brake_and_chain": "Anti-rise, anti-squat, and how tight the chain gets.",
+    "brake_and_chain": "Anti-rise, anti-squat, how tight the chain gets, and the friction of a braked fork.",
     "whole_bike": "Rake, trail, ride height, rough roads and landings of both ends together.",
     "a_hundred_thousand_links": "A sweep over the whole design space of a linkage: what can be had, and at what price.",
 }

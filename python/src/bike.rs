@@ -3,6 +3,7 @@
 pub(crate) mod braking;
 pub(crate) mod correction;
 pub(crate) mod effect;
+mod fork_friction;
 mod inertia;
 pub(crate) mod landing;
 pub(crate) mod moving;

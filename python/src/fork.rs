@@ -1,5 +1,9 @@
 //! The fork and its legs.
 
+mod bushes;
+
+pub(crate) use bushes::{BushLoads, Bushes};
+
 use pyo3::prelude::*;
 use wheelrate::fork;
 use wheelrate::friction::SealFriction;

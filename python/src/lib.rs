@@ -84,7 +84,7 @@ mod _core {
     #[pymodule_export]
     use super::file::{append_readings, check, json_schema, log_change, read_partly, set_keys, start_file};
     #[pymodule_export]
-    use super::fork::{Fork, ForkLeg, LevelOffset};
+    use super::fork::{BushLoads, Bushes, Fork, ForkLeg, LevelOffset};
     #[pymodule_export]
     use super::gas::{AirSpring, Chamber, Conditions, Exponents, ForkAir, Reservoir};
     #[pymodule_export]

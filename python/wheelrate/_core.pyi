@@ -20,7 +20,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "BikeEnergy", "BikeMotion", "BikeMotionEnd", "Bottoming", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "Correction", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "Legs", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "Move", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPoint", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "TyreRate", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "tyre_rate", "tyre_rate_of_footprint", "unit_symbols", "unit_tables", "vertical_weighting"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "BikeEnergy", "BikeMotion", "BikeMotionEnd", "Bottoming", "BushLoads", "Bushes", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "Correction", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "Legs", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "Move", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPoint", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "TyreRate", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "tyre_rate", "tyre_rate_of_footprint", "unit_symbols", "unit_tables", "vertical_weighting"]
 
 __version__: Final[str]
 
@@ -170,7 +170,6 @@ class AntiRise:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> AntiRise: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -190,9 +189,10 @@ class AntiRise:
         """
         Wheel travel from full extension, vertical.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -213,7 +213,7 @@ class AntiRise:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -226,7 +226,7 @@ class AntiRise:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -331,7 +331,6 @@ class AxialCurve:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> AxialCurve: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -355,9 +354,10 @@ class AxialCurve:
         """
         Strokes asked for.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -378,7 +378,7 @@ class AxialCurve:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -391,7 +391,7 @@ class AxialCurve:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -1075,7 +1075,6 @@ class BikeMotion:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> BikeMotion: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -1129,9 +1128,10 @@ class BikeMotion:
         """
         Since the start.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -1152,7 +1152,7 @@ class BikeMotion:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -1165,7 +1165,7 @@ class BikeMotion:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -1217,7 +1217,6 @@ class BikeMotionEnd:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> BikeMotionEnd: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -1266,9 +1265,10 @@ class BikeMotionEnd:
         """
         Force of springs, damper and friction at the wheel.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -1289,7 +1289,7 @@ class BikeMotionEnd:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -1302,7 +1302,7 @@ class BikeMotionEnd:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -1371,6 +1371,236 @@ class Bottoming:
     def time(self, /) -> Quantity:
         """
         When.
+        """
+
+@final
+class BushLoads:
+    """
+    What the bushes of a fork take, as arrays of one length. Forces of a bush are those on the lower tube, square to the fork,
+    forward; the other leg is the one without a caliper where one leg carries it.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    @staticmethod
+    def _from_json(text: str) -> BushLoads: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
+    @property
+    def friction(self, /) -> Quantity:
+        """
+        Friction of all bushes along the fork, under that load.
+        """
+    @property
+    def friction_at_wheel(self, /) -> Quantity:
+        """
+        Friction at the wheel: half of what lies between the two.
+        """
+    @property
+    def friction_at_wheel_uncertainty(self, /) -> Quantity:
+        """
+        Its standard uncertainty.
+        """
+    @property
+    def friction_uncertainty(self, /) -> Quantity:
+        """
+        Its standard uncertainty.
+        """
+    @property
+    def load(self, /) -> Quantity:
+        """
+        Vertical load at the axle that the springs balance there.
+        """
+    @property
+    def load_in(self, /) -> Quantity:
+        """
+        Vertical load under which the fork just goes in.
+        """
+    @property
+    def load_out(self, /) -> Quantity:
+        """
+        And under which it just comes out.
+        """
+    @property
+    def lower(self, /) -> Quantity:
+        """
+        Force of the lower bush.
+        """
+    @property
+    def lower_other(self, /) -> Quantity:
+        """
+        The same in the other leg.
+        """
+    @property
+    def overlap(self, /) -> Quantity:
+        """
+        Distance of the bushes.
+        """
+    @property
+    def stroke(self, /) -> Quantity:
+        """
+        Stroke along the fork.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Vertical wheel travel, the frame level.
+        """
+    @property
+    def upper(self, /) -> Quantity:
+        """
+        Force of the upper bush.
+        """
+    @property
+    def upper_other(self, /) -> Quantity:
+        """
+        The same in the other leg.
+        """
+    def __repr__(self: Any) -> str: ...
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
+
+@final
+class Bushes:
+    """
+    Where the bushes of a fork are, alike in both legs, and how they rub.
+
+    Parameters
+    ----------
+    overlap : length
+        Distance of the two bushes along the fork, fully extended.
+    to_axle : length
+        Distance of the lower bush from the axle along the fork, fully extended.
+    axle_offset : length, optional
+        How far the axle is ahead of the tubes; 0 unless given.
+    calipers : int, optional
+        Legs that carry a brake caliper; 1 unless given.
+    coefficient : float, optional
+        Coefficient of friction; 0.05 ± 0.025 unless given.
+    coefficient_uncertainty : float, optional
+        Its standard uncertainty; half of it unless given.
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> fork = wr.demo().front.fork.with_bushes(wr.Bushes("180 mm", "420 mm", axle_offset="35 mm"))
+    >>> found = fork.bush_loads(["80 mm", "200 mm"])
+    >>> print(found.friction_at_wheel.round(0))
+    [100.0 159.0] newton
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __new__(cls, /, overlap: QuantityLike, to_axle: QuantityLike, *, axle_offset: QuantityLike | None = None, calipers: int | None = None, coefficient: float | None = None, coefficient_uncertainty: float | None = None) -> Bushes: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Bushes: ...
+    @property
+    def axle_offset(self, /) -> Quantity:
+        """
+        How far the axle is ahead of the tubes.
+        """
+    @property
+    def calipers(self, /) -> int:
+        """
+        Legs that carry a brake caliper.
+        """
+    @property
+    def coefficient(self, /) -> float:
+        """
+        Coefficient of friction.
+        """
+    @property
+    def coefficient_uncertainty(self, /) -> float:
+        """
+        Its standard uncertainty.
+        """
+    @property
+    def overlap(self, /) -> Quantity:
+        """
+        Distance of the two bushes, fully extended.
+        """
+    @property
+    def to_axle(self, /) -> Quantity:
+        """
+        Distance of the lower bush from the axle, fully extended.
         """
 
 @final
@@ -1489,7 +1719,6 @@ class ChainRun:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> ChainRun: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -1533,9 +1762,10 @@ class ChainRun:
         """
         How far the wheel has turned forward against the frame since full extension, engine held and upper run taut.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -1556,7 +1786,7 @@ class ChainRun:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -1569,7 +1799,7 @@ class ChainRun:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -2087,7 +2317,6 @@ class Comparison:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     def __str__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> Comparison: ...
@@ -2184,9 +2413,10 @@ class Comparison:
         """
         Wheel rate there, the geometric term included.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -2207,7 +2437,7 @@ class Comparison:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -2220,7 +2450,7 @@ class Comparison:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -2474,7 +2704,6 @@ class DampingCurve:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> DampingCurve: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -2528,9 +2757,10 @@ class DampingCurve:
         """
         Wheel rate of a fast stroke from the rest.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -2551,7 +2781,7 @@ class DampingCurve:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -2564,7 +2794,7 @@ class DampingCurve:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -2735,7 +2965,7 @@ class Decision:
         """
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -2756,7 +2986,7 @@ class Decision:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -2769,7 +2999,7 @@ class Decision:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -3027,7 +3257,6 @@ class EndEffects:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> EndEffects: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -3066,9 +3295,10 @@ class EndEffects:
         """
         Change of the wheel rate at the sag, which moves, under the same load.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -3089,7 +3319,7 @@ class EndEffects:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -3102,7 +3332,7 @@ class EndEffects:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -3197,7 +3427,7 @@ class EndHistory:
         """
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -3218,7 +3448,7 @@ class EndHistory:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -3231,7 +3461,7 @@ class EndHistory:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -3278,7 +3508,6 @@ class EndMotion:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> EndMotion: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -3357,9 +3586,10 @@ class EndMotion:
         """
         Rise of the wheel since the start.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -3380,7 +3610,7 @@ class EndMotion:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -3393,7 +3623,7 @@ class EndMotion:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -3883,7 +4113,7 @@ class Fit:
         """
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -3904,7 +4134,7 @@ class Fit:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -3917,7 +4147,7 @@ class Fit:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -4083,6 +4313,30 @@ class Fork:
         """
         Compression that the main spring nearest to its end has left at full stroke; None where that is not known.
         """
+    def bush_loads(self, /, strokes: ArrayLike | None = None, *, braking: QuantityLike | None = None, radius: QuantityLike | None = None, unsprung: QuantityLike | None = None) -> BushLoads:
+        """
+        What the bushes take at some strokes, and their friction: under the load that the springs balance there.
+
+        Parameters
+        ----------
+        strokes : array of length, optional
+            Along the fork, from full extension; evenly over the whole range unless given.
+        braking : share, optional
+            Braking force as a share of the wheel's load on the ground; not braked unless given.
+        radius : length, optional
+            Height of the axle over the ground, for the torque of the caliper.
+        unsprung : force, optional
+            Weight of what the fork does not carry.
+
+        Returns
+        -------
+        BushLoads
+        """
+    @property
+    def bushes(self, /) -> Bushes | None:
+        """
+        Its bushes, where stated.
+        """
     def curve(self, /, strokes: ArrayLike) -> AxialCurve:
         """
         Force, rate and energy over many strokes.
@@ -4240,6 +4494,10 @@ class Fork:
     def springs_at(self, /, stroke: QuantityLike) -> AxialState:
         """
         The main springs alone at a stroke.
+        """
+    def with_bushes(self, /, bushes: Bushes) -> Fork:
+        """
+        The fork with its bushes where these are.
         """
     def with_exponents(self, /, exponents: Exponents) -> Fork:
         """
@@ -5211,7 +5469,6 @@ class LinkageCurve:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> LinkageCurve: ...
     def _rows(self, /) -> tuple[object, ...]:
@@ -5258,9 +5515,10 @@ class LinkageCurve:
         """
         Wheel travel from full extension, vertical.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -5281,7 +5539,7 @@ class LinkageCurve:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -5294,7 +5552,7 @@ class LinkageCurve:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -5346,7 +5604,6 @@ class LinkageEffects:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> LinkageEffects: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -5390,9 +5647,10 @@ class LinkageEffects:
         """
         Change of the shock stroke.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -5413,7 +5671,7 @@ class LinkageEffects:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -5426,7 +5684,7 @@ class LinkageEffects:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -5620,7 +5878,6 @@ class MassShares:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> MassShares: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -5639,9 +5896,10 @@ class MassShares:
         """
         Wheel travel from full extension, vertical.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -5662,7 +5920,7 @@ class MassShares:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -5675,7 +5933,7 @@ class MassShares:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -7099,7 +7357,6 @@ class QuarterResponse:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> QuarterResponse: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -7128,9 +7385,10 @@ class QuarterResponse:
         """
         Of the wheel.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -7151,7 +7409,7 @@ class QuarterResponse:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -7164,7 +7422,7 @@ class QuarterResponse:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -9464,7 +9722,6 @@ class Squat:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> Squat: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -9498,9 +9755,10 @@ class Squat:
         """
         Wheel travel from full extension, vertical.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -9521,7 +9779,7 @@ class Squat:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -9534,7 +9792,7 @@ class Squat:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -10355,7 +10613,6 @@ class UncertainCurve:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> UncertainCurve: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -10394,9 +10651,10 @@ class UncertainCurve:
         """
         Wheel travel from full extension, vertical.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -10417,7 +10675,7 @@ class UncertainCurve:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -10430,7 +10688,7 @@ class UncertainCurve:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -10516,7 +10774,6 @@ class UncertainWheelCurve:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> UncertainWheelCurve: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -10545,9 +10802,10 @@ class UncertainWheelCurve:
         """
         Standard uncertainty of it.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -10568,7 +10826,7 @@ class UncertainWheelCurve:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -10581,7 +10839,7 @@ class UncertainWheelCurve:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -10693,7 +10951,6 @@ class WheelCurve:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> WheelCurve: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -10747,9 +11004,10 @@ class WheelCurve:
         """
         Rate at the wheel, the geometric term included.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -10770,7 +11028,7 @@ class WheelCurve:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -10783,7 +11041,7 @@ class WheelCurve:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -10835,7 +11093,6 @@ class WheelEffects:
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
-    def __repr__(self, /) -> str: ...
     @staticmethod
     def _from_json(text: str) -> WheelEffects: ...
     def _rows(self, /) -> tuple[object, ...]: ...
@@ -10859,9 +11116,10 @@ class WheelEffects:
         """
         Change of the wheel rate.
         """
+    def __repr__(self: Any) -> str: ...
     def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
         """
-        Give all columns as plain arrays, the unit in each name: for a data frame or a solver.
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
 
         Parameters
         ----------
@@ -10882,7 +11140,7 @@ class WheelEffects:
         """
     def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
         """
-        Give a pandas frame of floats, their units in ``attrs["units"]``.
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
 
         Parameters
         ----------
@@ -10895,7 +11153,7 @@ class WheelEffects:
         """
     def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
         """
-        Give a polars frame, the unit in each name.
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
 
         Parameters
         ----------
@@ -11311,6 +11569,45 @@ class WholeBike:
         >>> effect = wr.demo().whole.effect_of(fork_raised="5 mm", front_spring=("4.0 N/mm", "6 mm"))
         >>> print(effect.trail.round(1), effect.rake.round(2))
         -3.2 millimeter -0.44 degree
+        """
+    def fork_friction(self, /, travels: ArrayLike | None = None, *, braking: QuantityLike | None = None) -> BushLoads:
+        """
+        What the bushes of the fork take over travel, and their friction, the frame level.
+
+        Parameters
+        ----------
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+        braking : share, optional
+            Force of the front brake as a share of the wheel's load on the ground; not braked unless given.
+
+        Returns
+        -------
+        BushLoads
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> bike = wr.demo()
+        >>> for share in ("0 %", "60 %"):
+        ...     print(bike.whole.fork_friction(["100 mm"], braking=share).friction_at_wheel.round(0))
+        [44.0] newton
+        [28.0] newton
+        """
+    def fork_friction_at_rest(self, /, load: str | None = None, *, braking: QuantityLike | None = None) -> BushLoads:
+        """
+        The same where the front rests under a load; braked, with the fork held there. One row.
+
+        Parameters
+        ----------
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        braking : share, optional
+            As for ``fork_friction``.
+
+        Returns
+        -------
+        BushLoads
         """
     def land(self, /, height: QuantityLike, attitude: QuantityLike | None = None, load: str | None = None, *, front_damper: Damper | None = None, rear_damper: Damper | None = None, friction: QuantityLike | None = None, legs: Legs | None = None, duration: QuantityLike | None = None) -> BikeMotion:
         """

@@ -220,6 +220,11 @@ def uncertain(number: wr.Uncertain, units: str) -> dict[str, Any]:
     return {"value": value, "standard_uncertainty": spread, "unit": symbol}
 
 
+def plus_minus(entry: dict[str, Any]) -> str:
+    """Set a number with its uncertainty, as data, in words."""
+    return f"{entry['value']:.1f} ± {entry['standard_uncertainty']:.1f} {entry['unit']}"
+
+
 def fit(found: wr.Fit, units: str) -> dict[str, Any]:
     """Set a fit as data."""
     chi_square, degrees, probability = found.chi_square

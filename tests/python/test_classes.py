@@ -87,6 +87,7 @@ def made():
     yield from bike.whole.modes()
     yield bike.whole.ballast()
     yield bike.whole.squat()
+    yield from (bike.front.fork.bushes, bike.whole.fork_friction_at_rest())
     yield from (bike.whole.anti_rise(), bike.whole.anti_dive(), rear.chain(play="15 mm"))
     coil = wr.CoilGeometry(
         wire="9 mm",

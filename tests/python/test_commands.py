@@ -35,6 +35,7 @@ JSON = {
     "settle": [],
     "squat": [],
     "chain": [],
+    "fork-friction": ["--braking", "60 %"],
     "spring-life": [*WOUND, "--peened"],
     "corrections": ["--trail", "120 mm", "--clamps", "-5 mm:15 mm"],
     "landing": DAMPED,
@@ -98,6 +99,23 @@ def test_anti_rise_and_chain_are_those_of_the_bike(file):
     assert found["over_travel"]["slack"]["values"] == pytest.approx(wanted.slack.m_as("mm").tolist())
     assert found["over_travel"]["wheel turn"]["values"] == pytest.approx(wanted.wheel_turn.m_as("degree").tolist())
     assert "extended play" in run("chain", file)
+
+
+def test_fork_friction_is_that_of_the_bike(file):
+    found = data("fork-friction", file, "--braking", "60 %", "--at", "50 mm", "--at", "105 mm")
+    whole = wr.demo().whole
+    wanted = whole.fork_friction(["50 mm", "105 mm"], braking="60 %")
+    assert found["over_travel"]["friction"]["values"] == pytest.approx(wanted.friction_at_wheel.m_as("N").tolist())
+    for name, share in {"friction_at_rest": "0 %", "friction_braked_there": "60 %"}.items():
+        rest = whole.fork_friction_at_rest(braking=share).friction_at_wheel[0]
+        assert quantity(found[name]).m_as("N") == pytest.approx(rest.m_as("N"))
+    readings = wr.demo().fit_end("front").friction.value
+    assert quantity(found["friction_found_by_readings"]).m_as("N") == pytest.approx(readings.m_as("N"))
+    assert "friction found by readings" in run("fork-friction", file)
+    Path(file).write_text(wr.demo_file().replace("bushes = {", "# bushes = {"), encoding="utf-8")
+    gone = CliRunner().invoke(main, ["fork-friction", file])
+    assert gone.exit_code == 1
+    assert "front.fork.bushes" in gone.stderr
 
 
 def test_a_spring_lasts_between_rest_and_full_travel_of_the_bike(file):

@@ -86,6 +86,24 @@ pub enum SpringError {
         /// Part asked.
         part: String,
     },
+    /// Bushes of which nothing is known.
+    #[error(
+        "where the bushes are is not known: state `front.fork.bushes`, their `overlap` and the lower one's way `to_axle`"
+    )]
+    NoBushes,
+    /// Bushes that hold however hard they are pushed.
+    #[error(
+        "the bushes bind at stroke {stroke}: with a coefficient of {coefficient} friction grows faster than the load; below \
+         {most} they slide"
+    )]
+    Binds {
+        /// Stroke at which they do.
+        stroke: String,
+        /// Coefficient of friction.
+        coefficient: String,
+        /// The coefficient at which they would just slide.
+        most: String,
+    },
     /// An element of your own that does not hold together.
     #[error("{part}: at {stroke}, {found}")]
     OwnElement {

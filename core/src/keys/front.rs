@@ -7,7 +7,7 @@ use super::place::{Place, Stop};
 use super::rear::{joined, length_of};
 use crate::axial::OwnElement;
 use crate::damper::Damper;
-use crate::fork::{Fork, ForkLeg};
+use crate::fork::{Bushes, Fork, ForkLeg};
 use crate::friction::SealFriction;
 use crate::gas::{AirSpring, ForkAir};
 use crate::linkage::FRAME;
@@ -89,6 +89,8 @@ table! {
         rake_uncertainty: Option<Angle> = |fork| fork.rake_uncertainty().filter(|_| !fork.is_rake_assumed()),
             with Fork::with_rake_uncertainty,
             "Standard uncertainty of a stated rake; exact unless stated.";
+        bushes: Option<Bushes> = |fork| fork.bushes().copied(), with Fork::with_bushes,
+            "What the tubes slide on; for their friction under side load alone.";
         leg: Option<Vec<ForkLeg>> = |fork| (!fork.is_described_at_once()).then(|| fork.legs().to_vec()),
             "The two legs, one table each, where they differ; legs that are alike may be described here, by the keys of one.";
     }
@@ -128,6 +130,27 @@ table! {
 }
 
 table! {
+    "The bushes, alike in both legs: one at the end of each tube.",
+    BushKeys for Bushes,
+    {
+        overlap: Length = |bushes| bushes.overlap(), "Distance of the two bushes along the fork, fully extended.";
+        to_axle: Length = |bushes| bushes.to_axle(),
+            "Distance of the lower bush from the axle along the fork, fully extended.";
+        axle_offset: Option<Length> = |bushes| Some(bushes.axle_offset()).filter(|offset| *offset != Length::default()),
+            with Bushes::with_axle_offset,
+            "How far the axle is ahead of the tubes, square to them; 0 unless stated. Not the offset of the steering axis.";
+        calipers: Option<u32> = |bushes| Some(bushes.calipers()).filter(|calipers| *calipers != 1), with Bushes::with_calipers,
+            "Legs that carry a brake caliper; 1 unless stated.";
+        coefficient: Option<f64> = |bushes| bushes.stated_coefficient()[0], with Bushes::with_coefficient,
+            "Coefficient of friction; 0.05 ± 0.025 unless stated.";
+        coefficient_uncertainty: Option<f64> = |bushes| bushes.stated_coefficient()[1],
+            with Bushes::with_coefficient_uncertainty,
+            "Its standard uncertainty; half of it unless stated.";
+    }
+    make |keys, _, at| at.take(Bushes::new(keys.overlap, keys.to_axle))
+}
+
+table! {
     "One leg. Any part may be missing; an empty leg is an empty table.",
     LegKeys for ForkLeg,
     {
@@ -148,4 +171,4 @@ table! {
     make |keys, _, _| Ok(keys.elements.into_iter().fold(ForkLeg::new(), ForkLeg::with_element))
 }
 
-serde_by_keys! { Fork, ForkLeg }
+serde_by_keys! { Fork, ForkLeg, Bushes }

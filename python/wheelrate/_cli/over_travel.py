@@ -43,6 +43,27 @@ _CHAIN = [
     ("wheel_turn", "wheel turn", "angle", 2),
 ]
 _TIGHTEST = ("tightest_travel", "tightest_growth", "extended_play")
+_BUSHES = [
+    ("travel", "wheel travel", "length", 1),
+    ("overlap", "overlap", "length", 1),
+    ("load", "load", "force", 0),
+    ("upper", "upper bush", "force", 0),
+    ("lower", "lower bush", "force", 0),
+    ("load_in", "goes in", "force", 0),
+    ("load_out", "comes out", "force", 0),
+    ("friction_at_wheel", "friction", "force", 0),
+    ("friction_at_wheel_uncertainty", "±", "force", 0),
+]
+_BUSH_NOTES = (
+    "Loads are vertical, at the axle. The force of a bush is on the lower tube of the leg with the caliper, square to "
+    "the fork, forward.",
+    "The ± is that of the coefficient of friction. Tubes are rigid and straight, springs as the file states them, the "
+    "frame is level.",
+)
+_MORE_THAN_ALL = (
+    "The bushes alone would rub more than the readings found in all: the coefficient is lower, or the bushes are not "
+    "where FILE has them."
+)
 _DAMPING = [
     ("travel", "wheel travel", "length", 1),
     ("motion_ratio", "motion ratio", "motion ratio", 3),
@@ -210,3 +231,71 @@ def chain(
         lambda: f"{_report.listed([*rows], units)}\n\n{text(table)}",
     )
     given.close(said=True)
+
+
+@click.command("fork-friction")
+@file_argument
+@what_if_option
+@load_option
+@click.option(
+    "--braking",
+    default="0 %",
+    show_default=True,
+    metavar="SHARE",
+    help="Force of the front brake per load of its wheel.",
+)
+@at_option
+@points_option
+@json_option
+@units_option
+def fork_friction(
+    file: str,
+    supposed: tuple[str, ...],
+    load: str | None,
+    braking: str,
+    at: tuple[str, ...],
+    points: int,
+    as_json: bool,
+    units: str,
+) -> None:
+    """Tabulate what the bushes of the fork rub with under side load, at rest or braked.
+
+    The first lines say what it is where the fork rests under the load, and how much of the friction that the readings
+    found that explains. FILE says where the bushes are: front.fork.bushes.
+    """
+    bike, given = for_end(file, "front", supposed)
+    with named(file):
+        travels = _report.travels(bike.front, at, points)
+        found = bike.whole.fork_friction(travels, braking=braking)
+        table = _report.tabulated(found, _BUSHES, units)
+        rest, lacks = _bushes_at_rest(bike, load, braking, units)
+    notes = [*lacks, *_BUSH_NOTES]
+    rows = [(name.replace("_", " "), _report.plus_minus(entry)) for name, entry in rest.items()]
+    show(
+        file,
+        as_json,
+        lambda: {**rest, "over_travel": _report.columns(table), "notes": notes},
+        lambda: "\n\n".join([*([_report.listed(rows, units)] if rows else []), text(table), "\n".join(items(notes))]),
+    )
+    given.close(said=True)
+
+
+def _bushes_at_rest(bike: wr.Bike, load: str | None, braking: str, units: str) -> tuple[dict[str, Any], list[str]]:
+    """Say what the bushes do at rest, beside what the readings found; each where it is known."""
+    rest: dict[str, Any] = {}
+    try:
+        still = bike.whole.fork_friction_at_rest(load)
+        braked = bike.whole.fork_friction_at_rest(load, braking=braking)
+    except wr.WheelrateError as error:
+        return rest, [f"At rest: {error}."]
+    for name, row in {"friction_at_rest": still, "friction_braked_there": braked}.items():
+        pair = (row.friction_at_wheel[0], row.friction_at_wheel_uncertainty[0])
+        rest[name] = _report.uncertain(wr.Uncertain(*pair, "force"), units)
+    try:
+        rest["friction_found_by_readings"] = _report.uncertain(bike.fit_end("front").friction, units)
+    except wr.WheelrateError as error:
+        return rest, [f"Readings: {error}."]
+    bushes, readings = rest["friction_at_rest"], rest["friction_found_by_readings"]
+    either = (bushes["standard_uncertainty"] ** 2 + readings["standard_uncertainty"] ** 2) ** 0.5
+    is_more = bushes["value"] - readings["value"] > 2 * either
+    return rest, [_MORE_THAN_ALL] if is_more else []

@@ -22,6 +22,10 @@ impl SpringError {
                 ..Details::of(found, *wanted)
             },
             Self::NoSpring { part } => Details::of("no main spring", "a main spring").at(part),
+            Self::NoBushes => Details::of("no bushes", "where the bushes are").at("bushes"),
+            Self::Binds { coefficient, most, .. } => {
+                Details::of(coefficient, format!("less than {most}")).at("bushes.coefficient")
+            }
             Self::OwnElement { stroke, found, .. } => Details::found(format!("{found} at {stroke}")),
             Self::NoText { part } => Details::of(part, "a part that has a text form"),
         }

@@ -39,17 +39,20 @@ pub struct Geometry {
     pub braking: Vec<Line>,
     /// Where the chain is tightest, and what to set it to; empty where there is none.
     pub chain: Vec<Line>,
+    /// What the bushes of the fork rub with under the rider; empty where the file says nothing of them.
+    pub bushes: Vec<Line>,
     /// What is missing and why, how the numbers are meant, what they are worth.
     pub notes: Vec<String>,
 }
 
 impl Geometry {
     /// What drive, brakes and chain do, each under its title.
-    pub(super) fn of_motion(&self) -> [(&'static str, &[Line]); 3] {
+    pub(super) fn of_motion(&self) -> [(&'static str, &[Line]); 4] {
         [
             ("Under drive, rider on", &self.drive),
             ("Under the brakes, rider on", &self.braking),
             ("The chain, wheel lifted", &self.chain),
+            ("The bushes of the fork, rider on", &self.bushes),
         ]
     }
 }
@@ -64,7 +67,9 @@ pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
         Err(error) => {
             let missing = format!("Rake, trail and wheelbase are left out. {}.", sentence(&error.to_string()));
             let chain = moving::chain(bike, units).unwrap_or_default();
-            return Geometry { table: None, drive: Vec::new(), braking: Vec::new(), chain, notes: vec![missing] };
+            let (bushes, note) = moving::bushes(&whole, units);
+            let notes = core::iter::once(missing).chain(note).collect();
+            return Geometry { table: None, drive: Vec::new(), braking: Vec::new(), chain, bushes, notes };
         }
     };
     let mut notes = vec![
@@ -129,8 +134,10 @@ pub(crate) fn geometry(bike: &Bike, units: UnitSystem) -> Geometry {
     if !chain.is_empty() {
         notes.push(moving::CHAIN_WORTH.to_owned());
     }
+    let (bushes, note) = moving::bushes(&whole, units);
+    notes.extend(note);
     let columns = core::iter::once("").chain(states.iter().map(|(name, ..)| *name)).map(str::to_owned).collect();
-    Geometry { table: Some(SheetTable { columns, rows }), drive, braking, chain, notes }
+    Geometry { table: Some(SheetTable { columns, rows }), drive, braking, chain, bushes, notes }
 }
 
 fn rows(bike: &Bike, units: UnitSystem) -> Vec<Row<'_>> {

@@ -1,10 +1,10 @@
-//! What brakes and chain do, on the sheet.
+//! What brakes, chain and the bushes of the fork do, on the sheet.
 
 use super::{ANGLE_DECIMALS, sentence};
 use crate::Result;
 use crate::bike::{Bike, WholeBike};
 use crate::report::sheet::{Line, SheetEntry};
-use crate::units::{Length, Quantity, UnitSystem};
+use crate::units::{Length, Quantity, Share, UnitSystem};
 
 /// Play of the lower run where the chain is tightest: enough that it is never pulled taut, and little beside any swing of it.
 /// Common practice, no source.
@@ -58,6 +58,38 @@ pub(super) fn chain(bike: &Bike, units: UnitSystem) -> Result<Vec<Line>> {
     ])
 }
 
+/// Force of a firm braking, as a share of the wheel's load.
+const FIRM: f64 = 0.6;
+
+/// What the bushes of the fork rub with where it rests under the rider, and what there is to say of it; nothing where the file does
+/// not say where they are.
+pub(super) fn bushes(whole: &WholeBike<'_>, units: UnitSystem) -> (Vec<Line>, Option<String>) {
+    let fork_has_none = whole.bike().front().map_or(true, |front| front.fork().bushes().is_none());
+    if fork_has_none {
+        return (Vec::new(), None);
+    }
+    let load = &whole.bike().parts().rider_load;
+    let of = |share: f64| whole.fork_friction_at_rest(load, Share::from_si(share));
+    let rest = match of(0.0) {
+        Ok(rest) => rest,
+        Err(error) => return (Vec::new(), Some(format!("The bushes are left out. {}.", sentence(&error.to_string())))),
+    };
+    let mut lines = vec![
+        Line::new("distance of the bushes there", SheetEntry::stated(rest.overlap, units, units.length_decimals())),
+        Line::new("their friction at the wheel", SheetEntry::uncertain(rest.friction_at_wheel, units)),
+    ];
+    let braked = of(FIRM);
+    if let Ok(braked) = &braked {
+        let share = SheetEntry::stated(Share::from_si(FIRM), units, 0).text;
+        let name = format!("the same, braked with {share} of the wheel's load");
+        lines.push(Line::new(name, SheetEntry::uncertain(braked.friction_at_wheel, units)));
+    }
+    let note = "The friction of the bushes is a part of what the readings find, not beside it: the rest is that of the seals. Its ± is \
+                that of the coefficient of friction alone. Under the brake the fork is held where it rested.";
+    let lacks = braked.err().map(|error| format!(" Braked it is left out. {}.", sentence(&error.to_string())));
+    (lines, Some(note.to_owned() + &lacks.unwrap_or_default()))
+}
+
 #[cfg(all(test, feature = "serde"))]
 mod tests {
     use super::super::geometry;
@@ -89,6 +121,24 @@ mod tests {
         assert!((value(&found.chain, "play") - 1e3 * run.extended_play.si()).abs() < ROUNDING);
         assert!(found.notes.iter().any(|note| note.contains("its own brake alone")));
         assert!(found.notes.iter().any(|note| note.contains("The chain has no ±")));
+    }
+
+    #[test]
+    fn bushes_are_on_the_sheet_where_the_file_has_them() {
+        let bike = Bike::from_toml(PATROL).unwrap();
+        let found = of(PATROL);
+        for (name, share) in [("their friction", 0.0), ("the same, braked with 60 %", FIRM)] {
+            let rest = bike.whole().fork_friction_at_rest(&bike.parts().rider_load, Share::from_si(share)).unwrap();
+            assert_eq!(value(&found.bushes, name), rest.friction_at_wheel.value.si());
+        }
+        assert!(found.notes.iter().any(|note| note.contains("a part of what the readings find")));
+        let none = of(&PATROL.replace("bushes = ", "# bushes = "));
+        assert!(none.bushes.is_empty() && !none.notes.iter().any(|note| note.contains("bushes")));
+        let binding = PATROL.replace("coefficient = 0.02", "coefficient = 0.5");
+        let without = of(&binding.replace("overlap = \"200 mm\"", "overlap = \"20 mm\""));
+        assert!(without.bushes.is_empty() && without.notes.iter().any(|note| note.contains("bushes bind at stroke")));
+        let alone = of(&PATROL.split("[wheels]").next().unwrap().replace("axle = [\"905", "# axle = [\"905"));
+        assert!(alone.bushes.len() == 2 && alone.notes[1].contains("Braked it is left out"), "{:?}", alone.notes);
     }
 
     #[test]
