@@ -146,7 +146,7 @@ impl Fork {
     /// use wheelrate::{Bike, demo::PATROL, units::{Quantity, parse}};
     /// let bike = Bike::from_toml(PATROL)?;
     /// let bushes = Bushes::new(parse("180 mm")?, parse("420 mm")?)?.with_axle_offset(parse("35 mm")?)?;
-    /// let fork = bike.front()?.fork().clone().with_bushes(bushes)?;
+    /// let fork = bike.front()?.fork()?.clone().with_bushes(bushes)?;
     /// let found = fork.bush_loads(parse("100 mm")?, &FrontBrake::default())?;
     /// assert!((found.friction_at_wheel.value.si() - 113.7).abs() < 1.0, "{found:?}");
     /// # Ok::<(), wheelrate::Error>(())

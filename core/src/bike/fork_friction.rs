@@ -25,7 +25,8 @@ impl WholeBike<'_> {
         let front = self.bike.front()?;
         let braking = of_wheel(self.bike, braking)?;
         let stroke = |&travel: &Length| front.at(travel).map(|_| front.stroke_at(travel).stroke);
-        travels.iter().map(|travel| front.fork().bush_loads(stroke(travel)?, &braking)).collect()
+        let fork = front.fork()?;
+        travels.iter().map(|travel| fork.bush_loads(stroke(travel)?, &braking)).collect()
     }
 
     /// The same where the front rests under a load; braked, with the fork held there.

@@ -64,7 +64,8 @@ const FIRM: f64 = 0.6;
 /// What the bushes of the fork rub with where it rests under the rider, and what there is to say of it; nothing where the file does
 /// not say where they are.
 pub(super) fn bushes(whole: &WholeBike<'_>, units: UnitSystem) -> (Vec<Line>, Option<String>) {
-    let fork_has_none = whole.bike().front().map_or(true, |front| front.fork().bushes().is_none());
+    let fork_has_none =
+        whole.bike().front().and_then(|front| front.fork()).map_or(true, |fork| fork.bushes().is_none());
     if fork_has_none {
         return (Vec::new(), None);
     }
