@@ -1,5 +1,6 @@
 //! Probabilities of normal quantities.
 
+mod exponential;
 mod gauss_legendre;
 mod tabled;
 mod three;

@@ -20,8 +20,9 @@ use core::f64::consts::TAU;
 
 use archmage::autoversion;
 
+use super::exponential::{exp, exp_below_zero};
 use super::gauss_legendre::{MOST_NODES, Rule, SIX, TWELVE, TWENTY, nodes};
-use super::tabled::Arithmetic;
+use super::tabled::{Arithmetic, Exact};
 use super::{Interval, between_by};
 
 /// Correlations up to which 6, 12 and 20 nodes from `ρ = 0` suffice (Genz 2004); beyond the last one the way from
@@ -30,53 +31,72 @@ const FEW: f64 = 0.3;
 const SOME: f64 = 0.75;
 const MANY: f64 = 0.925;
 
+/// Numbers in a vector of columns.
+const WIDTH: usize = 8;
+/// Most numbers in a column: the nodes of the longest rule, and some of no weight to fill the last vector.
+const MOST: usize = MOST_NODES.next_multiple_of(WIDTH);
+
 /// Two standard normal quantities; what depends on their correlation alone is computed once.
 #[derive(Debug, Clone, PartialEq)]
 #[expect(clippy::large_enum_variant, reason = "lives on the stack for one call; to put it on the heap would cost more")]
 pub(super) enum Pair {
     /// From independence: `P = P(x)·P(y) + ∫ Σ ±φ₂ dr` over `r = 0..ρ`, with `r = sin θ`.
-    Loose { nodes: [LooseNode; MOST_NODES], count: usize },
+    Loose { nodes: LooseNodes<MOST>, filled: usize },
     /// As `Loose`, to 2e-6 a corner, for searches.
-    Rough(RoughNodes),
+    Rough(LooseNodes<WIDTH>),
     /// From identity: `P = P(x and y as one) − ∫ Σ ±φ₂ dr` over `r = |ρ|..1`, with `r = √(1 − t²)`.
-    Tight { mirrored: bool, correlation: f64, left: f64, nodes: [TightNode; MOST_NODES], count: usize },
+    Tight { mirrored: bool, correlation: f64, left: f64, nodes: TightNodes, filled: usize },
 }
 
-/// `r`, `1/(2(1 − r²))` and the weight of a node.
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub(super) struct LooseNode {
-    sine: f64,
-    half_inverse: f64,
-    weight: f64,
-}
-
-/// Numbers in a row of [`RoughNodes`]: the six nodes of the shortest rule, and two of no weight to fill a vector.
-const WIDTH: usize = 8;
-
-/// Nodes of the shortest rule, by columns.
+/// `r`, `1/(2(1 − r²))` and the weight of every node, by columns.
 #[derive(Debug, Clone, PartialEq)]
 #[repr(align(64))]
-pub(super) struct RoughNodes {
-    sine: [f64; WIDTH],
-    half_inverse: [f64; WIDTH],
-    weight: [f64; WIDTH],
+pub(super) struct LooseNodes<const N: usize> {
+    sine: [f64; N],
+    half_inverse: [f64; N],
+    weight: [f64; N],
 }
 
-/// `t²`, `1/(2t²)`, `1/(1 + r)`, `1/r` and the weight of a node.
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub(super) struct TightNode {
-    square: f64,
-    half_inverse: f64,
-    below: f64,
-    inverse: f64,
-    weight: f64,
+/// `t²`, `1/(2t²)`, `1/(1 + r)`, `1/r` and the weight of every node, by columns.
+#[derive(Debug, Clone, PartialEq)]
+#[repr(align(64))]
+pub(super) struct TightNodes {
+    square: [f64; MOST],
+    half_inverse: [f64; MOST],
+    below: [f64; MOST],
+    inverse: [f64; MOST],
+    weight: [f64; MOST],
 }
 
-impl LooseNode {
-    fn new(angle: f64, weight: f64) -> Self {
-        let sine = angle.sin();
-        Self { sine, half_inverse: 0.5 / (1.0 - sine * sine), weight: weight / TAU }
+impl<const N: usize> LooseNodes<N> {
+    fn new(rule: Rule, correlation: f64) -> Self {
+        let mut found = Self { sine: [0.0; N], half_inverse: [0.5; N], weight: [0.0; N] };
+        for (at, (angle, weight)) in nodes(rule, 0.0, correlation.asin()).enumerate() {
+            let sine = angle.sin();
+            (found.sine[at], found.half_inverse[at], found.weight[at]) =
+                (sine, 0.5 / (1.0 - sine * sine), weight / TAU);
+        }
+        found
     }
+}
+
+impl TightNodes {
+    fn new(rule: Rule, left: f64) -> Self {
+        let none = [0.0; MOST];
+        let mut found = Self { square: none, half_inverse: none, below: none, inverse: none, weight: none };
+        for (at, (t, weight)) in nodes(rule, 0.0, left).enumerate() {
+            let square = t * t;
+            let r = (1.0 - square).sqrt();
+            (found.square[at], found.half_inverse[at], found.weight[at]) = (square, 0.5 / square, weight);
+            (found.below[at], found.inverse[at]) = (1.0 / (1.0 + r), 1.0 / r);
+        }
+        found
+    }
+}
+
+/// How many numbers of a column a rule fills, in whole vectors.
+fn filled(rule: Rule) -> usize {
+    (2 * rule.len()).next_multiple_of(WIDTH)
 }
 
 impl Pair {
@@ -85,12 +105,7 @@ impl Pair {
         if correlation.abs() > MANY {
             return Self::tight(correlation, SIX);
         }
-        let mut found = RoughNodes { sine: [0.0; WIDTH], half_inverse: [0.5; WIDTH], weight: [0.0; WIDTH] };
-        for (at, (angle, weight)) in nodes(SIX, 0.0, correlation.asin()).enumerate() {
-            let node = LooseNode::new(angle, weight);
-            (found.sine[at], found.half_inverse[at], found.weight[at]) = (node.sine, node.half_inverse, node.weight);
-        }
-        Self::Rough(found)
+        Self::Rough(LooseNodes::new(SIX, correlation))
     }
 
     /// With a correlation of −1 to 1.
@@ -107,38 +122,27 @@ impl Pair {
         } else {
             TWENTY
         };
-        let mut found = [LooseNode::default(); MOST_NODES];
-        for (at, (angle, weight)) in found.iter_mut().zip(nodes(rule, 0.0, correlation.asin())) {
-            *at = LooseNode::new(angle, weight);
-        }
-        Self::Loose { nodes: found, count: 2 * rule.len() }
+        Self::Loose { nodes: LooseNodes::new(rule, correlation), filled: filled(rule) }
     }
 
     fn tight(correlation: f64, rule: Rule) -> Self {
         let size = correlation.abs();
         let left = ((1.0 - size) * (1.0 + size)).sqrt();
-        let mut found = [TightNode::default(); MOST_NODES];
-        for (at, (t, weight)) in found.iter_mut().zip(nodes(rule, 0.0, left)) {
-            let square = t * t;
-            let r = (1.0 - square).sqrt();
-            *at = TightNode { square, half_inverse: 0.5 / square, below: 1.0 / (1.0 + r), inverse: 1.0 / r, weight };
-        }
-        Self::Tight { mirrored: correlation < 0.0, correlation: size, left, nodes: found, count: 2 * rule.len() }
+        let nodes = TightNodes::new(rule, left);
+        Self::Tight { mirrored: correlation < 0.0, correlation: size, left, nodes, filled: filled(rule) }
     }
 
     /// Probability of a rectangle.
     pub(super) fn rectangle<A: Arithmetic>(&self, x: Interval, y: Interval) -> f64 {
         let probability = match self {
-            Self::Loose { nodes, count } => {
-                between_by::<A>(x) * between_by::<A>(y)
-                    + over_corners::<A>(x, y, |h, k| from_independent::<A>(h, k, &nodes[..*count]))
+            Self::Loose { nodes, filled } => {
+                between_by::<A>(x) * between_by::<A>(y) + from_independent(x, y, nodes, *filled)
             }
-            Self::Rough(nodes) => between_by::<A>(x) * between_by::<A>(y) + all_corners(x, y, nodes),
-            Self::Tight { mirrored, correlation, left, nodes, count } => {
+            Self::Rough(nodes) => between_by::<A>(x) * between_by::<A>(y) + roughly_from_independent(x, y, nodes),
+            Self::Tight { mirrored, correlation, left, nodes, filled } => {
                 let y = if *mirrored { (-y.1, -y.0) } else { y };
-                let nodes = &nodes[..*count];
                 between_by::<A>((x.0.max(y.0), x.1.min(y.1)))
-                    - over_corners::<A>(x, y, |h, k| from_identical::<A>(h, k, *correlation, *left, nodes))
+                    - over_corners::<A>(x, y, |h, k| from_identical::<A>(h, k, *correlation, *left, nodes, *filled))
             }
         };
         probability.clamp(0.0, 1.0)
@@ -146,26 +150,51 @@ impl Pair {
 }
 
 /// Sum over the corners, with a minus where one coordinate is a lower and the other an upper bound.
-/// `φ₂(h, k; r) ≤ exp(−max(h², k²)/2)/2π(1 − r²)^½` at any `r`: far corners add nothing.
 fn over_corners<A: Arithmetic>(x: Interval, y: Interval, at: impl Fn(f64, f64) -> f64) -> f64 {
-    let corner = |h: f64, k: f64| if -0.5 * (h * h).max(k * k) < A::FAR { 0.0 } else { at(h, k) };
+    let corner = |h: f64, k: f64| if is_far::<A>(h, k) { 0.0 } else { at(h, k) };
     corner(x.1, y.1) - corner(x.0, y.1) - corner(x.1, y.0) + corner(x.0, y.0)
 }
 
-/// `∫ φ₂(h, k; r) dr` over `r = 0..ρ`, `= 1/2π ∫ exp(−(h² − 2hk·sin θ + k²)/(2cos²θ)) dθ`.
-fn from_independent<A: Arithmetic>(h: f64, k: f64, nodes: &[LooseNode]) -> f64 {
-    let (squares, twice_product) = (h * h + k * k, 2.0 * h * k);
-    nodes.iter().map(|node| node.weight * A::exp((twice_product * node.sine - squares) * node.half_inverse)).sum()
+/// `φ₂(h, k; r) ≤ exp(−max(h², k²)/2)/2π(1 − r²)^½` at any `r`: far corners add nothing.
+#[inline(always)]
+fn is_far<A: Arithmetic>(h: f64, k: f64) -> bool {
+    -0.5 * (h * h).max(k * k) < A::FAR
 }
 
-/// [`over_corners`] of [`from_independent`] for all corners at once, in vectors, to 1e-8.
+/// The corners with their signs.
+fn corners(x: Interval, y: Interval) -> [(f64, f64, f64); 4] {
+    [(x.1, y.1, 1.0), (x.0, y.1, -1.0), (x.1, y.0, -1.0), (x.0, y.0, 1.0)]
+}
+
+/// `Σ ±∫ φ₂(h, k; r) dr` over the corners and `r = 0..ρ`, `= 1/2π ∫ exp(−(h² − 2hk·sin θ + k²)/(2cos²θ)) dθ`.
 #[autoversion]
-fn all_corners(x: Interval, y: Interval, nodes: &RoughNodes) -> f64 {
+fn from_independent(x: Interval, y: Interval, nodes: &LooseNodes<MOST>, filled: usize) -> f64 {
+    let columns =
+        [&nodes.sine, &nodes.half_inverse, &nodes.weight].map(|column| column[..filled].as_chunks::<WIDTH>().0);
+    let mut sums = [0.0; WIDTH];
+    for (h, k, sign) in corners(x, y) {
+        if is_far::<Exact>(h, k) {
+            continue;
+        }
+        let (twice_product, squares) = (2.0 * h * k, h * h + k * k);
+        for ((sine, half_inverse), weight) in columns[0].iter().zip(columns[1]).zip(columns[2]) {
+            for (lane, sum) in sums.iter_mut().enumerate() {
+                let exponent = (twice_product * sine[lane] - squares) * half_inverse[lane];
+                *sum += sign * weight[lane] * exp(exponent);
+            }
+        }
+    }
+    sums.iter().sum()
+}
+
+/// The same to 1e-8, all corners at once.
+#[autoversion]
+fn roughly_from_independent(x: Interval, y: Interval, nodes: &LooseNodes<WIDTH>) -> f64 {
     /// A corner further out (in standard deviations) is this far: it adds 1e-14.
     const OUT: f64 = 8.0;
-    let [x, y] = [x, y].map(|(low, high)| [low.clamp(-OUT, OUT), high.clamp(-OUT, OUT)]);
+    let [x, y] = [x, y].map(|(low, high)| (low.clamp(-OUT, OUT), high.clamp(-OUT, OUT)));
     let mut sums = [0.0; WIDTH];
-    for (h, k, sign) in [(x[1], y[1], 1.0), (x[0], y[1], -1.0), (x[1], y[0], -1.0), (x[0], y[0], 1.0)] {
+    for (h, k, sign) in corners(x, y) {
         let (twice_product, squares) = (2.0 * h * k, h * h + k * k);
         for (lane, sum) in sums.iter_mut().enumerate() {
             let exponent = (twice_product * nodes.sine[lane] - squares) * nodes.half_inverse[lane];
@@ -175,31 +204,18 @@ fn all_corners(x: Interval, y: Interval, nodes: &RoughNodes) -> f64 {
     sums.iter().sum()
 }
 
-/// `eˣ = 2ⁿ·eᶠ` with `|f| ≤ ln 2/2` of an `x` of at most zero: Taylor's series to degree 7, 8e-9 relative. No table and no
-/// branch, so that the compiler takes several at once.
-#[inline(always)]
-fn exp_below_zero(x: f64) -> f64 {
-    use core::f64::consts::{LN_2, LOG2_E};
-    /// `eˣ` of less is 1e-26 here.
-    const LEAST: f64 = -60.0;
-    /// Added to a number, it leaves that rounded in the last bits: `1.5·2⁵²`.
-    const ROUNDING: f64 = 6_755_399_441_055_744.0;
-    let x = x.max(LEAST);
-    let shifted = x * LOG2_E + ROUNDING;
-    let f = x - (shifted - ROUNDING) * LN_2;
-    let series = 1.0
-        + f * (1.0
-            + f * (1.0 / 2.0
-                + f * (1.0 / 6.0 + f * (1.0 / 24.0 + f * (1.0 / 120.0 + f * (1.0 / 720.0 + f / 5040.0))))));
-    // The rounded power of two goes to the exponent.
-    f64::from_bits(series.to_bits().wrapping_add(shifted.to_bits() << 52))
-}
-
 /// `∫ φ₂(h, k; r) dr` over `r = ρ..1`, `= 1/2π ∫ exp(−b²/2t² − hk/(1 + r))/r dt` over `t = 0..√(1 − ρ²)`, `b = h − k`.
 ///
 /// `exp(−hk/(1 + r))/r = exp(−hk/2)·(1 + c·t²·(1 + d·t²)) + O(t⁶)` with `c = (4 − hk)/8`, `d = (12 − hk)/16`; against
 /// `exp(−b²/2t²)` these terms have closed forms.
-fn from_identical<A: Arithmetic>(h: f64, k: f64, correlation: f64, left: f64, nodes: &[TightNode]) -> f64 {
+fn from_identical<A: Arithmetic>(
+    h: f64,
+    k: f64,
+    correlation: f64,
+    left: f64,
+    nodes: &TightNodes,
+    filled: usize,
+) -> f64 {
     const ROOT_TAU: f64 = 2.506_628_274_631_000_5;
     if left <= 0.0 {
         return 0.0;
@@ -217,29 +233,30 @@ fn from_identical<A: Arithmetic>(h: f64, k: f64, correlation: f64, left: f64, no
     let zeroth = left * end - gap * ROOT_TAU * A::cdf(-slope);
     let second = (left.powi(3) * end - gap * gap * zeroth) / 3.0;
     let fourth = (left.powi(5) * end - gap * gap * second) / 5.0;
-    let rest: f64 = nodes
-        .iter()
-        .map(|node| {
-            let step = A::exp(-gap * gap * node.half_inverse);
-            let whole = A::exp(-product * node.below) * node.inverse;
-            node.weight * step * (whole - scale * (1.0 + c * node.square * (1.0 + d * node.square)))
-        })
-        .sum();
+    let rest = beyond_closed_form(nodes, filled, [gap * gap, product], scale, [c, d]);
     (scale * (zeroth + c * (second + d * fourth)) + rest) / TAU
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_exponential_in_vectors_gives_eight_digits() {
-        /// The term left out, `f⁸/8!/eᶠ` with `f = −ln 2/2`, and the next.
-        const LEFT: f64 = 8e-9;
-        for k in 0..=60_000 {
-            let x = -1e-3 * f64::from(k);
-            assert!((exp_below_zero(x) / x.exp() - 1.0).abs() < LEFT, "{x}");
+/// `∫ exp(−b²/2t²)·(exp(−hk/(1 + r))/r − exp(−hk/2)·(1 + c·t²·(1 + d·t²))) dt`.
+#[autoversion]
+fn beyond_closed_form(
+    nodes: &TightNodes,
+    filled: usize,
+    [gap_squared, product]: [f64; 2],
+    scale: f64,
+    [c, d]: [f64; 2],
+) -> f64 {
+    let TightNodes { square, half_inverse, below, inverse, weight } = nodes;
+    let [square, half_inverse, below, inverse, weight] =
+        [square, half_inverse, below, inverse, weight].map(|column| column[..filled].as_chunks::<WIDTH>().0);
+    let mut sums = [0.0; WIDTH];
+    for (row, square) in square.iter().enumerate() {
+        for (lane, sum) in sums.iter_mut().enumerate() {
+            let step = exp(-gap_squared * half_inverse[row][lane]);
+            let whole = exp(-product * below[row][lane]) * inverse[row][lane];
+            let closed = scale * (1.0 + c * square[lane] * (1.0 + d * square[lane]));
+            *sum += weight[row][lane] * step * (whole - closed);
         }
-        assert!(exp_below_zero(-1e9) < 1e-26 && exp_below_zero(-0.0) == 1.0);
     }
+    sums.iter().sum()
 }
