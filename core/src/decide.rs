@@ -39,6 +39,7 @@ pub(crate) mod scenarios;
 pub(crate) mod search;
 pub(crate) mod service;
 pub(crate) mod set;
+pub(crate) mod tasks;
 pub(crate) mod verdict;
 
 pub use assumptions::{Amount, Assumption, AssumptionKind};

@@ -10,8 +10,9 @@
 
 use super::adviser::Adviser;
 use super::choice::Weighed;
-use super::next_reading::{Coming, NextReading, Task, Tools, after, spread};
-use super::predict::Wish;
+use super::next_reading::{Coming, NextReading, Task, after, spread};
+use super::predict::Setting;
+use super::tasks::Tasks;
 use crate::Result;
 use crate::bike::Assumed;
 use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, RATE};
@@ -155,19 +156,18 @@ struct Found {
     act: Option<Task>,
 }
 
-/// Standard deviations of what is read beside tape and scale: an angle (rad), a share of gas, the preload of a fork (m).
-const PROTRACTOR: f64 = 0.005;
-const GAS_KNOWN: f64 = 0.2;
-const CAP_OFF: f64 = 1e-3;
 /// What an exactly known number is off by, in its own standard deviations: nothing that shows.
-const EXACT: f64 = 1e-6;
-/// An unsprung end taken apart and weighed (kg).
-const UNSPRUNG: f64 = 0.5;
+pub(super) const EXACT: f64 = 1e-6;
 
 impl Adviser {
     /// Everything that was assumed here.
-    pub(super) fn assumptions(&self, weighed: &[Weighed], wish: &Wish<'_>) -> Result<Vec<Assumption>> {
-        let deciding = self.deciding(wish, true);
+    pub(super) fn assumptions(
+        &self,
+        weighed: &[Weighed],
+        called: Option<&Setting>,
+        tasks: &Tasks<'_>,
+    ) -> Result<Vec<Assumption>> {
+        let deciding = self.deciding(called, true);
         let before = &self.solved().posterior.covariance;
         let advised = weighed.first().and_then(|best| best.set.as_ref()).map(|set| set.change.gradient.fit.clone());
         let narrowed = |coming: &[Coming], of: &[f64]| {
@@ -175,9 +175,9 @@ impl Adviser {
             let left = if now > 0.0 { spread(&after(before, coming), of) / now } else { 1.0 };
             Share::from_si((1.0 - left * left).clamp(0.0, 1.0))
         };
-        let tasks = self.solved().tasks_of(self, self.tools()?);
-        let mut all: Vec<Assumption> = self
-            .found()?
+        let found = self.found()?;
+        let tasks = if found.iter().any(|one| one.act.is_some()) { tasks.all()? } else { &[] };
+        let mut all: Vec<Assumption> = found
             .into_iter()
             .map(|Found { kind, value, exact, act }| Assumption {
                 end: self.end(),
@@ -319,7 +319,7 @@ impl Solved {
     }
 
     /// What a part of the loads is, of unit variance, which adds this much (N) to every load that holds it.
-    fn part_of_loads(&self, adds: f64, holds: impl Fn(&Load) -> bool) -> Coming {
+    pub(super) fn part_of_loads(&self, adds: f64, holds: impl Fn(&Load) -> bool) -> Coming {
         let root = &self.evidence.loads.root;
         let (mut derivatives, mut left) = (self.unit(LOADS, 0.0), 1.0);
         for (row, load) in self.gathered.loads.iter().enumerate() {
@@ -331,38 +331,5 @@ impl Solved {
             }
         }
         Coming::new(derivatives, left.max(EXACT))
-    }
-
-    /// The tasks of a person with these tools, those that remove an assumption among them.
-    pub(super) fn tasks_of(&self, adviser: &Adviser, tools: Tools) -> Vec<(Task, Vec<Coming>)> {
-        let mut tasks = self.tasks(tools);
-        let bike = adviser.bike();
-        for (origin, places) in adviser.origins() {
-            let read =
-                |variance: f64| places.iter().map(|&place| Coming::new(self.unit(place, 1.0), variance)).collect();
-            match origin {
-                Origin::Rake => {
-                    let known = bike.front().ok().and_then(|front| front.fork().ok()?.rake_uncertainty());
-                    let off = known.map_or(1.0, |known| PROTRACTOR / known.si());
-                    tasks.push((Task::Rake, read(off * off)));
-                }
-                Origin::Direction => tasks.push((Task::Direction, read(EXACT))),
-                Origin::Gas => tasks.push((Task::Gas, read(GAS_KNOWN * GAS_KNOWN))),
-                _ => {}
-            }
-        }
-        let is_capped = self.end == End::Front && bike.sprung(self.end).is_none();
-        if is_capped && bike.assumed().preload(End::Front).is_some() {
-            let off = CAP_OFF / self.evidence.priors.preload;
-            tasks.push((Task::CapOff, vec![Coming::new(self.unit(PRELOAD, 1.0), off * off)]));
-        }
-        let assumed = bike.masses().ok().and_then(|masses| Some((masses.assumed_unsprung()?, masses.gravity().si())));
-        if let Some((assumed, gravity)) = assumed {
-            let deviation = assumed.at(self.end).si();
-            let mut coming = self.part_of_loads(-deviation * gravity, |_| true);
-            coming.widen((UNSPRUNG / deviation).powi(2));
-            tasks.push((Task::Unsprung, vec![coming]));
-        }
-        tasks
     }
 }

@@ -11,7 +11,7 @@ use crate::bike::{Bike, SagConversion};
 use crate::decide::verdict::Act;
 use crate::record::{Direction, End};
 use crate::units::{Length, Quantity};
-use crate::wheel::EndKernel;
+use crate::wheel::{EndKernel, Rest};
 
 /// What the action does to the other end.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -45,12 +45,13 @@ impl OtherEnd {
         let (mut rate, mut per_travel) = (0.0, 1.0);
         for (place, of) in axles.iter_mut().zip(End::BOTH) {
             let wheel = bike.end(of).ok()?;
-            let travel =
-                wheel.travel_under(bike.masses().ok()?.sprung_load(of, load).ok()?.value).ok()?.state()?.travel;
-            *place = wheel.axle_point(travel.si())?.at[0];
+            let Rest::At(travel) = bike.end_under(of, masses.sprung_load(of, load).ok()?.value.si()).ok()? else {
+                return None;
+            };
+            *place = wheel.axle_point(travel)?.at[0];
             if of == end {
-                rate = wheel.wheel_rate(travel).ok()?.si();
-                per_travel = SagConversion::of(bike, end, direction).ok()?.sag_and_slope(travel.si()).1;
+                rate = wheel.wheel_rate(Length::from_si(travel)).ok()?.si();
+                per_travel = SagConversion::of(bike, end, direction).ok()?.sag_and_slope(travel).1;
             }
         }
         let shift = masses.gravity().si() * moment / (axles[0] - axles[1]).powi(2);

@@ -17,8 +17,9 @@ use crate::bike::Bike;
 use crate::decide::adviser::Adviser;
 use crate::decide::choice::Weighed;
 use crate::decide::foresight::Foresight;
-use crate::decide::next_reading::{Coming, NextReading, Task, WORTH_IT, after, spread, worth};
-use crate::decide::predict::Wish;
+use crate::decide::next_reading::{Coming, Deciding, NextReading, Task, WORTH_IT, after, spread, worth};
+use crate::decide::predict::Setting;
+use crate::decide::tasks::Tasks;
 use crate::decide::verdict::{Act, Action, SUITS};
 use crate::infer::Study;
 use crate::infer::fit::Fit;
@@ -142,9 +143,15 @@ impl Evening {
 
 impl Adviser {
     /// What an evening of measuring would bring; not worked out where it cannot be worth its price.
-    pub(crate) fn evening(&self, weighed: &[Weighed], actions: &[Action], wish: &Wish<'_>) -> Result<Evening> {
+    pub(crate) fn evening(
+        &self,
+        weighed: &[Weighed],
+        actions: &[Action],
+        called: Option<&Setting>,
+        tasks: &Tasks<'_>,
+    ) -> Result<Evening> {
         let best = actions.first();
-        let deciding = self.deciding(wish, is_to_buy(weighed));
+        let deciding = self.deciding(called, is_to_buy(weighed));
         let before = &self.solved().posterior.covariance;
         let check = if self.solved().is_lone_extended() {
             let (task, coming) = self.solved().extended(1, self.tools()?);
@@ -162,7 +169,7 @@ impl Adviser {
         if self.most_gained(actions) <= self.prices.measuring.si() {
             return Ok(none);
         }
-        let mut chosen = self.chosen(weighed, wish)?;
+        let mut chosen = self.chosen(&deciding, tasks.all()?)?;
         if chosen.is_empty() {
             return Ok(none);
         }
@@ -205,9 +212,8 @@ impl Adviser {
     }
 
     /// The tasks, in the order of doing them.
-    fn chosen(&self, weighed: &[Weighed], wish: &Wish<'_>) -> Result<Vec<(Task, Vec<Coming>)>> {
-        let deciding = self.deciding(wish, is_to_buy(weighed));
-        let mut tasks = self.solved().tasks_of(self, self.tools()?);
+    fn chosen(&self, deciding: &Deciding, tasks: &[(Task, Vec<Coming>)]) -> Result<Vec<(Task, Vec<Coming>)>> {
+        let mut tasks: Vec<&(Task, Vec<Coming>)> = tasks.iter().collect();
         let mut chosen = Vec::new();
         let mut narrowed = self.solved().posterior.covariance.clone();
         if self.solved().is_lone_extended() {
@@ -219,7 +225,7 @@ impl Adviser {
         while chosen.len() < MOST_STEPS {
             let now = spread(&narrowed, &deciding.number);
             let opened = chosen.iter().any(|(task, _): &(Task, _)| task.takes_spring_out());
-            let per_minute = |(task, coming): &(Task, Vec<_>)| {
+            let per_minute = |(task, coming): &&(Task, Vec<Coming>)| {
                 let left = spread(&after(&narrowed, coming), &deciding.number) / now;
                 let spared = if opened && task.takes_spring_out() { SPRING_OUT } else { 0.0 };
                 let gain = if left < WORTH_IT { -left.ln() } else { 0.0 };
@@ -233,7 +239,7 @@ impl Adviser {
             let task = tasks.remove(at);
             tasks.retain(|(other, _)| !other.is_done_with(&task.0));
             narrowed = after(&narrowed, &task.1);
-            chosen.push(task);
+            chosen.push(task.clone());
         }
         chosen.sort_by_key(|(task, _)| task.turn());
         Ok(chosen)

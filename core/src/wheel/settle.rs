@@ -102,6 +102,11 @@ pub(crate) fn rest_under<E: EndKernel + ?Sized>(end: &E, load: f64) -> Rest {
     rest_of(end, load).0
 }
 
+/// The same of an end whose table is at hand.
+pub(crate) fn rest_on<E: EndKernel + ?Sized>(end: &E, table: &EndTable, load: f64) -> Rest {
+    rest(&table.over(load), None, |z| balance(end, load, z)).0
+}
+
 fn rest_of<E: EndKernel + ?Sized>(end: &E, load: f64) -> (Rest, Vec<Equilibrium>) {
     rest(&EndTable::new(end).over(load), None, |z| balance(end, load, z))
 }

@@ -4,8 +4,11 @@
 use core::fmt;
 use std::sync::OnceLock;
 
+use crate::Result;
+use crate::bike::Bike;
+use crate::record::End;
 use crate::units::Length;
-use crate::wheel::{EndTable, RearEnd, Wheel};
+use crate::wheel::{EndTable, RearEnd, Rest, Wheel, rest_on};
 
 /// Both ends tabulated over their travels, the swingarm pivot, and whether the chassis was found sound. They follow from the
 /// parts, so that they make no bike other than another.
@@ -36,6 +39,14 @@ impl EndTables {
     /// Nothing was found wrong with the chassis.
     pub(super) fn found_sound(&self) {
         self.sound.get_or_init(|| ());
+    }
+}
+
+impl Bike {
+    /// Where an end comes to rest by itself under a load (N), as [`Wheel::travel_under`] has it, from the table kept of the end.
+    pub(crate) fn end_under(&self, end: End, load: f64) -> Result<Rest> {
+        let wheel = self.end(end)?;
+        Ok(rest_on(wheel, self.tables.of(usize::from(end == End::Rear), wheel), load))
     }
 }
 

@@ -10,7 +10,8 @@ use crate::decide::gradient::RateKnowledge;
 use crate::decide::next_reading::Deciding;
 use crate::decide::oil::OilLevel;
 use crate::decide::other_end::OtherEnd;
-use crate::decide::predict::Wish;
+use crate::decide::predict::{Setting, Wish};
+use crate::decide::tasks::Tasks;
 use crate::decide::verdict::{self, Act, Action, SUITS, Verdict, WantedRate};
 use crate::decide::{Service, SpringChoice};
 use crate::infer::fit::Fit;
@@ -22,6 +23,8 @@ use crate::units::{Length, Quantity, Share, SpringRate, Uncertain};
 pub(super) struct Compared {
     pub(super) weighed: Vec<Weighed>,
     pub(super) choices: Vec<SpringChoice>,
+    /// The spring called for.
+    pub(super) called: Option<Setting>,
     pub(super) wanted: Option<WantedRate>,
     pub(super) today: Today,
     pub(super) actions: Vec<Action>,
@@ -33,8 +36,9 @@ impl Adviser {
         let places = self.places()?;
         let fit = self.own.fit();
         let wish = self.wish(places)?;
-        let Compared { weighed, choices, wanted, today, mut actions } = self.compare(&wish, places)?;
-        let evening = self.evening(&weighed, &actions, &wish)?;
+        let Compared { weighed, choices, called, wanted, today, mut actions } = self.compare(&wish, places)?;
+        let tasks = Tasks::of(self);
+        let evening = self.evening(&weighed, &actions, called.as_ref(), &tasks)?;
         let contenders = self.contenders(&weighed, &actions, self.prices.tie().si())?;
         let service = Service::of(&fit);
         let plan = self.plan(&fit, &evening);
@@ -81,7 +85,7 @@ impl Adviser {
             other_end: None,
             plan,
             travel_per_sag,
-            assumptions: self.assumptions(&weighed, &wish)?,
+            assumptions: self.assumptions(&weighed, called.as_ref(), &tasks)?,
             lacks: self.lacks(&fit.findings, places)?,
             oil_level: None,
             fit,
@@ -99,13 +103,19 @@ impl Adviser {
 
     /// Every spring and every action, best first; whether to measure first is another question.
     pub(super) fn compare(&self, wish: &Wish<'_>, places: [usize; 2]) -> Result<Compared> {
-        let wanted = self.wanted.free_sag.as_ref().and_then(|range| self.wanted_rate(wish, range));
+        let called = self.called_for(wish);
+        let wanted = self
+            .wanted
+            .free_sag
+            .as_ref()
+            .zip(called.as_ref())
+            .map(|(range, called)| self.wanted_rate(wish, range, called));
         let mut weighed = self.weigh_all(wish, &self.wanted.aim())?;
         verdict::rank(&mut weighed, &self.prices, wanted.as_ref(), |weighed| &weighed.choice);
         let today = self.today(places)?;
         let choices: Vec<SpringChoice> = weighed.iter().map(|weighed| weighed.choice.clone()).collect();
         let actions = verdict::actions(&choices, today.probability, &self.prices);
-        Ok(Compared { weighed, choices, wanted, today, actions })
+        Ok(Compared { weighed, choices, called, wanted, today, actions })
     }
 
     /// The best of what can be done without measuring more, and today's spring at its best setting.
@@ -178,33 +188,35 @@ impl Adviser {
         Ok(Today { rider_sag, free_sag, probability: Share::from_si(probability), with_friction })
     }
 
+    /// The spring whose free sag comes out at the middle of its range, its rate known exactly.
+    pub(crate) fn called_for(&self, wish: &Wish<'_>) -> Option<Setting> {
+        let range = self.wanted.free_sag.as_ref()?;
+        wish.set_for_free_sag(range.middle().si(), RateKnowledge::Label(0.0))
+    }
+
     /// The rate called for, with the error of fit and loads but not of a label or the tape.
-    fn wanted_rate(&self, wish: &Wish<'_>, range: &Range) -> Option<WantedRate> {
+    fn wanted_rate(&self, wish: &Wish<'_>, range: &Range, middle: &Setting) -> WantedRate {
         let label = self.fitted_label().si();
-        let exact = RateKnowledge::Label(0.0);
         let rate = |sag: Length| wish.factor_for_free_sag(sag.si()).map(|factor| SpringRate::from_si(factor * label));
-        let middle = wish.set_for_free_sag(range.middle().si(), exact)?;
         let mut gradient = middle.free_sag.gradient.clone();
         gradient.setting = 0.0;
         let relative = self.solved().deviation_of(&gradient) / middle.free_sag_per_rate.abs();
         let value = middle.factor * label;
-        Some(WantedRate {
+        WantedRate {
             rate: Uncertain {
                 value: SpringRate::from_si(value),
                 standard_uncertainty: SpringRate::from_si(value * relative),
             },
             from: rate(range.from),
             to: rate(range.to),
-        })
+        }
     }
 
     /// The numbers that decide. While today's spring is in question, how far its rate is from the one called for (in `ln`):
     /// an error of the loads is in both and cancels. Once another is to be bought by its label, the rate called for alone.
-    pub(crate) fn deciding(&self, wish: &Wish<'_>, to_buy: bool) -> Deciding {
+    pub(crate) fn deciding(&self, called: Option<&Setting>, to_buy: bool) -> Deciding {
         let factor = self.solved().factor();
         let fitted = factor.gradient.iter().map(|g| g / factor.value);
-        let range = self.wanted.free_sag.as_ref();
-        let called = range.and_then(|range| wish.set_for_free_sag(range.middle().si(), RateKnowledge::Label(0.0)));
         let Some(found) = called else { return Deciding { number: fitted.collect(), wanted: None } };
         let relative = found.free_sag.gradient.fit.iter().map(|free| free / found.free_sag_per_rate);
         let rate = found.factor * self.fitted_label().si();

@@ -53,7 +53,7 @@ fn a_table_of_shock_lengths_is_asked_for_where_the_pivots_are_the_trouble() {
         let covariance = &adviser.solved().posterior.covariance;
         let table = tasks.iter().find(|(task, _)| matches!(task, Task::ShockTable { .. })).unwrap();
         let wish = adviser.wish(adviser.places().unwrap()).unwrap();
-        let wanted = adviser.deciding(&wish, true).wanted.unwrap();
+        let wanted = adviser.deciding(adviser.called_for(&wish).as_ref(), true).wanted.unwrap();
         spread(&after(covariance, &table.1), &wanted) / spread(covariance, &wanted)
     };
     let (well, badly) = (asked("0.1 mm"), asked("4 mm"));
