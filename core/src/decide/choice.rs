@@ -7,7 +7,7 @@ use crate::decide::gradient::{Predicted, RateKnowledge};
 use crate::decide::limit::Limit;
 use crate::decide::predict::{Setting, Wish};
 use crate::decide::rests::Rests;
-use crate::decide::search::Settable;
+use crate::decide::search::{LastTops, Settable};
 use crate::decide::set::{Best, Set};
 use crate::record::SpringPrior;
 use crate::spring::Adjuster;
@@ -190,7 +190,8 @@ impl Adviser {
         let about = self.change_for_aim(wish, is_fitted).unwrap_or(0.0);
         let mut at = settable.nearest(about);
         let mut found = self.set(wish, at, is_fitted)?;
-        let mut best = found.2.best(&settable, aim, Moved::default(), worth);
+        let mut last = LastTops::default();
+        let mut best = found.2.best(&settable, aim, Moved::default(), worth, &mut last);
         for _ in 0..MOST_ROUNDS {
             let far = (best.top.change - at).abs();
             if best.top.change == at {
@@ -201,7 +202,7 @@ impl Adviser {
             if far <= NEAR {
                 break;
             }
-            best = found.2.best(&settable, aim, Moved::default(), worth);
+            best = found.2.best(&settable, aim, Moved::default(), worth, &mut last);
         }
         best.top.change = at;
         let (setting, change, chances) = found;

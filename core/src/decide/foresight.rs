@@ -17,7 +17,7 @@ use crate::Result;
 use crate::decide::adviser::Adviser;
 use crate::decide::chances::{Aim, Chances, Moved, Pair, Way};
 use crate::decide::choice::Weighed;
-use crate::decide::search::Settable;
+use crate::decide::search::{LastTops, Settable};
 use crate::decide::set::Set;
 use crate::decide::verdict::{Act, Action};
 use crate::infer::posterior::Posterior;
@@ -127,10 +127,10 @@ impl Lineup<'_> {
 }
 
 /// The chance of the best setting of a spring after a move: as it will be set, or to what settings as likely may differ by.
-pub(crate) type Chance = fn(&Chances, &Settable, &Aim, Moved, f64) -> f64;
+pub(crate) type Chance = fn(&Chances, &Settable, &Aim, Moved, f64, &mut LastTops) -> f64;
 
-fn to_set(chances: &Chances, settable: &Settable, aim: &Aim, moved: Moved, worth: f64) -> f64 {
-    chances.best(settable, aim, moved, worth).top.probability
+fn to_set(chances: &Chances, settable: &Settable, aim: &Aim, moved: Moved, worth: f64, last: &mut LastTops) -> f64 {
+    chances.best(settable, aim, moved, worth, last).top.probability
 }
 
 /// May an action turn out to be the best one? What lands now lands at least as often on average where it is set knowing more,
@@ -219,10 +219,11 @@ impl Adviser {
         let reach = REACH * of_free.max(0.0).sqrt();
         let slope = if reach > STILL { of_both / of_free } else { 0.0 };
         let change_spread = (of_change - slope * of_both).max(0.0).sqrt();
-        let at = |node: usize| {
+        let mut last = LastTops::default();
+        let mut at = |node: usize| {
             let free_sag = reach * (2.0 * node as f64 / (NODES - 1) as f64 - 1.0);
             let moved = Moved { free_sag, change: slope * free_sag, change_spread };
-            chance(chances, &set.settable, aim, moved, self.prices.collar.si())
+            chance(chances, &set.settable, aim, moved, self.prices.collar.si(), &mut last)
         };
         let lands = if reach > STILL { (0..NODES).map(at).collect() } else { vec![at(NODES / 2); NODES] };
         Seen::Set { lands, reach }

@@ -2,8 +2,9 @@
 //!
 //! The probability that jointly normal sags, whose means run straight over the preload, lie in a convex set is log-concave
 //! over the preload (Prékopa, *Acta Sci. Math.* 34, 1973): it has one top, and the settings within any share of it are a
-//! stretch. The top is found by golden section over the steps of the collar; within a stretch of settings that are as
-//! likely, the one nearest to the stated sag is taken. Where the collar may stop at an end of the adjuster that holds nearly.
+//! stretch. The top is found by golden section over the steps of the collar, or step by step from where the top of a search
+//! much like it lay ([`LastTops`]); within a stretch of settings that are as likely, the one nearest to the stated sag is taken.
+//! Where the collar may stop at an end of the adjuster that holds nearly.
 
 use core::cell::RefCell;
 
@@ -57,6 +58,11 @@ impl Settable {
     }
 }
 
+/// Where the last top lay by either way, as a share of the way from the middle of the rider sag's range to that of the free
+/// sag's: nearly the same in searches on one spring whose sags have moved.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct LastTops([Option<f64>; 2]);
+
 /// A setting with its probability, by one way.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Top {
@@ -66,9 +72,9 @@ pub(crate) struct Top {
 
 impl Chances {
     /// The most likely setting by one way, its probability as a search takes it.
-    pub(crate) fn top(&self, way: Way, settable: &Settable, aim: &Aim, moved: Moved) -> Top {
+    pub(crate) fn top(&self, way: Way, settable: &Settable, aim: &Aim, moved: Moved, last: &mut LastTops) -> Top {
         let chance = |place: i64| self.roughly(way, settable.at(place), settable.ends, aim, moved);
-        let Found { place, best, wanted, at_wanted } = self.search(way, settable, aim, moved);
+        let Found { place, best, wanted, at_wanted } = self.search(way, settable, aim, moved, last);
         if best < HOPELESS || at_wanted >= best - AS_LIKELY {
             return Top { change: settable.at(wanted), probability: at_wanted };
         }
@@ -87,19 +93,28 @@ impl Chances {
     }
 
     /// The probability of that setting, to what settings as likely may differ by.
-    pub(crate) fn height(&self, way: Way, settable: &Settable, aim: &Aim, moved: Moved) -> f64 {
-        let Found { best, at_wanted, .. } = self.search(way, settable, aim, moved);
+    pub(crate) fn height(&self, way: Way, settable: &Settable, aim: &Aim, moved: Moved, last: &mut LastTops) -> f64 {
+        let Found { best, at_wanted, .. } = self.search(way, settable, aim, moved, last);
         if best < HOPELESS { at_wanted } else { at_wanted.max(best - AS_LIKELY) }
     }
 
-    fn search(&self, way: Way, settable: &Settable, aim: &Aim, moved: Moved) -> Found {
-        let Stretch { from, to, near } = self.stretch(settable, aim, moved);
+    fn search(&self, way: Way, settable: &Settable, aim: &Aim, moved: Moved, last: &mut LastTops) -> Found {
+        let Stretch { from, to, near, middles } = self.stretch(settable, aim, moved);
         let chance = |place: i64| self.roughly(way, settable.at(place), settable.ends, aim, moved);
         let score = |place: i64| {
             let chance = chance(place);
             if chance > NO_CHANCE { chance } else { -self.miss(way, settable.at(place), aim, moved) }
         };
-        let (place, best) = golden(near.0, near.1, score);
+        let share = &mut last.0[usize::from(way == Way::ReRead)];
+        let apart = middles[1] - middles[0];
+        let start = share.map(|share| middles[0] + share * apart).filter(|start| start.is_finite());
+        let (place, best) = match start {
+            Some(start) => climb(near, start.round() as i64, score),
+            None => golden(near.0, near.1, score),
+        };
+        if apart.abs() > 1.0 {
+            *share = Some((place as f64 - middles[0]) / apart);
+        }
         let stated = self.change + moved.change + (aim.value - self.rider) / self.slopes[0];
         let wanted = (settable.place(stated).round() as i64).clamp(from, to);
         let at_wanted = if wanted == place && best > NO_CHANCE { best } else { chance(wanted) };
@@ -126,7 +141,7 @@ impl Chances {
         } else {
             (from, to)
         };
-        Stretch { from, to, near }
+        Stretch { from, to, near, middles: middles.map(|off| settable.place(self.change + off)) }
     }
 }
 
@@ -144,6 +159,34 @@ struct Stretch {
     from: i64,
     to: i64,
     near: (i64, i64),
+    /// Those steps, as they come out between steps.
+    middles: [f64; 2],
+}
+
+/// The place of the top of a function with one top, between two places, and its value there, where it is thought to be near a
+/// start: step by step uphill, the lowest of places that are as high.
+fn climb((from, to): (i64, i64), start: i64, score: impl Fn(i64) -> f64) -> (i64, f64) {
+    /// Steps before the rest is left to the golden section.
+    const MOST: i64 = 4;
+    let start = start.max(from).min(to);
+    let mut best = (start, score(start));
+    for side in [-1, 1] {
+        while (from..=to).contains(&(best.0 + side)) {
+            let next = (best.0 + side, score(best.0 + side));
+            if next.1 < best.1 || next.1 == best.1 && side > 0 {
+                break;
+            }
+            best = next;
+            if (best.0 - start).abs() > MOST {
+                let (from, to) = if side < 0 { (from, best.0) } else { (best.0, to) };
+                return golden(from, to, score);
+            }
+        }
+        if best.0 != start {
+            break;
+        }
+    }
+    best
 }
 
 /// The place of the top of a function with one top, between two places, and its value there. No place is looked at twice.
