@@ -15,12 +15,13 @@
 //!
 //! Fails where the sags bend over the preload within their own uncertainty: an end about to top out under its rider.
 
+use nalgebra::DMatrix;
+
 use crate::decide::gradient::{Gradient, Predicted};
 use crate::decide::predict::Setting;
 use crate::infer::probability::{
     Interval, Roughly, joint_probability, joint_probability_of_three, normal_cdf, roughly_within,
 };
-use crate::infer::solved::Solved;
 
 /// How a setting is carried out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,6 +35,9 @@ pub enum Way {
 
 /// Standard deviations of the needed change from an end of the adjuster beyond which the end does not enter.
 const FAR_FROM_END: f64 = 5.0;
+
+/// Standard deviations beyond which a normal quantity never lies: `Φ(−8) = 6e-16`.
+const NEVER: f64 = 8.0;
 
 /// The ranges that both sags are wanted in; everything where none is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -79,13 +83,6 @@ pub(crate) struct Chances {
     pub(crate) needed_with: [f64; 2],
 }
 
-impl Solved {
-    fn pair(&self, rider: &Gradient, free: &Gradient) -> Pair {
-        let correlation = self.correlation_of(rider, free);
-        Pair { rider: self.deviation_of(rider), free: self.deviation_of(free), correlation }
-    }
-}
-
 /// Derivatives of both sags with the collar at a stated change.
 pub(crate) fn turned_gradients(setting: &Setting, change: &Predicted) -> [Gradient; 2] {
     let [rider_slope, free_slope] = setting.per_preload;
@@ -99,12 +96,22 @@ pub(crate) fn turned_gradients(setting: &Setting, change: &Predicted) -> [Gradie
 
 impl Chances {
     /// About a setting whose collar stands at `change`: the value set, with the derivatives of the change needed.
-    pub(crate) fn new(solved: &Solved, setting: &Setting, change: &Predicted) -> Self {
+    pub(crate) fn new(covariance: &DMatrix<f64>, setting: &Setting, change: &Predicted) -> Self {
         let [rider, free] = turned_gradients(setting, change);
-        let (held_rider, held_free) = (&setting.rider_sag.gradient, &setting.free_sag.gradient);
         // A zero of preload that is off is corrected with the collar once the sag is read again.
-        let needed = &change.gradient;
-        let (turned, read) = (solved.pair(&rider, &free), solved.pair(held_rider, held_free));
+        let [rider, free, held_rider, held_free, needed] =
+            [&rider, &free, &setting.rider_sag.gradient, &setting.free_sag.gradient, &change.gradient]
+                .map(|gradient| (gradient, gradient.deviation(covariance)));
+        let correlation = |one: (&Gradient, f64), other: (&Gradient, f64)| {
+            let both = one.1 * other.1;
+            if both > 0.0 { (one.0.covariance(other.0, covariance) / both).clamp(-1.0, 1.0) } else { 0.0 }
+        };
+        let pair = |rider: (&Gradient, f64), free: (&Gradient, f64)| Pair {
+            rider: rider.1,
+            free: free.1,
+            correlation: correlation(rider, free),
+        };
+        let (turned, read) = (pair(rider, free), pair(held_rider, held_free));
         Self {
             change: change.value,
             rider: setting.rider_sag.value,
@@ -113,8 +120,8 @@ impl Chances {
             rough: [turned, read].map(|pair| Roughly::new(pair.correlation)),
             turned,
             read,
-            needed: solved.deviation_of(needed),
-            needed_with: [held_rider, held_free].map(|sag| solved.correlation_of(sag, needed)),
+            needed: needed.1,
+            needed_with: [held_rider, held_free].map(|sag| correlation(sag, needed)),
         }
     }
 
@@ -176,7 +183,10 @@ impl Chances {
             within * self.both(Way::ReRead, [rider, free], aim, exact)
         };
         let at_end = |end: f64, within: Interval| {
-            if !end.is_finite() || within.0 >= within.1 {
+            // Far from where the collar is needed, its end is as good as never met.
+            let [sag, _] = self.sags_at(end, moved);
+            let out = (within.0 - sag).max(sag - within.1);
+            if !end.is_finite() || within.0 >= within.1 || out > NEVER * self.turned.rider {
                 return 0.0;
             }
             self.turned_with(end, &Aim { rider: within, ..*aim }, moved, exact)

@@ -168,7 +168,7 @@ impl Adviser {
         let (factor, knowledge) = self.knowledge(is_fitted);
         let setting = wish.at(factor, knowledge, if is_fitted { change + self.off() } else { change })?;
         let change = self.change(&setting.preload, is_fitted);
-        let chances = Chances::new(self.solved(), &setting, &change);
+        let chances = Chances::new(&self.solved().posterior.covariance, &setting, &change);
         Some((setting, change, chances))
     }
 

@@ -46,17 +46,12 @@ impl Adviser {
         let known = &self.solved().posterior.covariance * LEFT;
         let lineup = self.lineup(&known, weighed, &actions, Chances::height_of_best)?;
         // Which springs would do, each time that everything comes out otherwise.
-        let does: Vec<Vec<bool>> = lineup
-            .utilities()
-            .map(|utilities| {
-                let best = utilities.iter().fold(f64::NEG_INFINITY, |best, utility| best.max(*utility));
-                let mut does = vec![false; springs.len()];
-                for (place, utility) in places.iter().zip(&utilities) {
-                    does[*place] |= *utility > best - tie;
-                }
-                does
-            })
-            .collect();
+        let mut does: Vec<Vec<bool>> = Vec::new();
+        lineup.each_best(tie, |best_ones| {
+            let mut do_now = vec![false; springs.len()];
+            places.iter().zip(best_ones).for_each(|(place, is)| do_now[*place] |= is);
+            does.push(do_now);
+        });
         Ok(cover(&does).into_iter().map(|place| springs[place]).collect())
     }
 }

@@ -8,6 +8,9 @@
 //!
 //! Fails with the normal posterior (see [`crate::infer::posterior`]), and leaves the misreadings out that a fit would find.
 
+use std::borrow::Cow;
+use std::sync::LazyLock;
+
 use nalgebra::DMatrix;
 use rand_distr::{Distribution, StandardNormal};
 use rand_xoshiro::Xoshiro256PlusPlus;
@@ -20,10 +23,9 @@ use crate::decide::choice::Weighed;
 use crate::decide::search::{LastTops, Settable};
 use crate::decide::set::Set;
 use crate::decide::verdict::{Act, Action};
-use crate::infer::posterior::Posterior;
-use crate::infer::probability::Roughly;
+use crate::infer::probability::{Roughly, roughly_within};
 use crate::infer::readings::semidefinite_root;
-use crate::infer::solved::{Derived, Solved};
+use crate::infer::solved::{Derived, covariance_along};
 use crate::units::{Quantity, Share};
 
 /// Moves drawn, each with its mirror image: a gain to a few tenths of a point.
@@ -38,6 +40,18 @@ const NODES: usize = 7;
 const REACH: f64 = 3.0;
 /// Below this standard deviation (m) nothing moves.
 const STILL: f64 = 1e-9;
+
+/// The first of the normal numbers that moves are made of, as many as about fifteen actions take: they are the same every time.
+static NORMALS: LazyLock<Vec<f64>> = LazyLock::new(|| drawn_normals(32 * DRAWS));
+
+fn drawn_normals(count: usize) -> Vec<f64> {
+    let mut random = Xoshiro256PlusPlus::seed_from_u64(SEED);
+    (0..count).map(|_| StandardNormal.sample(&mut random)).collect()
+}
+
+fn normals(count: usize) -> Cow<'static, [f64]> {
+    NORMALS.get(..count).map_or_else(|| Cow::Owned(drawn_normals(count)), Cow::Borrowed)
+}
 
 /// What is to be had, as it is or with readings to come.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,6 +78,19 @@ enum Seen {
 }
 
 impl Seen {
+    /// The most that the probability may be: where the end is left, either sag by itself and what a search is off by.
+    fn at_most(&self, aim: &Aim, [first, second]: [f64; 2]) -> f64 {
+        /// Far above what the two differ by.
+        const OFF: f64 = 1e-4;
+        match self {
+            Self::Left { sags: [rider, free], spread, .. } if spread.rider > 0.0 && spread.free > 0.0 => {
+                let of_rider = roughly_within((rider + first, spread.rider), aim.rider);
+                of_rider.min(roughly_within((free + second, spread.free), aim.free)) + OFF
+            }
+            _ => 1.0,
+        }
+    }
+
     fn probability(&self, aim: &Aim, [first, second]: [f64; 2]) -> f64 {
         match self {
             Self::Left { sags: [rider, free], spread, rough } => {
@@ -99,19 +126,19 @@ pub(crate) struct Lineup<'a> {
 }
 
 impl Lineup<'_> {
-    /// The moves that are drawn, each followed by its mirror image.
-    fn moves(&self) -> impl Iterator<Item = Vec<f64>> {
+    /// Hands out the moves that are drawn, each followed by its mirror image.
+    fn each_move(&self, mut take: impl FnMut(&[f64])) {
         let count = self.root.nrows();
-        let mut random = Xoshiro256PlusPlus::seed_from_u64(SEED);
-        let mut normal = vec![0.0; count];
-        (0..2 * DRAWS).map(move |draw| {
-            if draw % 2 == 0 {
-                normal.iter_mut().for_each(|number| *number = StandardNormal.sample(&mut random));
-            } else {
-                normal.iter_mut().for_each(|number| *number = -*number);
+        let mut moves = vec![0.0; count];
+        for normal in normals(DRAWS * count).chunks_exact(count.max(1)) {
+            moves.fill(0.0);
+            for (k, (column, by)) in self.root.column_iter().zip(normal).enumerate() {
+                moves.iter_mut().zip(column.iter()).skip(k).for_each(|(to, part)| *to += part * by);
             }
-            (0..count).map(|row| (0..=row).map(|k| self.root[(row, k)] * normal[k]).sum::<f64>()).collect()
-        })
+            take(&moves);
+            moves.iter_mut().for_each(|to| *to = -*to);
+            take(&moves);
+        }
     }
 
     /// Probability that an action lands, its setting chosen anew after a move.
@@ -119,10 +146,31 @@ impl Lineup<'_> {
         self.seen[place].probability(&self.aim, [moves[2 * place], moves[2 * place + 1]])
     }
 
-    /// Utility of every action, each time that everything comes out otherwise.
-    pub(crate) fn utilities(&self) -> impl Iterator<Item = Vec<f64>> {
-        let of = |moves: &[f64], place: usize| self.probability(place, moves) - self.prices[place];
-        self.moves().map(move |moves| (0..self.seen.len()).map(|place| of(&moves, place)).collect())
+    /// The most that this may be, cheaply.
+    fn at_most(&self, place: usize, moves: &[f64]) -> f64 {
+        self.seen[place].at_most(&self.aim, [moves[2 * place], moves[2 * place + 1]])
+    }
+
+    /// Which actions are the best one or within a tie of it, each time that everything comes out otherwise.
+    pub(crate) fn each_best(&self, tie: f64, mut take: impl FnMut(&[bool])) {
+        let count = self.seen.len();
+        let (mut utilities, mut best_ones) = (vec![0.0; count], vec![false; count]);
+        self.each_move(|moves| {
+            let mut best = f64::NEG_INFINITY;
+            // Last what takes longest, of which most is seen not to matter.
+            for left in [false, true] {
+                for (place, price) in self.prices.iter().enumerate() {
+                    if matches!(self.seen[place], Seen::Left { .. }) == left {
+                        let out_of_it = left && self.at_most(place, moves) - price < best - tie;
+                        utilities[place] =
+                            if out_of_it { f64::NEG_INFINITY } else { self.probability(place, moves) - price };
+                        best = best.max(utilities[place]);
+                    }
+                }
+            }
+            best_ones.iter_mut().zip(&utilities).for_each(|(is, utility)| *is = *utility > best - tie);
+            take(&best_ones);
+        });
     }
 }
 
@@ -165,10 +213,6 @@ impl Adviser {
         chance: Chance,
     ) -> Result<Lineup<'a>> {
         let aim = self.wanted.aim();
-        let later = Solved {
-            posterior: Posterior { covariance: narrowed.clone(), ..self.solved().posterior.clone() },
-            ..self.solved().clone()
-        };
         let gained = &self.solved().posterior.covariance - narrowed;
         let [bike, rider] = self.places()?;
         let today = [self.sag_today(rider)?, self.sag_today(bike)?];
@@ -184,7 +228,7 @@ impl Adviser {
         for (place, action) in actions.iter().enumerate() {
             match of(action).and_then(|weighed| weighed.set.as_ref()) {
                 Some(set) => {
-                    let chances = Chances::new(&later, &set.setting, &set.change);
+                    let chances = Chances::new(narrowed, &set.setting, &set.change);
                     seen.push(self.seen(set, &chances, &gained, &aim, chance));
                     if place == 0 {
                         kept = Kept {
@@ -198,14 +242,22 @@ impl Adviser {
                 }
                 None => {
                     let [rider, free] = &today;
-                    let spread = spread(&later, rider, free);
+                    let spread = spread(narrowed, rider, free);
                     let rough = Roughly::new(spread.correlation);
                     seen.push(Seen::Left { sags: [rider.value, free.value], spread, rough });
                     rows.extend([&rider.gradient[..], &free.gradient[..]]);
                 }
             }
         }
-        let covariance = DMatrix::from_fn(rows.len(), rows.len(), |i, j| shared(&gained, rows[i], rows[j]));
+        // The root asks for no more than the half below the diagonal.
+        let covariance =
+            DMatrix::from_fn(
+                rows.len(),
+                rows.len(),
+                |i, j| {
+                    if i < j { 0.0 } else { shared(&gained, rows[i], rows[j]) }
+                },
+            );
         let prices = actions.iter().map(|action| action.probability.si() - action.utility.si()).collect();
         Ok(Lineup { seen, aim, root: semidefinite_root(&covariance), prices, kept })
     }
@@ -236,11 +288,12 @@ fn shared(gained: &DMatrix<f64>, one: &[f64], other: &[f64]) -> f64 {
     columns.zip(other).map(|(column, h)| times(column) * h).sum()
 }
 
-fn spread(solved: &Solved, rider: &Derived, free: &Derived) -> Pair {
-    let deviation = |of: &Derived| solved.covariance(&of.gradient, &of.gradient).max(0.0).sqrt();
+fn spread(covariance: &DMatrix<f64>, rider: &Derived, free: &Derived) -> Pair {
+    let between = |one: &Derived, other: &Derived| covariance_along(covariance, &one.gradient, &other.gradient);
+    let deviation = |of: &Derived| between(of, of).max(0.0).sqrt();
     let (of_rider, of_free) = (deviation(rider), deviation(free));
     let both = (of_rider * of_free).max(f64::MIN_POSITIVE);
-    let correlation = (solved.covariance(&rider.gradient, &free.gradient) / both).clamp(-1.0, 1.0);
+    let correlation = (between(rider, free) / both).clamp(-1.0, 1.0);
     Pair { rider: of_rider, free: of_free, correlation }
 }
 
@@ -265,11 +318,14 @@ impl Kept<'_> {
 fn drawn(lineup: &Lineup<'_>, actions: &[Action]) -> Foresight {
     let Lineup { seen, aim, prices, kept, .. } = lineup;
     let (mut gain, mut lands, mut changes) = (0.0, 0.0, 0.0);
-    for moves in lineup.moves() {
-        let as_it_is = kept.probability(seen, aim, &moves);
+    lineup.each_move(|moves| {
+        let as_it_is = kept.probability(seen, aim, moves);
         let (mut best, mut chosen, mut probability) = (as_it_is - prices[kept.action], kept.action, as_it_is);
         for (place, price) in prices.iter().enumerate() {
-            let then = lineup.probability(place, &moves);
+            if lineup.at_most(place, moves) - price <= best {
+                continue;
+            }
+            let then = lineup.probability(place, moves);
             if then - price > best {
                 (best, chosen, probability) = (then - price, place, then);
             }
@@ -277,7 +333,7 @@ fn drawn(lineup: &Lineup<'_>, actions: &[Action]) -> Foresight {
         gain += best - (as_it_is - prices[kept.action]);
         lands += probability - as_it_is;
         changes += f64::from(chosen != kept.action);
-    }
+    });
     let mean = |sum: f64| sum / (2 * DRAWS) as f64;
     let now = &actions[kept.action];
     Foresight {

@@ -1,7 +1,9 @@
 //! Predicted numbers with their derivatives over everything that is uncertain: the unknowns of the fit, and what a new spring
 //! and its setting add. Covariances follow to first order, `cov(p, q) = ∇pᵀ·C·∇q` (JCGM 100:2008, 5.2).
 
-use crate::infer::solved::Solved;
+use nalgebra::DMatrix;
+
+use crate::infer::solved::{Solved, covariance_along};
 use crate::units::{Quantity, Uncertain};
 
 /// Which unknown the rate factor of a spring is.
@@ -48,6 +50,19 @@ impl Gradient {
         difference
     }
 
+    /// Covariance of two numbers with these derivatives, the unknowns of the fit with this one.
+    pub(crate) fn covariance(&self, other: &Self, of_fit: &DMatrix<f64>) -> f64 {
+        covariance_along(of_fit, &self.fit, &other.fit)
+            + self.label * other.label
+            + self.setting * other.setting
+            + self.collar * other.collar
+            + self.gas * other.gas
+    }
+
+    pub(crate) fn deviation(&self, of_fit: &DMatrix<f64>) -> f64 {
+        self.covariance(self, of_fit).max(0.0).sqrt()
+    }
+
     pub(crate) fn scaled(&self, factor: f64) -> Self {
         let mut scaled = Self::zeros(self.fit.len());
         scaled.add(factor, self);
@@ -64,15 +79,11 @@ pub(crate) struct Predicted {
 
 impl Solved {
     pub(crate) fn covariance_of(&self, left: &Gradient, right: &Gradient) -> f64 {
-        self.covariance(&left.fit, &right.fit)
-            + left.label * right.label
-            + left.setting * right.setting
-            + left.collar * right.collar
-            + left.gas * right.gas
+        left.covariance(right, &self.posterior.covariance)
     }
 
     pub(crate) fn deviation_of(&self, gradient: &Gradient) -> f64 {
-        self.covariance_of(gradient, gradient).max(0.0).sqrt()
+        gradient.deviation(&self.posterior.covariance)
     }
 
     pub(crate) fn predicted<Q: Quantity>(&self, predicted: &Predicted) -> Uncertain<Q> {
@@ -80,10 +91,5 @@ impl Solved {
             value: Q::from_si(predicted.value),
             standard_uncertainty: Q::from_si(self.deviation_of(&predicted.gradient)),
         }
-    }
-
-    pub(crate) fn correlation_of(&self, left: &Gradient, right: &Gradient) -> f64 {
-        let both = self.deviation_of(left) * self.deviation_of(right);
-        if both > 0.0 { (self.covariance_of(left, right) / both).clamp(-1.0, 1.0) } else { 0.0 }
     }
 }

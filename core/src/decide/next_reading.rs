@@ -194,15 +194,20 @@ fn repeats(count: usize, tape: f64, place: Option<&Prediction>, uneven: f64) -> 
 /// The covariance once the readings of one task are in.
 pub(crate) fn after(covariance: &DMatrix<f64>, coming: &[Coming]) -> DMatrix<f64> {
     let count = covariance.nrows();
-    let mut whole = covariance.clone().resize(count + 1, count + 1, 0.0);
-    whole[(count, count)] = 1.0;
-    for one in coming {
-        let derivatives = one.derivatives.clone().resize_vertically(count + 1, one.shared);
-        let gain = &whole * &derivatives;
-        let total = derivatives.dot(&gain) + one.variance;
-        whole -= &gain * gain.transpose() / total;
+    let mut left = covariance.clone();
+    // What the readings share: its covariance with the unknowns, and its variance.
+    let (mut along, mut own) = (DVector::zeros(count), 1.0);
+    let mut gain = DVector::zeros(count);
+    for Coming { derivatives, variance, shared } in coming {
+        gain.gemv(1.0, &left, derivatives, 0.0);
+        gain.axpy(*shared, &along, 1.0);
+        let of_shared = derivatives.dot(&along) + shared * own;
+        let total = derivatives.dot(&gain) + shared * of_shared + variance;
+        left.ger(-1.0 / total, &gain, &gain, 1.0);
+        along.axpy(-of_shared / total, &gain, 1.0);
+        own -= of_shared * of_shared / total;
     }
-    whole.resize(count, count, 0.0)
+    left
 }
 
 /// Standard deviation of a combination of the unknowns.

@@ -11,7 +11,7 @@ use std::sync::Arc;
 use statrs::function::gamma;
 
 use tabled::{Arithmetic, Exact, Tabled};
-use two::Pair;
+use two::{Pair, RoughPair};
 
 /// Two-sided 95 % of a normal distribution, `Φ⁻¹(0.975)`.
 pub const COVERAGE_95: f64 = 1.959_963_984_540_054;
@@ -89,7 +89,7 @@ impl Standard {
 }
 
 fn rectangle(x: Interval, y: Interval, correlation: f64) -> f64 {
-    if x.0 >= x.1 || y.0 >= y.1 { 0.0 } else { Pair::new(correlation.clamp(-1.0, 1.0)).rectangle::<Exact>(x, y) }
+    if x.0 >= x.1 || y.0 >= y.1 { 0.0 } else { Pair::new(correlation.clamp(-1.0, 1.0)).rectangle(x, y) }
 }
 
 /// `P(x ∈ X and y ∈ Y)` of two jointly normal quantities with means, standard deviations and correlation.
@@ -131,20 +131,16 @@ pub(crate) fn roughly_within((mean, deviation): (f64, f64), (low, high): Interva
 
 /// Two jointly normal quantities of one correlation of which many probabilities are asked, each to 1e-5.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Roughly(Arc<Pair>);
+pub(crate) struct Roughly(Arc<RoughPair>);
 
 impl Roughly {
     pub(crate) fn new(correlation: f64) -> Self {
-        Self(Arc::new(Pair::roughly(correlation.clamp(-1.0, 1.0))))
+        Self(Arc::new(RoughPair::new(correlation.clamp(-1.0, 1.0))))
     }
 
     /// `P(x ∈ X and y ∈ Y)` with these means and standard deviations.
     pub(crate) fn probability(&self, both: [(f64, f64); 2], within: [Interval; 2]) -> f64 {
-        joint::<Tabled>(
-            both,
-            within,
-            |x, y| if x.0 >= x.1 || y.0 >= y.1 { 0.0 } else { self.0.rectangle::<Tabled>(x, y) },
-        )
+        joint::<Tabled>(both, within, |x, y| if x.0 >= x.1 || y.0 >= y.1 { 0.0 } else { self.0.rectangle(x, y) })
     }
 }
 

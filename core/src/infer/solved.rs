@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use nalgebra::DMatrix;
+
 use crate::Result;
 use crate::error::SetupError;
 use crate::infer::doubts::{Doubts, Habit};
@@ -100,10 +102,7 @@ impl Solved {
 
     /// Covariance of two derived numbers.
     pub(crate) fn covariance(&self, left: &[f64], right: &[f64]) -> f64 {
-        let columns = self.posterior.covariance.as_slice().chunks_exact(right.len());
-        let times = |column: &[f64]| column.iter().zip(right).map(|(c, h)| c * h).sum::<f64>();
-        // Most derivatives hang on a few unknowns.
-        left.iter().zip(columns).filter(|(g, _)| **g != 0.0).map(|(g, column)| g * times(column)).sum()
+        covariance_along(&self.posterior.covariance, left, right)
     }
 
     pub(crate) fn uncertain<Q: Quantity>(&self, derived: &Derived) -> Uncertain<Q> {
@@ -180,4 +179,11 @@ impl Solved {
         let hangs = settle_exactly(self.evidence.end.as_ref(), self.evidence.hanging, factor, preload, 0.0);
         hangs.map_or(0.0, |(_, travel, _)| travel.max(0.0))
     }
+}
+/// `uᵀ·C·v`.
+pub(crate) fn covariance_along(covariance: &DMatrix<f64>, left: &[f64], right: &[f64]) -> f64 {
+    let columns = covariance.as_slice().chunks_exact(right.len());
+    let times = |column: &[f64]| column.iter().zip(right).map(|(c, h)| c * h).sum::<f64>();
+    // Most derivatives hang on a few unknowns.
+    left.iter().zip(columns).filter(|(g, _)| **g != 0.0).map(|(g, column)| g * times(column)).sum()
 }

@@ -41,14 +41,10 @@ fn what_is_kept_is_worth_on_average_what_it_is_worth_now() {
     let (weighed, actions) = weighed(&adviser);
     let narrowed = &adviser.solved().posterior.covariance * 0.3;
     let gained = &adviser.solved().posterior.covariance - &narrowed;
-    let later = Solved {
-        posterior: Posterior { covariance: narrowed.clone(), ..adviser.solved().posterior.clone() },
-        ..adviser.solved().clone()
-    };
     let aim = adviser.wanted.aim();
     for weighed in weighed.iter().filter(|weighed| weighed.choice.probability.si() > 0.2) {
         let set = weighed.set.as_ref().unwrap();
-        let chances = Chances::new(&later, &set.setting, &set.change);
+        let chances = Chances::new(&narrowed, &set.setting, &set.change);
         let rows = [&set.setting.free_sag.gradient.fit[..], &set.change.gradient.fit[..]];
         let root = semidefinite_root(&DMatrix::from_fn(2, 2, |i, j| shared(&gained, rows[i], rows[j])));
         let mut random = Xoshiro256PlusPlus::seed_from_u64(3);

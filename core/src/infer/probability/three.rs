@@ -15,7 +15,6 @@
 //! rectangular bivariate and trivariate normal and t probabilities*, Statistics and Computing 14 (2004) 251–260.
 
 use super::gauss_legendre::{Rule, SIX, TWELVE, TWENTY, nodes};
-use super::tabled::Exact;
 use super::two::Pair;
 use super::{Interval, normal_density};
 
@@ -129,7 +128,7 @@ impl Way {
             .windows(2)
             .filter(|panel| panel[1] - panel[0] > NARROW)
             .flat_map(|panel| mesh(panel[0], panel[1], &places))
-            .map(|(u, weight)| weight * normal_density(u) * pair.rectangle::<Exact>(self.one.at(u), self.other.at(u)))
+            .map(|(u, weight)| weight * normal_density(u) * pair.rectangle(self.one.at(u), self.other.at(u)))
             .sum();
         sum.clamp(0.0, 1.0)
     }

@@ -22,7 +22,7 @@ use archmage::autoversion;
 
 use super::exponential::{exp, exp_below_zero};
 use super::gauss_legendre::{MOST_NODES, Rule, SIX, TWELVE, TWENTY, nodes};
-use super::tabled::{Arithmetic, Exact};
+use super::tabled::{Arithmetic, Exact, Tabled};
 use super::{Interval, between_by};
 
 /// Correlations up to which 6, 12 and 20 nodes from `ρ = 0` suffice (Genz 2004); beyond the last one the way from
@@ -42,10 +42,23 @@ const MOST: usize = MOST_NODES.next_multiple_of(WIDTH);
 pub(super) enum Pair {
     /// From independence: `P = P(x)·P(y) + ∫ Σ ±φ₂ dr` over `r = 0..ρ`, with `r = sin θ`.
     Loose { nodes: LooseNodes<MOST>, filled: usize },
-    /// As `Loose`, to 2e-6 a corner, for searches.
-    Rough(LooseNodes<WIDTH>),
     /// From identity: `P = P(x and y as one) − ∫ Σ ±φ₂ dr` over `r = |ρ|..1`, with `r = √(1 − t²)`.
-    Tight { mirrored: bool, correlation: f64, left: f64, nodes: TightNodes, filled: usize },
+    Tight { tight: Tight, nodes: TightNodes<MOST>, filled: usize },
+}
+
+/// The same to 2e-6 a corner, for searches: six nodes whatever the correlation.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum RoughPair {
+    Loose(LooseNodes<WIDTH>),
+    Tight { tight: Tight, nodes: TightNodes<WIDTH> },
+}
+
+/// A correlation near ±1: its size, and `√(1 − ρ²)`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Tight {
+    mirrored: bool,
+    correlation: f64,
+    left: f64,
 }
 
 /// `r`, `1/(2(1 − r²))` and the weight of every node, by columns.
@@ -60,12 +73,12 @@ pub(super) struct LooseNodes<const N: usize> {
 /// `t²`, `1/(2t²)`, `1/(1 + r)`, `1/r` and the weight of every node, by columns.
 #[derive(Debug, Clone, PartialEq)]
 #[repr(align(64))]
-pub(super) struct TightNodes {
-    square: [f64; MOST],
-    half_inverse: [f64; MOST],
-    below: [f64; MOST],
-    inverse: [f64; MOST],
-    weight: [f64; MOST],
+pub(super) struct TightNodes<const N: usize> {
+    square: [f64; N],
+    half_inverse: [f64; N],
+    below: [f64; N],
+    inverse: [f64; N],
+    weight: [f64; N],
 }
 
 impl<const N: usize> LooseNodes<N> {
@@ -80,9 +93,9 @@ impl<const N: usize> LooseNodes<N> {
     }
 }
 
-impl TightNodes {
+impl<const N: usize> TightNodes<N> {
     fn new(rule: Rule, left: f64) -> Self {
-        let none = [0.0; MOST];
+        let none = [0.0; N];
         let mut found = Self { square: none, half_inverse: none, below: none, inverse: none, weight: none };
         for (at, (t, weight)) in nodes(rule, 0.0, left).enumerate() {
             let square = t * t;
@@ -94,27 +107,47 @@ impl TightNodes {
     }
 }
 
+impl<const N: usize> TightNodes<N> {
+    /// The columns as far as a rule fills them, in vectors.
+    fn columns(&self, filled: usize) -> [&[[f64; WIDTH]]; 5] {
+        let Self { square, half_inverse, below, inverse, weight } = self;
+        [square, half_inverse, below, inverse, weight].map(|column| column[..filled].as_chunks::<WIDTH>().0)
+    }
+}
+
 /// How many numbers of a column a rule fills, in whole vectors.
 fn filled(rule: Rule) -> usize {
     (2 * rule.len()).next_multiple_of(WIDTH)
 }
 
-impl Pair {
-    /// To 2e-6 a corner, for searches: six nodes whatever the correlation.
-    pub(super) fn roughly(correlation: f64) -> Self {
-        if correlation.abs() > MANY {
-            return Self::tight(correlation, SIX);
-        }
-        Self::Rough(LooseNodes::new(SIX, correlation))
+impl Tight {
+    fn new(correlation: f64) -> Self {
+        let size = correlation.abs();
+        Self { mirrored: correlation < 0.0, correlation: size, left: ((1.0 - size) * (1.0 + size)).sqrt() }
     }
 
+    fn rectangle<A: Arithmetic, const N: usize>(
+        &self,
+        x: Interval,
+        y: Interval,
+        nodes: &TightNodes<N>,
+        filled: usize,
+    ) -> f64 {
+        let y = if self.mirrored { (-y.1, -y.0) } else { y };
+        let columns = nodes.columns(filled);
+        between_by::<A>((x.0.max(y.0), x.1.min(y.1)))
+            - over_corners::<A>(x, y, |h, k| from_identical::<A>(h, k, self, &columns))
+    }
+}
+
+impl Pair {
     /// With a correlation of −1 to 1.
     pub(super) fn new(correlation: f64) -> Self {
         let size = correlation.abs();
-        if size > MANY { Self::tight(correlation, TWENTY) } else { Self::loose(correlation, size) }
-    }
-
-    fn loose(correlation: f64, size: f64) -> Self {
+        if size > MANY {
+            let tight = Tight::new(correlation);
+            return Self::Tight { nodes: TightNodes::new(TWENTY, tight.left), tight, filled: filled(TWENTY) };
+        }
         let rule: Rule = if size <= FEW {
             SIX
         } else if size <= SOME {
@@ -125,25 +158,35 @@ impl Pair {
         Self::Loose { nodes: LooseNodes::new(rule, correlation), filled: filled(rule) }
     }
 
-    fn tight(correlation: f64, rule: Rule) -> Self {
-        let size = correlation.abs();
-        let left = ((1.0 - size) * (1.0 + size)).sqrt();
-        let nodes = TightNodes::new(rule, left);
-        Self::Tight { mirrored: correlation < 0.0, correlation: size, left, nodes, filled: filled(rule) }
+    /// Probability of a rectangle.
+    pub(super) fn rectangle(&self, x: Interval, y: Interval) -> f64 {
+        let probability = match self {
+            Self::Loose { nodes, filled } => {
+                between_by::<Exact>(x) * between_by::<Exact>(y) + from_independent(x, y, nodes, *filled)
+            }
+            Self::Tight { tight, nodes, filled } => tight.rectangle::<Exact, MOST>(x, y, nodes, *filled),
+        };
+        probability.clamp(0.0, 1.0)
+    }
+}
+
+impl RoughPair {
+    /// With a correlation of −1 to 1.
+    pub(super) fn new(correlation: f64) -> Self {
+        if correlation.abs() > MANY {
+            let tight = Tight::new(correlation);
+            return Self::Tight { nodes: TightNodes::new(SIX, tight.left), tight };
+        }
+        Self::Loose(LooseNodes::new(SIX, correlation))
     }
 
     /// Probability of a rectangle.
-    pub(super) fn rectangle<A: Arithmetic>(&self, x: Interval, y: Interval) -> f64 {
+    pub(super) fn rectangle(&self, x: Interval, y: Interval) -> f64 {
         let probability = match self {
-            Self::Loose { nodes, filled } => {
-                between_by::<A>(x) * between_by::<A>(y) + from_independent(x, y, nodes, *filled)
+            Self::Loose(nodes) => {
+                between_by::<Tabled>(x) * between_by::<Tabled>(y) + roughly_from_independent(x, y, nodes)
             }
-            Self::Rough(nodes) => between_by::<A>(x) * between_by::<A>(y) + roughly_from_independent(x, y, nodes),
-            Self::Tight { mirrored, correlation, left, nodes, filled } => {
-                let y = if *mirrored { (-y.1, -y.0) } else { y };
-                between_by::<A>((x.0.max(y.0), x.1.min(y.1)))
-                    - over_corners::<A>(x, y, |h, k| from_identical::<A>(h, k, *correlation, *left, nodes, *filled))
-            }
+            Self::Tight { tight, nodes } => tight.rectangle::<Tabled, WIDTH>(x, y, nodes, WIDTH),
         };
         probability.clamp(0.0, 1.0)
     }
@@ -187,14 +230,16 @@ fn from_independent(x: Interval, y: Interval, nodes: &LooseNodes<MOST>, filled: 
     sums.iter().sum()
 }
 
-/// The same to 1e-8, all corners at once.
+/// The same to 1e-8.
 #[autoversion]
 fn roughly_from_independent(x: Interval, y: Interval, nodes: &LooseNodes<WIDTH>) -> f64 {
-    /// A corner further out (in standard deviations) is this far: it adds 1e-14.
+    /// A corner further out (in standard deviations) adds 1e-14.
     const OUT: f64 = 8.0;
-    let [x, y] = [x, y].map(|(low, high)| (low.clamp(-OUT, OUT), high.clamp(-OUT, OUT)));
     let mut sums = [0.0; WIDTH];
     for (h, k, sign) in corners(x, y) {
+        if h.abs().max(k.abs()) > OUT {
+            continue;
+        }
         let (twice_product, squares) = (2.0 * h * k, h * h + k * k);
         for (lane, sum) in sums.iter_mut().enumerate() {
             let exponent = (twice_product * nodes.sine[lane] - squares) * nodes.half_inverse[lane];
@@ -208,15 +253,9 @@ fn roughly_from_independent(x: Interval, y: Interval, nodes: &LooseNodes<WIDTH>)
 ///
 /// `exp(−hk/(1 + r))/r = exp(−hk/2)·(1 + c·t²·(1 + d·t²)) + O(t⁶)` with `c = (4 − hk)/8`, `d = (12 − hk)/16`; against
 /// `exp(−b²/2t²)` these terms have closed forms.
-fn from_identical<A: Arithmetic>(
-    h: f64,
-    k: f64,
-    correlation: f64,
-    left: f64,
-    nodes: &TightNodes,
-    filled: usize,
-) -> f64 {
+fn from_identical<A: Arithmetic>(h: f64, k: f64, tight: &Tight, nodes: &[&[[f64; WIDTH]]; 5]) -> f64 {
     const ROOT_TAU: f64 = 2.506_628_274_631_000_5;
+    let Tight { correlation, left, .. } = *tight;
     if left <= 0.0 {
         return 0.0;
     }
@@ -233,22 +272,19 @@ fn from_identical<A: Arithmetic>(
     let zeroth = left * end - gap * ROOT_TAU * A::cdf(-slope);
     let second = (left.powi(3) * end - gap * gap * zeroth) / 3.0;
     let fourth = (left.powi(5) * end - gap * gap * second) / 5.0;
-    let rest = beyond_closed_form(nodes, filled, [gap * gap, product], scale, [c, d]);
+    let rest = beyond_closed_form(nodes, [gap * gap, product], scale, [c, d]);
     (scale * (zeroth + c * (second + d * fourth)) + rest) / TAU
 }
 
 /// `∫ exp(−b²/2t²)·(exp(−hk/(1 + r))/r − exp(−hk/2)·(1 + c·t²·(1 + d·t²))) dt`.
 #[autoversion]
 fn beyond_closed_form(
-    nodes: &TightNodes,
-    filled: usize,
+    nodes: &[&[[f64; WIDTH]]; 5],
     [gap_squared, product]: [f64; 2],
     scale: f64,
     [c, d]: [f64; 2],
 ) -> f64 {
-    let TightNodes { square, half_inverse, below, inverse, weight } = nodes;
-    let [square, half_inverse, below, inverse, weight] =
-        [square, half_inverse, below, inverse, weight].map(|column| column[..filled].as_chunks::<WIDTH>().0);
+    let [square, half_inverse, below, inverse, weight] = *nodes;
     let mut sums = [0.0; WIDTH];
     for (row, square) in square.iter().enumerate() {
         for (lane, sum) in sums.iter_mut().enumerate() {
