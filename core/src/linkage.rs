@@ -17,7 +17,7 @@
 //!
 //! **Where it fails.** At dead points; every linkage is followed over its whole travel when it is made, and one that
 //! comes within 0.1 mm of wheel travel of a dead point is refused with the place and the bodies. Up to there results keep
-//! at least six digits. Sliders, cams and belts are not modelled.
+//! at least ten digits. Sliders, cams and belts are not modelled.
 //!
 //! References: Norton, *Design of Machinery*, ch. 2, 4, 6, 7 (mobility, position, velocity, acceleration of four-bar
 //! groups); Cossalter, *Motorcycle Dynamics*, ch. 5 (suspension ratios).

@@ -14,7 +14,7 @@ use super::step::{State, distance};
 pub(super) const STEP: f64 = 4e-3;
 /// Steps shorter than this, in metres, end the search for a dead point: its location is then known to far less.
 const SHORTEST_STEP: f64 = 1e-6;
-/// Wheel travel kept from a dead point, in metres: up to here results keep at least six digits.
+/// Wheel travel kept from a dead point, in metres: up to here results keep at least ten digits.
 pub(crate) const MARGIN: f64 = 1e-4;
 /// A dip in the sine of the angle between two bodies to below this is a passage through flat: a mechanism that missed
 /// flat by this little would flip within its bearing play.
