@@ -12,7 +12,7 @@ ZIG := $(if $(filter Linux,$(shell uname)),--zig --compatibility manylinux_2_17)
 PACK = PATH="$(BIN):$$PATH" $(MATURIN) build --profile dist $(ZIG)
 SOURCES := Cargo.toml Cargo.lock $(shell find core python -name '*.rs' -o -name '*.toml' -o -name '*.j2')
 
-.PHONY: demo test test-all explore test-rust test-python wheel test-packages third-party public-api bench bench-ratios docs rustdoc validation lint stubs notebooks picture calibration clean fuzz limits broken-files mutants deny
+.PHONY: demo test test-all explore test-rust test-python wheel test-packages third-party public-api bench bench-ratios docs rustdoc validation lint stubs notebooks picture calibration clean fuzz limits broken-files mutants coverage deny
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed  ## the shipped bike: the sheet in the terminal, and out/patrol.html
@@ -60,7 +60,13 @@ broken-files:  ## every key of the shipped files broken in every way: where is i
 	$(PYTHON) docs/site/trust.py broken out/broken.txt
 
 mutants:  ## which line of the core can be changed without a test that fails: one shard of many (needs cargo-mutants, cargo-nextest)
-	cargo mutants --in-place --baseline skip --test-tool nextest --timeout 120 --shard $(SHARD) --output out
+	cargo mutants --in-place --baseline skip --test-tool nextest --timeout 120 --sharding round-robin --shard $(SHARD) --output out
+	$(PYTHON) docs/site/trust.py mutants out/mutants.out/outcomes.json
+
+coverage:  ## lines of the core that the Rust suites run (needs cargo-llvm-cov and `rustup component add llvm-tools`)
+	mkdir -p out
+	cargo llvm-cov --package wheelrate --package wheelrate-tests --lib --tests --json --summary-only --output-path out/coverage.json
+	$(PYTHON) docs/site/trust.py coverage out/coverage.json
 
 deny:  ## licences, bans and sources of what is linked (needs cargo-deny)
 	cargo deny check licenses bans sources

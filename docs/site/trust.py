@@ -1,6 +1,7 @@
-"""The figures of robustness on the page of validation: ``trust.py fuzz|limits|broken FILE`` keeps what a run printed.
+"""The figures of robustness on the page of validation: ``trust.py fuzz|limits|broken|coverage|mutants FILE``.
 
-Fuzzing adds up over runs: executions are what counts. The other figures are those of the last run.
+It keeps what a run printed. Fuzzing adds up over runs: executions are what counts. The other figures are those of the
+last run. One of mutants may be of several shards, each with a file.
 """
 
 from __future__ import annotations
@@ -8,6 +9,7 @@ from __future__ import annotations
 import json
 import re
 import sys
+from collections import Counter
 from pathlib import Path
 from typing import Any
 
@@ -27,14 +29,20 @@ HELD = {
 }
 
 
-def keep(what: str, rows: Path) -> dict[str, Any]:
+def keep(what: str, files: list[Path]) -> dict[str, Any]:
     """Bring a run's output into what is kept."""
+    if what == "mutants":
+        kept_before = json.loads(KEPT.read_text("utf-8"))
+        return {**kept_before, "mutants": tried([json.loads(file.read_text("utf-8")) for file in files])}
+    [rows] = files
     kept: dict[str, Any] = json.loads(KEPT.read_text("utf-8")) if KEPT.exists() else {}
     text = rows.read_text("utf-8")
     if what == "fuzz":
         kept["fuzz"] = added_up(kept.get("fuzz", []), [json.loads(line) for line in text.splitlines()])
     elif what == "limits":
         kept["limits"] = json.loads(text)
+    elif what == "coverage":
+        kept["coverage"] = covered(json.loads(text)["data"][0])
     else:
         found = re.search(r"(\d+) broken files, (\d+) said at the key, (\d+) once", text)
         if found is None:
@@ -52,6 +60,33 @@ def added_up(before: list[dict[str, Any]], now: list[dict[str, Any]]) -> list[di
         known["seconds"] += row["seconds"]
         known["longest"] = max(known["longest"], row["longest"])
     return list(sums.values())
+
+
+#: Below this share of lines a file is named.
+NAMED_BELOW = 90.0
+
+
+def covered(report: dict[str, Any]) -> dict[str, Any]:
+    """Lines of the core that the suites in Rust run, and the files with the most that they do not."""
+    source = re.compile(r".*/core/src/(?!.*tests?(/|\.rs))(.*)")
+    files = [
+        (found[2], file["summary"]["lines"]) for file in report["files"] if (found := source.match(file["filename"]))
+    ]
+    lines, run = (sum(of[what] for _, of in files) for what in ("count", "covered"))
+    least = sorted((of["percent"], name) for name, of in files if of["percent"] < NAMED_BELOW)
+    return {"lines": lines, "run": run, "least": [[name, round(percent, 1)] for percent, name in least]}
+
+
+def tried(reports: list[Any]) -> dict[str, Any]:
+    """Count what became of the mutants of some shards, and name those that nothing noticed."""
+    outcomes = [outcome for report in reports for outcome in report["outcomes"] if outcome["scenario"] != "Baseline"]
+    count = Counter(outcome["summary"] for outcome in outcomes)
+    missed = [outcome["scenario"]["Mutant"]["name"] for outcome in outcomes if outcome["summary"] == "MissedMutant"]
+    return {
+        "caught": count["CaughtMutant"] + count["Timeout"],
+        "not compiled": count["Unviable"],
+        "missed": sorted(missed),
+    }
 
 
 def section() -> list[str]:
@@ -86,8 +121,25 @@ def section() -> list[str]:
             f" and of the most rows. The slowest ({slowest['file']}) took {slowest['seconds']:.2f} s, the largest"
             f" ({largest['file']}) {largest['megabytes']:.0f} MB; stated are 2 s and 300 MB."
         )
+    if coverage := kept.get("coverage"):
+        share = 100 * coverage["run"] / coverage["lines"]
+        holes = ", ".join(f"`{name}` {percent} %" for name, percent in coverage["least"]) or "none"
+        parts.append(
+            f"**Coverage** (`make coverage`): the Rust suites run {share:.1f} % of the {coverage['lines']:,} lines of"
+            f" the core that make code. Files below {NAMED_BELOW:.0f} %: {holes}."
+        )
+    if mutants := kept.get("mutants"):
+        caught, missed = mutants["caught"], len(mutants["missed"])
+        parts.append(
+            f"**Mutants** (`make mutants`): of {caught + missed:,} changes of one operator or value, drawn evenly from"
+            f" the core, its unit tests alone notice {100 * caught / (caught + missed):.1f} %; {mutants['not compiled']}"
+            " more do not compile."
+        )
     return parts
 
 
 if __name__ == "__main__":
-    KEPT.write_text(json.dumps(keep(sys.argv[1], Path(sys.argv[2])), indent=1, ensure_ascii=False) + "\n", "utf-8")
+    KEPT.write_text(
+        json.dumps(keep(sys.argv[1], [Path(file) for file in sys.argv[2:]]), indent=1, ensure_ascii=False) + "\n",
+        "utf-8",
+    )
