@@ -459,7 +459,7 @@ pub fn bike() -> impl Strategy<Value = Bike> {
                 (readings, changes),
             )| {
                 let (mut targets_front, targets_rear, sale_front, sale_rear) = wishes;
-                let is_linked = front.as_ref().is_some_and(|front: &FrontEnd| front.fork().is_err());
+                let is_linked = front.as_ref().is_some_and(|front: &FrontEnd| front.is_linked());
                 let along = if is_linked { Direction::Vertical } else { Direction::AlongFork };
                 if let Some(sag) = &mut targets_front.rider_sag {
                     sag.direction = along;

@@ -359,7 +359,7 @@ wheel_end!(FrontEnd);
 getters! {
     FrontEnd {
         /// Is the wheel on links, and not on a fork?
-        is_linked: bool = |end| end.0.linkage().is_ok();
+        is_linked: bool = |end| end.0.is_linked();
         /// How far the tubes of a fork are raised in their clamps from where the axle was placed.
         raised: Out<Length> = |end| Out(end.0.raised());
         /// Rake of the steering axis at full extension.
@@ -453,7 +453,8 @@ impl FrontEnd {
     /// >>> points = {"pivot": ("700 mm", "0 mm"), "axle": ("820 mm", "0 mm"), "top": ("820 mm", "350 mm")}
     /// >>> link = wr.Mechanism(points, {"frame": ["pivot", "top"], "link": ["pivot", "axle"]})
     /// >>> shock = wr.Shock("380 mm", "80 mm", spring=wr.Preloaded("12 N/mm", "5 mm"), count=2)
-    /// >>> end = wr.FrontEnd.linked(wr.Linkage(link, "axle", ("axle", "top"), "380 mm", "80 mm"), shock, "27 deg")
+    /// >>> linkage = wr.Linkage(link, "axle", ("axle", "top"), shock_length="380 mm", stroke="80 mm")
+    /// >>> end = wr.FrontEnd.linked(linkage, shock, "27 deg")
     /// >>> level = end.linkage.drawn_travel  # the struts are square to the link there: one to one
     /// >>> print(end.at(level).motion_ratio.round(3))
     /// 1.0

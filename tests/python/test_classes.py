@@ -21,6 +21,8 @@ CLASSES = {
 }
 #: A bike of which little is stated.
 LEAST = Path(__file__).parents[1] / "files" / "least_imperial.toml"
+#: A front end on links.
+LINKS = LEAST.with_name("links.toml")
 DAMPER = wr.Damper("600 N s/m", "900 N s/m")
 #: What the tyre sags is taken up before the wheel moves; enough to reach the metal on so soft a damper.
 HIGH = "2 m"
@@ -89,6 +91,8 @@ def made():
     yield bike.whole.squat()
     yield from (bike.front.fork.bushes, bike.whole.fork_friction_at_rest())
     yield from (bike.whole.anti_rise(), bike.whole.anti_dive(), rear.chain(play="15 mm"))
+    yield from (bike.whole.anti_dive_over_travel(), bike.front.steering_axis("55 mm", "350 mm"))
+    yield wr.Bike.load(LINKS).front
     coil = wr.CoilGeometry(
         wire="9 mm",
         mean_diameter="60 mm",

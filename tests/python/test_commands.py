@@ -34,6 +34,7 @@ JSON = {
     "targets": [],
     "settle": [],
     "squat": [],
+    "steering": [],
     "chain": [],
     "fork-friction": ["--braking", "60 %"],
     "spring-life": [*WOUND, "--peened"],

@@ -114,7 +114,7 @@ impl Assumed<'_> {
     #[must_use]
     pub fn direction(&self, end: End) -> bool {
         end == End::Front
-            && self.bike.parts.front.as_ref().is_some_and(|front| front.fork().is_ok())
+            && self.bike.parts.front.as_ref().is_some_and(|front| !front.is_linked())
             && self.bike.parts.measuring.front.is_none()
             && self.bike.readings_of(end).next().is_some()
     }
@@ -129,9 +129,7 @@ impl Assumed<'_> {
         match (self.bike.parts.measuring.at(end), end) {
             (Some(measuring), _) => Ok(*measuring),
             (None, End::Rear) => unsaid(Direction::Vertical),
-            (None, End::Front) if self.bike.front().is_ok_and(|front| front.fork().is_err()) => {
-                unsaid(Direction::Vertical)
-            }
+            (None, End::Front) if self.bike.front().is_ok_and(|front| front.is_linked()) => unsaid(Direction::Vertical),
             (None, End::Front) if self.bike.own_end(end).is_none() => unsaid(Direction::AlongFork),
             (None, End::Front) => {
                 let purpose = "which way it was read is not known of an end of one's own";

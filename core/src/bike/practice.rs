@@ -113,7 +113,7 @@ impl Bike {
             return Some(Cow::Borrowed(row));
         }
         let Ok(front) = self.front() else { return self.own_end(row.end).is_none().then_some(Cow::Borrowed(row)) };
-        if front.fork().is_ok() {
+        if !front.is_linked() {
             return Some(Cow::Borrowed(row));
         }
         let upright = front.rake().si().cos();

@@ -230,6 +230,12 @@ impl FrontEnd {
         self.sprung()?.pivot_uncertainty()
     }
 
+    /// Is the wheel on links, and not on a fork?
+    #[must_use]
+    pub fn is_linked(&self) -> bool {
+        self.sprung().is_some()
+    }
+
     /// Rake of the steering axis at full extension.
     #[must_use]
     pub fn rake(&self) -> Angle {

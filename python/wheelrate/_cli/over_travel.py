@@ -42,6 +42,12 @@ _CHAIN = [
     ("play", "play", "length", 1),
     ("wheel_turn", "wheel turn", "angle", 2),
 ]
+_STEERING = [
+    ("travel", "wheel travel", "length", 1),
+    ("rake", "rake", "angle", 1),
+    ("fork_offset", "offset", "length", 1),
+    ("trail", "trail", "length", 1),
+]
 _TIGHTEST = ("tightest_travel", "tightest_growth", "extended_play")
 _BUSHES = [
     ("travel", "wheel travel", "length", 1),
@@ -299,3 +305,45 @@ def _bushes_at_rest(bike: wr.Bike, load: str | None, braking: str, units: str) -
     either = (bushes["standard_uncertainty"] ** 2 + readings["standard_uncertainty"] ** 2) ** 0.5
     is_more = bushes["value"] - readings["value"] > 2 * either
     return rest, [_MORE_THAN_ALL] if is_more else []
+
+
+@click.command()
+@file_argument
+@what_if_option
+@load_option
+@at_option
+@points_option
+@json_option
+@units_option
+def steering(
+    file: str,
+    supposed: tuple[str, ...],
+    load: str | None,
+    at: tuple[str, ...],
+    points: int,
+    as_json: bool,
+    units: str,
+) -> None:
+    """Tabulate rake, offset of the axle and trail over the travel of the front wheel, and anti-dive beside them.
+
+    Rake and trail are those of the frame in the attitude of its axes: a fork keeps them, links move them. Anti-dive is
+    left out where what it needs is not stated; below zero the front brake adds to the dive, above 100 % it lifts.
+    """
+    bike, given = for_end(file, "front", supposed)
+    with named(file):
+        wheels, travels = bike.wheels, _report.travels(bike.front, at, points)
+        if wheels is None:
+            raise wr.errors.BikeError("wheels: found none; trail needs the radius of the front wheel and the offset")
+        found = bike.front.steering_axis(wheels.fork_offset, wheels.front_radius, travels)
+        table = _report.tabulated(found, _STEERING, units)
+        without = ""
+        try:
+            anti_dive = bike.whole.anti_dive_over_travel(load, travels).anti_dive
+        except wr.WheelrateError as error:
+            without = f"Anti-dive is left out: {error}"
+        else:
+            symbol, values = _report.numbers(anti_dive, "share", units)
+            table.append(("anti-dive", symbol, values.tolist(), 0))
+    data = _report.columns(table) | ({"without": without} if without else {})
+    show(file, as_json, lambda: data, lambda: "\n".join([text(table), *items([without] if without else [])]))
+    given.close(said=True)

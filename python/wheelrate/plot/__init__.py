@@ -9,7 +9,7 @@ from wheelrate.plot._curves import compare, leverage_ratio, motion_ratio, wheel_
 from wheelrate.plot._damping import damper, damping_ratio
 from wheelrate.plot._decision import assumed, springs, tornado
 from wheelrate.plot._drawing import animation, mechanism
-from wheelrate.plot._drive import anti_squat, chain_play
+from wheelrate.plot._drive import anti_squat, chain_play, steering
 from wheelrate.plot._log import travel_log
 from wheelrate.plot._parts import sag_ladder, split
 from wheelrate.plot._readings import posterior, residuals
@@ -41,6 +41,7 @@ __all__ = [
     "sag_ladder",
     "split",
     "springs",
+    "steering",
     "tornado",
     "travel_log",
     "wheel_force",

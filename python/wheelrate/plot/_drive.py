@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, TypeAlias
 
 from wheelrate._core import Bike
+from wheelrate.errors import BikeError, WheelrateError
 from wheelrate.plot._axes import new_axes, plain, styled
 
 if TYPE_CHECKING:
@@ -51,6 +52,52 @@ def anti_squat(bikes: Bikes, load: str | None = None, *, ax: Axes | None = None)
             braked = True
     label = "anti-squat, anti-rise dashed (%)" if braked else "anti-squat (%)"
     plain(ax, "wheel travel (mm)", label, legend=isinstance(bikes, Mapping))
+    return ax
+
+
+def steering(bikes: Bikes, load: str | None = None, *, ax: Axes | None = None) -> Axes:
+    """Draw the trail over the travel of the front wheel, and anti-dive in a dashed line on an axis of its own.
+
+    The trail is that of the frame in the attitude of its axes: a fork keeps it, links move it. Anti-dive is drawn where
+    what it needs is stated.
+
+    Parameters
+    ----------
+    bikes : Bike or dict of str to Bike
+        What to draw; the keys name the curves.
+    load : str, optional
+        Names of masses, for anti-dive; what rider sag is meant under unless given.
+    ax : matplotlib.axes.Axes, optional
+        Where to draw; a new figure unless given.
+
+    Returns
+    -------
+    matplotlib.axes.Axes
+
+    Examples
+    --------
+    >>> import wheelrate as wr
+    >>> wr.plot.steering(wr.demo()).get_ylabel()
+    'trail (mm)'
+    """
+    ax = new_axes(ax)
+    other: Axes | None = None
+    for _, bike, style in styled(bikes):
+        if bike.wheels is None:
+            raise BikeError("wheels: found none; trail needs the radius of the front wheel and the offset")
+        found = bike.front.steering_axis(bike.wheels.fork_offset, bike.wheels.front_radius)
+        ax.plot(found.travel.m_as("mm"), found.trail.m_as("mm"), **style)
+        try:
+            dive = bike.whole.anti_dive_over_travel(load)
+        except WheelrateError:
+            continue
+        other = ax.twinx() if other is None else other
+        dashed = {**style, "linestyle": "--", "label": "_anti-dive"}
+        other.plot(dive.travel.m_as("mm"), dive.anti_dive.m_as("percent"), **dashed)
+    plain(ax, "front wheel travel (mm)", "trail (mm)", legend=isinstance(bikes, Mapping))
+    if other is not None:
+        other.set_ylabel("anti-dive, dashed (%)")
+        other.spines["top"].set_visible(False)
     return ax
 
 

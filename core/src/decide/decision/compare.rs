@@ -65,7 +65,7 @@ impl Adviser {
         let mut decision = Decision {
             end: self.end(),
             on_fork: self.end() == crate::record::End::Front
-                && self.bike().front().is_ok_and(|front| front.fork().is_ok()),
+                && self.bike().front().is_ok_and(|front| !front.is_linked()),
             direction: self.direction,
             rider_sag: self.wanted.rider_sag,
             free_sag: self.wanted.free_sag,

@@ -35,7 +35,7 @@ pub(super) fn braking(whole: &WholeBike<'_>, units: UnitSystem) -> (Vec<Line>, S
     match whole.anti_dive_at_rest(load) {
         Ok(at) => lines.push(Line::new("anti-dive, front brake", SheetEntry::stated(at.anti_dive, units, 0))),
         // What a fork lacks is said of anti-rise already.
-        Err(error) if whole.bike().front().is_ok_and(|front| front.linkage().is_ok()) => {
+        Err(error) if whole.bike().front().is_ok_and(|front| front.is_linked()) => {
             notes.push(format!("Anti-dive is left out. {}.", sentence(&error.to_string())));
         }
         Err(_) => {}
