@@ -409,6 +409,31 @@ ax.legend(frameon=False)
 plt.show()
 
 # %% [markdown]
+# ## Ramp at will: a second chamber, and spacers
+#
+# A floating piston closes off a second chamber. Once the main one is at its pressure $P_0$, at the volume
+# $V_l = V_0\,(p_0/P_0)^{1/n}$, the piston lifts, both act as one, and the rate falls by $V_l/(V_l + W_0)$. Spacers do the contrary
+# from the start: they take volume, and the end stiffens. Change either:
+
+# %%
+plain = wr.AirSpring("36 mm", "390 cm3", "6 bar").with_negative(
+    "14 mm", "60 cm3", port_at="8 mm"
+)
+ramps = {
+    "plain": plain,
+    "second chamber": plain.with_second("80 cm3", "14 bar"),
+    "4 spacers": plain.with_spacers(4, "7 cm3", most=6),
+}
+_, ax = plt.subplots()
+for name, spring in ramps.items():
+    fork = wr.Fork(TRAVEL, RAKE, wr.ForkLeg(air_spring=spring), wr.ForkLeg())
+    ax.plot(stroke, apart(fork)[2], label=name)
+    print(f"{name}: lifts at {spring.lifts_at(TRAVEL)}")
+dress(ax, "force of the fork (N)")
+ax.legend(frameon=False)
+plt.show()
+
+# %% [markdown]
 # ## What to be careful with
 #
 # - Every force here is without **friction**; a fork rests anywhere within it of its curve. Read twice, pushed down and

@@ -8,7 +8,10 @@ use wheelrate::damper::{Damper, DamperSide, Knee};
 use wheelrate::demo::PATROL;
 use wheelrate::fork::{Fork, ForkLeg};
 use wheelrate::friction::SealFriction;
-use wheelrate::gas::{AirSpring, Conditions, Exponents, Filling, ForkAir, ForkAirParts, NegativeChamber, Reservoir};
+use wheelrate::gas::{
+    AirSpring, Conditions, Exponents, Filling, ForkAir, ForkAirParts, NegativeChamber, Reservoir, SecondChamber,
+    Spacers,
+};
 use wheelrate::linkage::{Linkage, MeasuredLinkage, MeasuredParts, Mechanism};
 use wheelrate::mass::{Masses, Weighing};
 use wheelrate::record::{
@@ -135,14 +138,19 @@ fn air_spring() -> impl Strategy<Value = AirSpring> {
         mm(0.0, 40.0).prop_map(Filling::PortAt),
     ];
     let negative = proptest::option::of((mm(8.0, 14.0), any::<Volume>(5e-6, 5e-5), filling));
-    (mm(24.0, 36.0), any::<Volume>(5e-4, 9e-4), any::<GaugePressure>(2e5, 15e5), negative).prop_map(
-        |(piston, volume, pressure, negative)| {
-            let spring = AirSpring::new(piston, volume, pressure).unwrap();
-            negative.map_or(spring, |(rod_diameter, volume, filling)| {
-                spring.with_negative(NegativeChamber { rod_diameter, volume, filling }).unwrap()
-            })
-        },
-    )
+    let second = proptest::option::of((any::<Volume>(1e-5, 3e-4), any::<GaugePressure>(16e5, 40e5)));
+    let spacers = proptest::option::of((0_u32..6, any::<Volume>(1e-6, 1e-5)));
+    let main = (mm(24.0, 36.0), any::<Volume>(5e-4, 9e-4), any::<GaugePressure>(2e5, 15e5));
+    (main, negative, second, spacers).prop_map(|((piston, volume, pressure), negative, second, spacers)| {
+        let spring = AirSpring::new(piston, volume, pressure).unwrap();
+        let spring =
+            second.map_or(spring, |(volume, pressure)| spring.with_second(SecondChamber { volume, pressure }).unwrap());
+        let spring = spacers
+            .map_or(spring, |(count, volume)| spring.with_spacers(Spacers { count, volume, most: Some(6) }).unwrap());
+        negative.map_or(spring, |(rod_diameter, volume, filling)| {
+            spring.with_negative(NegativeChamber { rod_diameter, volume, filling }).unwrap()
+        })
+    })
 }
 
 fn leg() -> impl Strategy<Value = ForkLeg> {

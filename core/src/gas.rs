@@ -79,7 +79,7 @@ mod fork_air;
 mod reservoir;
 mod sealed;
 
-pub use air_spring::{AirSpring, Filling, NegativeChamber};
+pub use air_spring::{AirSpring, Filling, NegativeChamber, SecondChamber, Spacers};
 pub use chamber::{Chamber, ChamberParts};
 pub use conditions::Conditions;
 pub use exponents::Exponents;

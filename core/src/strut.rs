@@ -91,7 +91,8 @@ impl Strut {
         let bump = self.bump_stop.iter().flat_map(|stop| stop.bump_jumps(self.stroke));
         let top_out = self.top_out.iter().flat_map(Stop::top_out_jumps);
         let own = self.own.iter().flat_map(|element| element.jumps().iter().copied());
-        spring.chain(bump).chain(top_out).chain(own).collect()
+        let gas = self.gas.iter().filter_map(SealedGas::lifts_at).filter(|lifts| *lifts < self.stroke);
+        spring.chain(bump).chain(top_out).chain(own).chain(gas).collect()
     }
 }
 

@@ -115,7 +115,7 @@ def test_fork_friction_is_that_of_the_bike(file):
     assert "friction found by readings" in run("fork-friction", file)
     Path(file).write_text(wr.demo_file().replace("bushes = {", "# bushes = {"), encoding="utf-8")
     gone = CliRunner().invoke(main, ["fork-friction", file])
-    assert gone.exit_code == 1
+    assert gone.exit_code == 2
     assert "front.fork.bushes" in gone.stderr
 
 

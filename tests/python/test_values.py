@@ -41,6 +41,9 @@ MAKERS = {
     "legs": lambda: wr.Legs("80 kg", "7 N/mm", "700 N s/m"),
     "spacer lengths": lambda: wr.SpacerLengths("460 mm", "120 mm", "4 mm", "590 mm", "18 mm"),
     "air spring": lambda: wr.AirSpring("30 mm", "260 cm3", "9 bar", exponent=1.2),
+    "air spring with a second chamber": lambda: wr.AirSpring("30 mm", "260 cm3", "9 bar").with_second(
+        "60 cm3", "14 bar"
+    ),
     "air spring with a negative chamber": lambda: wr.AirSpring("30 mm", "260 cm3", "9 bar").with_negative(
         "12 mm", "30 cm3", port_at="5 mm"
     ),

@@ -1,10 +1,13 @@
-//! An air spring: a main chamber that the stroke shrinks, and a negative chamber that it lets grow.
+//! An air spring: a main chamber that the stroke shrinks, a negative chamber that it lets grow, a second chamber behind a piston.
 //!
 //! `F = (p_m − p_s)·A_m − (p_n − p_s)·A_n`, `A_m = π·D²/4`, `A_n = π·(D² − d²)/4`
 //!
 //! Piston diameter `D`, rod diameter `d` on the negative side. Each chamber is sealed gas ([`Chamber`]). The negative
 //! chamber is filled to a pressure of its own at full extension, or through a port that joins both chambers at one stroke:
-//! there the two pressures are equal. Both have the same two exponents ([`Exponents`]): they move in one stroke.
+//! there the two pressures are equal. A second positive chamber stands behind a floating piston, which lifts once the main one is at
+//! its pressure and keeps the end from stiffening as much. Spacers take their volume from the main chamber.
+//!
+//! Both have the same two exponents ([`Exponents`]): they move in one stroke.
 //!
 //! Assumes that nothing leaks past the piston and that the port is narrow in stroke. Textbook: polytropic process, as for
 //! the chamber.
@@ -38,6 +41,29 @@ pub struct NegativeChamber {
     pub filling: Filling,
 }
 
+/// A second positive chamber, behind a floating piston.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SecondChamber {
+    /// Its volume while the piston is seated.
+    pub volume: Volume,
+    /// What it is pumped to.
+    pub pressure: GaugePressure,
+}
+
+/// Spacers that take up volume.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Spacers {
+    /// How many are in.
+    pub count: u32,
+    /// The volume of each.
+    pub volume: Volume,
+    /// How many go in at most, where known.
+    pub most: Option<u32>,
+}
+
+/// More spacers than any air spring takes.
+const MOST_SPACERS: u32 = 40;
+
 /// An air spring with or without a negative chamber.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AirSpring {
@@ -45,6 +71,8 @@ pub struct AirSpring {
     volume: Volume,
     pressure: GaugePressure,
     negative: Option<NegativeChamber>,
+    second: Option<SecondChamber>,
+    spacers: Option<Spacers>,
     exponents: Exponents,
     sealed: Conditions,
     running: Option<Conditions>,
@@ -64,7 +92,17 @@ impl AirSpring {
         check::not_negative("pressure", pressure)?;
         check::plausible("pressure", pressure, GaugePressure::from_si(0.0), GaugePressure::from_si(50e5))?;
         let (sealed, exponents) = (Conditions::sea_level(), Exponents::PUMPED);
-        Ok(Self { piston_diameter, volume, pressure, negative: None, exponents, sealed, running: None })
+        Ok(Self {
+            piston_diameter,
+            volume,
+            pressure,
+            negative: None,
+            second: None,
+            spacers: None,
+            exponents,
+            sealed,
+            running: None,
+        })
     }
 
     /// The same spring with a negative chamber.
@@ -101,13 +139,80 @@ impl AirSpring {
         Ok(Self { negative: Some(negative), ..self })
     }
 
+    /// The same spring with a second positive chamber.
+    ///
+    /// # Errors
+    /// When its volume is not from 0.1 cm³ to 5 l, or its pressure not more than that of the main chamber and at most 100 bar: the
+    /// piston would be lifted from the start.
+    pub fn with_second(self, second: SecondChamber) -> Result<Self> {
+        let most = GaugePressure::from_si(100e5);
+        check::plausible("second.volume", second.volume, Volume::from_si(1e-7), Volume::from_si(5e-3))?;
+        check::plausible("second.pressure", second.pressure, GaugePressure::from_si(0.0), most)?;
+        if second.pressure <= self.pressure {
+            return Err(SpringError::Order {
+                field: "second.pressure".to_owned(),
+                found: brief(second.pressure),
+                wanted: "more",
+                other: "pressure".to_owned(),
+                than: brief(self.pressure),
+            }
+            .into());
+        }
+        Ok(Self { second: Some(second), ..self })
+    }
+
+    /// The same spring with spacers in its main chamber.
+    ///
+    /// # Errors
+    /// When there are more than go in, one has not from 0.1 cm³ to 500 cm³, or all of them more than the chamber.
+    pub fn with_spacers(self, spacers: Spacers) -> Result<Self> {
+        let most = spacers.most.unwrap_or(MOST_SPACERS);
+        check::number_within("spacers.most", f64::from(most), 1.0, f64::from(MOST_SPACERS))?;
+        check::number_within("spacers.count", f64::from(spacers.count), 0.0, f64::from(most))?;
+        check::plausible("spacers.volume", spacers.volume, Volume::from_si(1e-7), Volume::from_si(5e-4))?;
+        let taken = spacers.volume * f64::from(spacers.count);
+        if taken >= self.volume {
+            return Err(SpringError::Order {
+                field: "spacers.count".to_owned(),
+                found: format!("{} in all", show(taken, "cm3", 1)),
+                wanted: "less",
+                other: "volume".to_owned(),
+                than: show(self.volume, "cm3", 1),
+            }
+            .into());
+        }
+        Ok(Self { spacers: Some(spacers), ..self })
+    }
+
+    /// Stroke at which the piston of the second chamber lifts while the end settles; `None` without one, or where it stays seated
+    /// over this stroke.
+    ///
+    /// # Errors
+    /// As [`chambers`](Self::chambers).
+    pub fn lifts_at(&self, stroke: Length) -> Result<Option<Length>> {
+        let lifts = self.sealed_of("", stroke)?.iter().find_map(SealedGas::lifts_at);
+        Ok(lifts.map(Length::from_si).filter(|lifts| *lifts <= stroke))
+    }
+
+    /// The second positive chamber.
+    #[must_use]
+    pub fn second(&self) -> Option<&SecondChamber> {
+        self.second.as_ref()
+    }
+
+    /// The spacers in its main chamber.
+    #[must_use]
+    pub fn spacers(&self) -> Option<&Spacers> {
+        self.spacers.as_ref()
+    }
+
     /// Diameter of the piston.
     #[must_use]
     pub fn piston_diameter(&self) -> Length {
         self.piston_diameter
     }
 
-    /// Volume of the main chamber at full extension.
+    /// Volume of the main chamber at full extension, without spacers.
     #[must_use]
     pub fn volume(&self) -> Volume {
         self.volume
@@ -119,7 +224,8 @@ impl AirSpring {
         self.negative.as_ref()
     }
 
-    /// The sealed chambers over this stroke, settled: the main one, and the negative one where there is one.
+    /// The sealed chambers over this stroke, settled: the main one, and the negative one where there is one. The main one is as it is
+    /// while the piston of a second chamber is seated.
     ///
     /// # Errors
     /// [`GasError::ChamberCloses`](crate::error::GasError::ChamberCloses) when the piston takes up all the volume before
@@ -141,18 +247,27 @@ impl AirSpring {
             Chamber::of_part(&inside(part, "volume"), parts)
         };
         let area = circle(self.piston_diameter);
-        let main = chamber(part, absolute(part, self.pressure)?, self.volume, area)?;
-        let Some(negative) = self.negative else { return Ok(vec![both(main)]) };
+        let taken = self.spacers.map_or(Volume::default(), |spacers| spacers.volume * f64::from(spacers.count));
+        let main = chamber(part, absolute(part, self.pressure)?, self.volume - taken, area)?;
+        let behind = self.second.map(|behind| -> Result<_> {
+            Ok((absolute(&inside(part, "second"), behind.pressure)?.si(), behind.volume.si()))
+        });
+        let behind = behind.transpose()?;
+        let pushing = |main| match behind {
+            Some((pressure, volume)) => both(main).with_second(pressure, volume),
+            None => both(main),
+        };
+        let Some(negative) = self.negative else { return Ok(vec![pushing(main)]) };
         let grows = circle(negative.rod_diameter) - area;
         match negative.filling {
             Filling::Pressure(pressure) => {
                 let other = chamber(&second, absolute(&second, pressure)?, negative.volume, grows)?;
-                Ok(vec![both(main), both(other)])
+                Ok(vec![pushing(main), both(other)])
             }
             Filling::PortAt(port) => {
                 let other = chamber(&second, absolute(part, self.pressure)?, negative.volume, grows)?;
                 let at = inside(&second, "port_at");
-                Ok(vec![both(main.charged_at(&at, port)?), both(other.charged_at(&at, port)?)])
+                Ok(vec![pushing(main.charged_at(&at, port)?), both(other.charged_at(&at, port)?)])
             }
         }
     }
@@ -170,6 +285,13 @@ impl AirSpring {
                 Filling::PortAt(stroke) => format!("filled through a port at {}", show(stroke, "mm", 1)),
             };
             text += &format!(", negative chamber {} {filling}", show(negative.volume, "cm3", 1));
+        }
+        if let Some(second) = &self.second {
+            let (volume, pressure) = (show(second.volume, "cm3", 1), show(second.pressure, "bar", 2));
+            text += &format!(", second chamber {volume} at {pressure} gauge");
+        }
+        if let Some(Spacers { count, volume, .. }) = self.spacers {
+            text += &format!(", {count} spacers of {}", show(volume, "cm3", 1));
         }
         text + ", " + &self.exponents.describe()
     }

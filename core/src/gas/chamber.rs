@@ -10,6 +10,10 @@ use crate::axial::{Axial, AxialElement, AxialState, END_ROUNDING, Fast, stroke_w
 use crate::error::{GasError, Result};
 use crate::units::{AbsolutePressure, Area, Length, Quantity, Volume, check, show};
 
+mod piston;
+
+pub(super) use piston::Piston;
+
 use super::exponents::check_exponent;
 
 /// What a chamber is made of.

@@ -3,7 +3,10 @@
 use super::describe::{serde_by_keys, table};
 use super::item::forms;
 use crate::error::{Error, Result};
-use crate::gas::{AirSpring, Conditions, Exponents, Filling, ForkAir, ForkAirParts, NegativeChamber, Reservoir};
+use crate::gas::{
+    AirSpring, Conditions, Exponents, Filling, ForkAir, ForkAirParts, NegativeChamber, Reservoir, SecondChamber,
+    Spacers,
+};
 use crate::units::{AbsolutePressure, GaugePressure, Length, Quantity, Temperature, Volume};
 
 table! {
@@ -108,11 +111,15 @@ table! {
     defined "air_spring",
     {
         piston_diameter: Length = |spring| spring.piston_diameter(), "Diameter of the piston.";
-        volume: Volume = |spring| spring.volume(), "Volume of the main chamber, fully extended.";
+        volume: Volume = |spring| spring.volume(), "Volume of the main chamber, fully extended, without spacers.";
         pressure: GaugePressure = |spring| spring.pressure(),
             "Above the surroundings, fully extended, or where a port joins the chambers.";
         negative: Option<NegativeChamber> = |spring| spring.negative().copied(), with AirSpring::with_negative,
             "Chamber on the other side of the piston.";
+        second: Option<SecondChamber> = |spring| spring.second().copied(), with AirSpring::with_second,
+            "Second positive chamber, behind a floating piston.";
+        spacers: Option<Spacers> = |spring| spring.spacers().copied(), with AirSpring::with_spacers,
+            "What takes up volume of the main chamber.";
         exponent: Option<Exponent> = |spring| Exponent::of(spring.exponents(), Exponents::PUMPED),
             with |spring: AirSpring, exponent: Exponent| Ok::<_, Error>(spring.with_exponents(exponent.exponents(Exponents::PUMPED)?)),
             "Polytropic exponents, or the slow one alone; 1 and 1.35 ± 0.03 unless stated.";
@@ -122,6 +129,27 @@ table! {
             "Surroundings now; as pumped unless stated.";
     }
     make |keys, _, at| at.take(AirSpring::new(keys.piston_diameter, keys.volume, keys.pressure))
+}
+
+table! {
+    "A second positive chamber: its piston lifts once the main chamber is at its pressure.",
+    SecondKeys for SecondChamber,
+    {
+        volume: Volume = |chamber| chamber.volume, "Volume while the piston is seated.";
+        pressure: GaugePressure = |chamber| chamber.pressure, "Above the surroundings; more than that of the main chamber.";
+    }
+    make |keys, _, _| Ok(SecondChamber { volume: keys.volume, pressure: keys.pressure })
+}
+
+table! {
+    "Spacers in a chamber.",
+    SpacersKeys for Spacers,
+    {
+        count: u32 = |spacers| spacers.count, "How many are in.";
+        volume: Volume = |spacers| spacers.volume, "The volume of each.";
+        most: Option<u32> = |spacers| spacers.most, "How many go in at most.";
+    }
+    make |keys, _, _| Ok(Spacers { count: keys.count, volume: keys.volume, most: keys.most })
 }
 
 table! {

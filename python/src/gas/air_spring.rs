@@ -1,12 +1,13 @@
 //! Air springs: a main chamber that pushes, and a negative one that pulls.
 
 use pyo3::prelude::*;
-use wheelrate::gas::{self, Filling};
+use wheelrate::gas::{self, Filling, SecondChamber, Spacers};
 use wheelrate::units::{GaugePressure, Length, Volume};
 
 use super::{Chamber, Conditions, Exponents, exponents};
 use crate::errors::{raise, run};
-use crate::units::{Given, read_optional};
+use crate::plain::{integer, optional_integer, whole};
+use crate::units::{Given, Out, read_optional};
 use crate::value::{getters, value_class};
 
 value_class! {
@@ -96,6 +97,64 @@ impl AirSpring {
             _ => return Err(raise(py, "GasError", ("pressure and port_at: give one of the two",))),
         };
         run(py, || self.0.with_negative(gas::NegativeChamber { rod_diameter, volume, filling })).map(Self)
+    }
+    /// The same spring with a second positive chamber behind a floating piston, which lifts once the main one is at its pressure.
+    ///
+    /// Parameters
+    /// ----------
+    /// volume : volume
+    ///     While the piston is seated.
+    /// pressure : gauge pressure
+    ///     What it is pumped to; more than the main chamber.
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> main = wr.AirSpring("36 mm", "390 cm3", "6 bar")
+    /// >>> ramp = main.with_second("80 cm3", "10 bar")
+    /// >>> print(ramp.lifts_at("200 mm").round(1))
+    /// 139.2 millimeter
+    fn with_second(
+        &self,
+        py: Python<'_>,
+        volume: Given<'_, Volume>,
+        pressure: Given<'_, GaugePressure>,
+    ) -> PyResult<Self> {
+        let (volume, pressure) = (volume.read("volume")?, pressure.read("pressure")?);
+        run(py, || self.0.with_second(SecondChamber { volume, pressure })).map(Self)
+    }
+    /// The same spring with spacers that take up volume of its main chamber.
+    ///
+    /// Parameters
+    /// ----------
+    /// count : int
+    ///     How many are in.
+    /// volume : volume
+    ///     Of each.
+    /// most : int, optional
+    ///     How many go in at most.
+    #[pyo3(signature = (count: "int", volume, *, most: "int | None" = None))]
+    fn with_spacers(
+        &self,
+        py: Python<'_>,
+        #[pyo3(from_py_with = integer)] count: i128,
+        volume: Given<'_, Volume>,
+        #[pyo3(from_py_with = optional_integer)] most: Option<i128>,
+    ) -> PyResult<Self> {
+        let count = whole(py, "count", count)?;
+        let most = most.map(|most| whole(py, "most", most)).transpose()?;
+        let volume = volume.read("volume")?;
+        run(py, || self.0.with_spacers(Spacers { count, volume, most })).map(Self)
+    }
+    /// Stroke at which the piston of the second chamber lifts while the end settles; None without one, or where it stays seated.
+    ///
+    /// Parameters
+    /// ----------
+    /// stroke : length
+    ///     The full stroke.
+    fn lifts_at(&self, py: Python<'_>, stroke: Given<'_, Length>) -> PyResult<Option<Out<Length>>> {
+        let stroke = stroke.read("stroke")?;
+        Ok(run(py, || self.0.lifts_at(stroke))?.map(Out))
     }
     /// The sealed chambers over a stroke: the main one, and the negative one where there is one.
     fn chambers(&self, py: Python<'_>, stroke: Given<'_, Length>) -> PyResult<Vec<Chamber>> {

@@ -191,9 +191,7 @@ def _ride_height(bike: Bike, keys: Keys) -> list[Slider | None]:
     for end, name in (("rear", "shock made longer"), ("front", "front shock made longer")):
         if (length := _of(keys, end, "shock", "length")) is not None:
             limit = _SHOCK_EITHER_WAY
-            found.append(
-                Slider(name, end, "mm", 0.0, _longer(end, length), least=-limit, most=limit, step=0.5)
-            )
+            found.append(Slider(name, end, "mm", 0.0, _longer(end, length), least=-limit, most=limit, step=0.5))
     return found
 
 
