@@ -1,5 +1,7 @@
 """A second positive chamber against two gas laws in balance, sought by SciPy, and spacers against a smaller chamber."""
 
+import json
+
 import numpy as np
 import pytest
 from outside import Tolerance, agree
@@ -73,7 +75,8 @@ def test_a_bike_with_such_a_fork_has_its_sheet():
     bike = wr.Bike.from_toml("\n".join(lines))
     assert bike.front.fork.legs[0].air_spring.lifts_at("290 mm") is not None
     assert wr.Bike.from_toml(bike.to_toml()) == bike
-    text = bike.sheet().to_json()
-    assert "second chamber 120.0 cm3 at 9.00 bar gauge, 2 spacers of 6.0 cm3" in text
+    ends = json.loads(bike.sheet().to_json())["ends"]
+    assert {end["end"] for end in ends} == {"front", "rear"}
+    assert "second chamber 120.0 cm3 at 9.00 bar gauge, 2 spacers of 6.0 cm3" in str(bike.front.fork)
     changed = bike.what_if({"front.fork.leg[0].air_spring.spacers.count": 5})
     assert changed.front.at("250 mm").wheel_force > bike.front.at("250 mm").wheel_force

@@ -53,7 +53,7 @@ impl Piston {
     pub(in crate::gas) fn fast(&self, rest: f64, s: f64, exponent: [f64; 2]) -> Fast {
         let [seated, seat] = self.lifts;
         if rest < seat {
-            return self.from_seated(rest, s, exponent);
+            return self.seated_before(rest, s, exponent);
         }
         let joined = |s: f64| {
             let fast = self.joined.fast(rest, s, exponent);
@@ -79,7 +79,7 @@ impl Piston {
     /// From a rest at which the piston is seated. Lifted, with `T = V_l + W₀` and `L = ln(T/(V + W))`:
     /// `p = P₀·e^(m·L)`, `∂p/∂T = m·p/T`, `dT/dm = V_l·ln(P₀/p_r)/m²`, `dT/dr = −(1 − n/m)·V_l·A/V_r`,
     /// `E − E_l = P₀·T·[e^((m−1)·L) − 1]/(m − 1) − p_s·A·(s − s_l)`.
-    fn from_seated(&self, rest: f64, s: f64, exponent: [f64; 2]) -> Fast {
+    fn seated_before(&self, rest: f64, s: f64, exponent: [f64; 2]) -> Fast {
         let [m, uncertainty] = exponent;
         let Chamber { area, surroundings, .. } = self.main;
         let (at_rest, volume_at_rest) = (self.main.pressure(rest), self.main.volume - area * rest);
