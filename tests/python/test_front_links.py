@@ -96,8 +96,15 @@ def test_it_rests_where_scipy_finds_its_force(bike):
     end = bike.front
     load = bike.masses.sprung_load("front", "bike + rider").value
     found = end.travel_under(load).state.travel.m_as("mm")
-    force = brentq(lambda z: end.wheel_force(f"{z} mm").m_as("N") - load.m_as("N"), 0, end.full_travel.m_as("mm") - 1e-9)
-    agree("travel at rest on a leading link (mm)", found, force, Tolerance("both searches stop below a micrometre", abs=1e-3))
+    force = brentq(
+        lambda z: end.wheel_force(f"{z} mm").m_as("N") - load.m_as("N"), 0, end.full_travel.m_as("mm") - 1e-9
+    )
+    agree(
+        "travel at rest on a leading link (mm)",
+        found,
+        force,
+        Tolerance("both searches stop below a micrometre", abs=1e-3),
+    )
 
 
 def test_it_copies_and_says_what_it_is(bike):
