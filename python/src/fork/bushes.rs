@@ -1,9 +1,8 @@
 //! The bushes of a fork, and what they rub with under side load.
 
 use pyo3::prelude::*;
-use wheelrate::axial::AxialElement as _;
 use wheelrate::fork::{self, FrontBrake};
-use wheelrate::units::{Force, Length, Quantity, Share};
+use wheelrate::units::{Force, Length, Share};
 
 use super::Fork;
 use crate::errors::run;
