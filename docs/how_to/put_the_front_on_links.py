@@ -100,6 +100,7 @@ for name, one in {**bikes, "floating caliper": floating}.items():
 # (`steering_body = "upright"`), the axle keeps its offset and the rake changes with the turn of the upright; links that are parallel
 # and of one length do not turn it at all. Make one of them shorter, or tilt it, and look.
 
+
 # %%
 def double_link(upper, lower):
     """Give the end with these links, as vectors from frame to upright in mm."""

@@ -538,6 +538,7 @@ impl FrontEnd {
         };
         run(py, || travels.iter().map(at).collect::<Result<_, _>>()).map(SteeringAxis)
     }
+    #[pyo3(signature = () -> "tuple[object, tuple[object, ...]]")]
     fn __reduce__<'py>(&self, py: Python<'py>) -> PyResult<(Bound<'py, PyAny>, Bound<'py, PyTuple>)> {
         let text = wheelrate::units::to_text::<Length>;
         let class = py.get_type::<Self>();

@@ -20,7 +20,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "BikeEnergy", "BikeMotion", "BikeMotionEnd", "Bottoming", "BushLoads", "Bushes", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "Correction", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "Legs", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "Move", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPoint", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "TyreRate", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "tyre_rate", "tyre_rate_of_footprint", "unit_symbols", "unit_tables", "vertical_weighting"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiDiveCurve", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "BikeEnergy", "BikeMotion", "BikeMotionEnd", "Bottoming", "BushLoads", "Bushes", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "Correction", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "Legs", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "Move", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPoint", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "SteeringAxis", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "TyreRate", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "tyre_rate", "tyre_rate_of_footprint", "unit_symbols", "unit_tables", "vertical_weighting"]
 
 __version__: Final[str]
 
@@ -158,8 +158,120 @@ class AntiDive:
     @property
     def brake_angle(self, /) -> Quantity:
         """
-        Rise, backward, of the line along which the braked wheel's contact is held; below zero with a telescopic fork.
+        Rise, backward, of the line from the contact to what the braked wheel turns about; below zero with a telescopic fork.
         """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Wheel travel there, from full extension.
+        """
+
+@final
+class AntiDiveCurve:
+    """
+    What the front brake does over travel: one entry per travel.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    @staticmethod
+    def _from_json(text: str) -> AntiDiveCurve: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
+    @property
+    def anti_dive(self, /) -> Quantity:
+        """
+        Share of the load that braking moves to the front which the brake carries past the springs.
+        """
+    @property
+    def brake_angle(self, /) -> Quantity:
+        """
+        Rise, backward, of the line from the contact to what the braked wheel turns about.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Wheel travel from full extension.
+        """
+    def __repr__(self: Any) -> str: ...
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class AntiRise:
@@ -4322,7 +4434,7 @@ class Fork:
         strokes : array of length, optional
             Along the fork, from full extension; evenly over the whole range unless given.
         braking : share, optional
-            Braking force as a share of the wheel's load on the ground; not braked unless given.
+            FrontBrake force as a share of the wheel's load on the ground; not braked unless given.
         radius : length, optional
             Height of the axle over the ground, for the torque of the caliper.
         unsprung : force, optional
@@ -4715,7 +4827,7 @@ class ForkLeg:
 @final
 class FrontEnd:
     """
-    The front end: a fork at its rake.
+    The front end: a fork at its rake. One on links is made by `FrontEnd.linked`.
 
     Parameters
     ----------
@@ -4735,10 +4847,10 @@ class FrontEnd:
     11.986 newton / millimeter
     """
     def __eq__(self, value: object, /) -> bool: ...
-    def __getnewargs__(self, /) -> tuple[Fork, list[str] | None, str]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
     def __new__(cls, /, fork: Fork, axle: ArrayLike | None = None, raised: QuantityLike | None = None) -> FrontEnd: ...
+    def __reduce__(self, /) -> tuple[object, tuple[object, ...]]: ...
     def __repr__(self, /) -> str: ...
     def at(self, /, travel: QuantityLike) -> WheelState:
         """
@@ -4756,6 +4868,11 @@ class FrontEnd:
     def axle(self, /, travel: QuantityLike) -> Quantity:
         """
         Position of the axle in the frame axes, x forward and z up.
+        """
+    @property
+    def caliper(self, /) -> str | None:
+        """
+        The body of the linkage with the caliper of the front brake, where it is stated.
         """
     def curve(self, /, travels: ArrayLike | None = None) -> WheelCurve:
         """
@@ -4806,7 +4923,7 @@ class FrontEnd:
     @property
     def fork(self, /) -> Fork:
         """
-        The fork.
+        The fork; an end on links has none.
         """
     @property
     def full_travel(self, /) -> Quantity:
@@ -4814,14 +4931,74 @@ class FrontEnd:
         Vertical travel from full extension to full compression.
         """
     @property
+    def is_linked(self, /) -> bool:
+        """
+        Is the wheel on links, and not on a fork?
+        """
+    @property
     def kinks(self, /) -> Quantity:
         """
         Travels at which the rate jumps, in rising order.
         """
     @property
+    def linkage(self, /) -> Linkage:
+        """
+        The linkage; a fork has none.
+        """
+    @staticmethod
+    def linked(linkage: Linkage, shock: Shock, rake: QuantityLike, steering_body: str | None = None, caliper: str | None = None, point_uncertainty: QuantityLike | None = None, shock_length_uncertainty: QuantityLike | None = None) -> FrontEnd:
+        """
+        A front end on links: leading or trailing links, a girder, a double link, with the wheel straight ahead.
+
+        Parameters
+        ----------
+        linkage : Linkage
+            Made for a shock of this length and stroke. What turns with the handlebar and carries the links is its ``frame``.
+        shock : Shock
+            The shock, or two struts alike.
+        rake : angle
+            Of the steering axis from the vertical, at full extension.
+        steering_body : str, optional
+            The body that the steering axis lies in: one with the axle on it where an upright is steered at its own joints;
+            ``frame`` unless given.
+        caliper : str, optional
+            The body with the caliper of the front brake, for anti-dive: one with the axle on it, or ``frame`` where a rod parallel
+            to the link holds it.
+        point_uncertainty : length, optional
+            Standard uncertainty of every coordinate: fit and advice then hold it. Exact unless given.
+        shock_length_uncertainty : length, optional
+            That of the shock's length, beside it. Exact unless given.
+
+        Returns
+        -------
+        FrontEnd
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> points = {"pivot": ("700 mm", "0 mm"), "axle": ("820 mm", "0 mm"), "top": ("820 mm", "350 mm")}
+        >>> link = wr.Mechanism(points, {"frame": ["pivot", "top"], "link": ["pivot", "axle"]})
+        >>> shock = wr.Shock("380 mm", "80 mm", spring=wr.Preloaded("12 N/mm", "5 mm"), count=2)
+        >>> linkage = wr.Linkage(link, "axle", ("axle", "top"), shock_length="380 mm", stroke="80 mm")
+        >>> end = wr.FrontEnd.linked(linkage, shock, "27 deg")
+        >>> level = end.linkage.drawn_travel  # the struts are square to the link there: one to one
+        >>> print(end.at(level).motion_ratio.round(3))
+        1.0
+        """
+    @property
+    def point_uncertainty(self, /) -> Quantity | None:
+        """
+        Standard uncertainty of every coordinate of the linkage, where stated.
+        """
+    @property
     def raised(self, /) -> Quantity:
         """
-        How far the tubes are raised in their clamps from where the axle was placed.
+        How far the tubes of a fork are raised in their clamps from where the axle was placed.
+        """
+    @property
+    def rake(self, /) -> Quantity:
+        """
+        Rake of the steering axis at full extension.
         """
     def reserve(self, /, load: QuantityLike, travel: QuantityLike | None = None) -> Reserve:
         """
@@ -4837,6 +5014,38 @@ class FrontEnd:
         Returns
         -------
         Reserve
+        """
+    @property
+    def shock(self, /) -> Shock:
+        """
+        The shock in the linkage; a fork has none.
+        """
+    @property
+    def shock_length_uncertainty(self, /) -> Quantity | None:
+        """
+        Standard uncertainty of the shock's length, where that of the points is stated.
+        """
+    def steering_axis(self, /, fork_offset: QuantityLike, radius: QuantityLike, travels: ArrayLike | None = None) -> SteeringAxis:
+        """
+        Rake, offset and trail over travel, the frame in its reference attitude: a fork keeps them, links do not.
+
+        Parameters
+        ----------
+        fork_offset : length
+            Distance of the axle ahead of the steering axis at full extension, square to the axis.
+        radius : length
+            Height of the axle above the ground.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        SteeringAxis
+        """
+    @property
+    def steering_body(self, /) -> str:
+        """
+        The body that the steering axis lies in: ``frame``, or one of the linkage.
         """
     def travel_under(self, /, load: QuantityLike) -> Settling:
         """
@@ -10028,6 +10237,118 @@ class Steering:
         """
 
 @final
+class SteeringAxis:
+    """
+    The steering axis over the travel of a front end, the frame in its reference attitude: one entry per travel.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    @staticmethod
+    def _from_json(text: str) -> SteeringAxis: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
+    @property
+    def fork_offset(self, /) -> Quantity:
+        """
+        Distance of the axle ahead of the steering axis, square to it.
+        """
+    @property
+    def rake(self, /) -> Quantity:
+        """
+        Angle of the steering axis from the vertical, top leaning back.
+        """
+    @property
+    def trail(self, /) -> Quantity:
+        """
+        Trail along the ground.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Vertical travel from full extension.
+        """
+    def __repr__(self: Any) -> str: ...
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
+
+@final
 class Stop:
     """
     A spring that acts only near one end of the stroke: bump stop or top-out spring, by where it is put.
@@ -11325,7 +11646,8 @@ class WholeBike:
     def __repr__(self, /) -> str: ...
     def anti_dive(self, /, load: str | None = None) -> AntiDive:
         """
-        What the front brake does where the bike rests under a load, its caliper on the sliders of the fork.
+        What the front brake does where the bike rests under a load: the caliper on the sliders of a fork, or on the stated body of a
+        linkage.
 
         Parameters
         ----------
@@ -11341,6 +11663,22 @@ class WholeBike:
         >>> import wheelrate as wr
         >>> print(wr.demo().whole.anti_dive().anti_dive.round(0))
         -95.0 percent
+        """
+    def anti_dive_over_travel(self, /, load: str | None = None, travels: ArrayLike | None = None) -> AntiDiveCurve:
+        """
+        What the front brake does over travel, the bike standing as this load leaves it: the caliper on the sliders of a fork, or on
+        the stated body of a linkage.
+
+        Parameters
+        ----------
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+        travels : array of length, optional
+            From full extension; evenly over the whole range unless given.
+
+        Returns
+        -------
+        AntiDiveCurve
         """
     def anti_rise(self, /, load: str | None = None, travels: ArrayLike | None = None) -> AntiRise:
         """

@@ -83,7 +83,7 @@ def _of(keys: Any, *path: str) -> Any:
 
 
 def _legs(keys: Keys) -> tuple[Any, list[str]]:
-    """Find the leg with a spring, the fork that stands for both, or the shock, and where such parts stand in the file."""
+    """Find the leg with a spring, the fork that stands for both, or the shock, and where they stand in the file."""
     if (shock := _of(keys, "front", "shock")) is not None:
         return shock, ["front.shock"]
     fork = _of(keys, "front", "fork")
