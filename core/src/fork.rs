@@ -23,7 +23,7 @@ use crate::gas::{Conditions, Exponents};
 use crate::record::Usual;
 use crate::spring::{MainSpring, Preloaded};
 use crate::strut::{Strut, asked_along_the_stroke};
-use crate::units::{Angle, Length, MotionRatio, Quantity, SpringRate, Uncertain, check, show};
+use crate::units::{Angle, Length, MotionRatio, Quantity, SpringRate, Temperature, Uncertain, check, show};
 
 /// A telescopic fork.
 #[derive(Debug, Clone, PartialEq)]
@@ -228,6 +228,14 @@ impl Fork {
     /// As [`new`](Self::new).
     pub fn running_in(&self, conditions: Conditions) -> Result<Self> {
         self.with_legs(|leg| Ok(leg.running_in(conditions)))
+    }
+
+    /// The fork with its gas at this temperature, each in the surroundings that it runs in.
+    ///
+    /// # Errors
+    /// As [`new`](Self::new), and unless it lies from −60 °C to 200 °C.
+    pub fn warmed_to(&self, temperature: Temperature) -> Result<Self> {
+        self.with_legs(|leg| leg.warmed_to(temperature))
     }
 
     /// Least compression that any main spring has left at full stroke; `None` where no spring's end is known.

@@ -40,6 +40,14 @@ macro_rules! sealed_in_place {
             Self { running: Some(running), ..self }
         }
 
+        /// The same gas at this temperature, in the surroundings that it runs in.
+        ///
+        /// # Errors
+        /// Unless it lies from −60 °C to 200 °C.
+        pub fn warmed_to(self, temperature: Temperature) -> Result<Self> {
+            Ok(self.running_in(self.around().with_temperature(temperature)?))
+        }
+
         /// Gauge pressure at full extension when sealed.
         #[must_use]
         pub fn pressure(&self) -> GaugePressure {
@@ -78,6 +86,7 @@ mod exponents;
 mod fork_air;
 mod reservoir;
 mod sealed;
+mod warming;
 
 pub use air_spring::{AirSpring, Filling, NegativeChamber, SecondChamber, Spacers};
 pub use chamber::{Chamber, ChamberParts};
@@ -87,6 +96,7 @@ pub(crate) use fork_air::MOST_LEVEL;
 pub use fork_air::{ForkAir, ForkAirParts};
 pub use reservoir::Reservoir;
 pub(crate) use sealed::SealedGas;
+pub use warming::Warming;
 
 use crate::error::{GasError, Result};
 use crate::units::{AbsolutePressure, GaugePressure, Quantity, brief};

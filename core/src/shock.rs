@@ -10,7 +10,7 @@ use crate::gas::{AirSpring, Conditions, Exponents, Reservoir, SealedGas};
 use crate::record::Usual;
 use crate::spring::{MainSpring, Preloaded, Spring, Stop};
 use crate::strut::{Strut, asked_along_the_stroke, strut_parts};
-use crate::units::{GaugePressure, Length, Quantity, Share, SpringRate, Volume, brief, check, show};
+use crate::units::{GaugePressure, Length, Quantity, Share, SpringRate, Temperature, Volume, brief, check, show};
 
 /// What is in a shock. Any part may be missing. Elements of your own have no text form; parts that hold one cannot be
 /// serialised.
@@ -243,6 +243,16 @@ impl Shock {
     pub fn running_in(&self, conditions: Conditions) -> Result<Self> {
         let reservoir = self.parts.reservoir.map(|gas| gas.running_in(conditions));
         let air_spring = self.parts.air_spring.map(|spring| spring.running_in(conditions));
+        self.with_parts(ShockParts { reservoir, air_spring, ..self.parts.clone() })
+    }
+
+    /// The shock with its gas at this temperature, each in the surroundings that it runs in.
+    ///
+    /// # Errors
+    /// As [`new`](Self::new), and unless it lies from −60 °C to 200 °C.
+    pub fn warmed_to(&self, temperature: Temperature) -> Result<Self> {
+        let reservoir = self.parts.reservoir.map(|gas| gas.warmed_to(temperature)).transpose()?;
+        let air_spring = self.parts.air_spring.map(|spring| spring.warmed_to(temperature)).transpose()?;
         self.with_parts(ShockParts { reservoir, air_spring, ..self.parts.clone() })
     }
 

@@ -9,7 +9,7 @@ use crate::gas::{AirSpring, Conditions, Exponents, ForkAir, ForkAirParts, Sealed
 use crate::record::Usual;
 use crate::spring::{Preloaded, Stop};
 use crate::strut::{Strut, strut_parts};
-use crate::units::{Length, Share, show};
+use crate::units::{Length, Share, Temperature, show};
 
 /// A fork leg: main spring, air, bump stop, top-out spring, damper, friction, elements of your own; each where there is one.
 /// Elements of your own have no text form; a leg that holds one cannot be serialised.
@@ -126,6 +126,12 @@ impl ForkLeg {
         let air = self.air.map(|air| air.running_in(conditions));
         let air_spring = self.air_spring.map(|spring| spring.running_in(conditions));
         Self { air, air_spring, ..self.clone() }
+    }
+
+    pub(super) fn warmed_to(&self, temperature: Temperature) -> Result<Self> {
+        let air = self.air.map(|air| air.warmed_to(temperature)).transpose()?;
+        let air_spring = self.air_spring.map(|spring| spring.warmed_to(temperature)).transpose()?;
+        Ok(Self { air, air_spring, ..self.clone() })
     }
 
     pub(crate) fn strut(&self, part: &str, full_stroke: Length) -> Result<Strut> {

@@ -15,7 +15,7 @@
 use core::f64::consts::FRAC_PI_4;
 
 use crate::error::{Result, SpringError};
-use crate::units::{AbsolutePressure, Area, GaugePressure, Length, Quantity, Volume, brief, check, show};
+use crate::units::{AbsolutePressure, Area, GaugePressure, Length, Quantity, Temperature, Volume, brief, check, show};
 
 use super::{Chamber, ChamberParts, Conditions, Exponents, SealedGas, charge};
 use crate::error::inside;

@@ -22,7 +22,7 @@ use core::f64::consts::FRAC_PI_4;
 use crate::axial::AxialElement;
 use crate::error::{GasError, Result};
 use crate::solve::{Close, Slope, root};
-use crate::units::{Area, Force, GaugePressure, Length, Quantity, Volume, check, show};
+use crate::units::{Area, Force, GaugePressure, Length, Quantity, Temperature, Volume, check, show};
 
 use super::{Chamber, ChamberParts, Conditions, Exponents, SealedGas, charge};
 use crate::error::inside;

@@ -9,7 +9,7 @@
 use core::f64::consts::FRAC_PI_4;
 
 use crate::error::Result;
-use crate::units::{Area, Force, GaugePressure, Length, Quantity, SpringRate, Volume, check, show};
+use crate::units::{Area, Force, GaugePressure, Length, Quantity, SpringRate, Temperature, Volume, check, show};
 
 use super::{Chamber, ChamberParts, Conditions, Exponents, SealedGas, charge};
 use crate::error::inside;

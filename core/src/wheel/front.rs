@@ -30,7 +30,7 @@ use crate::linkage::{FRAME, Linkage};
 use crate::record::Usual;
 use crate::shock::Shock;
 use crate::spring::{Adjuster, MainSpring, Preloaded};
-use crate::units::{Angle, Length, Quantity, SpringRate};
+use crate::units::{Angle, Length, Quantity, SpringRate, Temperature};
 pub(crate) use linked::CaliperSpin;
 use linked::Linked;
 use telescopic::Telescopic;
@@ -180,6 +180,17 @@ impl FrontEnd {
     /// [`WheelError::NoLinkage`], and as [`Linkage::new`].
     pub fn with_shock(&self, shock: Shock) -> Result<Self> {
         self.clone().sprung_changed(|sprung| sprung.with_shock(shock))
+    }
+
+    /// The end with its gas at this temperature.
+    ///
+    /// # Errors
+    /// As [`Fork::warmed_to`] and [`Shock::warmed_to`].
+    pub fn warmed_to(&self, temperature: Temperature) -> Result<Self> {
+        match &self.way {
+            Way::Telescopic(end) => Ok(end.with_fork(end.fork().warmed_to(temperature)?).into()),
+            Way::Linked(end) => Ok(end.changed(|sprung| sprung.warmed_to(temperature))?.into()),
+        }
     }
 
     fn sprung_changed(self, change: impl FnOnce(&RearEnd) -> Result<RearEnd>) -> Result<Self> {

@@ -17,7 +17,7 @@ use super::{FinalDrive, PivotUncertainty};
 use crate::error::{Result, WheelError};
 use crate::linkage::{AssumedLinkage, AssumedParts, Linkage, MeasuredLinkage, Mechanism};
 use crate::shock::Shock;
-use crate::units::{Length, Quantity, brief};
+use crate::units::{Length, Quantity, Temperature, brief};
 
 /// A linkage and its shock as the rear wheel feels them.
 #[derive(Debug, Clone, PartialEq)]
@@ -120,6 +120,14 @@ impl RearEnd {
         let fits = |body: &&String| self.linkage().is_ok_and(|linkage| linkage.caliper_index(body).is_ok());
         let caliper = before.caliper.as_ref().filter(fits).cloned();
         Self { caliper, ..self }
+    }
+
+    /// The end with its gas at this temperature.
+    ///
+    /// # Errors
+    /// As [`Shock::warmed_to`].
+    pub fn warmed_to(&self, temperature: Temperature) -> Result<Self> {
+        self.with_shock(self.shock.warmed_to(temperature)?)
     }
 
     /// The same linkage with another shock; a longer or shorter one moves the travel.
