@@ -2,6 +2,7 @@
 
 pub(crate) mod braking;
 pub(crate) mod correction;
+pub(crate) mod descent;
 pub(crate) mod effect;
 mod fork_friction;
 mod inertia;

@@ -43,6 +43,8 @@ mod _core {
     #[pymodule_export]
     use super::bike::correction::{Correction, Move};
     #[pymodule_export]
+    use super::bike::descent::DescentState;
+    #[pymodule_export]
     use super::bike::effect::Effect;
     #[pymodule_export]
     use super::bike::landing::{Bottoming, EndMotion, EnergyAccount, MovingEnd};

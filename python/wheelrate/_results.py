@@ -79,6 +79,17 @@ ROWS: dict[str, dict[str, str | None]] = {
         "chain_angle": "angle",
         "swingarm_angle": "angle",
     },
+    "DescentState": {
+        "time": "time",
+        "temperature": "temperature",
+        "pressure": "share",
+        "force": "force",
+        "force_uncertainty": "force",
+        "travel": "length",
+        "travel_uncertainty": "length",
+        "reserve": "energy",
+        "reserve_uncertainty": "energy",
+    },
     "BushLoads": {
         "stroke": "length",
         "travel": "length",

@@ -36,6 +36,7 @@ JSON = {
     "squat": [],
     "steering": [],
     "chain": [],
+    "descent": ["--towards", "60 degC", "--time-constant", "600 s"],
     "fork-friction": ["--braking", "60 %"],
     "spring-life": [*WOUND, "--peened"],
     "corrections": ["--trail", "120 mm", "--clamps", "-5 mm:15 mm"],
@@ -117,6 +118,14 @@ def test_fork_friction_is_that_of_the_bike(file):
     gone = CliRunner().invoke(main, ["fork-friction", file])
     assert gone.exit_code == 2
     assert "front.fork.bushes" in gone.stderr
+
+
+def test_a_descent_is_that_of_the_bike(file):
+    found = data("descent", file, "--end", "rear", "--towards", "60 degC", "--time-constant", "600 s", "--at", "900 s")
+    wanted = wr.demo().whole.descent("rear", "15 degC", "60 degC", "600 s", ["900 s"])
+    assert found["travel"]["values"] == pytest.approx(wanted.travel.m_as("mm").tolist())
+    assert found["reserve"]["values"] == pytest.approx(wanted.reserve.m_as("J").tolist())
+    assert "pressure" in run("descent", file, "--towards", "60 degC", "--time-constant", "600 s")
 
 
 def test_a_spring_lasts_between_rest_and_full_travel_of_the_bike(file):

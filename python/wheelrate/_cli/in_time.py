@@ -22,7 +22,7 @@ from wheelrate._cli.common import (
     units_option,
     what_if_option,
 )
-from wheelrate._lines import items
+from wheelrate._lines import items, text
 
 if TYPE_CHECKING:
     from wheelrate.typing import End
@@ -210,3 +210,60 @@ def brake(
     with named(file):
         motion = bike.whole.brake(deceleration, front_share, load, grip=grip, legs=_legs(legs))
     _show_bike(file, as_json, f"BRAKING with {deceleration}, {front_share} in front", motion, units)
+
+
+_DESCENT = [
+    ("time", "time", "time", 0),
+    ("temperature", "gas", "temperature", 1),
+    ("pressure", "pressure", "share", 1),
+    ("force", "force", "force", 0),
+    ("force_uncertainty", "±", "force", 0),
+    ("travel", "travel", "length", 1),
+    ("travel_uncertainty", "± of travel", "length", 1),
+    ("reserve", "reserve", "energy", 1),
+    ("reserve_uncertainty", "± of reserve", "energy", 1),
+]
+_DESCENT_NOTES = (
+    "Force is that at the wheel where the end rested at the start, travel that at rest, reserve the energy from there "
+    "to full travel.",
+    "The ± is that of the time constant. Springs and the air around are as FILE states them, without friction.",
+    "Let hot gas cool before you open a valve, and never heat a charged reservoir.",
+)
+
+
+@click.command()
+@file_argument
+@what_if_option
+@click.option("--end", type=click.Choice(["front", "rear"]), default="front", show_default=True, help="Which end.")
+@load_option
+@click.option("--start", default="15 degC", show_default=True, metavar="TEMPERATURE", help="Of the gas at the start.")
+@click.option("--towards", required=True, metavar="TEMPERATURE", help='Where the gas would end: "60 degC".')
+@click.option("--time-constant", required=True, metavar="TIME", help='In which 63 % of the way is done: "600 s".')
+@click.option("--time-constant-uncertainty", metavar="TIME", help="Its standard uncertainty; exact unless given.")
+@click.option("--at", multiple=True, metavar="TIME", help='A time since the start, "900 s"; as often as you like.')
+@json_option
+@units_option
+def descent(
+    file: str,
+    supposed: tuple[str, ...],
+    end: End,
+    load: str | None,
+    start: str,
+    towards: str,
+    time_constant: str,
+    time_constant_uncertainty: str | None,
+    at: tuple[str, ...],
+    as_json: bool,
+    units: str,
+) -> None:
+    """Tabulate what gas that warms over a descent does: pressure, force, travel at rest, reserve."""
+    bike, given = for_end(file, end, supposed)
+    with named(file):
+        times = list(at) or [f"{minutes * 60} s" for minutes in (0, 2, 5, 10, 20, 40)]
+        found = bike.whole.descent(
+            end, start, towards, time_constant, times, time_constant_uncertainty=time_constant_uncertainty, load=load
+        )
+        table = _report.tabulated(found, _DESCENT, units)
+    data = {**_report.columns(table), "notes": list(_DESCENT_NOTES)}
+    show(file, as_json, lambda: data, lambda: f"{text(table)}\n\n" + "\n".join(items(list(_DESCENT_NOTES))))
+    given.close(said=True)
