@@ -132,7 +132,7 @@ def section() -> list[str]:
         caught, missed = mutants["caught"], len(mutants["missed"])
         parts.append(
             f"**Mutants** (`make mutants`): of {caught + missed:,} changes of one operator or value, drawn evenly from"
-            f" the core, its unit tests alone notice {100 * caught / (caught + missed):.1f} %; {mutants['not compiled']}"
+            f" the core, its unit tests notice {100 * caught / (caught + missed):.1f} %; {mutants['not compiled']}"
             " more do not compile."
         )
     return parts
