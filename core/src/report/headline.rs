@@ -241,7 +241,7 @@ impl Decision {
 }
 
 /// With its first letter small, to stand inside a sentence.
-fn small(text: &str) -> String {
+pub(super) fn small(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map(|first| first.to_lowercase().chain(letters).collect()).unwrap_or_default()
 }

@@ -5,6 +5,7 @@ use crate::decide::{Act, Decision, NextReading, Verdict};
 use crate::infer::finding::{Finding, Severity, chance};
 use crate::report::assumptions;
 use crate::report::direction::along;
+use crate::report::headline::small;
 use crate::report::plan::about;
 use crate::report::sheet::SheetFinding;
 use crate::report::words::{Words, turn_count};
@@ -116,8 +117,12 @@ fn next(decision: &Decision, units: UnitSystem) -> Option<String> {
         return Some(format!("{} ({})", lack.task.text(units), about(lack.task.effort())));
     }
     let step = step(decision)?;
-    let when = if decision.plan.worth == Worth::Check { ", before anything is turned or bought" } else { "" };
-    Some(format!("{} ({}){when}", step.task.text(units), about(step.effort)))
+    let task = step.task.text(units);
+    let task = match decision.plan.worth {
+        Worth::Check => format!("before anything is turned or bought, {}", small(&task)),
+        _ => task,
+    };
+    Some(format!("{task} ({})", about(step.effort)))
 }
 
 fn mind(findings: &[SheetFinding]) -> Option<String> {
