@@ -25,6 +25,7 @@ from wheelrate._cli import (
     surveys,
     sweeps,
     tools,
+    tyres,
     whole,
 )
 from wheelrate._cli.common import Group
@@ -57,6 +58,7 @@ for module in (
     corrections,
     sweeps,
     tools,
+    tyres,
 ):
     for command in vars(module).values():
         if isinstance(command, click.Command):

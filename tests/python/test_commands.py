@@ -120,6 +120,29 @@ def test_fork_friction_is_that_of_the_bike(file):
     assert "front.fork.bushes" in gone.stderr
 
 
+def test_a_tyre_is_that_of_the_call_and_its_doubt_reaches_rate_and_trail(file):
+    readings = ["400 N:341.2 mm", "900 N:337.3 mm", "1400 N:332.8 mm"]
+    found = json.loads(run("tyre", *readings, "--file", file, "--json"))
+    wanted = wr.tyre_rate(([400, 900, 1400], "N"), ([341.2, 337.3, 332.8], "mm"))
+    rate, off = (number.m_as("N/mm") for number in (wanted.rate.value, wanted.rate.standard_uncertainty))
+    assert [found["rate"]["value"], found["rate"]["standard_uncertainty"]] == pytest.approx([rate, off])
+    bike = wr.demo()
+    wheel = bike.front.at(bike.whole.settle().stance.travel["front"]).wheel_rate.m_as("N/mm")
+    # The derivative of k*t/(k + t) over t; the rest is of third order in the uncertainty.
+    slope = (wheel / (wheel + rate)) ** 2
+    ground = found["on_the_bike"]["rate_at_the_ground"]
+    assert ground["value"] == pytest.approx(wheel * rate / (wheel + rate))
+    assert ground["standard_uncertainty"] == pytest.approx(slope * off, rel=2 * (off / rate) ** 2)
+    assert found["on_the_bike"]["trail"]["standard_uncertainty"] > 0
+    assert 'front = { radius = "344.7 mm", tyre = "119 N/mm" }' in run("tyre", *readings)
+    rough = json.loads(run("tyre", "--footprint", "900 N:120 mm", "--radius", "300 mm", "--json"))
+    assert rough["rate"]["value"] == pytest.approx(
+        wr.tyre_rate_of_footprint("900 N", "120 mm", "300 mm").rate.value.m_as("N/mm")
+    )
+    for wrong in (["400 N"], [], ["--footprint", "900 N:120 mm"]):
+        assert CliRunner().invoke(main, ["tyre", *wrong]).exit_code == 2
+
+
 def test_a_descent_is_that_of_the_bike(file):
     found = data("descent", file, "--end", "rear", "--towards", "60 degC", "--time-constant", "600 s", "--at", "900 s")
     wanted = wr.demo().whole.descent("rear", "15 degC", "60 degC", "600 s", ["900 s"])
