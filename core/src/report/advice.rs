@@ -7,9 +7,20 @@ use crate::report::oil;
 use crate::report::words::{Words, turn_count};
 use crate::units::{Force, Length, Quantity, SpringRate, UnitSystem, WheelRate, show};
 
+impl Decision {
+    /// Where each of several equal springs sits, after what is said of one; nothing for one alone.
+    pub(crate) fn in_each(&self, several: bool) -> &'static str {
+        match (several, self.on_fork) {
+            (true, true) => " in each leg",
+            (true, false) => " in each shock",
+            (false, _) => "",
+        }
+    }
+}
+
 /// An action in a few words, to stand inside a sentence.
 pub(crate) fn act_phrase(decision: &Decision, act: Act, words: Words) -> String {
-    let each = if decision.springs > 1 { " in each leg" } else { "" };
+    let each = decision.in_each(decision.springs > 1);
     match act {
         Act::Leave => "all left as it is".to_owned(),
         Act::Turn { by } if by.si() == 0.0 => "today's setting, read again and corrected".to_owned(),
@@ -155,7 +166,7 @@ impl Decision {
         let rate = words.rates(&choice.each);
         let turns =
             outcome.turns.map(|turns| format!(", {} from where the collar just touches", turn_count(turns.value)));
-        let each = if self.springs > 1 { " in each leg" } else { "" };
+        let each = self.in_each(self.springs > 1);
         let limits = choice.remark(words.units);
         let limits = if limits.is_empty() { String::new() } else { format!(" What keeps it from more: {limits}.") };
         format!(
@@ -170,7 +181,7 @@ impl Decision {
     fn with_todays_spring(&self, words: Words, fitted: &SpringChoice) -> Vec<String> {
         let Some(outcome) = fitted.outcome else { return Vec::new() };
         let plural = if self.springs > 1 { "s" } else { "" };
-        let each = if self.springs > 1 { " in each leg" } else { "" };
+        let each = self.in_each(self.springs > 1);
         let change = outcome.preload_change.value;
         let set = if change.si() == 0.0 {
             "where its collar stands".to_owned()

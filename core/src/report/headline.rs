@@ -87,7 +87,8 @@ impl Decision {
     fn does(&self, words: Words) -> Option<String> {
         let action = self.action()?;
         let label = self.labels(words);
-        let (s, its, each) = if self.springs > 1 { ("s", "their", " in each leg") } else { ("", "its", "") };
+        let (s, its) = if self.springs > 1 { ("s", "their") } else { ("", "its") };
+        let each = self.in_each(self.springs > 1);
         Some(match action.act {
             Act::Leave => format!("Keep the {label} spring{s} and {its} preload as they are"),
             Act::Turn { .. } => {

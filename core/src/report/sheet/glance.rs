@@ -73,7 +73,7 @@ const SETTABLE: f64 = 4e-3;
 fn set(decision: &Decision, words: Words) -> Option<String> {
     let action = decision.action()?;
     let outcome = decision.choice_of(action.act)?.outcome?;
-    let each = if decision.springs > 1 { " in each leg" } else { "" };
+    let each = decision.in_each(decision.springs > 1);
     let spring = match action.act {
         Act::Fit { rate } => format!("{}, ", words.rate(rate)),
         _ => String::new(),

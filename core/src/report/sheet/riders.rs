@@ -154,6 +154,7 @@ impl EndRiders {
 
     fn in_each(&self, rate: SpringRate, words: Words) -> String {
         let called = self.decision.called(rate, words);
-        if self.legs > 1 && called == words.rate(rate) { format!("{called} in each leg") } else { called }
+        let each = self.decision.in_each(self.legs > 1 && called == words.rate(rate));
+        format!("{called}{each}")
     }
 }

@@ -214,12 +214,13 @@ impl EndScenarios {
     /// A spring as it is called: legs that differ by both of their rates.
     fn in_each(&self, rate: SpringRate, words: Words) -> String {
         let called = self.decision.called(rate, words);
-        if self.legs > 1 && called == words.rate(rate) { format!("{called} in each leg") } else { called }
+        let each = self.decision.in_each(self.legs > 1 && called == words.rate(rate));
+        format!("{called}{each}")
     }
 
     fn turning(&self, words: Words, spring: &SpringAcross, place: usize, load: &ScenarioLoad) -> Option<String> {
         let (usual, rate) = (self.loads.first()?, self.decision.called(spring.rate, words));
-        let each = if self.legs > 1 { " in each leg" } else { "" };
+        let each = self.decision.in_each(self.legs > 1);
         let Some(change) = spring.change(0, place) else {
             return Some(format!("On {rate} no preload gives the sag wanted under `{}`.", load.name));
         };

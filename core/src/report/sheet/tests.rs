@@ -233,3 +233,20 @@ fn the_whole_sheet_is_no_wider_than_asked() {
         assert!(lost.is_empty(), "{lost:?}");
     }
 }
+
+/// The shipped rear end as two shocks of half the rate and half the gas each.
+#[test]
+fn twin_shocks_are_no_legs() {
+    let text = crate::demo::PATROL
+        .replacen("stroke = \"118 mm\"", "stroke = \"118 mm\"\ncount = 2", 1)
+        .replacen("rate = \"52 N/mm\"", "rate = \"26 N/mm\"", 1)
+        .replacen(
+            "volume = \"180 cm3\", rod_diameter = \"16 mm\"",
+            "volume = \"90 cm3\", rod_diameter = \"11.3 mm\"",
+            1,
+        )
+        .replacen("rear  = [\"50 N/mm\"", "rear  = [\"30 N/mm\"", 1);
+    let bike = Bike::from_toml(&text).unwrap();
+    let said = bike.advise_end(End::Rear).unwrap().headline(UnitSystem::Metric);
+    assert!(said.contains(" in each shock") && !said.contains("leg"), "{said}");
+}
