@@ -146,6 +146,15 @@ def test_whatever_is_asked_of_a_bike_is_answered(bike):
     assert ratios[0] > ratios[1]  # a shorter link has the strut nearer to its axle, for its length
 
 
+def test_what_nobody_stated_is_found_at_the_strut():
+    text = FILE.read_text("utf-8").replace(', preload = "5 mm", thread_pitch = "1.0 mm"', "")
+    bike = wr.Bike.from_toml(text)
+    acts = {assumed.name: assumed.act for assumed in bike.assumptions() if assumed.end == "front"}
+    assert "the spring's length in place" in acts["preload of today's spring"]
+    assert "charge and rod" in acts["push of the gas in the shock"]
+    assert "cap off" not in str(bike.sheet())
+
+
 def test_pictures_of_it(bike):
     mpl.use("agg")
     both = {"fork": wr.demo(), "links": bike}

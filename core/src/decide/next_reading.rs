@@ -271,10 +271,15 @@ impl Solved {
         }
         // A fork's spring hides in its tube: nobody sees how long it is there.
         if self.end == End::Rear {
-            let slope = self.evidence.priors.preload;
-            tasks.push((Task::SpringLength, vec![Coming::new(self.unit(PRELOAD, slope), 2.0 * CALIPER * CALIPER)]));
+            tasks.push(self.spring_length());
         }
         tasks
+    }
+
+    /// The length of a spring that can be seen in its place, and free.
+    pub(crate) fn spring_length(&self) -> (Task, Vec<Coming>) {
+        let slope = self.evidence.priors.preload;
+        (Task::SpringLength, vec![Coming::new(self.unit(PRELOAD, slope), 2.0 * CALIPER * CALIPER)])
     }
 
     /// Shock lengths from full extension on; all travels count from one reading of the zero.

@@ -56,8 +56,11 @@ impl Solved {
                 _ => {}
             }
         }
-        let is_capped = self.end == End::Front && bike.sprung(self.end).is_none();
-        if is_capped && bike.assumed().preload(End::Front).is_some() {
+        let is_linked = bike.sprung(End::Front).is_some();
+        if self.end == End::Front && is_linked {
+            tasks.push(self.spring_length());
+        }
+        if self.end == End::Front && !is_linked && bike.assumed().preload(End::Front).is_some() {
             let off = CAP_OFF / self.evidence.priors.preload;
             tasks.push((Task::CapOff, vec![Coming::new(self.unit(PRELOAD, 1.0), off * off)]));
         }
