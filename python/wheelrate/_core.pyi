@@ -20,7 +20,7 @@ from _typeshed import SupportsGetItem
 from typing import Any, Final, SupportsFloat, SupportsIndex, final
 from wheelrate.typing import AnyShape, ArrayLike, End, Numbers, Quantity, QuantityLike
 
-__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiDiveCurve", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "BikeEnergy", "BikeMotion", "BikeMotionEnd", "Bottoming", "BushLoads", "Bushes", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "Correction", "DampedMode", "Damper", "DampingCurve", "Decision", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "Legs", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "Move", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPoint", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "SteeringAxis", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "TyreRate", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "tyre_rate", "tyre_rate_of_footprint", "unit_symbols", "unit_tables", "vertical_weighting"]
+__all__ = ["__version__", "Action", "AirSpring", "AntiDive", "AntiDiveCurve", "AntiRise", "Assumption", "AxialCurve", "AxialState", "Ballast", "Bike", "BikeEnergy", "BikeMotion", "BikeMotionEnd", "Bottoming", "BushLoads", "Bushes", "Chain", "ChainDrive", "ChainRun", "Chamber", "Change", "Changeover", "CoilGeometry", "CommonPractice", "CommonSetting", "Comparison", "Conditions", "Correction", "DampedMode", "Damper", "DampingCurve", "Decision", "DescentState", "Design", "Drift", "DynamicSag", "Effect", "EndEffects", "EndHistory", "EndMotion", "EndRiders", "EndScenarios", "EndTravel", "EnergyAccount", "Exponents", "Fit", "FittedLoad", "Fork", "ForkAir", "ForkLeg", "FrontEnd", "HalfBike", "HalfBikeEnd", "Idler", "Legs", "LevelOffset", "Linkage", "LinkageCurve", "LinkageEffects", "LinkageFamily", "LinkagePoint", "MainSpring", "MassShares", "Masses", "Material", "MeasuredLinkage", "Measuring", "Mechanism", "Mode", "MonteCarlo", "Move", "MovingEnd", "NextReading", "OilLevel", "OnSale", "OwnSettings", "OwnUsual", "Photograph", "Plan", "Practice", "PredictedSag", "Prediction", "PreloadChange", "Preloaded", "Prices", "QuarterBike", "QuarterMode", "QuarterResponse", "QuarterRide", "Question", "Reading", "RearEnd", "Rehearsal", "Rehearsed", "Reserve", "Reservoir", "Riders", "Road", "RoadEnd", "RoadRide", "SagPractice", "SagTarget", "Sampled", "Scenario", "ScenarioLoad", "SetResult", "SettledBike", "Settling", "Sheet", "Shift", "Shock", "SpacerLengths", "Spring", "SpringAcross", "SpringChoice", "SpringForRiders", "SpringLife", "SpringPoint", "SpringPrior", "Sprockets", "Squat", "Stance", "Stances", "Steering", "SteeringAxis", "Stop", "Study", "Survey", "Sweep", "TargetOutcome", "Targets", "TravelLog", "TyreRate", "Uncertain", "UncertainCurve", "UncertainPoint", "UncertainWheelCurve", "UnmarkedSpring", "WheelCurve", "WheelEffects", "WheelState", "Wheels", "WholeBike", "append_readings", "arrangements", "cg_height", "check", "compare", "critical_damping", "damping_at_shaft", "damping_at_wheel", "damping_factor", "damping_ratio", "demo", "demo_file", "equivalent_of_friction", "equivalent_of_quadratic", "heard", "how_to_read", "json_schema", "log_change", "longitudinal_transfer", "natural_frequency", "pitch_radius", "quantity", "questions", "read_partly", "ride_rate", "set_keys", "spring_wires", "start_file", "static_deflection", "sweep_curves", "sweep_outputs", "sweep_points", "transmissibility", "travel_log", "tyre_rate", "tyre_rate_of_footprint", "unit_symbols", "unit_tables", "vertical_weighting"]
 
 __version__: Final[str]
 
@@ -113,6 +113,15 @@ class AirSpring:
         """
         Polytropic exponents.
         """
+    def lifts_at(self, /, stroke: QuantityLike) -> Quantity | None:
+        """
+        Stroke at which the piston of the second chamber lifts while the end settles; None without one, or where it stays seated.
+
+        Parameters
+        ----------
+        stroke : length
+            The full stroke.
+        """
     def running_in(self, /, conditions: Conditions) -> AirSpring:
         """
         The same spring with its gas running in these conditions.
@@ -135,6 +144,38 @@ class AirSpring:
             At full extension, for one with a valve of its own.
         port_at : length, optional
             Stroke of the port through which the main chamber fills it. Give one of the two.
+        """
+    def with_second(self, /, volume: QuantityLike, pressure: QuantityLike) -> AirSpring:
+        """
+        The same spring with a second positive chamber behind a floating piston, which lifts once the main one is at its pressure.
+
+        Parameters
+        ----------
+        volume : volume
+            While the piston is seated.
+        pressure : gauge pressure
+            What it is pumped to; more than the main chamber.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> main = wr.AirSpring("36 mm", "390 cm3", "6 bar")
+        >>> ramp = main.with_second("80 cm3", "10 bar")
+        >>> print(ramp.lifts_at("200 mm").round(1))
+        139.2 millimeter
+        """
+    def with_spacers(self, /, count: int, volume: QuantityLike, *, most: int | None = None) -> AirSpring:
+        """
+        The same spring with spacers that take up volume of its main chamber.
+
+        Parameters
+        ----------
+        count : int
+            How many are in.
+        volume : volume
+            Of each.
+        most : int, optional
+            How many go in at most.
         """
 
 @final
@@ -3148,6 +3189,143 @@ class Decision:
         -------
         pyarrow.Table
         """
+
+@final
+class DescentState:
+    """
+    An end over a descent, as arrays of one length.
+    """
+    def __eq__(self, value: object, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __ne__(self, value: object, /) -> bool: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
+    @staticmethod
+    def _from_json(text: str) -> DescentState: ...
+    def _rows(self, /) -> tuple[object, ...]: ...
+    @property
+    def force(self, /) -> Quantity:
+        """
+        Force at the wheel where the end rested at the start.
+        """
+    @property
+    def force_uncertainty(self, /) -> Quantity:
+        """
+        Its standard uncertainty.
+        """
+    @property
+    def pressure(self, /) -> Quantity:
+        """
+        Pressure over that at the start, at one stroke, above vacuum.
+        """
+    @property
+    def reserve(self, /) -> Quantity:
+        """
+        Energy from there to full travel, reached fast, less what the load does on the way.
+        """
+    @property
+    def reserve_uncertainty(self, /) -> Quantity:
+        """
+        Its standard uncertainty.
+        """
+    @property
+    def temperature(self, /) -> Quantity:
+        """
+        Of the gas.
+        """
+    @property
+    def time(self, /) -> Quantity:
+        """
+        Since the start.
+        """
+    @property
+    def travel(self, /) -> Quantity:
+        """
+        Vertical travel at rest under the load.
+        """
+    @property
+    def travel_uncertainty(self, /) -> Quantity:
+        """
+        Its standard uncertainty.
+        """
+    def __repr__(self: Any) -> str: ...
+    def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
+        """
+        Give all columns as plain arrays, in SI units unless asked for others, the unit in each name: for a solver.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        dict of str to array
+            Words as lists.
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> columns = wr.demo().rear.linkage.curve(["0 mm", "102 mm"]).columns()
+        >>> print(columns["motion_ratio [shock/wheel]"].round(3))
+        [0.343 0.377]
+        """
+    def to_pandas(self: Any, units: str = "si") -> pandas.DataFrame:
+        """
+        Give a pandas frame of floats, in SI units (m, N/m) unless asked for others, the units in ``attrs["units"]``.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pandas.DataFrame
+        """
+    def to_polars(self: Any, units: str = "si") -> polars.DataFrame:
+        """
+        Give a polars frame, in SI units (m, N/m) unless asked for others, the unit in each name.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        polars.DataFrame
+        """
+    def to_xarray(self: Any, units: str = "si") -> xarray.Dataset:
+        """
+        Give an xarray data set along the first column, CF ``units`` in ``attrs`` as pint-xarray reads them.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        xarray.Dataset
+        """
+    def to_arrow(self: Any, units: str = "si") -> pyarrow.Table:
+        """
+        Give an Arrow table, kind and unit in the metadata of each field, which Parquet keeps.
+
+        Parameters
+        ----------
+        units : {"si", "metric", "kilogram-force", "inch"}, optional
+            Units of what comes back.
+
+        Returns
+        -------
+        pyarrow.Table
+        """
+    def __len__(self: Any) -> int: ...
+    def __getitem__(self: Any, key: Any) -> Any: ...
+    def __iter__(self: Any) -> Iterator[dict[str, Any]]: ...
+    def __array__(self: Any, dtype: Any = None, copy: bool | None = None) -> Numbers: ...
+    def _repr_html_(self: Any) -> str: ...
 
 @final
 class Design:
@@ -11881,6 +12059,36 @@ class WholeBike:
         ...     print(spring, now.whole.damping("rear", **at).damping_ratio.round(1))
         52 N/mm [33.3] percent
         60 N/mm [31.0] percent
+        """
+    def descent(self, /, end: End, start: QuantityLike, towards: QuantityLike, time_constant: QuantityLike, times: ArrayLike, *, time_constant_uncertainty: QuantityLike | None = None, load: str | None = None) -> DescentState:
+        """
+        An end under a load as its gas warms, or cools: ``T = T_e + (T_0 - T_e)*exp(-t/tau)``.
+
+        Parameters
+        ----------
+        end : {"front", "rear"}
+            Which end.
+        start, towards : temperature
+            Of the gas at the start, and where it would end.
+        time_constant : time
+            In which 63 % of the way is done; yours to state.
+        times : array of time
+            From the start.
+        time_constant_uncertainty : time, optional
+            Its standard uncertainty; exact unless given.
+        load : str, optional
+            Names of masses; what rider sag is meant under unless given.
+
+        Returns
+        -------
+        DescentState
+
+        Examples
+        --------
+        >>> import wheelrate as wr
+        >>> warm = wr.demo().whole.descent("rear", "15 degC", "60 degC", "600 s", ["0 s", "600 s", "1800 s"])
+        >>> print(warm.pressure.round(1))
+        [100.0 109.9 114.8] percent
         """
     def effect_of(self, /, load: str | None = None, *, fork_raised: QuantityLike | None = None, shock_longer: QuantityLike | None = None, front_spring: tuple[QuantityLike, QuantityLike] | None = None, rear_spring: tuple[QuantityLike, QuantityLike] | None = None) -> Effect:
         """

@@ -71,6 +71,9 @@ const MADE_BY_USERS: &[&str] = &[
     "UnmarkedParts",
     "WheelAndTyre",
     "Wheels",
+    "FrontBrake",
+    "SecondChamber",
+    "Spacers",
 ];
 
 /// Enums with every case there is: whoever matches one is meant to think of each.
