@@ -469,6 +469,11 @@ pub fn bike() -> impl Strategy<Value = Bike> {
                 let (mut targets_front, targets_rear, sale_front, sale_rear) = wishes;
                 let is_linked = front.as_ref().is_some_and(|front: &FrontEnd| front.is_linked());
                 let along = if is_linked { Direction::Vertical } else { Direction::AlongFork };
+                // The least travel in which every sag that is drawn has room.
+                let room = Length::from_si(0.105);
+                if front.as_ref().is_some_and(|front| front.is_linked() && front.full_travel() < room) {
+                    targets_front.rider_sag = None;
+                }
                 if let Some(sag) = &mut targets_front.rider_sag {
                     sag.direction = along;
                 }

@@ -41,7 +41,7 @@ mod _core {
     #[pymodule_export]
     use super::bike::braking::{AntiDive, AntiDiveCurve};
     #[pymodule_export]
-    use super::bike::correction::{Correction, Move};
+    use super::bike::correction::{Correction, GeometryDoubt, Move};
     #[pymodule_export]
     use super::bike::descent::DescentState;
     #[pymodule_export]

@@ -89,6 +89,7 @@ def made():
     yield from bike.whole.modes()
     yield bike.whole.ballast()
     yield bike.whole.squat()
+    yield bike.whole.geometry_doubt(bike.whole.settle().stance)
     yield bike.whole.descent("rear", "15 degC", "60 degC", "600 s", ["0 s", "900 s"])
     yield from (bike.front.fork.bushes, bike.whole.fork_friction_at_rest())
     yield from (bike.whole.anti_rise(), bike.whole.anti_dive(), rear.chain(play="15 mm"))

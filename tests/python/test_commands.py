@@ -143,6 +143,22 @@ def test_a_tyre_is_that_of_the_call_and_its_doubt_reaches_rate_and_trail(file):
         assert CliRunner().invoke(main, ["tyre", *wrong]).exit_code == 2
 
 
+def test_a_correction_says_how_surely_the_bike_stands_so(file):
+    found = data("corrections", file, "--trail", "120 mm", "--clamps", "-5 mm:15 mm")["corrections"]
+    whole = wr.demo().whole
+    corrections = whole.corrections(trail="120 mm", fork_raised=["-5 mm", "15 mm"])
+    for row, one in zip(found, corrections, strict=True):
+        doubt = whole.geometry_doubt(one.effect.after.stance)
+        assert row["trail"]["standard_uncertainty"] == pytest.approx(doubt.trail.m_as("mm"))
+        assert row["rake"]["standard_uncertainty"] == pytest.approx(doubt.rake.m_as("deg"))
+        change = (one.effect.after.stance.trail - one.effect.before.stance.trail).m_as("mm")
+        for move, data_of in zip(one.moves, row["moves"], strict=True):
+            if len(one.moves) == 1 and change:
+                expected = abs(move.set.m_as("mm") / change) * doubt.trail.m_as("mm")
+                assert data_of["standard_uncertainty"] == pytest.approx(expected)
+    assert "±" in run("corrections", file, "--trail", "120 mm", "--clamps", "-5 mm:15 mm")
+
+
 def test_a_descent_is_that_of_the_bike(file):
     found = data("descent", file, "--end", "rear", "--towards", "60 degC", "--time-constant", "600 s", "--at", "900 s")
     wanted = wr.demo().whole.descent("rear", "15 degC", "60 degC", "600 s", ["900 s"])

@@ -1,10 +1,14 @@
 //! Which setting gives a wanted trail or rake.
 
 use pyo3::prelude::*;
-use wheelrate::bike;
-use wheelrate::units::Length;
+use wheelrate::units::{Angle, Length};
+use wheelrate::{bike, infer};
 
 use super::effect::Effect;
+use super::settling::Stance;
+use super::whole::WholeBike;
+use crate::errors::run;
+use crate::plain::Text;
 use crate::units::Out;
 use crate::value::result_class;
 
@@ -42,5 +46,44 @@ result_class! {
         is_reachable: bool = |found| found.is_reachable;
         /// How the bike stands before, and with the levers where they are put.
         effect: Effect = |found| Effect(found.effect.clone());
+    }
+}
+
+result_class! {
+    /// How surely rake and trail of a standing bike are known: standard uncertainties.
+    GeometryDoubt(infer::GeometryDoubt) {
+        /// Of the rake.
+        rake: Out<Angle> = |doubt| Out(doubt.rake);
+        /// Of the trail.
+        trail: Out<Length> = |doubt| Out(doubt.trail);
+    }
+}
+
+#[pymethods]
+impl WholeBike {
+    /// How surely rake and trail are known of a stance, from what the readings leave open of both sags, and the stated rake's own.
+    ///
+    /// Parameters
+    /// ----------
+    /// stance : Stance
+    ///     Of a bike at rest: before a correction, or after it.
+    /// load : str, optional
+    ///     Names of masses; what rider sag is meant under unless given.
+    ///
+    /// Returns
+    /// -------
+    /// GeometryDoubt
+    ///
+    /// Examples
+    /// --------
+    /// >>> import wheelrate as wr
+    /// >>> whole = wr.demo().whole
+    /// >>> print(whole.geometry_doubt(whole.settle().stance).trail.round(1))
+    /// 0.5 millimeter
+    #[pyo3(signature = (stance, load=None))]
+    fn geometry_doubt(&self, py: Python<'_>, stance: PyRef<'_, Stance>, load: Option<Text>) -> PyResult<GeometryDoubt> {
+        let load = self.load_or_rider(py, load.as_deref())?;
+        let stance = stance.0.clone();
+        run(py, || self.0.whole().geometry_doubt(&load, &stance)).map(GeometryDoubt)
     }
 }

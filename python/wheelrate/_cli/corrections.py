@@ -69,7 +69,7 @@ def corrections(
         )
     data: dict[str, Any] = {
         "load": load or bike.rider_load,
-        "corrections": [_row(one, units) for one in found],
+        "corrections": [_row(one, units, _doubt(bike, one, load)) for one in found],
         "caution": CAUTION,
     }
 
@@ -88,7 +88,15 @@ def _room(option: str, given: str | None) -> list[str] | None:
     return [least.strip(), most.strip()]
 
 
-def _row(found: wr.Correction, units: str) -> dict[str, Any]:
+def _doubt(bike: wr.Bike, found: wr.Correction, load: str | None) -> wr.GeometryDoubt | None:
+    """Say how surely the bike stands so; nothing where the readings do not say."""
+    try:
+        return bike.whole.geometry_doubt(found.effect.after.stance, load)
+    except wr.WheelrateError:
+        return None
+
+
+def _row(found: wr.Correction, units: str, doubt: wr.GeometryDoubt | None) -> dict[str, Any]:
     def length(given: Any) -> dict[str, Any]:
         return _report.number(given, "length", units)
 
@@ -103,18 +111,27 @@ def _row(found: wr.Correction, units: str) -> dict[str, Any]:
     ]
     stance = found.effect.after.stance
     rest = {"trail": length(stance.trail), "rake": _report.number(stance.rake, "angle", units)}
+    if doubt is not None:
+        rest["trail"]["standard_uncertainty"] = length(doubt.trail)["value"]
+        rest["rake"]["standard_uncertainty"] = _report.number(doubt.rake, "angle", units)["value"]
+        for move, data in zip(found.moves, moves, strict=True):
+            # What moves trail by its doubt: the secant of the move itself, where it is the only one.
+            change = found.effect.after.stance.trail - found.effect.before.stance.trail
+            if len(moves) == 1 and change.m_as("mm"):
+                data["standard_uncertainty"] = length(abs(move.set / change * doubt.trail))["value"]
     travel = {end: length(by) for end, by in found.effect.travel.items()}
     return {"is_reachable": found.is_reachable, "moves": moves, **rest, "travel_at_rest": travel}
 
 
 def _said(row: dict[str, Any]) -> str:
     def number(entry: dict[str, Any], decimals: int = 1, sign: str = "") -> str:
-        return f"{entry['value']:{sign}.{decimals}f} {entry['unit']}"
+        off = f" ± {entry['standard_uncertainty']:.{decimals}f}" if "standard_uncertainty" in entry else ""
+        return f"{entry['value']:{sign}.{decimals}f}{off} {entry['unit']}"
 
     def move(one: dict[str, Any]) -> str:
         if one["by"] is None:
             return f"{one['words']}: no move of it does"
-        needed = f"{one['words']} by {number(one['by'], 2, '+')}"
+        needed = f"{one['words']} by {number(one['by'] | _known(one), 2, '+')}"
         return (
             needed
             if abs(one["by"]["value"] - one["set"]["value"]) < _SEEN
@@ -124,6 +141,10 @@ def _said(row: dict[str, Any]) -> str:
     rest = ", ".join(f"{end} {number(by, 1, '+')}" for end, by in row["travel_at_rest"].items())
     stands = f"trail {number(row['trail'], 2)}, rake {number(row['rake'], 2)}; travel at rest {rest}"
     return f"  {'yes' if row['is_reachable'] else 'no '}  {'; '.join(map(move, row['moves']))}: {stands}"
+
+
+def _known(move: dict[str, Any]) -> dict[str, float]:
+    return {name: move[name] for name in ("standard_uncertainty",) if name in move}
 
 
 #: Lengths this near print alike.
