@@ -123,7 +123,7 @@ impl Default for BikeParts {
             targets: Ends::default(),
             discipline: None,
             practice: None,
-            rider_load: Load::Masses(vec![Load::BIKE.to_owned(), "rider".to_owned()]),
+            rider_load: Load::Masses([Load::BIKE.to_owned(), "rider".to_owned()].into()),
             scenarios: Vec::new(),
             riders: None,
             on_sale: OnSale::default(),

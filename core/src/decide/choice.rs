@@ -207,7 +207,7 @@ impl Adviser {
         best.top.change = at;
         let (setting, change, chances) = found;
         let rests = wish.rests(&setting)?;
-        Some((Set { setting, change, settable, chances, rests }, best))
+        Some((Set { setting, change, settable, chances, last, rests }, best))
     }
 
     /// A spring at its best setting for what is wanted.

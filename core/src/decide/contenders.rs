@@ -46,21 +46,23 @@ impl Adviser {
         let known = &self.solved().posterior.covariance * LEFT;
         let lineup = self.lineup(&known, weighed, &actions, Chances::height_of_best)?;
         // Which springs would do, each time that everything comes out otherwise.
-        let mut does: Vec<Vec<bool>> = Vec::new();
+        let mut does: Vec<bool> = Vec::new();
         lineup.each_best(tie, |best_ones| {
-            let mut do_now = vec![false; springs.len()];
-            places.iter().zip(best_ones).for_each(|(place, is)| do_now[*place] |= is);
-            does.push(do_now);
+            let from = does.len();
+            does.resize(from + springs.len(), false);
+            places.iter().zip(best_ones).for_each(|(place, is)| does[from + place] |= is);
         });
-        Ok(cover(&does).into_iter().map(|place| springs[place]).collect())
+        Ok(cover(&does, springs.len()).into_iter().map(|place| springs[place]).collect())
     }
 }
 
 /// Columns of which one is true in all but a few rows: the first, then each time the one that is in most of the rows left.
-fn cover(does: &[Vec<bool>]) -> Vec<usize> {
-    let Some(columns) = does.first().map(Vec::len).filter(|columns| *columns > 0) else { return Vec::new() };
-    let few = (1.0 - SURELY) * does.len() as f64;
-    let mut left: Vec<&Vec<bool>> = does.iter().collect();
+fn cover(does: &[bool], columns: usize) -> Vec<usize> {
+    if does.is_empty() || columns == 0 {
+        return Vec::new();
+    }
+    let mut left: Vec<&[bool]> = does.chunks_exact(columns).collect();
+    let few = (1.0 - SURELY) * left.len() as f64;
     let mut named = Vec::new();
     let mut next = 0;
     loop {
@@ -87,13 +89,13 @@ mod tests {
         // The first does in 60, the second in 30 of the others, the third in 8 more, the fourth in the last 2.
         let row = |at: usize| {
             let one = [60, 90, 98, 100].iter().position(|most| at < *most).unwrap_or(0);
-            (0..4).map(|column| column == one).collect::<Vec<bool>>()
+            (0..4).map(move |column| column == one)
         };
-        let does: Vec<Vec<bool>> = (0..100).map(row).collect();
-        assert_eq!(cover(&does), [0, 1, 2]);
-        assert_eq!(cover(&does[..60]), [0]);
+        let does: Vec<bool> = (0..100).flat_map(row).collect();
+        assert_eq!(cover(&does, 4), [0, 1, 2]);
+        assert_eq!(cover(&does[..4 * 60], 4), [0]);
         // The better bet of two that are true in the same rows.
-        assert_eq!(cover(&[vec![false, true, true], vec![true, false, false]]), [0, 1]);
-        assert!(cover(&[]).is_empty());
+        assert_eq!(cover(&[false, true, true, true, false, false], 3), [0, 1]);
+        assert!(cover(&[], 3).is_empty());
     }
 }

@@ -99,8 +99,10 @@ impl Seen {
             Self::Set { lands, reach } => {
                 let last = (NODES - 1) as f64;
                 let place = if *reach > 0.0 { ((first / reach + 1.0) * 0.5 * last).clamp(0.0, last) } else { 0.0 };
-                let (below, above) = (lands[place.floor() as usize], lands[place.ceil() as usize]);
-                below + (above - below) * place.fract()
+                let node = place as usize;
+                let fraction = place - node as f64;
+                let (below, above) = (lands[node], lands[node + usize::from(fraction > 0.0)]);
+                below + (above - below) * fraction
             }
         }
     }
@@ -132,8 +134,9 @@ impl Lineup<'_> {
         let mut moves = vec![0.0; count];
         for normal in normals(DRAWS * count).chunks_exact(count.max(1)) {
             moves.fill(0.0);
-            for (k, (column, by)) in self.root.column_iter().zip(normal).enumerate() {
-                moves.iter_mut().zip(column.iter()).skip(k).for_each(|(to, part)| *to += part * by);
+            let columns = self.root.as_slice().chunks_exact(count.max(1));
+            for (k, (column, by)) in columns.zip(normal).enumerate() {
+                moves[k..].iter_mut().zip(&column[k..]).for_each(|(to, part)| *to += part * by);
             }
             take(&moves);
             moves.iter_mut().for_each(|to| *to = -*to);
@@ -271,7 +274,7 @@ impl Adviser {
         let reach = REACH * of_free.max(0.0).sqrt();
         let slope = if reach > STILL { of_both / of_free } else { 0.0 };
         let change_spread = (of_change - slope * of_both).max(0.0).sqrt();
-        let mut last = LastTops::default();
+        let mut last = set.last;
         let mut at = |node: usize| {
             let free_sag = reach * (2.0 * node as f64 / (NODES - 1) as f64 - 1.0);
             let moved = Moved { free_sag, change: slope * free_sag, change_spread };

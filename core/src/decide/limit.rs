@@ -2,7 +2,6 @@
 
 use crate::decide::adviser::Adviser;
 use crate::decide::chances::{Aim, Moved, Way};
-use crate::decide::search::LastTops;
 use crate::decide::set::Set;
 use crate::infer::probability::normal_cdf;
 use crate::spring::Adjuster;
@@ -79,7 +78,8 @@ impl Adviser {
                 limits.push(Limit { kind, cost: Share::from_si(cost) });
             }
         };
-        let endless = chances.top(way, &settable.endless(), aim, Moved::default(), &mut LastTops::default());
+        let mut last = set.last;
+        let endless = chances.top(way, &settable.endless(), aim, Moved::default(), &mut last);
         let ends = settable.ends;
         let near_end = endless.change < ends.0 || endless.change > ends.1;
         let left = if near_end { endless.probability } else { found };

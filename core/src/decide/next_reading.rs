@@ -17,7 +17,7 @@ use nalgebra::{DMatrix, DVector};
 use crate::infer::model::settle_exactly;
 use crate::infer::path::OnPath;
 use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, Prediction, RATE, ZERO};
-use crate::infer::solved::Solved;
+use crate::infer::solved::{Solved, covariance_along};
 use crate::record::{End, Load};
 use crate::units::kind::STANDARD_GRAVITY_SI;
 use crate::units::{Mass, Quantity, Share, SpringRate, Time};
@@ -212,8 +212,7 @@ pub(crate) fn after(covariance: &DMatrix<f64>, coming: &[Coming]) -> DMatrix<f64
 
 /// Standard deviation of a combination of the unknowns.
 pub(crate) fn spread(covariance: &DMatrix<f64>, of: &[f64]) -> f64 {
-    let of = DVector::from_column_slice(of);
-    (covariance * &of).dot(&of).max(0.0).sqrt()
+    covariance_along(covariance, of, of).max(0.0).sqrt()
 }
 
 impl Solved {

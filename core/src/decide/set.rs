@@ -13,6 +13,8 @@ pub(crate) struct Set {
     pub(crate) change: Predicted,
     pub(crate) settable: Settable,
     pub(crate) chances: Chances,
+    /// Where the searches for its setting ended.
+    pub(crate) last: LastTops,
     /// Where the end rests there, rider first, low first.
     pub(crate) rests: [[f64; 2]; 2],
 }

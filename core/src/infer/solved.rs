@@ -180,6 +180,7 @@ impl Solved {
         hangs.map_or(0.0, |(_, travel, _)| travel.max(0.0))
     }
 }
+
 /// `uᵀ·C·v`.
 pub(crate) fn covariance_along(covariance: &DMatrix<f64>, left: &[f64], right: &[f64]) -> f64 {
     let columns = covariance.as_slice().chunks_exact(right.len());

@@ -1,6 +1,7 @@
 //! Readings: a distance between the axle and a mark, under a load, settled from one side.
 
 use core::str::FromStr;
+use std::sync::Arc;
 
 use super::End;
 use crate::error::{MassError, UnitError, shortened};
@@ -22,7 +23,7 @@ pub enum Load {
     /// The wheel is off the ground: full extension.
     None,
     /// The names of the masses that stand on the wheels, as in the file's `[masses]`.
-    Masses(Vec<String>),
+    Masses(Arc<[String]>),
 }
 
 impl Load {
@@ -34,7 +35,7 @@ impl Load {
     /// The load that free sag is meant under: the bike alone.
     #[must_use]
     pub fn bike_alone() -> Self {
-        Self::Masses(vec![Self::BIKE.to_owned()])
+        Self::Masses([Self::BIKE.to_owned()].into())
     }
 
     /// Reads `none` or names joined by `+`, with or without spaces around each.
@@ -311,7 +312,7 @@ mod tests {
             assert_eq!(none.parse(), Ok(Load::None));
         }
         for name in ["None", "nothing", "0"] {
-            assert_eq!(Load::parse(name), Ok(Load::Masses(vec![name.to_owned()])), "a name that no mass has");
+            assert_eq!(Load::parse(name), Ok(Load::Masses([name.to_owned()].into())), "a name that no mass has");
         }
     }
 

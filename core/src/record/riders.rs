@@ -150,7 +150,7 @@ impl Riders {
     pub fn beside(&self, load: &Load) -> Option<Load> {
         let names = load.names();
         let others: Vec<String> = names.iter().filter(|name| **name != self.stated.stands_for).cloned().collect();
-        (others.len() + 1 == names.len() && !others.is_empty()).then_some(Load::Masses(others))
+        (others.len() + 1 == names.len() && !others.is_empty()).then(|| Load::Masses(others.into()))
     }
 }
 

@@ -20,8 +20,8 @@ fn times_power_of_two(series: f64, shifted: f64) -> f64 {
 #[inline(always)]
 pub(super) fn exp(x: f64) -> f64 {
     /// `ln 2` to 33 bits, and the rest (the parts of fdlibm's `e_exp.c`).
-    const HIGH: f64 = 6.931_471_803_691_238_164_9e-1;
-    const LOW: f64 = 1.908_214_929_270_587_700_02e-10;
+    const HIGH: f64 = 0.693_147_180_369_123_8;
+    const LOW: f64 = 1.908_214_929_270_587_7e-10;
     const LEAST: f64 = -708.0;
     const TERMS: [f64; 13] = [
         1.0 / 6_227_020_800.0,
