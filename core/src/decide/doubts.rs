@@ -136,7 +136,7 @@ impl Study {
         // With the loads of all scenarios, so that none is weighed anew afterwards.
         let mut solved = (*self.adviser()?.study.solved).clone();
         let gathered = Arc::make_mut(&mut solved.gathered);
-        for (load, mean) in gathered.loads.iter().zip(&mut gathered.law.mean) {
+        for (load, mean) in gathered.loads.iter().zip(&mut Arc::make_mut(&mut gathered.law).mean) {
             // The bike alone stays as it was weighed; the rider is in everything else.
             *mean += if *load == loads[0] { 0.0 } else { more };
         }

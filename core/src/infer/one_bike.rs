@@ -6,6 +6,8 @@
 //! they are ranked by how well the readings agree then. Pivots cannot be tried; they come before every suspect that leaves
 //! the readings at odds.
 
+use std::sync::Arc;
+
 use crate::infer::finding::{Finding, Suspect};
 use crate::infer::posterior::{Evidence, Posterior, RATE};
 use crate::infer::probability::chi_square_exceeds;
@@ -91,7 +93,7 @@ fn suspects(evidence: &Evidence) -> Vec<Suspect> {
         (suspect, agreement)
     };
     let mut ranked = vec![
-        tried(Suspect::Scales, &|changed| changed.loads.root *= FREE),
+        tried(Suspect::Scales, &|changed| Arc::make_mut(&mut changed.loads).root *= FREE),
         tried(Suspect::LabelUnits, &|changed| changed.priors.rate = 1.0),
         tried(Suspect::Preload, &|changed| changed.priors.preload *= FREE),
         tried(Suspect::SettledSwapped, &|changed| changed.observations.iter_mut().for_each(|one| one.side = -one.side)),

@@ -118,7 +118,7 @@ impl Observation {
 pub(crate) struct Evidence {
     pub(crate) end: Arc<dyn SprungEnd>,
     pub(crate) priors: Priors,
-    pub(crate) loads: Loads,
+    pub(crate) loads: Arc<Loads>,
     /// Force at the wheel when it hangs: minus the unsprung weight.
     pub(crate) hanging: f64,
     pub(crate) observations: Vec<Observation>,

@@ -81,7 +81,7 @@ impl SagRow {
 pub(crate) struct Gathered {
     /// Distinct loads, lightest first.
     pub(crate) loads: Vec<Load>,
-    pub(crate) law: Loads,
+    pub(crate) law: Arc<Loads>,
     pub(crate) rows: Vec<SagRow>,
     pub(crate) observations: Vec<Observation>,
     /// Place of each observation among all readings of the bike.
@@ -274,7 +274,7 @@ impl Gathered {
             observations,
             places: own().map(|(place, _)| place).collect(),
             loads,
-            law,
+            law: Arc::new(law),
             rows,
             zero,
             zeroed,
@@ -294,7 +294,7 @@ impl Gathered {
             }
         }
         not_too_many(end, all.loads.len())?;
-        all.law = load_law(end, &all.loads, masses, doubts)?;
+        all.law = Arc::new(load_law(end, &all.loads, masses, doubts)?);
         Ok(all)
     }
 

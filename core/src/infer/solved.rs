@@ -25,7 +25,7 @@ pub(crate) struct Solved {
     pub(crate) evidence: Evidence,
     pub(crate) gathered: Arc<Gathered>,
     pub(crate) posterior: Posterior,
-    pub(crate) main: MainSpring,
+    pub(crate) main: Arc<MainSpring>,
     /// What the posterior took over from earlier readings of the end, where nothing was read on this one, or too little.
     pub(crate) carried: Option<Kept>,
     /// What was found grossly wrong.
@@ -43,7 +43,7 @@ impl Solved {
     pub(crate) fn new(
         end: End,
         model: Arc<dyn SprungEnd>,
-        main: MainSpring,
+        main: Arc<MainSpring>,
         priors: Priors,
         hanging: f64,
         gathered: Arc<Gathered>,

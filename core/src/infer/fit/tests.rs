@@ -65,8 +65,16 @@ pub(crate) fn solve(end: &Straight, readings: &[Reading], priors: Priors, tape: 
     let measuring = Measuring::new(Direction::Vertical, Length::from_si(tape)).unwrap();
     let readings: Vec<&Reading> = readings.iter().collect();
     let gathered = Gathered::new(End::Rear, end, &readings, &measuring, &masses(), &[], &Doubts::AS_STATED).unwrap();
-    Solved::new(End::Rear, Arc::new(*end), main_spring(end), priors, -170.0, Arc::new(gathered), Doubts::AS_STATED)
-        .unwrap()
+    Solved::new(
+        End::Rear,
+        Arc::new(*end),
+        Arc::new(main_spring(end)),
+        priors,
+        -170.0,
+        Arc::new(gathered),
+        Doubts::AS_STATED,
+    )
+    .unwrap()
 }
 
 pub(crate) const LABEL: Priors = Priors { rate: 0.03, preload: 1e-3, friction: (40.0, 40.0) };

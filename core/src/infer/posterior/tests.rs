@@ -30,7 +30,7 @@ fn evidence(end: &Straight, loads: &Loads, observations: Vec<Observation>) -> Ev
     Evidence {
         end: Arc::new(*end),
         priors: PRIORS,
-        loads: loads.clone(),
+        loads: Arc::new(loads.clone()),
         hanging: -170.0,
         observations,
         zero: EXTENDED,

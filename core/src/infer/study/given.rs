@@ -22,7 +22,7 @@ pub(crate) struct Given {
     end: End,
     pub(super) measuring: Measuring,
     pub(super) model: Arc<EndModel>,
-    main: MainSpring,
+    main: Arc<MainSpring>,
     priors: Priors,
     /// Force at the wheel when it hangs.
     hanging: f64,
@@ -72,7 +72,7 @@ impl Given {
             friction: bike.friction_prior(end, &model)?,
         };
         let hanging = -masses.unsprung().at(end).si() * masses.gravity().si();
-        let (gathered, places) = (Arc::new(gathered), Vec::new());
+        let (main, gathered, places) = (Arc::new(main), Arc::new(gathered), Vec::new());
         Ok(Self { end, measuring, model, main, priors, hanging, gathered, doubts, places })
     }
 
@@ -89,7 +89,7 @@ impl Given {
 
     pub(super) fn solved(&self) -> Result<Solved> {
         let (model, gathered) = (Arc::clone(&self.model), Arc::clone(&self.gathered));
-        Ok(Solved::new(self.end, model, self.main.clone(), self.priors, self.hanging, gathered, self.doubts)?)
+        Ok(Solved::new(self.end, model, Arc::clone(&self.main), self.priors, self.hanging, gathered, self.doubts)?)
     }
 }
 
