@@ -11,7 +11,7 @@ use pyo3::prelude::*;
 
 use crate::bike::Bike;
 use crate::decide::advice::Decision;
-use crate::errors::run_long;
+use crate::errors::run_on;
 use crate::record::End;
 use crate::report::per_end;
 use crate::value::{AskedOf, Named};
@@ -32,7 +32,7 @@ impl Bike {
     /// 'change spring'
     #[pyo3(signature = () -> "PerEnd[Decision]")]
     fn advise<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        let advice = run_long(py, || self.0.advise())?;
+        let advice = run_on(py, &self.0, || self.0.advise())?;
         let named = advice.ends.into_iter().map(|advice| {
             (advice.end.name().to_owned(), Decision { bike: self.0.clone(), asked_of: AskedOf::default(), advice })
         });
@@ -40,7 +40,7 @@ impl Bike {
     }
     /// Advice for one end.
     fn advise_end(&self, py: Python<'_>, end: End) -> PyResult<Decision> {
-        run_long(py, || self.0.advise_end(end.0)).map(|advice| Decision {
+        run_on(py, &self.0, || self.0.advise_end(end.0)).map(|advice| Decision {
             bike: self.0.clone(),
             asked_of: AskedOf::default(),
             advice,

@@ -35,6 +35,22 @@ pub(crate) fn run<T: Send, E: Into<Error> + Send>(
     taken(py, outcome)
 }
 
+/// Rows of a file up to which an end is answered in milliseconds.
+const FEW_ROWS: usize = 200;
+
+/// As [`run`] for what a bike is asked; as [`run_long`] where it has so many readings, changes, springs on sale and scenarios that
+/// the answer may take longer than a person waits. The thread would cost an ordinary one a fifth of its time.
+pub(crate) fn run_on<T: Send, E: Into<Error> + Send>(
+    py: Python<'_>,
+    bike: &wheelrate::Bike,
+    work: impl FnOnce() -> Result<T, E> + Send,
+) -> PyResult<T> {
+    let parts = bike.parts();
+    let on_sale = parts.on_sale.front.len() + parts.on_sale.rear.len();
+    let rows = parts.readings.len() + parts.changes.len() + on_sale + parts.scenarios.len();
+    if rows > FEW_ROWS { run_long(py, work) } else { run(py, work) }
+}
+
 /// As [`run`], for what may take longer than a person waits: it goes on in a thread of its own, while this one listens for Ctrl-C
 /// and says how far the work is.
 pub(crate) fn run_long<T: Send, E: Into<Error> + Send>(

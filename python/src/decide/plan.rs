@@ -6,7 +6,7 @@ use wheelrate::decide;
 use wheelrate::units::{Share, SpringRate, Time};
 
 use crate::bike::Bike;
-use crate::errors::run_long;
+use crate::errors::run_on;
 use crate::plain::text;
 use crate::record::End;
 use crate::report::system;
@@ -143,7 +143,7 @@ impl Bike {
     /// 'clear'
     #[pyo3(signature = () -> "PerEnd[Plan]")]
     fn plan<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        let plans = run_long(py, || self.0.plan())?;
+        let plans = run_on(py, &self.0, || self.0.plan())?;
         let named = plans.into_iter().map(|plan| {
             (plan.end.name().to_owned(), Plan { bike: self.0.clone(), asked_of: AskedOf::default(), plan })
         });
@@ -156,7 +156,7 @@ impl Bike {
     /// end : {"front", "rear"}
     ///     Which end.
     fn plan_end(&self, py: Python<'_>, end: End) -> PyResult<Plan> {
-        run_long(py, || self.0.plan_end(end.0)).map(|plan| Plan {
+        run_on(py, &self.0, || self.0.plan_end(end.0)).map(|plan| Plan {
             bike: self.0.clone(),
             asked_of: AskedOf::default(),
             plan,
