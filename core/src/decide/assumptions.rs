@@ -12,10 +12,10 @@ use super::adviser::Adviser;
 use super::choice::Weighed;
 use super::next_reading::{Coming, NextReading, Task, after, spread};
 use super::predict::Setting;
-use super::tasks::Tasks;
+use super::tasks::{EXACT, Tasks};
 use crate::Result;
 use crate::bike::Assumed;
-use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, RATE};
+use crate::infer::posterior::{FRICTION, PRELOAD, RATE};
 use crate::infer::solved::Solved;
 use crate::mass::Weighing;
 use crate::record::{End, Load, SpringPrior};
@@ -155,9 +155,6 @@ struct Found {
     exact: Vec<Coming>,
     act: Option<Task>,
 }
-
-/// What an exactly known number is off by, in its own standard deviations: nothing that shows.
-pub(super) const EXACT: f64 = 1e-6;
 
 impl Adviser {
     /// Everything that was assumed here.
@@ -316,20 +313,5 @@ impl Solved {
     /// An unknown known exactly.
     fn known(&self, place: usize) -> Coming {
         Coming::new(self.unit(place, 1.0), EXACT)
-    }
-
-    /// What a part of the loads is, of unit variance, which adds this much (N) to every load that holds it.
-    pub(super) fn part_of_loads(&self, adds: f64, holds: impl Fn(&Load) -> bool) -> Coming {
-        let root = &self.evidence.loads.root;
-        let (mut derivatives, mut left) = (self.unit(LOADS, 0.0), 1.0);
-        for (row, load) in self.gathered.loads.iter().enumerate() {
-            if root[(row, row)] > 0.0 {
-                let known: f64 = (0..row).map(|k| root[(row, k)] * derivatives[LOADS + k]).sum();
-                let part = (if holds(load) { adds } else { 0.0 } - known) / root[(row, row)];
-                derivatives[LOADS + row] = part;
-                left -= part * part;
-            }
-        }
-        Coming::new(derivatives, left.max(EXACT))
     }
 }

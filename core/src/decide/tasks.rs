@@ -5,11 +5,10 @@ use core::cell::OnceCell;
 
 use crate::Result;
 use crate::decide::adviser::Adviser;
-use crate::decide::assumptions::EXACT;
 use crate::decide::next_reading::{Coming, Task, Tools};
-use crate::infer::posterior::PRELOAD;
+use crate::infer::posterior::{LOADS, PRELOAD};
 use crate::infer::solved::Solved;
-use crate::record::End;
+use crate::record::{End, Load};
 use crate::units::Quantity;
 use crate::wheel::Origin;
 
@@ -19,6 +18,9 @@ const PROTRACTOR: f64 = 0.005;
 const GAS_KNOWN: f64 = 0.2;
 const CAP_OFF: f64 = 1e-3;
 const UNSPRUNG: f64 = 0.5;
+
+/// What an exactly known number is off by, in its own standard deviations: nothing that shows.
+pub(super) const EXACT: f64 = 1e-6;
 
 /// The tasks of one end, each with its readings.
 pub(crate) struct Tasks<'a> {
@@ -72,5 +74,20 @@ impl Solved {
             tasks.push((Task::Unsprung, vec![coming]));
         }
         tasks
+    }
+
+    /// What a part of the loads is, of unit variance, which adds this much (N) to every load that holds it.
+    pub(super) fn part_of_loads(&self, adds: f64, holds: impl Fn(&Load) -> bool) -> Coming {
+        let root = &self.evidence.loads.root;
+        let (mut derivatives, mut left) = (self.unit(LOADS, 0.0), 1.0);
+        for (row, load) in self.gathered.loads.iter().enumerate() {
+            if root[(row, row)] > 0.0 {
+                let known: f64 = (0..row).map(|k| root[(row, k)] * derivatives[LOADS + k]).sum();
+                let part = (if holds(load) { adds } else { 0.0 } - known) / root[(row, row)];
+                derivatives[LOADS + row] = part;
+                left -= part * part;
+            }
+        }
+        Coming::new(derivatives, left.max(EXACT))
     }
 }
