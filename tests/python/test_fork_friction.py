@@ -86,3 +86,7 @@ def test_the_bike_gives_its_wheel_to_the_brake():
     sprung = bike.masses.sprung_load("front", "bike + rider").value
     assert rest.load[0].m_as("N") == pytest.approx(sprung.m_as("N"))
     assert rest.friction_at_wheel[0] < bike.fit_end("front").friction.value
+
+
+def test_the_page_of_the_sheet_has_the_bushes():
+    assert "The bushes of the fork, rider on" in wr.demo().sheet().to_html()
