@@ -467,18 +467,14 @@ pub fn bike() -> impl Strategy<Value = Bike> {
                 (readings, changes),
             )| {
                 let (mut targets_front, targets_rear, sale_front, sale_rear) = wishes;
-                let is_linked = front.as_ref().is_some_and(|front: &FrontEnd| front.is_linked());
-                let along = if is_linked { Direction::Vertical } else { Direction::AlongFork };
-                // The least travel in which every sag that is drawn has room.
-                let room = Length::from_si(0.105);
-                if front.as_ref().is_some_and(|front| front.is_linked() && front.full_travel() < room) {
-                    targets_front.rider_sag = None;
-                }
-                if let Some(sag) = &mut targets_front.rider_sag {
-                    sag.direction = along;
-                }
-                if let Some(sag) = &mut targets_front.free_sag {
-                    sag.direction = along;
+                let linked = front.as_ref().filter(|front: &&FrontEnd| front.is_linked()).map(Wheel::full_travel);
+                let along = if linked.is_some() { Direction::Vertical } else { Direction::AlongFork };
+                for sag in [&mut targets_front.rider_sag, &mut targets_front.free_sag] {
+                    // Some links move no further than a sag that is wanted of a fork.
+                    *sag = sag.filter(|sag| linked.is_none_or(|travel| sag.range.to < travel));
+                    if let Some(sag) = sag {
+                        sag.direction = along;
+                    }
                 }
                 let measuring = Ends {
                     front: Some(Measuring::new(along, u_front).unwrap()),
