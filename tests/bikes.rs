@@ -435,8 +435,17 @@ fn reading() -> impl Strategy<Value = Reading> {
 }
 
 pub fn bike() -> impl Strategy<Value = Bike> {
+    bike_with(front().boxed()).boxed()
+}
+
+/// The same with its front wheel on links.
+pub fn linked_bike() -> impl Strategy<Value = Bike> {
+    bike_with(linked_front().boxed()).boxed()
+}
+
+fn bike_with(front: BoxedStrategy<FrontEnd>) -> impl Strategy<Value = Bike> {
     let ends = (
-        proptest::option::of(prop_oneof![3 => front().boxed(), 1 => linked_front().boxed()]),
+        proptest::option::of(front),
         proptest::option::of(
             prop_oneof![3 => rear().boxed(), 1 => measured_rear().boxed(), 1 => checked_rear().boxed()],
         ),

@@ -72,7 +72,11 @@ fn springs(bike: &Bike, end: End) -> Vec<(String, &Preloaded)> {
     if end == End::Rear {
         return rear().into_iter().collect();
     }
-    let legs = bike.front().unwrap().fork().unwrap().legs().iter().enumerate();
+    let front = bike.front().unwrap();
+    let Ok(fork) = front.fork() else {
+        return front.main_springs().map(|spring| ("front.shock.spring".to_owned(), spring)).collect();
+    };
+    let legs = fork.legs().iter().enumerate();
     legs.filter_map(|(leg, parts)| Some((format!("front.fork.leg[{leg}].spring"), parts.spring()?))).collect()
 }
 

@@ -36,8 +36,17 @@ fn is_of_the_bike(error: &Error) -> bool {
 
 #[test]
 fn any_bike_gets_a_sheet_or_an_error_in_words() {
+    gets_a_sheet(ProptestConfig::default(), &bikes::bike());
+}
+
+#[test]
+fn any_bike_on_links_gets_a_sheet_or_an_error_in_words() {
+    gets_a_sheet(ProptestConfig::with_cases(48), &bikes::linked_bike());
+}
+
+fn gets_a_sheet(config: ProptestConfig, bikes: &impl Strategy<Value = Bike>) {
     let (all, unsettled) = (Cell::new(0), Cell::new(0));
-    let asked = TestRunner::new(ProptestConfig::default()).run(&bikes::bike(), |bike| {
+    let asked = TestRunner::new(config).run(bikes, |bike| {
         for end in End::BOTH {
             if let Ok(fit) = bike.fit_end(end) {
                 let fitted = [fit.rate.value.si(), fit.rate.standard_uncertainty.si(), fit.friction.value.si()];

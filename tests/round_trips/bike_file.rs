@@ -5,21 +5,35 @@ use wheelrate::Bike;
 use wheelrate::demo::PATROL;
 use wheelrate::units::Quantity;
 
-use crate::bikes::bike;
+use crate::bikes::{bike, linked_bike};
 
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(96))]
 
     #[test]
     fn every_bike_reads_back_equal(bike in bike()) {
-        let toml = bike.to_toml();
-        prop_assert_eq!(&Bike::from_toml(&toml).map_err(|error| TestCaseError::fail(format!("{error}\n{toml}")))?, &bike);
-        let json = bike.to_json();
-        prop_assert_eq!(&Bike::from_json(&json).map_err(|error| TestCaseError::fail(format!("{error}\n{json}")))?, &bike);
-        let serde: Bike = serde_json::from_str(&serde_json::to_string(&bike).unwrap()).unwrap();
-        prop_assert_eq!(&serde, &bike);
-        prop_assert_eq!(Bike::from_toml(&toml).unwrap().to_toml(), toml, "writing settles at once");
+        reads_back_equal(&bike)?;
     }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn every_bike_on_links_reads_back_equal(bike in linked_bike()) {
+        reads_back_equal(&bike)?;
+    }
+}
+
+fn reads_back_equal(bike: &Bike) -> Result<(), TestCaseError> {
+    let toml = bike.to_toml();
+    prop_assert_eq!(&Bike::from_toml(&toml).map_err(|error| TestCaseError::fail(format!("{error}\n{toml}")))?, bike);
+    let json = bike.to_json();
+    prop_assert_eq!(&Bike::from_json(&json).map_err(|error| TestCaseError::fail(format!("{error}\n{json}")))?, bike);
+    let serde: Bike = serde_json::from_str(&serde_json::to_string(bike).unwrap()).unwrap();
+    prop_assert_eq!(&serde, bike);
+    prop_assert_eq!(Bike::from_toml(&toml).unwrap().to_toml(), toml, "writing settles at once");
+    Ok(())
 }
 
 #[test]
