@@ -39,7 +39,7 @@ pub(crate) fn run<T: Send, E: Into<Error> + Send>(
 const FEW_ROWS: usize = 200;
 
 /// As [`run`] for what a bike is asked; as [`run_long`] where it has so many readings, changes, springs on sale and scenarios that
-/// the answer may take longer than a person waits. The thread would cost an ordinary one a fifth of its time.
+/// the answer may take longer than a person waits. The thread would cost an ordinary one 20 µs at best.
 pub(crate) fn run_on<T: Send, E: Into<Error> + Send>(
     py: Python<'_>,
     bike: &wheelrate::Bike,
