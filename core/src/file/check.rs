@@ -44,7 +44,7 @@ pub fn check(text: &str) -> Vec<Fault> {
 /// As [`check`], for a bike file in JSON.
 #[must_use]
 pub fn check_json(text: &str) -> Vec<Fault> {
-    match within_limits(text).map(|text| json_text::read(text)) {
+    match within_limits(text).map(json_text::read) {
         Ok(Ok(node)) => faults_of(Source { text, node }, Faults::new()),
         Ok(Err(syntax)) => Faults::of_grammar(text, vec![syntax]).finish(Some(text)),
         Err(error) => error.faults,

@@ -52,7 +52,7 @@ pub struct Bushes {
 /// What else than its load the axle of a fork takes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FrontBrake {
-    /// FrontBrake force as a share of the wheel's load on the ground.
+    /// Braking force as a share of the wheel's load on the ground.
     pub share: Share,
     /// Height of the axle over the ground.
     pub radius: Length,
