@@ -7,6 +7,7 @@ use proptest::prelude::*;
 use proptest::test_runner::TestRunner;
 use wheelrate::Bike;
 use wheelrate::bike::{BikeParts, SagConversion};
+use wheelrate::decide::Today;
 use wheelrate::demo::PATROL;
 use wheelrate::error::{BikeError, Error, SetupError};
 use wheelrate::record::{
@@ -112,6 +113,29 @@ fn advice_history_scenarios_plan_and_sheet_never_disagree() {
         assert!(agreed.get() > 0, "no bike has a decision");
     };
     std::thread::Builder::new().stack_size(STACK).spawn(ask).unwrap().join().unwrap();
+}
+
+/// `u(sag) = |∂sag/∂preload|·u(preload)`, where little else is uncertain: more preload makes the wheel hang lower on its top-out
+/// spring, and sags are counted from there.
+#[test]
+fn sags_move_with_where_a_top_out_spring_holds_the_wheel() {
+    let alone = PATROL.split("[[reading]]").next().unwrap();
+    let text = alone
+        .replacen("bump_stop = {", "top_out = { rate = \"160 N/mm\", acts_over = \"14 mm\" }\nbump_stop = {", 1)
+        .replacen("[prior.rear]\nrate_tolerance = \"5 %\"", "[prior.rear]\nrate_tolerance = \"0.1 %\"", 1)
+        .replacen("preload_uncertainty = \"1 mm\"", "preload_uncertainty = \"8 mm\"", 1);
+    let at = |preload: &str| {
+        let bike = Bike::from_toml(&text.replacen("preload = \"14 mm\"", &format!("preload = \"{preload}\""), 1));
+        bike.unwrap().advise_end(End::Rear).unwrap().today
+    };
+    let [less, here, more] = ["13.9 mm", "14 mm", "14.1 mm"].map(at);
+    let slope = |sag: fn(&Today) -> Length| (sag(&more) - sag(&less)).si() / 0.2e-3;
+    // A tenth: scales, label and the tape make up some of it.
+    let ratio = here.rider_sag.standard_uncertainty.si() / (slope(|today| today.rider_sag.value).abs() * 8e-3);
+    assert!((0.98..1.1).contains(&ratio), "{ratio}: {:?}", here.rider_sag);
+    // The free sag lies where the top-out spring still works: there both move alike, and the preload leaves nothing open.
+    let free = slope(|today| today.free_sag.value);
+    assert!(free.abs() < 0.1 && here.free_sag.standard_uncertainty.si() < 1e-3, "{free}: {:?}", here.free_sag);
 }
 
 proptest! {

@@ -184,12 +184,20 @@ impl Adviser {
         let full = self.solved().evidence.end.full_travel();
         let inside = travel.value.clamp(0.0, full);
         let at = |travel: f64| self.model.kinematics(travel).ok_or(SetupError::Singular);
-        let (Kinematics { tape: sag, tape_slope: slope, .. }, hanging) =
-            (at(inside)?, at(self.solved().hanging_travel())?.tape);
+        let Kinematics { tape: sag, tape_slope: slope, .. } = at(inside)?;
         let mut gradient: Vec<f64> = travel.gradient.iter().map(|g| g * slope).collect();
-        let ways = gradient.iter_mut().skip(self.solved().evidence.unknowns());
+        let first_way = self.solved().evidence.unknowns();
+        let ways = gradient.iter_mut().skip(first_way);
         ways.zip(self.model.path(inside)).for_each(|(to, by)| *to += by.tape);
-        Ok(Derived { value: sag + slope * (travel.value - inside) - hanging, gradient })
+        let value = sag + slope * (travel.value - inside);
+        let Some(hanging) = self.solved().hanging() else {
+            return Ok(Derived { value: value - at(0.0)?.tape, gradient });
+        };
+        let hung = at(hanging.value)?;
+        gradient.iter_mut().zip(&hanging.gradient).for_each(|(to, by)| *to -= hung.tape_slope * by);
+        let ways = gradient.iter_mut().skip(first_way);
+        ways.zip(self.model.path(hanging.value)).for_each(|(to, by)| *to -= by.tape);
+        Ok(Derived { value: value - hung.tape, gradient })
     }
 
     pub(crate) fn tools(&self) -> Result<Tools> {

@@ -132,7 +132,7 @@ impl Solved {
             degrees,
             probability: chi_square_exceeds(self.posterior.cost, degrees),
         };
-        let hangs = self.hanging_travel();
+        let hanging = self.hanging();
         let loads = self.gathered.loads.iter().enumerate().filter_map(|(place, load)| {
             let travel = self.travel(place)?;
             let stated = self.evidence.loads.root.row(place).norm();
@@ -143,7 +143,7 @@ impl Solved {
                     standard_uncertainty: Force::from_si(stated),
                 },
                 fitted: self.uncertain(&self.load(place)),
-                sag: self.uncertain(&Derived { value: travel.value - hangs, ..travel }),
+                sag: self.uncertain(&Self::from_hanging(travel, hanging.as_ref())),
             })
         });
         let readings = residual::check(self);

@@ -233,10 +233,9 @@ impl Truth {
         add(RATE, fitted.factor(), self.factor);
         add(PRELOAD, fitted.preload(), fitted.main.preload.si() + self.preload);
         add(FRICTION, fitted.friction(), self.friction);
-        let hung = fitted.hanging_travel();
+        let hanging = fitted.hanging();
         for (load, sag) in self.sags.iter().enumerate().filter_map(|(load, sag)| Some((load, (*sag)?))) {
-            let found = fitted.travel(load)?;
-            add(SAGS + load, Derived { value: found.value - hung, ..found }, sag);
+            add(SAGS + load, Solved::from_hanging(fitted.travel(load)?, hanging.as_ref()), sag);
         }
         Some(())
     }

@@ -9,7 +9,7 @@ use crate::error::SetupError;
 use crate::infer::doubts::{Doubts, Habit};
 use crate::infer::faults::Faults;
 use crate::infer::kept::Kept;
-use crate::infer::model::{SprungEnd, settle_exactly};
+use crate::infer::model::{SprungEnd, WheelForce, settle_exactly};
 use crate::infer::path::OnPath;
 use crate::infer::posterior::{Evidence, FRICTION, LOADS, PRELOAD, Posterior, Priors, RATE};
 use crate::infer::readings::Gathered;
@@ -155,14 +155,20 @@ impl Solved {
         let [factor, preload, ..] = self.evidence.physical(&self.posterior.unknowns);
         let guess = self.near(load);
         let (_, travel, wheel) = settle_exactly(self.evidence.end.as_ref(), weight.value, factor, preload, guess)?;
-        let mut gradient: Vec<f64> = weight.gradient.iter().map(|g| g / wheel.rate).collect();
+        Some(self.resting(&weight.gradient, travel, &wheel))
+    }
+
+    /// The travel at which a load rests, by the derivatives of the load.
+    fn resting(&self, load: &[f64], travel: f64, wheel: &WheelForce) -> Derived {
+        let [factor, preload, ..] = self.evidence.physical(&self.posterior.unknowns);
+        let mut gradient: Vec<f64> = load.iter().map(|g| g / wheel.rate).collect();
         gradient[RATE] -= wheel.per_factor * factor * self.evidence.priors.rate / wheel.rate;
         gradient[PRELOAD] -= wheel.per_preload * self.evidence.priors.preload / wheel.rate;
         if let Some(on) = OnPath::new(self.evidence.end.as_ref(), travel, factor, preload) {
             let ways = gradient.iter_mut().skip(self.evidence.unknowns());
             ways.zip(on.wheel_forces()).for_each(|(to, force)| *to -= force / wheel.rate);
         }
-        Some(Derived { value: travel, gradient })
+        Derived { value: travel, gradient }
     }
 
     /// Wheel rate where the springs carry a load.
@@ -173,11 +179,19 @@ impl Solved {
             .map(|(_, _, wheel)| wheel.rate)
     }
 
-    /// Where the wheel hangs off the ground: 0, but for a top-out spring.
-    pub(crate) fn hanging_travel(&self) -> f64 {
+    /// Where the wheel hangs off the ground; `None` on the stop, from which only a top-out spring holds it.
+    pub(crate) fn hanging(&self) -> Option<Derived> {
         let [factor, preload, ..] = self.evidence.physical(&self.posterior.unknowns);
-        let hangs = settle_exactly(self.evidence.end.as_ref(), self.evidence.hanging, factor, preload, 0.0);
-        hangs.map_or(0.0, |(_, travel, _)| travel.max(0.0))
+        let (_, travel, wheel) =
+            settle_exactly(self.evidence.end.as_ref(), self.evidence.hanging, factor, preload, 0.0)?;
+        (travel > 0.0).then(|| self.resting(&vec![0.0; self.evidence.all_unknowns()], travel, &wheel))
+    }
+
+    /// Travel from where the wheel hangs.
+    pub(crate) fn from_hanging(travel: Derived, hanging: Option<&Derived>) -> Derived {
+        let Some(hanging) = hanging else { return travel };
+        let gradient = travel.gradient.iter().zip(&hanging.gradient).map(|(one, other)| one - other).collect();
+        Derived { value: travel.value - hanging.value, gradient }
     }
 }
 

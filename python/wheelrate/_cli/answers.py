@@ -140,7 +140,7 @@ def targets(file: str | None, practice: str | None, end: End | None, as_json: bo
     given = Given(file, practice)
     bike = given.bike
 
-    def ask() -> PerEnd[Any]:
+    def ask() -> dict[str, Any]:
         found = {name: bike.practice(cast("End", name)) for name in bike.ends if end in (None, name)}
         if bike.ends and not any(found.values()):
             known = ", ".join(bike.common_practice.disciplines)
