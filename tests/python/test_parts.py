@@ -75,7 +75,12 @@ PARTS = {
         heights={"bike": "560 mm", "rider": "1200 mm", "stretcher": "1000 mm"},
         pitch_inertias={"bike": "22 kg m2", "rider": "12 kg m2"},
     ),
-    "front": wr.FrontEnd(wr.Fork("290 mm", "26.5 deg", FRONT_LEG), ["905 mm", "-150 mm"]),
+    "front": wr.FrontEnd(
+        wr.Fork("290 mm", "26.5 deg", FRONT_LEG).with_bushes(
+            wr.Bushes("200 mm", "400 mm", axle_offset="35 mm", coefficient=0.02, coefficient_uncertainty=0.01)
+        ),
+        ["905 mm", "-150 mm"],
+    ),
     "rear": wr.RearEnd(
         LINKAGE, SHOCK, caliper="swingarm", final_drive=wr.Sprockets(["88 mm", "4 mm"], (13, 49), "15.875 mm")
     ),
