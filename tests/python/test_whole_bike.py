@@ -262,6 +262,16 @@ def test_a_correction_is_the_root_that_scipy_finds():
     raised = next(one.moves[0].by for one in found if one.moves[0].lever == "fork_raised")
     agree("tubes raised for a trail of 121 mm, in mm", raised.m_as("mm"), brentq(missed, 0, 20), close)
 
+    fitted = wr.demo().rear.shock.spring
+
+    def missed_wound(more):
+        set_to = (fitted.spring.rate, (fitted.preload.m_as("mm") + more, "mm"))
+        stance = whole.effect_of(rear_spring=set_to).after.stance
+        return wr.Steering(stance.rake, "55 mm", stance.axle_height["front"]).trail.m_as("mm") - 121
+
+    wound = next(one.moves[0].by for one in found if one.moves[0].lever == "rear_preload")
+    agree("preload of the shock for a trail of 121 mm, in mm", wound.m_as("mm"), brentq(missed_wound, 0, 10), close)
+
     there = whole.effect_of(fork_raised="7 mm", shock_longer="2 mm").after.stance
 
     def both(by):
@@ -274,6 +284,19 @@ def test_a_correction_is_the_root_that_scipy_finds():
     moved = [move.by.m_as("mm") for move in pair.moves]
     weak = Tolerance("trail and rake go together, so that a micrometre of trail is ten of either lever", abs=1e-2)
     agree("clamps and shock length for trail and rake, in mm", moved, list(fsolve(both, [5, 1], xtol=1e-12)), weak)
+
+
+def test_a_tyre_rate_of_exact_loads_is_the_line_of_polyfit():
+    """NumPy's least squares of height on load, weighted by the error of a height, and its unscaled covariance."""
+    loads, heights = np.array([400.0, 700, 1000, 1300, 1600]), np.array([341.3, 338.6, 337.2, 334.1, 332.3])
+    found = wr.tyre_rate((loads, "N"), (heights, "mm"), load_uncertainty="0 N", height_uncertainty="0.6 mm")
+    (slope, radius), covariance = np.polyfit(loads, heights, 1, w=np.full(5, 1 / 0.6), cov="unscaled")
+    spreads = np.sqrt(np.diag(covariance)) * [slope**-2, 1]
+    close = Tolerance("rounding of a least-squares line by SVD and by sums about the mean", rel=1e-9)
+    agree("rate of a tyre of exact loads, in N/mm", found.rate.value.m_as("N/mm"), -1 / slope, close)
+    agree("its uncertainty, in N/mm", found.rate.standard_uncertainty.m_as("N/mm"), spreads[0], close)
+    agree("radius of the unloaded tyre of exact loads, in mm", found.radius.value.m_as("mm"), radius, close)
+    agree("its uncertainty, in mm", found.radius.standard_uncertainty.m_as("mm"), spreads[1], close)
 
 
 def test_a_tyre_rate_is_the_line_with_errors_in_both_readings():
