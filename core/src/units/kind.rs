@@ -217,7 +217,12 @@ kinds! {
     /// Frequency.
     FREQUENCY = "frequency": [unit("Hz", &["1/s"], 1.0, 1.0), unit("kHz", &[], 1000.0, 1.0)];
     /// Time.
-    TIME = "time": [unit("s", &[], 1.0, 1.0), unit("ms", &[], 1.0, 1000.0)];
+    TIME = "time": [
+        unit("s", &[], 1.0, 1.0),
+        unit("ms", &[], 1.0, 1000.0),
+        unit("min", &[], 60.0, 1.0),
+        unit("h", &[], 3600.0, 1.0),
+    ];
     /// Velocity.
     VELOCITY = "velocity": [
         unit("m/s", &[], 1.0, 1.0),
