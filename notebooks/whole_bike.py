@@ -435,41 +435,7 @@ print(
 )
 
 # %% [markdown]
-# ### The other way round
-#
-# Which setting gives a trail that is wanted? Each lever within its room; change the wish, or how far your clamps go, and run
-# the cell again:
-
-# %%
-wanted = (bike.whole.settle().stance.trail.m_as("mm") - 3, "mm")
-for found in bike.whole.corrections(
-    trail=wanted, fork_raised=["-5 mm", "8 mm"], shock_longer=["0 mm", "6 mm"]
-):
-    moves = ", ".join(
-        f"{move.words}: " + (f"{move.by.m_as('mm'):+.1f} mm" if move.by else "never")
-        for move in found.moves
-    )
-    print(
-        "reaches it:" if found.is_reachable else "too far:   ",
-        moves,
-        f"-> trail {found.effect.after.stance.trail.m_as('mm'):.1f} mm",
-    )
-
-# %% [markdown]
-# ### How stiff are the tyres?
-#
-# Scales under the wheel, a ruler at the axle, and somebody who leans on the bike: $h = R_0 - W/k$, errors in both. Change a
-# reading, or how well it was read:
-
-# %%
-on_scales, axle = [52, 75, 101, 128], [341.9, 340.6, 338.6, 336.4]
-load = [one * 9.80665 for one in on_scales]
-tyre = wr.tyre_rate(
-    (load, "N"), (axle, "mm"), load_uncertainty="5 N", height_uncertainty="0.4 mm"
-)
-print(f"tyre {tyre.rate}, radius unloaded {tyre.radius}, misfit {tyre.misfit:.1f}")
-rough = wr.tyre_rate_of_footprint("990 N", "125 mm", tyre.radius.value)
-print(f"from a footprint of 125 mm: {rough.rate}")
+# Which setting gives a trail that is wanted, and what a softer tyre does to it: the notebook `tyres_and_trail.py`.
 
 # %% [markdown]
 # ## Before you touch a bike
