@@ -271,7 +271,7 @@ fn what_stays_closed_says_so() {
     };
     let (part, why) = purpose(bike.whole().stances().unwrap_err());
     assert_eq!(part, "front.fork");
-    assert_eq!(why, "the front end is one of your own, and what is asked needs a fork");
+    assert_eq!(why, "the front end is one of your own, and what is asked needs a fork or a linkage");
     let mut both = bike.parts().clone();
     both.front = demo().parts().front.clone();
     let error = Bike::new(both).unwrap_err();
