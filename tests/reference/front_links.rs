@@ -231,6 +231,62 @@ fn unequal_links_turn_the_upright_as_freudenstein_says() {
     }
 }
 
+/// R. L. Norton, *Design of Machinery*, Examples 4-1 and 6-7 (values from memory): links 40, 120, 80, ground 100, in mm; at a crank
+/// of 40° the coupler stands at 20.298° and turns by −4.121 for 25 of the crank. Here the coupler is the upright, drawn at 50°.
+#[test]
+fn an_upright_on_the_four_bar_of_norton() {
+    const HALF_OF_LAST_DIGIT: Tolerance = Tolerance::absolute(5e-4, "half of the last printed digit");
+    const DRAWN: f64 = 50.0;
+    let [a, b, c, d] = [0.04, 0.12, 0.08, 0.1];
+    let way = |length: f64, angle: f64| {
+        let turned = (angle + 90.0).to_radians();
+        [length * turned.cos(), length * turned.sin()]
+    };
+    let plus = |one: [f64; 2], other: [f64; 2]| [one[0] + other[0], one[1] + other[1]];
+    // Drawn where both ends of the coupler are at their distances: Freudenstein's equation, open.
+    let (sin, cos) = DRAWN.to_radians().sin_cos();
+    let (k1, k4, k5) = (d / a, d / b, (c * c - d * d - a * a - b * b) / (2.0 * a * b));
+    let (p, q, r) = (cos - k1 + k4 * cos + k5, -2.0 * sin, k1 + (k4 - 1.0) * cos + k5);
+    let drawn = (2.0 * ((-q - (q * q - 4.0 * p * r).sqrt()) / (2.0 * p)).atan()).to_degrees();
+    let ground = [0.66, 0.24];
+    let near = plus(ground, way(a, DRAWN));
+    let far = plus(near, way(b, drawn));
+    let points = [
+        ("near_pivot", ground),
+        ("far_pivot", plus(ground, way(d, 0.0))),
+        ("near", near),
+        ("far", far),
+        ("axle", plus(far, [0.1, -0.2])),
+        ("eye", [0.5 * (near[0] + far[0]), 0.5 * (near[1] + far[1])]),
+        ("mount", [0.6, 0.7]),
+    ];
+    let bodies: [(&str, &[&str]); 4] = [
+        ("frame", &["near_pivot", "far_pivot", "mount"]),
+        ("crank", &["near_pivot", "near"]),
+        ("rocker", &["far_pivot", "far"]),
+        ("upright", &["near", "far", "axle", "eye"]),
+    ];
+    let front = end(&points, &bodies, ("mount", "eye"), 0.008, 1).with_steering_body("upright".to_owned()).unwrap();
+    let crank = |travel: f64| {
+        let pose = front.linkage().unwrap().pose(m(travel)).unwrap();
+        let [x, z] = pose.iter().find(|(point, _)| *point == "near").unwrap().1.map(|part| part.si());
+        (z - ground[1]).atan2(x - ground[0]).to_degrees() - 90.0
+    };
+    // The crank goes down as the wheel goes up.
+    let travel_at = |angle: f64| {
+        let (mut low, mut high) = (0.0, front.full_travel().si());
+        for _ in 0..60 {
+            let middle = 0.5 * (low + high);
+            if crank(middle) > angle { low = middle } else { high = middle }
+        }
+        low
+    };
+    let rake = |angle: f64| steering(&front, travel_at(angle)).rake.si().to_degrees();
+    agree!(rake(40.0) - RAKE.to_degrees() + drawn, 20.298, HALF_OF_LAST_DIGIT, "angle of the upright (deg)");
+    let ratio = (rake(40.1) - rake(39.9)) / 0.2;
+    agree!(25.0 * ratio, -4.121, HALF_OF_LAST_DIGIT, "turn of the upright for 25 of the crank");
+}
+
 /// Braked so gently that everything is straight, and more than the searches resolve (m/s²).
 const GENTLE: f64 = 0.01;
 
