@@ -24,7 +24,7 @@ use wheelrate::units::{
     AbsolutePressure, Acceleration, Angle, DampingRate, Force, GaugePressure, Length, Mass, MomentOfInertia, Quantity,
     Share, SpringRate, Temperature, Velocity, Volume, WheelRate,
 };
-use wheelrate::wheel::{FinalDrive, FrontEnd, PivotUncertainty, RearEnd, Sprockets, Wheel};
+use wheelrate::wheel::{FinalDrive, FrontEnd, PivotUncertainty, RearEnd, Sprockets, Tyre, TyreReadings, Wheel};
 
 /// A quantity anywhere in a range, in SI units.
 fn any<Q: Quantity>(low: f64, high: f64) -> impl Strategy<Value = Q> {
@@ -378,10 +378,30 @@ fn frame_points() -> impl Strategy<Value = Vec<(String, [Length; 2])>> {
         .prop_map(|points| points.into_iter().collect())
 }
 
+fn tyre() -> impl Strategy<Value = Tyre> {
+    let rate = || any::<WheelRate>(1e5, 3e5);
+    let read = (rate(), mm(300.0, 400.0), any::<Force>(1.0, 30.0), mm(0.1, 1.0), 2..6_u32).prop_map(
+        |(rate, radius, load_uncertainty, height_uncertainty, count)| {
+            let rows = (0..count).map(|row| {
+                let load = Force::from_si(400.0 + 310.0 * f64::from(row));
+                (load, radius - Length::from_si(load.si() / rate.si()))
+            });
+            let mut readings = TyreReadings::new(rows.collect());
+            (readings.load_uncertainty, readings.height_uncertainty) = (load_uncertainty, height_uncertainty);
+            Tyre::read(readings).unwrap()
+        },
+    );
+    prop_oneof![
+        rate().prop_map(|rate| Tyre::stated(rate).unwrap()),
+        (rate(), any::<WheelRate>(1e3, 9e4)).prop_map(|(rate, off)| Tyre::uncertain(rate, off).unwrap()),
+        read,
+    ]
+}
+
 fn wheels() -> impl Strategy<Value = Wheels> {
     let wheel = || {
-        (mm(250.0, 400.0), proptest::option::of(any::<WheelRate>(1e5, 3e5)))
-            .prop_map(|(radius, tyre)| WheelAndTyre::new(radius, tyre).unwrap())
+        (mm(250.0, 400.0), proptest::option::of(tyre()))
+            .prop_map(|(radius, tyre)| WheelAndTyre::with_tyre(radius, tyre).unwrap())
     };
     (mm(-20.0, 90.0), wheel(), wheel())
         .prop_map(|(offset, front, rear)| Wheels::new(offset, Ends { front, rear }).unwrap())

@@ -89,7 +89,7 @@ pub use settle::{Equilibrium, Settling, Stability};
 pub(crate) use settle::{Rest, rest, rest_on, rest_under};
 pub use state::{WheelCurve, WheelState};
 pub(crate) use table::{Carried, EndTable, Exact, Held, Nodes, Sample};
-pub use tyre::{FOOTPRINT, TyreRate};
+pub use tyre::{FOOTPRINT, Tyre, TyreRate, TyreReadings};
 
 use core::fmt::Debug;
 

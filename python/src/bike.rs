@@ -226,7 +226,7 @@ impl Bike {
     /// What the ends stand on.
     #[getter]
     fn wheels(&self, py: Python<'_>) -> PyResult<Wheels> {
-        run(py, || self.0.wheels().copied()).map(Wheels)
+        run(py, || self.0.wheels().cloned()).map(Wheels)
     }
     /// The same bike with these scenarios in place of its own.
     ///

@@ -10,16 +10,18 @@ pub(crate) mod targets;
 pub(crate) mod usual;
 
 use pyo3::prelude::*;
-use pyo3::types::{IntoPyDict, PyDict};
+use pyo3::types::PyDict;
 #[cfg(feature = "introspection")]
 use pyo3::{inspect::PyStaticExpr, type_hint_identifier};
+use wheelrate::error::BikeError;
 use wheelrate::record::{self, Ends, Load, Settled};
 use wheelrate::units::{Length, Share, WheelRate};
+use wheelrate::wheel::Tyre;
 
 use crate::errors::{exception, raise, run};
 use crate::plain::Text;
 use crate::units::{Given, Out, read_optional};
-use crate::value::{Named, getters};
+use crate::value::{Named, core_class, getters};
 
 /// One end of the bike, by its name.
 #[derive(Clone, Copy)]
@@ -70,6 +72,8 @@ pub(crate) fn load(py: Python<'_>, text: &str) -> PyResult<Load> {
 ///     Axle over the ground, tyre unloaded; loaded where no tyre rate is given.
 /// front_tyre, rear_tyre : wheel rate, optional
 ///     Vertical rate of each tyre; rigid unless given.
+/// front_tyre_uncertainty, rear_tyre_uncertainty : wheel rate, optional
+///     Standard uncertainty of that rate.
 #[pyclass(module = "wheelrate", frozen, eq, weakref, from_py_object)]
 #[derive(Clone, PartialEq)]
 pub(crate) struct Wheels(pub(crate) record::Wheels);
@@ -83,16 +87,40 @@ getters! {
         /// Rear axle over the ground.
         rear_radius: Out<Length> = |wheels| Out(wheels.0.ends.rear.radius);
         /// Vertical rate of the front tyre; None for a rigid one.
-        front_tyre: Option<Out<WheelRate>> = |wheels| wheels.0.ends.front.tyre.map(Out);
+        front_tyre: Option<Out<WheelRate>> = |wheels| wheels.0.ends.front.tyre_rate().map(Out);
         /// Vertical rate of the rear tyre; None for a rigid one.
-        rear_tyre: Option<Out<WheelRate>> = |wheels| wheels.0.ends.rear.tyre.map(Out);
+        rear_tyre: Option<Out<WheelRate>> = |wheels| wheels.0.ends.rear.tyre_rate().map(Out);
+        /// Standard uncertainty of the front tyre's rate, stated or from its readings; None where nothing is said of it.
+        front_tyre_uncertainty: Option<Out<WheelRate>> = |wheels| doubt(&wheels.0.ends.front).map(Out);
+        /// Standard uncertainty of the rear tyre's rate, stated or from its readings; None where nothing is said of it.
+        rear_tyre_uncertainty: Option<Out<WheelRate>> = |wheels| doubt(&wheels.0.ends.rear).map(Out);
+    }
+}
+
+core_class!(Wheels(record::Wheels));
+
+fn doubt(wheel: &record::WheelAndTyre) -> Option<WheelRate> {
+    wheel.tyre.as_ref().and_then(Tyre::uncertainty)
+}
+
+/// A tyre from its rate and that rate's uncertainty.
+fn tyre(end: &str, rate: Option<WheelRate>, uncertainty: Option<WheelRate>) -> wheelrate::Result<Option<Tyre>> {
+    match (rate, uncertainty) {
+        (Some(rate), Some(uncertainty)) => Ok(Some(Tyre::uncertain(rate, uncertainty)?)),
+        (Some(rate), None) => Ok(Some(Tyre::stated(rate)?)),
+        (None, None) => Ok(None),
+        (None, Some(_)) => {
+            let purpose = format!("`{end}_tyre_uncertainty` is of it");
+            Err(BikeError::Missing { part: format!("{end}_tyre"), purpose }.into())
+        }
     }
 }
 
 #[pymethods]
 impl Wheels {
     #[new]
-    #[pyo3(signature = (*, fork_offset, front_radius, rear_radius, front_tyre=None, rear_tyre=None))]
+    #[pyo3(signature = (*, fork_offset, front_radius, rear_radius, front_tyre=None, rear_tyre=None, front_tyre_uncertainty=None, rear_tyre_uncertainty=None))]
+    #[allow(clippy::too_many_arguments, reason = "all that the wheels are made of")]
     fn new(
         py: Python<'_>,
         fork_offset: Given<'_, Length>,
@@ -100,23 +128,22 @@ impl Wheels {
         rear_radius: Given<'_, Length>,
         front_tyre: Option<Given<'_, WheelRate>>,
         rear_tyre: Option<Given<'_, WheelRate>>,
+        front_tyre_uncertainty: Option<Given<'_, WheelRate>>,
+        rear_tyre_uncertainty: Option<Given<'_, WheelRate>>,
     ) -> PyResult<Self> {
         let fork_offset = fork_offset.read("fork_offset")?;
         let (front, rear) = (front_radius.read("front_radius")?, rear_radius.read("rear_radius")?);
         let tyres = (read_optional(front_tyre, "front_tyre")?, read_optional(rear_tyre, "rear_tyre")?);
+        let doubts = (
+            read_optional(front_tyre_uncertainty, "front_tyre_uncertainty")?,
+            read_optional(rear_tyre_uncertainty, "rear_tyre_uncertainty")?,
+        );
         run(py, || {
-            let front = record::WheelAndTyre::new(front, tyres.0)?;
-            let rear = record::WheelAndTyre::new(rear, tyres.1)?;
-            record::Wheels::new(fork_offset, Ends { front, rear })
+            let front = record::WheelAndTyre::with_tyre(front, tyre("front", tyres.0, doubts.0)?)?;
+            let rear = record::WheelAndTyre::with_tyre(rear, tyre("rear", tyres.1, doubts.1)?)?;
+            Ok::<_, wheelrate::Error>(record::Wheels::new(fork_offset, Ends { front, rear })?)
         })
         .map(Self)
-    }
-    #[pyo3(signature = () -> "tuple[tuple[()], dict[str, str]]")]
-    fn __getnewargs_ex__<'py>(&self, py: Python<'py>) -> PyResult<((), Bound<'py, PyDict>)> {
-        Ok(((), self.named().into_py_dict(py)?))
-    }
-    fn __hash__(&self) -> u64 {
-        crate::value::hash(&self.0)
     }
     fn __repr__(&self) -> String {
         let named: Vec<String> = self.named().map(|(name, text)| format!("{name}='{text}'")).collect();
@@ -125,13 +152,18 @@ impl Wheels {
 }
 
 impl Wheels {
-    /// What the constructor takes, by name.
+    /// What the constructor takes, by name; the rate of a tyre that was read with the uncertainty that the readings leave.
     fn named(&self) -> impl Iterator<Item = (&'static str, String)> {
         let text = wheelrate::units::to_text::<Length>;
-        let Ends { front, rear } = self.0.ends;
+        let Ends { front, rear } = &self.0.ends;
         let lengths =
             [("fork_offset", self.0.fork_offset), ("front_radius", front.radius), ("rear_radius", rear.radius)];
-        let tyres = [("front_tyre", front.tyre), ("rear_tyre", rear.tyre)];
+        let tyres = [
+            ("front_tyre", front.tyre_rate()),
+            ("rear_tyre", rear.tyre_rate()),
+            ("front_tyre_uncertainty", doubt(front)),
+            ("rear_tyre_uncertainty", doubt(rear)),
+        ];
         let tyres = tyres.into_iter().filter_map(|(name, tyre)| Some((name, wheelrate::units::to_text(tyre?))));
         lengths.into_iter().map(move |(name, length)| (name, text(length))).chain(tyres)
     }

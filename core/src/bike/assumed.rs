@@ -68,7 +68,7 @@ fn kind(parts: &BikeParts) -> &'static str {
 
 fn usual(parts: &BikeParts) -> Usual {
     let usual = Usual::of(kind(parts)).unwrap_or(Usual::any());
-    let radii = parts.wheels.map_or(Ends::default(), |wheels| wheels.ends.map(|wheel| Some(wheel.radius)));
+    let radii = parts.wheels.clone().map_or(Ends::default(), |wheels| wheels.ends.map(|wheel| Some(wheel.radius)));
     // Figures of one's own come last: a share that was weighed goes with no other wheel.
     parts.usual.over(&parts.usual.over(usual).on_wheels(radii))
 }

@@ -99,8 +99,8 @@ impl Bike {
                 note(BikePart::OnSale(end, row), check::positive("rate", *rate).map(drop).map_err(Error::from));
             }
         }
-        if let Some(Wheels { fork_offset, ends }) = self.parts.wheels {
-            note(BikePart::Wheels, Wheels::new(fork_offset, ends).map(drop).map_err(Error::from));
+        if let Some(Wheels { fork_offset, ends }) = &self.parts.wheels {
+            note(BikePart::Wheels, Wheels::new(*fork_offset, ends.clone()).map(drop).map_err(Error::from));
         }
         let mut names = HashSet::new();
         for (name, at) in &self.parts.frame_points {

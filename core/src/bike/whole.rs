@@ -74,7 +74,7 @@ impl<'a> WholeBike<'a> {
         let (wheels, masses) = (self.bike.wheels()?, self.bike.masses()?);
         let on_road = |end: End| RoadWheel {
             radius: wheels.ends.at(end).radius,
-            tyre: wheels.ends.at(end).tyre,
+            tyre: wheels.ends.at(end).tyre_rate(),
             unsprung: *masses.unsprung().at(end),
         };
         let parts = ChassisParts {
@@ -126,7 +126,7 @@ impl<'a> WholeBike<'a> {
         let parts = MovingParts {
             sprung: masses.sprung_mass(end, load)?.value,
             unsprung: *masses.unsprung().at(end),
-            tyre: wheels.and_then(|wheels| wheels.ends.at(end).tyre).ok_or_else(lacks_tyre)?,
+            tyre: wheels.and_then(|wheels| wheels.ends.at(end).tyre_rate()).ok_or_else(lacks_tyre)?,
             friction,
             damper: damper.map_or_else(own, Ok)?,
         };

@@ -27,7 +27,7 @@ table! {
         masses: Option<Masses> = |bike| bike.parts().masses.clone(), "What the scales show.";
         front: Option<FrontEnd> = |bike| bike.parts().front.clone(), "The front end.";
         rear: Option<RearEnd> = |bike| bike.parts().rear.clone(), "The rear end.";
-        wheels: Option<Wheels> = |bike| bike.parts().wheels,
+        wheels: Option<Wheels> = |bike| bike.parts().wheels.clone(),
             "What the ends stand on: for rake, trail and the whole bike at rest.";
         frame_points: Option<FramePoints> = |bike| some(&bike.parts().frame_points).map(FramePoints),
             "Points of the frame whose height matters: seat, skid plate.";

@@ -150,5 +150,6 @@ macro_rules! rows {
 rows! {
     Length, Length;
     Length, Force;
+    Force, Length;
     Velocity, Force;
 }

@@ -141,3 +141,40 @@ fn exponents_say_as_much_as_was_stated() {
     let neither = fault(r#""1.2""#);
     assert!(neither.contains("wanted a plain number or a table with slow, fast, fast_uncertainty"), "{neither}");
 }
+
+#[test]
+fn a_tyre_is_stated_or_read_and_never_both() {
+    const FRONT: &str = r#"tyre = "160 N/mm" }"#;
+    let with = |keys: &str| Bike::from_toml(&PATROL.replacen(FRONT, &format!("{keys} }}"), 1));
+    let refused = |keys: &str| with(keys).unwrap_err().to_string();
+    let readings = r#"tyre_readings = [["400 N", "341.2 mm"], ["900 N", "337.3 mm"], ["1400 N", "332.8 mm"]]"#;
+    let read = with(&format!("{readings}, tyre_load_uncertainty = \"7 N\"")).unwrap();
+    let tyre = |bike: &Bike| bike.wheels().unwrap().ends.front.tyre.clone().unwrap();
+    let rows = tyre(&read).readings().unwrap().rows.clone();
+    let direct = crate::wheel::TyreRate::from_heights(
+        &rows,
+        crate::units::parse("7 N").unwrap(),
+        crate::units::parse("0.5 mm").unwrap(),
+    );
+    assert_eq!(tyre(&read).known().unwrap(), direct.unwrap().rate);
+    assert_eq!(Bike::from_toml(&read.to_toml()).unwrap(), read);
+    assert_eq!(Bike::from_json(&read.to_json()).unwrap(), read);
+    // A rate that is tried stands in place of the readings.
+    let tried = read.what_if(&[("wheels.front.tyre", "150 N/mm")]).unwrap();
+    assert!(tyre(&tried).readings().is_none() && tyre(&tried).uncertainty().is_none(), "{:?}", tyre(&tried));
+    let stated = with(r#"tyre = "160 N/mm", tyre_uncertainty = "8 N/mm""#).unwrap();
+    assert_eq!(tyre(&stated).known().unwrap().to_text(), "160 N/mm ± 8 N/mm");
+    assert_eq!(Bike::from_toml(&stated.to_toml()).unwrap(), stated);
+    for (keys, said) in [
+        (format!("tyre = \"160 N/mm\", {readings}"), "`tyre` beside them, wanted one of both"),
+        (format!("tyre_uncertainty = \"8 N/mm\", {readings}"), "wheels.front.tyre_uncertainty"),
+        (r#"tyre_uncertainty = "8 N/mm""#.to_owned(), "no `tyre` beside it"),
+        (r#"tyre = "160 N/mm", tyre_uncertainty = "200 N/mm""#.to_owned(), "wheels.front.tyre_uncertainty"),
+        (r#"tyre = "160 N/mm", tyre_height_uncertainty = "1 mm""#.to_owned(), "no `tyre_readings` beside it"),
+        (r#"tyre_readings = [["400 N", "341.2 mm"]]"#.to_owned(), "fewer than two loads"),
+        (r#"tyre_readings = [["400 N", "341 mm"], ["900 N", "342 mm"]]"#.to_owned(), "wheels.front.tyre_readings"),
+    ] {
+        let words = refused(&keys);
+        assert!(words.contains(said), "{keys}: {words}");
+    }
+}

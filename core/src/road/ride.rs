@@ -164,7 +164,8 @@ impl RoadRider {
             })
         };
         let ends = [of(End::Front, dampers.front)?, of(End::Rear, dampers.rear)?];
-        let tyre = |end: End| Ok::<_, crate::Error>(wheels.ends.at(end).tyre.ok_or_else(|| lacks_tyre(end))?.si());
+        let tyre =
+            |end: End| Ok::<_, crate::Error>(wheels.ends.at(end).tyre_rate().ok_or_else(|| lacks_tyre(end))?.si());
         let tyres = [tyre(End::Front)?, tyre(End::Rear)?];
         Ok(Self::put_together(&motion, ends, tyres))
     }

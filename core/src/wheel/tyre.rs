@@ -14,6 +14,10 @@
 //! References: Fuller, *Measurement Error Models* (1987), 1.3 (the line and its variance); JCGM 100:2008, 5.1; Cossalter, *Motorcycle
 //! Dynamics*, 2nd ed., ch. 2 (vertical stiffness).
 
+mod known;
+
+pub use known::{Tyre, TyreReadings};
+
 use crate::error::{Result, UnitError, WheelError};
 use crate::units::{Force, Length, Quantity, Uncertain, WheelRate, check};
 
@@ -131,8 +135,8 @@ impl TyreRate {
     }
 }
 
-/// The range that a bike file takes.
-fn check_rate(rate: WheelRate) -> Result<WheelRate, UnitError> {
+/// From 5 N/mm to 5000 N/mm: a balloon tyre at low pressure to solid rubber.
+pub(super) fn check_rate(rate: WheelRate) -> Result<WheelRate, UnitError> {
     check::plausible("tyre", rate, WheelRate::from_si(5e3), WheelRate::from_si(5e6))
 }
 

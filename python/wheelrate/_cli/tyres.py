@@ -44,8 +44,12 @@ def tyre(
 ) -> None:
     """Find the vertical rate of a tyre from loads and axle heights, two or more, or roughly from a footprint.
 
-    It prints the line for a bike file, and with --file what the ± of the tyre makes of rate and trail at rest.
+    It prints the line for a bike file, and with --file what the ± of the tyre makes of rate and trail at rest. With a
+    file and no readings it takes the tyre of the file, whose rate has an uncertainty or readings there.
     """
+    if file is not None and not readings and footprint is None:
+        _of_file(file, end, as_json, units)
+        return
     with named("tyre"):
         found = _found(readings, footprint, radius, load_uncertainty, height_uncertainty)
     data: dict[str, Any] = {
@@ -58,7 +62,7 @@ def tyre(
     if file is not None:
         bike = bike_of(file)
         with named(file):
-            data["on_the_bike"] = _reach(bike, end, found, units)
+            data["on_the_bike"] = _reach(bike, end, found.rate, found.radius.value, units)
 
     def text() -> str:
         rows = [(name, _report.plus_minus(data[name])) for name in ("rate", "radius")]
@@ -70,6 +74,29 @@ def tyre(
         return "\n\n".join([_report.listed(rows, units), f"[wheels]\n{data['line']}", "\n".join(items(data["notes"]))])
 
     show(file or "tyre", as_json, lambda: data, text)
+
+
+def _of_file(file: str, end: End, as_json: bool, units: str) -> None:
+    bike = bike_of(file)
+    wheels = bike.wheels
+    rate, off = (None if wheels is None else getattr(wheels, f"{end}_tyre{of}") for of in ("", "_uncertainty"))
+    if wheels is None or rate is None or off is None:
+        fail(
+            f"{file}: found no uncertainty of the tyre in `wheels.{end}`, wanted `tyre_uncertainty` or `tyre_readings` there, "
+            f"or readings here: {_READING}",
+            BAD_INPUT,
+        )
+    known = wr.Uncertain(rate, off, "wheel rate")
+    with named(file):
+        reach = _reach(bike, end, known, getattr(wheels, f"{end}_radius"), units)
+    data = {"rate": _report.uncertain(known, units), "on_the_bike": reach, "notes": list(_NOTES)}
+
+    def text() -> str:
+        rows = [("rate", _report.plus_minus(data["rate"]))]
+        rows += [(name.replace("_", " "), _report.plus_minus(entry)) for name, entry in reach.items()]
+        return "\n\n".join([_report.listed(rows, units), "\n".join(items(_NOTES))])
+
+    show(file, as_json, lambda: data, text)
 
 
 def _pair(given: str) -> tuple[str, str]:
@@ -103,14 +130,13 @@ def _line(found: wr.TyreRate, end: End) -> str:
     return f'{end} = {{ radius = "{radius:.1f} mm", tyre = "{rate:.0f} N/mm" }}'
 
 
-def _reach(bike: wr.Bike, end: End, found: wr.TyreRate, units: str) -> dict[str, Any]:
+def _reach(bike: wr.Bike, end: End, known_rate: Any, radius: Any, units: str) -> dict[str, Any]:
     """Give rate at the ground and trail, both at rest, with the ± that the tyre's rate brings."""
     travel = bike.whole.settle().stance.travel[end]
     wheel = getattr(bike, end).at(travel).wheel_rate
-    off = found.rate.standard_uncertainty
-    beside = [found.rate.value + sign * off for sign in (0, 1, -1)]
+    off = known_rate.standard_uncertainty
+    beside = [known_rate.value + sign * off for sign in (0, 1, -1)]
     rates = [wr.ride_rate(wheel, tyre) for tyre in beside]
-    radius = found.radius.value
     fitted = [
         bike.what_if({f"wheels.{end}.tyre": _text(tyre, "N/mm"), f"wheels.{end}.radius": _text(radius, "mm")})
         for tyre in beside

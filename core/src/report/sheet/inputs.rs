@@ -12,6 +12,7 @@ use crate::report::direction::along;
 use crate::report::entry::{Line, SheetEntry};
 use crate::report::words::Words;
 use crate::units::{Quantity, UnitSystem, show};
+use crate::wheel::Tyre;
 
 impl Bike {
     pub(super) fn inputs(&self, fit: &Fit, units: UnitSystem) -> Result<Vec<Line>> {
@@ -40,6 +41,10 @@ impl Bike {
             }
         }
         lines.push(self.geometry_known(end, units)?);
+        let tyre = self.parts().wheels.as_ref().and_then(|wheels| wheels.ends.at(end).tyre.as_ref());
+        if let Some(known) = tyre.and_then(Tyre::known) {
+            lines.push(Line::new("tyre, vertical rate", SheetEntry::uncertain(known, units)));
+        }
         lines.extend(self.gas_exponents(end)?);
         for load in &fit.loads {
             lines.push(Line::new(format!("sprung load, {}", load.load), SheetEntry::uncertain(load.stated, units)));
