@@ -13,6 +13,7 @@ mod reading;
 mod riders;
 mod scenario;
 mod target;
+mod tyre;
 mod usual;
 mod wheels;
 
@@ -27,6 +28,7 @@ pub use reading::{Direction, Gauge, Load, Measuring, Reading, Settled};
 pub use riders::{RiderMasses, Riders};
 pub use scenario::Scenario;
 pub use target::{Range, SagKind, SagTarget, Targets};
+pub use tyre::{FOOTPRINT, Tyre, TyreRate, TyreReadings};
 pub use usual::{OwnUsual, Usual};
 pub use wheels::{WheelAndTyre, Wheels};
 

@@ -72,8 +72,8 @@ mod rear;
 mod settle;
 mod state;
 mod table;
-mod tyre;
 
+pub use crate::record::{FOOTPRINT, Tyre, TyreRate, TyreReadings};
 pub use chain::{ChainPoint, ChainRun};
 pub(crate) use deviation::{Deviation, Origin};
 pub use effects::{EndEffect, WheelEffect};
@@ -89,7 +89,6 @@ pub use settle::{Equilibrium, Settling, Stability};
 pub(crate) use settle::{Rest, rest, rest_on, rest_under};
 pub use state::{WheelCurve, WheelState};
 pub(crate) use table::{Carried, EndTable, Exact, Held, Nodes, Sample};
-pub use tyre::{FOOTPRINT, Tyre, TyreRate, TyreReadings};
 
 use core::fmt::Debug;
 

@@ -2,6 +2,7 @@
 
 import json
 import os
+import pickle
 import re
 import shlex
 import shutil
@@ -141,6 +142,31 @@ def test_a_tyre_is_that_of_the_call_and_its_doubt_reaches_rate_and_trail(file):
     )
     for wrong in (["400 N"], [], ["--footprint", "900 N:120 mm"]):
         assert CliRunner().invoke(main, ["tyre", *wrong]).exit_code == 2
+
+
+def test_the_tyre_of_a_file_reaches_as_far_as_its_readings_on_the_command_line(tmp_path):
+    readings = ["400 N:341.2 mm", "900 N:337.3 mm", "1400 N:332.8 mm"]
+    rows = ", ".join('["{}", "{}"]'.format(*reading.split(":")) for reading in readings)
+    text = wr.demo().to_toml()
+    radius = wr.tyre_rate(([400, 900, 1400], "N"), ([341.2, 337.3, 332.8], "mm")).radius.value.m_as("mm")
+    stated = 'tyre = "160 N/mm"'
+    assert stated in text
+    read = tmp_path / "read.toml"
+    read.write_text(
+        wr.Bike.from_toml(text.replace(stated, f"tyre_readings = [{rows}]", 1))
+        .what_if({"wheels.front.radius": f"{radius!r} mm"})
+        .to_toml()
+    )
+    wanted = json.loads(run("tyre", *readings, "--file", str(read), "--json"))
+    found = json.loads(run("tyre", "--file", str(read), "--json"))
+    assert found["rate"] == wanted["rate"]
+    assert found["on_the_bike"] == wanted["on_the_bike"]
+    assert "tyre, vertical rate" in run("sheet", str(read), "--full")
+    wheels = wr.Bike.load(read).wheels
+    assert pickle.loads(pickle.dumps(wheels)) == wheels
+    nothing = CliRunner().invoke(main, ["tyre", "--file", str(read), "--end", "rear"])
+    assert nothing.exit_code == 2
+    assert "tyre_uncertainty" in nothing.stderr
 
 
 def test_a_correction_says_how_surely_the_bike_stands_so(file):

@@ -1,9 +1,8 @@
 //! What the ends stand on.
 
-use super::Ends;
+use super::{Ends, Tyre};
 use crate::error::UnitError;
 use crate::units::{Length, Quantity, WheelRate, check};
-use crate::wheel::Tyre;
 
 /// A wheel on the ground.
 #[derive(Debug, Clone, PartialEq)]

@@ -82,8 +82,8 @@ def _of_file(file: str, end: End, as_json: bool, units: str) -> None:
     rate, off = (None if wheels is None else getattr(wheels, f"{end}_tyre{of}") for of in ("", "_uncertainty"))
     if wheels is None or rate is None or off is None:
         fail(
-            f"{file}: found no uncertainty of the tyre in `wheels.{end}`, wanted `tyre_uncertainty` or `tyre_readings` there, "
-            f"or readings here: {_READING}",
+            f"{file}: found no uncertainty of the tyre in `wheels.{end}`, wanted `tyre_uncertainty` or "
+            f"`tyre_readings` there, or readings here: {_READING}",
             BAD_INPUT,
         )
     known = wr.Uncertain(rate, off, "wheel rate")
