@@ -11800,13 +11800,17 @@ class Wheels:
         Axle over the ground, tyre unloaded; loaded where no tyre rate is given.
     front_tyre, rear_tyre : wheel rate, optional
         Vertical rate of each tyre; rigid unless given.
+    front_tyre_uncertainty, rear_tyre_uncertainty : wheel rate, optional
+        Standard uncertainty of that rate.
     """
     def __eq__(self, value: object, /) -> bool: ...
-    def __getnewargs_ex__(self, /) -> tuple[tuple[()], dict[str, str]]: ...
     def __hash__(self, /) -> int: ...
     def __ne__(self, value: object, /) -> bool: ...
-    def __new__(cls, /, *, fork_offset: QuantityLike, front_radius: QuantityLike, rear_radius: QuantityLike, front_tyre: QuantityLike | None = None, rear_tyre: QuantityLike | None = None) -> Wheels: ...
+    def __new__(cls, /, *, fork_offset: QuantityLike, front_radius: QuantityLike, rear_radius: QuantityLike, front_tyre: QuantityLike | None = None, rear_tyre: QuantityLike | None = None, front_tyre_uncertainty: QuantityLike | None = None, rear_tyre_uncertainty: QuantityLike | None = None) -> Wheels: ...
+    def __reduce__(self, /) -> tuple[object, tuple[str]]: ...
     def __repr__(self, /) -> str: ...
+    @staticmethod
+    def _from_json(text: str) -> Wheels: ...
     @property
     def fork_offset(self, /) -> Quantity:
         """
@@ -11823,6 +11827,11 @@ class Wheels:
         Vertical rate of the front tyre; None for a rigid one.
         """
     @property
+    def front_tyre_uncertainty(self, /) -> Quantity | None:
+        """
+        Standard uncertainty of the front tyre's rate, stated or from its readings; None where nothing is said of it.
+        """
+    @property
     def rear_radius(self, /) -> Quantity:
         """
         Rear axle over the ground.
@@ -11831,6 +11840,11 @@ class Wheels:
     def rear_tyre(self, /) -> Quantity | None:
         """
         Vertical rate of the rear tyre; None for a rigid one.
+        """
+    @property
+    def rear_tyre_uncertainty(self, /) -> Quantity | None:
+        """
+        Standard uncertainty of the rear tyre's rate, stated or from its readings; None where nothing is said of it.
         """
 
 @final
