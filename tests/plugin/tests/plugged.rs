@@ -275,7 +275,7 @@ fn what_stays_closed_says_so() {
     let mut both = bike.parts().clone();
     both.front = demo().parts().front.clone();
     let error = Bike::new(both).unwrap_err();
-    assert_eq!(error, Error::Bike(BikeError::TwoEnds { end: End::Front, part: "a fork" }));
+    assert_eq!(error, Error::Bike(BikeError::TwoEnds { end: End::Front, part: "a fork or a linkage" }));
 }
 
 #[test]
