@@ -120,17 +120,19 @@ for found in shod.whole.corrections(trail=(trail_on(160), "mm"), **room):
         f"{move.words}: " + (f"{move.by.m_as('mm'):+.1f} mm" if move.by else "never")
         for move in found.moves
     )
+    then = found.effect.after.stance
+    trail, off = then.trail.m_as("mm"), shod.whole.geometry_doubt(then).trail.m_as("mm")
     print(
         "reaches it:" if found.is_reachable else "too far:   ",
         moves,
-        f"-> trail {found.effect.after.stance.trail.m_as('mm'):.1f} mm",
+        f"-> trail {trail:.1f} ± {off:.1f} mm",
     )
 
 # %% [markdown]
 # ### How sure is the setting?
 #
-# A correction has no ± of its own: the file states none for rake, offset and radii. Say that the rake is known to half a degree,
-# and run the bike at either end. It matters what was asked. A trail *in millimetres* needs the rake itself; *so much more than
+# The ± above is what the readings leave open of both sags; rake, offset and radii are taken as exact, because the file states no ±
+# for them. Say that the rake is known to half a degree, and run the bike at either end. It matters what was asked. A trail *in millimetres* needs the rake itself; *so much more than
 # now* does not, for what is wrong is wrong before and after. Change `rake_unsure`, or the wish.
 
 # %%
