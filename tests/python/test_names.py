@@ -44,6 +44,8 @@ OWN = {
     "rear_radius": "of one of both wheels",
     "front_tyre": "of one of both wheels",
     "rear_tyre": "of one of both wheels",
+    "front_tyre_uncertainty": "of one of both wheels",
+    "rear_tyre_uncertainty": "of one of both wheels",
     "probability_re_read": "`re_read` of a choice, beside its `probability`",
     "probability_turned": "`turned` of a choice, beside its `probability`",
     "outcome": "a case of an enum as a word",
