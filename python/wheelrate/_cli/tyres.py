@@ -89,14 +89,14 @@ def _of_file(file: str, end: End, as_json: bool, units: str) -> None:
     known = wr.Uncertain(rate, off, "wheel rate")
     with named(file):
         reach = _reach(bike, end, known, getattr(wheels, f"{end}_radius"), units)
-    data = {"rate": _report.uncertain(known, units), "on_the_bike": reach, "notes": list(_NOTES)}
+    found, notes = _report.uncertain(known, units), list(_NOTES)
 
     def text() -> str:
-        rows = [("rate", _report.plus_minus(data["rate"]))]
+        rows = [("rate", _report.plus_minus(found))]
         rows += [(name.replace("_", " "), _report.plus_minus(entry)) for name, entry in reach.items()]
-        return "\n\n".join([_report.listed(rows, units), "\n".join(items(_NOTES))])
+        return "\n\n".join([_report.listed(rows, units), "\n".join(items(notes))])
 
-    show(file, as_json, lambda: data, text)
+    show(file, as_json, lambda: {"rate": found, "on_the_bike": reach, "notes": notes}, text)
 
 
 def _pair(given: str) -> tuple[str, str]:
