@@ -160,6 +160,17 @@ impl Node {
         }
     }
 
+    /// The same, to be changed.
+    pub(crate) fn at_mut(&mut self, step: &Step) -> Option<&mut Self> {
+        match (step, &mut self.value) {
+            (Step::Key(key), Value::Table(entries)) => {
+                entries.iter_mut().find(|entry| entry.key == *key).map(|entry| &mut entry.node)
+            }
+            (Step::Row(row), Value::List(items)) => items.get_mut(*row),
+            _ => None,
+        }
+    }
+
     /// As a person would write it, shortened: for `found`.
     pub(crate) fn show(&self) -> String {
         match &self.value {

@@ -13,7 +13,7 @@
 use super::{Bike, BikePart, BikeParts};
 use crate::error::{BikeError, Error, Result, nearest};
 use crate::fork::Fork;
-use crate::record::{Direction, End, Ends, Measuring, SpringPrior, Usual};
+use crate::record::{Direction, End, Ends, Measuring, SpringPrior, Usual, Wheels};
 use crate::spring::Preloaded;
 use crate::units::Length;
 use crate::wheel::Wheel;
@@ -68,7 +68,10 @@ fn kind(parts: &BikeParts) -> &'static str {
 
 fn usual(parts: &BikeParts) -> Usual {
     let usual = Usual::of(kind(parts)).unwrap_or(Usual::any());
-    let radii = parts.wheels.clone().map_or(Ends::default(), |wheels| wheels.ends.map(|wheel| Some(wheel.radius)));
+    let radii = parts.wheels.as_ref().map_or(Ends::default(), |Wheels { ends: Ends { front, rear }, .. }| Ends {
+        front: Some(front.radius),
+        rear: Some(rear.radius),
+    });
     // Figures of one's own come last: a share that was weighed goes with no other wheel.
     parts.usual.over(&parts.usual.over(usual).on_wheels(radii))
 }

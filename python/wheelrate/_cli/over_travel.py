@@ -294,9 +294,9 @@ def _bushes_at_rest(bike: wr.Bike, load: str | None, braking: str, units: str) -
         braked = bike.whole.fork_friction_at_rest(load, braking=braking)
     except wr.WheelrateError as error:
         return rest, [f"At rest: {error}."]
-    rows = {"friction_at_rest": still, "friction_braked_there": braked}
-    if still == braked:
-        del rows["friction_braked_there"]
+    rows = {"friction_at_rest": still}
+    if braked != still:
+        rows["friction_braked_there"] = braked
     for name, row in rows.items():
         pair = (row.friction_at_wheel[0], row.friction_at_wheel_uncertainty[0])
         rest[name] = _report.uncertain(wr.Uncertain(*pair, "force"), units)

@@ -5,7 +5,7 @@
 //! without it. Whatever else is at fault is mended first.
 
 use crate::bike::Bike;
-use crate::error::{MOST_FAULTS, Step};
+use crate::error::MOST_FAULTS;
 use crate::file::partly::without_end_at_fault;
 use crate::keys::{Faults, Node, Unknown, read};
 use crate::record::End;
@@ -41,26 +41,14 @@ pub(super) fn bike(node: &mut Node, faults: &Faults) -> Option<(Bike, Vec<End>)>
 fn renamed(root: &mut Node, unknown: &Unknown) -> bool {
     let Some(meant) = &unknown.meant else { return false };
     let Some(Value::Table(entries)) =
-        unknown.table.steps().iter().try_fold(&mut *root, inner).map(|node| &mut node.value)
+        unknown.table.steps().iter().try_fold(&mut *root, Node::at_mut).map(|node| &mut node.value)
     else {
         return false;
     };
     if entries.iter().any(|entry| entry.key == *meant) {
         return false;
     }
-    match entries.iter_mut().find(|entry| entry.key == unknown.key) {
-        Some(Entry { key, .. }) => key.clone_from(meant),
-        None => return false,
-    }
+    let Some(Entry { key, .. }) = entries.iter_mut().find(|entry| entry.key == unknown.key) else { return false };
+    key.clone_from(meant);
     true
-}
-
-fn inner<'n>(node: &'n mut Node, step: &Step) -> Option<&'n mut Node> {
-    match (step, &mut node.value) {
-        (Step::Key(key), Value::Table(entries)) => {
-            entries.iter_mut().find(|entry| entry.key == *key).map(|entry| &mut entry.node)
-        }
-        (Step::Row(row), Value::List(items)) => items.get_mut(*row),
-        _ => None,
-    }
 }
