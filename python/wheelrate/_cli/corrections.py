@@ -131,7 +131,7 @@ def _said(row: dict[str, Any]) -> str:
     def move(one: dict[str, Any]) -> str:
         if one["by"] is None:
             return f"{one['words']}: no move of it does"
-        needed = f"{one['words']} by {number(one['by'] | _known(one), 2, '+')}"
+        needed = f"{one['words']}: {number(one['by'] | _known(one), 2, '+')}"
         return (
             needed
             if abs(one["by"]["value"] - one["set"]["value"]) < _SEEN
