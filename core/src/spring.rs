@@ -22,6 +22,7 @@ mod table;
 mod unmarked;
 mod wire;
 
+pub(crate) use adjuster::PRELOADS;
 pub use adjuster::{Adjuster, AdjusterParts};
 pub use closing::{ClosingCoil, ClosingCoilParts, CoilZone};
 pub use coil::Coil;

@@ -9775,7 +9775,7 @@ class SpringChoice:
     """
     One spring weighed: the preload it needs for the wanted rider sag, and what follows.
 
-    What follows is None where no preload gives the wanted rider sag.
+    What follows is None where no preload that a collar gives suits; the remark says why.
     """
     def __eq__(self, value: object, /) -> bool: ...
     def __hash__(self, /) -> int: ...
@@ -9917,7 +9917,7 @@ class SpringForRiders:
     @property
     def common(self, /) -> CommonSetting | None:
         """
-        The best preload for all of them; None where no preload carries them.
+        The best preload for all of them; None where no preload that a collar gives carries them.
         """
     @property
     def is_fitted(self, /) -> bool:
@@ -9927,7 +9927,7 @@ class SpringForRiders:
     @property
     def own(self, /) -> OwnSettings | None:
         """
-        A preload for each; None where no preload carries them.
+        A preload for each; None where no preload that a collar gives carries them.
         """
     @property
     def rate(self, /) -> Quantity:

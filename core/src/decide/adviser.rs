@@ -15,7 +15,7 @@ use crate::infer::end::EndModel;
 use crate::infer::model::{Kinematics, SprungEnd};
 use crate::infer::solved::{Derived, Solved};
 use crate::record::{Direction, End, Load, Prices, Range, SagKind, SagTarget, Targets};
-use crate::spring::Adjuster;
+use crate::spring::{Adjuster, PRELOADS};
 use crate::units::{Length, Quantity, SpringRate, as_written};
 use crate::wheel::Wheel;
 
@@ -279,7 +279,8 @@ impl Adviser {
     }
 
     /// Changes of the stated preload that can be set: in steps from today's setting, or from where the collar just touches
-    /// another spring; at zero or more, within the adjuster, and for today's spring short of going solid.
+    /// another spring; at zero or more, within the adjuster, for today's spring short of going solid, and no more than any collar
+    /// gives.
     pub(crate) fn settable(&self, is_fitted: bool, adjuster: &Adjuster) -> Result<Settable> {
         let stated = self.solved().main.preload.si();
         let least = adjuster.least_preload().map_or(0.0, |least| least.si().max(0.0)) - stated;
@@ -287,7 +288,9 @@ impl Adviser {
         if let Some(clearance) = self.clearance_now()?.filter(|_| is_fitted) {
             most = most.min(clearance.si());
         }
+        let beyond = PRELOADS[1] - stated;
+        let open = most > beyond;
         let origin = if is_fitted { 0.0 } else { -stated };
-        Ok(Settable { origin, step: self.step(adjuster), ends: (least, most.max(least)) })
+        Ok(Settable { origin, step: self.step(adjuster), ends: (least, most.min(beyond).max(least)), open })
     }
 }

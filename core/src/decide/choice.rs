@@ -4,7 +4,7 @@ use crate::Result;
 use crate::decide::adviser::Adviser;
 use crate::decide::chances::{Aim, Chances, Moved, Way};
 use crate::decide::gradient::{Predicted, RateKnowledge};
-use crate::decide::limit::Limit;
+use crate::decide::limit::{Limit, LimitKind};
 use crate::decide::predict::{Setting, Wish};
 use crate::decide::rests::Rests;
 use crate::decide::search::{LastTops, Settable};
@@ -93,7 +93,7 @@ pub struct SpringChoice {
     pub each: Vec<SpringRate>,
     /// Is it the one that is in now?
     pub is_fitted: bool,
-    /// What follows from its best setting; `None` when no preload carries the rider.
+    /// What follows from its best setting; `None` when no preload that a collar gives is one: its limit says why.
     pub outcome: Option<Outcome>,
     /// Damping for the same damping ratio, against today: `√(k_new/k_now)`, with the wheel rates of a small fast movement under
     /// the rider; where the spring has no setting, those of the springs alone.
@@ -184,12 +184,18 @@ impl Adviser {
         Some(if is_fitted { preload - self.off() } else { preload })
     }
 
-    /// The best setting of a spring.
-    pub(crate) fn find(&self, wish: &Wish<'_>, is_fitted: bool, settable: Settable, aim: &Aim) -> Option<(Set, Best)> {
+    /// The best setting of a spring, or what leaves it without one.
+    pub(crate) fn find(
+        &self,
+        wish: &Wish<'_>,
+        is_fitted: bool,
+        settable: Settable,
+        aim: &Aim,
+    ) -> Result<(Set, Best), LimitKind> {
         let worth = self.prices.collar.si();
         let about = self.change_for_aim(wish, is_fitted).unwrap_or(0.0);
         let mut at = settable.nearest(about);
-        let mut found = self.set(wish, at, is_fitted)?;
+        let mut found = self.set(wish, at, is_fitted).ok_or(LimitKind::NoPreload)?;
         let mut last = LastTops::default();
         let mut best = found.2.best(&settable, aim, Moved::default(), worth, &mut last);
         for _ in 0..MOST_ROUNDS {
@@ -198,16 +204,19 @@ impl Adviser {
                 break;
             }
             at = best.top.change;
-            found = self.set(wish, at, is_fitted)?;
+            found = self.set(wish, at, is_fitted).ok_or(LimitKind::NoPreload)?;
             if far <= NEAR {
                 break;
             }
             best = found.2.best(&settable, aim, Moved::default(), worth, &mut last);
         }
+        if settable.open && at >= settable.ends.1 {
+            return Err(LimitKind::beyond_collars());
+        }
         best.top.change = at;
         let (setting, change, chances) = found;
-        let rests = wish.rests(&setting)?;
-        Some((Set { setting, change, settable, chances, last, rests }, best))
+        let rests = wish.rests(&setting).ok_or(LimitKind::NoPreload)?;
+        Ok((Set { setting, change, settable, chances, last, rests }, best))
     }
 
     /// A spring at its best setting for what is wanted.
@@ -224,13 +233,19 @@ impl Adviser {
             re_read: Share::from_si(0.0),
             way: Way::Turned,
             probability: Share::from_si(0.0),
-            limits: vec![Limit::no_preload()],
+            limits: Vec::new(),
             each,
         };
         let adjuster = self.adjuster()?.unwrap_or_default();
         let settable = self.settable(is_fitted, &adjuster)?;
         let found = self.with_rate(wish, rate, is_fitted, |wish| self.find(wish, is_fitted, settable, aim))?;
-        let Some((set, best)) = found else { return Ok(Weighed { choice: none, set: None }) };
+        let (set, best) = match found {
+            Ok(found) => found,
+            Err(kind) => {
+                let choice = SpringChoice { limits: vec![Limit::no_setting(kind)], ..none };
+                return Ok(Weighed { choice, set: None });
+            }
+        };
         let at = best.top.change;
         let by = |way| {
             // Of what has no chance no digits are asked.

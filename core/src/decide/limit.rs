@@ -2,9 +2,10 @@
 
 use crate::decide::adviser::Adviser;
 use crate::decide::chances::{Aim, Moved, Way};
+use crate::decide::search::Settable;
 use crate::decide::set::Set;
 use crate::infer::probability::normal_cdf;
-use crate::spring::Adjuster;
+use crate::spring::{Adjuster, PRELOADS};
 use crate::units::{Length, Quantity, Share};
 
 /// A limit that costs less than this is not spoken of: a few points.
@@ -47,6 +48,18 @@ pub enum LimitKind {
     Tape,
     /// No preload carries the rider.
     NoPreload,
+    /// The best preload is more than any collar or spacer gives.
+    BeyondCollars {
+        /// The most that one gives.
+        #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
+        most: Length,
+    },
+}
+
+impl LimitKind {
+    pub(crate) fn beyond_collars() -> Self {
+        Self::BeyondCollars { most: Length::from_si(PRELOADS[1]) }
+    }
 }
 
 /// A limit with what it costs.
@@ -63,8 +76,9 @@ pub struct Limit {
 }
 
 impl Limit {
-    pub(crate) fn no_preload() -> Self {
-        Self { kind: LimitKind::NoPreload, cost: Share::from_si(1.0) }
+    /// What leaves a spring without a setting.
+    pub(crate) fn no_setting(kind: LimitKind) -> Self {
+        Self { kind, cost: Share::from_si(1.0) }
     }
 }
 
@@ -83,7 +97,7 @@ impl Adviser {
         let ends = settable.ends;
         let near_end = endless.change < ends.0 || endless.change > ends.1;
         let left = if near_end { endless.probability } else { found };
-        add(self.end_kind(endless.change < ends.0, ends.1, adjuster), left - found);
+        add(self.end_kind(endless.change < ends.0, settable, adjuster), left - found);
         let [rider, free] = chances.slopes;
         let dead_on = change.value + (aim.value - chances.rider) / rider;
         let leaves = chances.free + free * (dead_on - chances.change);
@@ -97,13 +111,17 @@ impl Adviser {
         limits
     }
 
-    fn end_kind(&self, wants_less: bool, most: f64, adjuster: &Adjuster) -> LimitKind {
+    fn end_kind(&self, wants_less: bool, settable: &Settable, adjuster: &Adjuster) -> LimitKind {
         if wants_less {
             return match adjuster.least_preload().filter(|least| least.si() > 0.0) {
                 Some(at) => LimitKind::AdjusterStarts { at },
                 None => LimitKind::Loose,
             };
         }
+        if settable.open {
+            return LimitKind::beyond_collars();
+        }
+        let most = settable.ends.1;
         match adjuster.most_preload().filter(|at| (*at - self.solved().main.preload).si() <= most) {
             Some(at) => LimitKind::AdjusterEnds { at },
             None => LimitKind::Solid,

@@ -85,9 +85,9 @@ pub struct SpringForRiders {
     pub rate: SpringRate,
     /// Is it the one that is in now?
     pub is_fitted: bool,
-    /// The best preload for all of them; `None` where no preload carries them.
+    /// The best preload for all of them; `None` where no preload that a collar gives carries them.
     pub common: Option<CommonSetting>,
-    /// A preload for each; `None` where no preload carries them.
+    /// A preload for each; `None` where no preload that a collar gives carries them.
     pub own: Option<OwnSettings>,
 }
 

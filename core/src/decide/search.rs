@@ -28,6 +28,8 @@ pub(crate) struct Settable {
     pub(crate) origin: f64,
     pub(crate) step: f64,
     pub(crate) ends: Interval,
+    /// Is the upper end the most that any collar gives, and not that of this adjuster or spring?
+    pub(crate) open: bool,
 }
 
 impl Settable {

@@ -1,7 +1,7 @@
 //! Why a decision is what it is, in plain sentences, from the user's own numbers and in the reader's units.
 
 use crate::decide::{Act, Decision, LimitKind, Outcome, SpringChoice, Way};
-use crate::infer::finding::{Finding, chance};
+use crate::infer::finding::chance;
 use crate::report::direction::along;
 use crate::report::oil;
 use crate::report::words::{Words, turn_count};
@@ -17,6 +17,9 @@ impl Decision {
         }
     }
 }
+
+/// Where the readings decide less than this share of a rate, it is that of the label.
+const FROM_THE_LABEL: f64 = 0.01;
 
 /// An action in a few words, to stand inside a sentence.
 pub(crate) fn act_phrase(decision: &Decision, act: Act, words: Words) -> String {
@@ -242,11 +245,12 @@ impl Decision {
         let fitted: Vec<String> = self.fit.springs.iter().map(|spring| words.uncertain(*spring)).collect();
         let alike = fitted.windows(2).all(|pair| pair[0] == pair[1]);
         let fitted = if alike { fitted.first().cloned().unwrap_or_default() } else { fitted.join(" and ") };
-        let unread = self.fit.findings.contains(&Finding::NoReadings);
+        // A single sag moves the preload and leaves the rate to its label.
+        let by_label = self.fit.from_readings.rate.si() < FROM_THE_LABEL;
         Some(format!(
             "Both sags in the middle of their ranges call for {}{each}{range}; the {} put today's at {fitted}.{}",
             words.uncertain(wanted.rate),
-            if unread { "label and its tolerance" } else { "readings" },
+            if by_label { "label and its tolerance" } else { "readings" },
             self.beyond_the_list(words, wanted.rate.value).unwrap_or_default()
         ))
     }
@@ -293,6 +297,9 @@ impl SpringChoice {
                 LimitKind::FreeSag { too_much: false, .. } => "too little free sag".to_owned(),
                 LimitKind::Tape => "error of the tape".to_owned(),
                 LimitKind::NoPreload => return "no preload carries the rider".to_owned(),
+                LimitKind::BeyondCollars { most } => {
+                    return format!("wants over {} of preload, more than any collar gives", words.length(most));
+                }
             };
             format!("{what} (costs {})", points(limit.cost.si()))
         });

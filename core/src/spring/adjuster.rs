@@ -1,7 +1,16 @@
 //! The preload adjuster: turns = change of preload / thread pitch.
 
-use crate::error::{Result, SpringError};
+use crate::error::{Result, SpringError, UnitError};
 use crate::units::{Length, Quantity, brief, check, show};
+
+/// Preloads from the widest gap to the most that any collar or spacer gives (m), by a wide margin.
+pub(crate) const PRELOADS: [f64; 2] = [-0.2, 0.3];
+
+/// Refuses a preload that nothing gives.
+pub(super) fn plausible_preload(field: &str, preload: Length) -> Result<Length, UnitError> {
+    let [least, most] = PRELOADS.map(Length::from_si);
+    check::plausible(field, preload, least, most)
+}
 
 /// What is known of a preload adjuster.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -31,7 +40,7 @@ impl Adjuster {
         }
         for (field, limit) in [("min_preload", least), ("max_preload", most)] {
             if let Some(limit) = limit {
-                check::plausible(field, limit, Length::from_si(-0.2), Length::from_si(0.3))?;
+                plausible_preload(field, limit)?;
             }
         }
         if let (Some(least), Some(most)) = (least, most)

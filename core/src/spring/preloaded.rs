@@ -5,8 +5,9 @@
 
 use crate::axial::{Axial, AxialElement, AxialState, END_ROUNDING, stroke_within, tidy_kinks};
 use crate::error::{Result, SpringError};
-use crate::units::{Length, Quantity, SpringRate, Uncertain, brief, check, show};
+use crate::units::{Length, Quantity, SpringRate, Uncertain, brief, show};
 
+use super::adjuster::plausible_preload;
 use super::{Adjuster, Spring};
 
 /// A spring with its preload.
@@ -26,7 +27,7 @@ impl Preloaded {
     /// When the preload is not from −200 mm to 300 mm, or more than the spring can compress.
     pub fn new(spring: impl Into<Spring>, preload: Length) -> Result<Self> {
         let spring = spring.into();
-        check::plausible("preload", preload, Length::from_si(-0.2), Length::from_si(0.3))?;
+        plausible_preload("preload", preload)?;
         if let Some(end) = spring.most_compression().filter(|end| preload >= *end) {
             return Err(SpringError::Order {
                 field: "preload".to_owned(),

@@ -24,7 +24,7 @@ fn of(choice: &decide::SpringChoice, read: fn(&Outcome) -> Uncertain) -> Option<
 result_class! {
     /// One spring weighed: the preload it needs for the wanted rider sag, and what follows.
     ///
-    /// What follows is None where no preload gives the wanted rider sag.
+    /// What follows is None where no preload that a collar gives suits; the remark says why.
     SpringChoice(decide::SpringChoice) {
         /// Rate as labelled, per spring.
         rate: Out<SpringRate> = |choice| Out(choice.rate);

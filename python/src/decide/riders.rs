@@ -58,9 +58,9 @@ result_class! {
         rate: Out<SpringRate> = |spring| Out(spring.rate);
         /// Is it the one that is in now?
         is_fitted: bool = |spring| spring.is_fitted;
-        /// The best preload for all of them; None where no preload carries them.
+        /// The best preload for all of them; None where no preload that a collar gives carries them.
         common: Option<CommonSetting> = |spring| spring.common.map(CommonSetting);
-        /// A preload for each; None where no preload carries them.
+        /// A preload for each; None where no preload that a collar gives carries them.
         own: Option<OwnSettings> = |spring| spring.own.map(OwnSettings);
     }
 }

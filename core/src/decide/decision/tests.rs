@@ -322,4 +322,35 @@ fn without_readings_the_label_speaks() {
     let text = spoken(&advise(&bike));
     assert!(text.contains("the label and its tolerance put today's at"), "{text}");
     assert!(spoken(&advise(&demo())).contains("the readings put today's at"));
+    // A single sag moves the preload and leaves the rate where the label has it.
+    let least = Bike::from_toml(crate::demo::LEAST).unwrap().advise_end(End::Front).unwrap();
+    assert!(least.fit.from_readings.rate.si() < 0.01, "{:?}", least.fit.from_readings);
+    assert!(spoken(&least).contains("the label and its tolerance put today's at"), "{}", spoken(&least));
+}
+
+/// `k·(s + p) + R = W/MR`: the softer the spring, the longer its preload, without end.
+#[test]
+fn a_spring_that_wants_more_preload_than_any_collar_gives_has_a_reason_instead_of_a_setting() {
+    let rates = [7.0, 60.0].map(|rate| SpringRate::from_si(1e3 * rate));
+    // A collar without a stated end.
+    let text = crate::demo::PATROL.replace(", min_preload = \"4 mm\", max_preload = \"22 mm\"", "");
+    let targets = wanted([97.0, 107.0], None).parts().targets;
+    let bike = Bike::from_toml(&text).unwrap().with(|parts| {
+        (parts.targets, parts.discipline) = (targets, None);
+        parts.on_sale = OnSale::new(Vec::new(), rates.to_vec());
+    });
+    let bike = bike.unwrap();
+    let advice = advise(&bike);
+    let [soft, stiff] = rates.map(|rate| advice.choice(rate).unwrap());
+    assert!(stiff.outcome.is_some());
+    assert_eq!((soft.outcome, soft.probability.si()), (None, 0.0));
+    let kinds: Vec<LimitKind> = soft.limits.iter().map(|limit| limit.kind).collect();
+    assert_eq!(kinds, [LimitKind::BeyondCollars { most: mm(300.0) }]);
+    assert_eq!(soft.remark(UnitSystem::Metric), "wants over 300.0 mm of preload, more than any collar gives");
+    assert!(!advice.contenders.contains(&soft.rate), "{:?}", advice.contenders);
+    // The same under every load and every rider, and in words on the sheet.
+    let scenarios = bike.advise_scenarios_end(End::Rear).unwrap();
+    assert_eq!(scenarios.spring(soft.rate).unwrap().probability.si(), 0.0);
+    let sheet = bike.sheet(UnitSystem::Metric).unwrap().to_text(80);
+    assert!(sheet.contains("more than any"), "{sheet}");
 }

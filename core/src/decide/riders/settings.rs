@@ -192,7 +192,7 @@ impl Law {
         for &place in &self.places {
             let adviser = &self.under[place.under].adviser;
             let aim = adviser.wanted.aim();
-            let Some((set, best)) = adviser.find(&self.wish(wish, place), is_fitted, settable, &aim) else { continue };
+            let Ok((set, best)) = adviser.find(&self.wish(wish, place), is_fitted, settable, &aim) else { continue };
             let lines = Lines::new(draws, place, aim, &set.setting, &set.change);
             for (share, draw) in shares.iter_mut().zip(&draws.each) {
                 *share += place.weight * lines.own(draw, best.way, settable.ends);

@@ -15,12 +15,13 @@ pub(super) fn springs(advice: &Decision, units: UnitSystem) -> SheetTable {
     let likely = |share: Share| SheetEntry::number(share.si(), chance(share.si()));
     let rows = advice.choices.iter().map(|choice| {
         let outcome = choice.outcome;
+        let no_turns = if outcome.is_some() { "pitch not stated" } else { "" };
         [
             rate_entry(choice, units),
             likely(choice.turned),
             likely(choice.re_read),
             SheetEntry::or(outcome, "", |outcome| SheetEntry::uncertain(outcome.preload, units)),
-            SheetEntry::or(outcome.and_then(|outcome| outcome.turns), "pitch not stated", |turns| SheetEntry {
+            SheetEntry::or(outcome.and_then(|outcome| outcome.turns), no_turns, |turns| SheetEntry {
                 text: if turns.from_touching {
                     format!("{} turns from touching", quarters(turns.value))
                 } else if quarters(turns.value) == 0.0 {
