@@ -8,7 +8,7 @@
 //! because the readings leave it open ([`floor`](crate::floor) works out how much). Labels of today's springs err by up to half as much again as stated.
 //!
 //! `make test` runs a few. Thousands, with the table: `WHEELRATE_GARAGES=1000 cargo test --release -p wheelrate-tests --test
-//! invariants verdicts -- --nocapture`
+//! invariants verdicts -- --nocapture`; other garages with `WHEELRATE_SEED=101`.
 
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::SeedableRng;
@@ -21,7 +21,7 @@ use wheelrate::units::{Length, Quantity, SpringRate};
 
 use crate::agreement::{agree, agree_in_time, then_as_advised};
 use crate::calibration::{Dice, Fitted, Garage, gear, linkages};
-use crate::floor;
+use crate::floor::{self, ByBayes, Set};
 
 /// Garages of a run in `make test`: two ends each.
 const GARAGES: usize = 16;
@@ -34,9 +34,10 @@ const A_LINE: i32 = 5;
 /// Mean loss of chance against whoever knows the truth, and the share of verdicts that name the best spring or one as good.
 const MEAN_LOSS: f64 = 0.04;
 const RIGHT: f64 = 0.97;
-/// What is lost beyond what whoever knows the distributions loses on the same readings: the library doubts friction, masses and
-/// labels more than these garages deserve, because others do.
-const BEYOND_THE_LEAST: f64 = 0.015;
+/// What is lost beyond what whoever knows the distributions loses on the same readings, on average over what they leave open: the
+/// library doubts settlings, friction, masses and labels more than these garages deserve, because others do. Over 3,200 ends of
+/// eight seeds it was 0.0073 ± 0.0005.
+const BEYOND_THE_LEAST: f64 = 0.01;
 /// Ends of which that is worked out, in `make test` and in a long run.
 const LEAST_LOSS_OF: [usize; 2] = [4, 400];
 /// Ends of which all answers are compared; they hold whatever the bike.
@@ -135,25 +136,25 @@ impl Truth<'_> {
         act.price(&self.prices).si()
     }
 
-    /// Utility of an action as it was advised.
-    fn of(&self, decision: &Decision, action: &Action) -> f64 {
-        let outcome = decision.choice_of(action.act).and_then(|choice| choice.outcome);
-        let way = action.way.unwrap_or(Way::Turned);
-        let chance = match (action.act, outcome) {
-            (Act::Leave, _) => self.lands(self.at(None, 0.0)),
-            (Act::Turn { by }, Some(outcome)) => self.chance(None, by.si(), outcome.rider_sag.value.si(), way),
-            (Act::Fit { rate }, Some(outcome)) => {
-                self.chance(Some(rate), outcome.preload.value.si(), outcome.rider_sag.value.si(), way)
-            }
+    /// Utility of a setting on the true bike.
+    pub(crate) fn of(&self, set: &Set) -> f64 {
+        let chance = match set.act {
+            Act::Leave => self.lands(self.at(None, 0.0)),
+            Act::Turn { .. } => self.chance(None, set.preload, set.aim, set.way),
+            Act::Fit { rate } => self.chance(Some(rate), set.preload, set.aim, set.way),
             _ => 0.0,
         };
-        chance - self.price(action.act)
+        chance - self.price(set.act)
+    }
+
+    fn of_advised(&self, decision: &Decision, action: &Action) -> f64 {
+        self.of(&Set::of(decision, action))
     }
 
     /// Utility of what the verdict says: where that is to measure first, of what is then best, with the readings of the plan taken
     /// on the true bike and an evening paid for. Of a step that is no reading nothing is learnt here.
     fn followed(&self, bike: &Bike, decision: &Decision, dice: &mut Dice) -> f64 {
-        let as_it_is = decision.action().map_or(0.0, |best| self.of(decision, best));
+        let as_it_is = decision.action().map_or(0.0, |best| self.of_advised(decision, best));
         let Verdict::MeasureFirst { misread: None, .. } = decision.verdict else { return as_it_is };
         let mut readings = bike.parts().readings.clone();
         for step in &decision.plan.steps {
@@ -167,7 +168,8 @@ impl Truth<'_> {
             }
         }
         let after = bike.with(|parts| parts.readings = readings).and_then(|read| read.advise_end(self.end));
-        let then = after.as_ref().map_or(as_it_is, |after| after.action().map_or(0.0, |best| self.of(after, best)));
+        let then =
+            after.as_ref().map_or(as_it_is, |after| after.action().map_or(0.0, |best| self.of_advised(after, best)));
         then - self.price(Act::Measure)
     }
 
@@ -265,7 +267,7 @@ impl Tally {
                 named.push(rate);
             }
         }
-        let found = truth.of(decision, best);
+        let found = truth.of_advised(decision, best);
         let springs = truth.springs(decision);
         let most = springs.iter().map(|(_, most)| *most).fold(found.max(followed), f64::max);
         let tie = decision.prices.tie().si();
@@ -321,7 +323,8 @@ impl Tally {
 fn verdicts_are_right_and_chances_come_true() {
     let garages = std::env::var("WHEELRATE_GARAGES").ok().and_then(|text| text.parse().ok()).unwrap_or(GARAGES);
     let linkages = linkages();
-    let mut dice = Dice(Xoshiro256PlusPlus::seed_from_u64(21));
+    let seed = std::env::var("WHEELRATE_SEED").ok().and_then(|text| text.parse().ok()).unwrap_or(21);
+    let mut dice = Dice(Xoshiro256PlusPlus::seed_from_u64(seed));
     let mut bins = [[0.0; 3]; BINS];
     let mut kinds = [
         ("all", Tally::default()),
@@ -337,7 +340,7 @@ fn verdicts_are_right_and_chances_come_true() {
     let mut evening_dice = Dice(Xoshiro256PlusPlus::seed_from_u64(23));
     let agreed_in_time = AGREED_IN_TIME[usize::from(garages > GARAGES)];
     let least_loss_of = LEAST_LOSS_OF[usize::from(garages > GARAGES)];
-    let (mut least, mut beyond) = (Tally::default(), Tally::default());
+    let [mut least, mut beyond, mut beyond_here, mut by_luck] = [Tally::default(); 4];
     for _ in 0..garages {
         let is_off = dice.chance(0.5);
         let garage = Garage::labelled(&linkages, None, if is_off { 1.5 } else { 1.0 }, &mut dice);
@@ -382,16 +385,17 @@ fn verdicts_are_right_and_chances_come_true() {
             kinds.iter_mut().zip(of).filter(|(_, of)| *of).for_each(|((_, tally), _)| tally.sum(&one));
             if (least.ends as usize) < least_loss_of {
                 let label = SpringPrior::default().rate_tolerance.si() * if is_off { 1.5 } else { 1.0 };
-                let (by_bayes, found) =
-                    (floor::by_bayes(&decision, &truth, label, &mut bayes_dice), truth.of(&decision, best));
-                let most =
-                    truth.springs(&decision).into_iter().map(|(_, most)| most).fold(found.max(by_bayes), f64::max);
-                least.lose(most - by_bayes);
-                beyond.lose(by_bayes - found);
+                let ByBayes { came, better } = floor::by_bayes(&decision, &truth, label, &mut bayes_dice);
+                let found = truth.of_advised(&decision, best);
+                let most = truth.springs(&decision).into_iter().map(|(_, most)| most).fold(found.max(came), f64::max);
+                least.lose(most - came);
+                beyond.lose(better);
+                beyond_here.lose(came - found);
+                by_luck.lose(came - found - better);
             }
             let stated = best.probability.si();
             let bin = &mut bins[((stated * BINS as f64) as usize).min(BINS - 1)];
-            *bin = [bin[0] + 1.0, bin[1] + stated, bin[2] + truth.of(&decision, best) + truth.price(best.act)];
+            *bin = [bin[0] + 1.0, bin[1] + stated, bin[2] + truth.of_advised(&decision, best) + truth.price(best.act)];
             assert!(
                 decision.plan.steps.is_empty() || decision.plan.worth.name() != "clear",
                 "a clear plan has no steps"
@@ -417,12 +421,18 @@ fn verdicts_are_right_and_chances_come_true() {
     // An evening of measuring is advised where it gains more than it costs.
     assert!(loss < unmeasured + STRAY * spread, "measuring first: {loss} for {unmeasured}");
     assert!(loss < MEAN_LOSS + STRAY * spread, "mean loss {loss}");
-    let ((lost, lost_spread), (more, more_spread)) = (least.mean(), beyond.mean());
+    let [(lost, lost_spread), (more, more_spread), (here, here_spread), (luck, luck_spread)] =
+        [least, beyond, beyond_here, by_luck].map(|tally| tally.mean());
     println!(
-        "the least that can be lost, of {} ends: {lost:.4} ± {lost_spread:.4}; lost beyond it: {more:.4} ± {more_spread:.4}",
+        "the least that can be lost, of {} ends: {lost:.4} ± {lost_spread:.4}; lost beyond it, on average over what the readings \
+         leave open: {more:.4} ± {more_spread:.4}; on these bikes: {here:.4} ± {here_spread:.4}",
         least.ends
     );
     assert!(more < BEYOND_THE_LEAST + STRAY * more_spread, "lost beyond the least: {more}");
+    // Else what Bayes' rule was given is not what the garages are drawn from. Of a few ends the spread says nothing.
+    if least.ends > LEAST_LOSS_OF[0] as f64 {
+        assert!(luck.abs() < STRAY * luck_spread, "on these bikes {luck} ± {luck_spread} more than on average");
+    }
     for (name, tally) in kinds.iter().filter(|(_, tally)| tally.ends > 0.0) {
         let least = RIGHT - STRAY * (RIGHT * (1.0 - RIGHT) / tally.ends).sqrt();
         assert!(tally.right / tally.ends >= least, "{name}: right {}", tally.right / tally.ends);
