@@ -262,4 +262,50 @@ mod tests {
             }
         }
     }
+
+    /// Two slopes of different steepness.
+    fn hill(top: i64) -> impl Fn(i64) -> f64 {
+        move |place| if place < top { (place - top) as f64 } else { 3.0 * (top - place) as f64 }
+    }
+
+    #[test]
+    fn from_wherever_it_starts_the_climb_ends_at_the_top() {
+        for (from, to) in [(-3, -3), (0, 1), (0, 2), (-7, 25)] {
+            for (top, start) in (from..=to).flat_map(|top| (from - 3..=to + 3).map(move |start| (top, start))) {
+                let looks = core::cell::Cell::new(0);
+                let found = climb((from, to), start, |place| {
+                    assert!((from..=to).contains(&place), "{place} is not between {from} and {to}");
+                    looks.set(looks.get() + 1);
+                    hill(top)(place)
+                });
+                assert_eq!(found, (top, 0.0), "between {from} and {to} from {start}");
+                // A step each, the start, and one place too far on either side.
+                let away = (top - start.clamp(from, to)).abs();
+                assert!(away > 4 || looks.get() <= away + 3, "{} looks for {away} steps", looks.get());
+            }
+        }
+    }
+
+    #[test]
+    fn of_places_as_high_the_climb_takes_the_lowest() {
+        let flat = |place: i64| if (-2..=1).contains(&place) { 1.0 } else { -(place as f64 + 0.5).abs() };
+        for start in -6..=2 {
+            assert_eq!(climb((-9, 9), start, flat), (-2, 1.0), "from {start}");
+        }
+    }
+
+    #[test]
+    fn settings_are_steps_from_the_origin_and_the_ends_themselves() {
+        let settable = Settable { origin: 1e-3, step: 0.5e-3, ends: (-3.2e-3, 4.1e-3) };
+        for (place, change) in [(0, 1e-3), (-4, -1e-3), (6, 4e-3), (7, 4.1e-3), (-9, -3.2e-3)] {
+            assert!((settable.at(place) - change).abs() < 1e-15, "{place}");
+        }
+        for (wanted, change) in [(1.2e-3, 1e-3), (1.3e-3, 1.5e-3), (1.0, 4e-3), (-1.0, -3e-3)] {
+            assert!((settable.nearest(wanted) - change).abs() < 1e-15, "{wanted}");
+        }
+        assert_eq!(settable.places(-1.1e-3, 1.3e-3), (-5, 1));
+        assert_eq!(settable.places(-1.0, 1.0), (-9, 7), "no further than the ends");
+        // 150 mm to either side of the middle.
+        assert_eq!(settable.endless().places(-1.0, 1.2004), (-102, 499));
+    }
 }

@@ -235,3 +235,39 @@ macro_rules! scale {
 }
 
 scale!(SpringRate, WheelRate, DampingRate, GaugePressure, AbsolutePressure, Stress, Share);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn springs_side_by_side_add_rates_and_end_to_end_add_lengths() {
+        let (one, other) = (SpringRate::of(60.0, "N/mm").unwrap(), SpringRate::of(30.0, "N/mm").unwrap());
+        assert!((one.parallel(other).in_unit("N/mm").unwrap() - 90.0).abs() < 1e-12);
+        assert!((one.series(other).in_unit("N/mm").unwrap() - 20.0).abs() < 1e-12);
+        assert!(one.series(SpringRate::from_si(0.0)).si().abs() < 1e-300);
+    }
+
+    #[test]
+    fn the_spring_that_gives_a_wheel_rate_gives_it() {
+        let ratio = MotionRatio::of(0.4, "shock/wheel").unwrap();
+        let (force, slope) = (Force::from_si(2500.0), MotionRatioSlope::of(0.3, "1/m").unwrap());
+        let wheel = SpringRate::from_si(60e3).at_wheel(ratio, force, slope);
+        assert!((wheel.si() - (60e3 * 0.16 + 2500.0 * 0.3)).abs() < 1e-9);
+        assert!((wheel.at_spring(ratio, force, slope).unwrap().si() - 60e3).abs() < 1e-9);
+        assert!(WheelRate::from_si(100.0).at_spring(ratio, force, slope).is_err(), "the linkage alone gives more");
+        assert!((ratio.leverage_ratio().si() - 2.5).abs() < 1e-15);
+        assert!((ratio.leverage_ratio().motion_ratio().si() - 0.4).abs() < 1e-15);
+        assert!((ratio.force_at_wheel(force).si() - 1000.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn gauge_and_absolute_pressure_are_the_surroundings_apart() {
+        let (gauge, surroundings) =
+            (GaugePressure::of(10.0, "bar").unwrap(), AbsolutePressure::of(0.9, "bar").unwrap());
+        let absolute = gauge.absolute(surroundings).unwrap();
+        assert!((absolute.in_unit("bar").unwrap() - 10.9).abs() < 1e-12);
+        assert!((absolute.gauge(surroundings).in_unit("bar").unwrap() - 10.0).abs() < 1e-12);
+        assert!(GaugePressure::of(-1.0, "bar").unwrap().absolute(surroundings).is_err());
+    }
+}

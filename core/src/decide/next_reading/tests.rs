@@ -1,6 +1,7 @@
 use super::*;
 use crate::infer::fit::tests::{BOTH, LABEL, readings, solve};
 use crate::infer::model::tests::Straight;
+use crate::units::Length;
 
 const TOOLS: Tools = Tools { tape: 1.5e-3, scale: 4.9 };
 
@@ -77,4 +78,85 @@ fn a_topped_out_load_is_never_asked_for() {
     let plans = brought(&solved);
     let bike = Load::parse("bike").unwrap();
     assert!(plans.iter().all(|plan| !matches!(&plan.task, Task::Pairs { load, .. } if *load == bike)), "{plans:?}");
+}
+
+#[test]
+fn a_reading_with_ballast_has_the_derivatives_of_the_place_where_the_wheel_rests() {
+    /// Central differences of unknowns of unit variance, on smooth places.
+    const STEP: f64 = 1e-4;
+    let end = Straight::usual();
+    let solved = solve(&end, &readings(&end, &BOTH), LABEL, 1.5e-3);
+    let rider = solved.gathered.loads.len() - 1;
+    // What the tape shows under the last load, with so many newtons on it, the unknowns moved.
+    let shown = |side: f64, added: f64, unknown: usize, by: f64| {
+        let mut unknowns = solved.posterior.unknowns.clone();
+        unknowns[unknown] += by;
+        let [factor, preload, friction, zero] = solved.evidence.physical(&unknowns);
+        let force = solved.evidence.load(&unknowns, rider) + added + side * friction;
+        let (expansion, travel, _) = settle_exactly(&end, force, factor, preload, 0.1).unwrap();
+        zero - expansion.tape(travel).0
+    };
+    for ballast in [0.0, 20.0] {
+        let added = ballast * STANDARD_GRAVITY_SI;
+        let coming = solved.pairs(rider, ballast, TOOLS, 1).unwrap();
+        assert_eq!(coming.len(), 2);
+        for (coming, side) in coming.iter().zip([1.0, -1.0]) {
+            for unknown in [RATE, PRELOAD, FRICTION, ZERO, LOADS, LOADS + rider] {
+                let found = (shown(side, added, unknown, STEP) - shown(side, added, unknown, -STEP)) / (2.0 * STEP);
+                let stated = coming.derivatives[unknown];
+                assert!((found - stated).abs() < 1e-6 * (1e-3 + stated.abs()), "{unknown}: {found} and {stated}");
+            }
+            // The ballast is on the scale once, for both.
+            let per_newton = (shown(side, added + 1.0, RATE, 0.0) - shown(side, added - 1.0, RATE, 0.0)) / 2.0;
+            let shared = if ballast > 0.0 { per_newton * TOOLS.scale } else { 0.0 };
+            assert!((coming.shared - shared).abs() <= 1e-5 * shared.abs(), "{} and {shared}", coming.shared);
+        }
+    }
+}
+
+#[test]
+fn a_spring_under_a_press_is_as_good_as_scale_and_caliper() {
+    // A stiff spring takes all that the scale does, a soft one all that a person can press.
+    for spring_rate in [120e3, 9e3] {
+        let end = Straight { spring_rate, ..Straight::usual() };
+        let solved = solve(&end, &[], LABEL, 1.5e-3);
+        let tasks = solved.tasks(TOOLS);
+        let (_, coming) = tasks.iter().find(|(task, _)| *task == Task::SpringRate).unwrap();
+        let force = (100.0 * STANDARD_GRAVITY_SI).min(0.05 * spring_rate);
+        let pressed = force / spring_rate;
+        // k = F/x: the scale once, the caliper before and after, propagated by numbers.
+        let rate = |force: f64, pressed: f64| force / pressed;
+        let by_scale = rate(force + 0.5 * STANDARD_GRAVITY_SI, pressed) / spring_rate - 1.0;
+        let by_caliper = (rate(force, pressed - 1e-9) / spring_rate - 1.0) / 1e-9 * 0.3e-3 * 2f64.sqrt();
+        let expected = by_scale * by_scale + by_caliper * by_caliper;
+        assert!((coming[0].variance / expected - 1.0).abs() < 1e-5, "{} and {expected}", coming[0].variance);
+        assert!((coming[0].derivatives[RATE] - solved.evidence.priors.rate).abs() < 1e-15);
+    }
+}
+
+#[test]
+fn a_table_of_lengths_counts_from_one_zero() {
+    let end = Straight::usual();
+    let solved = solve(&end, &readings(&end, &BOTH), LABEL, 1.5e-3);
+    // What is known exactly of the way from wheel to shock has nothing to be read of it.
+    assert!(solved.evidence.end.path_at().is_empty());
+    assert!(solved.tasks(TOOLS).iter().all(|(task, _)| !matches!(task, Task::ShockTable { .. })));
+    let known =
+        crate::wheel::PivotUncertainty { coordinate: Length::from_si(2e-3), shock_length: Length::from_si(0.0) };
+    let bike = crate::Bike::from_toml(crate::demo::PATROL).unwrap();
+    let rear = bike.rear().unwrap().clone().with_pivots_known_to(known).unwrap();
+    let bike = bike.with(|parts| parts.rear = Some(rear)).unwrap();
+    let study = bike.study(End::Rear).unwrap();
+    let solved = &study.solved;
+    let tasks = solved.tasks(TOOLS);
+    let (_, coming) = tasks.iter().find(|(task, _)| matches!(task, Task::ShockTable { .. })).unwrap();
+    assert_eq!(coming.len(), TABLE_STEPS);
+    for (step, row) in (1..).zip(coming) {
+        // A length read at a travel read from the zero: the tape on the shock, and on the wheel once here and once at the zero.
+        let travel = solved.evidence.end.full_travel() * f64::from(step) / TABLE_STEPS as f64;
+        let ratio = solved.evidence.end.kinematics(travel).unwrap().ratio;
+        let alone = TOOLS.tape.powi(2) + (ratio * TOOLS.tape).powi(2);
+        assert!((row.variance / alone - 1.0).abs() < 1e-12, "{step}");
+        assert!((row.shared / (ratio * TOOLS.tape) - 1.0).abs() < 1e-12, "{step}");
+    }
 }

@@ -366,3 +366,6 @@ fn over_draws(shares: &[f64]) -> Uncertain<Share> {
     let variance = shares.iter().map(|share| (share - mean).powi(2)).sum::<f64>() / count;
     Uncertain { value: Share::from_si(mean.clamp(0.0, 1.0)), standard_uncertainty: Share::from_si(variance.sqrt()) }
 }
+
+#[cfg(test)]
+mod tests;

@@ -143,3 +143,52 @@ fn the_spring_that_does_for_all_stands_among_the_settings() {
     let set: Vec<&str> = sheet.settings.rows.iter().map(|row| row[1].text.trim_end_matches(" now")).collect();
     assert!(best.iter().any(|best| set.contains(&best.as_str())), "{best:?} {set:?}");
 }
+
+/// A spring at its best setting on the demo bike.
+fn a_set() -> (Adviser, Set) {
+    let adviser = demo().study(End::Rear).unwrap().adviser().unwrap();
+    let wish = adviser.wish(adviser.places().unwrap()).unwrap();
+    let set = adviser.weigh_all(&wish, &adviser.wanted.aim()).unwrap().into_iter().find_map(|weighed| weighed.set);
+    (adviser, set.unwrap())
+}
+
+#[test]
+fn a_draw_lands_where_its_collar_comes_to_stand() {
+    const NARROW: f64 = 1e-6;
+    let (_, set) = a_set();
+    let (rider, free, off) = (0.102, 0.033, 2.0 * NARROW);
+    let aim = Aim { rider: (rider - NARROW, rider + NARROW), free: (free - NARROW, free + NARROW), value: rider };
+    let lands = |way: Way, numbers: &[f64]| Drawn(numbers).lands(&set, way, &aim);
+    assert!(lands(Way::Turned, &[rider, free]));
+    for apart in [[off, 0.0], [-off, 0.0], [0.0, off], [0.0, -off]] {
+        let [rider, free] = [rider + apart[0], free + apart[1]];
+        assert!(!lands(Way::Turned, &[rider, free]));
+        assert!(!lands(Way::ReRead, &[rider, free, set.change.value, 0.102, 0.033]));
+    }
+    // Read again, it matters not what a collar that was left would have made.
+    assert!(lands(Way::ReRead, &[rider, free, set.change.value, 0.0, 0.0]));
+    // Beyond an end of the adjuster the collar stays there, on from where it was turned to.
+    let ends = set.settable.ends;
+    assert!(ends.0.is_finite() && ends.1.is_finite() && ends.0 < ends.1, "{ends:?}");
+    for (end, wanted) in [(ends.0, ends.0 - 1e-3), (ends.1, ends.1 + 1e-3)] {
+        let left = |sag: f64, slope: f64| sag - slope * (end - set.change.value);
+        let [of_rider, of_free] = set.setting.per_preload;
+        let (rider, free) = (left(rider, of_rider), left(free, of_free));
+        assert!(lands(Way::ReRead, &[0.0, 0.0, wanted, rider, free]), "{end}");
+        assert!(!lands(Way::ReRead, &[0.102, 0.033, wanted, rider + off, free]), "{end}");
+        assert!(!lands(Way::ReRead, &[0.102, 0.033, wanted, rider, free - off]), "{end}");
+    }
+}
+
+#[test]
+fn draws_of_one_setting_land_as_often_as_its_chance_says() {
+    let (adviser, set) = a_set();
+    let aim = adviser.wanted.aim();
+    for way in [Way::Turned, Way::ReRead] {
+        let chance = set.chances.by(way, set.change.value, set.settable.ends, &aim, Default::default());
+        let drawn = adviser.probability_in_all(&[aim], &[(&set, way)]);
+        // Four deviations of a count; the draws come in mirrored pairs, which does not widen it here.
+        let deviation = (chance * (1.0 - chance) / (2 * DRAWS) as f64).sqrt();
+        assert!((drawn - chance).abs() < 4.0 * deviation + 1e-3, "{way:?}: {drawn} and {chance}");
+    }
+}

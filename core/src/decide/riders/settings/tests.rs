@@ -1,0 +1,186 @@
+//! Riders whose sags run straight over preload and draws, counted one by one.
+
+use super::*;
+
+/// Collar at the start (m), and its steps.
+const CHANGE: f64 = 2e-3;
+const SETTABLE: Settable = Settable { origin: 0.0, step: 0.25e-3, ends: (-3.1e-3, 6.2e-3) };
+
+/// One unknown of the fit, label and zero of the collar, and the tape.
+fn draws() -> Draws {
+    let mut random = Xoshiro256PlusPlus::seed_from_u64(7);
+    let draw = |_| (0..1 + BESIDE).map(|_| StandardNormal.sample(&mut random)).collect();
+    Draws { root: nalgebra::DMatrix::identity(1, 1), each: (0..60).map(draw).collect() }
+}
+
+/// A rider whose sag is so much deeper than that of a middle one (m).
+fn line(deeper: f64, weight: f64) -> Lines {
+    Lines {
+        place: Place { under: 0, on_top: 600.0, weight },
+        aim: Aim { rider: (98e-3, 106e-3), free: (28e-3, 40e-3), value: 102e-3 },
+        change: CHANGE,
+        sags: [102e-3 + deeper, 33e-3],
+        slopes: [-2.4, -2.9],
+        turned: [vec![1.5e-3, 0.4e-3, -0.8e-3, 0.0], vec![1.1e-3, -0.3e-3, -0.9e-3, 0.0]],
+        needed: vec![0.7e-3, 0.2e-3, -0.3e-3, 0.0],
+        tape: 0.6e-3,
+    }
+}
+
+fn lines() -> Vec<Lines> {
+    vec![line(-3e-3, 0.2), line(0.5e-3, 0.5), line(5e-3, 0.3)]
+}
+
+fn inside(value: f64, (low, high): Interval) -> bool {
+    low <= value && value <= high
+}
+
+/// Share of riders, over all draws, that a collar suits which is turned to a change and left, or read again there.
+fn counted(draws: &Draws, lines: &[Lines], read: Option<usize>, at: f64) -> f64 {
+    let mut suited = 0.0;
+    for draw in &draws.each {
+        let collar = (at + reading(lines, read, draw)).clamp(SETTABLE.ends.0, SETTABLE.ends.1);
+        for line in lines {
+            let [rider, free] = line.sags(draw, collar);
+            suited +=
+                if inside(rider, line.aim.rider) && inside(free, line.aim.free) { line.place.weight } else { 0.0 };
+        }
+    }
+    suited / draws.each.len() as f64
+}
+
+#[test]
+fn sags_run_straight_over_collar_and_draw() {
+    let line = line(1e-3, 1.0);
+    let draw = [0.5, -2.0, 1.5, 9.0];
+    let [rider, free] = line.sags(&draw, CHANGE + 1e-3);
+    // What the tape of a common reading puts off is in the collar.
+    assert!((rider - (103e-3 + 0.75e-3 - 0.8e-3 - 1.2e-3 - 2.4e-3)).abs() < 1e-15, "{rider}");
+    assert!((free - (33e-3 + 0.55e-3 + 0.6e-3 - 1.35e-3 - 2.9e-3)).abs() < 1e-15, "{free}");
+    assert!((reading(&[line.clone()], Some(0), &draw) - (0.35e-3 - 0.4e-3 - 0.45e-3 + 5.4e-3)).abs() < 1e-15);
+    assert!(reading(&[line], None, &draw).abs() < 1e-300);
+}
+
+#[test]
+fn what_suits_a_rider_ends_where_a_sag_leaves_its_range() {
+    /// Of a tenth of a metre, some roundings.
+    const EDGE: f64 = 1e-12;
+    for (line, draw) in lines().iter().flat_map(|line| draws().each.into_iter().map(move |draw| (line, draw))) {
+        let (low, high) = line.suits(&draw);
+        if low > high {
+            // Nowhere are both in range.
+            assert!((-80..80).all(|step| {
+                let [rider, free] = line.sags(&draw, f64::from(step) * 0.25e-3);
+                !inside(rider, line.aim.rider) || !inside(free, line.aim.free)
+            }));
+            continue;
+        }
+        for end in [low, high] {
+            let [rider, free] = line.sags(&draw, end);
+            let off = |sag: f64, (low, high): Interval| (sag - low).abs().min((sag - high).abs());
+            assert!(off(rider, line.aim.rider).min(off(free, line.aim.free)) < EDGE, "{end}");
+            let within = |sag: f64, (low, high): Interval| inside(sag, (low - EDGE, high + EDGE));
+            assert!(within(rider, line.aim.rider) && within(free, line.aim.free), "{end}");
+        }
+    }
+    // A collar that does nothing suits everywhere or nowhere.
+    let still = Lines { slopes: [0.0, 0.0], ..line(0.0, 1.0) };
+    assert_eq!(still.suits(&[0.0; 4]), (f64::NEG_INFINITY, f64::INFINITY));
+    let (low, high) = Lines { sags: [120e-3, 33e-3], ..still }.suits(&[0.0; 4]);
+    assert!(low > high);
+}
+
+#[test]
+fn the_best_step_suits_as_many_as_any() {
+    let (draws, lines) = (draws(), lines());
+    for read in [None, Some(1)] {
+        let (at, share) = best(&draws, &lines, read, &SETTABLE);
+        let steps: Vec<f64> = (-13..=25).map(|place| SETTABLE.at(place)).collect();
+        let most = steps.iter().map(|&step| counted(&draws, &lines, read, step)).fold(0.0, f64::max);
+        assert!(most > 0.3, "{most}");
+        assert!((share - most).abs() < 1e-12, "{read:?}: {share} of {most}");
+        assert!((counted(&draws, &lines, read, at) - most).abs() < 1e-12, "{read:?}: at {at}");
+    }
+    // Nobody can be suited within the ends: the step nearest to where the collar is, and nobody.
+    let far = vec![line(90e-3, 1.0)];
+    assert_eq!(best(&draws, &far, None, &SETTABLE), (2e-3, 0.0));
+}
+
+#[test]
+fn a_common_setting_is_what_its_draws_count() {
+    let (draws, lines) = (draws(), lines());
+    for (read, at) in [(None, 2.5e-3), (Some(1), 2.5e-3), (Some(0), 6e-3)] {
+        let found = common(&draws, &lines, read, at, &SETTABLE);
+        let collars: Vec<f64> = draws
+            .each
+            .iter()
+            .map(|draw| (at + reading(&lines, read, draw)).clamp(SETTABLE.ends.0, SETTABLE.ends.1))
+            .collect();
+        let count = collars.len() as f64;
+        let share = |of: &dyn Fn(&Lines, [f64; 2]) -> bool| {
+            let each = draws.each.iter().zip(&collars);
+            let shares = each.map(|(draw, &collar)| {
+                lines.iter().filter(|line| of(line, line.sags(draw, collar))).map(|line| line.place.weight).sum::<f64>()
+            });
+            shares.collect::<Vec<f64>>()
+        };
+        let mean = |of: &[f64]| of.iter().sum::<f64>() / count;
+        let deviation = |of: &[f64]| (of.iter().map(|one| (one - mean(of)).powi(2)).sum::<f64>() / count).sqrt();
+        let close = |one: f64, other: f64| assert!((one - other).abs() < 1e-9, "{one} and {other} of {found:?}");
+        let suited = share(&|line, [rider, free]| inside(rider, line.aim.rider) && inside(free, line.aim.free));
+        close(found.share.value.si(), mean(&suited));
+        close(found.share.standard_uncertainty.si(), deviation(&suited));
+        close(found.too_deep.si(), mean(&share(&|line, [rider, _]| rider > line.aim.rider.1)));
+        close(found.too_high.si(), mean(&share(&|line, [rider, _]| rider < line.aim.rider.0)));
+        // Over the riders, the bike as it is expected.
+        let sags: Vec<f64> = lines.iter().map(|line| line.sags[0] - 2.4 * (at - CHANGE)).collect();
+        let middle: f64 = lines.iter().zip(&sags).map(|(line, sag)| line.place.weight * sag).sum();
+        let square: f64 = lines.iter().zip(&sags).map(|(line, sag)| line.place.weight * (sag - middle).powi(2)).sum();
+        close(found.rider_sag.value.si(), middle);
+        close(found.rider_sag.standard_uncertainty.si(), square.sqrt());
+        let free: Vec<f64> =
+            draws.each.iter().zip(&collars).map(|(draw, &collar)| lines[0].sags(draw, collar)[1]).collect();
+        close(found.free_sag.value.si(), mean(&free));
+        close(found.free_sag.standard_uncertainty.si(), deviation(&free));
+        let off: f64 = collars.iter().map(|collar| (collar - at).powi(2)).sum();
+        close(found.preload.value.si(), at);
+        close(found.preload.standard_uncertainty.si(), (off / count).sqrt());
+        assert_eq!(found.way == Way::ReRead, read.is_some());
+    }
+}
+
+#[test]
+fn a_rider_who_reads_alone_is_suited_as_often_as_the_tape_allows() {
+    /// Midpoints over eight deviations of the tape.
+    const STEPS: usize = 20_000;
+    let (draws, ends) = (draws(), SETTABLE.ends);
+    let mut least = 1.0_f64;
+    for (line, draw) in lines().iter().flat_map(|line| draws.each.iter().map(move |draw| (line, draw))) {
+        let found = line.own(draw, Way::ReRead, ends);
+        let (low, high) = line.suits(draw);
+        let at = CHANGE + dot(&line.needed, draw);
+        let sum: f64 = (0..STEPS)
+            .map(|step| -8.0 + 16.0 * (step as f64 + 0.5) / STEPS as f64)
+            .filter(|off| inside((at + off * line.tape).clamp(ends.0, ends.1), (low, high)))
+            .map(|off| (-0.5 * off * off).exp() * 16.0 / STEPS as f64 / (2.0 * core::f64::consts::PI).sqrt())
+            .sum();
+        // A bound lies anywhere within a step.
+        assert!((found - sum).abs() < 1e-3, "{found} and {sum}");
+        least = least.min(found);
+        let turned = line.own(draw, Way::Turned, ends);
+        assert!((turned - f64::from(u8::from(inside(CHANGE, (low, high))))).abs() < 1e-300);
+    }
+    assert!(least < 0.5, "no draw is out of reach");
+}
+
+#[test]
+fn the_middle_rider_is_the_middle_one() {
+    let under = |under: usize, count: usize| {
+        (0..count).map(move |_| {
+            let line = line(0.0, 0.1);
+            Lines { place: Place { under, ..line.place }, ..line }
+        })
+    };
+    assert_eq!(middle(&under(0, 5).chain(under(1, 9)).collect::<Vec<_>>()), Some(2));
+    assert_eq!(middle(&under(1, 4).collect::<Vec<_>>()), None);
+}

@@ -1,0 +1,223 @@
+"""Which change of one operator or value of the core does no test in Rust notice? ``trials.py FOLDER --sample N``.
+
+The list is that of cargo-mutants, under ``.cargo/mutants.toml``. All of them are built once, behind switches
+(``switch.py``), in a copy of what is committed. Each test is run once to see which mutants it reaches. A mutant is
+tried with the tests that reach it, the quick ones first, those of the core before the other suites, until one fails. A
+run that was stopped goes on where it was. What comes out is in ``FOLDER/outcomes.json``.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import random
+import resource
+import shutil
+import subprocess
+import tempfile
+import time
+from collections import defaultdict
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from switch import switch
+
+ROOT = Path(__file__).parents[2]
+SUITES = ("wheelrate", "reference", "bad_inputs", "round_trips", "invariants")
+
+#: A batch of tests goes round in a circle when it works so many times longer than usual, and so long at least (s).
+SLOWER, LEAST = 5.0, 10.0
+#: How long the first batches of tests usually work (s): a mutant that is noticed costs little.
+BATCHES = (0.3, 3.0, 20.0)
+#: What a test that passes may work (s).
+LONGEST_TEST = 600.0
+MEMORY = 6 << 30
+
+ENVIRONMENT = {
+    "RUSTFLAGS": "--cap-lints allow",
+    "CARGO_PROFILE_TEST_DEBUG": "0",
+    "RUST_MIN_STACK": str(16 << 20),
+    "RUST_TEST_THREADS": "1",
+    "RAYON_NUM_THREADS": "1",
+    "PROPTEST_RNG_SEED": "20261125",
+    "PROPTEST_MAX_SHRINK_ITERS": "0",
+    "PROPTEST_DISABLE_FAILURE_PERSISTENCE": "1",
+}
+
+
+@dataclass(frozen=True)
+class Test:
+    """A test of a suite, and how long it usually works (s)."""
+
+    suite: str
+    name: str
+    seconds: float = 0.0
+
+
+@dataclass(frozen=True)
+class Trials:
+    """The copy with its switches, and its test programs by suite."""
+
+    tree: Path
+    programs: dict[str, str]
+
+    def run(self, tests: list[Test], seconds: float, **environment: str) -> str:
+        """Run tests of one suite: ``passed``, ``failed`` or ``too long``."""
+        suite = tests[0].suite
+        command = [self.programs[suite], "--exact", *(test.name for test in tests)]
+        place = self.tree / ("core" if suite == "wheelrate" else "tests")
+        every = {**os.environ, **ENVIRONMENT, **environment}
+        try:
+            ran = subprocess.run(
+                command, cwd=place, env=every, capture_output=True, preexec_fn=limit(seconds), timeout=10 * seconds
+            )
+        except subprocess.TimeoutExpired:
+            return "too long"
+        # The kernel ends what works beyond its limit, by SIGXCPU and then by SIGKILL.
+        return "too long" if ran.returncode in (-24, -9) else "failed" if ran.returncode else "passed"
+
+    def tests(self) -> list[Test]:
+        """Every test that is not ignored."""
+        found = []
+        for suite, program in self.programs.items():
+            listed, ignored = (
+                subprocess.run(
+                    [program, "--list", "--format", "terse", *more], capture_output=True, text=True, check=True
+                ).stdout.splitlines()
+                for more in ([], ["--ignored"])
+            )
+            names = [line.removesuffix(": test") for line in listed if line.endswith(": test") and line not in ignored]
+            found += [Test(suite, name) for name in names]
+        return found
+
+    def reached(self, test: Test) -> dict[str, Any] | None:
+        """Which mutants a test reaches, and how long it works; None where it fails as the code is."""
+        with tempfile.TemporaryDirectory() as scratch:
+            path = Path(scratch) / "seen"
+            traced = self.run([test], LONGEST_TEST, WHEELRATE_MUTANT="trace", WHEELRATE_TRACE=str(path))
+            began = time.monotonic()
+            if "failed" in (traced, self.run([test], LONGEST_TEST)):
+                print(f"fails as the code is, left out: {test}", flush=True)
+                return None
+            seconds = time.monotonic() - began
+            seen = sorted(map(int, path.read_text().splitlines())) if path.exists() else []
+        return {"suite": test.suite, "name": test.name, "seconds": seconds, "reaches": seen}
+
+    def tried(self, number: int, tests: dict[str, list[Test]]) -> dict[str, Any]:
+        """Try one mutant: what became of it, and by which suite."""
+        for suite in self.programs:
+            for batch in batches(tests.get(suite, [])):
+                allowed = LEAST + SLOWER * sum(test.seconds for test in batch)
+                outcome = self.run(batch, allowed, WHEELRATE_MUTANT=str(number))
+                if outcome != "passed":
+                    return {"number": number, "outcome": outcome, "suite": suite}
+        return {"number": number, "outcome": "missed" if tests else "never reached"}
+
+
+def limit(seconds: float) -> Callable[[], None]:
+    """Bound what a program may use of a core and of memory: some mutants take all there is."""
+
+    def limited() -> None:
+        resource.setrlimit(resource.RLIMIT_CPU, (int(seconds) + 1, int(seconds) + 2))
+        resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+        resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+
+    return limited
+
+
+def batches(tests: list[Test]) -> Iterator[list[Test]]:
+    """Split the tests of one suite, the quick ones first."""
+    limits, batch = list(BATCHES), list[Test]()
+    for test in sorted(tests, key=lambda test: test.seconds):
+        if batch and sum(other.seconds for other in batch) + test.seconds > limits[0]:
+            yield batch
+            batch = []
+            limits = limits[1:] or limits
+        batch.append(test)
+    if batch:
+        yield batch
+
+
+def prepared(folder: Path) -> tuple[list[dict[str, Any]], set[int]]:
+    """Make the copy with its switches, once: the mutants, and the numbers of those that do not compile."""
+    tree, listed = folder / "tree", folder / "mutants.json"
+    if not listed.exists():
+        shutil.rmtree(folder, ignore_errors=True)
+        folder.mkdir(parents=True)
+        subprocess.run(["git", "clone", "--quiet", str(ROOT), str(tree)], check=True)
+        asked = subprocess.run(
+            ["cargo", "mutants", "--list", "--json"], cwd=tree, capture_output=True, text=True, check=True
+        )
+        mutants = [
+            {key: row[key] for key in ("name", "file", "span", "genre", "replacement")}
+            for row in json.loads(asked.stdout)
+        ]
+        out = switch(tree, mutants, {**os.environ, **ENVIRONMENT})
+        listed.write_text(json.dumps({"mutants": mutants, "do not compile": sorted(out)}), "utf-8")
+    kept = json.loads(listed.read_text("utf-8"))
+    return kept["mutants"], set(kept["do not compile"])
+
+
+def built(tree: Path) -> Trials:
+    """Build the test programs of the copy."""
+    command = "cargo test --no-run --package wheelrate --package wheelrate-tests --lib --tests --message-format json"
+    ran = subprocess.run(
+        command.split(), cwd=tree, env={**os.environ, **ENVIRONMENT}, stdout=subprocess.PIPE, text=True, check=True
+    )
+    rows = [row for row in map(json.loads, ran.stdout.splitlines()) if row["reason"] == "compiler-artifact"]
+    programs = {row["target"]["name"]: row["executable"] for row in rows if row["profile"]["test"]}
+    return Trials(tree, {suite: programs[suite] for suite in SUITES})
+
+
+def traced(trials: Trials, folder: Path, pool: ThreadPoolExecutor) -> dict[int, dict[str, list[Test]]]:
+    """Find the tests that reach a mutant, by mutant and suite."""
+    path = folder / "reached.json"
+    if not path.exists():
+        path.write_text(json.dumps([row for row in pool.map(trials.reached, trials.tests()) if row]), "utf-8")
+    tests: dict[int, dict[str, list[Test]]] = defaultdict(lambda: defaultdict(list))
+    for row in json.loads(path.read_text("utf-8")):
+        for number in row["reaches"]:
+            tests[number][row["suite"]].append(Test(row["suite"], row["name"], row["seconds"]))
+    return tests
+
+
+def main() -> None:
+    """Try a sample, and write what became of it."""
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("folder", type=Path)
+    asked.add_argument("--sample", type=int, default=2000)
+    asked.add_argument("--seed", type=int, default=20261125)
+    asked.add_argument("--workers", type=int, default=os.cpu_count() or 1)
+    given = asked.parse_args()
+    folder: Path = given.folder.absolute()
+    mutants, out = prepared(folder)
+    trials = built(folder / "tree")
+    order = [number for number in range(len(mutants)) if number not in out]
+    random.Random(given.seed).shuffle(order)
+    sample = sorted(order[: given.sample])
+    rows = folder / "outcomes.jsonl"
+    done = (
+        {row["number"]: row for row in map(json.loads, rows.read_text("utf-8").splitlines())} if rows.exists() else {}
+    )
+    with ThreadPoolExecutor(given.workers) as pool, rows.open("a", encoding="utf-8") as written:
+        tests = traced(trials, folder, pool)
+        todo = [number for number in sample if number not in done]
+        for row in pool.map(lambda number: trials.tried(number, tests.get(number, {})), todo):
+            written.write(json.dumps(row) + "\n")
+            written.flush()
+            done[row["number"]] = row
+    outcomes = {
+        "mutants": len(mutants),
+        "do not compile": len(out),
+        "seed": given.seed,
+        "rows": [{**done[number], "name": mutants[number]["name"]} for number in sample],
+    }
+    (folder / "outcomes.json").write_text(json.dumps(outcomes, indent=1), "utf-8")
+
+
+if __name__ == "__main__":
+    main()
