@@ -1,7 +1,7 @@
 """The figures of robustness on the page of validation: ``trust.py fuzz|limits|broken|coverage|mutants FILE``.
 
 It keeps what a run printed. Fuzzing adds up over runs: executions are what counts. The other figures are those of the
-last run. One of mutants may be of several shards, each with a file.
+last run.
 """
 
 from __future__ import annotations
@@ -29,12 +29,8 @@ HELD = {
 }
 
 
-def keep(what: str, files: list[Path]) -> dict[str, Any]:
+def keep(what: str, rows: Path) -> dict[str, Any]:
     """Bring a run's output into what is kept."""
-    if what == "mutants":
-        kept_before = json.loads(KEPT.read_text("utf-8"))
-        return {**kept_before, "mutants": tried([json.loads(file.read_text("utf-8")) for file in files])}
-    [rows] = files
     kept: dict[str, Any] = json.loads(KEPT.read_text("utf-8")) if KEPT.exists() else {}
     text = rows.read_text("utf-8")
     if what == "fuzz":
@@ -43,6 +39,8 @@ def keep(what: str, files: list[Path]) -> dict[str, Any]:
         kept["limits"] = json.loads(text)
     elif what == "coverage":
         kept["coverage"] = covered(json.loads(text)["data"][0])
+    elif what == "mutants":
+        kept["mutants"] = tried(json.loads(text))
     else:
         found = re.search(r"(\d+) broken files, (\d+) said at the key, (\d+) once", text)
         if found is None:
@@ -77,15 +75,16 @@ def covered(report: dict[str, Any]) -> dict[str, Any]:
     return {"lines": lines, "run": run, "least": [[name, round(percent, 1)] for percent, name in least]}
 
 
-def tried(reports: list[Any]) -> dict[str, Any]:
-    """Count what became of the mutants of some shards, and name those that nothing noticed."""
-    outcomes = [outcome for report in reports for outcome in report["outcomes"] if outcome["scenario"] != "Baseline"]
-    count = Counter(outcome["summary"] for outcome in outcomes)
-    missed = [outcome["scenario"]["Mutant"]["name"] for outcome in outcomes if outcome["summary"] == "MissedMutant"]
+def tried(outcomes: dict[str, Any]) -> dict[str, Any]:
+    """Count what became of a sample of mutants, and by which tests, and name those that nothing noticed."""
+    by = Counter(row["suite"] for row in outcomes["rows"] if "suite" in row)
+    passed = ("missed", "never reached")
     return {
-        "caught": count["CaughtMutant"] + count["Timeout"],
-        "not compiled": count["Unviable"],
-        "missed": sorted(missed),
+        "all": outcomes["mutants"],
+        "do not compile": outcomes["do not compile"],
+        "tried": len(outcomes["rows"]),
+        "noticed by": dict(by.most_common()),
+        "missed": sorted(row["name"] for row in outcomes["rows"] if row["outcome"] in passed),
     }
 
 
@@ -129,17 +128,20 @@ def section() -> list[str]:
             f" the core that make code. Files below {NAMED_BELOW:.0f} %: {holes}."
         )
     if mutants := kept.get("mutants"):
-        caught, missed = mutants["caught"], len(mutants["missed"])
+        missed = len(mutants["missed"])
+        noticed = mutants["tried"] - missed
+        in_core, in_python = mutants["noticed by"].get("wheelrate", 0), mutants["noticed by"].get("pytest", 0)
         parts.append(
-            f"**Mutants** (`make mutants`): of {caught + missed:,} changes of one operator or value, drawn evenly from"
-            f" the core, its unit tests notice {100 * caught / (caught + missed):.1f} %; {mutants['not compiled']}"
-            " more do not compile."
+            f"**Mutants** (`make mutants`): of {mutants['tried']:,} changes of one operator or value of the core, drawn"
+            f" from the {mutants['all'] - mutants['do not compile']:,} that compile, the tests notice {noticed:,}"
+            f" ({100 * noticed / mutants['tried']:.1f} %): {in_core:,} the unit tests of the core,"
+            f" {noticed - in_core - in_python:,} the other suites in Rust, {in_python:,} those in Python."
         )
     return parts
 
 
 if __name__ == "__main__":
     KEPT.write_text(
-        json.dumps(keep(sys.argv[1], [Path(file) for file in sys.argv[2:]]), indent=1, ensure_ascii=False) + "\n",
+        json.dumps(keep(sys.argv[1], Path(sys.argv[2])), indent=1, ensure_ascii=False) + "\n",
         "utf-8",
     )

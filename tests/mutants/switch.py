@@ -55,6 +55,13 @@ pub mod mutant {
         }
         false
     }
+
+    /// Chooses a mutant, or traces anew, from outside.
+    #[unsafe(no_mangle)]
+    pub extern "C" fn wheelrate_mutant(number: u32) {
+        SEEN.iter().for_each(|seen| seen.store(false, Relaxed));
+        CHOSEN.store(number, Relaxed);
+    }
 }
 """
 

@@ -1,9 +1,10 @@
-"""Which change of one operator or value of the core does no test in Rust notice? ``trials.py FOLDER --sample N``.
+"""Which change of one operator or value of the core does no test notice? ``trials.py FOLDER --sample N``.
 
 The list is that of cargo-mutants, under ``.cargo/mutants.toml``. All of them are built once, behind switches
 (``switch.py``), in a copy of what is committed. Each test is run once to see which mutants it reaches. A mutant is
-tried with the tests that reach it, the quick ones first, those of the core before the other suites, until one fails. A
-run that was stopped goes on where it was. What comes out is in ``FOLDER/outcomes.json``.
+tried with the tests that reach it, the quick ones first: those of the core, then the other suites in Rust, then those
+of pytest (``pytest_trials.py``), until one fails. A run that was stopped goes on where it was. What comes out is in
+``FOLDER/outcomes.json``.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ import random
 import resource
 import shutil
 import subprocess
+import sys
 import tempfile
 import time
 from collections import defaultdict
@@ -27,7 +29,44 @@ from typing import Any
 from switch import switch
 
 ROOT = Path(__file__).parents[2]
-SUITES = ("wheelrate", "reference", "bad_inputs", "round_trips", "invariants")
+SUITES = ("wheelrate", "reference", "bad_inputs", "round_trips")
+#: Tests in Python that compute: those of texts, files and pictures take long, and notice little that these do not.
+PYTHON = (
+    "bike_motion",
+    "damping",
+    "descent",
+    "design",
+    "families",
+    "fast_gas",
+    "fork_friction",
+    "front_links",
+    "garage",
+    "history",
+    "inference",
+    "linkage",
+    "loads",
+    "longer_link",
+    "normal_boxes",
+    "numbers",
+    "outside",
+    "plan",
+    "posterior",
+    "real_gas",
+    "rehearsal",
+    "riders",
+    "road",
+    "scenarios",
+    "second_chamber",
+    "setup",
+    "spring_parts",
+    "springs",
+    "standing",
+    "survey",
+    "travel_log",
+    "units",
+    "values",
+    "whole_bike",
+)
 
 #: A batch of tests goes round in a circle when it works so many times longer than usual, and so long at least (s).
 SLOWER, LEAST = 5.0, 10.0
@@ -185,6 +224,45 @@ def traced(trials: Trials, folder: Path, pool: ThreadPoolExecutor) -> dict[int, 
     return tests
 
 
+def extended(tree: Path) -> None:
+    """Build the Python package of the copy, its kernels as quick as a build of some minutes allows."""
+    command = "cargo build --release --package wheelrate-python --message-format json"
+    quick = {"CARGO_PROFILE_RELEASE_OPT_LEVEL": "1", "CARGO_PROFILE_RELEASE_DEBUG": "0"}
+    every = {**os.environ, **ENVIRONMENT, **quick}
+    ran = subprocess.run(command.split(), cwd=tree, env=every, stdout=subprocess.PIPE, text=True, check=True)
+    rows = [row for row in map(json.loads, ran.stdout.splitlines()) if row["reason"] == "compiler-artifact"]
+    [library] = [row["filenames"][0] for row in rows if row["target"]["name"] == "_core"]
+    shutil.copy(library, tree / "python/wheelrate/_core.abi3.so")
+
+
+def in_python(folder: Path, numbers: list[int], workers: int) -> dict[int, dict[str, Any]]:
+    """Try mutants with the tests in Python, which are traced first."""
+    tree, todo, rows = folder / "tree", folder / "todo.json", folder / "in_python"
+    if not (tree / "python/wheelrate/_core.abi3.so").exists():
+        extended(tree)
+    before = [row for path in folder.glob("in_python.*.jsonl") for row in path.read_text("utf-8").splitlines()]
+    done = {row["number"]: row for row in map(json.loads, before)}
+    todo.write_text(json.dumps([number for number in numbers if number not in done]), "utf-8")
+    files = [f"tests/python/test_{name}.py" for name in PYTHON]
+    command = [sys.executable, "-m", "pytest", "--quiet", "-p", "pytest_trials", "-p", "no:xdist", *files]
+    for asked in ({}, {"MUTANTS_TRY": str(todo), "MUTANTS_ROWS": str(rows)}):
+        processes = []
+        for part in range(workers):
+            of_this = {
+                "PYTHONPATH": f"{tree / 'python'}{os.pathsep}{Path(__file__).parent}",
+                "MUTANTS_TRACE": str(folder / "traced"),
+                "MUTANTS_PART": f"{part}/{workers}",
+                "OPENBLAS_NUM_THREADS": "1",
+            }
+            every = {**os.environ, **ENVIRONMENT, **of_this, **asked}
+            processes.append(subprocess.Popen([*command, "-k", "not command_line"], cwd=tree, env=every))
+        codes = [process.wait() for process in processes]
+        if any(codes):
+            raise SystemExit("pytest did not come to its end")
+    after = [row for path in folder.glob("in_python.*.jsonl") for row in path.read_text("utf-8").splitlines()]
+    return {row["number"]: row for row in map(json.loads, after)}
+
+
 def main() -> None:
     """Try a sample, and write what became of it."""
     asked = argparse.ArgumentParser(description=__doc__)
@@ -210,6 +288,10 @@ def main() -> None:
             written.write(json.dumps(row) + "\n")
             written.flush()
             done[row["number"]] = row
+    missed = [number for number in sample if done[number]["outcome"] in ("missed", "never reached")]
+    for number, row in in_python(folder, missed, given.workers).items():
+        if done[number]["outcome"] == "never reached" or row["outcome"] != "never reached":
+            done[number] = row
     outcomes = {
         "mutants": len(mutants),
         "do not compile": len(out),

@@ -292,3 +292,22 @@ fn check_frame_point(name: &str, at: [Length; 2], used: bool) -> Result<()> {
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod frame_points {
+    use super::check_frame_point;
+    use crate::units::{Length, Quantity};
+
+    #[test]
+    fn a_point_of_the_frame_has_a_name_of_its_own_and_a_place_on_the_bike() {
+        let at = |x: f64, z: f64| [Length::from_si(x), Length::from_si(z)];
+        assert!(check_frame_point("footpeg", at(0.1, -0.2), false).is_ok());
+        assert!(check_frame_point("footpeg", at(0.1, -0.2), true).is_err(), "there are two of that name");
+        assert!(check_frame_point("", at(0.1, -0.2), false).is_err());
+        for (place, field) in [(at(11.0, 0.0), "frame_points.footpeg[0]"), (at(0.0, -11.0), "frame_points.footpeg[1]")]
+        {
+            let said = check_frame_point("footpeg", place, false).unwrap_err().to_string();
+            assert!(said.contains(field), "{said}");
+        }
+    }
+}

@@ -93,3 +93,22 @@ impl Solved {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn covariance_is_what_two_numbers_share() {
+        let left = Gradient { fit: vec![1.0, 2.0], label: 3.0, setting: 5.0, collar: 7.0, gas: 11.0 };
+        let right = Gradient { fit: vec![4.0, -1.0], label: 0.5, setting: -2.0, collar: 3.0, gas: 0.1 };
+        let of_fit = DMatrix::from_row_slice(2, 2, &[2.0, 0.5, 0.5, 1.0]);
+        // C·(4, −1) = (7.5, 1): 7.5 + 2 of the fit, 1.5 − 10 + 21 + 1.1 beside it.
+        assert!((left.covariance(&right, &of_fit) - 23.1).abs() < 1e-12);
+        assert!((right.covariance(&left, &of_fit) - 23.1).abs() < 1e-12);
+        let apart = left.minus(&right);
+        let of = |one: &Gradient, other: &Gradient| one.covariance(other, &of_fit);
+        let expected = of(&left, &left) - 2.0 * of(&left, &right) + of(&right, &right);
+        assert!((of(&apart, &apart) - expected).abs() < 1e-12);
+    }
+}

@@ -180,3 +180,30 @@ impl Bike {
         Ok(Path::stated(spread.mean, short, unknowns))
     }
 }
+
+#[cfg(all(test, feature = "serde"))]
+mod tests {
+    use super::*;
+    use crate::demo::PATROL;
+    use crate::wheel::PivotUncertainty;
+
+    #[test]
+    fn the_way_of_uncertain_pivots_goes_on_smoothly_past_its_stated_end() {
+        /// Central differences of strokes of a tenth of a metre: rounding over the step, and the step's square.
+        const STEP: f64 = 1e-5;
+        let bike = Bike::from_toml(PATROL).unwrap();
+        let known = PivotUncertainty { coordinate: Length::from_si(2e-3), shock_length: Length::from_si(1e-3) };
+        let rear = bike.rear().unwrap().clone().with_pivots_known_to(known).unwrap();
+        let bike = bike.with(|parts| parts.rear = Some(rear)).unwrap();
+        let end = bike.study(End::Rear).unwrap().solved.evidence.end.clone();
+        assert!(!end.path_at().is_empty());
+        let full = end.full_travel();
+        for travel in [0.3 * full, full - 2e-3, full + 2e-3, full + 9e-3] {
+            let [before, here, after] = [-STEP, 0.0, STEP].map(|by| end.kinematics(travel + by).unwrap());
+            let slope = |of: fn(&Kinematics) -> f64| (of(&after) - of(&before)) / (2.0 * STEP);
+            approx::assert_relative_eq!(here.ratio, slope(|at| at.stroke), max_relative = 1e-6);
+            approx::assert_relative_eq!(here.ratio_slope, slope(|at| at.ratio), max_relative = 1e-4);
+            approx::assert_relative_eq!(here.tape_slope, slope(|at| at.tape), max_relative = 1e-6);
+        }
+    }
+}

@@ -205,3 +205,16 @@ pub fn minimise<const P: usize>(
     }
     Err(SetupError::NotConverged { steps: stopping.most_steps, sum_of_squares: here.cost })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_covariance_is_that_of_both_gradients() {
+        // gᵀ C h by hand: C h = (4·3 − 1·2, −1·3 + 9·2) = (10, 15); g·(10, 15) = 2·10 + 5·15.
+        let inputs = [[4.0, -1.0], [-1.0, 9.0]];
+        assert!((covariance_of(&inputs, &[2.0, 5.0], &[3.0, 2.0]) - 95.0).abs() < 1e-12);
+        assert!((covariance_of(&inputs, &[3.0, 2.0], &[2.0, 5.0]) - 95.0).abs() < 1e-12);
+    }
+}

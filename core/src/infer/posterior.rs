@@ -255,7 +255,7 @@ impl Evidence {
     /// A start from the balance of forces where the readings put the wheel, which is linear in the rate factor `a` and in
     /// `a·b`: `MR·(a·G(s) + a·b·G′(s)) = W + σ·f − MR·R(s)`, by least squares. It finds an end that by its labels would be
     /// topped out under every load, where no derivative leads away from the stop.
-    fn balanced(&self) -> Option<Vec<f64>> {
+    pub(crate) fn balanced(&self) -> Option<Vec<f64>> {
         /// Share of the diagonal added to it, so that one load gives a start too.
         const RIDGE: f64 = 1e-9;
         let none = vec![0.0; self.unknowns()];

@@ -165,3 +165,23 @@ pub(crate) fn on_stops(solved: &Solved) -> Vec<Finding> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::infer::fit::tests::{BOTH, LABEL, readings, solve};
+    use crate::infer::model::tests::Straight;
+
+    #[test]
+    fn a_reading_says_from_which_side_it_settled() {
+        let end = Straight::usual();
+        let solved = solve(&end, &readings(&end, &BOTH), LABEL, 1.5e-3);
+        let found: Vec<_> = solved.evidence.observations.iter().map(settled).collect();
+        let of = |side: f64| if side > 0.0 { Some(Settled::Low) } else { Some(Settled::High) };
+        let expected: Vec<_> = BOTH.iter().map(|&(load, side)| if load == "none" { None } else { of(side) }).collect();
+        assert_eq!(found, expected);
+        let middle = Observation { side: 0.0, ..solved.evidence.observations[1].clone() };
+        assert_eq!(settled(&Observation { unnoted: false, ..middle.clone() }), Some(Settled::Middle));
+        assert_eq!(settled(&Observation { unnoted: true, ..middle }), None);
+    }
+}

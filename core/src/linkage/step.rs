@@ -118,3 +118,57 @@ pub(crate) fn openness(a: &State<f64>, b: &State<f64>, p: &State<f64>) -> [f64; 
     let turning = cross(sub(p.v, a.v), from_b) + cross(from_a, sub(p.v, b.v));
     [cross(from_a, from_b) * inverse, turning * inverse]
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Central differences of numbers near one.
+    const STEP: f64 = 1e-5;
+
+    #[test]
+    fn a_crank_moves_as_its_derivatives_say() {
+        let (pivot, drawn) = ([0.2, -0.1], [0.3, 0.4]);
+        for half_tangent in [-1.7, -0.3, 0.0, 0.8] {
+            let [before, here, after] = [-STEP, 0.0, STEP].map(|by| crank(pivot, drawn, half_tangent + by));
+            for axis in 0..2 {
+                let first = (after.p[axis] - before.p[axis]) / (2.0 * STEP);
+                let second = (after.v[axis] - before.v[axis]) / (2.0 * STEP);
+                assert!((here.v[axis] - first).abs() < 1e-8 && (here.a[axis] - second).abs() < 1e-8, "{half_tangent}");
+            }
+            // On its circle, turned by twice the angle of the half tangent.
+            let arm = [here.p[0] - pivot[0], here.p[1] - pivot[1]];
+            let (sine, cosine) = (2.0 * half_tangent.atan()).sin_cos();
+            assert!(
+                (arm[0] - (0.3 * cosine - 0.4 * sine)).abs() < 1e-12
+                    && (arm[1] - (0.3 * sine + 0.4 * cosine)).abs() < 1e-12
+            );
+        }
+    }
+
+    #[test]
+    fn openness_is_the_sine_between_two_bodies() {
+        // Both pivots move on lines; so does the point between them, kept at its lengths by a circle each.
+        let state = |t: f64| {
+            let of = |p: [f64; 2], v: [f64; 2]| State { p: [p[0] + t * v[0], p[1] + t * v[1]], v, a: [0.0; 2] };
+            let (a, b) = (of([0.0, 0.0], [0.1, -0.2]), of([1.0, 0.2], [0.3, 0.1]));
+            let apart = [b.p[0] - a.p[0], b.p[1] - a.p[1]];
+            let far = apart[0].hypot(apart[1]);
+            let (long, short) = (0.8_f64, 0.7_f64);
+            let along = (far * far + long * long - short * short) / (2.0 * far);
+            let high = (long * long - along * along).sqrt();
+            let unit = [apart[0] / far, apart[1] / far];
+            (a, b, [a.p[0] + along * unit[0] - high * unit[1], a.p[1] + along * unit[1] + high * unit[0]])
+        };
+        let at = |t: f64| {
+            let ((a, b, p), (_, _, before), (_, _, after)) = (state(t), state(t - STEP), state(t + STEP));
+            let v = [0, 1].map(|axis: usize| (after[axis] - before[axis]) / (2.0 * STEP));
+            openness(&a, &b, &State { p, v, a: [0.0; 2] })
+        };
+        let ([before, _], [sine, rate], [after, _]) = (at(-STEP), at(0.0), at(STEP));
+        assert!((rate - (after - before) / (2.0 * STEP)).abs() < 1e-8, "{rate}");
+        let (a, b, p) = state(0.0);
+        let angle = |from: [f64; 2]| (p[1] - from[1]).atan2(p[0] - from[0]);
+        assert!((sine - (angle(b.p) - angle(a.p)).sin()).abs() < 1e-12, "{sine}");
+    }
+}

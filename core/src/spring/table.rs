@@ -162,3 +162,24 @@ fn extra_knot(x0: f64, x1: f64, chord: f64, from: f64, to: f64) -> (f64, f64) {
     };
     (knot, (2.0 * chord * width - (knot - x0) * from - (x1 - knot) * to) / width)
 }
+
+#[cfg(test)]
+mod knots {
+    use super::extra_knot;
+
+    #[test]
+    fn two_parabolas_take_the_chord_and_bend_as_the_rows_do() {
+        // Rising convex, rising concave, and a bend within the interval: (from, to) about a chord of 2.
+        for (from, to) in [(1.0, 3.5), (1.4, 4.0), (3.5, 1.0), (2.4, 0.5), (3.0, 2.5), (1.5, 1.0)] {
+            let (x0, x1, chord) = (0.3, 0.7, 2.0);
+            let (knot, slope) = extra_knot(x0, x1, chord, from, to);
+            assert!(x0 < knot && knot < x1, "{from} {to}: {knot}");
+            let risen = 0.5 * (from + slope) * (knot - x0) + 0.5 * (slope + to) * (x1 - knot);
+            assert!((risen - chord * (x1 - x0)).abs() < 1e-12, "{from} {to}");
+            if (from - chord) * (to - chord) < 0.0 {
+                assert!((from.min(to)..=from.max(to)).contains(&slope), "{from} {to}: {slope}");
+            }
+        }
+        assert_eq!(extra_knot(0.3, 0.7, 2.0, 1.5, 2.5), (0.7, 2.5), "one parabola does");
+    }
+}

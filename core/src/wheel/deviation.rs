@@ -283,4 +283,41 @@ mod tests {
             }
         }
     }
+
+    #[test]
+    fn beyond_the_travel_a_deviation_is_a_parabola() {
+        let full = 0.3;
+        let deviation = Deviation::over(full, |z| [2e-3 + 0.1 * z - 0.4 * z * z, 0.1 - 0.8 * z, -0.8]);
+        for z in [-0.02, 0.1, 0.3, 0.33] {
+            let exact = [2e-3 + 0.1 * z - 0.4 * z * z, 0.1 - 0.8 * z, -0.8];
+            for (found, exact) in deviation.at(z).into_iter().zip(exact) {
+                assert!((found - exact).abs() < 1e-12, "{z}: {found} {exact}");
+            }
+        }
+    }
+
+    #[test]
+    fn principal_components_hold_the_variance_of_all() {
+        // Three independent deviations, two of them of one shape: 3² + 4² = 5².
+        let (full, shapes) = (0.3, [(3.0, 1.0), (4.0, 1.0), (2.0, -1.0)]);
+        let nodes = |(size, way): (f64, f64)| -> Vec<[f64; 3]> {
+            let at = |node: usize| full * node as f64 / (NODES - 1) as f64;
+            let bent = |z: f64| if way > 0.0 { [z, 1.0, 0.0] } else { [z * (z - full), 2.0 * z - full, 2.0] };
+            (0..NODES).map(|node| bent(at(node)).map(|number| 1e-3 * size * number)).collect()
+        };
+        let found = Deviation::principal(shapes.into_iter().map(nodes).collect(), &[0.4; NODES], full);
+        assert_eq!(found.len(), 2, "one for each shape");
+        for z in [0.0, 0.07, 0.15, 0.3] {
+            for number in 0..3 {
+                let variance: f64 = found.iter().map(|one| one.at(z)[number].powi(2)).sum();
+                let all: f64 = shapes
+                    .into_iter()
+                    .map(|shape| {
+                        Deviation { step: full / (NODES - 1) as f64, nodes: nodes(shape) }.at(z)[number].powi(2)
+                    })
+                    .sum();
+                assert!((variance - all).abs() < 1e-9 * (1e-6 + all), "{z}: {variance} and {all}");
+            }
+        }
+    }
 }

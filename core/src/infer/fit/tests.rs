@@ -207,3 +207,16 @@ fn an_end_topped_out_by_its_labels_is_found_by_the_balance_of_forces() {
     assert!(off.abs() < 2.0 * fit.preload.standard_uncertainty.si(), "{:?}", fit.preload);
     assert!(fit.preload.standard_uncertainty.si() < 4e-3 && fit.chi_square.probability > 0.05, "{fit:?}");
 }
+
+#[test]
+fn a_balance_of_forces_starts_where_the_readings_are() {
+    // Exact readings of a spring 3 % stiffer with 1.2 mm more preload; the prior mean of the friction is not the true one.
+    let end = Straight::usual();
+    let solved = solve(&end, &readings(&end, &BOTH), LABEL, 1.5e-3);
+    let start = solved.evidence.balanced().unwrap();
+    let [factor, preload, ..] = solved.evidence.physical(&start);
+    assert!((factor / TRUE_FACTOR - 1.0).abs() < 0.01, "{factor}");
+    assert!((preload - TRUE_PRELOAD_CHANGE).abs() < 0.5e-3, "{preload}");
+    let alone = solve(&end, &readings(&end, &BOTH[..1]), LABEL, 1.5e-3);
+    assert!(alone.evidence.balanced().is_none(), "no load, no balance");
+}

@@ -100,3 +100,20 @@ fn nothing_is_rehearsed_without_readings_or_with_too_few_garages() {
     let error = demo().study(End::Rear).unwrap().rehearse(5, 1).unwrap_err().to_string();
     assert!(error.contains("garages") && error.contains('5'), "{error}");
 }
+
+#[test]
+fn a_tally_counts_what_it_was_given() {
+    let mut all = Tally::default();
+    // Off by 1, −2 and 5 deviations of 2.
+    for (found, truth) in [(12.0, 10.0), (6.0, 10.0), (20.0, 10.0)] {
+        all.add(found, 4.0, truth);
+    }
+    assert_eq!((all.garages, all.covered), (3, 1), "two deviations are beyond 1.96");
+    assert!((all.bias - 4.0).abs() < 1e-12 && (all.reported - 12.0).abs() < 1e-12 && (all.made - 120.0).abs() < 1e-12);
+    let mut twice = all;
+    twice.merge(&all);
+    assert_eq!((twice.garages, twice.covered), (6, 2));
+    assert!(
+        (twice.bias - 8.0).abs() < 1e-12 && (twice.reported - 24.0).abs() < 1e-12 && (twice.made - 240.0).abs() < 1e-12
+    );
+}
