@@ -24,9 +24,9 @@ from _pytest.runner import runtestprotocol
 #: Number that is no mutant, but asks for a trace (``switch.py``).
 TRACE = 2**32 - 2
 #: What a test may work to be of use here (s), and all tests of one mutant together.
-LONGEST_TEST, LONGEST = 20.0, 60.0
+LONGEST_TEST, LONGEST = 20.0, 8.0
 SLOWER, LEAST = 5.0, 10.0
-BATCHES = (0.5, 3.0, 10.0, 30.0)
+BATCHES = (0.5, 2.0, 6.0)
 MEMORY = 8 << 30
 
 
