@@ -158,6 +158,7 @@ pub(crate) mod finding;
 pub(crate) mod fit;
 mod geometry_doubt;
 pub(crate) mod habit;
+pub(crate) mod held;
 pub(crate) mod kept;
 pub mod least_squares;
 pub(crate) mod model;

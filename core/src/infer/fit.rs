@@ -7,11 +7,11 @@
 use crate::infer::condition::{self, Condition};
 use crate::infer::finding::{Finding, HEALTHY_BAND};
 use crate::infer::one_bike::{BY_CHANCE, not_one_bike};
-use crate::infer::posterior::{FRICTION, PRELOAD, RATE, ZERO};
+use crate::infer::posterior::{FRICTION, PRELOAD, RATE};
 use crate::infer::probability::chi_square_exceeds;
 use crate::infer::readings::SagRow;
 use crate::infer::residual::{self, ReadingCheck};
-use crate::infer::solved::{Derived, Solved};
+use crate::infer::solved::{Parameter, Solved};
 use crate::record::{End, Load};
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain};
 
@@ -109,23 +109,18 @@ impl Fit {
 
 impl Solved {
     pub(crate) fn fit(&self) -> Fit {
-        let factor = self.factor();
-        let spring = |label: f64| {
-            let gradient = factor.gradient.iter().map(|g| g * label).collect();
-            self.uncertain(&Derived { value: factor.value * label, gradient })
-        };
-        let (preload, friction) = (self.preload(), self.friction());
-        let three = [&factor, &preload, &friction];
-        let deviations = three.map(|one| self.covariance(&one.gradient, &one.gradient).sqrt());
+        let covariance = &self.posterior.covariance;
+        let spring = |label: f64| self.estimate(Parameter::Factor, label);
+        let three = [Parameter::Factor, Parameter::Preload, Parameter::Friction].map(Parameter::place);
         let correlate = |i: usize, j: usize| {
             if i == j {
                 1.0
             } else {
-                self.covariance(&three[i].gradient, &three[j].gradient) / (deviations[i] * deviations[j])
+                let variances = covariance[(three[i], three[i])] * covariance[(three[j], three[j])];
+                covariance[(three[i], three[j])] / variances.sqrt()
             }
         };
-        let from_readings =
-            |unknown: usize| Share::from_si((1.0 - self.posterior.covariance[(unknown, unknown)]).clamp(0.0, 1.0));
+        let from_readings = |unknown: usize| Share::from_si((1.0 - covariance[(unknown, unknown)]).clamp(0.0, 1.0));
         let degrees = self.evidence.degrees();
         let chi_square = ChiSquare {
             value: self.posterior.cost,
@@ -134,7 +129,8 @@ impl Solved {
         };
         let hanging = self.hanging();
         let loads = self.gathered.loads.iter().enumerate().filter_map(|(place, load)| {
-            let travel = self.travel(place)?;
+            let weight = self.load(place);
+            let travel = self.travel_under(place, &weight)?;
             let stated = self.evidence.loads.root.row(place).norm();
             Some(FittedLoad {
                 load: load.clone(),
@@ -142,20 +138,20 @@ impl Solved {
                     value: Force::from_si(self.evidence.loads.mean[place]),
                     standard_uncertainty: Force::from_si(stated),
                 },
-                fitted: self.uncertain(&self.load(place)),
+                fitted: self.uncertain(&weight),
                 sag: self.uncertain(&Self::from_hanging(travel, hanging.as_ref())),
             })
         });
         let readings = residual::check(self);
         let mut fit = Fit {
             end: self.end,
-            rate_factor: self.uncertain(&factor),
+            rate_factor: self.estimate(Parameter::Factor, 1.0),
             rate: spring(self.main.rate.si()),
             springs: self.main.each.iter().map(|(rate, _)| spring(rate.si())).collect(),
-            preload: self.uncertain(&preload),
-            friction: self.uncertain(&friction),
+            preload: self.estimate(Parameter::Preload, 1.0),
+            friction: self.estimate(Parameter::Friction, 1.0),
             extended: (!self.evidence.observations.is_empty() && self.evidence.zeroed.is_none())
-                .then(|| self.uncertain(&self.one(ZERO, self.gathered.zero + self.posterior.unknowns[ZERO], 1.0))),
+                .then(|| self.estimate(Parameter::Extended, 1.0)),
             correlation: core::array::from_fn(|i| core::array::from_fn(|j| correlate(i, j))),
             from_readings: FromReadings {
                 rate: from_readings(RATE),
@@ -187,7 +183,7 @@ impl Solved {
             return vec![Finding::NoReadings];
         }
         let misread = residual::misread(self, &fit.readings, fit.rate);
-        found.extend(misread.or_else(|| not_one_bike(self)));
+        found.extend(misread.or_else(|| not_one_bike(self, fit.chi_square.probability)));
         if fit.chi_square.probability < BY_CHANCE {
             let ChiSquare { value, degrees, probability } = fit.chi_square;
             found.push(Finding::Scatter { chi_square: value, degrees, probability });

@@ -12,7 +12,6 @@
 //! topped-out end has a (negative) travel that says by how much the spring is too strong to move.
 
 use crate::axial::{AxialState, FastState};
-use crate::infer::probability::{normal_cdf, normal_density};
 use crate::solve::Met;
 use crate::units::{Energy, Force, Quantity, SpringRate};
 
@@ -66,6 +65,14 @@ pub(crate) struct WheelForce {
     pub(crate) per_preload: f64,
 }
 
+/// What springs and rest push along the axis, each with its rate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Pushed {
+    offset: f64,
+    spring: (f64, f64),
+    rest: (f64, f64),
+}
+
 /// The mechanism about one travel.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Expansion {
@@ -80,8 +87,12 @@ const LEAST_WHEEL_RATE: f64 = 100.0;
 /// A travel this near the centre of its expansion (m) is settled: the expansion is then good to 1e-17 m of stroke and to a
 /// millionth of the wheel rate.
 const SETTLED: f64 = 1e-6;
+/// The same for the travel alone: expansion and last step leave 1e-8 m.
+const NEARLY_SETTLED: f64 = 1e-4;
 /// The last Newton step (m): what is left after it is its square over a length of decimetres, 1e-13 m.
 const SHORT: f64 = 1e-7;
+/// The same where a travel is followed from one round to the next, each of which takes one more step (m): 4e-9 m is left.
+pub(crate) const FOLLOWED: f64 = 2e-5;
 /// Newton steps to settle; two or three are usual, a kink of the springs takes a few more.
 const MOST_STEPS: usize = 40;
 
@@ -112,15 +123,25 @@ impl Expansion {
 
     #[inline]
     pub(crate) fn wheel_force(&self, end: &dyn SprungEnd, travel: f64, factor: f64, preload: f64) -> WheelForce {
-        let offset = self.offset(travel);
-        let ratio = self.at.ratio + self.at.ratio_slope * offset;
+        self.force_of(&self.pushed(end, self.offset(travel), preload), travel, factor)
+    }
+
+    /// Springs and rest at an offset inside the range.
+    #[inline]
+    fn pushed(&self, end: &dyn SprungEnd, offset: f64, preload: f64) -> Pushed {
         let stroke = self.at.stroke + offset * (self.at.ratio + 0.5 * self.at.ratio_slope * offset);
-        let (spring, spring_rate) = end.spring(stroke + preload);
-        let (rest, rest_rate) = end.rest(stroke);
-        let axial = factor * spring + rest;
-        let rate = ratio * ratio * (factor * spring_rate + rest_rate) + self.at.ratio_slope * axial;
-        let rate = rate.max(LEAST_WHEEL_RATE);
+        Pushed { offset, spring: end.spring(stroke + preload), rest: end.rest(stroke) }
+    }
+
+    /// The wheel force that they give: at their offset, and in a straight line beyond it.
+    #[inline]
+    fn force_of(&self, pushed: &Pushed, travel: f64, factor: f64) -> WheelForce {
+        let Pushed { offset, spring: (spring, spring_rate), rest: (rest, rest_rate) } = *pushed;
         let slope = self.at.ratio_slope;
+        let ratio = self.at.ratio + slope * offset;
+        let axial = factor * spring + rest;
+        let rate = ratio * ratio * (factor * spring_rate + rest_rate) + slope * axial;
+        let rate = rate.max(LEAST_WHEEL_RATE);
         let beyond = travel - self.centre - offset;
         WheelForce {
             force: ratio * axial + rate * beyond,
@@ -130,7 +151,8 @@ impl Expansion {
         }
     }
 
-    /// The travel nearest to `guess` at which the wheel force is `force`, with the state there.
+    /// The travel nearest to `guess` at which the wheel force is `force`, with the state there, the last step under `short`;
+    /// before both the force at the guess.
     pub(crate) fn settle(
         &self,
         end: &dyn SprungEnd,
@@ -138,34 +160,30 @@ impl Expansion {
         factor: f64,
         preload: f64,
         guess: f64,
-    ) -> (f64, WheelForce) {
-        let first = self.wheel_force(end, guess, factor, preload);
-        self.settle_from((guess, first), end, force, factor, preload)
-    }
-
-    /// As [`settle`](Self::settle), from a travel with the state there.
-    fn settle_from(
-        &self,
-        (mut travel, mut state): (f64, WheelForce),
-        end: &dyn SprungEnd,
-        force: f64,
-        factor: f64,
-        preload: f64,
-    ) -> (f64, WheelForce) {
+        short: f64,
+    ) -> (f64, f64, WheelForce) {
         let longest = self.full / 4.0;
-        let mut bracket = Met::nowhere();
+        let (mut travel, mut bracket) = (guess, Met::nowhere());
+        let mut pushed = self.pushed(end, self.offset(travel), preload);
+        let mut state = self.force_of(&pushed, travel, factor);
+        let at_guess = state.force;
         for _ in 0..MOST_STEPS {
             let step = ((force - state.force) / state.rate).clamp(-longest, longest);
-            if step.abs() < SHORT {
+            if step.abs() < short {
                 // The next Newton step would be of the square of this one.
                 travel += step;
                 state.force += state.rate * step;
                 break;
             }
             travel = bracket.next(travel, state.force < force, travel + step);
-            state = self.wheel_force(end, travel, factor, preload);
+            let offset = self.offset(travel);
+            // Beyond the ends of travel springs and gas stand still.
+            if offset != pushed.offset {
+                pushed = self.pushed(end, offset, preload);
+            }
+            state = self.force_of(&pushed, travel, factor);
         }
-        (travel, state)
+        (at_guess, travel, state)
     }
 }
 
@@ -178,61 +196,45 @@ pub(crate) fn settle_exactly(
     preload: f64,
     guess: f64,
 ) -> Option<(Expansion, f64, WheelForce)> {
+    settle_within(SETTLED, end, force, factor, preload, guess)
+}
+
+/// The same where the travel itself is all that is wanted, and rates only lead there.
+pub(crate) fn settle_travel(
+    end: &dyn SprungEnd,
+    force: f64,
+    factor: f64,
+    preload: f64,
+    guess: f64,
+) -> Option<(Expansion, f64, WheelForce)> {
+    settle_within(NEARLY_SETTLED, end, force, factor, preload, guess)
+}
+
+fn settle_within(
+    near: f64,
+    end: &dyn SprungEnd,
+    force: f64,
+    factor: f64,
+    preload: f64,
+    guess: f64,
+) -> Option<(Expansion, f64, WheelForce)> {
     let mut travel = guess;
     let mut bracket = Met::nowhere();
     for _ in 0..MOST_STEPS {
         let expansion = Expansion::about(end, travel)?;
-        let here = expansion.wheel_force(end, travel, factor, preload);
-        let (next, state) = expansion.settle_from((travel, here), end, force, factor, preload);
-        if expansion.stands_at(next, SETTLED) {
-            return Some((expansion, next, state));
+        let (here, next, state) = expansion.settle(end, force, factor, preload, travel, FOLLOWED);
+        if expansion.stands_at(next, near) {
+            if expansion.stands_at(next, SHORT) {
+                return Some((expansion, next, state));
+            }
+            let (_, travel, state) = expansion.settle(end, force, factor, preload, next, SHORT);
+            return Some((expansion, travel, state));
         }
-        travel = bracket.next(travel, here.force < force, next);
+        travel = bracket.next(travel, here < force, next);
     }
     let expansion = Expansion::about(end, travel)?;
-    let (travel, state) = expansion.settle(end, force, factor, preload, travel);
+    let (_, travel, state) = expansion.settle(end, force, factor, preload, travel, SHORT);
     Some((expansion, travel, state))
-}
-
-/// The stop at full extension and the one at full compression, seen by a reading that may be on one: travel that would go
-/// past a stop rests at it. The corner is rounded as the mean of `max(0, x)` over a normal spread of this width (m), which
-/// keeps the derivative; a stop is rubber, and gives about as much.
-const STOP_SOFTNESS: f64 = 0.5e-3;
-
-/// Travel held back by a stop: where it is, the share of its change that is left, and how fast that share changes.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Held {
-    pub(crate) travel: f64,
-    pub(crate) share: f64,
-    pub(crate) share_slope: f64,
-}
-
-impl Held {
-    #[inline]
-    pub(crate) fn free(travel: f64) -> Self {
-        Self { travel, share: 1.0, share_slope: 0.0 }
-    }
-
-    /// Held at zero or more.
-    pub(crate) fn above_zero(travel: f64) -> Self {
-        /// Spreads away from the corner at which rounding no longer shows.
-        const CLEAR: f64 = 8.0;
-        let t = travel / STOP_SOFTNESS;
-        if t > CLEAR {
-            Self::free(travel)
-        } else if t < -CLEAR {
-            Self { travel: 0.0, share: 0.0, share_slope: 0.0 }
-        } else {
-            let (share, density) = (normal_cdf(t), normal_density(t));
-            Self { travel: travel * share + STOP_SOFTNESS * density, share, share_slope: density / STOP_SOFTNESS }
-        }
-    }
-
-    /// Held at `full` or less.
-    pub(crate) fn below(travel: f64, full: f64) -> Self {
-        let left = Self::above_zero(full - travel);
-        Self { travel: full - left.travel, share: left.share, share_slope: -left.share_slope }
-    }
 }
 
 #[cfg(test)]
@@ -365,9 +367,5 @@ pub(crate) mod tests {
         let end = Straight::usual();
         let (_, z, _) = settle_exactly(&end, 200.0, 1.0, 0.0, 0.0).unwrap();
         assert!(z < -0.005, "{z}");
-        assert_eq!(Held::above_zero(z).travel, 0.0);
-        assert_eq!(Held::below(0.2, 0.3), Held::free(0.2));
-        let at_stop = Held::below(0.3, 0.3);
-        assert!((at_stop.travel - 0.3).abs() < STOP_SOFTNESS && (at_stop.share - 0.5).abs() < 1e-12);
     }
 }

@@ -34,10 +34,10 @@ fn agreement(evidence: &Evidence, posterior: &Posterior) -> f64 {
     chi_square_exceeds(posterior.cost, evidence.degrees())
 }
 
-/// The finding, where no few readings explain what is wrong.
-pub(crate) fn not_one_bike(solved: &Solved) -> Option<Finding> {
+/// The finding, where no few readings explain what is wrong; `agreement_found` is that of what was solved.
+pub(crate) fn not_one_bike(solved: &Solved, agreement_found: f64) -> Option<Finding> {
     // With nothing taken as found, what was solved is what is asked for.
-    if solved.faults.found.is_empty() && agreement(&solved.evidence, &solved.posterior) >= BY_CHANCE {
+    if solved.faults.found.is_empty() && agreement_found >= BY_CHANCE {
         return None;
     }
     let evidence = solved.evidence.without_found();

@@ -21,7 +21,8 @@ use std::sync::Arc;
 use nalgebra::{Cholesky, DMatrix, DVector};
 
 use crate::error::SetupError;
-use crate::infer::model::{Expansion, Held, Kinematics, SprungEnd};
+use crate::infer::held::Held;
+use crate::infer::model::{Expansion, Kinematics, SprungEnd};
 use crate::infer::posterior::{Evidence, Observation, Posterior, Prediction};
 use crate::wheel::{Deviation, Origin};
 

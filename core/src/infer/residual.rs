@@ -10,7 +10,7 @@ use crate::infer::finding::{Finding, Slip};
 use crate::infer::one_bike::{BY_CHANCE, is_plausible};
 use crate::infer::posterior::{Observation, Prediction};
 use crate::infer::probability::normal_cdf;
-use crate::infer::solved::{Derived, Solved};
+use crate::infer::solved::{Parameter, Solved};
 use crate::record::{Load, Settled};
 use crate::units::{Length, Quantity, SpringRate, Uncertain};
 
@@ -99,10 +99,7 @@ pub(crate) fn misread(solved: &Solved, checks: &[ReadingCheck], rate: Uncertain<
         return None;
     }
     let without = Solved { posterior, evidence: without, ..solved.clone() };
-    let factor = without.factor();
-    let label = solved.main.rate.si();
-    let gradient = factor.gradient.iter().map(|g| g * label).collect();
-    let rate_without = without.uncertain(&Derived { value: factor.value * label, gradient });
+    let rate_without = without.estimate(Parameter::Factor, solved.main.rate.si());
     Some(Finding::Misread {
         reading: worst.reading,
         load: load_of(solved, &observation),

@@ -11,7 +11,7 @@ use crate::infer::faults::Faults;
 use crate::infer::kept::Kept;
 use crate::infer::model::{SprungEnd, WheelForce, settle_exactly};
 use crate::infer::path::OnPath;
-use crate::infer::posterior::{Evidence, FRICTION, LOADS, PRELOAD, Posterior, Priors, RATE};
+use crate::infer::posterior::{Evidence, FRICTION, LOADS, PRELOAD, Posterior, Priors, RATE, ZERO};
 use crate::infer::readings::Gathered;
 use crate::mass::Masses;
 use crate::record::{End, Load};
@@ -37,6 +37,37 @@ pub(crate) struct Solved {
 pub(crate) struct Derived {
     pub(crate) value: f64,
     pub(crate) gradient: Vec<f64>,
+}
+
+/// An unknown that is a number by itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Parameter {
+    /// On the rates as labelled.
+    Factor,
+    /// Of the first main spring.
+    Preload,
+    /// At the wheel.
+    Friction,
+    /// The distance at full extension.
+    Extended,
+}
+
+impl Parameter {
+    /// Its place among the unknowns.
+    pub(super) fn place(self) -> usize {
+        match self {
+            Self::Factor => RATE,
+            Self::Preload => PRELOAD,
+            Self::Friction => FRICTION,
+            Self::Extended => ZERO,
+        }
+    }
+}
+
+/// So many zeros. `vec![0.0; n]` asks for memory that is zeroed, which the GNU allocator does not keep at hand: ten times as slow
+/// for a few numbers.
+pub(crate) fn zeros(count: usize) -> Vec<f64> {
+    core::iter::repeat_n(0.0, count).collect()
 }
 
 impl Solved {
@@ -110,30 +141,47 @@ impl Solved {
         Uncertain { value: Q::from_si(derived.value), standard_uncertainty: Q::from_si(variance.sqrt()) }
     }
 
-    pub(super) fn one(&self, unknown: usize, value: f64, slope: f64) -> Derived {
-        let mut gradient = vec![0.0; self.evidence.all_unknowns()];
-        gradient[unknown] = slope;
+    /// What one unknown alone says: its value, and what its standard deviation before the readings makes of it.
+    pub(super) fn parameter(&self, unknown: Parameter) -> [f64; 2] {
+        let [factor, change, friction, _] = self.evidence.physical(&self.posterior.unknowns);
+        let priors = &self.evidence.priors;
+        match unknown {
+            Parameter::Factor => [factor, factor * priors.rate],
+            Parameter::Preload => [self.main.preload.si() + change, priors.preload],
+            Parameter::Friction => [friction, priors.friction.1],
+            Parameter::Extended => [self.gathered.zero + self.posterior.unknowns[ZERO], 1.0],
+        }
+    }
+
+    /// The same with its uncertainty, in a unit of this size.
+    pub(super) fn estimate<Q: Quantity>(&self, unknown: Parameter, unit: f64) -> Uncertain<Q> {
+        let [value, slope] = self.parameter(unknown);
+        let variance = self.posterior.covariance[(unknown.place(), unknown.place())].max(0.0);
+        Uncertain { value: Q::from_si(unit * value), standard_uncertainty: Q::from_si(unit * slope * variance.sqrt()) }
+    }
+
+    fn one(&self, unknown: Parameter) -> Derived {
+        let [value, slope] = self.parameter(unknown);
+        let mut gradient = zeros(self.evidence.all_unknowns());
+        gradient[unknown.place()] = slope;
         Derived { value, gradient }
     }
 
     pub(crate) fn factor(&self) -> Derived {
-        let [factor, ..] = self.evidence.physical(&self.posterior.unknowns);
-        self.one(RATE, factor, factor * self.evidence.priors.rate)
+        self.one(Parameter::Factor)
     }
 
     /// Preload of the first main spring.
     pub(crate) fn preload(&self) -> Derived {
-        let [_, change, ..] = self.evidence.physical(&self.posterior.unknowns);
-        self.one(PRELOAD, self.main.preload.si() + change, self.evidence.priors.preload)
+        self.one(Parameter::Preload)
     }
 
     pub(crate) fn friction(&self) -> Derived {
-        let [_, _, friction, _] = self.evidence.physical(&self.posterior.unknowns);
-        self.one(FRICTION, friction, self.evidence.priors.friction.1)
+        self.one(Parameter::Friction)
     }
 
     pub(crate) fn load(&self, load: usize) -> Derived {
-        let mut gradient = vec![0.0; self.evidence.all_unknowns()];
+        let mut gradient = zeros(self.evidence.all_unknowns());
         for k in 0..=load {
             gradient[LOADS + k] = self.evidence.loads.root[(load, k)];
         }
@@ -151,7 +199,11 @@ impl Solved {
 
     /// Travel at which the springs carry a load, topped out below zero; `None` where the mechanism cannot be followed.
     pub(crate) fn travel(&self, load: usize) -> Option<Derived> {
-        let weight = self.load(load);
+        self.travel_under(load, &self.load(load))
+    }
+
+    /// The same, where the load is known already.
+    pub(super) fn travel_under(&self, load: usize, weight: &Derived) -> Option<Derived> {
         let [factor, preload, ..] = self.evidence.physical(&self.posterior.unknowns);
         let guess = self.near(load);
         let (_, travel, wheel) = settle_exactly(self.evidence.end.as_ref(), weight.value, factor, preload, guess)?;
@@ -184,7 +236,7 @@ impl Solved {
         let [factor, preload, ..] = self.evidence.physical(&self.posterior.unknowns);
         let (_, travel, wheel) =
             settle_exactly(self.evidence.end.as_ref(), self.evidence.hanging, factor, preload, 0.0)?;
-        (travel > 0.0).then(|| self.resting(&vec![0.0; self.evidence.all_unknowns()], travel, &wheel))
+        (travel > 0.0).then(|| self.resting(&zeros(self.evidence.all_unknowns()), travel, &wheel))
     }
 
     /// Travel from where the wheel hangs.

@@ -32,7 +32,10 @@ impl Recent {
         let places =
             || bike.parts().readings.iter().enumerate().filter(|(_, one)| one.end == end).map(|(place, _)| place);
         if bike.is_one_set() {
-            return Ok(Self { readings: places().collect(), then: None, before: None });
+            // Room for all of them at once: this is asked with every fit.
+            let mut readings = Vec::with_capacity(bike.parts().readings.len());
+            readings.extend(places());
+            return Ok(Self { readings, then: None, before: None });
         }
         let timeline = Timeline::new(bike)?;
         let Some(newest) = places().max_by_key(|&place| timeline.read.get(place)) else {

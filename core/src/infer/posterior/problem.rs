@@ -5,8 +5,9 @@
 //! settle it; the mechanism is expanded anew whenever a travel has left its expansion.
 
 use crate::error::SetupError;
+use crate::infer::held::Held;
 use crate::infer::least_squares::{Minimum, NormalEquations, Residuals, Stopping, minimise};
-use crate::infer::model::{Expansion, Held};
+use crate::infer::model::{Expansion, FOLLOWED};
 use crate::infer::posterior::{Evidence, FRICTION, LOADS, Observation, PRELOAD, Prediction, Predictions, RATE, ZERO};
 
 /// A step under a ten-thousandth of a standard deviation ends the search: what is left after it is smaller still, by the
@@ -21,7 +22,7 @@ const SAME_WEIGHT: f64 = 1e-3;
 
 pub(crate) struct Problem<'a, const P: usize> {
     evidence: &'a Evidence,
-    places: Vec<RestPoint<P>>,
+    places: Vec<RestPoint<'a, P>>,
     /// Per observation: its place and its deviation, the friction band included where that applies.
     readings: Vec<(usize, f64)>,
     /// Where the places were settled last, or where their travels were read before the first time.
@@ -30,8 +31,8 @@ pub(crate) struct Problem<'a, const P: usize> {
 }
 
 /// Where the wheel rests under one load, settled from one side, what was read there, and what is kept between evaluations.
-struct RestPoint<const P: usize> {
-    like: Observation,
+struct RestPoint<'a, const P: usize> {
+    like: &'a Observation,
     /// Place in the friction band: +1 low, −1 high.
     side: f64,
     /// Variance (m²) of what its readings share beside the tape: uneven friction, an error that was found.
@@ -60,7 +61,7 @@ impl<'a, const P: usize> Problem<'a, P> {
         let (tape, slope) = extended.tape(0.0);
         // Every load from both sides, and full extension: as a rule there are no more.
         let usual = 1 + 2 * evidence.loads.mean.len();
-        let mut places: Vec<RestPoint<P>> = Vec::with_capacity(usual.min(evidence.observations.len()));
+        let mut places: Vec<RestPoint<'a, P>> = Vec::with_capacity(usual.min(evidence.observations.len()));
         let mut readings = Vec::with_capacity(evidence.observations.len());
         for observation in &evidence.observations {
             // Repeats are mostly written one after the other.
@@ -76,7 +77,7 @@ impl<'a, const P: usize> Problem<'a, P> {
                 let travel = (zero - observation.distance - tape) / slope;
                 (Expansion::about(evidence.end.as_ref(), travel).ok_or(SetupError::Singular)?, travel)
             };
-            let like = *observation;
+            let like = observation;
             let side = if like.unnoted { evidence.unnoted.0 } else { like.side };
             let (mean, moves) = (0.0, [0.0; P]);
             places.push(RestPoint {
@@ -173,10 +174,11 @@ impl<'a, const P: usize> Problem<'a, P> {
                 // Where the mechanism cannot be followed, the last expansion goes on.
                 place.expansion = Expansion::about(evidence.end.as_ref(), start).unwrap_or(place.expansion);
             }
-            let like = &place.like;
+            let like = place.like;
             let load = like.load.map_or(evidence.hanging, |load| evidence.load(at, load));
             let force = load + place.side * friction;
-            let (travel, wheel) = place.expansion.settle(evidence.end.as_ref(), force, factor, preload, start);
+            let (_, travel, wheel) =
+                place.expansion.settle(evidence.end.as_ref(), force, factor, preload, start, FOLLOWED);
             place.travel = travel;
             // dz/dθ = (dW/dθ + σ·df/dθ − ∂F/∂θ)/(∂F/∂z).
             let per_force = 1.0 / wheel.rate;
@@ -205,7 +207,7 @@ impl<'a, const P: usize> Problem<'a, P> {
     }
 }
 
-impl<const P: usize> RestPoint<P> {
+impl<const P: usize> RestPoint<'_, P> {
     fn row(&self, evidence: &Evidence, [.., zero]: [f64; 4]) -> Row<P> {
         let held = if self.like.may_top_out {
             Held::above_zero(self.travel)
