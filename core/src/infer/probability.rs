@@ -210,6 +210,21 @@ mod tests {
     }
 
     #[test]
+    fn a_pair_in_a_sum_is_the_same_but_for_its_fewer_nodes() {
+        /// Four corners, 4e-11 each.
+        const FOUR_CORNERS: f64 = 1.6e-10;
+        for correlation in [-0.97, -0.925, -0.75, -0.6, 0.2, 0.6, 0.61, 0.8, 0.925] {
+            let (few, many) = (Pair::in_a_sum(correlation), Pair::new(correlation));
+            for x in [(-3.0, 0.2), (-0.4, 0.3), (0.5, 2.5), (f64::NEG_INFINITY, 1.0), (1.0, 1.1)] {
+                for y in [(-1.0, 1.0), (0.1, 0.9), (-0.2, f64::INFINITY), (0.9, 1.2)] {
+                    let off = few.rectangle(x, y) - many.rectangle(x, y);
+                    assert!(off.abs() < FOUR_CORNERS, "{correlation}, {x:?}, {y:?}: {off}");
+                }
+            }
+        }
+    }
+
+    #[test]
     fn quadrants_follow_the_arcsine_law() {
         // Sheppard: P(x>0, y>0) = 1/4 + arcsin(ρ)/2π.
         for correlation in [-0.99, -0.5, 0.0, 0.3, 0.95] {

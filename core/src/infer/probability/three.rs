@@ -123,7 +123,7 @@ impl Way {
         ends.extend([from, to]);
         ends.sort_by(f64::total_cmp);
 
-        let pair = Pair::new(self.partial);
+        let pair = Pair::in_a_sum(self.partial);
         let sum: f64 = ends
             .windows(2)
             .filter(|panel| panel[1] - panel[0] > NARROW)

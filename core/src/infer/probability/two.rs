@@ -30,6 +30,9 @@ use super::{Interval, between_by};
 const FEW: f64 = 0.3;
 const SOME: f64 = 0.75;
 const MANY: f64 = 0.925;
+/// Correlation up to which 6 nodes give 2e-11 a corner; 12 give 4e-11 up to [`MANY`] (against 60 nodes, over corners up to 5
+/// standard deviations out).
+const FEW_IN_A_SUM: f64 = 0.6;
 
 /// Numbers in a vector of columns.
 const WIDTH: usize = 8;
@@ -155,6 +158,19 @@ impl Pair {
         } else {
             TWENTY
         };
+        Self::loose(rule, correlation)
+    }
+
+    /// The same to 4e-11 a corner, for a sum that needs no more.
+    pub(super) fn in_a_sum(correlation: f64) -> Self {
+        match correlation.abs() {
+            size if size > MANY => Self::new(correlation),
+            size if size > FEW_IN_A_SUM => Self::loose(TWELVE, correlation),
+            _ => Self::loose(SIX, correlation),
+        }
+    }
+
+    fn loose(rule: Rule, correlation: f64) -> Self {
         Self::Loose { nodes: LooseNodes::new(rule, correlation), filled: filled(rule) }
     }
 
