@@ -28,6 +28,7 @@ pub(crate) mod foresight;
 pub(crate) mod gradient;
 pub(crate) mod lacks;
 pub(crate) mod limit;
+pub(crate) mod narrowing;
 pub(crate) mod next_reading;
 pub(crate) mod oil;
 pub(crate) mod other_end;

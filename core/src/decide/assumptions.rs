@@ -10,7 +10,8 @@
 
 use super::adviser::Adviser;
 use super::choice::Weighed;
-use super::next_reading::{Coming, NextReading, Task, after, spread};
+use super::narrowing::{Coming, after, spread, spread_after};
+use super::next_reading::{NextReading, Task};
 use super::predict::Setting;
 use super::tasks::{EXACT, Tasks};
 use crate::Result;
@@ -169,7 +170,7 @@ impl Adviser {
         let advised = weighed.first().and_then(|best| best.set.as_ref()).map(|set| set.change.gradient.fit.clone());
         let narrowed = |coming: &[Coming], of: &[f64]| {
             let now = spread(before, of);
-            let left = if now > 0.0 { spread(&after(before, coming), of) / now } else { 1.0 };
+            let left = if now > 0.0 { spread_after(before, coming, of) / now } else { 1.0 };
             Share::from_si((1.0 - left * left).clamp(0.0, 1.0))
         };
         let found = self.found()?;

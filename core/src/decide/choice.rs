@@ -172,6 +172,11 @@ impl Adviser {
         Some((setting, change, chances))
     }
 
+    /// The natural frequency under the rider with the spring that is in now, its collar where it is.
+    pub(crate) fn frequency_today(&self, wish: &Wish<'_>) -> Option<f64> {
+        wish.frequency_at(self.solved().factor().value, self.off())
+    }
+
     /// What follows from the spring that is in now, its collar where it is.
     #[cfg(feature = "serde")]
     pub(crate) fn at_todays_collar(&self, wish: &Wish<'_>) -> Option<Setting> {

@@ -3,7 +3,7 @@
 
 use nalgebra::DMatrix;
 
-use crate::infer::solved::{Solved, covariance_along};
+use crate::infer::solved::{Solved, covariance_along, zeros};
 use crate::units::{Quantity, Uncertain};
 
 /// Which unknown the rate factor of a spring is.
@@ -28,7 +28,7 @@ pub(crate) struct Gradient {
 
 impl Gradient {
     pub(crate) fn zeros(count: usize) -> Self {
-        Self { fit: vec![0.0; count], label: 0.0, setting: 0.0, collar: 0.0, gas: 0.0 }
+        Self { fit: zeros(count), label: 0.0, setting: 0.0, collar: 0.0, gas: 0.0 }
     }
 
     pub(crate) fn add(&mut self, factor: f64, other: &Self) {
@@ -64,9 +64,13 @@ impl Gradient {
     }
 
     pub(crate) fn scaled(&self, factor: f64) -> Self {
-        let mut scaled = Self::zeros(self.fit.len());
-        scaled.add(factor, self);
-        scaled
+        Self {
+            fit: self.fit.iter().map(|slope| factor * slope).collect(),
+            label: factor * self.label,
+            setting: factor * self.setting,
+            collar: factor * self.collar,
+            gas: factor * self.gas,
+        }
     }
 }
 

@@ -6,7 +6,8 @@
 
 use crate::Result;
 use crate::decide::adviser::Adviser;
-use crate::decide::next_reading::{Task, after, spread};
+use crate::decide::narrowing::{after, spread};
+use crate::decide::next_reading::Task;
 use crate::infer::Finding;
 use crate::infer::posterior::PRELOAD;
 use crate::record::Load;

@@ -14,10 +14,11 @@
 
 use nalgebra::{DMatrix, DVector};
 
+use crate::decide::narrowing::{Coming, spread};
 use crate::infer::model::settle_exactly;
 use crate::infer::path::OnPath;
 use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, Prediction, RATE, ZERO};
-use crate::infer::solved::{Solved, covariance_along};
+use crate::infer::solved::Solved;
 use crate::record::{End, Load};
 use crate::units::kind::STANDARD_GRAVITY_SI;
 use crate::units::{Mass, Quantity, Share, SpringRate, Time};
@@ -162,26 +163,6 @@ pub(crate) struct Tools {
     pub(crate) scale: f64,
 }
 
-/// One reading to come: derivatives of what is read, its variance, and the derivative over what the task's readings share,
-/// of unit variance.
-#[derive(Debug, Clone)]
-pub(crate) struct Coming {
-    derivatives: DVector<f64>,
-    variance: f64,
-    shared: f64,
-}
-
-impl Coming {
-    pub(crate) fn new(derivatives: DVector<f64>, variance: f64) -> Self {
-        Self { derivatives, variance, shared: 0.0 }
-    }
-
-    /// Read less well, by this variance.
-    pub(crate) fn widen(&mut self, variance: f64) {
-        self.variance += variance;
-    }
-}
-
 /// Variance of what so many repeats bring, where all at one place share an error: `1/(w′ − w)` for a place of which the
 /// readings weigh `w = 1/(1/Σu⁻² + s²)` before and `w′` after.
 fn repeats(count: usize, tape: f64, place: Option<&Prediction>, uneven: f64) -> f64 {
@@ -189,30 +170,6 @@ fn repeats(count: usize, tape: f64, place: Option<&Prediction>, uneven: f64) -> 
     let (before, shared) = place.map_or((0.0, uneven), |place| (place.weight, place.shared));
     let own = if before > 0.0 { 1.0 / (1.0 / before - shared) } else { 0.0 };
     1.0 / (1.0 / (1.0 / (own + more) + shared) - before)
-}
-
-/// The covariance once the readings of one task are in.
-pub(crate) fn after(covariance: &DMatrix<f64>, coming: &[Coming]) -> DMatrix<f64> {
-    let count = covariance.nrows();
-    let mut left = covariance.clone();
-    // What the readings share: its covariance with the unknowns, and its variance.
-    let (mut along, mut own) = (DVector::zeros(count), 1.0);
-    let mut gain = DVector::zeros(count);
-    for Coming { derivatives, variance, shared } in coming {
-        gain.gemv(1.0, &left, derivatives, 0.0);
-        gain.axpy(*shared, &along, 1.0);
-        let of_shared = derivatives.dot(&along) + shared * own;
-        let total = derivatives.dot(&gain) + shared * of_shared + variance;
-        left.ger(-1.0 / total, &gain, &gain, 1.0);
-        along.axpy(-of_shared / total, &gain, 1.0);
-        own -= of_shared * of_shared / total;
-    }
-    left
-}
-
-/// Standard deviation of a combination of the unknowns.
-pub(crate) fn spread(covariance: &DMatrix<f64>, of: &[f64]) -> f64 {
-    covariance_along(covariance, of, of).max(0.0).sqrt()
 }
 
 impl Solved {
@@ -223,8 +180,9 @@ impl Solved {
             tasks.push(self.extended(2, tools));
         }
         for (place, load) in self.gathered.loads.iter().enumerate() {
+            let sides = self.both_sides(place, 0.0);
             for pairs in PAIRS {
-                if let Some(coming) = self.pairs(place, 0.0, tools, pairs) {
+                if let Some(coming) = sides.as_ref().and_then(|sides| self.pairs_of(sides, place, 0.0, tools, pairs)) {
                     tasks.push((Task::Pairs { load: load.clone(), pairs }, coming));
                 }
             }
@@ -325,17 +283,45 @@ impl Solved {
 
     /// Readings low and high under a load with ballast; `None` where the end would be on a stop.
     pub(crate) fn pairs(&self, load: usize, ballast: f64, tools: Tools, pairs: usize) -> Option<Vec<Coming>> {
+        self.pairs_of(&self.both_sides(load, ballast)?, load, ballast, tools, pairs)
+    }
+
+    fn pairs_of(
+        &self,
+        sides: &[Resting],
+        load: usize,
+        ballast: f64,
+        tools: Tools,
+        pairs: usize,
+    ) -> Option<Vec<Coming>> {
+        let friction = self.friction().value;
+        let reading = |Resting { side, slope, derivatives }: &Resting| {
+            // The ballast is weighed once.
+            let shared = if ballast > 0.0 { -slope * tools.scale } else { 0.0 };
+            let place = if ballast > 0.0 { None } else { self.read_at(Some(load), *side) };
+            let uneven = slope * self.evidence.doubts.uneven_friction * friction;
+            let variance = repeats(pairs, tools.tape, place, uneven.powi(2));
+            Coming { derivatives: derivatives.clone(), variance, shared }
+        };
+        // Where nothing is read yet, the tape is zeroed first, or the wheel off the ground is read too.
+        let first = self.evidence.observations.is_empty().then(|| self.extended(1, tools).1);
+        let first = first.into_iter().flatten();
+        (!sides.is_empty()).then(|| first.chain(sides.iter().map(reading)).collect())
+    }
+
+    /// Where the end rests under a load with ballast, pushed down and lifted, as far as that is on no stop; `None` where the
+    /// mechanism cannot be followed.
+    fn both_sides(&self, load: usize, ballast: f64) -> Option<Vec<Resting>> {
         let weight = self.load(load);
         let added = ballast * STANDARD_GRAVITY_SI;
         let [factor, preload, friction, _] = self.evidence.physical(&self.posterior.unknowns);
         let end = self.evidence.end.as_ref();
-        // Where nothing is read yet, the tape is zeroed first, or the wheel off the ground is read too.
-        let first = self.evidence.observations.is_empty().then(|| self.extended(1, tools).1);
-        let zeroed = first.as_ref().map_or(0, Vec::len);
-        let mut coming = first.unwrap_or_default();
+        let mut sides = Vec::with_capacity(2);
         for side in [1.0, -1.0] {
             let force = weight.value + added + side * friction;
-            let (expansion, travel, wheel) = settle_exactly(end, force, factor, preload, end.full_travel() / 3.0)?;
+            let read = self.read_at(Some(load), side).filter(|_| ballast == 0.0);
+            let near = read.map_or_else(|| self.near(load), |place| place.travel);
+            let (expansion, travel, wheel) = settle_exactly(end, force, factor, preload, near)?;
             if travel <= 0.0 || travel >= end.full_travel() {
                 continue;
             }
@@ -351,14 +337,17 @@ impl Solved {
                     derivatives[self.evidence.unknowns() + k] += slope * on.wheel_force(by) - by.tape;
                 }
             }
-            // The ballast is weighed once.
-            let shared = if ballast > 0.0 { -slope * tools.scale } else { 0.0 };
-            let place = if ballast > 0.0 { None } else { self.read_at(Some(load), side) };
-            let uneven = slope * self.evidence.doubts.uneven_friction * friction;
-            coming.push(Coming { derivatives, variance: repeats(pairs, tools.tape, place, uneven.powi(2)), shared });
+            sides.push(Resting { side, slope, derivatives });
         }
-        (coming.len() > zeroed).then_some(coming)
+        Some(sides)
     }
+}
+
+/// Where an end rests, settled from one side: `±1`, change of the distance on the tape per force, and its derivatives.
+struct Resting {
+    side: f64,
+    slope: f64,
+    derivatives: DVector<f64>,
 }
 
 /// What a covariance narrowed from another is worth; `None` where nothing is left to narrow.

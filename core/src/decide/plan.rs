@@ -17,7 +17,8 @@ use crate::bike::Bike;
 use crate::decide::adviser::Adviser;
 use crate::decide::choice::Weighed;
 use crate::decide::foresight::Foresight;
-use crate::decide::next_reading::{Coming, Deciding, NextReading, Task, WORTH_IT, after, spread, worth};
+use crate::decide::narrowing::{Coming, after, spread, spread_after};
+use crate::decide::next_reading::{Deciding, NextReading, Task, WORTH_IT, worth};
 use crate::decide::predict::Setting;
 use crate::decide::tasks::Tasks;
 use crate::decide::verdict::{Act, Action, SUITS};
@@ -226,7 +227,7 @@ impl Adviser {
             let now = spread(&narrowed, &deciding.number);
             let opened = chosen.iter().any(|(task, _): &(Task, _)| task.takes_spring_out());
             let per_minute = |(task, coming): &&(Task, Vec<Coming>)| {
-                let left = spread(&after(&narrowed, coming), &deciding.number) / now;
+                let left = spread_after(&narrowed, coming, &deciding.number) / now;
                 let spared = if opened && task.takes_spring_out() { SPRING_OUT } else { 0.0 };
                 let gain = if left < WORTH_IT { -left.ln() } else { 0.0 };
                 gain / (task.effort().si() / 60.0 - spared)

@@ -13,7 +13,7 @@ mod free_sag;
 mod reserve;
 
 use crate::decide::gradient::{Gradient, Predicted, RateKnowledge};
-use crate::infer::model::{Kinematics, SprungEnd, WheelForce, settle_exactly};
+use crate::infer::model::{Expansion, Kinematics, SprungEnd, WheelForce, settle_exactly, settle_travel};
 use crate::infer::path::OnPath;
 use crate::infer::posterior::RATE;
 use crate::infer::solved::Solved;
@@ -26,8 +26,9 @@ pub(crate) struct Setting {
     pub(crate) factor: f64,
     /// Preload change on the model's own preload.
     pub(crate) preload: Predicted,
-    /// Travel under the rider.
+    /// Travel under the rider, and of the bike alone.
     pub(crate) rider_travel: f64,
+    pub(crate) free_travel: f64,
     /// Rider sag along the model's tape, with the error of setting it.
     pub(crate) rider_sag: Predicted,
     /// Free sag along the model's tape; below zero the bike is topped out.
@@ -93,6 +94,15 @@ impl Wish<'_> {
         self.solved.evidence.unknowns()
     }
 
+    /// A load, and that which the rider sag is meant under, without derivatives.
+    fn weight(&self, load: usize) -> f64 {
+        self.solved.evidence.load(&self.solved.posterior.unknowns, load)
+    }
+
+    fn rider_weight(&self) -> f64 {
+        self.weight(self.rider) + self.on_top
+    }
+
     fn load(&self, load: usize) -> Predicted {
         let derived = self.solved.load(load);
         Predicted {
@@ -145,7 +155,7 @@ impl Wish<'_> {
     }
 
     fn wheel(&self, travel: f64, factor: f64, preload: f64) -> Option<WheelForce> {
-        let expansion = crate::infer::model::Expansion::about(self.model, travel)?;
+        let expansion = Expansion::about(self.model, travel)?;
         Some(expansion.wheel_force(self.model, travel, factor, preload))
     }
 
@@ -154,7 +164,7 @@ impl Wish<'_> {
     pub(crate) fn about(&self, factor: f64) -> Option<f64> {
         let travel = self.travel_at_sag(self.rider_sag, 0.0)?;
         let wheel = self.wheel(travel, factor, 0.0)?;
-        let preload = (self.rider_load().value - wheel.force) / wheel.per_preload;
+        let preload = (self.rider_weight() - wheel.force) / wheel.per_preload;
         preload.is_finite().then_some(preload)
     }
 
@@ -166,14 +176,23 @@ impl Wish<'_> {
 
     /// The preload that holds the rider at the wanted sag with a rate factor; `None` when no preload does.
     fn held(&self, factor: f64) -> Option<Held> {
-        let rider = self.rider_load();
+        let rider = self.rider_weight();
         let (mut preload, mut bracket) = (0.0, Met::nowhere());
+        // The mechanism at the sag, which stays there as long as the wheel hangs in one place.
+        let mut seen: Option<(f64, f64, Expansion)> = None;
         for _ in 0..MOST_STEPS {
             let hang = self.hanging(factor, preload)?;
-            let travel = self.travel_at_sag(self.rider_sag, hang.0)?;
-            let wheel = self.wheel(travel, factor, preload)?;
+            let (_, travel, expansion) = match seen {
+                Some(seen) if seen.0 == hang.0 => seen,
+                _ => {
+                    let travel = self.travel_at_sag(self.rider_sag, hang.0)?;
+                    (hang.0, travel, Expansion::about(self.model, travel)?)
+                }
+            };
+            seen = Some((hang.0, travel, expansion));
+            let wheel = expansion.wheel_force(self.model, travel, factor, preload);
             let per_preload = wheel.per_preload + wheel.rate * hang.2;
-            let short = rider.value - wheel.force;
+            let short = rider - wheel.force;
             if short.abs() < FORCE_FOUND && per_preload > 0.0 {
                 return Some(Held { preload, hang, rider: (travel, wheel) });
             }
@@ -189,11 +208,21 @@ impl Wish<'_> {
         None
     }
 
+    /// The natural frequency under the rider at a preload, as [`at`](Self::at) has it, without derivatives.
+    pub(crate) fn frequency_at(&self, factor: f64, preload: f64) -> Option<f64> {
+        let weight = self.rider_weight();
+        let (_, travel, wheel) = settle_exactly(self.model, weight, factor, preload, self.solved.near(self.rider))?;
+        let [_, per_preload] = slopes(&wheel, self.hanging(factor, preload)?);
+        let at = self.model.kinematics(travel.clamp(0.0, self.model.full_travel()))?;
+        let rate = wheel.rate + at.ratio * at.ratio * self.stiffer_fast(&at);
+        (per_preload > 0.0).then(|| (rate * self.gravity / weight).sqrt() / (2.0 * core::f64::consts::PI))
+    }
+
     /// What follows from a preload, counted as a change of the model's own; `None` where it moves nothing.
     pub(crate) fn at(&self, factor: f64, knowledge: RateKnowledge, preload: f64) -> Option<Setting> {
         let hang = self.hanging(factor, preload)?;
-        let guess = self.model.full_travel() / 3.0;
-        let (_, travel, wheel) = settle_exactly(self.model, self.rider_load().value, factor, preload, guess)?;
+        let near = self.solved.near(self.rider);
+        let (_, travel, wheel) = settle_exactly(self.model, self.rider_weight(), factor, preload, near)?;
         self.follow(factor, knowledge, preload, hang, (travel, wheel))
     }
 
@@ -203,11 +232,12 @@ impl Wish<'_> {
         factor: f64,
         knowledge: RateKnowledge,
         preload: f64,
-        (hang, hang_per_factor, hang_per_preload): (f64, f64, f64),
+        hangs: (f64, f64, f64),
         (rider_travel, rider_wheel): (f64, WheelForce),
     ) -> Option<Setting> {
         let rider = self.rider_load();
-        let [per_factor, per_preload] = slopes(&rider_wheel, (hang, hang_per_factor, hang_per_preload));
+        let (hang, hang_per_factor, hang_per_preload) = hangs;
+        let [per_factor, per_preload] = slopes(&rider_wheel, hangs);
         if per_preload <= 0.0 {
             return None;
         }
@@ -230,8 +260,9 @@ impl Wish<'_> {
             preload_gradient.add_path(self.first_path(), on.derivatives.iter().map(|by| -short(by) / per_preload));
         }
         let preload = Predicted { value: preload, gradient: preload_gradient };
-        let (free_sag, free_sag_per_rate, free_per_preload) =
-            self.free_sag(factor, &preload, &rate, -per_factor / per_preload)?;
+        let free = self.free(factor, preload.value, hangs, self.solved.near(self.bike))?;
+        let free_sag = self.free_sag(&free, factor, &preload, &rate);
+        let free_sag_per_rate = factor * (free.per_factor - free.per_preload * per_factor / per_preload);
         let mut rest = Gradient::zeros(self.count());
         rest.add(hang_per_factor, &rate);
         rest.add(hang_per_preload, &preload.gradient);
@@ -239,7 +270,7 @@ impl Wish<'_> {
         if let Some(on) = &on {
             rest.add_path(self.first_path(), on.derivatives.iter().map(|by| -by.tape / tape_slope));
         }
-        let mut wheel_rate = self.wheel_rate(factor, inside, &rider_wheel, &rider, &rate)?;
+        let mut wheel_rate = self.wheel_rate(factor, &there, &rider_wheel, &rider, &rate);
         if let Some(on) = &on {
             let stiffer = |by: &Kinematics| {
                 let geometric = by.ratio_slope - on.at.ratio_slope * by.ratio / on.at.ratio;
@@ -248,16 +279,18 @@ impl Wish<'_> {
             };
             wheel_rate.gradient.add_path(self.first_path(), on.derivatives.iter().map(stiffer));
         }
-        let stands = Stands { factor, travel: inside, moves: &rest, rate: &rate, preload: &preload, load: &rider };
+        let stands =
+            Stands { factor, travel: inside, at: &there, moves: &rest, rate: &rate, preload: &preload, load: &rider };
         let Reserve { full_force, energy_left } = self.reserve(&stands, on.as_ref())?;
-        let fast_rate = self.fast_rate(&stands, &wheel_rate, on.as_ref())?;
+        let fast_rate = self.fast_rate(&stands, &wheel_rate, on.as_ref());
         Some(Setting {
             factor,
             rider_travel,
+            free_travel: free.travel,
             rider_sag: Predicted { value: rider_sag, gradient: setting_error },
             free_sag,
             free_sag_per_rate,
-            per_preload: [rider_per_preload, free_per_preload],
+            per_preload: [rider_per_preload, free.per_preload],
             full_force,
             frequency: frequency(&fast_rate, &rider, self.gravity),
             drop_height: quotient(&energy_left, &rider),
@@ -271,15 +304,14 @@ impl Wish<'_> {
     fn wheel_rate(
         &self,
         factor: f64,
-        travel: f64,
+        at: &Kinematics,
         wheel: &WheelForce,
         rider: &Predicted,
         rate: &Gradient,
-    ) -> Option<Predicted> {
-        let at = self.model.kinematics(travel)?;
+    ) -> Predicted {
         let mut gradient = rider.gradient.scaled(at.ratio_slope / at.ratio);
         gradient.add(wheel.per_preload * at.ratio / factor, rate);
-        Some(Predicted { value: wheel.rate, gradient })
+        Predicted { value: wheel.rate, gradient }
     }
 
     /// Where the end comes to rest at a setting, as sags along the tape: under the rider and alone, pushed down first and
@@ -290,12 +322,20 @@ impl Wish<'_> {
         let full = self.model.full_travel();
         let (hang, ..) = self.hanging(factor, preload)?;
         let at_hang = self.model.kinematics(hang)?.tape;
-        let rest = |load: f64| {
-            let (_, travel, _) = settle_exactly(self.model, load, factor, preload, setting.rider_travel)?;
-            Some(self.model.kinematics(travel.clamp(hang, full))?.tape - at_hang)
+        let rest = |load: f64, near: f64| {
+            let (expansion, travel, _) = settle_travel(self.model, load, factor, preload, near)?;
+            let tape = if hang < travel && travel < full {
+                expansion.tape(travel).0
+            } else {
+                self.model.kinematics(travel.clamp(hang, full))?.tape
+            };
+            Some(tape - at_hang)
         };
-        let sides = |load: f64| Some([rest(load + friction)?, rest(load - friction)?]);
-        Some([sides(self.rider_load().value)?, sides(self.load(self.bike).value)?])
+        // About as far from the middle as the rate under the rider has it.
+        let half = friction / setting.wheel_rate.value;
+        let sides =
+            |load: f64, near: f64| Some([rest(load + friction, near + half)?, rest(load - friction, near - half)?]);
+        Some([sides(self.rider_weight(), setting.rider_travel)?, sides(self.weight(self.bike), setting.free_travel)?])
     }
 }
 

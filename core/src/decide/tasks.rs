@@ -5,7 +5,8 @@ use core::cell::OnceCell;
 
 use crate::Result;
 use crate::decide::adviser::Adviser;
-use crate::decide::next_reading::{Coming, Task, Tools};
+use crate::decide::narrowing::Coming;
+use crate::decide::next_reading::{Task, Tools};
 use crate::infer::posterior::{LOADS, PRELOAD};
 use crate::infer::solved::Solved;
 use crate::record::{End, Load};

@@ -126,7 +126,7 @@ impl Adviser {
     }
 
     pub(crate) fn weigh_all(&self, wish: &Wish<'_>, aim: &Aim) -> Result<Vec<Weighed>> {
-        let today = self.set(wish, 0.0, true).map(|(setting, ..)| setting.frequency.value);
+        let today = self.frequency_today(wish);
         let weigh = |(rate, is_fitted)| {
             let mut weighed = self.weigh(wish, rate, is_fitted, aim)?;
             if let (Some(today), Some(set)) = (today, &weighed.set) {
@@ -197,7 +197,7 @@ impl Adviser {
     /// The rate called for, with the error of fit and loads but not of a label or the tape.
     fn wanted_rate(&self, wish: &Wish<'_>, range: &Range, middle: &Setting) -> WantedRate {
         let label = self.fitted_label().si();
-        let rate = |sag: Length| wish.factor_for_free_sag(sag.si()).map(|factor| SpringRate::from_si(factor * label));
+        let rate = |sag: Length| Some(SpringRate::from_si(wish.factor_for_free_sag(sag.si(), Some(middle))? * label));
         let mut gradient = middle.free_sag.gradient.clone();
         gradient.setting = 0.0;
         let relative = self.solved().deviation_of(&gradient) / middle.free_sag_per_rate.abs();

@@ -1,4 +1,5 @@
 use super::*;
+use crate::decide::narrowing::{after, spread_after};
 use crate::infer::fit::tests::{BOTH, LABEL, readings, solve};
 use crate::infer::model::tests::Straight;
 use crate::units::Length;
@@ -158,5 +159,17 @@ fn a_table_of_lengths_counts_from_one_zero() {
         let alone = TOOLS.tape.powi(2) + (ratio * TOOLS.tape).powi(2);
         assert!((row.variance / alone - 1.0).abs() < 1e-12, "{step}");
         assert!((row.shared / (ratio * TOOLS.tape) - 1.0).abs() < 1e-12, "{step}");
+    }
+}
+
+#[test]
+fn what_is_left_of_one_number_is_what_the_narrowed_covariance_says_of_it() {
+    let end = Straight::usual();
+    let solved = solve(&end, &readings(&end, &BOTH), LABEL, 1.5e-3);
+    let (covariance, number) = (&solved.posterior.covariance, rate(&solved).number);
+    for (task, coming) in solved.tasks(TOOLS) {
+        let (one, other) = (spread_after(covariance, &coming, &number), spread(&after(covariance, &coming), &number));
+        // Two orders of the same sums.
+        assert!((one / other - 1.0).abs() < 1e-9, "{task:?}: {one} {other}");
     }
 }

@@ -17,6 +17,8 @@ use crate::units::Quantity;
 pub(super) struct Stands<'a> {
     pub(super) factor: f64,
     pub(super) travel: f64,
+    /// The mechanism there.
+    pub(super) at: &'a Kinematics,
     /// Derivatives of the travel.
     pub(super) moves: &'a Gradient,
     /// Derivatives of the factor.
@@ -33,14 +35,14 @@ pub(super) struct Reserve {
 impl Wish<'_> {
     /// `on` is the way from wheel to shock where the wheel stands; `None` where it is taken as exact.
     pub(super) fn reserve(&self, stands: &Stands<'_>, on: Option<&OnPath>) -> Option<Reserve> {
-        let Stands { factor, travel, rate, preload, load, .. } = *stands;
+        let Stands { factor, travel, at: from, rate, preload, load, .. } = *stands;
         let full = self.model.full_travel();
-        let (from, to) = (self.model.kinematics(travel)?, self.model.kinematics(full)?);
+        let to = self.model.kinematics(full)?;
         let [spring_from, spring_to] = [from.stroke, to.stroke].map(|stroke| self.model.spring(stroke + preload.value));
         let (stored_from, rest_from) = self.model.energies(from.stroke, preload.value);
         let (stored_to, _) = self.model.energies(to.stroke, preload.value);
         let gas = self.model.fast(from.stroke, to.stroke);
-        let moves = self.stroke_moves(stands, &from, on);
+        let moves = self.stroke_moves(stands, on);
 
         let axial = factor * spring_to.0 + gas.state.force.si();
         let mut full_force = preload.gradient.scaled(to.ratio * factor * spring_to.1);
@@ -73,9 +75,14 @@ impl Wish<'_> {
         })
     }
 
+    /// By how much the rate of gas and stops along the axis is higher for a small fast movement.
+    pub(super) fn stiffer_fast(&self, at: &Kinematics) -> f64 {
+        self.model.fast(at.stroke, at.stroke).state.rate.si() - self.model.rest(at.stroke).1
+    }
+
     /// The wheel rate of a small fast movement, from that of a slow one.
-    pub(super) fn fast_rate(&self, stands: &Stands<'_>, slow: &Predicted, on: Option<&OnPath>) -> Option<Predicted> {
-        let at = self.model.kinematics(stands.travel)?;
+    pub(super) fn fast_rate(&self, stands: &Stands<'_>, slow: &Predicted, on: Option<&OnPath>) -> Predicted {
+        let at = stands.at;
         let gas = self.model.fast(at.stroke, at.stroke);
         let stiffer = gas.state.rate.si() - self.model.rest(at.stroke).1;
         let mut gradient = slow.gradient.clone();
@@ -84,12 +91,12 @@ impl Wish<'_> {
             let change = |by: &Kinematics| 2.0 * at.ratio * by.ratio * stiffer;
             gradient.add_path(self.first_path(), on.derivatives.iter().map(change));
         }
-        Some(Predicted { value: slow.value + at.ratio * at.ratio * stiffer, gradient })
+        Predicted { value: slow.value + at.ratio * at.ratio * stiffer, gradient }
     }
 
     /// Derivatives of the stroke at rest.
-    fn stroke_moves(&self, stands: &Stands<'_>, at: &Kinematics, on: Option<&OnPath>) -> Gradient {
-        let mut moves = stands.moves.scaled(at.ratio);
+    fn stroke_moves(&self, stands: &Stands<'_>, on: Option<&OnPath>) -> Gradient {
+        let mut moves = stands.moves.scaled(stands.at.ratio);
         if let Some(on) = on {
             moves.add_path(self.first_path(), on.derivatives.iter().map(|by| by.stroke));
         }

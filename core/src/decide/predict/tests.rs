@@ -196,7 +196,7 @@ fn a_stiffer_spring_leaves_more_free_sag() {
     let between = f64::midpoint(soft.free_sag.value, stiff.free_sag.value);
     let found = wish.set_for_free_sag(between, RateKnowledge::Label(0.0)).unwrap();
     assert!((found.free_sag.value - between).abs() < 1e-7 && (0.95..1.15).contains(&found.factor));
-    assert!(wish.factor_for_free_sag(0.5).is_none(), "no spring sags half a metre");
+    assert!(wish.factor_for_free_sag(0.5, None).is_none(), "no spring sags half a metre");
 }
 
 #[test]
