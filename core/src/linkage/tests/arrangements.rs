@@ -234,3 +234,35 @@ pub(crate) fn all() -> Vec<(&'static str, Drawing)> {
         ("plate on three links", plate_on_three_links()),
     ]
 }
+
+/// A swingarm, and rockers on the frame in a row, each drawn by a link from the one before: as many bodies as wanted, the frame with
+/// them, an even number of four or more; the shock hangs on the last rocker. Drawn with `bend` between links and rockers.
+pub(crate) fn chain(bodies: usize, bend: f64) -> Result<Mechanism, LinkageError> {
+    let at = |x: f64, z: f64| [mm(x), mm(z)];
+    let (mut points, mut carried) = (Vec::new(), Vec::new());
+    let mut frame = vec!["pivot".to_owned(), "top".to_owned()];
+    points.extend([("pivot".to_owned(), at(0.0, 0.0)), ("axle".to_owned(), at(-575.0, -165.0))]);
+    points.push(("tip 0".to_owned(), at(-100.0, 100.0)));
+    carried.push(("swingarm".to_owned(), ["pivot", "axle", "tip 0"].map(str::to_owned).to_vec()));
+    let rockers = (bodies - 2) / 2;
+    for rocker in 1..=rockers {
+        let x = 150.0 * rocker as f64;
+        let [before, tip, pivot] = [format!("tip {}", rocker - 1), format!("tip {rocker}"), format!("pivot {rocker}")];
+        points.extend([(pivot.clone(), at(x, 0.0)), (tip.clone(), at(x - 100.0, 100.0 * bend))]);
+        frame.push(pivot.clone());
+        carried.push((format!("link {rocker}"), vec![before, tip.clone()]));
+        carried.push((format!("rocker {rocker}"), vec![pivot, tip]));
+    }
+    points.push(("top".to_owned(), at(150.0 * rockers as f64, 450.0)));
+    carried.push((FRAME.to_owned(), frame));
+    Mechanism::new(points, carried)
+}
+
+/// A shock as long as it is drawn on the last rocker of a [`chain`].
+pub(crate) fn chained(bodies: usize) -> Linkage {
+    let mechanism = chain(bodies, 1.0).unwrap();
+    let tip = format!("tip {}", (bodies - 2) / 2);
+    let [[x, z], [top_x, top_z]] = [tip.as_str(), "top"].map(|point| mechanism.point(point).unwrap());
+    let length = Length::from_si((x - top_x).si().hypot((z - top_z).si()));
+    Linkage::new(mechanism, "axle", ("top", &tip), length, mm(10.0)).unwrap()
+}
