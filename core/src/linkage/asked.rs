@@ -1,6 +1,6 @@
 //! What a linkage is asked: motion at one travel and at many, positions, progression.
 
-use super::block::FEW_TRAVELS;
+use super::block::ALONE;
 use super::columns::Columns;
 use super::{Kernel, Linkage, LinkageColumn, LinkageCurve, LinkageNote, LinkagePoint, notes};
 use crate::error::LinkageError;
@@ -108,7 +108,7 @@ impl Linkage {
 
     /// The same at many travels: in blocks, bit for bit as one by one.
     pub(crate) fn kernels(&self, travels: &[Length]) -> Vec<Kernel<f64>> {
-        if travels.len() < FEW_TRAVELS {
+        if travels.len() <= ALONE {
             return travels.iter().map(|travel| self.kernel(travel.si())).collect();
         }
         let at: Vec<f64> = travels.iter().map(|travel| travel.si()).collect();

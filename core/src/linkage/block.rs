@@ -12,29 +12,31 @@ use archmage::autoversion;
 use super::bound_recipe::{BoundRecipe, BoundStep, Drive};
 use super::columns::LinkageColumn;
 use super::columns::{Columns, ROWS, row};
-use super::motion::{Kernel, LinkageMotion, Turn, by_travel};
+use super::motion::{FEW, Kernel, LinkageMotion, Turn, by_travel};
 use super::operand::Operand;
 use super::step::{DyadConstants, State, arm, carry, crank, distance, dyad};
 
 /// Positions per block: the states of a six-point linkage stay in the first-level cache, and the choice of step is paid
 /// once per block.
 pub(super) const LANES: usize = 32;
+/// Positions of the block that fewer travels go through: one or two vectors, whatever the machine has.
+pub(super) const FEW_LANES: usize = 8;
 /// Newton passes over a block; positions that need more (next to where the wheel turns back) are done one by one.
 pub(super) const PASSES: usize = 4;
 
-pub(super) type Lanes = [f64; LANES];
+pub(super) type Lanes<const N: usize = LANES> = [f64; N];
 
 /// The motion of one point at all positions of a block.
 #[derive(Debug, Clone)]
 #[repr(align(64))]
-pub(super) struct Block {
-    pub(super) p: [Lanes; 2],
-    pub(super) v: [Lanes; 2],
-    pub(super) a: [Lanes; 2],
+pub(super) struct Block<const N: usize = LANES> {
+    pub(super) p: [Lanes<N>; 2],
+    pub(super) v: [Lanes<N>; 2],
+    pub(super) a: [Lanes<N>; 2],
 }
 
-impl Block {
-    pub(super) const ZERO: Self = Self { p: [[0.0; LANES]; 2], v: [[0.0; LANES]; 2], a: [[0.0; LANES]; 2] };
+impl<const N: usize> Block<N> {
+    pub(super) const ZERO: Self = Self { p: [[0.0; N]; 2], v: [[0.0; N]; 2], a: [[0.0; N]; 2] };
 
     #[inline(always)]
     pub(super) fn get(&self, lane: usize) -> State<f64> {
@@ -58,89 +60,113 @@ impl Block {
     pub(super) fn seen<'a>(operand: &Operand<f64>, blocks: &'a [Self]) -> Cow<'a, Self> {
         match operand {
             Operand::Moving(slot) => Cow::Borrowed(&blocks[*slot]),
-            Operand::Fixed(state) => Cow::Owned(Self { p: state.p.map(|part| [part; LANES]), ..Self::ZERO }),
+            Operand::Fixed(state) => Cow::Owned(Self { p: state.p.map(|part| [part; N]), ..Self::ZERO }),
         }
     }
 }
 
 /// Working memory for the blocks of one motion.
-pub(super) struct Workspace {
-    pub(super) blocks: Vec<Block>,
-    /// One position, for what is solved one by one.
-    pub(super) slots: Vec<State<f64>>,
+pub(super) struct Workspace<'a, const N: usize = LANES> {
+    /// As many as points move.
+    pub(super) blocks: &'a mut [Block<N>],
+    /// One position, for groups, which are solved one by one; empty where there are none.
+    slots: Vec<State<f64>>,
 }
 
-impl Workspace {
-    pub(super) fn of(bound: &BoundRecipe<f64>) -> Self {
-        let slots = bound.drawn_slots();
-        Self { blocks: vec![Block::ZERO; slots.len()], slots }
+impl<'a, const N: usize> Workspace<'a, N> {
+    /// Blocks as many as points move.
+    pub(super) fn room(bound: &BoundRecipe<f64>) -> Vec<Block<N>> {
+        vec![Block::ZERO; bound.drawn.len()]
+    }
+
+    pub(super) fn of(bound: &BoundRecipe<f64>, blocks: &'a mut [Block<N>]) -> Self {
+        let slots = if bound.groups().next().is_some() { bound.drawn_slots() } else { Vec::new() };
+        Self { blocks, slots }
     }
 }
 
-/// Fewer travels than this are solved one by one: a block is paid for in full.
-pub(super) const FEW_TRAVELS: usize = 6;
+/// Up to so many travels are solved one by one: a narrow block costs as much as two or three.
+pub(super) const ALONE: usize = 2;
+/// Up to so many go through narrow blocks: two of them cost less than a wide one, three more.
+const NARROW: usize = 2 * FEW_LANES;
 
 impl LinkageMotion {
     /// Everything at many travels.
     pub(crate) fn over(&self, travels: &[f64], columns: &mut Columns<'_>) {
-        let mut place = 0;
-        self.each_block(travels, |travels, found| {
-            found.copy_to(&mut columns.part(place, place + travels.len()));
-            place += travels.len();
-        });
+        self.each_block(travels, columns);
     }
 
     /// Chosen columns, each in memory of its own as long as the travels.
     pub(super) fn chosen(&self, travels: &[f64], columns: &mut [(LinkageColumn, &mut [f64])]) {
-        let mut place = 0;
-        self.each_block(travels, |travels, found| {
-            let stretch = place..place + travels.len();
-            for (column, to) in columns.iter_mut() {
-                let from = match column.place() {
-                    Some(row) => &found.0[row][..travels.len()],
-                    None => travels,
-                };
-                to[stretch.clone()].copy_from_slice(from);
-            }
-            place += travels.len();
-        });
+        for (_, to) in columns.iter_mut().filter(|(column, _)| column.place().is_none()) {
+            to.copy_from_slice(travels);
+        }
+        self.each_block(travels, columns);
     }
 
-    /// Blocks of at most [`LANES`] travels, and what is found at each.
-    fn each_block(&self, travels: &[f64], mut take: impl FnMut(&[f64], &Results)) {
-        let mut work = None;
-        let mut found = Results::ZERO;
-        for travels in travels.chunks(LANES) {
-            if travels.len() < FEW_TRAVELS {
-                travels.iter().enumerate().for_each(|(lane, &travel)| found.put(lane, &self.at(travel)));
-            } else {
-                self.block(travels, &mut found, work.get_or_insert_with(|| Workspace::of(&self.bound)));
+    /// Block by block: wide ones, and what is left over in narrow ones or one by one, whichever costs least.
+    fn each_block(&self, travels: &[f64], to: &mut (impl Take + ?Sized)) {
+        let left = travels.len() % LANES;
+        let wide = if left > NARROW { travels.len() } else { travels.len() - left };
+        let (wide, rest) = travels.split_at(wide);
+        if !wide.is_empty() {
+            let mut room = Workspace::<LANES>::room(&self.bound);
+            self.each_of(wide, 0, &mut Workspace::of(&self.bound, &mut room), to);
+        }
+        match self.bound.drawn.len() {
+            _ if rest.is_empty() => {}
+            _ if rest.len() <= ALONE => {
+                let mut found = Results::<ALONE>::ZERO;
+                rest.iter().enumerate().for_each(|(lane, &travel)| found.put(lane, &self.at(travel)));
+                to.take(wide.len(), rest.len(), &found);
             }
-            take(travels, &found);
+            count @ ..=FEW => {
+                let mut room = [Block::<FEW_LANES>::ZERO; FEW];
+                self.each_of(rest, wide.len(), &mut Workspace::of(&self.bound, &mut room[..count]), to);
+            }
+            _ => {
+                let mut room = Workspace::<FEW_LANES>::room(&self.bound);
+                self.each_of(rest, wide.len(), &mut Workspace::of(&self.bound, &mut room), to);
+            }
         }
     }
 
-    fn block(&self, travels: &[f64], found: &mut Results, work: &mut Workspace) {
-        let mut heights = [self.datum; LANES];
+    /// Blocks of one width.
+    fn each_of<const N: usize>(
+        &self,
+        travels: &[f64],
+        first: usize,
+        work: &mut Workspace<'_, N>,
+        to: &mut (impl Take + ?Sized),
+    ) {
+        let mut found = Results::ZERO;
+        for (at, travels) in travels.chunks(N).enumerate() {
+            self.block(travels, &mut found, work);
+            to.take(first + N * at, travels.len(), &found);
+        }
+    }
+
+    fn block<const N: usize>(&self, travels: &[f64], found: &mut Results<N>, work: &mut Workspace<'_, N>) {
+        let mut heights = [self.datum; N];
         for (height, travel) in heights.iter_mut().zip(travels) {
             *height += travel;
         }
         self.guess_block(&heights, work);
         let settled = match self.bound.drive {
             Drive::Arm { .. } => {
-                self.bound.run_block(&heights, &[true; LANES], work);
-                [true; LANES]
+                self.bound.run_block(&heights, &[true; N], work);
+                [true; N]
             }
             Drive::Crank { .. } => self.turn_cranks(&heights, work),
         };
-        let wheel = Block::seen(&self.wheel, &work.blocks);
+        let wheel = Block::seen(&self.wheel, work.blocks);
         match &self.shock {
             // A distance is the same from either end, to the last bit.
             [Operand::Fixed(fixed), Operand::Moving(moving)] | [Operand::Moving(moving), Operand::Fixed(fixed)] => {
                 results_from_fixed(&wheel, fixed, &work.blocks[*moving], self.extended, found);
             }
             shock => {
-                let [a, b] = shock.each_ref().map(|part| Block::seen(part, &work.blocks));
+                let [a, b] = shock.each_ref().map(|part| Block::seen(part, work.blocks));
                 results_block(&wheel, [&a, &b], self.extended, found);
             }
         }
@@ -150,13 +176,13 @@ impl LinkageMotion {
     }
 
     /// Newton for all cranks of a block at once. False where one has not settled.
-    fn turn_cranks(&self, heights: &Lanes, work: &mut Workspace) -> [bool; LANES] {
+    fn turn_cranks<const N: usize>(&self, heights: &Lanes<N>, work: &mut Workspace<'_, N>) -> [bool; N] {
         let mut turns = heights.map(|height| self.turn(&self.knots.near(height), height));
-        let settled = |turns: &[Turn; LANES]| turns.map(|turn| turn.settled);
+        let settled = |turns: &[Turn; N]| turns.map(|turn| turn.settled);
         for _ in 0..PASSES {
             let turning = settled(&turns).map(|settled| !settled);
             self.bound.run_block(&turns.map(|turn| turn.coordinate), &turning, work);
-            let wheel = Block::seen(&self.wheel, &work.blocks);
+            let wheel = Block::seen(&self.wheel, work.blocks);
             for (lane, turn) in turns.iter_mut().enumerate() {
                 turn.correct(wheel.p[1][lane] - heights[lane], wheel.v[1][lane], self.rounding());
             }
@@ -168,7 +194,7 @@ impl LinkageMotion {
     }
 
     /// Puts the points of groups near their solution.
-    fn guess_block(&self, heights: &Lanes, work: &mut Workspace) {
+    fn guess_block<const N: usize>(&self, heights: &Lanes<N>, work: &mut Workspace<'_, N>) {
         if self.bound.groups().next().is_none() {
             return;
         }
@@ -188,7 +214,12 @@ impl LinkageMotion {
 
 impl BoundRecipe<f64> {
     /// Groups only where their position is wanted: there they move on from where they are.
-    pub(super) fn run_block(&self, coordinates: &Lanes, wanted: &[bool; LANES], work: &mut Workspace) {
+    pub(super) fn run_block<const N: usize>(
+        &self,
+        coordinates: &Lanes<N>,
+        wanted: &[bool; N],
+        work: &mut Workspace<'_, N>,
+    ) {
         let Workspace { blocks, slots } = work;
         match self.drive {
             Drive::Arm { pivot, radius, side } => arm_block(pivot, radius, side, coordinates, &mut blocks[0]),
@@ -212,7 +243,7 @@ impl BoundRecipe<f64> {
                 }
                 BoundStep::Group(group) => {
                     let last = group.first + group.points;
-                    for lane in (0..LANES).filter(|&lane| wanted[lane]) {
+                    for lane in (0..N).filter(|&lane| wanted[lane]) {
                         for (slot, block) in slots.iter_mut().zip(blocks.iter()).take(last) {
                             *slot = block.get(lane);
                         }
@@ -228,68 +259,74 @@ impl BoundRecipe<f64> {
 }
 
 #[autoversion]
-fn results_block(wheel: &Block, shock: [&Block; 2], extended: f64, found: &mut Results) {
-    for lane in 0..LANES {
+fn results_block<const N: usize>(wheel: &Block<N>, shock: [&Block<N>; 2], extended: f64, found: &mut Results<N>) {
+    for lane in 0..N {
         let length = distance(&shock[0].get(lane), &shock[1].get(lane));
         found.put(lane, &by_travel(&wheel.get(lane), length, extended));
     }
 }
 
 #[autoversion]
-fn results_from_fixed(wheel: &Block, fixed: &State<f64>, moving: &Block, extended: f64, found: &mut Results) {
-    for lane in 0..LANES {
+fn results_from_fixed<const N: usize>(
+    wheel: &Block<N>,
+    fixed: &State<f64>,
+    moving: &Block<N>,
+    extended: f64,
+    found: &mut Results<N>,
+) {
+    for lane in 0..N {
         let length = distance(&State::fixed(fixed.p), &moving.get(lane));
         found.put(lane, &by_travel(&wheel.get(lane), length, extended));
     }
 }
 
 #[autoversion]
-fn arm_block(pivot: [f64; 2], radius: f64, side: f64, heights: &Lanes, out: &mut Block) {
+fn arm_block<const N: usize>(pivot: [f64; 2], radius: f64, side: f64, heights: &Lanes<N>, out: &mut Block<N>) {
     for (lane, height) in heights.iter().enumerate() {
         out.put(lane, arm(pivot, radius, side, *height));
     }
 }
 
 #[autoversion]
-fn crank_block(pivot: [f64; 2], drawn: [f64; 2], coordinates: &Lanes, out: &mut Block) {
+fn crank_block<const N: usize>(pivot: [f64; 2], drawn: [f64; 2], coordinates: &Lanes<N>, out: &mut Block<N>) {
     for (lane, coordinate) in coordinates.iter().enumerate() {
         out.put(lane, crank(pivot, drawn, *coordinate));
     }
 }
 
 #[autoversion]
-fn carry_fixed(a: &State<f64>, b: &Block, lambda: [f64; 2], out: &mut Block) {
-    for lane in 0..LANES {
+fn carry_fixed<const N: usize>(a: &State<f64>, b: &Block<N>, lambda: [f64; 2], out: &mut Block<N>) {
+    for lane in 0..N {
         out.put(lane, carry::<f64, true>(a, &b.get(lane), lambda));
     }
 }
 
 #[autoversion]
-fn carry_moving(a: &Block, b: &Block, lambda: [f64; 2], out: &mut Block) {
-    for lane in 0..LANES {
+fn carry_moving<const N: usize>(a: &Block<N>, b: &Block<N>, lambda: [f64; 2], out: &mut Block<N>) {
+    for lane in 0..N {
         out.put(lane, carry::<f64, false>(&a.get(lane), &b.get(lane), lambda));
     }
 }
 
 #[autoversion]
-fn dyad_fixed(a: &State<f64>, b: &Block, constants: &DyadConstants<f64>, out: &mut Block) {
-    for lane in 0..LANES {
+fn dyad_fixed<const N: usize>(a: &State<f64>, b: &Block<N>, constants: &DyadConstants<f64>, out: &mut Block<N>) {
+    for lane in 0..N {
         out.put(lane, dyad::<f64, true>(a, &b.get(lane), constants));
     }
 }
 
 #[autoversion]
-fn dyad_moving(a: &Block, b: &Block, constants: &DyadConstants<f64>, out: &mut Block) {
-    for lane in 0..LANES {
+fn dyad_moving<const N: usize>(a: &Block<N>, b: &Block<N>, constants: &DyadConstants<f64>, out: &mut Block<N>) {
+    for lane in 0..N {
         out.put(lane, dyad::<f64, false>(&a.get(lane), &b.get(lane), constants));
     }
 }
 
 /// Results of a block, before they go to columns that may be shorter.
-pub(super) struct Results([Lanes; ROWS]);
+pub(super) struct Results<const N: usize = LANES>([Lanes<N>; ROWS]);
 
-impl Results {
-    pub(super) const ZERO: Self = Self([[0.0; LANES]; ROWS]);
+impl<const N: usize> Results<N> {
+    pub(super) const ZERO: Self = Self([[0.0; N]; ROWS]);
 
     #[inline(always)]
     pub(super) fn put(&mut self, lane: usize, kernel: &Kernel<f64>) {
@@ -307,16 +344,45 @@ impl Results {
     pub(super) fn row(&self, column: usize) -> &[f64] {
         &self.0[column]
     }
+}
 
-    fn copy_to(&self, columns: &mut Columns<'_>) {
-        let length = columns.stroke.len();
-        columns.stroke.copy_from_slice(&self.0[0][..length]);
-        columns.motion_ratio.copy_from_slice(&self.0[1][..length]);
-        columns.slope.copy_from_slice(&self.0[2][..length]);
-        columns.axle_x.copy_from_slice(&self.0[3][..length]);
-        columns.axle_z.copy_from_slice(&self.0[4][..length]);
-        columns.axle_slope.copy_from_slice(&self.0[5][..length]);
-        let curvatures = columns.axle_curvature.len();
-        columns.axle_curvature.copy_from_slice(&self.0[6][..curvatures]);
+/// Where results of blocks go.
+trait Take {
+    /// The first so many lanes, to this place of the columns.
+    fn take<const N: usize>(&mut self, place: usize, count: usize, found: &Results<N>);
+}
+
+impl Take for Columns<'_> {
+    fn take<const N: usize>(&mut self, place: usize, count: usize, found: &Results<N>) {
+        let part = self.part(place, place + count);
+        if let Some(curvature) = part.axle_curvature.get_mut(..count) {
+            curvature.copy_from_slice(&found.0[6][..count]);
+        }
+        let to = [part.stroke, part.motion_ratio, part.slope, part.axle_x, part.axle_z, part.axle_slope];
+        if count == N {
+            copy_rows(&found.0, to);
+        } else {
+            found.0.iter().zip(to).for_each(|(from, to)| to.copy_from_slice(&from[..count]));
+        }
+    }
+}
+
+impl Take for [(LinkageColumn, &mut [f64])] {
+    fn take<const N: usize>(&mut self, place: usize, count: usize, found: &Results<N>) {
+        for (column, to) in self.iter_mut() {
+            if let Some(row) = column.place() {
+                to[place..place + count].copy_from_slice(&found.0[row][..count]);
+            }
+        }
+    }
+}
+
+/// Whole rows to columns that are as long: of fixed length, so that it is a few moves and no call per row.
+#[autoversion]
+fn copy_rows<const N: usize>(found: &[Lanes<N>; ROWS], to: [&mut [f64]; 6]) {
+    for (from, to) in found.iter().zip(to) {
+        if let Some(to) = to.first_chunk_mut::<N>() {
+            *to = *from;
+        }
     }
 }

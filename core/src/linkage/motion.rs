@@ -16,7 +16,7 @@ const MOST_ITERATIONS: usize = 60;
 /// the last place, as the height comes from two points by two products and three sums.
 const ROUNDING: f64 = 4.0 * f64::EPSILON;
 /// Moving points of the mechanisms met in practice; their states then stay off the heap.
-const FEW: usize = 8;
+pub(super) const FEW: usize = 8;
 
 /// Everything at one travel, in SI units.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -51,7 +51,8 @@ impl Explorer<'_> {
         if passed(start.length[0]) {
             return None;
         }
-        let mut work = Workspace::of(self.bound);
+        let mut room = Workspace::<LANES>::room(self.bound);
+        let mut work = Workspace::of(self.bound, &mut room);
         let mut found: Option<([Probe; 2], f64)> = None;
         let mut here = Here {
             openness: self
@@ -68,7 +69,7 @@ impl Explorer<'_> {
                 *height += direction * stride * (lane + 1) as f64;
             }
             self.bound.run_block(&heights, &[true; LANES], &mut work);
-            let lanes = self.look(&work.blocks);
+            let lanes = self.look(work.blocks);
             let (mut length, mut before) = (here.probe.length, here.openness.clone());
             let mut last = None;
             for lane in 0..LANES {
@@ -85,10 +86,10 @@ impl Explorer<'_> {
                 }
                 if found.is_none() && passed(next[0]) {
                     let from = match lane.checked_sub(1) {
-                        Some(earlier) => self.probe_of(&work.blocks, &heights, earlier),
+                        Some(earlier) => self.probe_of(work.blocks, &heights, earlier),
                         None => here.probe.clone(),
                     };
-                    found = Some(([from, self.probe_of(&work.blocks, &heights, lane)], heights[lane]));
+                    found = Some(([from, self.probe_of(work.blocks, &heights, lane)], heights[lane]));
                 }
                 if found.as_ref().is_some_and(|(_, first)| (heights[lane] - first).abs() >= MARGIN) {
                     return found.map(|(pair, _)| pair);
@@ -96,7 +97,7 @@ impl Explorer<'_> {
                 (length[0], length[1]) = (next[0], next[1]);
                 last = Some(lane);
             }
-            here = Here { probe: self.probe_of(&work.blocks, &heights, last?), openness: before };
+            here = Here { probe: self.probe_of(work.blocks, &heights, last?), openness: before };
         }
     }
 

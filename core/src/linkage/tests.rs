@@ -154,6 +154,32 @@ fn a_curve_is_its_points() {
     }
 }
 
+/// Wide blocks, narrow ones and one by one: the same kernels on the same numbers, to the last bit. What iterates starts elsewhere
+/// and is held above.
+#[test]
+fn however_many_travels_each_is_what_it_is_alone() {
+    for (name, drawing) in all() {
+        let linkage = drawing.linkage().unwrap();
+        let bound = &linkage.motion.bound;
+        if matches!(bound.drive, Drive::Crank { .. }) || bound.groups().next().is_some() {
+            continue;
+        }
+        for count in (0..=67).chain([95, 96, 97, 127]) {
+            let travels = linkage.travels(count);
+            let curve = linkage.curve(&travels).unwrap();
+            let mut ratios = vec![0.0; count];
+            linkage.columns_into(&travels, &mut [(LinkageColumn::MotionRatio, &mut ratios)]).unwrap();
+            let kernels = linkage.kernels(&travels);
+            for (at, &travel) in travels.iter().enumerate() {
+                let alone = linkage.kernel(travel.si());
+                assert_eq!(curve.point(at), LinkagePoint::from_kernel(travel.si(), &alone), "{name}: {at} of {count}");
+                assert_eq!(ratios[at], alone.motion_ratio, "{name}: {at} of {count}");
+                assert_eq!(kernels[at], alone, "{name}: {at} of {count}");
+            }
+        }
+    }
+}
+
 #[test]
 fn the_integral_of_the_motion_ratio_is_the_stroke() {
     for (name, drawing) in all() {
