@@ -13,6 +13,7 @@ mod shares;
 mod squat;
 mod survey;
 
+use numpy::PyArray1;
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyTuple};
 use wheelrate::linkage;
@@ -290,7 +291,7 @@ impl LinkageCurve {
             si_column(py, &curve.motion_ratio_slope)?,
             si_column(py, &curve.axle_x)?,
             si_column(py, &curve.axle_z)?,
-            column(py, curve.motion_ratio.iter().map(|ratio| ratio.leverage_ratio().si()))?,
+            PyArray1::from_vec(py, curve.leverage_ratio().into_iter().map(LeverageRatio::si).collect()),
             column(py, curve.axle_slope.iter().copied())?,
         ];
         PyTuple::new(py, columns)

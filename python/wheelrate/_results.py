@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from wheelrate import _core
-from wheelrate._tables import Column, Table, factor, is_si, titled
+from wheelrate._tables import Column, Table, factor, titled
 
 if TYPE_CHECKING:
     import pandas
@@ -203,9 +203,10 @@ def _of_arrays(result: Any) -> Table:
 
 
 @cache
-def _titles(name: str) -> tuple[str, ...]:
-    """Name the columns of a class of results with their SI units."""
-    return tuple(titled(column, kind, "si") for column, kind in ROWS[name].items())
+def _titles(result: type) -> tuple[str, ...] | None:
+    """Name the columns of a class of results with their SI units; nothing for one whose rows are made in another way."""
+    kinds = ROWS.get(result.__name__)
+    return None if kinds is None else tuple(titled(column, kind, "si") for column, kind in kinds.items())
 
 
 def _pair(name: str, kind: str, numbers: list[Any]) -> list[Column]:
@@ -296,9 +297,10 @@ def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
     >>> print(columns["motion_ratio [shock/wheel]"].round(3))
     [0.343 0.377]
     """
-    name = type(self).__name__
-    if name in ROWS and is_si(units):
-        return dict(zip(_titles(name), self._rows(), strict=True))
+    if units == "si":
+        titles = _titles(type(self))
+        if titles is not None:
+            return dict(zip(titles, self._rows(), strict=True))
     return table(self).titled(units)
 
 

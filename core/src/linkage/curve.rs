@@ -1,5 +1,7 @@
 //! Results of a linkage, with units.
 
+use archmage::autoversion;
+
 use super::columns::Columns;
 use super::motion::{Kernel, LinkageMotion};
 use crate::units::{Length, LeverageRatio, MotionRatio, MotionRatioSlope, Quantity, Uncertain};
@@ -161,7 +163,17 @@ impl LinkageCurve {
     /// `1/MR` over the travels, wheel per shock.
     #[must_use]
     pub fn leverage_ratio(&self) -> Vec<LeverageRatio> {
-        self.motion_ratio.iter().map(|ratio| ratio.leverage_ratio()).collect()
+        let mut inverted = vec![LeverageRatio::from_si(1.0); self.motion_ratio.len()];
+        invert(&self.motion_ratio, &mut inverted);
+        inverted
+    }
+}
+
+/// Divisions side by side, which are a column's whole cost.
+#[autoversion]
+fn invert(ratios: &[MotionRatio], inverted: &mut [LeverageRatio]) {
+    for (to, ratio) in inverted.iter_mut().zip(ratios) {
+        *to = ratio.leverage_ratio();
     }
 }
 
