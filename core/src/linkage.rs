@@ -75,6 +75,7 @@ use crate::error::LinkageError;
 use crate::units::{Length, Quantity, check};
 use bound_recipe::{BoundRecipe, Drive};
 use explore::{Explorer, Probe};
+use family::Row;
 pub(crate) use motion::Kernel;
 use motion::{Knots, LinkageMotion};
 use operand::Operand;
@@ -116,6 +117,8 @@ pub struct Linkage {
     drawn_travel: Length,
     /// How all points are solved.
     recipe: Recipe,
+    /// Its numbers, as packs take them.
+    row: Row,
     /// Only what leads to wheel and shock.
     motion: LinkageMotion,
     /// All points.
@@ -156,7 +159,8 @@ impl Linkage {
             }));
         };
         let drawn_travel = Length::from_si(travel.drawn - travel.extended);
-        Ok(Self { mechanism, wheel, shock, shock_length, stroke, drawn_travel, recipe, motion, whole })
+        let row = Row::of(&motion);
+        Ok(Self { mechanism, wheel, shock, shock_length, stroke, drawn_travel, recipe, row, motion, whole })
     }
 
     fn checked(

@@ -25,3 +25,17 @@ pub fn each<T: Sync, R: Send>(items: &[T], done: impl Fn(&T) -> R + Send + Sync)
         items.iter().map(done).collect()
     }
 }
+
+/// The work done on every item where it stands; each is enough work for a core of its own.
+pub(crate) fn each_mut<T: Send>(items: &mut [T], done: impl Fn(&mut T) + Send + Sync) {
+    #[cfg(feature = "rayon")]
+    {
+        use rayon::prelude::*;
+        let halt = work::current();
+        items.par_iter_mut().for_each(|item| work::under(halt.as_ref(), || done(item)));
+    }
+    #[cfg(not(feature = "rayon"))]
+    {
+        items.iter_mut().for_each(done);
+    }
+}

@@ -40,8 +40,10 @@ pub use output::Output;
 #[cfg(feature = "serde")]
 pub use scheme::Scheme;
 
+use std::borrow::Borrow;
+
 use crate::Result;
-use crate::linkage::{Linkage, LinkageCurve, LinkageFamily, LinkagePoint};
+use crate::linkage::{Linkage, LinkageCurve, LinkagePoint};
 use crate::units::Length;
 
 pub use crate::parallel::each;
@@ -54,14 +56,22 @@ pub fn curves(linkages: &[Linkage], travels: &[Length]) -> Result<Vec<LinkageCur
     each(linkages, |linkage| linkage.curve(travels)).into_iter().map(|curve| Ok(curve?)).collect()
 }
 
-/// Every linkage at one travel. For the same linkages at many travels pack a [`LinkageFamily`] once.
+/// Every linkage at one travel. For the same linkages at many travels pack a [`LinkageFamily`](crate::linkage::LinkageFamily) once.
 ///
 /// # Errors
 /// As [`curves`].
 pub fn points(linkages: &[Linkage], travel: Length) -> Result<Vec<LinkagePoint>> {
-    linkages.iter().try_for_each(|linkage| linkage.check_travel(travel))?;
-    let found = LinkageFamily::new(linkages).at(travel);
+    let found = together(linkages, travel)?;
     Ok((0..found.len()).map(|at| found.point(at)).collect())
+}
+
+/// As [`points`], in columns: linkages or references to them, of any arrangements, which are sorted by the way that they are solved
+/// and packed as they come.
+///
+/// # Errors
+/// As [`curves`].
+pub fn together<L: Borrow<Linkage> + Sync>(linkages: &[L], travel: Length) -> Result<LinkageCurve> {
+    Ok(Linkage::all_at(linkages, travel)?)
 }
 
 #[cfg(all(test, feature = "serde"))]

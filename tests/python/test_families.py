@@ -73,6 +73,15 @@ def test_a_sweep_of_points_is_a_family(linkages):
         wr.sweep_points(linkages, "900 mm")
 
 
+def test_loose_linkages_come_in_any_row(linkages):
+    found = wr.sweep_points(linkages, "100 mm")
+    assert wr.sweep_points(tuple(linkages), "100 mm") == found
+    assert wr.sweep_points(np.array(linkages, dtype=object), "100 mm") == found
+    assert len(wr.sweep_points([], "100 mm").columns()["stroke [m]"]) == 0
+    with pytest.raises(TypeError, match=r"argument 'linkages': .*Linkage"):
+        wr.sweep_points([linkages[0], "a linkage"], "100 mm")
+
+
 def test_columns_are_those_of_the_curve():
     linkage = wr.demo().rear.linkage
     travels = (np.linspace(0.0, 299.0, 1001), "mm")

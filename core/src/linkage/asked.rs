@@ -1,7 +1,10 @@
 //! What a linkage is asked: motion at one travel and at many, positions, progression.
 
+use std::borrow::Borrow;
+
 use super::block::ALONE;
 use super::columns::Columns;
+use super::family::at_once;
 use super::{Kernel, Linkage, LinkageColumn, LinkageCurve, LinkageNote, LinkagePoint, notes};
 use crate::error::LinkageError;
 use crate::units::{Length, Quantity, Share};
@@ -52,6 +55,18 @@ impl Linkage {
         let travels: Vec<f64> = travels.iter().map(|travel| travel.si()).collect();
         self.motion.chosen(&travels, columns);
         Ok(())
+    }
+
+    /// Many linkages at one travel in one pass, whatever their arrangements.
+    pub(crate) fn all_at<L: Borrow<Self> + Sync>(linkages: &[L], travel: Length) -> Result<LinkageCurve, LinkageError> {
+        let mut curve = LinkageCurve::default();
+        curve.fill_at(vec![travel.si(); linkages.len()], |_, columns| at_once(linkages, travel.si(), columns));
+        // Only a linkage that does not have the travel gives no number: looking at the results is a pass without a jump.
+        let missing = curve.stroke.iter().filter(|stroke| stroke.si().is_nan()).count();
+        if missing > 0 {
+            linkages.iter().try_for_each(|linkage| linkage.borrow().check_travel(travel))?;
+        }
+        Ok(curve)
     }
 
     /// Evenly spaced travels over the whole range, both ends included.

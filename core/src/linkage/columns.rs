@@ -63,7 +63,30 @@ pub(crate) struct Columns<'a> {
     pub(crate) axle_curvature: &'a mut [f64],
 }
 
-impl Columns<'_> {
+impl<'a> Columns<'a> {
+    /// The first so many places, and those after them.
+    pub(super) fn split_at(self, count: usize) -> (Columns<'a>, Columns<'a>) {
+        let curvatures = count.min(self.axle_curvature.len());
+        let (stroke, strokes) = self.stroke.split_at_mut(count);
+        let (motion_ratio, motion_ratios) = self.motion_ratio.split_at_mut(count);
+        let (slope, slopes) = self.slope.split_at_mut(count);
+        let (axle_x, axle_xs) = self.axle_x.split_at_mut(count);
+        let (axle_z, axle_zs) = self.axle_z.split_at_mut(count);
+        let (axle_slope, axle_slopes) = self.axle_slope.split_at_mut(count);
+        let (axle_curvature, axle_curvatures) = self.axle_curvature.split_at_mut(curvatures);
+        let first = Columns { stroke, motion_ratio, slope, axle_x, axle_z, axle_slope, axle_curvature };
+        let after = Columns {
+            stroke: strokes,
+            motion_ratio: motion_ratios,
+            slope: slopes,
+            axle_x: axle_xs,
+            axle_z: axle_zs,
+            axle_slope: axle_slopes,
+            axle_curvature: axle_curvatures,
+        };
+        (first, after)
+    }
+
     /// The columns that a caller may ask for, by name.
     pub(super) fn named(&mut self) -> [(LinkageColumn, &mut [f64]); 6] {
         [
@@ -74,6 +97,11 @@ impl Columns<'_> {
             (LinkageColumn::AxleZ, &mut *self.axle_z),
             (LinkageColumn::AxleSlope, &mut *self.axle_slope),
         ]
+    }
+
+    /// The same without their names, in the order of [`row`].
+    pub(super) fn by_place(&mut self) -> [&mut [f64]; 6] {
+        self.named().map(|(_, column)| column)
     }
 
     pub(super) fn part(&mut self, from: usize, to: usize) -> Columns<'_> {

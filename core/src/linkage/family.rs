@@ -9,12 +9,16 @@
 
 mod asked;
 mod lanes;
+mod loose;
 mod packed;
+mod row;
 
-use self::lanes::{results_each, results_from_fixed_each};
-use self::packed::{PackedDrive, PackedOperand, PackedStep, alike};
+use std::sync::Arc;
+
+pub(super) use self::loose::at_once;
+use self::packed::{DATUM, FULL_TRAVEL, Plan, numbers_of};
+pub(super) use self::row::Row;
 use super::block::{Block, LANES, Lanes, PASSES, Results};
-use super::bound_recipe::Drive;
 use super::columns::ROWS;
 use super::motion::{LinkageMotion, Turn, has};
 use super::{Axis, Linkage};
@@ -65,17 +69,22 @@ pub struct RedrawnFamily {
 struct Pack {
     /// Place of each among all.
     places: Vec<usize>,
-    drive: PackedDrive,
-    steps: Vec<PackedStep>,
-    wheel: PackedOperand,
-    shock: [PackedOperand; 2],
-    slots: usize,
-    /// Wheel height at full extension, full travel, and shock length extended.
-    datum: Lanes,
-    full_travel: Lanes,
-    extended: Lanes,
+    plan: Arc<Plan>,
+    /// The numbers of all, as the plan has them.
+    numbers: Vec<Lanes>,
     /// The linkages themselves, where a crank needs its start.
     cranked: Vec<LinkageMotion>,
+}
+
+/// A linkage on its way into a pack.
+type Member<'a> = (&'a LinkageMotion, &'a Row);
+
+/// Linkages of one recipe that wait for their pack to be full, each with its place among all; the first there was stays, to be
+/// compared with.
+struct Waiting<'a> {
+    first: Member<'a>,
+    plan: Arc<Plan>,
+    members: Vec<(usize, Member<'a>)>,
 }
 
 impl Linkage {
@@ -97,7 +106,7 @@ impl LinkageFamily {
     /// Packs linkages; their order is kept.
     #[must_use]
     pub fn new<'a>(linkages: impl IntoIterator<Item = &'a Linkage>) -> Self {
-        Self::of_motions(linkages.into_iter().map(|linkage| Some(&linkage.motion)))
+        Self::of_motions(linkages.into_iter().map(|linkage| Some((&linkage.motion, &linkage.row))))
     }
 
     /// Linkages like one of them, the shock with them, each with its own place for some coordinates of the drawing: a column
@@ -129,45 +138,47 @@ impl LinkageFamily {
         let rows: Vec<usize> = (0..wanted).collect();
         let made = parallel::each(&rows, |&row| {
             let moved: Vec<_> = moved.iter().map(|(point, axis, places)| (*point, *axis, places[row])).collect();
-            base.with_coordinates(&moved).map(|linkage| linkage.motion)
+            base.with_coordinates(&moved).map(|linkage| (linkage.motion, linkage.row))
         });
-        let family = Self::of_motions(made.iter().map(|made| made.as_ref().ok()));
+        let family = Self::of_motions(made.iter().map(|made| made.as_ref().ok().map(|(motion, row)| (motion, row))));
         Ok(RedrawnFamily { family, reasons: made.into_iter().map(Result::err).collect() })
     }
 
-    fn of_motions<'a>(motions: impl Iterator<Item = Option<&'a LinkageMotion>>) -> Self {
+    fn of_motions<'a>(motions: impl Iterator<Item = Option<Member<'a>>>) -> Self {
         let mut family = Self { count: 0, packs: Vec::new(), alone: Vec::new(), refused: Vec::new() };
-        let mut open: Vec<Vec<(usize, &LinkageMotion)>> = Vec::new();
+        let mut open: Vec<Waiting<'a>> = Vec::new();
         let mut last = 0;
-        for (place, motion) in motions.enumerate() {
+        for (place, one) in motions.enumerate() {
             family.count = place + 1;
-            let Some(motion) = motion else {
+            let Some(one) = one else {
                 family.refused.push(place);
                 continue;
             };
-            if motion.bound.groups().next().is_some() {
-                family.alone.push((place, motion.clone()));
-                continue;
-            }
-            let fits =
-                |members: &Vec<(usize, &LinkageMotion)>| members.first().is_some_and(|(_, first)| alike(first, motion));
+            let fits = |waiting: &Waiting<'a>| row::alike(waiting.first, one);
             if !open.get(last).is_some_and(fits) {
-                last = open.iter().position(fits).unwrap_or_else(|| {
-                    open.push(Vec::with_capacity(LANES));
-                    open.len() - 1
-                });
+                last = match open.iter().position(fits).map_or_else(|| Err(Plan::of(one.0)), Ok) {
+                    Ok(known) => known,
+                    Err(Some(plan)) => {
+                        let members = Vec::with_capacity(LANES);
+                        open.push(Waiting { first: one, plan: Arc::new(plan), members });
+                        open.len() - 1
+                    }
+                    Err(None) => {
+                        family.alone.push((place, one.0.clone()));
+                        continue;
+                    }
+                };
             }
-            if let Some(members) = open.get_mut(last) {
-                members.push((place, motion));
+            if let Some(Waiting { plan, members, .. }) = open.get_mut(last) {
+                members.push((place, one));
                 if members.len() == LANES {
-                    family.packs.extend(Pack::new(members));
-                    members.truncate(0);
-                    // An empty set fits nothing; the next of its kind opens it anew.
-                    open.swap_remove(last);
+                    family.packs.push(Pack::new(plan, members));
+                    members.clear();
                 }
             }
         }
-        family.packs.extend(open.iter().filter_map(|members| Pack::new(members)));
+        let left = open.iter().filter(|waiting| !waiting.members.is_empty());
+        family.packs.extend(left.map(|waiting| Pack::new(&waiting.plan, &waiting.members)));
         family
     }
 
@@ -186,38 +197,19 @@ impl LinkageFamily {
 
 impl Pack {
     /// All lanes like the first, then each as it is: every linkage is looked at once.
-    fn new(members: &[(usize, &LinkageMotion)]) -> Option<Self> {
-        let (_, first) = members.first()?;
-        let mut pack = Self {
-            places: members.iter().map(|(place, _)| *place).collect(),
-            drive: PackedDrive::like(&first.bound.drive),
-            steps: first.bound.steps.iter().map(PackedStep::like).collect::<Option<_>>()?,
-            wheel: PackedOperand::like(&first.wheel),
-            shock: [PackedOperand::like(&first.shock[0]), PackedOperand::like(&first.shock[1])],
-            slots: first.bound.drawn.len(),
-            datum: [first.datum; LANES],
-            full_travel: [first.full_travel; LANES],
-            extended: [first.extended; LANES],
-            cranked: match first.bound.drive {
-                Drive::Arm { .. } => Vec::new(),
-                Drive::Crank { .. } => members.iter().map(|(_, motion)| (*motion).clone()).collect(),
-            },
-        };
-        for (lane, (_, motion)) in members.iter().enumerate().skip(1) {
-            pack.put(lane, motion);
+    fn new(plan: &Arc<Plan>, members: &[(usize, Member<'_>)]) -> Self {
+        let mut numbers = vec![[0.0; LANES]; plan.numbers];
+        for (lane, (_, (motion, row))) in members.iter().enumerate() {
+            let last = if lane == 0 { LANES } else { lane + 1 };
+            let mut rows = numbers.iter_mut();
+            let put = |number| rows.next().into_iter().for_each(|to| to[lane..last].fill(number));
+            match row.numbers() {
+                Some(numbers) => numbers[..plan.numbers].iter().copied().for_each(put),
+                None => numbers_of(motion, put),
+            }
         }
-        Some(pack)
-    }
-
-    /// The numbers of a linkage that is solved as the first is.
-    fn put(&mut self, lane: usize, motion: &LinkageMotion) {
-        self.drive.put(lane, &motion.bound.drive);
-        self.steps.iter_mut().zip(&motion.bound.steps).for_each(|(to, from)| to.put(lane, from));
-        self.wheel.put(lane, &motion.wheel);
-        self.shock.iter_mut().zip(&motion.shock).for_each(|(to, from)| to.put(lane, from));
-        self.datum[lane] = motion.datum;
-        self.full_travel[lane] = motion.full_travel;
-        self.extended[lane] = motion.extended;
+        let cranked = members.iter().filter(|_| plan.is_crank()).map(|(_, (motion, _))| (*motion).clone()).collect();
+        Self { places: members.iter().map(|(place, _)| *place).collect(), plan: Arc::clone(plan), numbers, cranked }
     }
 
     /// Each at its own of all travels, with this room for the motion of at least as many points as move.
@@ -226,28 +218,17 @@ impl Pack {
         for (travel, &place) in travels.iter_mut().zip(&self.places) {
             *travel = all[place];
         }
-        let heights: Lanes = core::array::from_fn(|lane| self.datum[lane] + travels[lane]);
-        let settled = match &self.drive {
-            PackedDrive::Arm { .. } => {
-                self.run(&heights, blocks);
-                [true; LANES]
-            }
-            PackedDrive::Crank { .. } => self.turn_cranks(&heights, blocks),
+        let heights: Lanes = core::array::from_fn(|lane| self.numbers[DATUM][lane] + travels[lane]);
+        let settled = if self.plan.is_crank() {
+            self.turn_cranks(&heights, blocks)
+        } else {
+            self.plan.run(&self.numbers, &heights, blocks);
+            [true; LANES]
         };
-        let wheel = self.wheel.seen(blocks);
         let mut found = Results::ZERO;
-        match &self.shock {
-            [PackedOperand::Fixed(fixed), PackedOperand::Moving(moving)]
-            | [PackedOperand::Moving(moving), PackedOperand::Fixed(fixed)] => {
-                results_from_fixed_each(&wheel, fixed, &blocks[*moving], &self.extended, &mut found);
-            }
-            shock => {
-                let [a, b] = shock.each_ref().map(|part| part.seen(blocks));
-                results_each(&wheel, [&a, &b], &self.extended, &mut found);
-            }
-        }
+        self.plan.results(&self.numbers, blocks, &mut found);
         for (lane, travel) in travels.iter().enumerate().take(self.places.len()) {
-            if !has(self.full_travel[lane], *travel) {
+            if !has(self.numbers[FULL_TRAVEL][lane], *travel) {
                 found.put_all(lane, [f64::NAN; ROWS]);
             } else if let (false, Some(motion)) = (settled[lane], self.cranked.get(lane)) {
                 found.put(lane, &motion.at(*travel));
@@ -267,8 +248,8 @@ impl Pack {
         let mut coordinates = [0.0; LANES];
         for _ in 0..PASSES {
             coordinates.iter_mut().zip(&turns).for_each(|(to, turn)| *to = turn.coordinate);
-            self.run(&coordinates, blocks);
-            let wheel = self.wheel.seen(blocks);
+            self.plan.run(&self.numbers, &coordinates, blocks);
+            let wheel = self.plan.wheel(&self.numbers, blocks);
             for (lane, (turn, motion)) in turns.iter_mut().zip(&self.cranked).enumerate() {
                 turn.correct(wheel.p[1][lane] - heights[lane], wheel.v[1][lane], motion.rounding());
             }
@@ -277,11 +258,6 @@ impl Pack {
             }
         }
         core::array::from_fn(|lane| turns.get(lane).is_none_or(|turn| turn.settled))
-    }
-
-    fn run(&self, coordinates: &Lanes, blocks: &mut [Block]) {
-        self.drive.run(coordinates, &mut blocks[0]);
-        self.steps.iter().for_each(|step| step.run(blocks));
     }
 }
 

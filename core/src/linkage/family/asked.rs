@@ -3,8 +3,7 @@
 use super::{LinkageFamily, Pack};
 use crate::error::LinkageError;
 use crate::linkage::block::{Block, Results};
-use crate::linkage::columns::LinkageColumn;
-use crate::linkage::columns::row;
+use crate::linkage::columns::{Columns, LinkageColumn, row};
 use crate::linkage::curve::LinkageCurve;
 use crate::parallel;
 use crate::units::{Length, Quantity};
@@ -43,6 +42,15 @@ impl LinkageFamily {
         Ok(())
     }
 
+    /// Every linkage at its own travel, in SI units: the columns in the order of their places.
+    pub(super) fn bare(&self, travels: &[f64]) -> [Vec<f64>; 6] {
+        let mut bare = [(); 6].map(|()| vec![0.0; self.count]);
+        let [stroke, motion_ratio, slope, axle_x, axle_z, axle_slope] = &mut bare;
+        let mut columns = Columns { stroke, motion_ratio, slope, axle_x, axle_z, axle_slope, axle_curvature: &mut [] };
+        self.over(travels, &mut columns.named());
+        bare
+    }
+
     /// A travel for each; NaN where there is none.
     fn own(&self, travels: &[Length]) -> Vec<f64> {
         let mut own: Vec<f64> = travels.iter().take(self.count).map(|travel| travel.si()).collect();
@@ -54,7 +62,7 @@ impl LinkageFamily {
     fn over(&self, travels: &[f64], columns: &mut [(LinkageColumn, &mut [f64])]) {
         let pieces: Vec<&[Pack]> = self.packs.chunks(PIECE).collect();
         let found = parallel::each(&pieces, |packs| {
-            let slots = packs.iter().map(|pack| pack.slots).max().unwrap_or(0);
+            let slots = packs.iter().map(|pack| pack.plan.slots).max().unwrap_or(0);
             let mut blocks = vec![Block::ZERO; slots];
             packs.iter().map(|pack| pack.at(travels, &mut blocks)).collect::<Vec<Results>>()
         });
@@ -64,7 +72,7 @@ impl LinkageFamily {
                 continue;
             };
             for (pack, found) in self.packs.iter().zip(found.iter().flatten()) {
-                pack.put_rows(found.row(of), to);
+                put_rows(&pack.places, found.row(of), to);
             }
             for &place in &self.refused {
                 to[place] = f64::NAN;
@@ -81,15 +89,14 @@ impl LinkageFamily {
     }
 }
 
-impl Pack {
-    /// What each linkage has found, put at its place.
-    fn put_rows(&self, found: &[f64], to: &mut [f64]) {
-        let count = self.places.len();
-        match (self.places.first(), self.places.last()) {
-            (Some(&first), Some(&last)) if last + 1 - first == count => {
-                to[first..=last].copy_from_slice(&found[..count]);
-            }
-            _ => self.places.iter().zip(found).for_each(|(&place, found)| to[place] = *found),
+/// What each linkage has found, put at its place.
+pub(super) fn put_rows(places: &[usize], found: &[f64], to: &mut [f64]) {
+    let count = places.len();
+    match (places.first(), places.last()) {
+        // In rising order, so that they lie side by side.
+        (Some(&first), Some(&last)) if last + 1 - first == count => {
+            to[first..=last].copy_from_slice(&found[..count]);
         }
+        _ => places.iter().zip(found).for_each(|(&place, found)| to[place] = *found),
     }
 }

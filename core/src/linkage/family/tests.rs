@@ -2,6 +2,8 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::linkage::LinkageColumn;
+use crate::linkage::bound_recipe::Drive;
+use crate::linkage::columns::Columns;
 use crate::linkage::tests::arrangements::{all, mm};
 
 /// Drawings of every arrangement, mixed, each with its first point on a body that moves put elsewhere by a little.
@@ -79,6 +81,70 @@ proptest! {
     }
 }
 
+/// The columns of linkages that nobody packed; NaN for one that does not have the travel.
+fn loose(linkages: &[Linkage], travel: Length) -> [Vec<f64>; 6] {
+    let mut found = [(); 6].map(|()| vec![0.0; linkages.len()]);
+    let [stroke, motion_ratio, slope, axle_x, axle_z, axle_slope] = &mut found;
+    let mut columns = Columns { stroke, motion_ratio, slope, axle_x, axle_z, axle_slope, axle_curvature: &mut [] };
+    at_once(linkages, travel.si(), &mut columns);
+    found
+}
+
+/// What each is alone, to the last bit; NaN is NaN.
+fn alone_at(linkage: &Linkage, travel: Length) -> [u64; 6] {
+    let point = linkage.at(travel).map(|point| {
+        let [x, z] = point.axle.map(|part| part.si());
+        let slope = point.motion_ratio_slope.si();
+        [point.stroke.si(), point.motion_ratio.si(), slope, x, z, point.axle_slope]
+    });
+    point.unwrap_or([f64::NAN; 6]).map(f64::to_bits)
+}
+
+fn assert_each_alone(linkages: &[Linkage], travel: Length) {
+    let found = loose(linkages, travel);
+    for (at, linkage) in linkages.iter().enumerate() {
+        assert_eq!(found.each_ref().map(|column| column[at].to_bits()), alone_at(linkage, travel), "{at}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// Of all arrangements in turn, some without the travel: what each gives alone, in the order of the linkages.
+    #[test]
+    fn loose_linkages_give_what_each_gives_alone(linkages in linkages(), travel in 1.0..400.0_f64) {
+        assert_each_alone(&linkages, mm(travel));
+    }
+}
+
+#[test]
+fn more_loose_linkages_than_one_core_takes_at_once() {
+    let drawn: Vec<Linkage> = all().into_iter().map(|(_, drawing)| drawing.linkage().unwrap()).collect();
+    let mixed: Vec<Linkage> = drawn.iter().cycle().take(1201).cloned().collect();
+    assert_each_alone(&mixed, mm(60.0));
+    let [_, one, ..] = drawn.as_slice() else { panic!("two arrangements at least") };
+    for count in [0, 1, 6, 7, 31, 33, 519] {
+        assert_each_alone(&vec![one.clone(); count], mm(60.0));
+    }
+}
+
+/// With more numbers or steps than a row holds: packed the long way, with the same numbers.
+#[test]
+fn long_chains_are_packed_too() {
+    let chains = [4, 8, 20, 38].map(crate::linkage::tests::arrangements::chained);
+    assert_eq!(chains.each_ref().map(|chain| chain.row.recipe().is_some()), [true, true, false, false]);
+    let linkages: Vec<Linkage> = chains.iter().cycle().take(50).cloned().collect();
+    let family = LinkageFamily::new(&linkages);
+    assert!(family.alone.is_empty());
+    let travel =
+        chains.iter().map(Linkage::full_travel).fold(mm(1000.0), |least, one| if one < least { one } else { least });
+    let found = family.at(travel * 0.5);
+    for (at, linkage) in linkages.iter().enumerate() {
+        assert_eq!(found.point(at), linkage.at(travel * 0.5).unwrap(), "{at}");
+    }
+    assert_each_alone(&linkages, travel * 0.5);
+}
+
 #[test]
 fn columns_of_the_callers_own_are_those_of_the_curve() {
     const COLUMNS: [LinkageColumn; 7] = [
@@ -136,6 +202,8 @@ fn a_redrawn_family_refuses_what_is_no_coordinate_of_it() {
 fn every_arrangement_without_a_group_is_packed() {
     for (name, drawing) in all() {
         let linkage = drawing.linkage().unwrap();
+        let is_crank = matches!(linkage.motion.bound.drive, Drive::Crank { .. });
+        assert_eq!(linkage.row.recipe().is_some(), !is_crank && linkage.motion.bound.groups().count() == 0, "{name}");
         let family = LinkageFamily::new(&[linkage.clone(), linkage.clone()]);
         let grouped = linkage.motion.bound.groups().count();
         assert_eq!(family.packs.len(), usize::from(grouped == 0), "{name}");
