@@ -126,24 +126,71 @@ fn ratios(linkage: &Linkage) {
     }
 }
 
+/// Few positions, which do not fill a block, into used memory.
+#[expect(clippy::print_stdout, reason = "a bench prints its result")]
+fn few(linkage: &Linkage) {
+    const REPEAT: usize = 2_000;
+    for count in [1, 2, 4, 8, 16, 31] {
+        let travels = linkage.travels(count);
+        let mut curve = LinkageCurve::default();
+        let all = fastest(|| {
+            (0..REPEAT).for_each(|_| drop(black_box(linkage.curve_into(black_box(&travels), &mut curve))));
+        });
+        let each = fastest(|| {
+            (0..REPEAT).for_each(|_| travels.iter().for_each(|&travel| drop(black_box(linkage.at(black_box(travel))))));
+        });
+        let [all, each] = [all, each].map(|seconds| 1e9 * seconds / REPEAT as f64);
+        println!("{count:>7} positions, ns for all: {all:.0}, one by one {each:.0} (ratio {:.2})", all / each);
+    }
+}
+
+/// A swingarm, and rockers on the frame in a row, each drawn by a link from the one before.
+fn chain(bodies: usize) -> Option<Mechanism> {
+    let at = |x: f64, z: f64| [x, z].map(Length::from_si);
+    let mut points = vec![
+        ("pivot".to_owned(), at(0.0, 0.0)),
+        ("axle".to_owned(), at(-0.575, -0.165)),
+        ("tip 0".to_owned(), at(-0.1, 0.1)),
+    ];
+    let mut frame = vec!["pivot".to_owned()];
+    let mut carried = vec![("swingarm".to_owned(), ["pivot", "axle", "tip 0"].map(str::to_owned).to_vec())];
+    for (rocker, x) in (1..=(bodies - 2) / 2).map(|rocker| (rocker, 0.15 * rocker as f64)) {
+        let [before, tip, pivot] = [format!("tip {}", rocker - 1), format!("tip {rocker}"), format!("pivot {rocker}")];
+        points.extend([(pivot.clone(), at(x, 0.0)), (tip.clone(), at(x - 0.1, 0.1))]);
+        frame.push(pivot.clone());
+        carried.push((format!("link {rocker}"), vec![before, tip.clone()]));
+        carried.push((format!("rocker {rocker}"), vec![pivot, tip]));
+    }
+    carried.push(("frame".to_owned(), frame));
+    Mechanism::new(points, carried).ok()
+}
+
+/// What it costs to make and check a mechanism of many bodies.
+#[expect(clippy::print_stdout, reason = "a bench prints its result")]
+fn chains() {
+    for bodies in [4, 8, 16, 32] {
+        let made = 1e6 * fastest(|| drop(black_box(chain(black_box(bodies)))));
+        println!("a chain of {bodies:>2} bodies, making and checking it: {made:.1} us");
+    }
+}
+
 /// One position each of many linkages, all different, on all cores.
 #[expect(clippy::print_stdout, reason = "a bench prints its result")]
-fn many() {
-    const DESIGNS: u32 = 10_000;
+fn many(designs: u32) {
     let moved = |step: u32| {
         let mut points = POINTS;
-        points[3].1[1] += 1e-6 * f64::from(step);
+        points[3].1[1] += 1e-7 * f64::from(step);
         points
     };
-    let designs: Vec<u32> = (0..DESIGNS).collect();
+    let all: Vec<u32> = (0..designs).collect();
     let make = |&step: &u32| mechanism(moved(step)).and_then(linkage);
-    let linkages: Vec<Linkage> = sweep::each(&designs, make).into_iter().flatten().collect();
+    let linkages: Vec<Linkage> = sweep::each(&all, make).into_iter().flatten().collect();
     let peers: Vec<_> =
-        linkages.iter().zip(&designs).map(|(linkage, &step)| peer(linkage, moved(step)).compile()).collect();
+        linkages.iter().zip(&all).map(|(linkage, &step)| peer(linkage, moved(step)).compile()).collect();
     let travel = Length::from_si(0.12);
-    let each = |seconds: f64| 1e9 * seconds / f64::from(DESIGNS);
-    let making = each(fastest(|| drop(black_box(sweep::each(&designs, make)))));
-    let engine = each(fastest(|| drop(black_box(sweep::points(black_box(&linkages), travel)))));
+    let each = |seconds: f64| 1e9 * seconds / f64::from(designs);
+    let making = each(fastest(|| drop(black_box(sweep::each(&all, make)))));
+    let engine = each(fastest(|| drop(black_box(sweep::together(black_box(&linkages), travel)))));
     let family = LinkageFamily::new(&linkages);
     let packed = each(fastest(|| drop(black_box(family.at(black_box(travel))))));
     let by_hand = each(fastest(|| {
@@ -152,7 +199,7 @@ fn many() {
         }
     }));
     println!(
-        "{DESIGNS} linkages, one position each, ns: making and checking them {making:.0}, loose {engine:.1} (ratio {:.2}), \
+        "{designs} linkages, one position each, ns: making and checking them {making:.0}, loose {engine:.1} (ratio {:.2}), \
          packed once {packed:.1} (ratio {:.2}), by hand on one core {by_hand:.1}",
         engine / by_hand,
         packed / by_hand,
@@ -166,5 +213,9 @@ fn main() {
     benches(&mut criterion, &made, &mechanism);
     criterion.final_summary();
     ratios(&made);
-    many();
+    few(&made);
+    chains();
+    for designs in [5_000, 100_000] {
+        many(designs);
+    }
 }

@@ -167,8 +167,25 @@ def main():
         print(f"{count:>7} positions, ns each: by hand {theirs:.0f}; wheelrate, {each}")
         if native is not None:
             print(f"{'':>17} by hand in C, in used memory {in_native:.1f} (ratio {ours[2] / in_native:.2f})")
+    few(linkage)
     for count in (5_000, 100_000):
         many(count)
+
+
+def few(linkage):
+    """Print what few positions take in all, call and columns with them, and one by one."""
+    for count in (1, 2, 4, 8, 16, 31):
+        travels = np.linspace(0, linkage.full_travel.m_as("m"), count)
+        alone = [(travel, "m") for travel in travels.tolist()]
+
+        def together(travels=travels):
+            return linkage.columns((travels, "m"))
+
+        def one_by_one(alone=alone):
+            return [linkage.at(travel) for travel in alone]
+
+        ours, each = (1e6 * fastest(run, 1_000) for run in (together, one_by_one))
+        print(f"{count:>7} positions, us in all: columns {ours:.2f}, one by one {each:.2f} (ratio {ours / each:.2f})")
 
 
 def many(count):
@@ -216,8 +233,19 @@ def many(count):
 
     np.testing.assert_allclose(engine()["motion_ratio [shock/wheel]"], numpy_engine()[3], rtol=1e-10)
     np.testing.assert_array_equal(packed()["motion_ratio [shock/wheel]"], engine()["motion_ratio [shock/wheel]"])
+
+    def walked():
+        # What nothing in Python can be faster than: each object of the list looked at once, in C.
+        return set(map(type, linkages))
+
     repeat = max(1, 10_000 // count)
-    runs = {"curve": curve, "columns": packed, "columns in used memory": in_used_memory, "loose": engine}
+    runs = {
+        "curve": curve,
+        "columns": packed,
+        "columns in used memory": in_used_memory,
+        "loose": engine,
+        "list walked": walked,
+    }
     theirs, drawn = (1e9 * fastest(run, repeat) / count for run in (numpy_engine, drawn_and_asked))
     ours = {way: 1e9 * fastest(run, repeat) / count for way, run in runs.items()}
     each = ", ".join(f"{way} {time:.0f} (ratio {time / theirs:.2f})" for way, time in ours.items())
