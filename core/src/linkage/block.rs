@@ -85,10 +85,10 @@ impl<'a, const N: usize> Workspace<'a, N> {
     }
 }
 
-/// Up to so many travels are solved one by one: a narrow block costs as much as two or three.
-pub(super) const ALONE: usize = 2;
-/// Up to so many go through narrow blocks: two of them cost less than a wide one, three more.
-const NARROW: usize = 2 * FEW_LANES;
+/// Up to so many travels are solved one by one: a narrow block costs as much as one or two.
+pub(super) const ALONE: usize = 1;
+/// Up to so many go through narrow blocks: three of them cost less than a wide one, four as much.
+const NARROW: usize = 3 * FEW_LANES;
 
 impl LinkageMotion {
     /// Everything at many travels.
