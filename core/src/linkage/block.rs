@@ -359,11 +359,7 @@ impl Take for Columns<'_> {
             curvature.copy_from_slice(&found.0[6][..count]);
         }
         let to = [part.stroke, part.motion_ratio, part.slope, part.axle_x, part.axle_z, part.axle_slope];
-        if count == N {
-            copy_rows(&found.0, to);
-        } else {
-            found.0.iter().zip(to).for_each(|(from, to)| to.copy_from_slice(&from[..count]));
-        }
+        found.0.iter().zip(to).for_each(|(from, to)| to.copy_from_slice(&from[..count]));
     }
 }
 
@@ -373,16 +369,6 @@ impl Take for [(LinkageColumn, &mut [f64])] {
             if let Some(row) = column.place() {
                 to[place..place + count].copy_from_slice(&found.0[row][..count]);
             }
-        }
-    }
-}
-
-/// Whole rows to columns that are as long: of fixed length, so that it is a few moves and no call per row.
-#[autoversion]
-fn copy_rows<const N: usize>(found: &[Lanes<N>; ROWS], to: [&mut [f64]; 6]) {
-    for (from, to) in found.iter().zip(to) {
-        if let Some(to) = to.first_chunk_mut::<N>() {
-            *to = *from;
         }
     }
 }

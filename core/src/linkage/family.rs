@@ -196,17 +196,19 @@ impl LinkageFamily {
 }
 
 impl Pack {
-    /// All lanes like the first, then each as it is: every linkage is looked at once.
+    /// Each linkage in its lane; it is looked at once.
     fn new(plan: &Arc<Plan>, members: &[(usize, Member<'_>)]) -> Self {
         let mut numbers = vec![[0.0; LANES]; plan.numbers];
         for (lane, (_, (motion, row))) in members.iter().enumerate() {
-            let last = if lane == 0 { LANES } else { lane + 1 };
             let mut rows = numbers.iter_mut();
-            let put = |number| rows.next().into_iter().for_each(|to| to[lane..last].fill(number));
             match row.numbers() {
-                Some(numbers) => numbers[..plan.numbers].iter().copied().for_each(put),
-                None => numbers_of(motion, put),
+                Some(numbers) => rows.zip(numbers).for_each(|(to, number)| to[lane] = *number),
+                None => numbers_of(motion, |number| rows.next().into_iter().for_each(|to| to[lane] = number)),
             }
+        }
+        for row in &mut numbers {
+            let (first, left) = (row[0], members.len()..LANES);
+            row[left].fill(first);
         }
         let cranked = members.iter().filter(|_| plan.is_crank()).map(|(_, (motion, _))| (*motion).clone()).collect();
         Self { places: members.iter().map(|(place, _)| *place).collect(), plan: Arc::clone(plan), numbers, cranked }
