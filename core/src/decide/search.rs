@@ -296,7 +296,7 @@ mod tests {
 
     #[test]
     fn settings_are_steps_from_the_origin_and_the_ends_themselves() {
-        let settable = Settable { origin: 1e-3, step: 0.5e-3, ends: (-3.2e-3, 4.1e-3) };
+        let settable = Settable { origin: 1e-3, step: 0.5e-3, ends: (-3.2e-3, 4.1e-3), open: false };
         for (place, change) in [(0, 1e-3), (-4, -1e-3), (6, 4e-3), (7, 4.1e-3), (-9, -3.2e-3)] {
             assert!((settable.at(place) - change).abs() < 1e-15, "{place}");
         }

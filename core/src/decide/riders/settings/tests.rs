@@ -4,7 +4,7 @@ use super::*;
 
 /// Collar at the start (m), and its steps.
 const CHANGE: f64 = 2e-3;
-const SETTABLE: Settable = Settable { origin: 0.0, step: 0.25e-3, ends: (-3.1e-3, 6.2e-3) };
+const SETTABLE: Settable = Settable { origin: 0.0, step: 0.25e-3, ends: (-3.1e-3, 6.2e-3), open: false };
 
 /// One unknown of the fit, label and zero of the collar, and the tape.
 fn draws() -> Draws {
