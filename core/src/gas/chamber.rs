@@ -201,9 +201,11 @@ impl Chamber {
     pub(crate) fn eval(&self, s: f64) -> Axial {
         let Self { pressure, volume, area, exponent, surroundings, .. } = *self;
         let log = -self.log_volume_ratio(s);
-        let now = pressure * (exponent * log).exp();
+        let room = volume - area * s;
+        // Settled gas is isothermal, `p·V = p₀·V₀`: what a fit asks for most takes no exponential.
+        let now = pressure * if exponent == 1.0 { volume / room } else { (exponent * log).exp() };
         let growth = growth((exponent - 1.0) * log);
-        let per_volume = area / (volume - area * s);
+        let per_volume = area / room;
         let rate = exponent * now * area * per_volume;
         Axial {
             force: (now - surroundings) * area,
