@@ -297,7 +297,7 @@ def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
     >>> print(columns["motion_ratio [shock/wheel]"].round(3))
     [0.343 0.377]
     """
-    if units == "si":
+    if isinstance(units, str) and units == "si":
         titles = _titles(type(self))
         if titles is not None:
             return dict(zip(titles, self._rows(), strict=True))

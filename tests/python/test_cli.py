@@ -234,9 +234,15 @@ def test_advice_on_a_bike_as_it_would_be(file):
         assert advice[end]["headline"] == decision.headline()
     fit = json.loads(wr.demo().what_if(values).advise()["rear"].to_json())["fit"]
     printed = advice["rear"]["decision"]["fit"]
-    assert {key: value for key, value in printed.items() if key != "loads"} == {
-        key: value for key, value in fit.items() if key != "loads"
+    by_unit = ("loads", "from_readings")
+    assert {key: value for key, value in printed.items() if key not in by_unit} == {
+        key: value for key, value in fit.items() if key not in by_unit
     }
+    # A share whose percent would not read back to the bit is written of 1, and printed in percent as all of them.
+    for name, share in printed["from_readings"].items():
+        assert share.endswith(" %")
+        stated = [wr.quantity(value, "share").m_as("percent") for value in (share, fit["from_readings"][name])]
+        assert stated[0] == pytest.approx(stated[1], rel=1e-15)
     # A load that the file has in kilograms is printed in the unit of every force.
     for one, other in zip(printed["loads"], fit["loads"], strict=True):
         stated = [wr.quantity(load["stated"]["value"], "force").m_as("N") for load in (one, other)]
