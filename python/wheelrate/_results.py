@@ -204,7 +204,7 @@ def _of_arrays(result: Any) -> Table:
 
 @cache
 def _titles(result: type) -> tuple[str, ...] | None:
-    """Name the columns of a class of results with their SI units; nothing for one whose rows are made in another way."""
+    """Name the columns of a class of results with their SI units; nothing where rows are made in another way."""
     kinds = ROWS.get(result.__name__)
     return None if kinds is None else tuple(titled(column, kind, "si") for column, kind in kinds.items())
 

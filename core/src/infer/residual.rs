@@ -177,8 +177,8 @@ mod tests {
         let of = |side: f64| if side > 0.0 { Some(Settled::Low) } else { Some(Settled::High) };
         let expected: Vec<_> = BOTH.iter().map(|&(load, side)| if load == "none" { None } else { of(side) }).collect();
         assert_eq!(found, expected);
-        let middle = Observation { side: 0.0, ..solved.evidence.observations[1].clone() };
-        assert_eq!(settled(&Observation { unnoted: false, ..middle.clone() }), Some(Settled::Middle));
+        let middle = Observation { side: 0.0, ..solved.evidence.observations[1] };
+        assert_eq!(settled(&Observation { unnoted: false, ..middle }), Some(Settled::Middle));
         assert_eq!(settled(&Observation { unnoted: true, ..middle }), None);
     }
 }
