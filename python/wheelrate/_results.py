@@ -298,7 +298,8 @@ def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
     [0.343 0.377]
     """
     if isinstance(units, str) and units == "si":
-        titles = _titles(type(self))
+        of: type[object] = type(self)
+        titles = _titles(of)
         if titles is not None:
             return dict(zip(titles, self._rows(), strict=True))
     return table(self).titled(units)
