@@ -203,9 +203,9 @@ def _of_arrays(result: Any) -> Table:
 
 
 @cache
-def _titles(result: type) -> tuple[str, ...] | None:
+def _titles(result: str) -> tuple[str, ...] | None:
     """Name the columns of a class of results with their SI units; nothing where rows are made in another way."""
-    kinds = ROWS.get(result.__name__)
+    kinds = ROWS.get(result)
     return None if kinds is None else tuple(titled(column, kind, "si") for column, kind in kinds.items())
 
 
@@ -298,8 +298,7 @@ def columns(self: Any, units: str = "si") -> dict[str, Numbers | list[str]]:
     [0.343 0.377]
     """
     if isinstance(units, str) and units == "si":
-        of: type[object] = type(self)
-        titles = _titles(of)
+        titles = _titles(type(self).__name__)
         if titles is not None:
             return dict(zip(titles, self._rows(), strict=True))
     return table(self).titled(units)
