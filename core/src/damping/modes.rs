@@ -2,7 +2,7 @@
 
 use core::f64::consts::TAU;
 
-use nalgebra::{Complex, DMatrix, DVector};
+use nalgebra::{Complex, DMatrix, DVector, Schur};
 
 use super::end::own_damper;
 use crate::bike::WholeBike;
@@ -74,7 +74,7 @@ fn modes(motion: &SmallMotion, rates: [f64; 2]) -> Result<Vec<DampedMode>, BikeE
     state.view_mut((0, many), (many, many)).fill_with_identity();
     state.view_mut((many, 0), (many, many)).copy_from(&(-&inverse * &motion.stiffness));
     state.view_mut((many, many), (many, many)).copy_from(&(-&inverse * &damping));
-    let roots = state.complex_eigenvalues();
+    let roots = roots(state).ok_or(BikeError::NoModes)?;
     let (mut pairs, mut real) = (Vec::new(), Vec::new());
     for root in roots.iter() {
         if root.im > REAL * root.norm() {
@@ -100,6 +100,17 @@ fn modes(motion: &SmallMotion, rates: [f64; 2]) -> Result<Vec<DampedMode>, BikeE
         .collect::<Result<Vec<_>, BikeError>>()?;
     found.sort_by(|one, other| one.frequency.si().total_cmp(&other.frequency.si()));
     Ok(found)
+}
+
+/// The roots of a state; `None` where it holds a number that is none, on which the iterations would go on for ever, or where they
+/// do not end.
+fn roots(state: DMatrix<f64>) -> Option<DVector<Complex<f64>>> {
+    /// A root takes two or three iterations; a bike has eight at most.
+    const MOST: usize = 1000;
+    if !state.iter().all(|number| number.is_finite()) {
+        return None;
+    }
+    Some(Schur::try_new(state, f64::EPSILON, MOST)?.complex_eigenvalues())
 }
 
 /// The shape that a root holds still: the vector that `λ²·M + λ·C + K` takes to nothing.

@@ -112,3 +112,16 @@ fn says_which_damper_is_missing() {
     let error = damped_modes(&bike.whole(), &bike.parts().rider_load, still()).unwrap_err().to_string();
     assert!(error.starts_with("`front.fork.damper` is missing"), "{error}");
 }
+
+#[test]
+fn a_wheel_of_next_to_no_mass_is_an_error_and_no_endless_search() {
+    // The least number that a double holds in full, as the mass (kg) of what is unsprung in front.
+    let text = PATROL.replace(
+        "unsprung = { front = \"14.2 kg\"",
+        &format!("unsprung = {{ front = \"{:.330} kg\"", f64::MIN_POSITIVE),
+    );
+    let bike = Bike::from_toml(&text).unwrap();
+    assert!(damped_modes(&bike.whole(), &bike.parts().rider_load, still()).is_err());
+    assert!(bike.sheet(crate::units::UnitSystem::Metric).is_ok(), "the rest of the sheet does without");
+    assert_eq!(roots(DMatrix::from_element(4, 4, f64::NAN)), None);
+}
