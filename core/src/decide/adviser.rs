@@ -15,7 +15,7 @@ use crate::infer::end::EndModel;
 use crate::infer::model::{Kinematics, SprungEnd};
 use crate::infer::solved::{Derived, Solved};
 use crate::record::{Direction, End, Load, Prices, Range, SagKind, SagTarget, Targets};
-use crate::spring::{Adjuster, PRELOADS};
+use crate::spring::{Adjuster, Coil, PRELOADS};
 use crate::units::{Length, Quantity, SpringRate, as_written};
 use crate::wheel::Wheel;
 
@@ -230,6 +230,8 @@ impl Adviser {
     fn to_look_for(&self) -> Vec<SpringRate> {
         /// How far from the label a spring is looked for, as a share of it: no bike wants more than that.
         const FURTHEST: f64 = 0.35;
+        /// Rates to either side at most: for a spring far stiffer than is usual the steps widen with it.
+        const MOST: f64 = 40.0;
         let usual = self.bike().assumed().usual();
         let step = match self.end() {
             End::Front => usual.step_front,
@@ -237,16 +239,16 @@ impl Adviser {
         };
         let label = self.fitted_label();
         let unit = as_written(SpringRate::KIND, label.si()).map_or(&SpringRate::KIND.units[0], |(_, unit)| unit);
-        let step = unit.from_si(step.si());
+        let number = unit.from_si(label.si());
+        let step = unit.from_si(step.si()).max(FURTHEST * number / MOST);
         let decade = 10f64.powf(step.log10().floor());
         // One significant digit.
         let step = (step / decade).round() * decade;
-        let number = unit.from_si(label.si());
         let (first, last) = ((1.0 - FURTHEST) * number / step, (1.0 + FURTHEST) * number / step);
         let steps = (first.ceil() as i64)..=(last.floor() as i64);
         // Written as a shop does, so that the last bits are those of its label.
         let rates = steps.filter_map(|k| format!("{:.6} {}", k as f64 * step, unit.symbol).parse::<SpringRate>().ok());
-        rates.collect()
+        rates.filter(|rate| Coil::new(*rate).is_ok()).collect()
     }
 
     /// Label of the spring that is in now, per spring.

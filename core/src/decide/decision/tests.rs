@@ -146,6 +146,11 @@ fn without_a_list_the_rates_to_look_for_are_those_of_shops() {
     let rates: Vec<f64> = pounds.choices.iter().map(|choice| choice.rate.in_unit("lbf/in").unwrap()).collect();
     assert!(rates.iter().all(|rate| (rate / 10.0 - (rate / 10.0).round()).abs() < 1e-9), "{rates:?}");
     assert!(!advise(&demo()).to_look_for);
+    // A slip of two digits in the label: steps as wide as the spring is stiff, and no thousand of rows.
+    let slip = demo().correct(&[("rear.shock.spring.rate", "4900 N/mm")]).unwrap();
+    let parts = BikeParts { on_sale: OnSale::default(), readings: Vec::new(), ..slip.parts().clone() };
+    let choices = advise(&Bike::new(parts).unwrap()).choices.len();
+    assert!((20..=100).contains(&choices), "{choices}");
 }
 
 #[test]
