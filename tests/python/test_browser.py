@@ -137,7 +137,7 @@ def test_answers_while_the_pointer_still_moves(open_page):
     first = page.locator("tr.changed td.after").first
     first.wait_for()
     page.mouse.move(x, y - 9, steps=3)
-    page.wait_for_function("() => document.querySelector('main').dataset.answeredIn")
+    page.locator("main[data-answered-in]").wait_for()
     assert float(page.locator("main").get_attribute("data-answered-in")) < FAR_TOO_SLOW_MS
     page.mouse.up()
     answered(page)
@@ -310,7 +310,7 @@ def test_saved_as_done_asks_for_the_day_of_the_readings(open_page, file):
     answered(page)
     page.get_by_role("button", name="Save…").click()
     dated = page.locator(".saving").get_by_label("Day of the readings in the file")
-    page.wait_for_function("document.querySelector('.saving .main').disabled")
+    page.locator(".saving .main:disabled").wait_for()
     assert page.locator(".saving [aria-invalid]").count() == 0  # nothing is wrong before anything is typed
     dated.fill("some day in May")
     dated.press("Tab")
@@ -343,7 +343,7 @@ def test_two_tabs_do_not_write_over_each_other(open_page, file):
     again.wait_for()
     assert file.read_text(encoding="utf-8") == written
     again.click()
-    other.wait_for_function("() => !document.querySelector('.general button')")
+    other.locator(".general button").wait_for(state="detached")
     answered(other)
     assert coordinates(other, "rocker pivot") == moved
     assert coordinates(other, "link frame") == coordinates(one, "link frame")
