@@ -12,7 +12,7 @@ ZIG := $(if $(filter Linux,$(shell uname)),--zig --compatibility manylinux_2_17)
 PACK = PATH="$(BIN):$$PATH" $(MATURIN) build --profile dist $(ZIG)
 SOURCES := Cargo.toml Cargo.lock $(shell find core python -name '*.rs' -o -name '*.toml' -o -name '*.j2')
 
-.PHONY: demo test test-all explore test-rust test-python wheel test-packages third-party public-api bench bench-ratios docs rustdoc validation lint stubs notebooks picture calibration clean fuzz limits broken-files mutants coverage deny
+.PHONY: demo test test-all explore test-rust test-python wheel test-packages third-party public-api bench bench-ratios docs rustdoc validation lint stubs notebooks picture calibration clean fuzz answers limits broken-files mutants coverage deny
 .DELETE_ON_ERROR:
 
 demo: $(VENV)/installed  ## the shipped bike: the sheet in the terminal, and out/patrol.html
@@ -48,6 +48,9 @@ fuzz:  ## every body of tests/fuzz for SECONDS_EACH, mutated from valid things; 
 	WHEELRATE_FUZZ=$(SECONDS_EACH) WHEELRATE_FUZZ_SEED=$$(date +%s) WHEELRATE_FUZZ_ROWS=$(abspath out/fuzz.jsonl) \
 	    cargo test --release --package wheelrate-tests --test fuzz for_long -- --nocapture
 	$(PYTHON) docs/site/trust.py fuzz out/fuzz.jsonl
+
+answers:  ## tests/files/answers anew: what the kept bikes answer to every question; what then differs is to be explained
+	WHEELRATE_ANSWERS=write cargo test --package wheelrate-tests --test answers
 
 limits:  ## time and memory of nasty files of 10 MB, against what is stated
 	mkdir -p out

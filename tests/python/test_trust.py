@@ -22,6 +22,7 @@ LONG = {
     "garages": "bike.study('rear').rehearse(10_000_000)",
     "designs": "bike.sweep({'rear.shock.spring.preload': ('6 mm', '16 mm')}, ['rear.rider_sag'], "
     "scheme='random', samples=5_000_000, chunk=5_000_000)",
+    "files": "[wr.check(wr.demo_file()) for _ in range(1_000_000)]",
 }
 
 

@@ -185,9 +185,14 @@ impl Decision {
         let first = if self.choices.iter().all(|choice| choice.is_fitted) {
             format!("Today's spring is not likely to put {target} on target, and no other is stated as on sale.")
         } else {
-            format!("No spring on the list is likely to put {target} on target.")
+            format!("{} is likely to put {target} on target.", self.no_spring())
         };
         format!("{first}{look}")
+    }
+
+    /// Who fails where every spring does: without a list, all rates were looked at.
+    pub(crate) fn no_spring(&self) -> &'static str {
+        if self.to_look_for { "No spring rate" } else { "No spring on the list" }
     }
 
     /// What is as good, or what comes next.

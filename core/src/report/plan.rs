@@ -150,7 +150,7 @@ impl Plan {
             ),
             Worth::WillNotSettle => format!(
                 "More readings are unlikely to settle this: chance that the best that can be done lands the sags wanted, {now} as \
-                 it is, {then} with everything read that is worth reading. More springs on the list or wider targets would."
+                 it is, {then} with everything read that is worth reading. More springs to choose from or wider targets would."
             ),
             Worth::Check => {
                 "Every sag counts from one extended reading, which no other checks: read it a second time, from \

@@ -193,7 +193,12 @@ fn nothing_on_sale_that_suits() {
     assert!(matches!(advice.verdict, Verdict::NoneSuits { stiffer: Some(true), .. }), "{:?}", advice.verdict);
     assert!(!advice.suits());
     let text = spoken(&advice);
+    assert!(text.starts_with("No spring on the list is likely to put both sags on target."), "{text}");
     assert!(text.contains("Look for a stiffer one. The best that can be done: "), "{text}");
+    // Without a list there is none to speak of.
+    let narrow = wanted([100.0, 100.1], Some([25.0, 40.0]));
+    let text = spoken(&advise(&narrow.with(|parts| parts.on_sale = OnSale::default()).unwrap()));
+    assert!(text.starts_with("No spring rate is likely to put both sags on target."), "{text}");
 }
 
 #[test]

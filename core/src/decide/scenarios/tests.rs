@@ -1,9 +1,10 @@
 //! The demo bike under other loads.
 
 use super::*;
+use crate::bike::BikeParts;
 use crate::decide::LimitKind;
 use crate::demo::PATROL;
-use crate::record::Scenario;
+use crate::record::{OnSale, Range, Scenario};
 use crate::units::{UnitSystem, to_text};
 
 fn demo() -> Bike {
@@ -84,6 +85,16 @@ fn what_cannot_be_set_is_said() {
     let reported = found.sentences(UnitSystem::Metric).join(" ");
     assert!(reported.contains("No spring on the list is likely to give both sags under every load"), "{reported}");
     assert!(reported.contains("What keeps it from more there: adjuster ends at 10.5 mm (costs "), "{reported}");
+    // Where nothing is stated as on sale there is no list to speak of; a tenth of a millimetre is luck on any spring.
+    let narrow = |parts: &mut BikeParts| {
+        parts.on_sale = OnSale::default();
+        let wanted = parts.targets.rear.rider_sag.as_mut().unwrap();
+        wanted.range = Range::new(wanted.value, wanted.value + Length::from_si(1e-4)).unwrap();
+    };
+    let unlisted = rear(&Bike::from_toml(&text).unwrap().with(narrow).unwrap());
+    let reported = unlisted.sentences(UnitSystem::Metric).join(" ");
+    assert!(unlisted.decision.to_look_for && !unlisted.one_does(), "{reported}");
+    assert!(reported.contains("No spring rate is likely to give both sags under every load"), "{reported}");
 }
 
 #[test]

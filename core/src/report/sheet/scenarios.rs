@@ -173,7 +173,10 @@ impl EndScenarios {
                 other => format!(" The hardest is `{}`, {other} by itself.", load.name),
             });
             reported.push(if !self.one_does() {
-                let none = "No spring on the list is likely to give both sags under every load, whatever the collar.";
+                let none = format!(
+                    "{} is likely to give both sags under every load, whatever the collar.",
+                    self.decision.no_spring()
+                );
                 if best.probability.si() < NOTHING {
                     format!("{none} None comes near it.")
                 } else {
