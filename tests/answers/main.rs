@@ -71,6 +71,11 @@ fn links() {
 }
 
 #[test]
+fn workshop() {
+    hold("workshop", &read(include_str!("../files/workshop.toml")));
+}
+
+#[test]
 fn patrol_with_nothing_on_sale() {
     hold("patrol_with_nothing_on_sale", &read(PATROL).with(|parts| parts.on_sale = OnSale::default()).unwrap());
 }

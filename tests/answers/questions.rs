@@ -82,8 +82,8 @@ fn of_readings(bike: &Bike, end: End) -> Vec<Answered> {
     put(&mut to, "doubts", full(&study.doubts()));
     put(&mut to, "riders", full(&study.advise_riders()));
     put(&mut to, "as stated", full(&study.as_stated().map(|study| study.fit())));
-    put(&mut to, "draws", full(&study.monte_carlo(60, 7)));
-    put(&mut to, "rehearsal", full(&study.rehearse(24, 7)));
+    put(&mut to, "draws", full(&study.monte_carlo(200, 7)));
+    put(&mut to, "rehearsal", full(&study.rehearse(100, 7)));
     to
 }
 
@@ -174,7 +174,8 @@ fn of_the_whole(bike: &Bike) -> Vec<Answered> {
     put(&mut to, "pitch inertia", full(&whole.pitch_inertia(&load)));
     put(&mut to, "modes", full(&whole.modes(&load)));
     put(&mut to, "damped modes", full(&damped_modes(&whole, &load, Velocity::from_si(0.2))));
-    let ballast = bike.masses().and_then(|masses| Ok(masses.ballast(&load, masses.wheelbase())?));
+    let ballast =
+        bike.masses().and_then(|masses| Ok(masses.ballast(&Load::parse("rider").unwrap(), masses.wheelbase())?));
     put(&mut to, "ballast", full(&ballast));
     let shifted = whole.with_shift("rider", Length::from_si(0.05), Length::from_si(0.02));
     put(&mut to, "rider 5 cm forward", full(&shifted.and_then(|bike| bike.whole().modes(&load))));

@@ -29,7 +29,7 @@ from typing import Any
 from switch import switch
 
 ROOT = Path(__file__).parents[2]
-SUITES = ("wheelrate", "reference", "bad_inputs", "round_trips")
+SUITES = ("wheelrate", "answers", "reference", "bad_inputs", "round_trips", "plugged")
 #: Tests in Python that compute: those of texts, files and pictures take long, and notice little that these do not.
 PYTHON = (
     "bike_motion",
@@ -203,7 +203,8 @@ def prepared(folder: Path) -> tuple[list[dict[str, Any]], set[int]]:
 
 def built(tree: Path) -> Trials:
     """Build the test programs of the copy."""
-    command = "cargo test --no-run --package wheelrate --package wheelrate-tests --lib --tests --message-format json"
+    packages = "--package wheelrate --package wheelrate-tests --package wheelrate-plugin-example"
+    command = f"cargo test --no-run {packages} --lib --tests --message-format json"
     ran = subprocess.run(
         command.split(), cwd=tree, env={**os.environ, **ENVIRONMENT}, stdout=subprocess.PIPE, text=True, check=True
     )

@@ -33,6 +33,7 @@ fn files() -> Vec<(&'static str, String)> {
         ("least", wheelrate::demo::LEAST.to_owned()),
         ("imperial", include_str!("../files/least_imperial.toml").to_owned()),
         ("much", include_str!("../files/much.toml").to_owned()),
+        ("workshop", include_str!("../files/workshop.toml").to_owned()),
         ("links", include_str!("../files/links.toml").to_owned()),
     ]
 }

@@ -47,10 +47,12 @@ impl Settable {
         self.at(self.place(change.max(self.ends.0).min(self.ends.1)).round() as i64)
     }
 
-    /// The first and the last step that lie about two changes, within the ends and the widest stretch searched.
+    /// The first and the last step that lie about two changes, within the ends and the widest stretch searched; those at one
+    /// end where both changes lie beyond it.
     pub(crate) fn places(&self, from: f64, to: f64) -> (i64, i64) {
         let middle = f64::midpoint(from, to);
-        let (from, to) = (from.max(middle - WIDEST).max(self.ends.0), to.min(middle + WIDEST).min(self.ends.1));
+        let within = |change: f64| change.max(self.ends.0).min(self.ends.1);
+        let (from, to) = (within(from.max(middle - WIDEST)), within(to.min(middle + WIDEST)));
         (self.place(from).floor() as i64, self.place(to).ceil() as i64)
     }
 
@@ -305,6 +307,8 @@ mod tests {
         }
         assert_eq!(settable.places(-1.1e-3, 1.3e-3), (-5, 1));
         assert_eq!(settable.places(-1.0, 1.0), (-9, 7), "no further than the ends");
+        assert_eq!(settable.places(5e-3, 9e-3), (6, 7), "the last steps, where all lies beyond");
+        assert_eq!(settable.places(-9e-3, -5e-3), (-9, -8));
         // 150 mm to either side of the middle.
         assert_eq!(settable.endless().places(-1.0, 1.2004), (-102, 499));
     }

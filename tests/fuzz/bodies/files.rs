@@ -15,6 +15,7 @@ const FILES: &[&str] = &[
     include_str!("../../files/least_imperial.toml"),
     include_str!("../../files/much.toml"),
     include_str!("../../files/links.toml"),
+    include_str!("../../files/workshop.toml"),
 ];
 
 /// Every number of a line that is not in a comment, one of them off.
