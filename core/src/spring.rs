@@ -105,6 +105,11 @@ impl Spring {
         self.end().map(Length::from_si)
     }
 
+    /// What [`most_compression`](Self::most_compression) is, for messages.
+    pub(crate) fn allows(&self) -> &'static str {
+        if self.measured().is_some() { "compression that its readings reach" } else { "compression the spring allows" }
+    }
+
     /// The spring with all its rates times a factor, its lengths unchanged.
     ///
     /// # Errors

@@ -86,8 +86,10 @@ pub enum WheelError {
         wanted: String,
     },
     /// Readings of a tyre that give no rate.
-    #[error("tyre: found {found}, wanted two loads or more, and an axle that comes down under them")]
+    #[error("{field}: found {found}, wanted two loads or more, and an axle that comes down under them")]
     Tyre {
+        /// `readings`, or the one at fault.
+        field: String,
         /// What the readings show.
         found: String,
     },

@@ -232,7 +232,8 @@ impl<'a> Place<'a> {
             }
             return Stop;
         }
-        self.refuse_at(error.details().field.unwrap_or_default(), error)
+        let field = error.details().field.unwrap_or_default();
+        self.refuse_at(&field, &field, error)
     }
 
     /// Notes here why something was not taken, whatever field the error names.
@@ -249,16 +250,19 @@ impl<'a> Place<'a> {
         made.map_err(|error| {
             let error = error.into();
             match error.details().field {
-                Some(field) if field == *name => {
-                    let here = self.key(key);
-                    here.refuse_as(here.address(), here.span(), here.node(), Some(&field), &error)
+                Some(field) if field.steps().first() == Some(&Step::Key(name.to_owned())) => {
+                    let inside = field.steps()[1..].iter().cloned();
+                    let moved: Address =
+                        core::iter::once(Step::Key(key.to_owned())).chain(inside).collect::<Vec<_>>().into();
+                    self.refuse_at(&moved, &field, &error)
                 }
                 _ => self.refuse(&error),
             }
         })
     }
 
-    fn refuse_at(&self, field: Address, error: &Error) -> Stop {
+    /// Notes at a field why something was not taken; the error calls it so.
+    fn refuse_at(&self, field: &Address, called: &Address, error: &Error) -> Stop {
         let (mut span, mut node, mut reached) = (self.span(), self.node(), 0);
         let value = Step::Key("value".to_owned());
         let here = self.address();
@@ -280,7 +284,7 @@ impl<'a> Place<'a> {
                             at.collect::<Vec<_>>().into(),
                             &upper.span,
                             Some(upper),
-                            Some(&field),
+                            Some(called),
                             error,
                         );
                     }
@@ -295,7 +299,7 @@ impl<'a> Place<'a> {
         let at: Address = here.steps().iter().chain(&inside[..reached]).cloned().collect::<Vec<_>>().into();
         // What the path says already is not said again.
         let said = at.steps().ends_with(field.steps()) || reached == 0;
-        self.refuse_as(at, span, node, said.then_some(&field), error)
+        self.refuse_as(at, span, node, said.then_some(called), error)
     }
 
     /// Notes why what stands at an address was not taken, without the field where the address says it.

@@ -62,7 +62,7 @@ fn tyre(keys: WheelKeys, before: Option<&Tyre>, at: &Place<'_>) -> Result<Option
         let load_uncertainty = tyre_load_uncertainty.unwrap_or(usual.load_uncertainty);
         let height_uncertainty = tyre_height_uncertainty.unwrap_or(usual.height_uncertainty);
         let readings = TyreReadings { load_uncertainty, height_uncertainty, ..usual };
-        return Tyre::read(readings).map(Some).map_err(|error| at.key("tyre_readings").refuse(&error));
+        return at.take_named(Tyre::read(readings), ("readings", "tyre_readings")).map(Some);
     }
     let loose = [
         ("tyre_load_uncertainty", tyre_load_uncertainty.is_some()),

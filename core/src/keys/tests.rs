@@ -173,6 +173,10 @@ fn a_tyre_is_stated_or_read_and_never_both() {
         (r#"tyre = "160 N/mm", tyre_height_uncertainty = "1 mm""#.to_owned(), "no `tyre_readings` beside it"),
         (r#"tyre_readings = [["400 N", "341.2 mm"]]"#.to_owned(), "fewer than two loads"),
         (r#"tyre_readings = [["400 N", "341 mm"], ["900 N", "342 mm"]]"#.to_owned(), "wheels.front.tyre_readings"),
+        (
+            r#"tyre_readings = [["400 N", "341 mm"], ["900 N", "3373 mm"]]"#.to_owned(),
+            "wheels.front.tyre_readings[1][1]: found 3373 mm",
+        ),
     ] {
         let words = refused(&keys);
         assert!(words.contains(said), "{keys}: {words}");

@@ -18,11 +18,13 @@ mod known;
 
 pub use known::{Tyre, TyreReadings};
 
-use crate::error::{Result, UnitError, WheelError};
+use crate::error::{Error, Result, UnitError, WheelError};
 use crate::units::{Force, Length, Quantity, Uncertain, WheelRate, check};
 
 /// Standard uncertainty of a rate from the chord of a footprint, as a share of it (common practice, no source).
 pub const FOOTPRINT: f64 = 0.2;
+/// From so many readings on, one that does not go with the others is found: three say how well they lie on a line.
+const LEAST_WITHOUT_ONE: usize = 4;
 /// A footprint is at most this share of the diameter.
 const LONGEST: f64 = 0.9;
 
@@ -63,11 +65,17 @@ impl TyreRate {
         height_uncertainty: Length,
     ) -> Result<Self> {
         for (row, &(load, height)) in readings.iter().enumerate() {
-            check::plausible(&format!("loads[{row}]"), load, Force::from_si(0.0), Force::from_si(2e4))?;
-            check::plausible(&format!("heights[{row}]"), height, Length::from_si(0.05), Length::from_si(0.9))?;
+            check::plausible(&format!("readings[{row}][0]"), load, Force::from_si(0.0), Force::from_si(2e4))?;
+            check::plausible(&format!("readings[{row}][1]"), height, Length::from_si(0.05), Length::from_si(0.9))?;
         }
         check::not_negative("load_uncertainty", load_uncertainty)?;
         check::positive("height_uncertainty", height_uncertainty)?;
+        Self::of_sound(readings, load_uncertainty, height_uncertainty)
+            .map_err(|error| odd_one(readings, load_uncertainty, height_uncertainty).unwrap_or(error))
+    }
+
+    /// From readings each of which may be.
+    fn of_sound(readings: &[(Force, Length)], load_uncertainty: Force, height_uncertainty: Length) -> Result<Self> {
         let count = readings.len() as f64;
         let mean = |of: fn(&(Force, Length)) -> f64| readings.iter().map(of).sum::<f64>() / count;
         let (load, height) = (mean(|reading| reading.0.si()), mean(|reading| reading.1.si()));
@@ -76,10 +84,10 @@ impl TyreRate {
         };
         let (loads, heights, both) = (sum(&|w, _| w * w), sum(&|_, h| h * h), sum(&|w, h| w * h));
         if readings.len() < 2 || loads <= 0.0 {
-            return Err(WheelError::Tyre { found: "fewer than two loads".to_owned() }.into());
+            return Err(not_a_tyre("readings", "fewer than two loads"));
         }
         if both >= 0.0 {
-            return Err(WheelError::Tyre { found: "an axle that more load does not lower".to_owned() }.into());
+            return Err(not_a_tyre("readings", "an axle that more load does not lower"));
         }
         let [u_load, u_height] = [load_uncertainty.si(), height_uncertainty.si()];
         let slope = if u_load > 0.0 {
@@ -133,6 +141,23 @@ impl TyreRate {
             misfit: None,
         })
     }
+}
+
+fn not_a_tyre(field: &str, found: &str) -> Error {
+    WheelError::Tyre { field: field.to_owned(), found: found.to_owned() }.into()
+}
+
+/// The reading without which the others give a tyre, where that is one: of several, the one that leaves the others best in line.
+fn odd_one(readings: &[(Force, Length)], load: Force, height: Length) -> Option<Error> {
+    if readings.len() < LEAST_WITHOUT_ONE {
+        return None;
+    }
+    let without = |row: usize| {
+        let others = [&readings[..row], &readings[row + 1..]].concat();
+        Some((row, TyreRate::of_sound(&others, load, height).ok()?.misfit?))
+    };
+    let (row, _) = (0..readings.len()).filter_map(without).min_by(|one, other| one.1.total_cmp(&other.1))?;
+    Some(not_a_tyre(&format!("readings[{row}]"), "a reading that does not go with the others"))
 }
 
 /// From 5 N/mm to 5000 N/mm: a balloon tyre at low pressure to solid rubber.
@@ -213,9 +238,12 @@ mod tests {
                 .to_string()
         };
         assert!(say(&[(400.0, 0.34)]).contains("fewer than two loads"));
+        let odd = say(&[(300.0, 0.3451), (600.0, 0.3428), (30.0, 0.3409), (1200.0, 0.3388), (1500.0, 0.55)]);
+        assert!(odd.starts_with("readings[4]: found a reading that does not go with the others"), "{odd}");
+        assert!(say(&[(400.0, 0.34), (900.0, 3.4)]).starts_with("readings[1][1]"));
         assert!(say(&[(400.0, 0.34), (400.0, 0.33)]).contains("fewer than two loads"));
         assert!(say(&[(400.0, 0.33), (900.0, 0.34)]).contains("does not lower"));
-        assert!(say(&[(400.0, 3.3), (900.0, 3.2)]).contains("heights[0]"));
+        assert!(say(&[(400.0, 3.3), (900.0, 3.2)]).contains("readings[0][1]"));
         assert!(say(&[(400.0, 0.34), (900.0, 0.1)]).contains("tyre"));
     }
 }

@@ -15,6 +15,8 @@
 //! References: Eilers & Marx, *Statistical Science* 11 (1996) 89–121; Wahba, *J. R. Statist. Soc. B* 45 (1983) 133–150;
 //! JCGM 100:2008.
 
+mod faults;
+
 use std::sync::Arc;
 
 use nalgebra::DVector;
@@ -25,6 +27,7 @@ use crate::smooth::{Basis, Family, Smooth};
 use crate::solve::turning;
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain, check, show};
 
+use self::faults::{description, odd, odd_one, refuse_too_few};
 use super::by_force::ByForce;
 use super::{Spring, Table};
 
@@ -142,7 +145,7 @@ impl MeasuredSpring {
     /// [`SpringError::Description`] with fewer than five compressions, or loads that do not rise; a quantity out of range.
     pub fn new(readings: Vec<(Length, Force)>, parts: MeasuredSpringParts) -> Result<Self> {
         check_parts(&parts)?;
-        let mut points = vec![(0.0, 0.0)];
+        let (mut points, mut rows) = (vec![(0.0, 0.0)], Vec::new());
         for (index, &(at, force)) in readings.iter().enumerate() {
             let field = |column: usize| format!("readings[{index}][{column}]");
             let compression = match parts.free_length {
@@ -152,22 +155,14 @@ impl MeasuredSpring {
             check::plausible(&field(1), force, Force::from_si(0.0), Force::from_si(1e6))?;
             if compression.si() > 0.0 || force.si() > 0.0 {
                 points.push((compression.si(), force.si()));
+                rows.push(index);
             }
         }
-        let mut places: Vec<f64> = points.iter().map(|point| point.0).filter(|x| *x > 0.0).collect();
-        places.sort_by(f64::total_cmp);
-        places.dedup();
-        if places.len() < LEAST_READINGS {
-            return Err(SpringError::Description {
-                part: "readings".to_owned(),
-                found: format!("loads at {} compressions", places.len()),
-                wanted: format!(
-                    "{LEAST_READINGS} or more, spread over what it is compressed to; for one rate, give the rate"
-                ),
-            }
-            .into());
-        }
-        let fitted = Arc::new(fitted(&points, &parts)?);
+        refuse_too_few(&points, &rows)?;
+        let fitted = fitted(&points, &parts).map_err(|error| {
+            odd_one(&points, &parts).map_or(error, |(row, others)| odd(rows[row], points[row + 1], others))
+        })?;
+        let fitted = Arc::new(fitted);
         Ok(Self { readings, parts, fitted })
     }
 
@@ -374,12 +369,11 @@ fn rising(family: &Family, low: f64, most: f64) -> Result<(Smooth, f64)> {
     let mut fault = not_rising(0.0);
     for smooth in (0..).map_while(|left_out| family.average(left_out)) {
         if smooth.value(low, 0) >= 0.0 || smooth.value(most, 0) <= 0.0 {
-            return Err(SpringError::Description {
-                part: "readings".to_owned(),
-                found: "loads that do not fall to nothing where the spring is loose".to_owned(),
-                wanted: "compressions from where it just touches; from its length, the `free_length`".to_owned(),
-            }
-            .into());
+            return Err(description(
+                "readings",
+                "loads that do not fall to nothing where the spring is loose".to_owned(),
+                "compressions from where it just touches; from its length, the `free_length`",
+            ));
         }
         let [below, above] = turning(|x| smooth.value(x, 0) < 0.0, [low, most], BISECTIONS);
         let touch = f64::midpoint(below, above);
@@ -393,12 +387,11 @@ fn rising(family: &Family, low: f64, most: f64) -> Result<(Smooth, f64)> {
 }
 
 fn not_rising(at: f64) -> crate::Error {
-    SpringError::Description {
-        part: "readings".to_owned(),
-        found: format!("loads that do not rise about {}", show(Length::from_si(at), "mm", 1)),
-        wanted: "loads that rise with compression, or the uncertainty with which they were read".to_owned(),
-    }
-    .into()
+    description(
+        "readings",
+        format!("loads that do not rise about {}", show(Length::from_si(at), "mm", 1)),
+        "loads that rise with compression, or the uncertainty with which they were read",
+    )
 }
 
 #[cfg(test)]

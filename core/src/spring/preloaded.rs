@@ -33,7 +33,7 @@ impl Preloaded {
                 field: "preload".to_owned(),
                 found: brief(preload),
                 wanted: "less",
-                other: "compression the spring allows".to_owned(),
+                other: spring.allows().to_owned(),
                 than: brief(end),
             }
             .into());

@@ -30,7 +30,7 @@ impl Stop {
                 field: "acts_over".to_owned(),
                 found: brief(acts_over),
                 wanted: "not more",
-                other: "compression the spring allows".to_owned(),
+                other: spring.allows().to_owned(),
                 than: brief(end),
             }
             .into());

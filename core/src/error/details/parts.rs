@@ -158,7 +158,7 @@ impl WheelError {
             Self::NoShockLength => {
                 Details::of("nothing", "the length between the eyes, fully extended").at("shock.length")
             }
-            Self::Tyre { found } => Details::of(found, "two loads or more that lower the axle").at("loads"),
+            Self::Tyre { field, found } => Details::of(found, "two loads or more that lower the axle").at(field),
             Self::NotDrawn => Details::of("a measured table", "a drawn linkage").at("linkage"),
             Self::TableAlone => Details::of("none", "the uncertainty of the points, or one of drawing and table")
                 .at("linkage.point_uncertainty"),

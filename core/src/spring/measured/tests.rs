@@ -164,3 +164,27 @@ fn a_factor_goes_through_readings_and_curve_alike() {
     let at = |spring: &Spring| spring.eval(0.05).force;
     assert!((at(&stiffer) / at(&spring) - 1.2).abs() < 1e-9, "the same fit in other units");
 }
+
+#[test]
+fn a_reading_that_makes_no_spring_of_the_others_is_named() {
+    let sound: Vec<(Length, Force)> =
+        (1..=8).map(|k| (mm(10.0 * f64::from(k)), Force::from_si(truth(0.01 * f64::from(k))[0]))).collect();
+    let refused = |row: usize, reading: (Length, Force)| {
+        let mut readings = sound.clone();
+        readings[row] = reading;
+        MeasuredSpring::new(readings, parts()).unwrap_err().to_string()
+    };
+    // A zero too many, a load not read, a compression in centimetres, and a load in another unit.
+    for (row, reading) in [
+        (2, (mm(30.0), Force::from_si(14250.0))),
+        (5, (mm(60.0), Force::from_si(0.0))),
+        (6, (mm(7.0), Force::from_si(truth(0.07)[0]))),
+        (7, (mm(80.0), Force::from_si(0.04 * truth(0.08)[0]))),
+    ] {
+        let said = refused(row, reading);
+        assert!(said.starts_with(&format!("readings[{row}]: found ")), "{row}: {said}");
+        assert!(said.contains("where the other readings say"), "{said}");
+    }
+    let few = MeasuredSpring::new(sound[..4].iter().chain([&sound[1]]).copied().collect(), parts()).unwrap_err();
+    assert!(few.to_string().contains("loads at 4 compressions, `readings[4]` at no new one"), "{few}");
+}
