@@ -177,3 +177,94 @@ impl<T: Real> Group<T> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::linkage::bound_recipe::BoundRecipe;
+    use crate::linkage::recipe::Recipe;
+    use crate::linkage::tests::arrangements::{Drawing, all};
+
+    /// A plate between the axle itself and two links from the frame: driven by the arm, the group follows the driven point at once.
+    fn plate_on_the_axle() -> Drawing {
+        Drawing {
+            points: vec![
+                ("pivot", [0., 0.]),
+                ("axle", [-560., -130.]),
+                ("plate_rear", [-480., -20.]),
+                ("plate_top", [-300., 40.]),
+                ("plate_low", [-330., -120.]),
+                ("link_top", [-100., 60.]),
+                ("link_low", [-90., -140.]),
+            ],
+            bodies: vec![
+                ("frame", vec!["pivot", "link_top", "link_low"]),
+                ("swingarm", vec!["pivot", "axle"]),
+                ("rear_link", vec!["axle", "plate_rear"]),
+                ("plate", vec!["plate_rear", "plate_top", "plate_low"]),
+                ("top_link", vec!["plate_top", "link_top"]),
+                ("low_link", vec!["plate_low", "link_low"]),
+            ],
+            wheel: "axle",
+            shock: ("link_top", "plate_rear"),
+            length: 390.0,
+            stroke: 10.0,
+        }
+    }
+
+    /// Every group, whoever drives: its slots as drawn.
+    fn each_group(mut ask: impl FnMut(&str, &BoundRecipe<f64>, &Group<f64>, Vec<State<f64>>)) -> Vec<usize> {
+        let mut firsts = Vec::new();
+        for (name, drawing) in all().into_iter().chain([("plate on the axle", plate_on_the_axle())]) {
+            let mechanism = drawing.mechanism().unwrap();
+            let wheel = mechanism.index_of("wheel", drawing.wheel).unwrap();
+            let at: Vec<_> = (0..mechanism.point_count()).map(|point| mechanism.coordinates(point)).collect();
+            for recipe in Recipe::candidates(&mechanism, wheel).unwrap() {
+                let bound = BoundRecipe::bind(&recipe, &at);
+                for group in bound.groups() {
+                    firsts.push(group.first);
+                    ask(name, &bound, group, bound.drawn_slots());
+                }
+            }
+        }
+        firsts
+    }
+
+    #[test]
+    fn the_jacobian_is_the_derivative_of_the_equations() {
+        /// Equations of second degree: central differences have the error of rounding alone, 1e-16 m² over the step.
+        const STEP: f64 = 1e-3;
+        const ROUNDING: f64 = 1e-12;
+        let firsts = each_group(|name, _, group, slots| {
+            let jacobian = group.jacobian(&slots);
+            for column in 0..2 * group.points {
+                let moved = |by: f64| {
+                    let mut slots = slots.clone();
+                    slots[group.first + column / 2].p[column % 2] += by;
+                    group.residual(&slots, Order::Position)
+                };
+                let (ahead, back) = (moved(STEP), moved(-STEP));
+                assert_eq!(ahead.len(), 2 * group.points, "{name}");
+                for (row, (ahead, back)) in ahead.into_iter().zip(back).enumerate() {
+                    let difference = (ahead - back) / (2.0 * STEP);
+                    let found = jacobian[(row, column)];
+                    assert!((found - difference).abs() < ROUNDING, "{name}: {row} {column}: {found} {difference}");
+                }
+            }
+        });
+        assert!(firsts.contains(&1) && firsts.iter().any(|&first| first > 1), "{firsts:?}");
+    }
+
+    #[test]
+    fn a_group_is_found_again_from_a_little_beside_it() {
+        each_group(|name, bound, group, slots| {
+            let mut found = slots.clone();
+            found[group.first].p = add(found[group.first].p, [1e-3, -1e-3]);
+            assert!(bound.run(bound.drawn_coordinate(), &mut found), "{name}");
+            for (found, drawn) in found.iter().zip(&slots) {
+                // Roundings of lengths of a bike, through equations that are far from a dead point.
+                assert!(sub(found.p, drawn.p).iter().all(|off| off.abs() < 1e-13), "{name}");
+            }
+        });
+    }
+}

@@ -244,3 +244,45 @@ impl Knots {
         a[0] + t * rise + t * (1.0 - t) * ((1.0 - t) * bend_a + t * bend_b)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Arithmetic on numbers near one.
+    const ROUNDING: f64 = 1e-15;
+
+    /// Two cubics, the first of which never turns back, and their derivatives.
+    fn cubics(h: f64) -> [[f64; 2]; 2] {
+        let [first, second] = [[0.3, 1.2, -0.7, 2.0], [-0.1, -0.4, 1.5, -0.6]]
+            .map(|[a, b, c, d]| [a + h * (b + h * (c + h * d)), b + h * (2.0 * c + 3.0 * h * d)]);
+        [first, second]
+    }
+
+    #[test]
+    fn cubics_between_knots_are_found_again() {
+        let heights = vec![-0.1, 0.05, 0.2, 0.3];
+        let crank = heights.iter().map(|&h| cubics(h)[0]).collect();
+        let point = |h: f64| {
+            let [[x, dx], [z, dz]] = cubics(h);
+            [[x, z], [dx, dz]]
+        };
+        let groups = heights.iter().map(|&h| vec![[[9.0; 2]; 2], point(h)]).collect();
+        let knots = Knots { heights, crank, groups };
+        for (height, lower) in [(-0.1, 0), (-0.02, 0), (0.05, 1), (0.11, 1), (0.19, 1), (0.2, 2), (0.27, 2), (0.3, 2)] {
+            let near = knots.near(height);
+            assert_eq!(near.lower, lower, "{height}");
+            let [[x, _], [z, _]] = cubics(height);
+            assert!((knots.crank_at(&near, height) - x).abs() < ROUNDING, "{height}");
+            let at = knots.group_at(&near, height, 1);
+            assert!((at[0] - x).abs() < ROUNDING && (at[1] - z).abs() < ROUNDING, "{height}: {at:?}");
+        }
+        // Beyond the ends: a crank stays in its bracket, a group goes on.
+        for (height, lower, end) in [(-0.12, 0, -0.1), (0.33, 2, 0.3)] {
+            let near = knots.near(height);
+            assert_eq!(near.lower, lower);
+            assert_eq!(knots.crank_at(&near, height), cubics(end)[0][0]);
+            assert!((knots.group_at(&near, height, 1)[1] - cubics(height)[1][0]).abs() < ROUNDING, "{height}");
+        }
+    }
+}
