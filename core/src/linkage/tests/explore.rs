@@ -134,3 +134,30 @@ fn a_group_that_is_not_where_its_motion_leads_has_jumped() {
         assert!(explorer.probe(&other, next).is_none());
     });
 }
+
+#[test]
+fn a_dead_end_names_the_part_that_is_nearest_to_flat() {
+    let linkage = stayed().linkage_with_stroke(20.0);
+    explored(&linkage, |explorer, drawn| {
+        let usable = explorer.probe(drawn, straight() - 2e-4).unwrap();
+        let end = explorer.dead_end(usable.clone());
+        let names: Vec<&str> = end.bodies.iter().map(|&body| linkage.mechanism.body_name(body)).collect();
+        assert!(names.len() == 2 && names.contains(&"lower_stay") && names.contains(&"upper_stay"), "{names:?}");
+        assert_eq!((end.obstacle, end.height, end.usable), (Obstacle::DeadPoint, usable.height(), usable));
+    });
+}
+
+/// Right below its pivot the arm hangs, and the axle is as low as it gets: by trigonometry.
+#[test]
+fn the_way_down_ends_where_the_arm_hangs() {
+    let drawing = Drawing { length: 492.0, stroke: 10.0, ..direct_shock().moved("top", [-575., 329.]) };
+    let linkage = drawing.linkage().unwrap();
+    explored(&linkage, |explorer, drawn| {
+        let blocked = explorer.follow(drawn, false, 10.0).unwrap_err();
+        let lowest = -(0.575_f64.hypot(0.165));
+        assert_eq!((blocked.obstacle, blocked.bodies.as_slice()), (Obstacle::DeadPoint, [1].as_slice()));
+        // The shortest step of the fastest point ends the search.
+        assert!((blocked.height - lowest).abs() < 2e-6, "{} {lowest}", blocked.height);
+        assert!((blocked.usable.height() - (blocked.height + MARGIN)).abs() < 1e-12);
+    });
+}
