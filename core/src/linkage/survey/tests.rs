@@ -307,3 +307,28 @@ fn observations_have_their_derivatives() {
         }
     }
 }
+
+/// Eight unknowns of a picture take four known points; each further one leaves two readings to see errors by.
+#[test]
+fn what_is_left_over_shows_errors_and_widens_by_them() {
+    let mut four = straight();
+    four.known.truncate(4);
+    assert_eq!(Survey::new(&four).unwrap().misfit(), None);
+    let right = Survey::new(&straight()).unwrap();
+    let mut wrong = straight();
+    wrong.pictures[0].pixels[4].1[0] += 15.0;
+    let found = Survey::new(&wrong).unwrap();
+    let misfit = found.misfit().unwrap();
+    // What the solution leaves of every reading, over its uncertainty, on two degrees of freedom.
+    let task = Task::new(&wrong).unwrap();
+    let mut at = task.start(2 * task.names.len() + H + 1).unwrap();
+    for _ in 0..8 {
+        let (jacobian, off) = task.observed(&at);
+        at -= jacobian.svd(true, true).solve(&off, 0.0).unwrap();
+    }
+    let squares = task.observed(&at).1.norm_squared();
+    assert!((misfit.powi(2) / (squares / 2.0) - 1.0).abs() < 1e-9 && misfit > 1.0, "{misfit} {squares}");
+    // The picture is as well placed as before, but for the hundredth by which it has moved.
+    let widened = found.coordinate_uncertainty().si() / right.coordinate_uncertainty().si();
+    assert!((widened / misfit - 1.0).abs() < 0.02, "{widened} {misfit}");
+}
