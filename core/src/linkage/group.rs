@@ -182,6 +182,7 @@ impl<T: Real> Group<T> {
 mod tests {
     use super::*;
     use crate::linkage::bound_recipe::BoundRecipe;
+    use crate::linkage::real::norm;
     use crate::linkage::recipe::Recipe;
     use crate::linkage::tests::arrangements::{Drawing, all};
 
@@ -265,6 +266,48 @@ mod tests {
                 // Roundings of lengths of a bike, through equations that are far from a dead point.
                 assert!(sub(found.p, drawn.p).iter().all(|off| off.abs() < 1e-13), "{name}");
             }
+        });
+    }
+
+    /// Rows of length one have a determinant within one, by Hadamard, and lengths do not matter.
+    #[test]
+    fn openness_is_that_of_directions() {
+        let found = |scale: f64| {
+            let mut found = Vec::new();
+            for drawing in [plate_on_the_axle(), crate::linkage::tests::arrangements::plate_on_three_links()] {
+                let larger = drawing.mapped(|at| at.map(|part| scale * part)).mechanism().unwrap();
+                let at: Vec<_> = (0..larger.point_count()).map(|point| larger.coordinates(point)).collect();
+                let wheel = larger.index_of("wheel", drawing.wheel).unwrap();
+                for recipe in Recipe::candidates(&larger, wheel).unwrap() {
+                    let bound = BoundRecipe::<f64>::bind(&recipe, &at);
+                    found.extend(bound.groups().map(|group| group.openness(&bound.drawn_slots())));
+                }
+            }
+            found
+        };
+        let (one, two) = (found(1.0), found(2.0));
+        assert!(!one.is_empty() && one.len() == two.len());
+        for (one, two) in one.into_iter().zip(two) {
+            // Each row is divided by its own length: nothing but rounding is left.
+            assert!((one / two - 1.0).abs() < 1e-12 && (1e-6..=1.0).contains(&one.abs()), "{one} {two}");
+        }
+    }
+
+    /// To second order: what is left falls with the third power of the step.
+    #[test]
+    fn a_group_is_predicted_to_second_order() {
+        each_group(|name, bound, group, mut slots| {
+            let at = bound.drawn_coordinate();
+            assert!(bound.run(at, &mut slots));
+            let missed = |step: f64| {
+                let (mut predicted, mut found) = (slots.clone(), slots.clone());
+                group.predict(&mut predicted, step);
+                assert!(bound.run(at + step, &mut found));
+                let last = group.first + group.points - 1;
+                norm(sub(predicted[last].p, found[last].p))
+            };
+            let (coarse, fine) = (missed(2e-3), missed(1e-3));
+            assert!(fine < 1e-6 && (6.0..10.0).contains(&(coarse / fine)), "{name}: {coarse:e} {fine:e}");
         });
     }
 }
