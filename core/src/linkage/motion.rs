@@ -324,6 +324,10 @@ mod tests {
             correct(&mut turn, 0.0);
             assert!((turn.coordinate - 0.5 * (1.0005 + 2.0 / 1.0005)).abs() < 1e-15);
             assert_eq!((turn.low, turn.high), (1.0005, 2.0));
+            // Beyond the root the bracket shrinks from the other end.
+            let beyond = turn.coordinate;
+            correct(&mut turn, 0.0);
+            assert_eq!((turn.low, turn.high), (1.0005, beyond));
             for _ in 0..8 {
                 correct(&mut turn, 1e-15);
                 assert!((turn.low..=turn.high).contains(&2f64.sqrt()));
