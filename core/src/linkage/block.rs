@@ -372,3 +372,22 @@ impl Take for [(LinkageColumn, &mut [f64])] {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::linkage::tests::arrangements::floating_axle;
+
+    /// Within the passes of a block, wherever on the travel.
+    #[test]
+    fn cranks_of_a_block_settle_together() {
+        let linkage = floating_axle().linkage().unwrap();
+        let motion = &linkage.motion;
+        let heights: Lanes = core::array::from_fn(|lane| motion.datum + motion.full_travel * lane as f64 / 31.0);
+        let mut room = Workspace::<LANES>::room(&motion.bound);
+        let mut work = Workspace::of(&motion.bound, &mut room);
+        assert_eq!(motion.turn_cranks(&heights, &mut work), [true; LANES]);
+        let wheel = Block::seen(&motion.wheel, work.blocks);
+        assert!(wheel.p[1].iter().zip(heights).all(|(at, wanted)| (at - wanted).abs() <= motion.rounding()));
+    }
+}

@@ -202,4 +202,40 @@ mod tests {
         assert!(ChainPath::of(REAR, FRONT, Some(over)).length > plain.length);
         assert!(ChainPath::of(REAR, FRONT, Some(under)).length > plain.length);
     }
+
+    #[test]
+    fn an_idler_that_just_touches_the_run_does_not_count() {
+        // Numbers of a few bits: the run is level at 0.125 exactly, and so is the top of the idler, or the bottom of one beneath it.
+        let sprocket = |x: f64| Circle { at: [x, 0.0], radius: 0.125 };
+        let (rear, front) = (sprocket(-0.5), sprocket(0.25));
+        for (z, radius) in [(0.0625, 0.0625), (0.1875, -0.0625)] {
+            let idler = |lifted: f64| Circle { at: [-0.125, z + lifted], radius };
+            assert_eq!(upper_runs(rear, front, Some(idler(0.0))), (Run::over(rear, front), None));
+            let (pressed, clear) = (0.01 * radius.signum(), -0.01 * radius.signum());
+            assert!(upper_runs(rear, front, Some(idler(pressed))).1.is_some());
+            assert_eq!(upper_runs(rear, front, Some(idler(clear))), (Run::over(rear, front), None));
+        }
+    }
+
+    #[test]
+    fn an_idler_that_cannot_be_is_refused_by_name() {
+        let mm = |value: f64| Length::from_si(value / 1e3);
+        let good = Idler { centre: [mm(-20.0), mm(130.0)], radius: mm(30.0), passes: Passes::Over };
+        assert_eq!(good.checked(), Ok(()));
+        let far = |x: f64, z: f64| Idler { centre: [mm(x), mm(z)], ..good };
+        for (idler, field) in [
+            (far(-10_001.0, 0.0), "centre[0]"),
+            (far(f64::NAN, 0.0), "centre[0]"),
+            (far(0.0, 10_001.0), "centre[1]"),
+            (Idler { radius: mm(9.9), ..good }, "radius"),
+            (Idler { radius: mm(301.0), ..good }, "radius"),
+        ] {
+            let refused = idler.checked().unwrap_err().to_string();
+            assert!(refused.contains(field), "{refused}");
+        }
+        for edge in [far(-10_000.0, 10_000.0), Idler { radius: mm(10.0), ..good }, Idler { radius: mm(300.0), ..good }]
+        {
+            assert_eq!(edge.checked(), Ok(()));
+        }
+    }
 }

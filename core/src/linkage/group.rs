@@ -177,3 +177,137 @@ impl<T: Real> Group<T> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::linkage::bound_recipe::BoundRecipe;
+    use crate::linkage::real::norm;
+    use crate::linkage::recipe::Recipe;
+    use crate::linkage::tests::arrangements::{Drawing, all};
+
+    /// A plate between the axle itself and two links from the frame: driven by the arm, the group follows the driven point at once.
+    fn plate_on_the_axle() -> Drawing {
+        Drawing {
+            points: vec![
+                ("pivot", [0., 0.]),
+                ("axle", [-560., -130.]),
+                ("plate_rear", [-480., -20.]),
+                ("plate_top", [-300., 40.]),
+                ("plate_low", [-330., -120.]),
+                ("link_top", [-100., 60.]),
+                ("link_low", [-90., -140.]),
+            ],
+            bodies: vec![
+                ("frame", vec!["pivot", "link_top", "link_low"]),
+                ("swingarm", vec!["pivot", "axle"]),
+                ("rear_link", vec!["axle", "plate_rear"]),
+                ("plate", vec!["plate_rear", "plate_top", "plate_low"]),
+                ("top_link", vec!["plate_top", "link_top"]),
+                ("low_link", vec!["plate_low", "link_low"]),
+            ],
+            wheel: "axle",
+            shock: ("link_top", "plate_rear"),
+            length: 390.0,
+            stroke: 10.0,
+        }
+    }
+
+    /// Every group, whoever drives: its slots as drawn.
+    fn each_group(mut ask: impl FnMut(&str, &BoundRecipe<f64>, &Group<f64>, Vec<State<f64>>)) -> Vec<usize> {
+        let mut firsts = Vec::new();
+        for (name, drawing) in all().into_iter().chain([("plate on the axle", plate_on_the_axle())]) {
+            let mechanism = drawing.mechanism().unwrap();
+            let wheel = mechanism.index_of("wheel", drawing.wheel).unwrap();
+            let at: Vec<_> = (0..mechanism.point_count()).map(|point| mechanism.coordinates(point)).collect();
+            for recipe in Recipe::candidates(&mechanism, wheel).unwrap() {
+                let bound = BoundRecipe::bind(&recipe, &at);
+                for group in bound.groups() {
+                    firsts.push(group.first);
+                    ask(name, &bound, group, bound.drawn_slots());
+                }
+            }
+        }
+        firsts
+    }
+
+    #[test]
+    fn the_jacobian_is_the_derivative_of_the_equations() {
+        /// Equations of second degree: central differences have the error of rounding alone, 1e-16 m² over the step.
+        const STEP: f64 = 1e-3;
+        const ROUNDING: f64 = 1e-12;
+        let firsts = each_group(|name, _, group, slots| {
+            let jacobian = group.jacobian(&slots);
+            for column in 0..2 * group.points {
+                let moved = |by: f64| {
+                    let mut slots = slots.clone();
+                    slots[group.first + column / 2].p[column % 2] += by;
+                    group.residual(&slots, Order::Position)
+                };
+                let (ahead, back) = (moved(STEP), moved(-STEP));
+                assert_eq!(ahead.len(), 2 * group.points, "{name}");
+                for (row, (ahead, back)) in ahead.into_iter().zip(back).enumerate() {
+                    let difference = (ahead - back) / (2.0 * STEP);
+                    let found = jacobian[(row, column)];
+                    assert!((found - difference).abs() < ROUNDING, "{name}: {row} {column}: {found} {difference}");
+                }
+            }
+        });
+        assert!(firsts.contains(&1) && firsts.iter().any(|&first| first > 1), "{firsts:?}");
+    }
+
+    #[test]
+    fn a_group_is_found_again_from_a_little_beside_it() {
+        each_group(|name, bound, group, slots| {
+            let mut found = slots.clone();
+            found[group.first].p = add(found[group.first].p, [1e-3, -1e-3]);
+            assert!(bound.run(bound.drawn_coordinate(), &mut found), "{name}");
+            for (found, drawn) in found.iter().zip(&slots) {
+                // Roundings of lengths of a bike, through equations that are far from a dead point.
+                assert!(sub(found.p, drawn.p).iter().all(|off| off.abs() < 1e-13), "{name}");
+            }
+        });
+    }
+
+    /// Rows of length one have a determinant within one, by Hadamard, and lengths do not matter.
+    #[test]
+    fn openness_is_that_of_directions() {
+        let found = |scale: f64| {
+            let mut found = Vec::new();
+            for drawing in [plate_on_the_axle(), crate::linkage::tests::arrangements::plate_on_three_links()] {
+                let larger = drawing.mapped(|at| at.map(|part| scale * part)).mechanism().unwrap();
+                let at: Vec<_> = (0..larger.point_count()).map(|point| larger.coordinates(point)).collect();
+                let wheel = larger.index_of("wheel", drawing.wheel).unwrap();
+                for recipe in Recipe::candidates(&larger, wheel).unwrap() {
+                    let bound = BoundRecipe::<f64>::bind(&recipe, &at);
+                    found.extend(bound.groups().map(|group| group.openness(&bound.drawn_slots())));
+                }
+            }
+            found
+        };
+        let (one, two) = (found(1.0), found(2.0));
+        assert!(!one.is_empty() && one.len() == two.len());
+        for (one, two) in one.into_iter().zip(two) {
+            // Each row is divided by its own length: nothing but rounding is left.
+            assert!((one / two - 1.0).abs() < 1e-12 && (1e-6..=1.0).contains(&one.abs()), "{one} {two}");
+        }
+    }
+
+    /// To second order: what is left falls with the third power of the step.
+    #[test]
+    fn a_group_is_predicted_to_second_order() {
+        each_group(|name, bound, group, mut slots| {
+            let at = bound.drawn_coordinate();
+            assert!(bound.run(at, &mut slots));
+            let missed = |step: f64| {
+                let (mut predicted, mut found) = (slots.clone(), slots.clone());
+                group.predict(&mut predicted, step);
+                assert!(bound.run(at + step, &mut found));
+                let last = group.first + group.points - 1;
+                norm(sub(predicted[last].p, found[last].p))
+            };
+            let (coarse, fine) = (missed(2e-3), missed(1e-3));
+            assert!(fine < 1e-6 && (6.0..10.0).contains(&(coarse / fine)), "{name}: {coarse:e} {fine:e}");
+        });
+    }
+}

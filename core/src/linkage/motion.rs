@@ -244,3 +244,121 @@ impl Knots {
         a[0] + t * rise + t * (1.0 - t) * ((1.0 - t) * bend_a + t * bend_b)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::linkage::tests::arrangements::plate_on_three_links;
+
+    /// Arithmetic on numbers near one.
+    const ROUNDING: f64 = 1e-15;
+
+    /// Two cubics, the first of which never turns back, and their derivatives.
+    fn cubics(h: f64) -> [[f64; 2]; 2] {
+        let [first, second] = [[0.3, 1.2, -0.7, 2.0], [-0.1, -0.4, 1.5, -0.6]]
+            .map(|[a, b, c, d]| [a + h * (b + h * (c + h * d)), b + h * (2.0 * c + 3.0 * h * d)]);
+        [first, second]
+    }
+
+    #[test]
+    fn cubics_between_knots_are_found_again() {
+        let heights = vec![-0.1, 0.05, 0.2, 0.3];
+        let crank = heights.iter().map(|&h| cubics(h)[0]).collect();
+        let point = |h: f64| {
+            let [[x, dx], [z, dz]] = cubics(h);
+            [[x, z], [dx, dz]]
+        };
+        let groups = heights.iter().map(|&h| vec![[[9.0; 2]; 2], point(h)]).collect();
+        let knots = Knots { heights, crank, groups };
+        for (height, lower) in [(-0.1, 0), (-0.02, 0), (0.05, 1), (0.11, 1), (0.19, 1), (0.2, 2), (0.27, 2), (0.3, 2)] {
+            let near = knots.near(height);
+            assert_eq!(near.lower, lower, "{height}");
+            let [[x, _], [z, _]] = cubics(height);
+            assert!((knots.crank_at(&near, height) - x).abs() < ROUNDING, "{height}");
+            let at = knots.group_at(&near, height, 1);
+            assert!((at[0] - x).abs() < ROUNDING && (at[1] - z).abs() < ROUNDING, "{height}: {at:?}");
+        }
+        // Beyond the ends: a crank stays in its bracket, a group goes on.
+        for (height, lower, end) in [(-0.12, 0, -0.1), (0.33, 2, 0.3)] {
+            let near = knots.near(height);
+            assert_eq!(near.lower, lower);
+            assert_eq!(knots.crank_at(&near, height), cubics(end)[0][0]);
+            assert!((knots.group_at(&near, height, 1)[1] - cubics(height)[1][0]).abs() < ROUNDING, "{height}");
+        }
+    }
+
+    /// Knots are millimetres apart, and cubics between them miss by the fourth power of that.
+    #[test]
+    fn a_group_is_guessed_where_it_is() {
+        const MISSED: f64 = 1e-8;
+        let linkage = plate_on_three_links().linkage().unwrap();
+        let motion = &linkage.motion;
+        let group = motion.bound.groups().next().unwrap();
+        for share in [0.0, 0.17, 0.5, 0.83, 1.0] {
+            let travel = share * motion.full_travel;
+            let height = motion.datum + travel;
+            let mut guessed = motion.bound.drawn_slots();
+            motion.guess(&motion.knots.near(height), height, &mut guessed);
+            let (coordinate, solved) = motion.settled(travel);
+            assert_eq!(coordinate, height);
+            for slot in group.first..group.first + group.points {
+                let off = [0, 1].map(|axis| (guessed[slot].p[axis] - solved[slot].p[axis]).abs());
+                assert!(off.iter().all(|off| *off < MISSED), "{share}: {slot} {off:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_crank_turns_by_newton_inside_its_bracket() {
+        // x² − 2 rises through its root, 2 − x² falls through it.
+        for sign in [1.0, -1.0] {
+            let mut turn = Turn { low: 0.0, high: 2.0, coordinate: 1e-3, settled: false };
+            let correct = |turn: &mut Turn, rounding: f64| {
+                let x = turn.coordinate;
+                turn.correct(sign * (x * x - 2.0), sign * 2.0 * x, rounding);
+            };
+            // Newton leads far outside: half way instead, from where it is.
+            correct(&mut turn, 0.0);
+            assert_eq!((turn.low, turn.high, turn.coordinate), (1e-3, 2.0, 0.5 * 2.001));
+            // From below the root Newton leads beyond it.
+            correct(&mut turn, 0.0);
+            assert!((turn.coordinate - 0.5 * (1.0005 + 2.0 / 1.0005)).abs() < 1e-15);
+            assert_eq!((turn.low, turn.high), (1.0005, 2.0));
+            // Beyond the root the bracket shrinks from the other end.
+            let beyond = turn.coordinate;
+            correct(&mut turn, 0.0);
+            assert_eq!((turn.low, turn.high), (1.0005, beyond));
+            for _ in 0..8 {
+                correct(&mut turn, 1e-15);
+                assert!((turn.low..=turn.high).contains(&2f64.sqrt()));
+            }
+            assert!(turn.settled && (turn.coordinate - 2f64.sqrt()).abs() < 1e-15);
+            let before = turn.coordinate;
+            turn.correct(1.0, 1.0, 0.0);
+            assert_eq!(turn.coordinate, before);
+        }
+        // Off by just what rounding may do is settled, and by more is not.
+        let turned = |rounding: f64| {
+            let mut turn = Turn { low: 0.0, high: 2.0, coordinate: 1.0, settled: false };
+            turn.correct(0.25, 1.0, rounding);
+            (turn.settled, turn.coordinate)
+        };
+        assert_eq!((turned(0.25), turned(0.24)), ((true, 1.0), (false, 0.75)));
+    }
+
+    #[test]
+    fn a_travel_is_there_to_a_rounding_at_both_ends() {
+        let full = 0.3;
+        for (travel, is_there) in [
+            (0.0, true),
+            (full, true),
+            (-TRAVEL_ROUNDING, true),
+            (full + TRAVEL_ROUNDING, true),
+            (-2.0 * TRAVEL_ROUNDING, false),
+            (full + 2.0 * TRAVEL_ROUNDING, false),
+            (f64::NAN, false),
+        ] {
+            assert_eq!(has(full, travel), is_there, "{travel:e}");
+        }
+    }
+}

@@ -284,3 +284,84 @@ impl<'a> Progress<'a> {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::linkage::tests::arrangements::{all, mm, plate_on_three_links};
+
+    /// The plate on three links with rockers on the frame behind it, each drawn by a link from the one before.
+    fn with_tail(rockers: usize) -> Mechanism {
+        let drawing = plate_on_three_links();
+        let owned = |(name, at): (&str, [f64; 2])| (name.to_owned(), at.map(mm));
+        let mut points: Vec<_> = drawing.points.into_iter().map(owned).collect();
+        let own = |names: Vec<&str>| names.into_iter().map(str::to_owned).collect::<Vec<_>>();
+        let mut bodies: Vec<_> = drawing.bodies.into_iter().map(|(name, on)| (name.to_owned(), own(on))).collect();
+        let mut tip = "eye".to_owned();
+        for rocker in 1..=rockers {
+            let (pivot, next) = (format!("pivot {rocker}"), format!("tip {rocker}"));
+            let x = 150.0 * rocker as f64;
+            points.extend([(pivot.clone(), [x, 0.0].map(mm)), (next.clone(), [x - 100.0, 100.0].map(mm))]);
+            bodies[0].1.push(pivot.clone());
+            bodies.push((format!("tail link {rocker}"), vec![tip, next.clone()]));
+            bodies.push((format!("tail rocker {rocker}"), vec![pivot, next.clone()]));
+            tip = next;
+        }
+        Mechanism::new(points, bodies).unwrap()
+    }
+
+    /// What the wheel's own arm leads to.
+    fn by_the_arm(mechanism: &Mechanism) -> Recipe {
+        let wheel = mechanism.index_of("wheel", "axle").unwrap();
+        let mut still = Progress::new(mechanism);
+        still.run(false);
+        let arm = drivers(mechanism, &still, wheel).into_iter().find(|driver| matches!(driver, Driver::Arm { .. }));
+        still.drive(arm.unwrap()).unwrap()
+    }
+
+    #[test]
+    fn newton_gets_the_smallest_group_and_the_rest_is_in_closed_form() {
+        for rockers in [0, 1, 5] {
+            let mechanism = with_tail(rockers);
+            let recipe = by_the_arm(&mechanism);
+            assert_eq!(recipe.newton_points(), 3, "{rockers}");
+            let dyads = recipe.steps.iter().filter(|step| matches!(step, Elimination::Dyad { .. })).count();
+            assert_eq!(dyads, rockers);
+        }
+    }
+
+    #[test]
+    fn more_bodies_than_can_be_searched_are_one_group() {
+        // Four bodies that need Newton and twelve behind them.
+        let mechanism = with_tail(6);
+        let recipe = by_the_arm(&mechanism);
+        let groups: Vec<_> = recipe
+            .steps
+            .iter()
+            .filter_map(|step| match step {
+                Elimination::Group { points, bodies, .. } => Some((points.len(), bodies.len())),
+                _ => None,
+            })
+            .collect();
+        assert_eq!(groups, [(10, 16)]);
+    }
+
+    #[test]
+    fn a_driver_is_a_body_on_the_frame_and_its_point_lies_on_it() {
+        for (name, drawing) in all() {
+            let mechanism = drawing.mechanism().unwrap();
+            let wheel = mechanism.index_of("wheel", drawing.wheel).unwrap();
+            let still = Progress::new(&mechanism);
+            let found = drivers(&mechanism, &still, wheel);
+            assert!(!found.is_empty(), "{name}");
+            for driver in found {
+                let on = mechanism.on_body(driver.body());
+                assert!(driver.body() != mechanism.frame() && on.contains(&driver.point()), "{name}: {driver:?}");
+                let (Driver::Arm { pivot, .. } | Driver::Crank { pivot, .. }) = driver;
+                assert!(on.contains(&pivot) && mechanism.on_body(mechanism.frame()).contains(&pivot), "{name}");
+                assert_eq!(matches!(driver, Driver::Arm { .. }), on.contains(&wheel), "{name}");
+                assert!(pivot != driver.point());
+            }
+        }
+    }
+}

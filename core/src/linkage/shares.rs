@@ -166,4 +166,30 @@ mod tests {
         assert!(shares(part("rockr", 1.0, [0., 0.], 0.0)).contains("no body `rockr`"));
         assert!(shares(part("rocker", -1.0, [0., 0.], 0.0)).contains("mass of rocker"));
     }
+
+    /// A uniform rod whose ends move as the pose says: its mass times the mean square of its velocities, by the rule of Simpson, which
+    /// is exact for squares.
+    #[test]
+    fn a_shock_weighs_what_its_pieces_do() {
+        /// Central differences of curved paths over 20 µm.
+        const DIFFERENCES: f64 = 1e-6;
+        for (name, drawing) in all() {
+            let linkage = drawing.linkage().unwrap();
+            let (travel, step) = (0.45 * linkage.full_travel(), mm(0.01));
+            let velocity = |wanted: &str| {
+                let at = |travel: Length| {
+                    let pose = linkage.pose(travel).unwrap();
+                    pose.iter().find(|(point, _)| *point == wanted).unwrap().1.map(|part| part.si())
+                };
+                scale(0.5 / step.si(), sub(at(travel + step), at(travel - step)))
+            };
+            let (a, b) = (velocity(drawing.shock.0), velocity(drawing.shock.1));
+            let middle = scale(0.5, add(a, b));
+            let mean_square = (dot(a, a) + 4.0 * dot(middle, middle) + dot(b, b)) / 6.0;
+            let shares = linkage.mass_shares(travel, &[], kg(4.5)).unwrap();
+            let (gravity, inertia) = (shares.gravity.si(), shares.inertia.si());
+            assert!((gravity - 4.5 * middle[1]).abs() < DIFFERENCES, "{name}: {gravity}");
+            assert!((inertia - 4.5 * mean_square).abs() < DIFFERENCES, "{name}: {inertia} {mean_square}");
+        }
+    }
 }

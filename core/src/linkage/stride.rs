@@ -162,15 +162,17 @@ fn sines(a: &Block, b: &Block, p: &Block, out: &mut Course) {
 fn faster(block: &Block, squares: &mut Lanes) {
     for lane in 0..LANES {
         let [x, z] = [block.v[0][lane], block.v[1][lane]];
-        let trace = 0.0 * (block.p[0][lane] + block.p[1][lane] + block.a[0][lane] + block.a[1][lane]);
-        let square = x * x + z * z + trace;
-        squares[lane] = if squares[lane] > square { squares[lane] } else { square };
+        let trace = 0.0 * (block.p[0][lane] + block.p[1][lane] + x + z + block.a[0][lane] + block.a[1][lane]);
+        let square = x * x + z * z;
+        // What is no number already is not larger than anything, and stays.
+        squares[lane] = if square > squares[lane] { square } else { squares[lane] };
         squares[lane] += trace;
     }
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::step::State;
     use super::super::tests::arrangements;
     use super::super::{Linkage, Mechanism};
     use super::*;
@@ -238,5 +240,70 @@ mod tests {
                 Ok(())
             })?;
         }
+    }
+
+    /// The largest square of a speed among points, lane by lane, by hand; not finite where any number is not.
+    #[test]
+    fn the_fastest_point_of_each_lane_and_whether_all_is_finite() {
+        let mut blocks = [Block::ZERO; 3];
+        let velocity = |of: usize, lane: usize| {
+            let (of, lane) = (of as f64, lane as f64);
+            [(3.0 * lane + of).sin() * (1.0 + of), (lane - 7.0 * of).cos()]
+        };
+        for (of, block) in blocks.iter_mut().enumerate() {
+            for lane in 0..LANES {
+                // The first lane lies at the origin and has no acceleration: sums of zero.
+                let p = if lane == 0 { [0.0; 2] } else { [0.3 - 0.1 * lane as f64, 0.2 * of as f64] };
+                let a = if lane == 0 { [0.0; 2] } else { [0.5, -0.3 * lane as f64] };
+                block.put(lane, State { p, v: velocity(of, lane), a });
+            }
+        }
+        let fastest = |lane: usize| (0..3).map(|of| velocity(of, lane)).map(|[x, z]| x * x + z * z).fold(0.0, f64::max);
+        let found = |blocks: &[Block]| {
+            let mut squares = [0.0; LANES];
+            blocks.iter().for_each(|block| faster(block, &mut squares));
+            squares
+        };
+        for (lane, square) in found(&blocks).into_iter().enumerate() {
+            assert!((square - fastest(lane)).abs() < 1e-15 * (1.0 + square), "{lane}");
+        }
+        for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+            for of in 0..3 {
+                for place in 0..6 {
+                    let mut broken = blocks.clone();
+                    let axis = place % 2;
+                    [&mut broken[of].p, &mut broken[of].v, &mut broken[of].a][place / 2][axis][4] = bad;
+                    let squares = found(&broken);
+                    assert!(!squares[4].is_finite(), "{bad} of {of} in {place}");
+                    assert!(squares[3].is_finite() && squares[5].is_finite());
+                }
+            }
+        }
+    }
+
+    /// The shock is left alone with what lies within the margin behind its end: there the plain way knows what to do.
+    #[test]
+    fn no_stride_ends_right_before_the_motion_ratio_is_zero() {
+        let mut drawing = arrangements::direct_shock();
+        drawing.stroke = 40.0;
+        let linkage = drawing.linkage().unwrap();
+        with_explorer(&linkage, |explorer, drawn| {
+            // Pivot, eye and top in line: the shock is as short as it gets.
+            let (eye, top) = ([-250.0_f64, -40.0], [-100.0_f64, 329.0]);
+            let turned = top[1].atan2(top[0]) - eye[1].atan2(eye[0]) - core::f64::consts::TAU;
+            let dead = (-575.0 * turned.sin() - 165.0 * turned.cos()) / 1e3;
+            // Three strides from here lead to half a margin before the dead place.
+            let mut start = drawn.clone();
+            for _ in 0..60 {
+                let wanted = dead - 0.5 * MARGIN - 3.0 * STEP / start.speed();
+                start = explorer.probe(drawn, wanted).unwrap();
+            }
+            let last = explorer.probe(&start, dead - 0.5 * MARGIN).unwrap();
+            assert!(last.length[1] < 0.0 && explorer.probe(&start, dead + 0.5 * MARGIN).unwrap().length[1] > 0.0);
+            let target = last.length[0] + 1e-12;
+            assert!(explorer.stride(&start, true, target).is_none());
+            let plain = explorer.follow(&start, true, target);
+            assert!(plain.is_err(), "the margin before the dead place ends short of the target");
+        });
     }
 }

@@ -2,6 +2,7 @@ use super::*;
 
 pub(crate) mod arrangements;
 mod complex_step;
+mod explore;
 mod faults;
 mod invariants;
 mod near_dead_point;

@@ -138,3 +138,39 @@ fn lengths_that_do_not_meet_are_named() {
     let negative = build(&[centres(-250.0, 350.0, Side::Above), centres(340.0, 400.0, Side::Above)]);
     assert!(negative.contains("swingarm_pivot to eye"), "{negative}");
 }
+
+#[test]
+fn an_arm_rises_less_than_it_is_long() {
+    for (length, rise, end) in
+        [(500.0, 300.0, [-400.0, 300.0]), (500.0, -300.0, [-400.0, -300.0]), (65.0, 0.0, [-65.0, 0.0])]
+    {
+        let found = Arm { length: mm(length), rise: mm(rise) }.end().unwrap();
+        assert!((0..2).all(|axis| (found[axis] * 1e3 - end[axis]).abs() < 1e-12), "{found:?}");
+    }
+    // Straight up or down there is no arm to lift a wheel; a hair less is one.
+    for rise in [500.0, -500.0] {
+        assert!(matches!(Arm { length: mm(500.0), rise: mm(rise) }.end(), Err(LinkageError::ArmRise { .. })), "{rise}");
+        assert!(Arm { length: mm(500.0), rise: mm(0.999_999 * rise) }.end().is_ok());
+    }
+}
+
+/// Three, four, five: a line of centres that is level, and one that stands.
+#[test]
+fn the_side_says_which_of_two_places_is_meant() {
+    let met = |side: Side, second: [f64; 2]| {
+        centres(300.0, 400.0, side).meet("eye", [("one", [0.0; 2]), ("other", second)]).unwrap().map(|part| part * 1e3)
+    };
+    let (level, upright) = ([0.5, 0.0], [0.0, 0.5]);
+    for (side, second, wanted) in [
+        (Side::Above, level, [180.0, 240.0]),
+        (Side::Below, level, [180.0, -240.0]),
+        (Side::Ahead, upright, [240.0, 180.0]),
+        (Side::Behind, upright, [-240.0, 180.0]),
+    ] {
+        let found = met(side, second);
+        assert!((0..2).all(|axis| (found[axis] - wanted[axis]).abs() < 1e-10), "{side:?}: {found:?}");
+        // The same from the other end of the line.
+        let back = centres(400.0, 300.0, side).meet("eye", [("other", second), ("one", [0.0; 2])]).unwrap();
+        assert!((0..2).all(|axis| (back[axis] * 1e3 - wanted[axis]).abs() < 1e-10), "{side:?}: {back:?}");
+    }
+}

@@ -245,30 +245,4 @@ fn prime(nth: usize) -> usize {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn starts_are_spread_as_halton_has_them() {
-        // Halton, *Numerische Mathematik* 2, 1960: 1 = 1₂, 2 = 10₂, 6 = 110₂; 5 = 12₃, 7 = 21₃.
-        for (index, base, expected) in
-            [(1, 2, 0.5), (2, 2, 0.25), (6, 2, 0.375), (5, 3, 7.0 / 9.0), (7, 3, 5.0 / 9.0), (0, 5, 0.0)]
-        {
-            assert!((radical_inverse(index, base) - expected).abs() < 1e-15, "{index} to the base {base}");
-        }
-    }
-
-    #[test]
-    fn a_share_is_held_where_the_cost_falls_outwards() {
-        for (share, gradient, is_held) in [
-            (0.0, 1.0, true),
-            (0.0, -1.0, false),
-            (1.0, -1.0, true),
-            (1.0, 1.0, false),
-            (0.5, 1.0, false),
-            (0.0, 0.0, false),
-        ] {
-            assert_eq!(held(share, gradient), is_held, "{share} {gradient}");
-        }
-    }
-}
+mod tests;

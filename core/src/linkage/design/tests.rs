@@ -106,3 +106,37 @@ fn bad_tasks_are_refused() {
     );
     assert!(message(&[within(coordinate("nowhere", Axis::X), 0.0, 1.0)], &target).contains("nowhere"));
 }
+
+/// Whatever their order: first the one whose next hundredth of its bounds brings most of what is missing.
+#[test]
+fn the_bound_that_costs_most_is_named_first() {
+    let drawing = rocker_on_swingarm();
+    let linkage = drawing.linkage().unwrap();
+    let targets = [Target::FullTravel { value: mm(330.0), tolerance: mm(0.5) }];
+    let free = [
+        within(coordinate("link_frame", Axis::Z), -99.0, -97.0),
+        within(coordinate("shock_frame", Axis::X), -101.0, -99.0),
+        within(coordinate("rocker_pivot", Axis::X), -253.5, -252.5),
+    ];
+    let mut turned = free.clone();
+    turned.reverse();
+    let [one, other] = [&free, &turned].map(|free| linkage.design(free, &targets).unwrap());
+    assert_eq!((one.in_the_way.len(), &one.in_the_way), (3, &other.in_the_way));
+    let gain = |dimension: &Dimension| {
+        let Dimension::Coordinate { point, axis } = dimension else { panic!("only coordinates are free") };
+        let freedom = free.iter().find(|freedom| freedom.dimension == *dimension).unwrap();
+        let by = 0.01 * (freedom.to - freedom.from);
+        [by, -by]
+            .map(|by| {
+                let mechanism = one.linkage.mechanism();
+                let mut at = mechanism.point(point).unwrap();
+                at[axis.index()] = at[axis.index()] + by;
+                let made = one.linkage.with_coordinates(&[(point, Axis::X, at[0]), (point, Axis::Z, at[1])]).unwrap();
+                (made.full_travel() - one.linkage.full_travel()).si()
+            })
+            .into_iter()
+            .fold(0.0, f64::max)
+    };
+    let gains: Vec<f64> = one.in_the_way.iter().map(gain).collect();
+    assert!(gains.iter().all(|gain| *gain > 0.0) && gains.windows(2).all(|pair| pair[0] > pair[1]), "{gains:?}");
+}

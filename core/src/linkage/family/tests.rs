@@ -4,7 +4,7 @@ use super::*;
 use crate::linkage::LinkageColumn;
 use crate::linkage::bound_recipe::Drive;
 use crate::linkage::columns::Columns;
-use crate::linkage::tests::arrangements::{all, mm};
+use crate::linkage::tests::arrangements::{Drawing, all, mm};
 
 /// Drawings of every arrangement, mixed, each with its first point on a body that moves put elsewhere by a little.
 fn linkages() -> impl Strategy<Value = Vec<Linkage>> {
@@ -221,4 +221,109 @@ fn a_travel_that_one_does_not_have_is_no_number() {
     let short = LinkageFamily::new(&linkages).at_each(&[mm(50.0)]);
     assert!(short.stroke[0].si() > 0.0 && short.stroke[1].si().is_nan());
     assert!(LinkageFamily::new([]).at(mm(1.0)).is_empty());
+}
+
+/// Ways in which a motion is solved otherwise, one at a time; numbers alone are none of them.
+fn otherwise(motion: &LinkageMotion) -> Vec<LinkageMotion> {
+    use crate::linkage::bound_recipe::BoundStep;
+    use crate::linkage::operand::Operand;
+    let other = |operand: &Operand<f64>| match operand {
+        Operand::Fixed(_) => Operand::Moving(0),
+        Operand::Moving(slot) => Operand::Moving(slot + 1),
+    };
+    let mut found = Vec::new();
+    let mut change = |change: &mut dyn FnMut(&mut LinkageMotion)| {
+        let mut changed = motion.clone();
+        change(&mut changed);
+        found.push(changed);
+    };
+    change(&mut |motion| motion.wheel = other(&motion.wheel));
+    change(&mut |motion| motion.shock[0] = other(&motion.shock[0]));
+    change(&mut |motion| motion.shock[1] = other(&motion.shock[1]));
+    change(&mut |motion| {
+        motion.bound.drive = match motion.bound.drive {
+            Drive::Arm { pivot, .. } => Drive::Crank { pivot, drawn: pivot },
+            Drive::Crank { pivot, .. } => Drive::Arm { pivot, radius: 1.0, side: 1.0 },
+        };
+    });
+    for at in 0..motion.bound.steps.len() {
+        change(&mut |motion| drop(motion.bound.steps.remove(at)));
+        change(&mut |motion| {
+            if let BoundStep::Carry { to, .. } | BoundStep::Dyad { to, .. } = &mut motion.bound.steps[at] {
+                *to += 1;
+            }
+        });
+        for end in 0..2 {
+            change(&mut |motion| {
+                if let BoundStep::Carry { a, b, .. } | BoundStep::Dyad { a, b, .. } = &mut motion.bound.steps[at] {
+                    let changed = if end == 0 { a } else { b };
+                    *changed = other(changed);
+                }
+            });
+        }
+        change(&mut |motion| {
+            let step = &mut motion.bound.steps[at];
+            if let BoundStep::Dyad { to, a, b, .. } = *step {
+                *step = BoundStep::Carry { to, a, b, lambda: [0.5, 0.1] };
+            } else if let BoundStep::Carry { to, a, b, lambda: [from_a, from_b] } = *step {
+                let constants = crate::linkage::step::DyadConstants { from_a, from_b, side: 1.0 };
+                *step = BoundStep::Dyad { to, a, b, constants, bodies: [0, 1] };
+            }
+        });
+    }
+    found
+}
+
+/// By their steps and by their bits.
+#[test]
+fn what_is_solved_otherwise_is_not_alike() {
+    use crate::linkage::operand::Operand;
+    let recipe = |motion: &LinkageMotion| Row::of(motion).recipe();
+    for (name, drawing) in all() {
+        let linkage = drawing.linkage().unwrap();
+        let motion = &linkage.motion;
+        if motion.bound.groups().next().is_some() {
+            continue;
+        }
+        let moved = drawing.mapped(|[x, z]| [1.01 * x, 1.01 * z]);
+        let larger = Drawing { length: 1.01 * drawing.length, ..moved }.linkage().unwrap();
+        assert!(packed::alike(motion, &larger.motion), "{name}");
+        assert_eq!(recipe(motion), recipe(&larger.motion), "{name}");
+        for (at, changed) in otherwise(motion).iter().enumerate() {
+            assert!(!packed::alike(motion, changed) && !packed::alike(changed, motion), "{name}: {at}");
+            assert!(recipe(changed).is_none() || recipe(changed) != recipe(motion), "{name}: {at}");
+            let (one, other) = ((motion, &linkage.row), (changed, &Row::of(changed)));
+            assert!(!row::alike(one, other) && !row::alike(other, one), "{name}: {at}");
+        }
+        // Four bits hold a slot and a sign for what is fixed.
+        let mut far = motion.clone();
+        far.wheel = Operand::Moving(14);
+        assert_eq!(recipe(&far).is_some(), recipe(motion).is_some(), "{name}");
+        far.wheel = Operand::Moving(15);
+        assert_eq!(recipe(&far), None, "{name}");
+    }
+}
+
+/// Each at its own height, each wheel where it was wanted; lanes without a linkage are settled from the start.
+#[test]
+fn cranks_settle_together() {
+    let base = crate::linkage::tests::arrangements::floating_axle();
+    let drawn = |by: f64| base.moved("upper_end", [-420.0 + by, 150.0 - 0.5 * by]).linkage().unwrap();
+    let linkages: Vec<Linkage> = (0..5).map(|at| drawn(2.0 * f64::from(at))).collect();
+    let family = LinkageFamily::new(&linkages);
+    assert!(!family.is_empty() && family.len() == 5);
+    let [pack] = family.packs.as_slice() else { panic!("one pack") };
+    for share in [0.0, 0.3, 0.62, 1.0] {
+        let mut heights = [0.0; LANES];
+        for (height, linkage) in heights.iter_mut().zip(&linkages) {
+            *height = linkage.motion.datum + share * linkage.motion.full_travel;
+        }
+        let mut blocks = vec![Block::ZERO; pack.plan.slots];
+        assert_eq!(pack.turn_cranks(&heights, &mut blocks), [true; LANES], "{share}");
+        let wheel = pack.plan.wheel(&pack.numbers, &blocks);
+        for (lane, linkage) in linkages.iter().enumerate() {
+            let off = (wheel.p[1][lane] - heights[lane]).abs();
+            assert!(off <= linkage.motion.rounding(), "{share}: {lane} off by {off:e} m");
+        }
+    }
 }

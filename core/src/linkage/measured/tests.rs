@@ -177,3 +177,29 @@ fn text_round_trips() {
     let text = serde_json::to_string(&table).unwrap();
     assert_eq!(serde_json::from_str::<MeasuredLinkage>(&text).unwrap(), table);
 }
+
+/// Precise readings of a motion ratio that falls below zero on the way and is above it at both ends.
+#[test]
+fn a_curve_that_dips_on_the_way_is_refused_where_it_first_dips() {
+    let (rise, wave, period) = (0.4, 0.012, 0.15);
+    let turns = core::f64::consts::TAU / period;
+    let stroke = |z: f64| rise * z + wave * (turns * z).sin();
+    let length = 0.45;
+    let readings: Vec<(Length, Length)> = (0..=60)
+        .map(|step| 0.005 * f64::from(step))
+        .map(|z| (Length::from_si(z), Length::from_si(length - stroke(z))))
+        .collect();
+    let sigma = 1e-5;
+    let table = Table::new(&readings, [0.0, sigma], length).unwrap();
+    let family = Family::new(table.basis, &table.at, &table.strokes, &vec![sigma; readings.len()]);
+    let smooth = family.average(0).unwrap();
+    // The slope is zero first where cos = −rise/(wave·turns).
+    let first = (-rise / (wave * turns)).acos() / turns;
+    let Err(LinkageError::TableNotFalling { at }) = table.ends(&smooth, 0.118) else { panic!("taken") };
+    assert!(smooth.value(at.si(), 1) <= 0.0);
+    // Places are 1.65 mm apart; the smoothing moves the dip by less than another.
+    assert!((-1.7e-3..3.3e-3).contains(&(at.si() - first)), "{at:?} {first}");
+    // A stroke that ends before the dip is taken, with its ends where they are.
+    let ends = table.ends(&smooth, stroke(0.03)).unwrap();
+    assert!(ends[0].abs() < 1e-4 && (ends[1] - 0.03).abs() < 1e-4, "{ends:?}");
+}

@@ -327,4 +327,29 @@ mod tests {
             assert!(drawing.mechanism().unwrap().is_surely_of_full_rank(), "{name}");
         }
     }
+
+    #[test]
+    fn the_middle_and_the_larger_side_of_a_drawing() {
+        let mechanism = arrangements::direct_shock().mechanism().unwrap();
+        // Points from −575 to 0 forward, from −165 to 329 up.
+        let ([x, z], size) = mechanism.extent();
+        assert!((x + 0.2875).abs() < 1e-15 && (z - 0.082).abs() < 1e-15 && (size - 0.575).abs() < 1e-15);
+        let upright = arrangements::direct_shock().mapped(|[x, z]| [z, x]).mechanism().unwrap().extent();
+        assert_eq!(upright, ([z, x], size));
+    }
+
+    #[test]
+    fn a_mechanism_may_be_drawn_about_the_origin() {
+        for (name, drawing) in arrangements::all() {
+            let side = |axis: usize, pick: fn(f64, f64) -> f64| {
+                drawing.points.iter().map(|(_, at)| at[axis]).reduce(pick).unwrap()
+            };
+            let middle = [0, 1].map(|axis| 0.5 * (side(axis, f64::min) + side(axis, f64::max)));
+            let mechanism = drawing.mapped(|[x, z]| [x - middle[0], z - middle[1]]).mechanism().unwrap();
+            assert_eq!(mechanism.extent().0, [0.0; 2], "{name}");
+            assert!(mechanism.is_surely_of_full_rank(), "{name}");
+            let freedom = mechanism.freedom(&[]);
+            assert_eq!((freedom.count, freedom.moving.len()), (1, mechanism.body_count() - 1), "{name}");
+        }
+    }
 }

@@ -9,7 +9,6 @@ use crate::linkage::motion::{Kernel, by_travel};
 use crate::linkage::operand::Operand;
 use crate::linkage::real::Vec2;
 use crate::linkage::step::{State, distance};
-use crate::units::Quantity;
 
 /// A linkage in numbers that carry the derivative by one dimension.
 pub(crate) struct Varied {
@@ -52,9 +51,9 @@ impl Varied {
         let extended = Dual::new(linkage.motion.extended, longer);
         let zero = Dual::new(0.0, 0.0);
         let mut varied = Self { bound, wheel, shock, extended, datum: zero, full_travel: 0.0 };
-        let stroke = Dual::new(linkage.stroke.si(), 0.0);
-        varied.datum = varied.height_of(linkage, 0.0, extended);
-        let end = varied.height_of(linkage, linkage.motion.full_travel, extended - stroke);
+        varied.datum = varied.height_of(linkage, 0.0, longer);
+        // The stroke is the shock's own: its compressed length grows with the extended one.
+        let end = varied.height_of(linkage, linkage.motion.full_travel, longer);
         varied.full_travel = (end - varied.datum).derivative;
         Ok(varied)
     }
@@ -70,11 +69,11 @@ impl Varied {
         (coordinate, slots)
     }
 
-    /// Wheel height where the shock has a length, near a travel where it has that length.
-    fn height_of(&self, linkage: &Linkage, travel: f64, length: Dual) -> Dual {
+    /// Wheel height where the shock has the length that it has at a travel, and which grows as fast as is said.
+    fn height_of(&self, linkage: &Linkage, travel: f64, longer: f64) -> Dual {
         let (_, slots) = self.run(linkage, travel, 0.0);
         let [found, rate, _] = distance(&self.shock[0].state(&slots), &self.shock[1].state(&slots));
-        let shift = (length.derivative - found.derivative) / rate.value;
+        let shift = (longer - found.derivative) / rate.value;
         let (_, slots) = self.run(linkage, travel, shift);
         self.wheel.state(&slots).p[1]
     }

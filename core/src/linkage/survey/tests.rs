@@ -175,3 +175,160 @@ fn independent_points_give_the_curve_that_one_uncertainty_gives() {
         assert_eq!(a.motion_ratio.value, b.motion_ratio.value);
     }
 }
+
+/// Pixels without an error, of four known points at least and of all others, in one picture without a bend.
+fn straight() -> SurveyParts {
+    parts(vec![picture(&TILTED, None)])
+}
+
+#[test]
+fn what_is_read_of_a_survey_is_one_covariance() {
+    let read = SurveyParts { known_uncertainty: mm(0.8), ..parts(vec![picture(&TILTED, None), picture(&OTHER, None)]) };
+    let survey = Survey::new(&read).unwrap();
+    let names: Vec<&str> = survey.names().iter().map(String::as_str).collect();
+    assert_eq!(names[..KNOWN.len()], KNOWN.map(|(name, _)| name));
+    let points = survey.points();
+    assert_eq!(points.iter().map(|(name, _)| name.as_str()).collect::<Vec<_>>(), names);
+    let count = 2 * names.len();
+    let covariance = survey.covariance();
+    assert_eq!(covariance.len(), count * count);
+    let mut squares = 0.0;
+    for (place, name) in names.iter().enumerate() {
+        for (axis, part) in survey.uncertainty(name).unwrap().into_iter().enumerate() {
+            let row = 2 * place + axis;
+            let variance = covariance[row * count + row];
+            assert!(variance > 0.0 && (part.si().powi(2) / variance - 1.0).abs() < 1e-12, "{name}: {part:?}");
+            squares += variance;
+            for column in 0..count {
+                let (here, there) = (covariance[row * count + column], covariance[column * count + row]);
+                let scale = (variance * covariance[column * count + column]).sqrt();
+                assert!((here - there).abs() < 1e-9 * scale && here.abs() <= scale * (1.0 + 1e-9), "{name} {column}");
+            }
+        }
+    }
+    assert!((survey.coordinate_uncertainty().si().powi(2) / (squares / count as f64) - 1.0).abs() < 1e-12);
+    // What a tape knows to 0.8 mm, pictures make no worse.
+    assert!(survey.uncertainty("axle").unwrap().into_iter().all(|part| part < mm(0.8) && part > mm(0.2)));
+}
+
+/// By brute force: each reading off by its uncertainty in turn, everything solved anew, and the squares of what that moves added up.
+#[test]
+fn the_covariance_is_what_errors_of_the_readings_do() {
+    /// Errors of a twentieth of their uncertainty, both ways: what is not linear in them is left out twice over.
+    const SHARE: f64 = 0.05;
+    let read = straight();
+    let survey = Survey::new(&read).unwrap();
+    let places = |parts: &SurveyParts| -> Vec<f64> {
+        Survey::new(parts).unwrap().points().iter().flat_map(|(_, at)| at.map(|part| part.si())).collect()
+    };
+    let mut changed: Vec<[SurveyParts; 2]> = Vec::new();
+    for axis in 0..2 {
+        for point in 0..read.known.len() {
+            changed.push([SHARE, -SHARE].map(|by| {
+                let mut read = read.clone();
+                read.known[point].1[axis] = read.known[point].1[axis] + read.known_uncertainty * by;
+                read
+            }));
+        }
+        for point in 0..read.pictures[0].pixels.len() {
+            changed.push([SHARE, -SHARE].map(|by| {
+                let mut read = read.clone();
+                read.pictures[0].pixels[point].1[axis] += read.pixel_uncertainty * by;
+                read
+            }));
+        }
+    }
+    let moves: Vec<Vec<f64>> = changed
+        .iter()
+        .map(|[ahead, back]| {
+            places(ahead).iter().zip(places(back)).map(|(ahead, back)| (ahead - back) / (2.0 * SHARE)).collect()
+        })
+        .collect();
+    let count = survey.points().len() * 2;
+    for row in 0..count {
+        for column in 0..count {
+            let summed: f64 = moves.iter().map(|moved| moved[row] * moved[column]).sum();
+            let stated = survey.covariance()[row * count + column];
+            let scale = (survey.covariance()[row * (count + 1)] * survey.covariance()[column * (count + 1)]).sqrt();
+            assert!((summed - stated).abs() < 1e-5 * scale, "{row} {column}: {summed:e} {stated:e}");
+        }
+    }
+}
+
+/// Pixels of a lens that does not bend are explained by the start already.
+#[test]
+fn without_errors_the_start_is_the_solution() {
+    for pictures in [vec![picture(&TILTED, None)], vec![picture(&TILTED, None), picture(&OTHER_STRAIGHT, Some(SIZE))]] {
+        let read = parts(pictures);
+        let task = Task::new(&read).unwrap();
+        let start = task.start(2 * task.names.len() + (H + 1) * task.views.len()).unwrap();
+        let (_, off) = task.observed(&start);
+        // Rounding, in uncertainties of a pixel and a half among thousands.
+        assert!(off.amax() < ROUNDING, "{}", off.amax());
+    }
+}
+
+const OTHER_STRAIGHT: Pinhole = Pinhole { bend: 0.0, ..OTHER };
+
+#[test]
+fn observations_have_their_derivatives() {
+    /// Numbers near one over uncertainties of thousandths: differences both ways, extrapolated once.
+    const STEP: f64 = 1e-4;
+    const DIFFERENCES: f64 = 1e-8;
+    let read = parts(vec![picture(&TILTED, None), picture(&OTHER, Some(SIZE))]);
+    let task = Task::new(&read).unwrap();
+    let points = 2 * task.names.len();
+    let mut at = task.start(points + (H + 1) * task.views.len()).unwrap();
+    // Beside the solution, and the second lens bent.
+    at.iter_mut().enumerate().for_each(|(place, part)| *part += 0.01 * (place as f64).sin());
+    let bends = [points + H, points + 2 * H + 1];
+    at[bends[0]] = 0.0;
+    at[bends[1]] = 0.04;
+    let (jacobian, _) = task.observed(&at);
+    for column in 0..at.len() {
+        let central = |step: f64| {
+            let moved = |by: f64| {
+                let mut at = at.clone();
+                at[column] += by;
+                task.observed(&at).1
+            };
+            (moved(step) - moved(-step)) / (2.0 * step)
+        };
+        let difference = (4.0 * central(STEP) - central(2.0 * STEP)) / 3.0;
+        let found = jacobian.column(column);
+        let scale = found.amax();
+        for row in 0..jacobian.nrows() {
+            // A lens that does not bend is left out of its pixels, and held straight by an observation of its own.
+            if column == bends[0] && difference[row].abs() < scale * 0.1 {
+                assert_eq!(found[row], 0.0);
+                continue;
+            }
+            assert!((found[row] - difference[row]).abs() < DIFFERENCES * scale, "{row} {column}: {}", found[row]);
+        }
+    }
+}
+
+/// Eight unknowns of a picture take four known points; each further one leaves two readings to see errors by.
+#[test]
+fn what_is_left_over_shows_errors_and_widens_by_them() {
+    let mut four = straight();
+    four.known.truncate(4);
+    assert_eq!(Survey::new(&four).unwrap().misfit(), None);
+    let right = Survey::new(&straight()).unwrap();
+    let mut wrong = straight();
+    wrong.pictures[0].pixels[4].1[0] += 15.0;
+    let found = Survey::new(&wrong).unwrap();
+    let misfit = found.misfit().unwrap();
+    // What the solution leaves of every reading, over its uncertainty, on two degrees of freedom.
+    let task = Task::new(&wrong).unwrap();
+    let mut at = task.start(2 * task.names.len() + H + 1).unwrap();
+    for _ in 0..8 {
+        let (jacobian, off) = task.observed(&at);
+        at -= jacobian.svd(true, true).solve(&off, 0.0).unwrap();
+    }
+    let squares = task.observed(&at).1.norm_squared();
+    assert!((misfit.powi(2) / (squares / 2.0) - 1.0).abs() < 1e-9 && misfit > 1.0, "{misfit} {squares}");
+    // The picture is as well placed as before, but for the hundredth by which it has moved.
+    let widened = found.coordinate_uncertainty().si() / right.coordinate_uncertainty().si();
+    assert!((widened / misfit - 1.0).abs() < 0.02, "{widened} {misfit}");
+}

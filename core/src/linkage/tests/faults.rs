@@ -49,6 +49,7 @@ fn two_names_for_one_pivot_are_pointed_out() {
         drawing.bodies[3].1[1] = "link_end";
     });
     says(&message, &["has 3 degrees of freedom", "`link_rocker` and `link_end` lie in one place but are no pivot"]);
+    assert_eq!(message.matches("lie in one place").count(), 1, "{message}");
 }
 
 #[test]
@@ -212,4 +213,33 @@ fn travel_outside_the_range_is_refused() {
     says(&message(linkage.at(mm(f64::NAN))), &["travel NaN mm", "299.019 mm"]);
     says(&message(linkage.curve(&[mm(10.0), mm(-10.0)])), &["-10.000 mm"]);
     says(&message(linkage.pose(mm(1e9))), &["299.019 mm"]);
+}
+
+#[test]
+fn bodies_and_pivots_are_counted() {
+    // Without its link: swingarm and rocker, on two pivots: 3·2 − 2·2.
+    let mut loose = rocker_on_swingarm();
+    loose.bodies.truncate(3);
+    let Err(LinkageError::Mobility { found, moving, pivots, .. }) = loose.mechanism() else { panic!("accepted") };
+    assert_eq!((found, moving, pivots), (2, 2, 2));
+    for (name, drawing) in all() {
+        assert_eq!(drawing.mechanism().unwrap().degrees_of_freedom(), 1, "{name}");
+    }
+    assert_eq!(chain(40, 1.0).unwrap().degrees_of_freedom(), 1);
+}
+
+#[test]
+fn no_more_points_and_bodies_than_may_be() {
+    let points = |count: usize| (0..count).map(|at| (format!("p{at}"), [mm(10.0 * at as f64), mm(0.0)]));
+    let names = |count: usize| (0..count).map(|at| format!("p{at}"));
+    let too_many =
+        |place: &str, found: usize, most: usize| LinkageError::TooMany { place: place.to_owned(), found, most };
+    let one_body = |count: usize| Mechanism::new(points(count), [("frame", names(count))]).unwrap_err();
+    assert_eq!(one_body(61), too_many("points", 61, 60));
+    assert!(!matches!(one_body(60), LinkageError::TooMany { .. }));
+    let on_one = Mechanism::new(points(2), [("frame", names(1).cycle().take(61))]).unwrap_err();
+    assert_eq!(on_one, too_many("bodies", 61, 60));
+    let bodies = |count: usize| (0..count).map(|at| (format!("b{at}"), ["p0", "p1"]));
+    assert_eq!(Mechanism::new(points(2), bodies(41)).unwrap_err(), too_many("bodies", 41, 40));
+    assert!(!matches!(Mechanism::new(points(2), bodies(40)).unwrap_err(), LinkageError::TooMany { .. }));
 }
