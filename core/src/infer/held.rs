@@ -54,4 +54,20 @@ mod tests {
         let at_stop = Held::below(0.3, 0.3);
         assert!((at_stop.travel - 0.3).abs() < STOP_SOFTNESS && (at_stop.share - 0.5).abs() < 1e-12);
     }
+
+    /// The share is the slope of the travel, and its slope that of the share, on both sides of either stop.
+    #[test]
+    fn shares_are_derivatives() {
+        let h = 1e-7;
+        for off in [-1.2e-3, -0.3e-3, 0.0, 0.4e-3, 1.5e-3] {
+            for held in [Held::above_zero as fn(f64) -> Held, |travel| Held::below(travel, 0.3)] {
+                let at = if held(0.15).travel < held(0.3).travel && held(1.0).travel < 0.5 { 0.3 + off } else { off };
+                let [under, here, over] = [at - h, at, at + h].map(held);
+                // Central differences over a ten-thousandth of the corner's width: 1e-8 of it, and rounding of 1e-16/h.
+                assert!((here.share - (over.travel - under.travel) / (2.0 * h)).abs() < 1e-6, "{at}: {here:?}");
+                let slope = (over.share - under.share) / (2.0 * h);
+                assert!((here.share_slope - slope).abs() < 1e-3, "{at}: {here:?} {slope}");
+            }
+        }
+    }
 }

@@ -217,4 +217,14 @@ mod tests {
         assert!((covariance_of(&inputs, &[2.0, 5.0], &[3.0, 2.0]) - 95.0).abs() < 1e-12);
         assert!((covariance_of(&inputs, &[3.0, 2.0], &[2.0, 5.0]) - 95.0).abs() < 1e-12);
     }
+
+    #[test]
+    fn the_variance_of_residuals_counts_what_is_left_over() {
+        let of = |residuals| {
+            let (parameters, covariance) = ([0.0; 2], [[1.0, 0.0], [0.0, 1.0]]);
+            Minimum { parameters, covariance, cost: 6.0, residuals, steps: 1 }.residual_variance()
+        };
+        // As many residuals as parameters say nothing of their own size.
+        assert_eq!([of(1), of(2), of(3), of(5)], [0.0, 0.0, 6.0, 2.0]);
+    }
 }

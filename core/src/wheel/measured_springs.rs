@@ -68,8 +68,7 @@ fn pushes(spring: &MeasuredSpring, courses: &[Course], full: f64) -> Vec<Vec<[f6
 /// The principal ones of them.
 fn principal(spring: &MeasuredSpring, courses: &[Course], full: f64, more: Option<Vec<[f64; 3]>>) -> Vec<Deviation> {
     let all: Vec<Vec<[f64; 3]>> = pushes(spring, courses, full).into_iter().chain(more).collect();
-    let scale = spring.mean_rate().value.si() * spring.most_compression().si();
-    Deviation::principal(all, &[scale; NODES], full)
+    Deviation::principal(all, &[1.0; NODES], full)
 }
 
 /// Of the main springs side by side, each `count` times.
@@ -160,3 +159,6 @@ impl RearEnd {
         prior_of(self.shock().parts().spring.iter().map(Preloaded::spring), labels)
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -185,7 +185,8 @@ impl RearEnd {
         let make = || {
             let mechanism = linkage.mechanism().moved(coordinates)?;
             let changed = Self::new(mechanism, linkage.wheel(), linkage.shock(), shock)?;
-            Ok(Self { drive: self.drive, caliper: self.caliper.clone(), pivots: self.pivots, ..changed })
+            let (drive, pivots, outline) = (self.drive, self.pivots, self.outline);
+            Ok(Self { drive, caliper: self.caliper.clone(), pivots, outline, ..changed })
         };
         Some(make())
     }
@@ -257,3 +258,6 @@ pub(super) fn made_for(wanted: [Length; 2], shock: &Shock) -> Result<()> {
     let text = |[length, stroke]: [Length; 2]| format!("length {}, stroke {}", brief(length), brief(stroke));
     Err(WheelError::OtherShock { found: text(found), wanted: text(wanted) }.into())
 }
+
+#[cfg(all(test, feature = "serde"))]
+mod tests;

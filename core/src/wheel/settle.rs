@@ -195,11 +195,11 @@ type Node = (f64, (f64, f64));
 /// Two travels, and the balance at both.
 type Part = (Node, Node);
 
-/// The cell, cut at a hump that bends towards the load.
+/// The cell, cut at a hump that bends towards the load. It may begin, and a dip may end, on the load itself.
 fn monotone_parts(balance: &impl Fn(f64) -> (f64, f64), left: Node, right: Node) -> (Part, Option<Part>) {
     let ((_, (force_a, rate_a)), (_, (force_b, rate_b))) = (left, right);
-    let dips = force_a > 0.0 && force_b > 0.0 && rate_a < 0.0 && rate_b > 0.0;
-    let bulges = force_a < 0.0 && force_b < 0.0 && rate_a > 0.0 && rate_b < 0.0;
+    let dips = force_a >= 0.0 && force_b >= 0.0 && rate_a < 0.0 && rate_b > 0.0;
+    let bulges = force_a <= 0.0 && force_b < 0.0 && rate_a > 0.0 && rate_b < 0.0;
     if !dips && !bulges {
         return ((left, right), None);
     }

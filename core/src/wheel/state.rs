@@ -158,3 +158,24 @@ impl WheelCurve {
         self.motion_ratio.iter().map(|ratio| ratio.leverage_ratio()).collect()
     }
 }
+
+#[cfg(all(test, feature = "serde"))]
+mod tests {
+    use super::*;
+    use crate::wheel::Wheel;
+
+    /// `k_w = k·MR² + F·dMR/dz`, and the leverage ratio is the motion ratio upside down.
+    #[test]
+    fn the_geometric_rate_is_what_the_springs_do_not_make() {
+        let bike = crate::Bike::from_toml(crate::demo::PATROL).unwrap();
+        let rear = bike.rear().unwrap();
+        for share in [0.0, 0.2, 0.5, 0.9] {
+            let state = rear.at(rear.full_travel() * share).unwrap();
+            let springs = state.axial_rate.si() * state.motion_ratio.si().powi(2);
+            // Rounding of a difference of rates of some ten thousand newton per metre.
+            let left = state.wheel_rate.si() - springs - state.geometric_rate().si();
+            assert!(left.abs() < 1e-9 * state.wheel_rate.si() && state.geometric_rate().si().abs() > 1.0, "{state:?}");
+            assert!((state.leverage_ratio().si() * state.motion_ratio.si() - 1.0).abs() < 1e-15);
+        }
+    }
+}

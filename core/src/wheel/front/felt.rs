@@ -99,3 +99,29 @@ impl Tunable for FrontEnd {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fork::{Fork, ForkLeg};
+    use crate::spring::{Preloaded, Stop};
+    use crate::units::{Angle, Quantity};
+
+    #[test]
+    fn a_stop_makes_a_kink_in_the_stroke_and_one_in_the_travel() {
+        let mm = |length: f64| Length::from_si(length / 1000.0);
+        let stop = Stop::linear(SpringRate::from_si(5e4), mm(20.0)).unwrap();
+        let spring = Preloaded::linear(SpringRate::from_si(5e3), mm(10.0)).unwrap();
+        let legs = [(); 2].map(|()| ForkLeg::new().with_spring(spring.clone()).with_bump_stop(stop.clone()));
+        let front = FrontEnd::new(Fork::new(mm(290.0), Angle::from_si(0.4), legs).unwrap());
+        let inside = |all: Vec<Length>, full: f64| -> Vec<f64> {
+            let mut all: Vec<f64> = all.into_iter().map(Quantity::si).filter(|at| *at > 0.0 && *at < full).collect();
+            all.dedup_by(|one, other| (*one - *other).abs() < 1e-9);
+            all
+        };
+        let [stroke] = inside(front.stroke_kinks(), 0.29)[..] else { panic!("{:?}", front.stroke_kinks()) };
+        let [travel] = inside(front.kinks(), front.full_travel().si())[..] else { panic!("{:?}", front.kinks()) };
+        // Rounding of a difference, and of a product with the cosine.
+        assert!((stroke - 0.27).abs() < 1e-12 && (travel - 0.27 * 0.4f64.cos()).abs() < 1e-10, "{stroke} {travel}");
+    }
+}

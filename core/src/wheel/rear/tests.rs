@@ -1,0 +1,65 @@
+//! What stays of a rear end when one thing of it is changed.
+
+use super::*;
+use crate::record::Usual;
+use crate::shock::ShockParts;
+use crate::spring::Preloaded;
+use crate::units::SpringRate;
+use crate::wheel::Wheel;
+
+fn mm(length: f64) -> Length {
+    Length::from_si(length / 1000.0)
+}
+
+fn shock(stroke: f64, rate: f64) -> Shock {
+    let spring = Preloaded::linear(SpringRate::from_si(rate), mm(10.0)).unwrap();
+    Shock::new(mm(468.7), mm(stroke), ShockParts::new().with_spring(spring), 1).unwrap()
+}
+
+/// The drawn end of the shipped bike, with all that can be stated of it.
+fn drawn() -> RearEnd {
+    let rear = crate::Bike::from_toml(crate::demo::PATROL).unwrap().rear().unwrap().clone();
+    assert!(rear.caliper().is_some() && rear.final_drive().is_some());
+    let known = PivotUncertainty { coordinate: mm(1.0), shock_length: mm(0.5) };
+    let outline = Outline { travel: Some(mm(290.0)), ..Outline::default() };
+    rear.with_pivots_known_to(known).unwrap().outlined(outline)
+}
+
+fn is_all_but_the_linkage(found: &RearEnd, of: &RearEnd) {
+    assert_eq!(found.final_drive(), of.final_drive());
+    assert_eq!(found.caliper(), of.caliper());
+    assert_eq!(found.pivot_uncertainty(), of.pivot_uncertainty());
+    assert_eq!(found.outline(), of.outline());
+}
+
+#[test]
+fn another_shock_is_in_whether_or_not_the_travel_moves() {
+    let outline = Outline { travel: Some(mm(300.0)), ..Outline::default() };
+    let known_by_ends = RearEnd::from_outline(outline, shock(118.0, 50e3), Usual::any()).unwrap();
+    for other in [shock(118.0, 60e3), shock(100.0, 60e3)] {
+        let found = known_by_ends.with_shock(other.clone()).unwrap();
+        assert_eq!(found.shock(), &other);
+        // The travel ends where the shock does, in proportion.
+        let travel = 0.3 * other.full_stroke().si() / 0.118;
+        assert!((found.full_travel().si() - travel).abs() < 1e-12, "{:?}", found.full_travel());
+        let of_drawing = drawn().with_shock(other.clone()).unwrap();
+        assert_eq!(of_drawing.shock(), &other);
+        assert!((of_drawing.stroke_at(of_drawing.full_travel()).stroke - other.full_stroke()).si().abs() < 1e-9);
+        is_all_but_the_linkage(&of_drawing, &drawn());
+    }
+}
+
+#[test]
+fn a_linkage_that_is_drawn_anew_keeps_everything_else() {
+    let rear = drawn();
+    let mechanism = rear.linkage().unwrap().mechanism().clone();
+    let point = mechanism.points().position(|(name, _)| name == "link_frame").unwrap();
+    let moved = [(point, 1, -0.096)];
+    let found = rear.redrawn(&moved, shock(118.0, 60e3)).unwrap().unwrap();
+    is_all_but_the_linkage(&found, &rear);
+    assert_eq!(found.shock(), &shock(118.0, 60e3));
+    assert_ne!(found.full_travel(), rear.full_travel());
+    let same = rear.with_mechanism(mechanism.moved(&moved).unwrap()).unwrap();
+    is_all_but_the_linkage(&same, &rear);
+    assert_eq!((same.shock(), same.full_travel()), (rear.shock(), found.full_travel()));
+}
