@@ -215,4 +215,28 @@ mod tests {
             .is_err()
         );
     }
+
+    #[test]
+    fn what_the_limits_themselves_give_is_within_reach() {
+        let (fork, permitted) = (fork(4.8, 105.0), levels(60.0, 200.0));
+        let full = |fork: &Fork| fork.fast_at(mm(80.0), mm(290.0)).unwrap().force;
+        for limit in [60.0, 200.0] {
+            let change = mm(limit) - mm(105.0);
+            let at_limit = full(&fork.with_oil_level_change(change).unwrap());
+            let found = fork.oil_level_change_for_force(at_limit, mm(80.0), &permitted).unwrap();
+            // Fifty halvings of 140 mm.
+            assert!((found - change).si().abs() < 1e-12, "{limit}: {found:?}");
+            let beyond = at_limit + Force::from_si(if limit < 100.0 { 1e-6 } else { -1e-6 });
+            assert!(fork.oil_level_change_for_force(beyond, mm(80.0), &permitted).is_err(), "{limit}");
+        }
+    }
+
+    #[test]
+    fn levels_change_in_the_legs_with_air_alone() {
+        let one = fork(4.8, 105.0);
+        let mixed = Fork::new(mm(290.0), parse("26.5 deg").unwrap(), [one.legs()[0].clone(), ForkLeg::new()]).unwrap();
+        let changed = mixed.with_oil_level_change(mm(7.0)).unwrap();
+        assert!((changed.legs()[0].air().unwrap().oil_level() - mm(112.0)).si().abs() < 1e-12);
+        assert_eq!(changed.legs()[1], ForkLeg::new());
+    }
 }

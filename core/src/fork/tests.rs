@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::axial::testing::assert_consistent;
-use crate::gas::{ForkAir, ForkAirParts};
+use crate::gas::{AirSpring, ForkAir, ForkAirParts};
 use crate::spring::Stop;
 use crate::units::{Force, parse};
 use proptest::prelude::*;
@@ -136,5 +136,24 @@ proptest! {
         let stop = Stop::linear(SpringRate::from_si(3e4), mm(over)).unwrap();
         let leg = ForkLeg::new().with_spring(spring(rate, preload)).with_air(air(level)).with_bump_stop(stop.clone());
         assert_consistent(&fork([leg, ForkLeg::new().with_top_out(stop)]), 0.29);
+    }
+}
+
+#[test]
+fn air_is_assumed_only_where_nothing_is_known_of_what_pushes_the_leg() {
+    let usual = crate::record::Usual::any();
+    let length = |value: f64, off: f64| crate::units::Uncertain::new(mm(value), mm(off)).unwrap();
+    let linear = crate::spring::Spring::linear(SpringRate::from_si(4800.0)).unwrap();
+    let unknown = ForkLeg::new().with_spring(Preloaded::of_unknown_preload(linear, length(10.0, 5.0), None).unwrap());
+    let assuming = |leg: &ForkLeg| leg.assuming(usual, mm(290.0)).unwrap();
+    let assumed = assuming(&unknown);
+    assert_eq!((assumed.assumed_air(), assumed.stated_air()), (Some(usual.fork_air), None));
+    assert_eq!(assumed.air().unwrap().oil_level(), usual.oil_level);
+    assert_eq!(assuming(&assumed), assumed, "assumed once more it is the same");
+    let stated = assuming(&unknown.clone().with_air(air(105.0)));
+    assert_eq!((stated.assumed_air(), stated.stated_air()), (None, Some(&air(105.0))));
+    let pumped = AirSpring::new(mm(34.0), parse("320 cm3").unwrap(), parse("9 bar").unwrap()).unwrap();
+    for leg in [unknown.with_air_spring(pumped), ForkLeg::new().with_spring(spring(4.8, 6.0)), ForkLeg::new()] {
+        assert_eq!(assuming(&leg).air(), None, "{}", leg.describe());
     }
 }

@@ -351,4 +351,37 @@ mod tests {
         );
         assert!(fault("\"12 mm\", \"volume\"", "\"40 mm\", \"volume\"").starts_with("negative.rod_diameter: "));
     }
+
+    #[test]
+    fn spacers_take_their_volume_from_the_main_chamber() {
+        let main = |volume: &str| {
+            AirSpring::new(parse("34 mm").unwrap(), parse(volume).unwrap(), parse("9 bar").unwrap()).unwrap()
+        };
+        let with = |count: u32, each: &str, most: Option<u32>| {
+            main("320 cm3").with_spacers(Spacers { count, volume: parse(each).unwrap(), most })
+        };
+        let [found] = with(5, "10 cm3", Some(5)).unwrap().chambers(parse("200 mm").unwrap()).unwrap()[..] else {
+            panic!()
+        };
+        let [wanted] = main("270 cm3").chambers(parse("200 mm").unwrap()).unwrap()[..] else { panic!() };
+        assert!((found.eval(0.2).force / wanted.eval(0.2).force - 1.0).abs() < 1e-12);
+        assert!(with(6, "10 cm3", Some(5)).unwrap_err().to_string().starts_with("spacers.count"));
+        // Sixteen of 20 cm³ are all of it.
+        assert!(with(16, "20 cm3", None).unwrap_err().to_string().contains("320.0 cm3 in all"));
+    }
+
+    #[test]
+    fn the_second_chamber_yields_where_the_main_one_has_its_pressure() {
+        let main = AirSpring::new(parse("34 mm").unwrap(), parse("320 cm3").unwrap(), parse("9 bar").unwrap()).unwrap();
+        let main = main.with_exponents(Exponents::new(1.2, 1.35).unwrap());
+        let (short, long) = (parse("100 mm").unwrap(), parse("200 mm").unwrap());
+        assert_eq!(main.lifts_at(long).unwrap(), None);
+        let (volume, pressure) = (parse("60 cm3").unwrap(), parse("15 bar").unwrap());
+        let both = main.with_second(SecondChamber { volume, pressure }).unwrap();
+        // p·Vⁿ from 10.01325 bar to 16.01325 bar, on 34 mm.
+        let left = 320e-6 * (10.01325_f64 / 16.01325).powf(1.0 / 1.2);
+        let at = (320e-6 - left) / (core::f64::consts::PI * 0.017 * 0.017);
+        assert!((both.lifts_at(long).unwrap().unwrap().si() - at).abs() < 1e-12);
+        assert_eq!(both.lifts_at(short).unwrap(), None, "it stays seated");
+    }
 }

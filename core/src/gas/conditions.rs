@@ -123,4 +123,9 @@ mod tests {
         let nowhere = Conditions::at_altitude(Length::from_si(f64::NAN)).unwrap_err().to_string();
         assert!(nowhere.starts_with("altitude: NaN is not a finite length"), "{nowhere}");
     }
+
+    #[test]
+    fn says_pressure_and_temperature() {
+        assert_eq!(Conditions::sea_level().describe(), "1013 mbar, 15 degC");
+    }
 }

@@ -214,8 +214,7 @@ impl ForkAir {
         // All slow is the least volume that may do, all fast the most.
         let bounds = [slow, fast].map(|exponent| whole / (wanted / exponent).exp_m1());
         let above = |volume: f64| {
-            let ratio = slow * ((volume + whole) / (volume + left)).ln() + fast * (left / volume).ln_1p();
-            let slope = slow / (volume + whole) + (fast - slow) / (volume + left) - fast / volume;
+            let (ratio, slope) = log_ratio(volume, [whole, left], [slow, fast]);
             (ratio - wanted, slope)
         };
         let compressed = root(above, Slope::Falling, bounds, bounds[0], Close::step(0.0));
@@ -278,6 +277,13 @@ impl ForkAir {
         }
         text
     }
+}
+
+/// Logarithm of the pressure at full travel over that at full extension, and its slope over the volume left there: swept slowly from
+/// the whole to what is left at rest, and fast from there.
+fn log_ratio(volume: f64, [whole, left]: [f64; 2], [slow, fast]: [f64; 2]) -> (f64, f64) {
+    let ratio = slow * ((volume + whole) / (volume + left)).ln() + fast * (left / volume).ln_1p();
+    (ratio, slow / (volume + whole) + (fast - slow) / (volume + left) - fast / volume)
 }
 
 fn circle(diameter: Length) -> f64 {

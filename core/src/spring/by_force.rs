@@ -80,3 +80,39 @@ pub(super) fn solve_rising_beyond(f: impl Fn(f64) -> (f64, f64), value: f64, low
     }
     solve_rising(&f, value, low, (above, f(above).0))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use core::cell::Cell;
+
+    #[test]
+    fn a_straight_line_is_met_at_the_first_look() {
+        let looks = Cell::new(0);
+        let line = |x: f64| {
+            looks.set(looks.get() + 1);
+            (3.0 + 2.0 * x, 2.0)
+        };
+        assert_eq!(solve_rising(line, 8.0, (1.0, 5.0), (5.0, 13.0)), 2.5);
+        assert_eq!(looks.get(), 1);
+    }
+
+    #[test]
+    fn from_one_place_on_the_bracket_grows_until_it_holds() {
+        // The guess is far below, at and above what is wanted.
+        for guess in [1e-6, 3.0, 40.0] {
+            let found = solve_rising_beyond(|x| (x * x, 2.0 * x), 9.0, (1.0, 1.0), guess);
+            assert!((found - 3.0).abs() < 1e-14, "{guess}: {found}");
+        }
+    }
+
+    #[test]
+    fn both_views_turn_into_each_other() {
+        let state = Axial { force: 120.0, rate: 5e3, slope: 2e4, energy: 1.3 };
+        let by_force = ByForce::of(0.03, state);
+        assert!((by_force.complementary_energy - (120.0 * 0.03 - 1.3)).abs() < 1e-15);
+        let back = by_force.at_force(120.0);
+        assert!((back.rate / 5e3 - 1.0).abs() < 1e-14 && (back.slope / 2e4 - 1.0).abs() < 1e-14);
+        assert!((back.energy - 1.3).abs() < 1e-14 && back.force == 120.0);
+    }
+}

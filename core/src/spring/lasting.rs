@@ -217,15 +217,18 @@ mod tests {
         Length::from_si(length * 1e-3)
     }
 
-    fn coil(material: &str) -> CoilGeometry {
-        let parts = CoilParts {
+    fn coil_parts(material: &str) -> CoilParts {
+        CoilParts {
             wire: mm(9.0),
             mean_diameter: mm(60.0),
             active_coils: 8.0,
             ends: CoilEnds::ClosedGround,
             material: Material::named(material).unwrap(),
-        };
-        CoilGeometry::new(parts).unwrap().with_free_length(mm(230.0)).unwrap()
+        }
+    }
+
+    fn coil(material: &str) -> CoilGeometry {
+        CoilGeometry::new(coil_parts(material)).unwrap().with_free_length(mm(230.0)).unwrap()
     }
 
     fn duty(from: f64, to: f64) -> SpringDuty {
@@ -284,5 +287,69 @@ mod tests {
         };
         let thick = CoilGeometry::new(thick).unwrap().life(wire, &duty(20.0, 50.0)).unwrap_err().to_string();
         assert!(thick.starts_with("wire: found 14 mm"), "{thick}");
+    }
+
+    /// Zimmerli's own point lies on the line of endless life, whatever the wire; a stress that never changes breaks it at its
+    /// torsional strength.
+    #[test]
+    fn the_line_of_endless_life_goes_through_what_it_is_drawn_from() {
+        let mpa = |stress: f64| Stress::from_si(stress * 1e6);
+        for strength in [1400.0, 1800.0] {
+            for (is_peened, swing, mean) in [(false, 241.0, 379.0), (true, 398.0, 534.0)] {
+                let ends = [mean - swing, mean + swing].map(mpa);
+                assert!((goodman(mpa(strength), ends, is_peened) - 1.0).abs() < 1e-12, "{strength} {is_peened}");
+            }
+            let steady = goodman(mpa(strength), [mpa(500.0); 2], false);
+            assert!((steady - 0.67 * strength / 500.0).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn verdicts_turn_exactly_at_their_bounds() {
+        use SpringVerdict::{Lasts, LifeUnknown, MayBreak, MaySet, TooClose};
+        let (low, high) = (1.0 / TOO_CLOSE, TOO_CLOSE);
+        for (set, factor, wanted) in [
+            (low, Some(high), Lasts),
+            (low, Some(high - 1e-9), TooClose),
+            (low + 1e-9, Some(2.0), TooClose),
+            (0.9, Some(2.0), TooClose),
+            (0.5, Some(1.1), TooClose),
+            (high, Some(low), TooClose),
+            (high + 1e-9, Some(2.0), MaySet),
+            (high + 1e-9, Some(low - 1e-9), MayBreak),
+            (0.1, Some(low - 1e-9), MayBreak),
+            (low, None, LifeUnknown),
+            (0.9, None, TooClose),
+            (1.3, None, MaySet),
+        ] {
+            assert_eq!(verdict(set, factor), wanted, "{set} {factor:?}");
+        }
+    }
+
+    #[test]
+    fn wire_thicker_than_tested_is_said_and_no_other() {
+        let wire = SpringWire::named("EN 10270-1 SM").unwrap();
+        let warned = |diameter: f64| {
+            let parts = CoilParts { wire: Length::from_si(diameter), ..coil_parts("EN 10270-2") };
+            let spring = CoilGeometry::new(parts).unwrap();
+            let life = spring.life(wire, &duty(5.0, 20.0)).unwrap();
+            // The stress goes with the compression, and what the wire sets at is a share of its strength.
+            assert!((life.least_stress.si() / life.most_stress.si() - 0.25).abs() < 1e-12);
+            let share = life.most_stress.si() / (wire.set_shares().as_wound * life.tensile_strength.si());
+            assert!((life.set_share.si() / share - 1.0).abs() < 1e-12);
+            assert!(life.solid_share.is_none(), "no free length");
+            life.cautions.iter().any(|caution| caution.contains("thicker wire"))
+        };
+        assert_eq!([0.009, 0.01, 0.0105].map(warned), [false, false, true]);
+    }
+
+    #[test]
+    fn a_spring_may_be_pressed_solid_and_no_further() {
+        let (spring, wire) = (coil("EN 10270-2"), SpringWire::named("oil-tempered A229").unwrap());
+        let solid = spring.solid_compression().unwrap();
+        let to = |most: Length| spring.life(wire, &SpringDuty { most, ..duty(10.0, 20.0) });
+        assert!(to(solid).is_ok() && to(solid + mm(1e-6)).is_err());
+        let peened = spring.life(wire, &SpringDuty { is_peened: true, ..duty(10.0, 20.0) }).unwrap();
+        assert!(peened.cautions.iter().any(|caution| caution.starts_with("Peening helps")));
     }
 }

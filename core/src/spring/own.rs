@@ -97,3 +97,51 @@ impl serde::Serialize for OwnSpring {
         self.law.serialize(serializer)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::spring::{Preloaded, Spring, Table};
+    use crate::units::{Force, SpringRate};
+
+    fn table() -> Table {
+        let rows = [(0.01, 60.0), (0.022, 190.0), (0.04, 480.0)];
+        Table::new(rows.map(|(x, force)| (Length::from_si(x), Force::from_si(force))).to_vec()).unwrap()
+    }
+
+    #[test]
+    fn a_table_as_a_law_of_ones_own_is_that_table() {
+        let (own, table) = (OwnSpring::new(Spring::from(table())).unwrap(), table());
+        assert_eq!((own.end(), own.rate_factor()), (Some(0.04), 1.0));
+        assert_eq!(own.describe(), own.law().describe());
+        for x in [0.004, 0.015, 0.022, 0.033] {
+            let state = table.eval(x);
+            assert!((own.eval(x).force / state.force - 1.0).abs() < 1e-12);
+            // Where its force is asked for, a bracketed search comes back to the place within rounding.
+            assert!((own.by_force(state.force).compression / x - 1.0).abs() < 1e-9, "{x}");
+        }
+        let endless = OwnSpring::new(Spring::linear(SpringRate::from_si(4e3)).unwrap()).unwrap();
+        assert_eq!(endless.end(), None);
+        assert!((endless.by_force(400.0).compression - 0.1).abs() < 1e-12, "4 N/mm");
+    }
+
+    #[test]
+    fn factors_multiply() {
+        let own = OwnSpring::new(Spring::from(table())).unwrap();
+        let scaled = own.scaled(1.2).scaled(1.5);
+        assert!((scaled.rate_factor() - 1.8).abs() < 1e-15 && scaled.end() == own.end());
+        for x in [0.01, 0.03] {
+            assert!((scaled.eval(x).force - 1.8 * own.eval(x).force).abs() < 1e-9);
+            assert!((scaled.by_force(1.8 * own.eval(x).force).compression - x).abs() < 1e-9);
+        }
+        assert!(scaled.describe().ends_with("its force × 1.8000"), "{}", scaled.describe());
+    }
+
+    #[test]
+    fn a_law_that_is_no_spring_is_refused() {
+        let placed = |preload: f64| Preloaded::linear(SpringRate::from_si(4e3), Length::from_si(preload)).unwrap();
+        let said = |preload: f64| OwnSpring::new(placed(preload)).unwrap_err().to_string();
+        assert!(said(0.005).contains("starts at zero"), "{}", said(0.005));
+        assert!(said(-0.02).contains("rises all the way"), "{}", said(-0.02));
+    }
+}

@@ -165,4 +165,15 @@ mod tests {
         let text = serde_json::to_string(&leg(80.0)).unwrap();
         assert_eq!(serde_json::from_str::<SpacerLengths>(&text).unwrap(), leg(80.0));
     }
+
+    #[test]
+    fn no_spacer_at_all_is_a_spacer() {
+        // In halves of a metre, so that nothing is rounded.
+        let [free_length, spacer, washers, seat_depth, cap_depth] =
+            [0.5, 0.125, 0.0, 0.625, 0.0625].map(Length::from_si);
+        let leg = SpacerLengths::new(SpacerParts { free_length, spacer, washers, seat_depth, cap_depth }).unwrap();
+        let bare = leg.cut_for(leg.preload() - spacer).unwrap();
+        assert_eq!((bare.spacer().si(), bare.preload().si()), (0.0, -0.0625));
+        assert!(leg.cut_for(Length::from_si(-0.0626)).is_err());
+    }
 }

@@ -216,3 +216,13 @@ fn a_preloaded_stack_changes_over_earlier_by_its_preload() {
     let place = Preloaded::new(stack, mm(5.0)).unwrap();
     assert!(near(place.kinks()[0].si(), 0.040));
 }
+
+#[test]
+fn a_stack_that_is_used_up_stays_there() {
+    let soft = coil(4.0).with_lengths(mm(60.0), mm(30.0)).unwrap();
+    let hard = coil(8.0).with_lengths(mm(100.0), mm(50.0)).unwrap();
+    let stack = Stack::new(vec![Stage::new(soft), Stage::new(hard)]).unwrap();
+    // A stroke that rounding has put just beyond the end.
+    let beyond = stack.eval(stack.end().unwrap() * (1.0 + 1e-12));
+    assert!(near(beyond.force, 400.0) && near(beyond.rate, 8e3), "{beyond:?}");
+}

@@ -102,3 +102,37 @@ fn decimals_for(uncertainty: f64) -> usize {
     let digits = if lead < 2.95 { 1 } else { 0 };
     (digits - exponent as i32).clamp(0, MOST) as usize
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::SpringRate;
+
+    #[test]
+    fn two_digits_of_the_uncertainty_and_one_from_three_on() {
+        for (uncertainty, decimals) in [
+            (2.94, 1),
+            (2.95, 0),
+            (0.294, 2),
+            (0.3, 1),
+            (1.0, 1),
+            (9.9, 0),
+            (12.0, 0),
+            (350.0, 0),
+            (1e-12, 9),
+            (0.0, 3),
+            (-1.0, 3),
+            (f64::INFINITY, 3),
+            (f64::NAN, 3),
+        ] {
+            assert_eq!(decimals_for(uncertainty), decimals, "{uncertainty}");
+        }
+    }
+
+    #[test]
+    fn an_exact_value_is_shown_as_one() {
+        let exact = Uncertain::new(SpringRate::from_si(52_345.67), SpringRate::from_si(0.0)).unwrap();
+        assert_eq!(exact.show("N/mm"), "52.346 ± 0.000 N/mm");
+        assert_eq!(exact.interval(1.96), (exact.value, exact.value));
+    }
+}

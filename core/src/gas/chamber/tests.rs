@@ -128,3 +128,14 @@ proptest! {
         prop_assert!(state.force.abs() < 1.3e-4 && state.rate < 4e-4 && state.energy.abs() < 2e-5, "{state:?}");
     }
 }
+
+#[test]
+fn a_chamber_says_what_it_is() {
+    let gas = chamber(2.0, 500.0, 1500.0, 1.2, 290.0).unwrap();
+    assert_eq!((gas.exponent(), gas.full_stroke()), (1.2, Some(Length::from_si(0.29))));
+    assert!(gas.at(Length::from_si(0.29)).is_ok() && gas.at(Length::from_si(0.291)).is_err());
+    let quick = gas.with_exponent(1.4).unwrap();
+    assert!(quick.exponent() == 1.4 && quick.eval(0.0).force == gas.eval(0.0).force);
+    assert!(gas.with_exponent(1.71).is_err());
+    assert_eq!(gas.describe(), "gas, 500.0 cm3 at 2.00 bar absolute, on 1500 mm2, exponent 1.2");
+}

@@ -104,3 +104,14 @@ proptest! {
         assert_consistent(&air.chamber(mm(290.0)).unwrap(), 0.29);
     }
 }
+
+#[test]
+fn the_slope_of_the_pressure_over_the_volume_left_is_that_of_it() {
+    let at = |volume: f64| log_ratio(volume, [5e-4, 3e-4], [1.05, 1.4]);
+    for volume in [4e-5, 1e-4, 3e-4] {
+        let step = 1e-4 * volume;
+        let difference = (at(volume + step).0 - at(volume - step).0) / (2.0 * step);
+        // What truncation leaves: the square of the relative step.
+        assert!((at(volume).1 / difference - 1.0).abs() < 1e-7, "{volume}");
+    }
+}

@@ -188,3 +188,58 @@ fn a_reading_that_makes_no_spring_of_the_others_is_named() {
     let few = MeasuredSpring::new(sound[..4].iter().chain([&sound[1]]).copied().collect(), parts()).unwrap_err();
     assert!(few.to_string().contains("loads at 4 compressions, `readings[4]` at no new one"), "{few}");
 }
+
+#[test]
+fn where_it_touches_nothing_is_open_but_the_place() {
+    let spring = read(9, 1.0);
+    let touch = spring.at(mm(0.0)).unwrap();
+    // Force is counted from where the curve has none: rounding of a covariance of some 15 N.
+    assert!(touch.force.standard_uncertainty.si() < 1e-9 && touch.force.value.si().abs() < 1e-9, "{touch:?}");
+    assert!(touch.rate.standard_uncertainty.si() > 10.0, "the rate is open there too: {touch:?}");
+}
+
+#[test]
+fn a_straight_spring_has_its_rate_on_average() {
+    let points: Vec<(f64, f64)> = (0..=8).map(|k| (0.01 * f64::from(k), 520.0 * f64::from(k))).collect();
+    let found = fitted(&points, &parts()).unwrap();
+    assert!((found.mean_rate / 52e3 - 1.0).abs() < 1e-12, "{}", found.mean_rate);
+    // A straight line is smooth already, and touches where it is nothing.
+    assert!(found.touch.abs() < 1e-9 && (found.end - 0.08).abs() < 1e-9, "{found:?}");
+}
+
+#[test]
+fn good_readings_are_seldom_suspect() {
+    // 480 readings, one in 2000 by chance: more than three come once in ten thousand such tests.
+    let found: usize = (200..240).map(|seed| read(seed, 1.0).suspect_readings().len()).sum();
+    assert!(found <= 3, "{found}");
+}
+
+#[test]
+fn a_load_is_held_against_what_the_others_say_without_it() {
+    let mut readings = read(11, 1.0).readings().to_vec();
+    readings[6].1 += Force::from_si(300.0);
+    let with = MeasuredSpring::new(readings.clone(), parts()).unwrap();
+    let (at, load) = readings.remove(6);
+    let without = MeasuredSpring::new(readings, parts()).unwrap();
+    let said = without.at(at - Length::from_si(without.fitted.touch)).unwrap().force.value;
+    let found = with.suspect_readings().into_iter().find(|one| one.index == 6).unwrap();
+    // The smoothing is weighed anew without it, which leaves a tenth of 300 N or so between the two.
+    assert!((found.off - (load - said)).si().abs() < 60.0, "{found:?} {said:?}");
+}
+
+#[test]
+fn as_a_spring_it_ends_where_it_was_read_and_answers_either_way() {
+    let measured = read(13, 1.0);
+    let spring = Spring::from(measured.clone());
+    // Read to 120 mm; where it touches is off by some half millimetres.
+    assert_eq!(spring.most_compression(), Some(measured.most_compression()));
+    assert!((measured.most_compression() - mm(120.0)).si().abs() < 4e-3);
+    for x in [0.02, 0.07, 0.11] {
+        let by_force = spring.by_force(spring.eval(x).force);
+        assert!(
+            (by_force.compression - x).abs() < 1e-9 && (by_force.compliance * spring.eval(x).rate - 1.0).abs() < 1e-9
+        );
+    }
+    let text = measured.describe();
+    assert!(text.starts_with("measured spring, 12 readings to 1") && text.contains("N/mm on average"), "{text}");
+}
