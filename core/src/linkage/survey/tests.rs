@@ -226,7 +226,7 @@ fn the_covariance_is_what_errors_of_the_readings_do() {
         for point in 0..read.known.len() {
             changed.push([SHARE, -SHARE].map(|by| {
                 let mut read = read.clone();
-                read.known[point].1[axis] = read.known[point].1[axis] + read.known_uncertainty * by;
+                read.known[point].1[axis] += read.known_uncertainty * by;
                 read
             }));
         }
