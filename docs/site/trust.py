@@ -15,6 +15,10 @@ from typing import Any
 
 KEPT = Path(__file__).parents[1] / "trust.json"
 
+#: Changes that were looked at and change nothing that can be seen, each with the reason. A line has no number: it moves.
+EQUIVALENT = Path(__file__).parents[2] / "tests/mutants/equivalent.tsv"
+LINE = re.compile(r":\d+:\d+: ")
+
 #: What holds of each body, as the page says it.
 HELD = {
     "unit text": "what is read is finite and reads back to the bit",
@@ -79,12 +83,15 @@ def tried(outcomes: dict[str, Any]) -> dict[str, Any]:
     """Count what became of a sample of mutants, and by which tests, and name those that nothing noticed."""
     by = Counter(row["suite"] for row in outcomes["rows"] if "suite" in row)
     passed = ("missed", "never reached")
+    known = dict(line.split("\t") for line in EQUIVALENT.read_text("utf-8").splitlines())
+    missed = sorted(row["name"] for row in outcomes["rows"] if row["outcome"] in passed)
     return {
         "all": outcomes["mutants"],
         "do not compile": outcomes["do not compile"],
         "tried": len(outcomes["rows"]),
         "noticed by": dict(by.most_common()),
-        "missed": sorted(row["name"] for row in outcomes["rows"] if row["outcome"] in passed),
+        "change nothing": {name: why for name in missed if (why := known.get(LINE.sub(": ", name, count=1)))},
+        "missed": [name for name in missed if LINE.sub(": ", name, count=1) not in known],
     }
 
 
@@ -128,14 +135,17 @@ def section() -> list[str]:
             f" the core that make code. Files below {NAMED_BELOW:.0f} %: {holes}."
         )
     if mutants := kept.get("mutants"):
-        missed = len(mutants["missed"])
-        noticed = mutants["tried"] - missed
+        missed, nothing = len(mutants["missed"]), len(mutants["change nothing"])
+        noticed = mutants["tried"] - missed - nothing
         in_core, in_python = mutants["noticed by"].get("wheelrate", 0), mutants["noticed by"].get("pytest", 0)
         parts.append(
             f"**Mutants** (`make mutants`): of {mutants['tried']:,} changes of one operator or value of the core, drawn"
             f" from the {mutants['all'] - mutants['do not compile']:,} that compile, the tests notice {noticed:,}"
             f" ({100 * noticed / mutants['tried']:.1f} %): {in_core:,} the unit tests of the core,"
-            f" {noticed - in_core - in_python:,} the other suites in Rust, {in_python:,} those in Python."
+            f" {noticed - in_core - in_python:,} the other suites in Rust, {in_python:,} those in Python. Of the others"
+            f" {nothing} change nothing that can be seen (reasons in `tests/mutants/equivalent.tsv`): the start of an"
+            f" iteration, work that is saved, a bound that is met with probability nought. {missed} are open, listed in"
+            " `docs/trust.json`."
         )
     return parts
 

@@ -4,6 +4,7 @@ use std::fmt::Debug;
 
 use crate::layout;
 use wheelrate::Bike;
+use wheelrate::axial::AxialElement as _;
 use wheelrate::bike::landing::Braking;
 use wheelrate::bike::{Adjustment, GeometryWish};
 use wheelrate::damping::{EndDamping, damped_modes};
@@ -58,6 +59,8 @@ fn of_the_bike(bike: &Bike) -> Vec<Answered> {
     put(&mut to, "sheet", sheet.as_ref().map_or_else(ToString::to_string, |sheet| sheet.to_text(110)));
     put(&mut to, "history", full(&bike.history().map(|history| history.pages(UnitSystem::Metric))));
     put(&mut to, "assumed figures", full(&bike.assumed().ranked()));
+    put(&mut to, "fork in words", full(&bike.front().and_then(|front| Ok(front.fork()?.describe()))));
+    put(&mut to, "shock in words", full(&bike.rear().map(|rear| rear.shock().describe())));
     to
 }
 

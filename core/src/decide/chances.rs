@@ -231,3 +231,6 @@ impl Chances {
         out(rider, aim.rider, spread.rider) + out(free, aim.free, spread.free)
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -84,3 +84,22 @@ impl UnitSystem {
         INCH.iter().find(|(known, _)| core::ptr::eq(*known, of)).map_or(of.units[0].symbol, |(_, symbol)| symbol)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn systems_come_from_their_names_and_have_units_of_their_own() {
+        for (name, system) in UnitSystem::ALL {
+            assert_eq!(UnitSystem::from_name(name).unwrap(), system);
+        }
+        assert!(matches!(UnitSystem::from_name("Inch"), Err(UnitError::UnknownSystem { .. })));
+        let symbols = |of: &Kind| UnitSystem::ALL.map(|(_, system)| system.symbol(of));
+        assert_eq!(symbols(&kind::FORCE), ["N", "kgf", "lbf"]);
+        assert_eq!(symbols(&kind::SPRING_RATE), ["N/mm", "kgf/mm", "lbf/in"]);
+        assert_eq!(symbols(&kind::WHEEL_RATE), ["N/mm", "kgf/mm", "lbf/in"]);
+        assert_eq!(symbols(&kind::LENGTH), ["mm", "mm", "in"]);
+        assert_eq!(symbols(&kind::MASS)[..2], ["kg", "kg"]);
+    }
+}

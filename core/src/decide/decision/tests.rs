@@ -3,7 +3,7 @@
 use super::*;
 use crate::bike::BikeParts;
 use crate::decide::{LimitKind, Task, Way};
-use crate::infer::Study;
+use crate::infer::{Condition, Finding, Study};
 use crate::record::{Measuring, OnSale, Settled, Targets};
 use crate::units::UnitSystem;
 
@@ -363,4 +363,18 @@ fn a_spring_that_wants_more_preload_than_any_collar_gives_has_a_reason_instead_o
     assert_eq!(scenarios.spring(soft.rate).unwrap().probability.si(), 0.0);
     let sheet = bike.sheet(UnitSystem::Metric).unwrap().to_text(80);
     assert!(sheet.contains("more than any"), "{sheet}");
+}
+
+#[test]
+fn a_warning_that_the_headline_names_is_not_said_again() {
+    let mut decision = advise(&demo());
+    let (band, friction) = (Uncertain { value: mm(40.0), standard_uncertainty: mm(1.0) }, decision.fit.friction);
+    let scatter = Finding::Scatter { chi_square: 30.0, degrees: 4, probability: 1e-5 };
+    let bottomed = Finding::BottomedOut { reading: 0, load: Load::bike_alone(), sag: mm(300.0) };
+    decision.fit.findings =
+        vec![Finding::NoReadings, scatter.clone(), Finding::StickyEnd { band, friction }, bottomed.clone()];
+    decision.conditions = Vec::new();
+    assert_eq!(decision.doubts().collect::<Vec<_>>(), [&scatter, &bottomed]);
+    decision.conditions = vec![Condition::LoneExtended];
+    assert_eq!(decision.doubts().collect::<Vec<_>>(), [&bottomed]);
 }

@@ -223,3 +223,64 @@ fn a_setting_is_the_one_that_its_preload_was_found_for() {
     let both = (1.5e-3_f64.powi(2) + width * width / 12.0).sqrt();
     assert!((stepped.rider_sag.gradient.setting / both - 1.0).abs() < 1e-12);
 }
+
+/// A straight end whose tape runs slowly at both ends of the travel and fast between: Newton's method alone would go back and forth.
+#[derive(Debug)]
+struct Taped(Straight);
+
+impl Taped {
+    fn tape(&self, travel: f64) -> f64 {
+        travel + 0.3 * ((travel - 0.5 * self.0.travel) / 0.015).tanh()
+    }
+}
+
+impl SprungEnd for Taped {
+    fn full_travel(&self) -> f64 {
+        self.0.full_travel()
+    }
+    fn kinematics(&self, travel: f64) -> Option<Kinematics> {
+        let bend = ((travel - 0.5 * self.0.travel) / 0.015).tanh();
+        let tape_slope = 1.0 + 0.3 / 0.015 * (1.0 - bend * bend);
+        Some(Kinematics { tape: self.tape(travel), tape_slope, ..self.0.kinematics(travel)? })
+    }
+    fn spring(&self, stroke: f64) -> (f64, f64) {
+        self.0.spring(stroke)
+    }
+    fn rest(&self, stroke: f64) -> (f64, f64) {
+        self.0.rest(stroke)
+    }
+    fn energies(&self, stroke: f64, preload: f64) -> (f64, f64) {
+        self.0.energies(stroke, preload)
+    }
+}
+
+#[test]
+fn the_travel_of_a_sag_is_found_wherever_the_tape_runs_fast() {
+    let (straight, taped) = (Straight::usual(), Taped(Straight::usual()));
+    let solved = solve(&straight, &readings(&straight, &BOTH), LABEL, 1.5e-3);
+    let wish = Wish { model: &taped, ..wish(&solved, &straight) };
+    let full = taped.full_travel();
+    for from in [0.0, 0.04] {
+        for share in [0.0, 0.02, 0.2, 0.45, 0.5, 0.55, 0.8, 0.98, 1.0] {
+            let travel = from + share * (full - from);
+            let found = wish.travel_at_sag(taped.tape(travel) - taped.tape(from), from).unwrap();
+            // Where the tape has lost all but its own slope, a rounding of it is one of the travel.
+            assert!((found - travel).abs() < 1e-10, "{travel} from {from}: {found}");
+        }
+        let most = taped.tape(full) - taped.tape(from);
+        assert!(wish.travel_at_sag(most + 1e-6, from).is_none(), "beyond the travel");
+        assert!(wish.travel_at_sag(taped.tape(0.0) - taped.tape(from) - 1e-6, from).is_none(), "above it");
+    }
+}
+
+#[test]
+fn what_a_preload_is_about_is_what_it_is_on_a_straight_end() {
+    let end = Straight::usual();
+    let solved = solve(&end, &readings(&end, &BOTH), LABEL, 1.5e-3);
+    let wish = wish(&solved, &end);
+    for factor in [0.9, 1.0, 1.2] {
+        let set = wish.set(factor, RateKnowledge::Label(0.03)).unwrap().preload.value;
+        // One spring of constant rate in contact: the balance of forces is a straight line. The search is good to 1e-5 N over 50 N/mm.
+        assert!((wish.about(factor).unwrap() - set).abs() < 1e-8, "{factor}");
+    }
+}

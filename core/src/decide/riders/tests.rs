@@ -55,3 +55,18 @@ fn riders_come_back_from_their_text() {
     let refused = Riders::normal(parse("92 kg").unwrap(), parse("60 kg").unwrap()).unwrap_err().to_string();
     assert!(refused.contains("deviation"), "{refused}");
 }
+
+#[test]
+fn another_spring_is_worth_its_share_less_its_price() {
+    let found = rear(normal("9 kg"));
+    let price = found.decision.prices.spring.si();
+    assert!(price > 0.0);
+    for spring in &found.springs {
+        let net = spring.net(spring.common_share(), &found.decision.prices);
+        let expected = spring.common_share() - if spring.is_fitted { 0.0 } else { price };
+        assert!((net - expected).abs() < 1e-15, "{spring:?}");
+    }
+    let dear = Prices { spring: Share::from_si(1.0), ..found.decision.prices };
+    let none = found.springs.iter().find(|spring| !spring.is_fitted).unwrap();
+    assert!(none.net(none.common_share(), &dear) <= 0.0);
+}

@@ -279,3 +279,16 @@ fn what_a_bike_keeps_of_its_readings_is_not_taken_for_others() {
     assert_eq!(counts(&bike).iter().sum::<usize>(), counts(&held).iter().sum::<usize>() + 1);
     assert_eq!(plain(&bike), first);
 }
+
+#[test]
+fn studies_are_alike_where_bike_end_and_answer_are() {
+    let study = |bike: &Bike, end: End| bike.study(end).unwrap();
+    let (rear, front) = (study(&demo(), End::Rear), study(&demo(), End::Front));
+    assert_eq!(rear, study(&demo(), End::Rear));
+    assert_ne!(rear, front);
+    assert_ne!(rear, study(&demo().correct(&[("masses.rider", "97 kg")]).unwrap(), End::Rear));
+    // The same bike and end, another answer: nothing doubted.
+    let stated = rear.as_stated().unwrap();
+    assert_ne!(rear, stated);
+    assert_eq!([rear.is_as_stated(), stated.is_as_stated()], [false, true]);
+}

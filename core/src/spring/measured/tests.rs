@@ -243,3 +243,18 @@ fn as_a_spring_it_ends_where_it_was_read_and_answers_either_way() {
     let text = measured.describe();
     assert!(text.starts_with("measured spring, 12 readings to 1") && text.contains("N/mm on average"), "{text}");
 }
+
+#[test]
+fn how_well_it_was_read_must_be_possible() {
+    let sound = read(3, 1.0).readings().to_vec();
+    let usual = parts();
+    for (field, parts) in [
+        ("force_uncertainty", MeasuredSpringParts { force_uncertainty: Force::from_si(0.0), ..usual }),
+        ("compression_uncertainty", MeasuredSpringParts { compression_uncertainty: mm(-0.1), ..usual }),
+        ("scale_uncertainty", MeasuredSpringParts { scale_uncertainty: Share::from_si(0.4), ..usual }),
+        ("free_length", MeasuredSpringParts { free_length: Some(mm(2001.0)), ..usual }),
+    ] {
+        let said = MeasuredSpring::new(sound.clone(), parts).unwrap_err().to_string();
+        assert!(said.starts_with(&format!("{field}: ")), "{said}");
+    }
+}
