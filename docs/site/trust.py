@@ -15,7 +15,7 @@ from typing import Any
 
 KEPT = Path(__file__).parents[1] / "trust.json"
 
-#: Changes that were looked at and change nothing that can be seen, each with the reason. A line has no number: it moves.
+#: Changes that were looked at and change nothing that can be seen, each with the reason; without the line, which moves.
 EQUIVALENT = Path(__file__).parents[2] / "tests/mutants/equivalent.tsv"
 LINE = re.compile(r":\d+:\d+: ")
 
@@ -138,11 +138,12 @@ def section() -> list[str]:
         missed, nothing = len(mutants["missed"]), len(mutants["change nothing"])
         noticed = mutants["tried"] - missed - nothing
         in_core, in_python = mutants["noticed by"].get("wheelrate", 0), mutants["noticed by"].get("pytest", 0)
+        python = f"{in_python:,} those in Python" if in_python else "those in Python left out"
         parts.append(
             f"**Mutants** (`make mutants`): of {mutants['tried']:,} changes of one operator or value of the core, drawn"
             f" from the {mutants['all'] - mutants['do not compile']:,} that compile, the tests notice {noticed:,}"
             f" ({100 * noticed / mutants['tried']:.1f} %): {in_core:,} the unit tests of the core,"
-            f" {noticed - in_core - in_python:,} the other suites in Rust, {in_python:,} those in Python. Of the others"
+            f" {noticed - in_core - in_python:,} the other suites in Rust, {python}. Of the others"
             f" {nothing} change nothing that can be seen (reasons in `tests/mutants/equivalent.tsv`): the start of an"
             f" iteration, work that is saved, a bound that is met with probability nought. {missed} are open, listed in"
             " `docs/trust.json`."
