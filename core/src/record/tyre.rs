@@ -25,6 +25,8 @@ use crate::units::{Force, Length, Quantity, Uncertain, WheelRate, check};
 pub const FOOTPRINT: f64 = 0.2;
 /// From so many readings on, one that does not go with the others is found: three say how well they lie on a line.
 const LEAST_WITHOUT_ONE: usize = 4;
+/// Of more readings none is sought: each costs a line of its own.
+const MOST_WITHOUT_ONE: usize = 100;
 /// A footprint is at most this share of the diameter.
 const LONGEST: f64 = 0.9;
 
@@ -149,7 +151,7 @@ fn not_a_tyre(field: &str, found: &str) -> Error {
 
 /// The reading without which the others give a tyre, where that is one: of several, the one that leaves the others best in line.
 fn odd_one(readings: &[(Force, Length)], load: Force, height: Length) -> Option<Error> {
-    if readings.len() < LEAST_WITHOUT_ONE {
+    if !(LEAST_WITHOUT_ONE..=MOST_WITHOUT_ONE).contains(&readings.len()) {
         return None;
     }
     let without = |row: usize| {

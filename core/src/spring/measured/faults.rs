@@ -6,17 +6,16 @@ use crate::units::{Force, Length, Quantity, show};
 
 /// Refuses readings at too few compressions.
 pub(super) fn refuse_too_few(points: &[(f64, f64)], rows: &[usize]) -> Result<()> {
-    let mut places: Vec<f64> = Vec::with_capacity(points.len());
-    let mut no_other = None;
+    let (mut places, mut no_other) = (Vec::new(), None);
     for (&(x, _), row) in points[1..].iter().zip(rows) {
         if x > 0.0 && !places.contains(&x) {
             places.push(x);
         } else if no_other.is_none() {
             no_other = Some(row);
         }
-    }
-    if places.len() >= LEAST_READINGS {
-        return Ok(());
+        if places.len() >= LEAST_READINGS {
+            return Ok(());
+        }
     }
     let repeats = no_other.map(|row| format!(", `readings[{row}]` at no new one")).unwrap_or_default();
     Err(description(
@@ -26,8 +25,14 @@ pub(super) fn refuse_too_few(points: &[(f64, f64)], rows: &[usize]) -> Result<()
     ))
 }
 
+/// Of more readings none is sought that is at fault: each costs a curve of its own.
+const MOST_SOUGHT: usize = 100;
+
 /// The reading without which the others make a spring, and the load that they say in its place; of several, the one furthest off.
 pub(super) fn odd_one(points: &[(f64, f64)], parts: &MeasuredSpringParts) -> Option<(usize, f64)> {
+    if points.len() > MOST_SOUGHT {
+        return None;
+    }
     let without = |out: usize| {
         let others = [&points[..out], &points[out + 1..]].concat();
         let Fitted { smooth, mean_rate, touch, end, .. } = fitted(&others, parts).ok()?;
