@@ -3,6 +3,8 @@
 
 use wheelrate::demo::PATROL;
 
+const WORKSHOP: &str = include_str!("files/workshop.toml");
+
 /// How a text is read.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Written {
@@ -17,7 +19,7 @@ pub struct Nasty {
     /// What stands before what is repeated, what is repeated (given which of them it is), and what stands after it.
     head: String,
     part: fn(usize) -> String,
-    tail: &'static str,
+    tail: String,
 }
 
 impl Nasty {
@@ -27,7 +29,7 @@ impl Nasty {
         for at in 0..parts {
             text.push_str(&(self.part)(at));
         }
-        text + self.tail
+        text + &self.tail
     }
 
     /// The file with as many of its parts as go into so many bytes.
@@ -38,7 +40,7 @@ impl Nasty {
             text.push_str(&(self.part)(at));
             at += 1;
         }
-        text + self.tail
+        text + &self.tail
     }
 }
 
@@ -50,11 +52,23 @@ fn day(at: usize) -> String {
 }
 
 fn toml(name: &'static str, head: &str, part: fn(usize) -> String, tail: &'static str) -> Nasty {
-    Nasty { name, written: Written::Toml, head: head.to_owned(), part, tail }
+    Nasty { name, written: Written::Toml, head: head.to_owned(), part, tail: tail.to_owned() }
 }
 
 fn json(name: &'static str, head: &str, part: fn(usize) -> String, tail: &'static str) -> Nasty {
-    Nasty { name, written: Written::Json, head: head.to_owned(), part, tail }
+    Nasty { name, written: Written::Json, head: head.to_owned(), part, tail: tail.to_owned() }
+}
+
+/// The workshop's bike, sound but for one list that is filled with other rows.
+fn workshop(name: &'static str, list: &str, part: fn(usize) -> String) -> Nasty {
+    let (head, rest) = WORKSHOP.split_once(list).expect(list);
+    let mut open = 1;
+    let end = rest.find(|sign| {
+        open += i32::from(sign == '[') - i32::from(sign == ']');
+        open == 0
+    });
+    let tail = end.map_or("", |end| &rest[end..]);
+    Nasty { name, written: Written::Toml, head: format!("{head}{list}"), part, tail: tail.to_owned() }
 }
 
 /// Every kind.
@@ -160,7 +174,35 @@ pub fn all() -> Vec<Nasty> {
             |_| "{rate=\"9 N/mm\"},".to_owned(),
             "]}\n",
         ),
-        toml("a table of force", MEASURED, |at| format!("[\"{at} mm\",\"{at} mm\"],"), "]\n"),
+        toml(
+            "a list where a measured linkage stands",
+            "format = 1\n[rear]\nmeasured = [",
+            |at| length(at as f64, 1.0),
+            "]\n",
+        ),
+        workshop("a measured linkage", "[rear.measured]\nreadings = [", |at| {
+            length(place(at), 469.0 - 0.39 * place(at))
+        }),
+        workshop("a measured linkage that jumps", "[rear.measured]\nreadings = [", |at| length(place(at), jump(at))),
+        workshop("a spring on a press", "\nspring = { measured = { readings = [", |at| {
+            force(250.0 - place(at), 39.0 * place(at))
+        }),
+        workshop("a spring that pulls", "\nspring = { measured = { readings = [", |at| {
+            force(250.0 - place(at), 999.0 - place(at))
+        }),
+        workshop("a spring that jumps", "\nspring = { measured = { readings = [", |at| {
+            force(250.0 - place(at), jump(at))
+        }),
+        workshop("a stop that jumps", "\nbump_stop = { measured = { readings = [", |at| {
+            force(place(at) / 20.0, jump(at))
+        }),
+        workshop("a tyre on scales", "tyre_readings = [", |at| {
+            format!("[\"{} N\",\"{} mm\"],", 9 + at, 345.0 - 0.001 * at as f64)
+        }),
+        workshop("a tyre that jumps", "tyre_readings = [", |at| format!("[\"{} N\",\"{} mm\"],", 9 + at, jump(at))),
+        workshop("riders", "\neach = [", |_| "{mass=\"80 kg\"},".to_owned()),
+        workshop("riders without a mass", "\neach = [", |_| "{},".to_owned()),
+        workshop("loads of riders", "\nloads = [", |_| "{load=\"bike + rider\"},".to_owned()),
         toml("practice", "format = 1\n", |_| "[[targets.practice]]\n".to_owned(), ""),
         json("a deep list in JSON", "{\"format\": 1, \"deep\": ", |_| "[".to_owned(), ""),
         json("a wide list in JSON", "{\"format\": 1, \"wide\": [0", |_| ",1".to_owned(), "]}"),
@@ -175,8 +217,22 @@ pub fn all() -> Vec<Nasty> {
     ]
 }
 
-/// Rows of a measured linkage follow.
-const MEASURED: &str = "format = 1\n[rear]\nmeasured = [";
+/// Places up to 200 mm, all of them apart, and what no curve goes through.
+fn place(at: usize) -> f64 {
+    (at as f64 * 0.618_033_988_749_895).fract() * 200.0
+}
+
+fn jump(at: usize) -> f64 {
+    (300 + at % 2 * 90) as f64
+}
+
+fn length(at: f64, length: f64) -> String {
+    format!("[\"{at} mm\",\"{length} mm\"],")
+}
+
+fn force(at: f64, force: f64) -> String {
+    format!("[\"{at} mm\",\"{force} N\"],")
+}
 
 /// What stands before the points of an open chain of links.
 const CHAIN: &str =
