@@ -310,4 +310,30 @@ mod tests {
             assert!(fine < 1e-6 && (6.0..10.0).contains(&(coarse / fine)), "{name}: {coarse:e} {fine:e}");
         });
     }
+
+    /// Three links hold a plate unless their lines meet in one point: by hand, those of the front and the rear link meet at
+    /// (−216, 312), and the third is turned a little to either side of it.
+    #[test]
+    fn openness_is_zero_where_three_links_meet_in_a_point() {
+        let found = |turn: f64| {
+            let (sin, cos) = f64::sin_cos(turn);
+            let [x, z] = [-66.0, 502.0].map(|part| 0.3 * part);
+            let to = [-150.0 + x * cos - z * sin, -190.0 + x * sin + z * cos];
+            let drawing = crate::linkage::tests::arrangements::plate_on_three_links().moved("link_frame", to);
+            let mechanism = drawing.mechanism().unwrap();
+            let at: Vec<_> = (0..mechanism.point_count()).map(|point| mechanism.coordinates(point)).collect();
+            let wheel = mechanism.index_of("wheel", drawing.wheel).unwrap();
+            let mut found = Vec::new();
+            for recipe in Recipe::candidates(&mechanism, wheel).unwrap() {
+                let bound = BoundRecipe::<f64>::bind(&recipe, &at);
+                found.extend(bound.groups().map(|group| group.openness(&bound.drawn_slots())));
+            }
+            found
+        };
+        let [left, right] = [found(-1e-3), found(1e-3)];
+        assert_eq!(left.len(), right.len());
+        // Directions turned by a thousandth: a determinant of that order, on the other side of zero.
+        let passes = |(left, right): (&f64, &f64)| left * right < 0.0 && left.abs() < 1e-3 && right.abs() < 1e-3;
+        assert!(left.iter().zip(&right).any(passes), "{left:?} {right:?}");
+    }
 }

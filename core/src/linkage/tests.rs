@@ -257,3 +257,19 @@ fn text_round_trips() {
     let bare = r#"{"points": {"a": [0, "1 mm"]}, "bodies": {}}"#;
     assert!(serde_json::from_str::<Mechanism>(bare).unwrap_err().to_string().contains("unit"));
 }
+
+/// Wheel per shock is one over shock per wheel, in a column as alone.
+#[test]
+fn a_column_of_leverage_ratios_is_that_of_its_points() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    let travels: Vec<Length> = (0..=28).map(|at| mm(10.0 * f64::from(at))).collect();
+    let curve = linkage.curve(&travels).unwrap();
+    let column = curve.leverage_ratio();
+    assert_eq!(column.len(), travels.len());
+    for (at, ratio) in column.iter().enumerate() {
+        let point = linkage.at(travels[at]).unwrap();
+        // Two roundings.
+        assert!((ratio.si() * point.motion_ratio.si() - 1.0).abs() < 4e-16, "{at}: {ratio:?}");
+        assert_eq!(*ratio, point.leverage_ratio());
+    }
+}

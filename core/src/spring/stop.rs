@@ -126,4 +126,20 @@ mod tests {
         assert_eq!(Stop::new(coil, mm(15.0)).unwrap().acts_over(), mm(15.0));
         assert!(Stop::new(coil, mm(15.1)).unwrap_err().to_string().contains("not more than the compression"));
     }
+
+    /// The rate jumps where it touches, and where its own rate does: a stack that changes over at 45 mm, by hand.
+    #[test]
+    fn the_rate_jumps_where_its_spring_says() {
+        let coil = |rate: &str| super::super::Coil::new(parse(rate).unwrap()).unwrap();
+        let soft = super::super::Stage::new(coil("4 N/mm")).with_limit(mm(30.0)).unwrap();
+        let stack = super::super::Stack::new(vec![soft, super::super::Stage::new(coil("8 N/mm"))]).unwrap();
+        let stop = Stop::new(stack, mm(60.0)).unwrap();
+        let near = |found: Vec<f64>, wanted: [f64; 2]| {
+            assert_eq!(found.len(), 2);
+            assert!(found.iter().zip(wanted).all(|(found, wanted)| (found - wanted).abs() < 1e-12), "{found:?}");
+        };
+        // Pressed from 60 mm to 0 at the extended end, from 58 mm to 118 at the other.
+        near(stop.top_out_jumps(), [0.060, 0.015]);
+        near(stop.bump_jumps(0.118), [0.058, 0.103]);
+    }
 }

@@ -155,10 +155,9 @@ fn extra_knot(x0: f64, x1: f64, chord: f64, from: f64, to: f64) -> (f64, f64) {
     }
     let knot = if (from - chord) * (to - chord) >= 0.0 {
         0.5 * (x0 + x1)
-    } else if (to - chord).abs() < (from - chord).abs() {
-        x0 + width * (to - chord) / (to - from)
     } else {
-        x1 + width * (from - chord) / (to - from)
+        // Where the slope at the knot is the chord's.
+        x0 + width * (to - chord) / (to - from)
     };
     (knot, (2.0 * chord * width - (knot - x0) * from - (x1 - knot) * to) / width)
 }

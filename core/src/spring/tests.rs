@@ -226,3 +226,13 @@ fn a_stack_that_is_used_up_stays_there() {
     let beyond = stack.eval(stack.end().unwrap() * (1.0 + 1e-12));
     assert!(near(beyond.force, 400.0) && near(beyond.rate, 8e3), "{beyond:?}");
 }
+
+#[test]
+fn a_spacer_may_stop_a_spring_where_it_ends_and_no_later() {
+    let coil = coil(4.0).with_lengths(mm(60.0), mm(30.0)).unwrap();
+    let end = Spring::from(coil).most_compression().unwrap();
+    assert!(Stage::new(coil).with_limit(end).is_ok());
+    assert!(Stage::new(coil).with_limit(end * (1.0 - 1e-9)).is_ok());
+    let beyond = Stage::new(coil).with_limit(end * (1.0 + 1e-9)).unwrap_err().to_string();
+    assert!(beyond.contains("limit"), "{beyond}");
+}

@@ -177,4 +177,14 @@ mod tests {
         let unknown = SpringWire::named("EN 10270-2").unwrap_err().to_string();
         assert!(unknown.contains("chrome-silicon A401"), "{unknown}");
     }
+
+    #[test]
+    fn every_wire_says_where_its_strength_comes_from() {
+        for row in &KNOWN {
+            let wire = SpringWire::named(row.name).unwrap();
+            assert_eq!(wire.name(), row.name);
+            let names_one = ["EN 10270-1", "Shigley", "memory"].iter().any(|source| wire.source().contains(source));
+            assert!(names_one, "{}: {}", wire.name(), wire.source());
+        }
+    }
 }

@@ -267,3 +267,53 @@ pub mod nested {
     );
     leaf!(SpringRate WheelRate MotionRatio MotionRatioSlope Share String usize f64, Serialize::serialize, Deserialize::deserialize);
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::units::{Force, Length, Quantity, SpringRate};
+
+    /// All that may hold quantities.
+    #[derive(Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+    struct Holds {
+        #[serde(with = "super::nested")]
+        some: Option<Length>,
+        #[serde(with = "super::nested")]
+        none: Option<Length>,
+        #[serde(with = "super::nested")]
+        row: Vec<Force>,
+        #[serde(with = "super::nested")]
+        pair: [SpringRate; 2],
+        #[serde(with = "super::nested")]
+        table: Vec<(Length, Option<Force>)>,
+    }
+
+    const TEXT: &str = r#"{"some":"102 mm","none":null,"row":["1 N","2 N"],"pair":["50 N/mm","52 N/mm"],"table":[["1 mm","5 N"],["2 mm",null]]}"#;
+
+    #[test]
+    fn what_holds_quantities_is_written_as_texts_and_read_back() {
+        let (length, force) = (Length::from_si, Force::from_si);
+        let holds = Holds {
+            some: Some(length(0.102)),
+            none: None,
+            row: vec![force(1.0), force(2.0)],
+            pair: [5e4, 5.2e4].map(SpringRate::from_si),
+            table: vec![(length(1e-3), Some(force(5.0))), (length(2e-3), None)],
+        };
+        assert_eq!(serde_json::to_string(&holds).unwrap(), TEXT);
+        assert_eq!(serde_json::from_str::<Holds>(TEXT).unwrap(), holds);
+    }
+
+    #[test]
+    fn what_holds_no_quantities_is_refused() {
+        for (good, bad, said) in [
+            ("\"102 mm\"", "102", "102"),
+            ("\"102 mm\"", "\"102 N\"", "102 N"),
+            ("\"1 N\"", "1", "1"),
+            ("[\"50 N/mm\",", "[", "found 1 entries, wanted 2"),
+            ("\"2 mm\",null", "\"2 mm\"", "length 1"),
+        ] {
+            let message = serde_json::from_str::<Holds>(&TEXT.replacen(good, bad, 1)).unwrap_err().to_string();
+            assert!(message.contains(said), "{bad}: {message}");
+        }
+    }
+}

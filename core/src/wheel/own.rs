@@ -237,3 +237,6 @@ impl serde::Serialize for OwnEnd {
         Err(serde::ser::Error::custom(SpringError::NoText { part: "the end".to_owned() }))
     }
 }
+
+#[cfg(test)]
+mod tests;

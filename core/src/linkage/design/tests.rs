@@ -140,3 +140,18 @@ fn the_bound_that_costs_most_is_named_first() {
     let gains: Vec<f64> = one.in_the_way.iter().map(gain).collect();
     assert!(gains.iter().all(|gain| *gain > 0.0) && gains.windows(2).all(|pair| pair[0] > pair[1]), "{gains:?}");
 }
+
+/// Two targets that contradict each other leave the middle between them, thousands of tolerances from both: all that came there
+/// came to the same design, though their costs differ by the rounding of a large number.
+#[test]
+fn starts_that_end_alike_are_counted_together_however_far_from_the_targets() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    let tolerance = MotionRatio::from_si(1e-5);
+    let wanted = |value: f64| Target::MotionRatio { travel: mm(100.0), value: MotionRatio::from_si(value), tolerance };
+    let free = [within(coordinate("link_frame", Axis::X), -90.0, -30.0)];
+    let design = linkage.design(&free, &[wanted(0.36), wanted(0.39)]).unwrap();
+    let found = design.linkage.at(mm(100.0)).unwrap().motion_ratio.si();
+    assert!((found - 0.375).abs() < 1e-6 && !design.is_reached(), "{found}");
+    let [came, alike] = design.starts;
+    assert!(came > 3 && alike == came, "{:?}", design.starts);
+}

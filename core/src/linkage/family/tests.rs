@@ -327,3 +327,25 @@ fn cranks_settle_together() {
         }
     }
 }
+
+/// Two links that meet in a joint, one from the swingarm and one from the rocker: a pair of which both ends move.
+#[test]
+fn pairs_between_moving_bodies_are_packed_too() {
+    let mut drawing = crate::linkage::tests::arrangements::rocker_on_frame();
+    drawing.points.extend([("arm_other", [-230., -60.]), ("joint", [-130., 230.])]);
+    drawing.bodies[1].1.push("arm_other");
+    drawing.bodies.push(("other_link", vec!["arm_other", "joint"]));
+    drawing.bodies.push(("bell_link", vec!["rocker_shock", "joint"]));
+    drawing.shock = ("top", "joint");
+    (drawing.length, drawing.stroke) = (291.0, 12.0);
+    let other = drawing.moved("joint", [-131., 229.]);
+    let linkages: Vec<Linkage> = [drawing, other].iter().cycle().take(20).map(|one| one.linkage().unwrap()).collect();
+    let travel = mm(20.0);
+    let family = LinkageFamily::new(&linkages);
+    assert!(family.alone.is_empty());
+    let found = family.at(travel);
+    for (at, linkage) in linkages.iter().enumerate() {
+        assert_eq!(found.point(at), linkage.at(travel).unwrap(), "{at}");
+    }
+    assert_each_alone(&linkages, travel);
+}

@@ -203,3 +203,41 @@ fn a_curve_that_dips_on_the_way_is_refused_where_it_first_dips() {
     let ends = table.ends(&smooth, stroke(0.03)).unwrap();
     assert!(ends[0].abs() < 1e-4 && (ends[1] - 0.03).abs() < 1e-4, "{ends:?}");
 }
+
+/// What a suspect reading is off by is what it is off the curve through the others, also at an end, where the curve through all
+/// goes halfway along with it.
+#[test]
+fn a_suspect_reading_is_held_against_the_others() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    let mut readings = readings(&linkage, 0.5, 4);
+    let last = readings.len() - 1;
+    readings[last].1 += mm(-9.0);
+    let suspects = MeasuredLinkage::new(&readings, parts(&linkage, 0.0, 0.5)).unwrap().suspect_readings();
+    let suspect = suspects.iter().find(|suspect| suspect.index == last).unwrap();
+    let (travel, length) = readings.remove(last);
+    let others = MeasuredLinkage::new(&readings, parts(&linkage, 0.0, 0.5)).unwrap();
+    let off = length.si() - (linkage.shock_length().si() - others.smooth.value(travel.si(), 0));
+    // How rough the curves may be follows from the readings, and so differs between the two.
+    assert!((suspect.off.si() / off - 1.0).abs() < 0.25, "{suspect:?} {off}");
+}
+
+/// A refusal says how near the readings come.
+#[test]
+fn a_table_that_is_too_short_says_what_it_reaches() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    let good = readings(&linkage, 0.0, 1);
+    let shortest = good.iter().map(|(_, length)| length.si()).fold(1.0, f64::min);
+    let longest = good.iter().map(|(_, length)| length.si()).fold(0.0, f64::max);
+    let nearest = |length: f64, stroke: f64| {
+        let parts = MeasuredParts { shock_length: mm(length), stroke: mm(stroke), ..parts(&linkage, 0.0, 0.5) };
+        match MeasuredLinkage::new(&good, parts) {
+            Err(LinkageError::TableShort { wanted, nearest, .. }) => (wanted.si(), nearest.si()),
+            other => panic!("{other:?}"),
+        }
+    };
+    // The range goes a little beyond the readings, by less than a centimetre of shock.
+    let (wanted, reached) = nearest(468.7, 160.0);
+    assert!((wanted - 0.3087).abs() < 1e-12 && (-0.01..1e-4).contains(&(reached - shortest)), "{wanted} {reached}");
+    let (wanted, reached) = nearest(500.0, 100.0);
+    assert!((wanted - 0.5).abs() < 1e-12 && (-1e-4..0.01).contains(&(reached - longest)), "{wanted} {reached}");
+}

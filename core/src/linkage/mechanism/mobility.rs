@@ -352,4 +352,20 @@ mod tests {
             assert_eq!((freedom.count, freedom.moving.len()), (1, mechanism.body_count() - 1), "{name}");
         }
     }
+
+    /// Where the bound is not sure, the singular values are asked, and a mechanism with one freedom is taken all the same.
+    #[test]
+    fn what_is_not_surely_of_full_rank_may_still_have_one_freedom() {
+        let mut taken = 0;
+        for bend in (0..48).map(|at| 10f64.powf(-0.25 * f64::from(at))) {
+            let shape = arrangements::chain(12, 1.0).unwrap();
+            let at = shape.at.iter().map(|[x, z]| [*x, *z * bend]).collect();
+            let mechanism = super::Mechanism { at, ..shape };
+            if !mechanism.is_surely_of_full_rank() && mechanism.freedom(&[]).count == 1 {
+                taken += 1;
+                assert!(mechanism.check_mobility().is_ok(), "{bend}");
+            }
+        }
+        assert!(taken > 0);
+    }
 }

@@ -83,6 +83,7 @@ fn any_camera_gives_the_drawing_back() {
             assert!(off.iter().all(|off| *off < allowed), "{name}: {off:?}");
         }
         assert!(survey.misfit().unwrap() < 1.0);
+        assert_eq!(survey.distortion().len(), read.pictures.len());
         for (picture, bend) in read.pictures.iter().zip(survey.distortion()) {
             // Pulled as the points are.
             assert!(
@@ -140,7 +141,10 @@ fn what_does_not_hold_the_plane_is_refused() {
         }],
         ..parts(Vec::new())
     };
-    assert!(said(&flat).contains("hold the plane"), "{}", said(&flat));
+    assert!(said(&flat).contains("hold the plane") && said(&flat).contains("picture 1"), "{}", said(&flat));
+    // Of two pictures neither is more at fault than the other.
+    let both = SurveyParts { pictures: vec![flat.pictures[0].clone(); 2], ..flat.clone() };
+    assert!(said(&both).contains("hold the plane") && !said(&both).contains("picture "), "{}", said(&both));
     let odd = SurveyParts { pixel_uncertainty: 0.0, ..parts(vec![full()]) };
     assert!(said(&odd).starts_with("pixel_uncertainty: found 0"), "{}", said(&odd));
 }
@@ -331,4 +335,38 @@ fn what_is_left_over_shows_errors_and_widens_by_them() {
     // The picture is as well placed as before, but for the hundredth by which it has moved.
     let widened = found.coordinate_uncertainty().si() / right.coordinate_uncertainty().si();
     assert!((widened / misfit - 1.0).abs() < 0.02, "{widened} {misfit}");
+}
+
+/// At the wheel as in the linkage: independent points give what one uncertainty gives, with the shock's length and without it.
+#[cfg(feature = "serde")]
+#[test]
+fn independent_points_give_the_wheel_that_one_uncertainty_gives() {
+    use crate::wheel::UncertainWheel;
+    /// The same sum in another order.
+    const ROUNDING: f64 = 1e-12;
+    let end = crate::Bike::from_toml(crate::demo::PATROL).unwrap().rear().unwrap().clone();
+    let names: Vec<String> = end.linkage().unwrap().mechanism().points().map(|(name, _)| name.to_owned()).collect();
+    let count = 2 * names.len();
+    let of = |spread: f64, shock: f64| {
+        let diagonal = |place: usize| if place % (count + 1) == 0 { spread * spread } else { 0.0 };
+        let covariance = (0..count * count).map(diagonal).collect();
+        let names = names.clone();
+        let survey = Survey { places: vec![0.0; count], covariance, misfit: None, distortion: Vec::new(), names };
+        let travels = [mm(0.0), mm(120.0), mm(280.0)];
+        let spreads = |found: Vec<UncertainWheel>| -> Vec<f64> {
+            let of = |at: &UncertainWheel| {
+                [at.wheel_force.standard_uncertainty.si(), at.wheel_rate.standard_uncertainty.si()]
+            };
+            found.iter().flat_map(of).collect()
+        };
+        let by_survey = end.with_surveyed_pivots(&travels, &survey, mm(shock)).unwrap();
+        let by_one = end.with_pivot_uncertainty(&travels, Length::from_si(spread), mm(shock)).unwrap();
+        (spreads(by_survey), spreads(by_one))
+    };
+    for (spread, shock) in [(0.4e-3, 0.3), (0.4e-3, 0.0), (0.0, 0.7)] {
+        let (by_survey, by_one) = of(spread, shock);
+        for (survey, one) in by_survey.into_iter().zip(by_one) {
+            assert!(one > 0.0 && (survey / one - 1.0).abs() < ROUNDING, "{survey} {one}");
+        }
+    }
 }

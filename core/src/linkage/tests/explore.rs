@@ -1,6 +1,7 @@
 //! The way through the travel: parts that lock, groups that jump, and how far everything is from its dead point.
 
 use super::*;
+use crate::error::Place;
 use crate::linkage::explore::{Explorer, MARGIN, Obstacle, Probe};
 
 fn explored<T>(linkage: &Linkage, ask: impl FnOnce(&Explorer<'_>, &Probe) -> T) -> T {
@@ -160,4 +161,36 @@ fn the_way_down_ends_where_the_arm_hangs() {
         assert!((blocked.height - lowest).abs() < 2e-6, "{} {lowest}", blocked.height);
         assert!((blocked.usable.height() - (blocked.height + MARGIN)).abs() < 1e-12);
     });
+}
+
+/// The way goes on behind the target, so that an obstacle right behind it is seen.
+#[test]
+fn the_way_leads_a_margin_beyond_the_target() {
+    for (name, drawing) in all() {
+        let linkage = drawing.linkage().unwrap();
+        explored(&linkage, |explorer, drawn| {
+            for by in [-4e-3, 4e-3] {
+                let target = drawn.length[0] - by;
+                let Ok(path) = explorer.follow(drawn, by > 0.0, target) else { continue };
+                let passed =
+                    |probe: &&Probe| if by > 0.0 { probe.length[0] <= target } else { probe.length[0] >= target };
+                let (first, last) = (path.iter().find(passed).unwrap(), path.last().unwrap());
+                assert!((last.height() - first.height()).abs() >= MARGIN, "{name} by {by}");
+            }
+        });
+    }
+}
+
+/// Heights in a refusal count from where the wheel was drawn: the arm hangs below that as far as trigonometry says.
+#[test]
+fn a_refusal_counts_from_the_drawn_wheel() {
+    let drawing = Drawing { length: 830.0, stroke: 10.0, ..direct_shock().moved("top", [-575., 329.]) };
+    let error = drawing.linkage().unwrap_err();
+    let LinkageError::ShockLength { reason, .. } = error else { panic!("{error}") };
+    let LinkageError::DeadPoint { at, reachable, .. } = *reason else { panic!("{reason}") };
+    let wanted = 0.165 - 0.575_f64.hypot(0.165);
+    let (Place::AboveDrawn(at), Place::AboveDrawn(reachable)) = (at, reachable) else { panic!("another place") };
+    // As near as the search comes; what can be used ends a margin before.
+    assert!((at.si() - wanted).abs() < 2e-6, "{at:?} {wanted}");
+    assert!((reachable.si() - (wanted + MARGIN)).abs() < 2e-6, "{reachable:?}");
 }

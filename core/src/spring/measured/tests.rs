@@ -258,3 +258,54 @@ fn how_well_it_was_read_must_be_possible() {
         assert!(said.starts_with(&format!("{field}: ")), "{said}");
     }
 }
+
+/// Which way round the compressions were written changes nothing of what is suspect, nor by how much.
+#[test]
+fn a_misread_load_is_the_same_by_length_as_by_compression() {
+    let mut readings = read(11, 1.0).readings().to_vec();
+    readings[6].1 += Force::from_si(300.0);
+    let free = mm(260.0);
+    let by_length = readings.iter().map(|&(at, force)| (free - at, force)).collect();
+    let one = MeasuredSpring::new(readings, parts()).unwrap().suspect_readings();
+    let other = MeasuredSpring::new(by_length, MeasuredSpringParts { free_length: Some(free), ..parts() }).unwrap();
+    let other = other.suspect_readings();
+    assert!(!one.is_empty() && one.len() == other.len());
+    for (one, other) in one.iter().zip(&other) {
+        assert!(one.index == other.index && (one.off - other.off).si().abs() < 1e-6, "{one:?} {other:?}");
+    }
+}
+
+/// What the others say in the place of a reading at fault: a straight spring goes on straight, inside and beyond them.
+#[test]
+fn the_others_say_what_a_straight_spring_says() {
+    let rate = 52e3;
+    for (row, x, force) in [(3, 0.04, 9e3), (7, 0.095, 0.0), (7, 0.16, 100.0)] {
+        let mut points: Vec<(f64, f64)> = (0..=8).map(|k| (0.01 * f64::from(k), 0.01 * rate * f64::from(k))).collect();
+        points[row + 1] = (x, force);
+        let (found, load) = odd_one(&points, &parts()).unwrap();
+        assert_eq!(found, row);
+        // The curve is straight to a thousandth of the load: the prior knows nothing of its rate.
+        assert!((load / (rate * x) - 1.0).abs() < 1e-3, "{row}: {load} {}", rate * x);
+    }
+}
+
+/// Of two readings of which either may be the one at fault, the one that is further off the others is named.
+#[test]
+fn of_two_that_may_be_at_fault_the_one_further_off_is_named() {
+    let rate = 52e3;
+    // Read well, so that nothing is smoothed away.
+    let sure =
+        MeasuredSpringParts { force_uncertainty: Force::from_si(1.0), compression_uncertainty: mm(0.02), ..parts() };
+    for (up, down, named) in [(600.0, 900.0, 6), (900.0, 600.0, 5)] {
+        let mut points: Vec<(f64, f64)> = (0..=8).map(|k| 0.01 * f64::from(k)).map(|x| (x, rate * x)).collect();
+        // Neighbours in the wrong order: without either the rest rises.
+        points[6].1 += up;
+        points[7].1 -= down;
+        assert!(fitted(&points, &sure).is_err());
+        for out in [6, 7] {
+            let others = [&points[..out], &points[out + 1..]].concat();
+            assert!(fitted(&others, &sure).is_ok(), "{out}");
+        }
+        assert_eq!(odd_one(&points, &sure).map(|(row, _)| row), Some(named));
+    }
+}

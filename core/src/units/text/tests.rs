@@ -95,3 +95,39 @@ proptest! {
         }
     }
 }
+
+/// Sign, digits, point, exponent, as far as they make a number.
+#[test]
+fn a_number_ends_where_it_no_longer_is_one() {
+    for (text, end) in [
+        ("", 0),
+        ("mm", 0),
+        ("+", 0),
+        ("-", 0),
+        ("- mm", 0),
+        (".", 0),
+        ("-.", 0),
+        ("+.mm", 0),
+        (".e5", 0),
+        ("e5", 0),
+        ("5", 1),
+        ("-5", 2),
+        ("+12 mm", 3),
+        ("5.", 2),
+        (".5", 2),
+        ("-.25", 4),
+        ("1.25.5", 4),
+        ("1e3", 3),
+        ("1e+3 m", 4),
+        ("1.5E-12m", 7),
+        // An exponent without digits belongs to what follows.
+        ("1e", 1),
+        ("1e m", 1),
+        ("2e-", 1),
+        ("2e+mm", 1),
+        ("3.eV", 2),
+        ("0x5", 1),
+    ] {
+        assert_eq!(number_end(text), end, "{text}");
+    }
+}

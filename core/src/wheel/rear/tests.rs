@@ -4,7 +4,7 @@ use super::*;
 use crate::record::Usual;
 use crate::shock::ShockParts;
 use crate::spring::Preloaded;
-use crate::units::SpringRate;
+use crate::units::{LeverageRatio, SpringRate, Uncertain};
 use crate::wheel::Wheel;
 
 fn mm(length: f64) -> Length {
@@ -62,4 +62,52 @@ fn a_linkage_that_is_drawn_anew_keeps_everything_else() {
     let same = rear.with_mechanism(mechanism.moved(&moved).unwrap()).unwrap();
     is_all_but_the_linkage(&same, &rear);
     assert_eq!((same.shock(), same.full_travel()), (rear.shock(), found.full_travel()));
+}
+
+/// Travel over stroke is the lever: any two give the third, and all three have to agree to a tenth, or to what is left open.
+#[test]
+fn any_two_of_travel_stroke_and_lever_say_where_an_end_begins_and_ends() {
+    let lever = |value: f64, known: f64| {
+        let [value, standard_uncertainty] = [value, known].map(LeverageRatio::from_si);
+        Some(Uncertain { value, standard_uncertainty })
+    };
+    let end = |travel: Option<f64>, lever: Option<Uncertain<LeverageRatio>>| {
+        let outline = Outline { travel: travel.map(mm), lever, ..Outline::default() };
+        RearEnd::from_outline(outline, shock(118.0, 50e3), Usual::any())
+    };
+    let full = |end: RearEnd| (end.full_travel().si(), end.stroke_at(end.full_travel()).stroke.si());
+    let close = |found: (f64, f64), travel: f64| {
+        assert!((found.0 - travel).abs() < 1e-12 && (found.1 - 0.118).abs() < 1e-12, "{found:?}");
+    };
+    close(full(end(Some(300.0), None).unwrap()), 0.3);
+    close(full(end(None, lever(2.5, 0.1)).unwrap()), 2.5 * 0.118);
+    // 300 over 118 is 2.542.
+    for (stated, known, agrees) in [
+        (2.5, 0.01, true),
+        (2.32, 0.01, true),
+        (2.30, 0.01, false),
+        (2.80, 0.01, true),
+        (2.83, 0.01, false),
+        (2.83, 0.1, true),
+        (1.0, 0.01, false),
+        (5.0, 0.01, false),
+    ] {
+        let found = end(Some(300.0), lever(stated, known));
+        assert_eq!(found.is_ok(), agrees, "{stated} ± {known}");
+        if let Ok(found) = found {
+            close(full(found), 0.3);
+        }
+    }
+    for outline in [end(None, None), end(None, lever(0.0, 0.1)), end(None, lever(-2.5, 0.1))] {
+        outline.unwrap_err();
+    }
+}
+
+/// A rear end of which a data sheet said more than its drawing uses keeps that.
+#[test]
+fn what_a_data_sheet_says_is_kept() {
+    let outline = Outline { travel: Some(mm(290.0)), ..Outline::default() };
+    assert_eq!(drawn().outline(), &outline);
+    let without = Outline::default();
+    assert_eq!(drawn().outlined(without).outline(), &without);
 }
