@@ -257,4 +257,17 @@ mod tests {
         let inside = with(sprockets.with_idler(idler).unwrap()).chain(&[], mm(0.0)).unwrap_err().to_string();
         assert!(inside.contains("idler"), "{inside}");
     }
+
+    /// A parabola with its top anywhere, also beyond either end, on both sides of places that are looked at.
+    #[test]
+    fn the_longest_loop_is_found_between_the_places_that_are_looked_at() {
+        /// A quadratic is flat about its top to the root of a rounding.
+        const FLAT: f64 = 1e-7;
+        let full = 0.3;
+        for top in [-0.05, 0.0, 0.0123, 0.1, 0.151_617, 0.2999, 0.3, 0.4] {
+            let at = |travel: f64| Ok(ChainPath { length: 2.0 - (travel - top).powi(2), lower: 0.0, upper: 0.0 });
+            let found = tightest(&at, full).unwrap();
+            assert!((found - top.clamp(0.0, full)).abs() < FLAT, "{top}: {found}");
+        }
+    }
 }

@@ -309,3 +309,17 @@ fn of_two_that_may_be_at_fault_the_one_further_off_is_named() {
         assert_eq!(odd_one(&points, &sure).map(|(row, _)| row), Some(named));
     }
 }
+
+/// Readings close together, and one far out, which is nearly all that says where the curve lies there: a load that is a fifth high is
+/// no more than a spring that stiffens.
+#[test]
+fn a_reading_far_from_all_others_is_not_held_against_them() {
+    for far in [30.0, 35.0, 40.0] {
+        let load = |x: f64| Force::from_si(52.0 * x);
+        let mut readings: Vec<(Length, Force)> =
+            (1..=12).map(|k| 2.0 * f64::from(k)).map(|x| (mm(x), load(x))).collect();
+        readings.push((mm(far), load(1.2 * far)));
+        let spring = MeasuredSpring::new(readings, parts()).unwrap();
+        assert!(spring.suspect_readings().is_empty(), "{far}: {:?}", spring.suspect_readings());
+    }
+}

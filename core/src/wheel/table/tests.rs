@@ -141,3 +141,26 @@ fn the_first_node_that_carries_is_the_first() {
         }
     }
 }
+
+/// A jump stands at the travel at which the stroke comes to a kink: no kink inside the travel is left out.
+#[test]
+fn jumps_are_where_the_stroke_comes_to_its_kinks() {
+    let bike = Bike::from_toml(PATROL).unwrap();
+    let mut found = 0;
+    for end in End::BOTH {
+        let wheel = bike.end(end).unwrap();
+        let full = wheel.stroke_at(wheel.full_travel()).stroke;
+        let mut kinks: Vec<f64> = wheel.stroke_kinks().iter().map(|kink| kink.si()).collect();
+        kinks.retain(|kink| *kink > 0.0 && *kink < full.si());
+        kinks.sort_by(f64::total_cmp);
+        let jumps = wheel.jumps();
+        assert_eq!(jumps.len(), kinks.len(), "{end}: {jumps:?} {kinks:?}");
+        found += jumps.len();
+        for (jump, kink) in jumps.into_iter().zip(kinks) {
+            let stroke = wheel.stroke_at(Length::from_si(jump)).stroke.si();
+            // A root to the last bits of the travel.
+            assert!((stroke - kink).abs() < 1e-12, "{end}: {stroke} {kink}");
+        }
+    }
+    assert!(found > 0, "no spring of the shipped bike has a kink");
+}
