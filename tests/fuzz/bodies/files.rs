@@ -149,9 +149,24 @@ fn mutated_seldom(text: &str, choices: &mut Choices<'_>) -> String {
     if choices.once_in(10) { mutated(text, choices) } else { text.to_owned() }
 }
 
+/// The text without its riders: a sheet for a team takes as long as thirty without.
+fn without_riders(text: &str) -> String {
+    let mut inside = false;
+    let keeps = |line: &&str| {
+        if line.starts_with('[') {
+            inside = line.starts_with("[riders");
+        }
+        !inside
+    };
+    text.lines().filter(keeps).collect::<Vec<_>>().join("\n")
+}
+
 /// Readings to fit to decision to sheet: chances are chances, and no number of the sheet is none.
 pub fn decision(choices: &mut Choices<'_>) {
-    let text = text(choices, true);
+    let mut text = text(choices, true);
+    if choices.below(16) != 0 {
+        text = without_riders(&text);
+    }
     let Ok(bike) = Bike::from_toml(&text) else { return };
     for end in End::BOTH {
         if let Ok(fit) = bike.fit_end(end) {
