@@ -46,3 +46,26 @@ impl fmt::Debug for Memory {
         formatter.write_str("Memory")
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_kept_first_is_recalled_by_its_end_its_way_and_its_type() {
+        let memory = Memory::default();
+        assert!(memory.recall::<u32>(End::Front, 0).is_none());
+        let first = Arc::new(7_u32);
+        memory.keep(End::Front, 0, &first);
+        memory.keep(End::Front, 0, &Arc::new(8_u32));
+        memory.keep(End::Rear, 1, &Arc::new("rear"));
+        assert!(Arc::ptr_eq(&memory.recall::<u32>(End::Front, 0).unwrap(), &first));
+        assert_eq!(memory.recall::<&str>(End::Rear, 1).as_deref(), Some(&"rear"));
+        assert!(memory.recall::<i32>(End::Front, 0).is_none(), "of another type");
+        for (end, way) in [(End::Front, 1), (End::Rear, 0)] {
+            assert!(memory.recall::<u32>(end, way).is_none() && memory.recall::<&str>(end, way).is_none());
+        }
+        memory.keep(End::Front, WAYS, &first);
+        assert!(memory.recall::<u32>(End::Front, WAYS).is_none(), "no such way");
+    }
+}

@@ -218,3 +218,88 @@ fn common(one: Range, other: Range) -> Range {
         to: if one.to < other.to { one.to } else { other.to },
     }
 }
+
+#[cfg(all(test, feature = "serde"))]
+mod tests {
+    use super::*;
+    use crate::demo::PATROL;
+    use crate::wheel::Wheel;
+
+    /// Of lengths up to a metre, some roundings.
+    const SAME: f64 = 1e-12;
+
+    fn demo() -> Bike {
+        Bike::from_toml(PATROL).unwrap()
+    }
+
+    fn range(from: f64, to: f64) -> Range {
+        Range { from: Length::from_si(from), to: Length::from_si(to) }
+    }
+
+    fn are_same(one: Range, other: Range) -> bool {
+        (one.from - other.from).si().abs() < SAME && (one.to - other.to).si().abs() < SAME
+    }
+
+    #[test]
+    fn a_range_along_another_direction_goes_on_beyond_the_travel() {
+        let bike = demo();
+        let upright = 26.5_f64.to_radians().cos();
+        let ways = [
+            (Direction::AlongFork, Direction::Vertical, upright),
+            (Direction::Vertical, Direction::AlongFork, 1.0 / upright),
+            (Direction::Vertical, Direction::Vertical, 1.0),
+        ];
+        // Within the travel of 290 mm along the fork, across its end and beyond it.
+        for (from, to) in [(0.02, 0.05), (0.2, 0.9), (0.5, 0.7)] {
+            for (stated, wanted, times) in ways {
+                let found = bike.along(End::Front, range(from, to), stated, wanted).unwrap();
+                assert!(are_same(found, range(from * times, to * times)), "{stated:?} {wanted:?}: {found:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_range_to_a_mark_goes_on_at_the_slope_of_the_end_of_travel() {
+        let bike = demo();
+        let mark = Direction::ToMark { x: Length::from_si(-0.5), z: Length::from_si(0.4) };
+        let conversion = SagConversion::of(&bike, End::Rear, mark).unwrap();
+        let full = bike.rear().unwrap().full_travel().si();
+        let (most, slope) = conversion.sag_and_slope(full);
+        let found = bike.along(End::Rear, range(full + 0.01, full + 0.03), Direction::Vertical, mark).unwrap();
+        assert!(are_same(found, range(most + 0.01 * slope, most + 0.03 * slope)), "{found:?} of {most} at {slope}");
+        let back = bike.along(End::Rear, found, mark, Direction::Vertical).unwrap();
+        assert!(are_same(back, range(full + 0.01, full + 0.03)), "{back:?}");
+    }
+
+    #[test]
+    fn a_figure_along_a_fork_is_on_links_what_a_fork_of_that_rake_would_go() {
+        let linked = Bike::from_toml(include_str!("../../../tests/files/links.toml")).unwrap();
+        let of = |figure: Figure, direction: Direction| {
+            Practice::new("trail", End::Front, SagKind::Rider, figure, direction).unwrap()
+        };
+        let asked = range(0.06, 0.07);
+        let along = of(Figure::Length(asked), Direction::AlongFork);
+        let meant = linked.meant(&along).unwrap().into_owned();
+        // The demo has a fork of the same rake.
+        let demo = demo();
+        let vertical = demo.along(End::Front, asked, Direction::AlongFork, Direction::Vertical).unwrap();
+        assert_eq!(meant.direction, Direction::Vertical);
+        let Figure::Length(found) = meant.figure else { panic!("{meant:?}") };
+        assert!(are_same(found, vertical), "{found:?} {vertical:?}");
+        let share = Figure::Share { from: crate::units::Share::from_si(0.2), to: crate::units::Share::from_si(0.3) };
+        let meant = linked.meant(&of(share, Direction::AlongFork)).unwrap().into_owned();
+        assert_eq!((meant.figure, meant.direction), (share, Direction::Vertical));
+        // What runs vertically, or is on a fork, is meant as it is given.
+        let upright = of(Figure::Length(asked), Direction::Vertical);
+        assert_eq!(linked.meant(&upright).unwrap().as_ref(), &upright);
+        assert_eq!(demo.meant(&along).unwrap().as_ref(), &along);
+    }
+
+    #[test]
+    fn what_two_ranges_have_in_common_is_upside_down_where_it_is_nothing() {
+        assert!(are_same(common(range(0.1, 0.3), range(0.2, 0.4)), range(0.2, 0.3)));
+        assert!(are_same(common(range(0.1, 0.4), range(0.2, 0.3)), range(0.2, 0.3)));
+        let none = common(range(0.1, 0.2), range(0.3, 0.4));
+        assert!(none.from > none.to);
+    }
+}

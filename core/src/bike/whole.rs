@@ -260,6 +260,17 @@ mod tests {
     }
 
     #[test]
+    fn a_damper_is_missed_where_the_file_would_have_it() {
+        let linked = Bike::from_toml(include_str!("../../../tests/files/links.toml")).unwrap();
+        let said = |bike: &Bike, end: End| lacks_damper(bike, end).to_string();
+        assert!(said(&linked, End::Front).starts_with("`front.shock.damper` is missing"));
+        assert!(said(&demo(), End::Front).starts_with("`front.fork.damper` is missing"));
+        for bike in [&linked, &demo()] {
+            assert!(said(bike, End::Rear).starts_with("`rear.shock.damper` is missing"));
+        }
+    }
+
+    #[test]
     fn says_what_is_missing() {
         let bike = demo();
         let without = |change: fn(&mut BikeParts)| {

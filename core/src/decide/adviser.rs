@@ -296,3 +296,6 @@ impl Adviser {
         Ok(Settable { origin, step: self.step(adjuster), ends: (least, most.min(beyond).max(least)), open })
     }
 }
+
+#[cfg(all(test, feature = "serde"))]
+mod tests;

@@ -316,3 +316,34 @@ impl Solved {
         Coming::new(self.unit(place, 1.0), EXACT)
     }
 }
+
+#[cfg(all(test, feature = "serde"))]
+mod tests {
+    use super::*;
+    use crate::bike::Bike;
+    use crate::demo::LEAST;
+    use crate::record::{Direction, Ends, Range, SagTarget, Targets};
+
+    /// The least bike, at some ends with a free sag that is wanted and no word of the rider sag: they have no answer.
+    fn without(ends: &[End]) -> Bike {
+        let bike = Bike::from_toml(LEAST).unwrap();
+        let range = Range::new(Length::from_si(0.02), Length::from_si(0.03)).unwrap();
+        let free = SagTarget::new(range.middle(), range, Direction::Vertical).unwrap();
+        let asked = |end: End| Targets { free_sag: ends.contains(&end).then_some(free), ..Targets::default() };
+        bike.with(|parts| parts.targets = Ends { front: asked(End::Front), rear: asked(End::Rear) }).unwrap()
+    }
+
+    #[test]
+    fn an_end_without_an_answer_leaves_the_assumptions_of_the_other() {
+        assert!(without(&[End::Front]).study(End::Front).and_then(|study| study.assumptions()).is_err());
+        let both = without(&[]).assumed().ranked().unwrap();
+        for (refused, other) in [(End::Front, End::Rear), (End::Rear, End::Front)] {
+            let left = without(&[refused]).assumed().ranked().unwrap();
+            assert!(!left.is_empty() && left.iter().all(|one| one.end == other), "{refused}");
+            assert!(both.iter().any(|one| one.end == refused) && both.len() > left.len());
+        }
+        let cost = |one: &Assumption| one.of_spring.si().max(one.of_preload.si());
+        assert!(both.windows(2).all(|pair| cost(&pair[0]) >= cost(&pair[1])), "what costs most first");
+        assert!(without(&End::BOTH).assumed().ranked().is_err());
+    }
+}

@@ -83,3 +83,50 @@ fn refuses_what_is_no_question() {
     assert!(say(both, crossed).contains("fork_raised[0]"));
     assert!(say(GeometryWish { trail: Some(mm(900.0)), rake: None }, room()).contains("trail"));
 }
+
+#[test]
+fn a_room_that_ends_where_the_wish_lies_reaches_it() {
+    let bike = patrol();
+    let (whole, load) = (bike.whole(), &bike.parts().rider_load);
+    for by in [7.0, -7.0] {
+        let change = Adjustment { fork_raised: Some(mm(by)), ..Adjustment::default() };
+        let trail = whole.effect_of(&change, load).unwrap().after.stance.trail;
+        let wish = GeometryWish { trail: Some(trail), rake: None };
+        let reaches = |far: f64| {
+            let ends = if by > 0.0 { [mm(-20.0), mm(far)] } else { [mm(-far), mm(20.0)] };
+            let room = Room { fork_raised: Some(ends), ..Room::default() };
+            whole.corrections(&wish, &room, load).unwrap()[0].is_reachable
+        };
+        // A move is found to a hundredth of the tenth of a micrometre that counts as rounding.
+        assert!(reaches(7.0), "{by}");
+        assert!(!reaches(6.999), "{by}");
+    }
+}
+
+#[test]
+fn what_a_correction_uses_is_its_greatest_share_of_a_room() {
+    let bike = patrol();
+    let load = &bike.parts().rider_load;
+    let wish = GeometryWish { trail: Some(mm(100.0)), rake: None };
+    let room = Room {
+        fork_raised: Some([mm(-10.0), mm(20.0)]),
+        shock_longer: Some([mm(-4.0), mm(2.0)]),
+        rear_preload: Some([mm(0.0), mm(0.0)]),
+        ..Room::default()
+    };
+    let search = Search::new(&bike.whole(), &wish, &room, load).unwrap();
+    let one = search.with(&[Lever::ForkRaised]).unwrap();
+    let used = |moves: &[(Lever, Option<f64>)]| {
+        let moves = moves.iter().map(|&(lever, by)| Move { lever, by: by.map(mm), set: mm(0.0) });
+        search.used(&Correction { moves: moves.collect(), ..one.clone() })
+    };
+    let near = |found: f64, share: f64| assert!((found - share).abs() < 1e-12, "{found} {share}");
+    near(used(&[(Lever::ForkRaised, Some(-5.0))]), 0.5);
+    near(used(&[(Lever::ForkRaised, Some(5.0))]), 0.25);
+    near(used(&[(Lever::ForkRaised, Some(5.0)), (Lever::ShockLonger, Some(-3.0))]), 0.75);
+    near(used(&[(Lever::ShockLonger, Some(3.0)), (Lever::ForkRaised, Some(-5.0))]), 1.5);
+    // A lever that needs no move of no room takes nothing of it.
+    near(used(&[(Lever::RearPreload, Some(0.0)), (Lever::ForkRaised, Some(5.0))]), 0.25);
+    assert!(used(&[(Lever::RearPreload, Some(1.0))]).is_infinite());
+    assert!(used(&[(Lever::ForkRaised, None)]).is_infinite());
+}

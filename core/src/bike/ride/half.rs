@@ -58,6 +58,13 @@ pub enum ModeKind {
     RearHop,
 }
 
+impl ModeKind {
+    /// Of a sprung mass whose front and rear rise by this: a mode about an axle pitches.
+    pub(crate) fn of_body(front: f64, rear: f64) -> Self {
+        if front * rear > 0.0 { Self::Bounce } else { Self::Pitch }
+    }
+}
+
 /// One mode of a [`HalfBike`].
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize), serde(deny_unknown_fields))]
@@ -145,8 +152,7 @@ impl HalfBike {
             kind: match hop {
                 Some(End::Front) => ModeKind::FrontHop,
                 Some(End::Rear) => ModeKind::RearHop,
-                None if front * rear > 0.0 => ModeKind::Bounce,
-                None => ModeKind::Pitch,
+                None => ModeKind::of_body(front, rear),
             },
             frequency: Frequency::from_si(square.sqrt() / TAU),
             center_ahead: (center.abs() < FAR_CENTER_SI).then(|| Length::from_si(center)),
@@ -227,6 +233,32 @@ mod tests {
             // A mass on the middle of a chain of springs lowers the lowest modes (Rayleigh), slightly here.
             assert!(full[at].frequency < in_series[at].frequency);
             assert!(full[at].frequency > in_series[at].frequency * 0.98);
+        }
+    }
+
+    #[test]
+    fn a_body_bounces_where_both_its_ends_go_the_same_way() {
+        for (front, rear) in [(0.3, 0.1), (-0.3, -0.1)] {
+            assert_eq!(ModeKind::of_body(front, rear), ModeKind::Bounce);
+        }
+        for (front, rear) in [(0.3, -0.1), (-0.3, 0.1), (0.3, 0.0), (0.0, 0.1)] {
+            assert_eq!(ModeKind::of_body(front, rear), ModeKind::Pitch, "{front} {rear}");
+        }
+    }
+
+    #[test]
+    fn wheels_that_go_along_with_the_body_do_not_hop() {
+        // Heavy wheels on soft tyres: in pitch the one goes up and the other down, each with a few hundredths of the energy.
+        let soft = |distance: f64, rate: f64, unsprung: f64| HalfBikeEnd {
+            tyre: Some(WheelRate::from_si(20e3)),
+            unsprung: Some(Mass::from_si(unsprung)),
+            ..end(distance, rate)
+        };
+        for inertia in [30.0, 60.0, 90.0] {
+            let modes = bike(soft(0.75, 7000.0, 30.0), soft(0.65, 8000.0, 50.0), inertia).modes().unwrap();
+            let kinds: Vec<ModeKind> = modes.iter().map(|mode| mode.kind).collect();
+            assert!(kinds[..2].contains(&ModeKind::Bounce) && kinds[..2].contains(&ModeKind::Pitch), "{kinds:?}");
+            assert_eq!(kinds[2..], [ModeKind::RearHop, ModeKind::FrontHop], "{inertia}");
         }
     }
 

@@ -286,3 +286,65 @@ fn on_the_ground(contact: &Contact) -> Result<(), BikeError> {
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::Chassis;
+    use super::super::tests::{bike, parts};
+    use super::*;
+
+    #[test]
+    fn a_step_goes_four_fifths_of_the_way_to_a_stop_at_most() {
+        let (front, rear) = bike();
+        let chassis = Chassis::new(&front, &rear, parts(None)).unwrap();
+        let plane = chassis.plane();
+        let full = both(|end| plane.table(end).full());
+        // A step is taken off. Its share leaves a fifth of the way that was left to the nearer stop.
+        let cases = [
+            ([0.9, 0.5], [-0.2, 0.0], 0.8 * 0.1 / 0.2),
+            ([0.9, 0.5], [0.95, 0.0], 0.8 * 0.9 / 0.95),
+            ([0.5, 0.95], [0.0, -0.5], 0.8 * 0.05 / 0.5),
+            ([0.5, 0.1], [0.3, 0.4], 0.8 * 0.1 / 0.4),
+            ([0.5, 0.1], [0.3, -0.5], 1.0),
+            ([0.5, 0.5], [0.1, -0.1], 1.0),
+        ];
+        for (travel, step, share) in cases {
+            let of = |shares: [f64; 2]| [shares[FRONT] * full[FRONT], shares[REAR] * full[REAR]];
+            let found = plane.share_inside(of(travel), of(step));
+            assert!((found - share).abs() < 1e-12, "{travel:?} {step:?}: {found}");
+        }
+    }
+
+    #[test]
+    fn a_stop_is_not_inside() {
+        let (front, rear) = bike();
+        let chassis = Chassis::new(&front, &rear, parts(None)).unwrap();
+        let plane = chassis.plane();
+        for end in [FRONT, REAR] {
+            let full = plane.table(end).full();
+            let inside =
+                [-1e-3, 0.0, 1e-9, 0.5 * full, full - 1e-9, full, full + 1e-3].map(|z| plane.is_inside(end, z));
+            assert_eq!(inside, [false, false, true, true, true, false, false]);
+        }
+    }
+
+    #[test]
+    fn a_rest_is_trusted_where_a_twentieth_of_the_stiffness_is_left_against_pitching() {
+        // A twentieth of a·d = 20 is 1: more than that has to be left of it.
+        for (b, c, is) in [(0.0, 0.0, true), (3.0, 6.0, true), (1.0, 19.0, false), (5.0, 5.0, false), (5.0, -5.0, true)]
+        {
+            assert_eq!(is_stable(&[[1.0, b], [c, 20.0]]), is, "{b} {c}");
+        }
+        for (a, d) in [(0.0, 20.0), (20.0, 0.0), (-1.0, -20.0)] {
+            assert!(!is_stable(&[[a, 0.0], [0.0, d]]));
+        }
+    }
+
+    #[test]
+    fn a_step_takes_away_what_is_left() {
+        let slopes = [[3.0, 1.0], [-2.0, 5.0]];
+        let [x, y] = solve(&slopes, [5.0, 8.0]).unwrap();
+        assert!((3.0 * x + y - 5.0).abs() < 1e-12 && (5.0 * y - 2.0 * x - 8.0).abs() < 1e-12, "{x} {y}");
+        assert_eq!(solve(&[[1.0, 2.0], [2.0, 4.0]], [1.0, 1.0]), None);
+    }
+}

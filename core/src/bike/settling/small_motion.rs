@@ -185,8 +185,7 @@ impl SmallMotion {
         let kind = match (hops(FRONT), hops(REAR)) {
             (true, _) => ModeKind::FrontHop,
             (_, true) => ModeKind::RearHop,
-            _ if front * rear > 0.0 => ModeKind::Bounce,
-            _ => ModeKind::Pitch,
+            _ => ModeKind::of_body(front, rear),
         };
         let center = rise / pitch;
         Ok(Mode {
@@ -206,4 +205,63 @@ fn linear_free(linear: &Linear, plane: &Plane<'_>, coordinate: usize) -> Vector4
         }
     }
     way
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Rise, pitch and both axles, each a coordinate of its own.
+    fn motion() -> SmallMotion {
+        let unit = |at: usize| DVector::from_fn(4, |row, _| if row == at { 1.0 } else { 0.0 });
+        SmallMotion {
+            mass: DMatrix::identity(4, 4),
+            stiffness: DMatrix::identity(4, 4),
+            rise: unit(0),
+            pitch: unit(1),
+            travel: [unit(2), unit(3)],
+            axle: [unit(2), unit(3)],
+            unsprung: [14.0, 18.0],
+            arm: [0.8, 0.6],
+            rest: [0.05, 0.1],
+        }
+    }
+
+    fn mode(shape: [f64; 4]) -> Mode {
+        motion().mode((TAU * 2.5).powi(2), &DVector::from_column_slice(&shape)).unwrap()
+    }
+
+    #[test]
+    fn a_mode_is_named_by_what_its_ends_and_wheels_do() {
+        let body = [
+            // The front rises by the rise less 0.8 m of pitch, the rear by it and 0.6 m of pitch.
+            ([0.05, 0.05], ModeKind::Bounce),
+            ([0.05, 0.07], ModeKind::Pitch),
+            ([0.05, -0.08], ModeKind::Bounce),
+            ([0.05, -0.09], ModeKind::Pitch),
+            ([-0.05, 0.08], ModeKind::Bounce),
+            ([0.0, 0.05], ModeKind::Pitch),
+        ];
+        for ([rise, pitch], kind) in body {
+            let found = mode([rise, pitch, 0.05, -0.05]);
+            assert_eq!(found.kind, kind, "{rise} {pitch}");
+            assert!((found.frequency.si() - 2.5).abs() < 1e-12);
+            assert!((found.center_ahead.unwrap().si() - rise / pitch).abs() < 1e-12);
+        }
+        assert_eq!(mode([0.05, 0.0, 0.0, 0.0]).center_ahead, None);
+        // Half of the energy is 0.189 of 14 kg, 0.167 of 18 kg.
+        for sign in [1.0, -1.0] {
+            assert_eq!(mode([0.05, 0.05, 0.19 * sign, 0.0]).kind, ModeKind::FrontHop);
+            assert_eq!(mode([0.05, 0.05, 0.188 * sign, 0.0]).kind, ModeKind::Bounce);
+            assert_eq!(mode([0.05, 0.05, 0.0, 0.168 * sign]).kind, ModeKind::RearHop);
+            assert_eq!(mode([0.05, 0.05, 0.0, 0.166 * sign]).kind, ModeKind::Bounce);
+        }
+    }
+
+    #[test]
+    fn a_mode_that_does_not_come_back_is_no_rest() {
+        for square in [0.0, -1.0] {
+            assert_eq!(motion().mode(square, &DVector::zeros(4)), Err(BikeError::Unstable));
+        }
+    }
 }

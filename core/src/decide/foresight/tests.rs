@@ -74,3 +74,23 @@ fn with_one_action_there_is_nothing_to_choose_but_its_setting() {
     assert_eq!(alone.changes.si(), 0.0);
     assert!(all.utility >= alone.utility && alone.utility >= best[0].utility, "{all:?} {alone:?}");
 }
+
+#[test]
+fn what_an_end_that_is_left_may_be_at_most_is_no_less_than_what_it_is() {
+    let aims = [(28e-3, 40e-3), (f64::NEG_INFINITY, f64::INFINITY)];
+    let aims = aims.map(|free| Aim { rider: (98e-3, 106e-3), free, value: 102e-3 });
+    // In the middle of the ranges, at their edges and beside them.
+    let sags = [[102e-3, 33e-3], [98e-3, 28e-3], [98e-3, 33e-3], [106e-3, 40e-3], [110e-3, 33e-3], [103e-3, 20e-3]];
+    for (aim, sags) in aims.iter().flat_map(|aim| sags.map(|sags| (aim, sags))) {
+        for (rider, free) in [(2e-3, 3e-3), (2e-3, 0.0), (0.0, 3e-3), (0.0, 0.0)] {
+            for correlation in [-1.0, -0.6, 0.0, 0.6, 1.0] {
+                let spread = Pair { rider, free, correlation };
+                let seen = Seen::Left { sags, spread, rough: Roughly::new(correlation) };
+                for moves in [[0.0, 0.0], [1e-3, -1e-3], [-3e-3, 2e-3]] {
+                    let (most, is) = (seen.at_most(aim, moves), seen.probability(aim, moves));
+                    assert!(most >= is && most <= 1.001, "{sags:?} {spread:?} {moves:?}: {most} {is}");
+                }
+            }
+        }
+    }
+}

@@ -173,3 +173,19 @@ fn what_is_left_of_one_number_is_what_the_narrowed_covariance_says_of_it() {
         assert!((one / other - 1.0).abs() < 1e-9, "{task:?}: {one} {other}");
     }
 }
+
+#[test]
+fn a_task_is_worth_what_it_leaves_of_what_is_left_to_narrow() {
+    let before = DMatrix::identity(2, 2) * 4.0;
+    let after = DMatrix::from_diagonal(&DVector::from_vec(vec![1.0, 4.0]));
+    let deciding = |number: [f64; 2]| Deciding { number: number.to_vec(), wanted: Some(vec![500.0, 0.0]) };
+    let found = worth(Task::Weigh, &deciding([0.3, 0.0]), &before, &after).unwrap();
+    assert!((found.remaining.si() - 0.5).abs() < 1e-12, "{found:?}");
+    let [now, then] = found.wanted_rate.unwrap();
+    assert!((now.si() - 1000.0).abs() < 1e-9 && (then.si() - 500.0).abs() < 1e-9, "{found:?}");
+    assert!((found.effort.si() - 1200.0).abs() < 1e-12 && found.task == Task::Weigh);
+    // √((4·(0.3² + 0.4²) − 3·0.3²)/(4·0.25))
+    let both = worth(Task::Weigh, &deciding([0.3, 0.4]), &before, &after).unwrap();
+    assert!((both.remaining.si() - 0.73_f64.sqrt()).abs() < 1e-12, "{both:?}");
+    assert_eq!(worth(Task::Weigh, &deciding([0.0, 0.0]), &before, &after), None, "nothing is left to narrow");
+}

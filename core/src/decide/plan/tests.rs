@@ -126,3 +126,31 @@ fn an_evening_is_offered_for_what_it_gains_over_its_price() {
         assert!(gain >= 0.0, "choosing anew does no harm: {plan:?}");
     }
 }
+
+#[test]
+fn the_most_that_knowing_everything_could_gain_is_added_up_by_hand() {
+    let share = Share::from_si;
+    let mut adviser = demo().study(End::Rear).unwrap().adviser().unwrap();
+    adviser.prices = crate::record::Prices { collar: share(0.01), spring: share(0.05), measuring: share(0.02) };
+    let action = |act: Act, probability: f64, utility: f64| Action {
+        act,
+        probability: share(probability),
+        way: None,
+        utility: share(utility),
+    };
+    let by = Length::from_si(1e-3);
+    let fit = action(Act::Fit { rate: crate::units::SpringRate::from_si(56e3) }, 0.7, 0.65);
+    let turned = [action(Act::Turn { by }, 0.3, 0.29), action(Act::Turn { by }, 0.6, 0.59)];
+    let left = action(Act::Leave, 0.4, 0.4);
+    let close = |actions: &[Action], by_hand: f64| {
+        let found = adviser.most_gained(actions);
+        assert!((found - by_hand).abs() < 1e-12, "{found} {by_hand}");
+    };
+    // A spring that lands for sure, 1 − 0.05 − 0.65. Each cheaper one for sure as often as now or twice as often: 0.6·0.04 of
+    // the first turn, 1·0.04 of the second, 0.4·0.05 of what is left as it is.
+    close(&[fit, turned[0], turned[1], left], 0.3 + 0.024 + 0.04 + 0.02);
+    // Nothing is cheaper than to leave it.
+    close(&[left, fit, turned[0]], 0.6);
+    close(&[turned[1], left, fit], 1.0 - 0.01 - 0.59 + 0.4 * 0.01);
+    close(&[], 0.0);
+}

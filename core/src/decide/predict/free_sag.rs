@@ -16,6 +16,17 @@ pub(super) struct Free {
     pub(super) per_preload: f64,
 }
 
+/// Longest step in `ln a`.
+const STEP: f64 = 0.2;
+
+impl Setting {
+    /// `ln a` of the spring whose free sag comes out as wanted, along the slope of this setting and no more than a step off.
+    fn log_factor_about(&self, free_sag: f64) -> f64 {
+        let step = (free_sag - self.free_sag.value) / self.free_sag_per_rate;
+        self.factor.ln() + step.clamp(-STEP, STEP)
+    }
+}
+
 impl Wish<'_> {
     /// The free sag with its derivatives.
     pub(super) fn free_sag(&self, free: &Free, factor: f64, preload: &Predicted, rate: &Gradient) -> Predicted {
@@ -64,14 +75,10 @@ impl Wish<'_> {
     pub(crate) fn factor_for_free_sag(&self, free_sag: f64, known: Option<&Setting>) -> Option<f64> {
         /// Free sag is found to this (m).
         const FOUND: f64 = 1e-8;
-        /// Longest step in `ln a`, and the furthest a spring may be from the fitted one.
-        const STEP: f64 = 0.2;
+        /// The furthest a spring may be from the fitted one, in `ln a`.
         const FURTHEST: f64 = 1.5;
         let fitted = self.solved.factor().value.ln();
-        let mut log = known.map_or(fitted, |known| {
-            let step = (free_sag - known.free_sag.value) / known.free_sag_per_rate;
-            known.factor.ln() + step.clamp(-STEP, STEP)
-        });
+        let mut log = known.map_or(fitted, |known| known.log_factor_about(free_sag));
         let mut near = self.solved.near(self.bike);
         for _ in 0..MOST_STEPS {
             let factor = log.exp();
@@ -93,5 +100,35 @@ impl Wish<'_> {
             }
         }
         None
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::wish;
+    use super::*;
+    use crate::infer::fit::tests::{BOTH, LABEL, readings, solve};
+    use crate::infer::model::tests::Straight;
+
+    #[test]
+    fn one_step_along_the_slope_of_a_setting_comes_close_to_the_spring() {
+        let end = Straight::usual();
+        let solved = solve(&end, &readings(&end, &BOTH), LABEL, 1.5e-3);
+        let wish = wish(&solved, &end);
+        let known = wish.set(1.05, RateKnowledge::Label(0.0)).unwrap();
+        for factor in [1.0, 1.02, 1.08, 1.1_f64] {
+            let free_sag = wish.set(factor, RateKnowledge::Label(0.0)).unwrap().free_sag.value;
+            let way = (factor / 1.05).ln();
+            // What is left of a step is of the order of its square.
+            assert!((known.log_factor_about(free_sag) - factor.ln()).abs() < 2.0 * way * way, "{factor}");
+            for known in [None, Some(&known)] {
+                let found = wish.factor_for_free_sag(free_sag, known).unwrap();
+                // Found to 1e-8 m, where the whole of a rate is some decimetres.
+                assert!((found / factor - 1.0).abs() < 1e-6, "{factor}: {found}");
+            }
+        }
+        let towards = known.free_sag_per_rate.signum();
+        assert!((known.log_factor_about(10.0 * towards) - 1.05_f64.ln() - STEP).abs() < 1e-15);
+        assert!((known.log_factor_about(-10.0 * towards) - 1.05_f64.ln() + STEP).abs() < 1e-15);
     }
 }

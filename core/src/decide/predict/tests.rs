@@ -9,7 +9,7 @@ use crate::infer::model::tests::Straight;
 use crate::infer::posterior::PRELOAD;
 use crate::units::{Length, Quantity};
 
-fn wish<'a>(solved: &'a Solved, model: &'a Straight) -> Wish<'a> {
+pub(super) fn wish<'a>(solved: &'a Solved, model: &'a Straight) -> Wish<'a> {
     Wish { solved, model, rider: 1, on_top: 0.0, bike: 0, rider_sag: 0.1, tape: 1.5e-3, step: 0.0, gravity: 9.80665 }
 }
 
@@ -283,4 +283,65 @@ fn what_a_preload_is_about_is_what_it_is_on_a_straight_end() {
         // One spring of constant rate in contact: the balance of forces is a straight line. The search is good to 1e-5 N over 50 N/mm.
         assert!((wish.about(factor).unwrap() - set).abs() < 1e-8, "{factor}");
     }
+}
+
+/// A straight end whose tape runs along a tenth of the travel.
+#[derive(Debug)]
+struct Slow(Straight);
+
+impl SprungEnd for Slow {
+    fn full_travel(&self) -> f64 {
+        self.0.full_travel()
+    }
+    fn kinematics(&self, travel: f64) -> Option<Kinematics> {
+        Some(Kinematics { tape: 0.1 * travel, tape_slope: 0.1, ..self.0.kinematics(travel)? })
+    }
+    fn spring(&self, stroke: f64) -> (f64, f64) {
+        self.0.spring(stroke)
+    }
+    fn rest(&self, stroke: f64) -> (f64, f64) {
+        self.0.rest(stroke)
+    }
+    fn energies(&self, stroke: f64, preload: f64) -> (f64, f64) {
+        self.0.energies(stroke, preload)
+    }
+}
+
+#[test]
+fn the_travel_of_a_sag_is_found_on_a_slow_tape() {
+    let (straight, slow) = (Straight::usual(), Slow(Straight::usual()));
+    let solved = solve(&straight, &readings(&straight, &BOTH), LABEL, 1.5e-3);
+    let wish = Wish { model: &slow, ..wish(&solved, &straight) };
+    for (sag, from, travel) in [(0.01, 0.0, 0.1), (0.01, 0.02, 0.12), (0.03, 0.0, 0.3), (0.0, 0.05, 0.05)] {
+        let found = wish.travel_at_sag(sag, from).unwrap();
+        // A rounding of the tape is ten of the travel.
+        assert!((found - travel).abs() < 1e-12, "{sag} from {from}: {found}");
+    }
+    assert!(wish.travel_at_sag(0.0301, 0.0).is_none());
+}
+
+#[test]
+fn an_end_rests_where_its_springs_carry_load_and_friction_and_on_its_stops_beyond() {
+    let end = Straight::usual();
+    let solved = solve(&end, &readings(&end, &BOTH), LABEL, 1.5e-3);
+    let wish = wish(&solved, &end);
+    let setting = wish.set(1.1, RateKnowledge::Label(0.03)).unwrap();
+    let force = |z: f64| {
+        let at = end.kinematics(z).unwrap();
+        at.ratio * (1.1 * end.spring(at.stroke + setting.preload.value).0 + end.gas)
+    };
+    let friction = solved.friction().value;
+    let [rider, alone] = wish.rests(&setting).unwrap();
+    for (sides, load) in [(rider, 1), (alone, 0)] {
+        for (rest, side) in sides.into_iter().zip([1.0, -1.0]) {
+            // A travel found to a nanometre, over some 10 N/mm.
+            assert!((force(rest) - solved.load(load).value - side * friction).abs() < 1e-5, "{load} {side}: {rest}");
+        }
+    }
+    // So heavy a rider lies on the stop from either side; the bike alone rests as before.
+    let heavy = Wish { on_top: 50e3, ..wish };
+    assert_eq!(heavy.rests(&setting).unwrap(), [[end.travel; 2], alone]);
+    // Lifted by all of it, and more, the end is topped out and has no sag.
+    let light = Wish { on_top: -5e3, ..wish };
+    assert_eq!(light.rests(&setting).unwrap(), [[0.0; 2], alone]);
 }

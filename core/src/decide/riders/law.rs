@@ -133,6 +133,11 @@ fn on_wheel(adviser: &Adviser, riders: &Riders) -> Vec<OnWheel> {
     }
 }
 
+/// The level of the middle of one of so many equally likely stretches.
+fn level(at: usize, count: usize) -> f64 {
+    (at as f64 + 0.5) / count as f64
+}
+
 /// The middles of equally likely stretches of every rider's distribution, lightest first, with their weights.
 fn quantiles(riders: &[OnWheel]) -> Vec<(f64, f64)> {
     /// Fewest places of one rider: a spread of postures has a middle and two sides.
@@ -142,11 +147,53 @@ fn quantiles(riders: &[OnWheel]) -> Vec<(f64, f64)> {
         .iter()
         .flat_map(|rider| {
             (0..count).map(move |at| {
-                let quantile = normal_quantile((at as f64 + 0.5) / count as f64);
+                let quantile = normal_quantile(level(at, count));
                 (rider.mean + quantile * rider.deviation, rider.weight / count as f64)
             })
         })
         .collect();
     found.sort_by(|one, other| one.0.total_cmp(&other.0));
     found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::infer::probability::normal_cdf;
+
+    /// Digits of the inverse error function.
+    const DIGITS: f64 = 1e-9;
+
+    #[test]
+    fn places_lie_in_the_middle_of_stretches_that_are_equally_likely() {
+        let found = quantiles(&[OnWheel { weight: 1.0, mean: 600.0, deviation: 50.0 }]);
+        assert_eq!(found.len(), 96);
+        for (at, (place, weight)) in (0..).zip(&found) {
+            let level = normal_cdf((place - 600.0) / 50.0);
+            assert!((level * 96.0 - 0.5 - f64::from(at)).abs() < 96.0 * DIGITS, "{at}: {place}");
+            assert!((weight * 96.0 - 1.0).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn every_rider_of_a_list_has_as_many_places_and_five_at_least() {
+        let listed = |count: usize| {
+            let rider = |at: usize| OnWheel {
+                weight: 1.0 / count as f64,
+                mean: 500.0 + 10.0 * at as f64,
+                deviation: if at == 0 { 40.0 } else { 5.0 },
+            };
+            quantiles(&(0..count).map(rider).collect::<Vec<_>>())
+        };
+        assert_eq!([1, 2, 5, 40].map(|count| listed(count).len()), [96, 96, 100, 200]);
+        for count in [2, 5, 40] {
+            let found = listed(count);
+            assert!(found.windows(2).all(|pair| pair[0].0 <= pair[1].0), "lightest first");
+            let of = |of: &dyn Fn(f64) -> f64| found.iter().map(|(place, weight)| weight * of(*place)).sum::<f64>();
+            assert!((of(&|_| 1.0) - 1.0).abs() < 1e-12);
+            // Stretches are alike to either side of a rider's mean.
+            let mean = 500.0 + 10.0 * (count - 1) as f64 / 2.0;
+            assert!((of(&|place| place) - mean).abs() < 1e-6, "{count}");
+        }
+    }
 }

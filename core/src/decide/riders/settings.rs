@@ -291,7 +291,7 @@ fn best(draws: &Draws, lines: &[Lines], read: Option<usize>, settable: &Settable
         }
     }
     let here = lines.first().map_or(0.0, |line| line.change);
-    if suits.is_empty() || !first.is_finite() || !last.is_finite() {
+    if suits.is_empty() {
         return (settable.nearest(here), 0.0);
     }
     let (first, last) = settable.places(first, last);

@@ -70,3 +70,26 @@ fn another_spring_is_worth_its_share_less_its_price() {
     let none = found.springs.iter().find(|spring| !spring.is_fitted).unwrap();
     assert!(none.net(none.common_share(), &dear) <= 0.0);
 }
+
+#[test]
+fn riders_put_on_a_wheel_what_the_one_that_they_stand_for_does() {
+    // Of 96 kg of rider on the scales the rear has 66 kg, of 9 kg of stretcher 8 kg.
+    for (named, on_rear) in [("rider", 66.0 / 96.0), ("stretcher", 8.0 / 9.0)] {
+        let found = rear(normal("9 kg").standing_for(named));
+        let weight = found.rider_weight.value.si();
+        assert!((weight / (92.0 * on_rear * 9.80665) - 1.0).abs() < 1e-12, "{named}: {weight}");
+    }
+}
+
+#[test]
+fn weights_on_a_wheel_spread_with_mass_and_with_posture() {
+    let variance = |deviation: &str, on_front: &str| {
+        let found = rear(normal(deviation).with_on_front(on_front.parse().unwrap()).unwrap());
+        found.rider_weight.standard_uncertainty.si().powi(2)
+    };
+    // The weight on the day is in both, and goes.
+    let added = variance("9 kg", "32 ± 3 %") - variance("0 kg", "32 ± 0 %");
+    // 68 % of 9 kg, and 3 % of 92 kg.
+    let by_hand = 9.80665_f64.powi(2) * (6.12_f64.powi(2) + 2.76_f64.powi(2));
+    assert!((added / by_hand - 1.0).abs() < 1e-9, "{added} {by_hand}");
+}

@@ -118,3 +118,44 @@ fn a_grip_that_is_too_little_brakes_less_and_legs_take_from_the_tyres() {
     let refused = both.with_legs(Legs { mass: parse("500 kg").unwrap(), ..legs }).unwrap_err().to_string();
     assert!(refused.contains("mass"), "{refused}");
 }
+
+#[test]
+fn a_rider_who_rests_on_his_legs_stays_there() {
+    let bike = demo();
+    let legs =
+        Legs { mass: parse("60 kg").unwrap(), rate: "9 N/mm".parse().unwrap(), damping: "50 N s/m".parse().unwrap() };
+    let braking = Braking {
+        deceleration: Acceleration::from_si(0.0),
+        front_share: Share::from_si(0.5),
+        build_up: Time::from_si(0.1),
+        grip: 1.0,
+    };
+    for both in [moving(&bike), moving(&bike).with_legs(legs).unwrap()] {
+        let motion = both.brake(braking, Time::from_si(0.5)).unwrap();
+        for (at, rise) in motion.rider_rise.iter().enumerate() {
+            assert!(rise.si().abs() < SAME && motion.body_rise[at].si().abs() < SAME, "{rise:?}");
+            assert!(motion.pitch[at].si().abs() < SAME);
+            // A tyre of 160 N/mm shows a place as a force.
+            let carried = motion.ends.front.tyre_force[at].si() + motion.ends.rear.tyre_force[at].si();
+            assert!((carried - both.tied.total * 9.80665).abs() < 400e3 * SAME, "{carried}");
+        }
+    }
+}
+
+#[test]
+fn the_lower_tyre_just_touches_as_a_fall_begins() {
+    let bike = demo();
+    let both = moving(&bike);
+    for (attitude, touches) in [(6.0_f64, [true, false]), (0.0, [true, true]), (-6.0, [false, true])] {
+        let attitude = Angle::from_si(attitude.to_radians());
+        let motion = both.land(parse("600 mm").unwrap(), attitude, parse("100 ms").unwrap()).unwrap();
+        for (end, touches) in [&motion.ends.front, &motion.ends.rear].into_iter().zip(touches) {
+            let [start, next] = [end.tyre_force[0].si(), end.tyre_force[1].si()];
+            // Places are added up of arm and pitch: some roundings of a metre, on 180 N/mm.
+            assert!(start < 1e-8, "{attitude:?}: {start}");
+            // At 3.4 m/s it is pressed in by a third of a millimetre after a ten-thousandth of a second.
+            assert_eq!(next > 50.0, touches, "{attitude:?}: {next}");
+            assert!(touches || next == 0.0, "{attitude:?}: {next}");
+        }
+    }
+}

@@ -1,6 +1,11 @@
+use differential_equations::error::Error;
+use differential_equations::interpolate::Interpolation;
 use nalgebra::{SMatrix, SVector};
 
+use super::super::motion::{Ground, Model, State, WHEEL};
 use super::super::{Damper, EndMotion, MovingEnd, MovingParts};
+use super::{Recorder, settled, turning};
+use crate::bike::ride::natural_frequency;
 use crate::fork::{Fork, ForkLeg};
 use crate::spring::Preloaded;
 use crate::units::kind::STANDARD_GRAVITY_SI as GRAVITY;
@@ -259,4 +264,109 @@ fn faults_name_the_part() {
     let moving = MovingEnd::front(&end, parts(1.0, 0.0)).unwrap();
     assert!(moving.land(m(-0.1), s(1.0)).unwrap_err().to_string().starts_with("height:"));
     assert!(moving.land(m(0.1), s(0.0)).unwrap_err().to_string().starts_with("duration:"));
+}
+
+#[test]
+fn a_step_in_time_is_an_eighth_of_half_a_swing_or_of_a_rise() {
+    let end = fork();
+    let hop = natural_frequency(WheelRate::from_si(TYRE), Mass::from_si(UNSPRUNG)).unwrap();
+    let half_a_swing = 0.5 / hop.si();
+    let grain = |ground| Model::new(&end, &parts(700.0, 0.0), ground).grain();
+    let flat = grain(Ground::Flat);
+    assert!((8.0 * flat / half_a_swing - 1.0).abs() < 1e-12, "{flat} {half_a_swing}");
+    let rise = |rise: f64| grain(Ground::Step { height: 0.01, rise });
+    assert!((rise(8e-3) - 1e-3).abs() < 1e-15 && (rise(1.0) - flat).abs() < 1e-15);
+}
+
+#[test]
+fn the_metal_holds_what_the_deepest_travel_presses_into_it() {
+    let end = fork();
+    let hard = MovingEnd::front(&end, parts(600.0, 40.0)).unwrap().land(m(2.0), s(1.5)).unwrap();
+    let beyond = hard.peak_travel.si() - end.full_travel().si();
+    // One millimetre under 5 kN, of a straight rate: 2.5 J, and so on with the square.
+    let held = 2.5 * (beyond / 1e-3).powi(2);
+    let energy = hard.bottoming.unwrap().energy.si();
+    assert!((energy / held - 1.0).abs() < 1e-9, "{energy} {held}");
+    // No more than the fall brought.
+    assert!(energy < (SPRUNG + UNSPRUNG) * GRAVITY * (2.0 + hard.peak_travel.si()));
+}
+
+#[test]
+fn an_end_beyond_its_springs_rests_on_its_metal() {
+    /// Of the metal (N/m): a force of a kilonewton is found to a billionth of a newton.
+    const METAL: f64 = 5e6;
+    let end = fork();
+    let heavy = MovingParts { sprung: Mass::from_si(400.0), ..parts(700.0, 0.0) };
+    let over = 400.0 * GRAVITY - RATE * (0.3 + PRELOAD);
+    let moving = MovingEnd::front(&end, heavy).unwrap();
+    let motion = moving.step(m(0.0), s(0.1), s(0.3)).unwrap();
+    let rest = 0.3 + over / METAL;
+    assert!((motion.rest_travel.si() - rest).abs() < 1e-12, "{:?} {rest}", motion.rest_travel);
+    assert!(motion.travel.iter().all(|travel| (travel.si() - rest).abs() < 1e-9), "it stays there");
+    // Hanging, the preload presses the wheel against the other stop.
+    let hangs = moving.land(m(0.1), s(0.1)).unwrap().travel[0].si();
+    assert!((hangs + RATE * PRELOAD / METAL).abs() < 1e-12, "{hangs}");
+}
+
+/// An end at a travel.
+fn at(travel: f64) -> State {
+    let mut y = State::default();
+    y[WHEEL] = travel;
+    y
+}
+
+#[test]
+fn an_end_has_settled_once_it_stays_in_the_band_for_a_tenth_of_the_time() {
+    let of = |travels: &[f64]| {
+        let samples: Vec<(f64, State)> = travels.iter().zip(0..).map(|(z, time)| (f64::from(time), at(*z))).collect();
+        settled(&samples).map(|time| time.si())
+    };
+    let swings = |outside: usize| {
+        let mut travels = [0.0; 20];
+        (travels[0], travels[outside]) = (1.0, 0.5);
+        of(&travels)
+    };
+    assert_eq!(of(&[0.1; 20]), Some(0.0), "it never moved");
+    // The very edge of the band, a twentieth of the furthest, is in it.
+    assert_eq!(of(&[1.0, 0.2, 0.05, 0.0, 0.0]), Some(2.0));
+    assert_eq!(of(&[1.0, 0.2, 0.051, 0.0, 0.0]), Some(3.0));
+    assert_eq!(of(&[1.0, -0.2, -0.049, 0.0, 0.0]), Some(2.0));
+    assert_eq!((swings(17), swings(18)), (Some(18.0), None));
+    assert_eq!(of(&[]), None);
+}
+
+#[test]
+fn the_first_of_travels_alike_is_the_peak() {
+    let end = fork();
+    let model = Model::new(&end, &parts(700.0, 0.0), Ground::Flat);
+    let (samples, bottoming) = (Vec::new(), None);
+    let peak = (0.0, 0.04);
+    let mut recorder = Recorder { model: &model, duration: 1.0, samples, peak, tyre: 0.0, bottoming, metal: 0.0 };
+    for (time, travel) in [(0.1, 0.05), (0.2, 0.06), (0.3, 0.06), (0.4, 0.05)] {
+        recorder.look(time, &at(travel));
+    }
+    assert_eq!(recorder.peak, (0.2, 0.06));
+}
+
+/// A state that is the time.
+struct Clock;
+
+impl Interpolation<f64, [f64; 1]> for Clock {
+    fn interpolate(&mut self, time: f64) -> Result<[f64; 1], Error<f64, [f64; 1]>> {
+        Ok([time])
+    }
+}
+
+#[test]
+fn a_quantity_turns_only_where_it_is_below_zero_before_and_not_after() {
+    let turns = |before: f64, now: f64, sign: f64| {
+        let ends = [(before, &[before]), (now, &[now])];
+        turning(&mut Clock, ends, |_, y: &[f64; 1]| sign * (y[0] - 0.3)).map(|(time, _)| time)
+    };
+    let found = turns(0.0, 1.0, 1.0).unwrap();
+    // Fifty halvings of one.
+    assert!((found - 0.3).abs() < 1e-15, "{found}");
+    assert!(turns(0.0, 0.3, 1.0).is_some_and(|time| (time - 0.3).abs() < 1e-15), "where it ends at zero");
+    assert_eq!(turns(0.3, 1.0, 1.0), None, "where it begins there it has not been below");
+    assert_eq!((turns(0.5, 1.0, 1.0), turns(0.0, 0.2, 1.0), turns(0.0, 1.0, -1.0)), (None, None, None));
 }

@@ -186,3 +186,78 @@ fn the_middle_rider_is_the_middle_one() {
     assert_eq!(middle(&under(0, 5).chain(under(1, 9)).collect::<Vec<_>>()), Some(2));
     assert_eq!(middle(&under(1, 4).collect::<Vec<_>>()), None);
 }
+
+#[test]
+fn a_rider_who_is_suited_beyond_the_ends_alone_is_suited_by_no_step() {
+    let (draws, still) = (draws(), SETTABLE.nearest(CHANGE));
+    // Both sags are in range with the collar at 10 mm, or at −8 mm; it ends at 6.2 mm and at −3.1 mm.
+    for off in [8e-3, -10e-3] {
+        let near = line(0.0, 1.0);
+        let [rider, free] = near.slopes;
+        let far = Lines {
+            sags: [102e-3 - rider * off, 33e-3 - free * off],
+            turned: near.turned.map(|_| vec![0.0; 4]),
+            ..near
+        };
+        let (low, high) = far.suits(&draws.each[0]);
+        assert!(low < high && (low > SETTABLE.ends.1 || high < SETTABLE.ends.0), "{low} {high}");
+        for read in [None, Some(0)] {
+            assert_eq!(best(&draws, core::slice::from_ref(&far), read, &SETTABLE), (still, 0.0), "{off} {read:?}");
+        }
+        // Nor does he count beside others.
+        let (at, share) = best(&draws, &[far, line(0.0, 0.5)], None, &SETTABLE);
+        assert!((counted(&draws, &[line(0.0, 0.5)], None, at) - share).abs() < 1e-12, "{off}: {share} at {at}");
+    }
+}
+
+#[test]
+fn the_last_step_and_the_first_may_be_the_best() {
+    let draws = draws();
+    for (off, end) in [(5e-3, 6.2e-3), (-6.5e-3, -3.1e-3)] {
+        let near = line(0.0, 1.0);
+        let [rider, free] = near.slopes;
+        // In range from the end of the adjuster on: a range of 8 mm is 3.3 mm of collar.
+        let there = Lines {
+            sags: [102e-3 - rider * off, 33e-3 - free * off],
+            turned: near.turned.map(|_| vec![0.0; 4]),
+            aim: Aim { free: (0.0, 1.0), ..near.aim },
+            ..near
+        };
+        let (low, high) = there.suits(&draws.each[0]);
+        assert!(low < end && end < high && (low > 0.0 || high < 0.0), "{low} {high}");
+        let (at, share) = best(&draws, core::slice::from_ref(&there), None, &SETTABLE);
+        assert!((share - 1.0).abs() < 1e-12 && low <= at && at <= high, "{at} {share}");
+    }
+}
+
+#[test]
+fn sags_at_the_very_edge_are_in_range() {
+    let draws = draws();
+    let still = |rider: f64| Lines { sags: [rider, 33e-3], turned: [vec![0.0; 4], vec![0.0; 4]], ..line(0.0, 1.0) };
+    for edge in [98e-3, 106e-3] {
+        let found = common(&draws, &[still(edge)], None, CHANGE, &SETTABLE);
+        let shares = [found.share.value, found.too_deep, found.too_high].map(|share| share.si());
+        assert_eq!(shares, [1.0, 0.0, 0.0], "{edge}");
+    }
+    for (beside, shares) in [(97.9e-3, [0.0, 0.0, 1.0]), (106.1e-3, [0.0, 1.0, 0.0])] {
+        let found = common(&draws, &[still(beside)], None, CHANGE, &SETTABLE);
+        assert_eq!([found.share.value, found.too_deep, found.too_high].map(|share| share.si()), shares, "{beside}");
+    }
+}
+
+#[test]
+fn sags_of_riders_are_averaged_over_their_weights_whatever_these_add_up_to() {
+    let draws = draws();
+    let found = [1.0, 0.5].map(|all| {
+        let lines: Vec<Lines> =
+            [(-3e-3, 0.2), (0.5e-3, 0.5), (5e-3, 0.3)].map(|(deep, of)| line(deep, of * all)).into();
+        common(&draws, &lines, None, CHANGE, &SETTABLE).rider_sag
+    });
+    let mean = 102e-3 + 0.2 * -3e-3 + 0.5 * 0.5e-3 + 0.3 * 5e-3;
+    let square = 0.2 * (99e-3_f64 - mean).powi(2) + 0.5 * (102.5e-3 - mean).powi(2) + 0.3 * (107e-3 - mean).powi(2);
+    for sag in found {
+        assert!((sag.value.si() - mean).abs() < 1e-12, "{sag:?}");
+        // The mean of squares of a decimetre cancels to a few millimetres.
+        assert!((sag.standard_uncertainty.si() - square.sqrt()).abs() < 1e-10, "{sag:?}");
+    }
+}

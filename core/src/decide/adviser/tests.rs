@@ -1,0 +1,86 @@
+//! What a decision is put together from: directions, ends of a collar, tasks.
+
+use super::*;
+use crate::decide::Task;
+use crate::decide::tasks::Tasks;
+use crate::demo::{LEAST, PATROL};
+use crate::record::Measuring;
+
+const LINKED: &str = include_str!("../../../../tests/files/links.toml");
+
+fn demo() -> Bike {
+    Bike::from_toml(PATROL).unwrap()
+}
+
+fn adviser(bike: &Bike, end: End) -> Adviser {
+    bike.study(end).unwrap().adviser().unwrap()
+}
+
+#[test]
+fn sags_run_as_they_are_read_and_only_where_nothing_is_said_as_they_are_wanted() {
+    let front = |measuring: Option<Direction>, read: bool| {
+        let bike = demo().with(|parts| {
+            let tape = Length::from_si(1.5e-3);
+            parts.measuring.front = measuring.map(|direction| Measuring::new(direction, tape).unwrap());
+            if !read {
+                parts.readings.retain(|reading| reading.end != End::Front);
+            }
+        });
+        adviser(&bike.unwrap(), End::Front).direction
+    };
+    let wanted = demo().targets(End::Front).rider_sag.unwrap().direction;
+    assert_eq!(wanted, Direction::AlongFork);
+    assert_eq!(front(Some(Direction::Vertical), false), Direction::Vertical, "said, though not read yet");
+    assert_eq!(front(Some(Direction::Vertical), true), Direction::Vertical);
+    assert_eq!(front(None, false), wanted);
+}
+
+#[test]
+fn an_adjuster_that_ends_beyond_any_collar_is_open() {
+    let rear = |most: &str| {
+        let text = PATROL.replace(", max_preload = \"22 mm\" }\nreservoir", &format!("{most} }}\nreservoir"));
+        assert!(most.is_empty() || text.contains(most));
+        let adviser = adviser(&Bike::from_toml(&text).unwrap(), End::Rear);
+        adviser.settable(false, &adviser.adjuster().unwrap().unwrap_or_default()).unwrap()
+    };
+    // From the 14 mm that are set, down to 4 mm and up to 22 mm.
+    let stated = rear(", max_preload = \"22 mm\"");
+    assert!(
+        !stated.open && (stated.ends.0 + 10e-3).abs() < 1e-12 && (stated.ends.1 - 8e-3).abs() < 1e-12,
+        "{stated:?}"
+    );
+    let unstated = rear("");
+    assert!(unstated.open && (unstated.ends.1 - (PRELOADS[1] - 14e-3)).abs() < 1e-12, "{unstated:?}");
+    // A quarter of a turn of 1.5 mm, from where the collar just touches another spring.
+    assert!((stated.step - 0.375e-3).abs() < 1e-15 && (stated.origin + 14e-3).abs() < 1e-12);
+}
+
+#[test]
+fn the_length_of_a_spring_is_asked_for_where_it_can_be_seen_and_once() {
+    let lengths = |text: &str, end: End| {
+        let adviser = adviser(&Bike::from_toml(text).unwrap(), end);
+        let tasks = Tasks::of(&adviser);
+        let names: Vec<Task> = tasks.all().unwrap().iter().map(|(task, _)| task.clone()).collect();
+        for (place, task) in names.iter().enumerate() {
+            assert!(!names[..place].contains(task), "{task:?} twice");
+        }
+        names.iter().filter(|task| **task == Task::SpringLength).count()
+    };
+    for text in [PATROL, LEAST, LINKED] {
+        assert_eq!(lengths(text, End::Rear), 1, "on a shock");
+    }
+    assert_eq!(lengths(LINKED, End::Front), 1, "on a shock in front");
+    for text in [PATROL, LEAST] {
+        assert_eq!(lengths(text, End::Front), 0, "in the tube of a fork");
+    }
+}
+
+#[test]
+fn the_cap_of_a_fork_comes_off_where_its_preload_is_assumed() {
+    let asks = |text: &str, end: End| {
+        let adviser = adviser(&Bike::from_toml(text).unwrap(), end);
+        Tasks::of(&adviser).all().unwrap().iter().any(|(task, _)| *task == Task::CapOff)
+    };
+    assert!(asks(LEAST, End::Front));
+    assert!(!asks(LEAST, End::Rear) && !asks(PATROL, End::Front) && !asks(LINKED, End::Front));
+}
