@@ -130,3 +130,21 @@ fn what_a_correction_uses_is_its_greatest_share_of_a_room() {
     assert!(used(&[(Lever::RearPreload, Some(1.0))]).is_infinite());
     assert!(used(&[(Lever::ForkRaised, None)]).is_infinite());
 }
+
+#[test]
+fn a_far_wish_is_reached_by_steps_that_are_held() {
+    // More trail with less rake: the first whole step would take the bike where it does not stand.
+    let bike = Bike::from_toml(include_str!("../../../../tests/files/links.toml")).unwrap();
+    let (whole, load) = (bike.whole(), &bike.parts().rider_load);
+    let before = whole.settle(load).unwrap().stance;
+    let (trail, rake) = (before.trail + mm(15.0), before.rake - Angle::from_si(3_f64.to_radians()));
+    let wide = Some([mm(-100.0), mm(100.0)]);
+    let room = Room { shock_longer: wide, front_preload: wide, ..Room::default() };
+    let wish = GeometryWish { trail: Some(trail), rake: Some(rake) };
+    let found = whole.corrections(&wish, &room, load).unwrap();
+    assert!(found.len() == 1 && found[0].is_reachable, "{found:?}");
+    let after = &found[0].effect.after.stance;
+    assert!((after.trail - trail).si().abs() < REACHED && (after.rake - rake).si().abs() < REACHED, "{after:?}");
+    // So far that one round cannot do it.
+    assert!(found[0].moves[0].set.si() > LONGEST_STEP, "{found:?}");
+}

@@ -84,3 +84,45 @@ fn the_cap_of_a_fork_comes_off_where_its_preload_is_assumed() {
     assert!(asks(LEAST, End::Front));
     assert!(!asks(LEAST, End::Rear) && !asks(PATROL, End::Front) && !asks(LINKED, End::Front));
 }
+
+#[test]
+fn a_part_of_the_loads_goes_along_with_those_that_hold_it_and_no_others() {
+    for (text, end) in [(LEAST, End::Front), (LEAST, End::Rear), (PATROL, End::Rear)] {
+        let adviser = adviser(&Bike::from_toml(text).unwrap(), end);
+        let solved = adviser.solved();
+        // Some newtons, less than what any load is uncertain of by itself.
+        for holds in [|_: &Load| true, |load: &Load| load.names().iter().any(|name| name == "rider")] {
+            let part = solved.part_of_loads(-1.5, holds);
+            let square = part.derivatives.iter().map(|by| by * by).sum::<f64>();
+            assert!((square + part.variance - 1.0).abs() < 1e-12, "of unit variance: {part:?}");
+            for (place, load) in solved.gathered.loads.iter().enumerate() {
+                // Unknowns are of unit variance and apart before anything is read.
+                let gradient = solved.load(place).gradient;
+                let shared: f64 = gradient.iter().zip(part.derivatives.iter()).map(|(load, part)| load * part).sum();
+                let adds = if holds(load) { -1.5 } else { 0.0 };
+                assert!((shared - adds).abs() < 1e-9, "{end} {load}: {shared}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_cap_off_and_a_scale_leave_what_their_tools_do() {
+    let adviser = adviser(&Bike::from_toml(LEAST).unwrap(), End::Front);
+    let tasks = Tasks::of(&adviser);
+    let coming = |wanted: Task| {
+        let found = tasks.all().unwrap().iter().find(|(task, _)| *task == wanted);
+        found.map(|(_, coming)| coming.clone()).unwrap()
+    };
+    let [cap] = &coming(Task::CapOff)[..] else { panic!() };
+    let priors = &adviser.solved().evidence.priors;
+    // A preload seen to a millimetre.
+    assert!((cap.variance.sqrt() * priors.preload - 1e-3).abs() < 1e-12, "{cap:?}");
+    let [unsprung] = &coming(Task::Unsprung)[..] else { panic!() };
+    let masses = adviser.bike().masses().unwrap();
+    let deviation = masses.assumed_unsprung().unwrap().front.si();
+    let square = unsprung.derivatives.iter().map(|by| by * by).sum::<f64>();
+    // What hangs under the springs, weighed to half a kilogram.
+    let scale = 0.5 / deviation;
+    assert!((unsprung.variance - (1.0 - square) - scale * scale).abs() < 1e-9, "{unsprung:?}");
+}

@@ -93,3 +93,22 @@ fn weights_on_a_wheel_spread_with_mass_and_with_posture() {
     let by_hand = 9.80665_f64.powi(2) * (6.12_f64.powi(2) + 2.76_f64.powi(2));
     assert!((added / by_hand - 1.0).abs() < 1e-9, "{added} {by_hand}");
 }
+
+#[test]
+fn turns_and_preloads_say_the_same_on_the_thread_of_the_collar() {
+    /// Pitch of the demo's collar, and the preload that is stated (m).
+    const COLLAR: [f64; 2] = [1.5e-3, 14e-3];
+    let [pitch, stated] = COLLAR;
+    for spring in &rear(normal("12 kg")).springs {
+        let own = spring.own.unwrap();
+        let way = own.heavy.si() - own.light.si();
+        assert!((own.turns.unwrap() * pitch - way).abs() < 1e-12, "{own:?}");
+        let common = spring.common.unwrap();
+        let (turns, preload) = (common.turns.unwrap(), common.preload);
+        // From today's setting on today's spring, from touching on another.
+        let from = if spring.is_fitted { stated } else { 0.0 };
+        assert_eq!(turns.from_touching, !spring.is_fitted);
+        assert!((turns.value * pitch - (preload.value.si() - from)).abs() < 1e-12, "{common:?}");
+        assert!((turns.standard_uncertainty * pitch - preload.standard_uncertainty.si()).abs() < 1e-12);
+    }
+}

@@ -261,3 +261,30 @@ fn sags_of_riders_are_averaged_over_their_weights_whatever_these_add_up_to() {
         assert!((sag.standard_uncertainty.si() - square.sqrt()).abs() < 1e-10, "{sag:?}");
     }
 }
+
+#[test]
+fn what_draws_make_of_a_gradient_varies_as_the_gradient_does() {
+    let covariance = nalgebra::Matrix3::new(4.0, 1.2, -0.6, 1.2, 2.0, 0.3, -0.6, 0.3, 1.0);
+    let covariance = nalgebra::DMatrix::from_column_slice(3, 3, covariance.as_slice());
+    let draws = Draws { root: semidefinite_root(&covariance), each: Vec::new() };
+    let gradient = |fit: [f64; 3], label: f64, setting: f64, collar: f64| Gradient {
+        fit: fit.to_vec(),
+        label,
+        setting,
+        collar,
+        gas: 0.0,
+    };
+    let (one, other) = (gradient([0.5, -1.0, 2.0], 0.7, 9.0, 0.0), gradient([1.5, 0.2, -0.4], -0.3, 0.0, 1.1));
+    let along = [&one, &other].map(|gradient| draws.along(gradient));
+    assert!(along.iter().all(|along| along.len() == 3 + BESIDE && along[3 + BESIDE - 1].abs() < 1e-300));
+    // The tape is read anew by every rider, and is no part of them.
+    let without = |gradient: &Gradient| Gradient { setting: 0.0, ..gradient.clone() };
+    for (left, right, found) in [
+        (&one, &one, dot(&along[0], &along[0])),
+        (&one, &other, dot(&along[0], &along[1])),
+        (&other, &other, dot(&along[1], &along[1])),
+    ] {
+        let stated = without(left).covariance(&without(right), &covariance);
+        assert!((found - stated).abs() < 1e-12, "{found} {stated}");
+    }
+}
