@@ -194,3 +194,19 @@ fn a_refusal_counts_from_the_drawn_wheel() {
     assert!((at.si() - wanted).abs() < 2e-6, "{at:?} {wanted}");
     assert!((reachable.si() - (wanted + MARGIN)).abs() < 2e-6, "{reachable:?}");
 }
+
+/// Towards where the arm hangs the axle moves ever faster for its height, and strides get shorter in time.
+#[test]
+fn strides_get_shorter_where_points_get_fast() {
+    let drawing = Drawing { length: 492.0, stroke: 10.0, ..direct_shock().moved("top", [-575., 329.]) };
+    let linkage = drawing.linkage().unwrap();
+    explored(&linkage, |explorer, drawn| {
+        let lowest = -(0.575_f64.hypot(0.165));
+        // A millimetre before, the axle moves 20 times as fast as it rises: strides as long as before would lead beyond.
+        for before in [3e-3, 1e-3] {
+            let place = explorer.probe(drawn, lowest + before).unwrap();
+            let [from, to] = explorer.stride(drawn, false, place.length[0]).unwrap();
+            assert!(to.height() <= place.height() && place.height() <= from.height(), "{before}");
+        }
+    });
+}
