@@ -190,6 +190,21 @@ mod tests {
     }
 
     #[test]
+    fn what_the_ends_of_the_permitted_levels_give_is_within_reach() {
+        let (fork, rest) = (fork(4.8, 105.0), mm(80.0));
+        let permitted = levels(60.0, 200.0);
+        for end in [permitted.from, permitted.to] {
+            let change = end - mm(105.0);
+            let given = fork.with_oil_level_change(change).unwrap().fast_at(rest, mm(290.0)).unwrap().force;
+            let found = fork.oil_level_change_for_force(given, rest, &permitted).unwrap();
+            // Fifty halvings of a stretch of 140 mm.
+            assert!((found - change).si().abs() < 1e-15, "{found:?} {change:?}");
+            let beyond = if change.si() < 0.0 { 1e-6 } else { -1e-6 };
+            assert!(fork.oil_level_change_for_force(given + Force::from_si(beyond), rest, &permitted).is_err());
+        }
+    }
+
+    #[test]
     fn a_softer_spring_is_made_up_for_by_more_oil() {
         let (now, soft) = (fork(4.8, 105.0), fork(4.6, 105.0));
         let part = Range::new(mm(150.0), mm(280.0)).unwrap();

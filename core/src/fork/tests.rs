@@ -152,6 +152,8 @@ fn air_is_assumed_only_where_nothing_is_known_of_what_pushes_the_leg() {
     assert_eq!(assuming(&assumed), assumed, "assumed once more it is the same");
     let stated = assuming(&unknown.clone().with_air(air(105.0)));
     assert_eq!((stated.assumed_air(), stated.stated_air()), (None, Some(&air(105.0))));
+    let filled = assumed.with_air(air(105.0));
+    assert_eq!((filled.assumed_air(), filled.stated_air()), (None, Some(&air(105.0))), "stated after it was assumed");
     let pumped = AirSpring::new(mm(34.0), parse("320 cm3").unwrap(), parse("9 bar").unwrap()).unwrap();
     for leg in [unknown.with_air_spring(pumped), ForkLeg::new().with_spring(spring(4.8, 6.0)), ForkLeg::new()] {
         assert_eq!(assuming(&leg).air(), None, "{}", leg.describe());

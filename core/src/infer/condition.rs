@@ -163,3 +163,53 @@ pub(crate) fn conditions(solved: &Solved, findings: &[Finding]) -> Vec<Condition
     }
     found
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn off(readings: &[usize], settled: Option<Settled>, others: usize) -> Condition {
+        let (load, probability) = (Load::bike_alone(), Share::from_si(0.97));
+        Condition::GrossError { readings: readings.to_vec(), load, settled, others, probability }
+    }
+
+    #[test]
+    fn readings_that_are_off_are_counted_from_one_and_spoken_of_in_their_number() {
+        let one = off(&[4], Some(Settled::Low), 6);
+        assert_eq!(one.clause().unwrap(), "if reading 5 is off and the others right");
+        assert_eq!(
+            one.text(),
+            "Reading 5 (`bike`, settled low) is grossly off (97 % likely) and hardly counted: everything here rests on the \
+             others being right."
+        );
+        let several = off(&[0, 3], Some(Settled::High), 1);
+        assert_eq!(several.clause().unwrap(), "if readings 1, 4 are off and the others right");
+        assert_eq!(
+            several.text(),
+            "Readings 1, 4 (`bike`, settled high) are grossly off (97 % likely) and hardly counted: everything here rests on \
+             the others being right."
+        );
+    }
+
+    #[test]
+    fn where_no_reading_is_left_label_and_weights_are_what_has_to_be_right() {
+        let alone = off(&[2], None, 0);
+        assert_eq!(alone.clause().unwrap(), "if reading 3 is off and label and weights right");
+        let text = alone.text();
+        assert!(
+            text.starts_with("Reading 3 (`bike`) is") && text.ends_with("on label and weights being right."),
+            "{text}"
+        );
+        let middle = off(&[2], Some(Settled::Middle), 3).text();
+        assert!(middle.starts_with("Reading 3 (`bike`, the mean of both sides) is"), "{middle}");
+    }
+
+    #[test]
+    fn a_file_of_another_bike_has_no_clause_and_one_thing_to_look_at_first() {
+        let wrong = |suspects: &[Suspect]| Condition::NotOneBike { suspects: suspects.to_vec() };
+        assert_eq!(wrong(&[Suspect::Scales]).clause(), None);
+        let text = wrong(&[Suspect::Preload, Suspect::Scales]).text();
+        assert!(text.ends_with("Look first at the preload."), "{text}");
+        assert!(wrong(&[]).text().ends_with("Look first at the file."));
+    }
+}

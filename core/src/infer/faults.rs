@@ -24,6 +24,9 @@ const LIKELY: f64 = 0.5;
 /// Faults taken as found, at most; with more than that nothing is left to believe.
 const MOST_FOUND: usize = 3;
 
+/// Variance (m²) of a distance of which nothing else says anything: ten metres, far above any error.
+const ANY_DISTANCE: f64 = 100.0;
+
 /// Disagreement that is less likely than this widens every interval by what it is above its mean (Birge's ratio).
 const IMPROBABLE: f64 = 0.05;
 
@@ -168,7 +171,7 @@ impl Evidence {
             let left = 1.0 - prediction.weight * variance;
             // A place that nothing else speaks of: its own error only is seen, and no fault is likelier for it than before.
             let checked = left > f64::EPSILON.sqrt();
-            let (mut predicted, mut q) = (prediction.mean, gross.distance.powi(2) * 1e6);
+            let (mut predicted, mut q) = (prediction.mean, ANY_DISTANCE);
             if checked {
                 let off = (prediction.mean - prediction.distance) / left;
                 (predicted, q) = (prediction.mean - off, variance / left);

@@ -108,9 +108,17 @@ impl Evidence {
 
 #[cfg(all(test, feature = "serde"))]
 mod tests {
+    use std::sync::Arc;
+
+    use super::*;
     use crate::Bike;
     use crate::demo::PATROL;
     use crate::infer::Study;
+    use crate::infer::doubts::Doubts;
+    use crate::infer::fit::tests::{BOTH, LABEL, readings, solve};
+    use crate::infer::model::tests::Straight;
+    use crate::infer::model::{Kinematics, SprungEnd};
+    use crate::infer::probability::normal_cdf;
     use crate::record::{End, Load};
     use crate::units::{Length, Quantity};
 
@@ -150,5 +158,126 @@ mod tests {
     fn readings_that_nothing_explains_leave_it_where_it_was() {
         let (lost, _) = place_in_the_band(&[-150.0, 150.0]);
         assert!((0.0..=0.4).contains(&lost), "{lost}");
+    }
+
+    const HABIT: Habit = Habit { pushed: 0.5, slip: 0.2 };
+    const TAPE: f64 = 1.5e-3;
+    const FRICTION: (f64, f64) = (60.0, 20.0);
+
+    /// Sags of which nobody noted how they were settled, by their loads, counted from a zero, on an end.
+    fn unnoted(end: &Straight, zero: f64, sags: &[(usize, f64)]) -> Evidence {
+        let mut evidence = solve(end, &readings(end, &BOTH), LABEL, TAPE).evidence;
+        let like = Observation { side: 0.0, unnoted: true, may_top_out: false, ..evidence.observations[1] };
+        let one = |&(load, sag): &(usize, f64)| Observation { load: Some(load), distance: zero - sag, ..like };
+        evidence.observations = sags.iter().map(one).collect();
+        evidence.zero = zero;
+        evidence.priors.friction = FRICTION;
+        evidence.doubts = Doubts { habit: HABIT, ..Doubts::AS_STATED };
+        evidence
+    }
+
+    /// The chance of pushing down by plain sums, a hundred times as fine.
+    fn pushed(end: &Straight, sags: &[(usize, f64)]) -> f64 {
+        let Habit { pushed, slip } = HABIT;
+        // The wheel rate where a sag of this depth was read: `MR²·k + F·dMR/dz`.
+        let wheel_rate = |z: f64| {
+            let (ratio, stroke) = (end.ratio + end.slope * z, end.ratio * z + 0.5 * end.slope * z * z);
+            ratio * ratio * end.spring_rate + end.slope * (end.spring_rate * (stroke + end.preload) + end.gas)
+        };
+        let mut places: Vec<Vec<f64>> = Vec::new();
+        for load in 0..2 {
+            places.push(sags.iter().filter(|(of, _)| *of == load).map(|(_, sag)| *sag).collect());
+        }
+        let (mut anything, mut down) = (0.0, 0.0);
+        for k in 0..FINE {
+            let friction = (FRICTION.0 + MOST_FRICTION * FRICTION.1) * (k as f64 + 0.5) / FINE as f64;
+            let chance = normal_density((friction - FRICTION.0) / FRICTION.1);
+            let (mut all_anything, mut all_down) = (chance, chance);
+            for sags in places.iter().filter(|sags| sags.len() > 1) {
+                let half = friction / wheel_rate(sags[0]);
+                let (least, most) = sags.iter().fold((1.0_f64, 0.0_f64), |(a, b), sag| (a.min(*sag), b.max(*sag)));
+                let (mut place_anything, mut place_down) = (0.0, 0.0);
+                let (from, to) = (least - half - 8.0 * TAPE, most + half + 8.0 * TAPE);
+                for k in 0..=FINE {
+                    let middle = from + (to - from) * k as f64 / FINE as f64;
+                    let (mut each_anything, mut each_down) = (1.0, 1.0);
+                    for sag in sags {
+                        let off = (sag - middle) / TAPE;
+                        let anywhere = normal_cdf(off + half / TAPE) - normal_cdf(off - half / TAPE);
+                        let anywhere = anywhere * TAPE / (2.0 * half);
+                        // Pushed down, the sag is half a band more than in the middle.
+                        each_anything *= anywhere;
+                        each_down *= (1.0 - slip) * normal_density(off - half / TAPE) + slip * anywhere;
+                    }
+                    place_anything += (to - from) * each_anything;
+                    place_down += (to - from) * each_down;
+                }
+                all_anything *= place_anything;
+                all_down *= place_down;
+            }
+            anything += all_anything;
+            down += all_down;
+        }
+        pushed * down / (pushed * down + (1.0 - pushed) * anything)
+    }
+
+    /// Steps of the plain sums.
+    const FINE: usize = 400;
+
+    #[test]
+    fn the_chance_of_pushing_down_is_that_of_finer_sums_wherever_distances_count_from() {
+        /// Six frictions stand for all there may be, and steps of 0.7 deviations for every middle.
+        const COARSE: f64 = 0.02;
+        let end = Straight::usual();
+        let mut found = Vec::new();
+        for sags in [
+            &[(0, 0.031), (0, 0.032), (1, 0.104), (1, 0.103), (1, 0.1035)][..],
+            &[(0, 0.031), (0, 0.036), (1, 0.104), (1, 0.1005)],
+            &[(0, 0.031), (1, 0.104), (1, 0.110)],
+            &[(0, 0.028), (0, 0.040), (0, 0.035), (1, 0.104), (1, 0.096)],
+        ] {
+            let chance = pushed(&end, sags);
+            let (mean, variance) = Habit::moments(chance, HABIT.slip);
+            for zero in [0.655, 0.0] {
+                let habit = unnoted(&end, zero, sags).habit();
+                assert!((habit.0 - mean).abs() < COARSE, "{sags:?} from {zero}: {habit:?}, {mean}");
+                assert!((habit.1 - variance).abs() < COARSE, "{sags:?} from {zero}: {habit:?}, {variance}");
+            }
+            found.push(chance);
+        }
+        assert!(found[0] > 0.6 && found[3] < 0.2, "from pushed down to anything: {found:?}");
+    }
+
+    /// As [`Straight`], with a tape that grows shorter again where the end is deep in its travel.
+    #[derive(Debug, Clone, Copy)]
+    struct Turning(Straight);
+
+    impl SprungEnd for Turning {
+        fn full_travel(&self) -> f64 {
+            self.0.full_travel()
+        }
+        fn kinematics(&self, z: f64) -> Option<Kinematics> {
+            Some(Kinematics { tape: z - 4.0 * z * z, tape_slope: 1.0 - 8.0 * z, ..self.0.kinematics(z)? })
+        }
+        fn spring(&self, stroke: f64) -> (f64, f64) {
+            self.0.spring(stroke)
+        }
+        fn rest(&self, stroke: f64) -> (f64, f64) {
+            self.0.rest(stroke)
+        }
+        fn energies(&self, stroke: f64, preload: f64) -> (f64, f64) {
+            self.0.energies(stroke, preload)
+        }
+    }
+
+    #[test]
+    fn a_tape_that_does_not_shorten_with_the_travel_says_nothing_of_who_held_it() {
+        let sags = [(0, 0.2), (0, 0.2), (0, 0.2)];
+        let straight = unnoted(&Straight::usual(), 0.655, &sags);
+        let told = straight.habit();
+        let turning = Evidence { end: Arc::new(Turning(Straight::usual())), ..straight };
+        let nothing = Habit::moments(HABIT.pushed, HABIT.slip);
+        assert_eq!(turning.habit(), nothing);
+        assert!(told.0 > nothing.0 + 0.1, "{told:?}");
     }
 }

@@ -111,3 +111,29 @@ fn a_reading_that_is_off_by_decimetres_has_a_chance_and_not_nothing() {
     assert!(chance.is_some_and(|chance| (0.99..=1.0).contains(&chance)), "{:?}", found.conditions);
     assert!(found.rate.standard_uncertainty.si().is_finite());
 }
+
+/// The width of a gross error that is larger than such errors are: how far the reading is off the mean of the others there.
+#[test]
+fn a_reading_that_is_off_is_widened_by_what_it_is_off_its_repeats() {
+    let first = core::cell::Cell::new(true);
+    let off = rear(|_, reading| {
+        let by = if reading.load == Load::None && first.take() { 0.3 } else { 0.0 };
+        Some(Reading { distance: reading.distance + Length::from_si(by), ..reading })
+    });
+    let study = off.study(End::Rear).unwrap();
+    let observations = &study.solved.evidence.observations;
+    let extended: Vec<_> = observations.iter().filter(|one| one.load.is_none()).collect();
+    let others = &extended[1..];
+    assert!(others.iter().all(|one| one.deviation == others[0].deviation), "of one weight");
+    let mean = others.iter().map(|one| one.distance).sum::<f64>() / others.len() as f64;
+    let widths: Vec<f64> = observations.iter().map(|one| one.gross.own).filter(|own| *own > 0.0).collect();
+    assert!(matches!(widths[..], [width] if (width - (extended[0].distance - mean)).abs() < 1e-12), "{widths:?}");
+}
+
+#[test]
+fn a_lone_extended_reading_with_nothing_that_counts_from_it_asks_for_nothing() {
+    let first = core::cell::Cell::new(true);
+    let only = rear(|_, reading| (reading.load == Load::None && first.take()).then_some(reading));
+    let found = fit(&only);
+    assert_eq!((found.readings.len(), found.conditions.len()), (1, 0), "{:?}", found.conditions);
+}

@@ -2,7 +2,7 @@
 
 use crate::Bike;
 use crate::demo::PATROL;
-use crate::infer::{Condition, Finding, Suspect};
+use crate::infer::{Condition, Finding, Study, Suspect};
 use crate::record::{End, Reading, Settled};
 use crate::units::UnitSystem;
 
@@ -89,4 +89,12 @@ fn one_misread_value_is_still_a_misread_value() {
     wrong.distance += crate::units::Quantity::from_si(0.05);
     let fit = Bike::new(parts).unwrap().study(End::Rear).unwrap().fit();
     assert!(matches!(fit.findings.first(), Some(Finding::Misread { .. })), "{:?}", fit.findings);
+}
+
+#[test]
+fn taken_as_stated_it_is_found_all_the_same_but_nothing_is_said_on_condition() {
+    let wrong = demo().correct(&[("masses.rider.rear", "96 kg")]).unwrap();
+    let fit = Study::plain(&wrong, End::Rear).unwrap().fit();
+    assert!(fit.findings.iter().any(|one| matches!(one, Finding::NotOneBike { .. })), "{:?}", fit.findings);
+    assert_eq!(fit.conditions, []);
 }

@@ -176,3 +176,65 @@ fn repeats_cost_what_they_cost_one_by_one() {
     let plain: f64 = off.map(|off| off * off).sum::<f64>() + priors.map(|unknown| unknown * unknown).sum::<f64>();
     assert!((posterior.cost / plain - 1.0).abs() < 1e-9, "{} against {plain}", posterior.cost);
 }
+
+fn at(distance: f64, deviation: f64, load: Option<usize>) -> Observation {
+    Observation {
+        distance,
+        deviation,
+        load,
+        side: if load.is_some() { 1.0 } else { 0.0 },
+        unnoted: false,
+        zeroed: false,
+        own_zero: false,
+        may_top_out: false,
+        may_bottom_out: false,
+        gross: Found::default(),
+    }
+}
+
+/// All numbers are exact in binary. Sags that count from no reading have the zero of a gauge: none of it is uncertain here.
+#[test]
+fn a_sag_three_deviations_from_a_stop_is_no_longer_near_it() {
+    const HAIR: f64 = 1e-9;
+    let (deviation, full) = (2f64.powi(-9), 0.25);
+    let near = NEAR_STOP * deviation;
+    let sags = [near - HAIR, near, full - near, full - near + HAIR];
+    let mut all = sags.map(|sag| at(-sag, deviation, Some(0)));
+    assert_eq!(Observation::mark_stops(&mut all, full), 0.0);
+    let marked = all.map(|one| (one.may_top_out, one.may_bottom_out));
+    assert_eq!(marked, [(true, false), (false, false), (false, false), (false, true)]);
+}
+
+/// Errors that were found count with what the tape errs: `(x − p)ᵀ·C⁻¹·(x − p) + Σ θ²`, with `C` of the readings' own errors on
+/// its diagonal, and that of the place in every element of it.
+#[test]
+fn errors_that_were_found_widen_a_reading_or_its_whole_place() {
+    let mut random = Xoshiro256PlusPlus::seed_from_u64(5);
+    let (end, loads) = (Straight::usual(), loads(46.5, 112.5));
+    let sides = [(0, 1.0), (0, 1.0), (0, -1.0), (1, 1.0), (1, 1.0), (1, 1.0), (1, -1.0)];
+    let mut evidence = evidence(&end, &loads, garage(&end, &loads, &sides, &mut random).observations);
+    // After two extended readings: one reading at the first place, and all of the fourth.
+    evidence.observations[2].gross.own = 4e-3;
+    evidence.observations[2].distance += 5e-3;
+    for one in &mut evidence.observations[5..8] {
+        one.gross.shared = 6e-3;
+        one.distance -= 4e-3;
+    }
+    let posterior = evidence.solve(&[]).unwrap();
+    let readings: Vec<(&Observation, usize)> =
+        evidence.observations.iter().zip(posterior.predictions.readings.iter().map(|(place, _)| *place)).collect();
+    let covariance = DMatrix::from_fn(readings.len(), readings.len(), |i, j| {
+        let ((one, place), (other, place_of_other)) = (readings[i], readings[j]);
+        let own = if i == j { one.deviation.powi(2) + one.gross.own.powi(2) } else { 0.0 };
+        own + if place == place_of_other { one.gross.shared * other.gross.shared } else { 0.0 }
+    });
+    let off = readings.iter().map(|(one, place)| one.distance - posterior.predictions.places[*place].distance);
+    let off = DVector::from_iterator(readings.len(), off);
+    let priors = posterior.unknowns.iter().enumerate().filter(|(k, _)| *k != ZERO).map(|(_, unknown)| unknown);
+    let plain = off.dot(&covariance.cholesky().unwrap().solve(&off)) + priors.map(|one| one * one).sum::<f64>();
+    // Places end within a ten-thousandth of a standard deviation of where they rest.
+    assert!((posterior.cost / plain - 1.0).abs() < 1e-6, "{} against {plain}", posterior.cost);
+    let narrow = 1.0 / (3.0 * TAPE.powi(-2)) + 36e-6;
+    let place = &posterior.predictions.places[readings[5].1];
+    assert!((place.weight * narrow - 1.0).abs() < 1e-9, "three of a tape, and what they share: {}", place.weight);
+}

@@ -118,7 +118,7 @@ impl Solved {
         map.view_mut((LOADS, LOADS), (loads, loads_before)).copy_from(&carried);
         let left = DMatrix::identity(loads, loads) - &carried * carried.transpose();
         fresh.view_mut((LOADS, LOADS), (loads, loads)).copy_from(&left);
-        for way in 0..ways.min(count - first).min(count_before - first_before) {
+        for way in 0..ways {
             map[(first + way, first_before + way)] = 1.0;
             fresh[(first + way, first + way)] = 0.0;
         }

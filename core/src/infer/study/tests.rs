@@ -292,3 +292,38 @@ fn studies_are_alike_where_bike_end_and_answer_are() {
     assert_ne!(rear, stated);
     assert_eq!([rear.is_as_stated(), stated.is_as_stated()], [false, true]);
 }
+
+#[test]
+fn a_bike_of_another_name_is_another_bike_though_everything_found_is_the_same() {
+    let (one, other) = (demo(), demo().with(|parts| parts.name = "another".to_owned()).unwrap());
+    let [one, other] = [one, other].map(|bike| bike.study(End::Rear).unwrap());
+    assert_eq!(one.fit(), other.fit());
+    assert_ne!(one, other);
+}
+
+#[test]
+fn what_is_asked_beside_is_not_asked_the_next_time() {
+    let stretcher = [Load::parse("bike + rider + stretcher").unwrap()];
+    for (bike, end) in [(demo(), End::Front), (demo(), End::Rear), (pivots(), End::Rear)] {
+        assert_eq!(Study::new(&bike, end, &stretcher).unwrap().fit().loads.len(), 3);
+        let again = bike.study(end).unwrap().fit();
+        assert_eq!(again.loads.len(), 2);
+        assert_eq!(Study::new(&bike, end, &stretcher).unwrap().fit().loads.len(), 3, "nor forgotten");
+        assert_eq!(bike.study(end).unwrap().fit(), again);
+    }
+}
+
+#[test]
+fn what_an_end_is_solved_from_is_kept_for_the_same_readings_and_doubts() {
+    let bike = demo();
+    let all = bike.parts().readings.iter().enumerate();
+    let places: Vec<usize> = all.filter(|(_, one)| one.end == End::Rear).map(|(place, _)| place).collect();
+    let is_kept = |places: &[usize], doubts| Given::recalled(&bike, End::Rear, places, doubts).is_some();
+    assert!(!is_kept(&places, Doubts::USUAL), "nothing was asked");
+    bike.study(End::Rear).unwrap();
+    assert!(is_kept(&places, Doubts::USUAL));
+    assert!(!is_kept(&places, Doubts::AS_STATED) && !is_kept(&places[1..], Doubts::USUAL));
+    assert!(!is_kept(&places, Doubts { rider: 0.02, ..Doubts::USUAL }), "other doubts");
+    Study::plain(&bike, End::Rear).unwrap();
+    assert!(is_kept(&places, Doubts::USUAL) && is_kept(&places, Doubts::AS_STATED), "side by side");
+}

@@ -199,3 +199,42 @@ fn years_of_one_sag_a_week_are_answered() {
     let on_little = std::thread::Builder::new().stack_size(512 << 10).spawn(move || fit(&bike).rate).unwrap();
     assert!(on_little.join().unwrap().standard_uncertainty.si() < 1.01 * few);
 }
+
+/// However many weeks were read, a study stands on one before it: of the newest sag, what all the others found, and no more.
+#[test]
+fn a_study_that_goes_on_from_others_keeps_the_last_of_them_alone() {
+    let weekly = |count: u32| {
+        let rows = (0..count).flat_map(|week| read(&format!("2026-06-{:02}", 1 + week), is_of("bike + rider"), 0.0));
+        with(rows.collect()).study(End::Rear).unwrap()
+    };
+    assert!(weekly(1).source().is_none());
+    for count in 2..=4 {
+        let study = weekly(count);
+        assert!(study.source().unwrap().source().is_none(), "{count}");
+    }
+    // With a change between: the study it was carried from stays, and it alone.
+    let full = with([read("2026-05-24", is_of("bike + rider"), 0.0), read("2026-05-31", is_of("bike"), 0.0)].concat());
+    let turned = full.with_logged_change("2026-06-14", &[("rear.shock.spring.preload", "17 mm")], None).unwrap();
+    let rows = read("2026-06-20", is_of("bike + rider"), 0.0);
+    let study = turned.with(|parts| parts.readings.extend(rows.clone())).unwrap().study(End::Rear).unwrap();
+    let carried = study.source().unwrap();
+    assert!(carried.fit().readings.is_empty(), "carried over the change");
+    let read = carried.source().unwrap();
+    assert!(!read.fit().readings.is_empty() && read.source().is_none());
+}
+
+/// A label is doubted once, with the first readings of its springs; another spring has a label of its own.
+#[test]
+fn a_label_is_weighed_where_its_springs_were_read() {
+    let full = with(read("2026-05-31", |_| true, 0.0));
+    let study = full.study(End::Rear).unwrap();
+    let carried = |key: &str, to: &str| study.carried(&full.correct(&[(key, to)]).unwrap()).unwrap();
+    let turned = carried("rear.shock.spring.preload", "17 mm");
+    assert!(study.label_weighed() && turned.label_weighed());
+    assert!(!carried("rear.shock.spring.rate", "56 N/mm").label_weighed(), "never read");
+    let unread = with(Vec::new());
+    let by_label = unread.study(End::Rear).unwrap();
+    assert!(!by_label.label_weighed());
+    let still_unread = by_label.carried(&unread.correct(&[("rear.shock.spring.preload", "17 mm")]).unwrap()).unwrap();
+    assert!(!still_unread.label_weighed(), "the same spring, and still never read");
+}
