@@ -176,14 +176,15 @@ mod tests {
         evidence
     }
 
+    /// `MR²·k + F·dMR/dz`.
+    fn wheel_rate(end: &Straight, z: f64) -> f64 {
+        let (ratio, stroke) = (end.ratio + end.slope * z, end.ratio * z + 0.5 * end.slope * z * z);
+        ratio * ratio * end.spring_rate + end.slope * (end.spring_rate * (stroke + end.preload) + end.gas)
+    }
+
     /// The chance of pushing down by plain sums, a hundred times as fine.
     fn pushed(end: &Straight, sags: &[(usize, f64)]) -> f64 {
         let Habit { pushed, slip } = HABIT;
-        // The wheel rate where a sag of this depth was read: `MR²·k + F·dMR/dz`.
-        let wheel_rate = |z: f64| {
-            let (ratio, stroke) = (end.ratio + end.slope * z, end.ratio * z + 0.5 * end.slope * z * z);
-            ratio * ratio * end.spring_rate + end.slope * (end.spring_rate * (stroke + end.preload) + end.gas)
-        };
         let mut places: Vec<Vec<f64>> = Vec::new();
         for load in 0..2 {
             places.push(sags.iter().filter(|(of, _)| *of == load).map(|(_, sag)| *sag).collect());
@@ -194,7 +195,7 @@ mod tests {
             let chance = normal_density((friction - FRICTION.0) / FRICTION.1);
             let (mut all_anything, mut all_down) = (chance, chance);
             for sags in places.iter().filter(|sags| sags.len() > 1) {
-                let half = friction / wheel_rate(sags[0]);
+                let half = friction / wheel_rate(end, sags[0]);
                 let (least, most) = sags.iter().fold((1.0_f64, 0.0_f64), |(a, b), sag| (a.min(*sag), b.max(*sag)));
                 let (mut place_anything, mut place_down) = (0.0, 0.0);
                 let (from, to) = (least - half - 8.0 * TAPE, most + half + 8.0 * TAPE);
@@ -248,16 +249,18 @@ mod tests {
         assert!(found[0] > 0.6 && found[3] < 0.2, "from pushed down to anything: {found:?}");
     }
 
-    /// As [`Straight`], with a tape that grows shorter again where the end is deep in its travel.
+    /// As [`Straight`], with a tape along another direction: what it shortens by at full extension, its slope, its bend.
     #[derive(Debug, Clone, Copy)]
-    struct Turning(Straight);
+    struct Aslant(Straight, [f64; 3]);
 
-    impl SprungEnd for Turning {
+    impl SprungEnd for Aslant {
         fn full_travel(&self) -> f64 {
             self.0.full_travel()
         }
         fn kinematics(&self, z: f64) -> Option<Kinematics> {
-            Some(Kinematics { tape: z - 4.0 * z * z, tape_slope: 1.0 - 8.0 * z, ..self.0.kinematics(z)? })
+            let [from, slope, bend] = self.1;
+            let tape = from + z * (slope + 0.5 * bend * z);
+            Some(Kinematics { tape, tape_slope: slope + bend * z, ..self.0.kinematics(z)? })
         }
         fn spring(&self, stroke: f64) -> (f64, f64) {
             self.0.spring(stroke)
@@ -271,13 +274,28 @@ mod tests {
     }
 
     #[test]
+    fn the_band_on_the_tape_is_the_force_over_the_wheel_rate_along_the_tape() {
+        let straight = Straight::usual();
+        for (from, slope) in [(0.0, 1.0), (0.01, 0.8), (-0.02, 1.25)] {
+            let end = Aslant(straight, [from, slope, 0.0]);
+            for travel in [0.03, 0.11, 0.22] {
+                let sags = [(0, from + slope * travel)];
+                let evidence = Evidence { end: Arc::new(end), ..unnoted(&straight, 0.655, &sags) };
+                let found = evidence.band_per_force(&evidence.observations[0]).unwrap();
+                let exact = slope / wheel_rate(&straight, travel);
+                assert!((found / exact - 1.0).abs() < 1e-9, "{from} {slope} {travel}: {found} {exact}");
+            }
+        }
+    }
+
+    #[test]
     fn a_tape_that_does_not_shorten_with_the_travel_says_nothing_of_who_held_it() {
         let sags = [(0, 0.2), (0, 0.2), (0, 0.2)];
         let straight = unnoted(&Straight::usual(), 0.655, &sags);
         let told = straight.habit();
-        let turning = Evidence { end: Arc::new(Turning(Straight::usual())), ..straight };
+        let aslant = Evidence { end: Arc::new(Aslant(Straight::usual(), [0.0, 1.0, -8.0])), ..straight };
         let nothing = Habit::moments(HABIT.pushed, HABIT.slip);
-        assert_eq!(turning.habit(), nothing);
+        assert_eq!(aslant.habit(), nothing);
         assert!(told.0 > nothing.0 + 0.1, "{told:?}");
     }
 }
