@@ -125,7 +125,7 @@ impl Fork {
         let value = |change: f64| of(&self.with_oil_level_change(Length::from_si(change))?);
         check::not_negative("range of permitted levels", Length::from_si(high - low))?;
         let (at_low, at_high) = (value(low)?, value(high)?);
-        if wanted.si() > at_low.si() || wanted.si() < at_high.si() {
+        if !(at_high.si()..=at_low.si()).contains(&wanted.si()) {
             let unit = Q::KIND.units[0].symbol;
             return Err(GasError::LevelOutOfReach {
                 wanted: show(wanted, unit, 1),
@@ -187,21 +187,6 @@ mod tests {
         let dry = Fork::new(mm(290.0), parse("26.5 deg").unwrap(), [ForkLeg::new(), ForkLeg::new()]).unwrap();
         let fault = dry.oil_level_change_for_force(Force::from_si(5000.0), mm(80.0), &levels(90.0, 150.0)).unwrap_err();
         assert!(fault.to_string().contains("no air"));
-    }
-
-    #[test]
-    fn what_the_ends_of_the_permitted_levels_give_is_within_reach() {
-        let (fork, rest) = (fork(4.8, 105.0), mm(80.0));
-        let permitted = levels(60.0, 200.0);
-        for end in [permitted.from, permitted.to] {
-            let change = end - mm(105.0);
-            let given = fork.with_oil_level_change(change).unwrap().fast_at(rest, mm(290.0)).unwrap().force;
-            let found = fork.oil_level_change_for_force(given, rest, &permitted).unwrap();
-            // Fifty halvings of a stretch of 140 mm.
-            assert!((found - change).si().abs() < 1e-15, "{found:?} {change:?}");
-            let beyond = if change.si() < 0.0 { 1e-6 } else { -1e-6 };
-            assert!(fork.oil_level_change_for_force(given + Force::from_si(beyond), rest, &permitted).is_err());
-        }
     }
 
     #[test]
