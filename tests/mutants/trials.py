@@ -4,22 +4,23 @@ The list is that of cargo-mutants, under ``.cargo/mutants.toml``. All of them ar
 (``switch.py``), in a copy of what is committed. Each test is run once to see which mutants it reaches. A mutant is
 tried with the tests that reach it, the quick ones first: those of the core, then the other suites in Rust, then those
 of pytest (``pytest_trials.py``), until one fails. A run that was stopped goes on where it was. What comes out is in
-``FOLDER/outcomes.json``.
+``FOLDER/outcomes.json``; after more tests were written, another folder and ``--before`` that file try what is still open.
 """
 
 from __future__ import annotations
 
 import argparse
+import hashlib
 import json
 import os
-import random
+import re
 import resource
 import shutil
 import subprocess
 import sys
 import tempfile
 import time
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
@@ -75,6 +76,8 @@ BATCHES = (0.3, 3.0, 20.0)
 #: What a test that passes may work (s).
 LONGEST_TEST = 600.0
 MEMORY = 6 << 30
+#: Outcomes of a mutant that no test notices.
+MISSED = ("missed", "never reached")
 
 ENVIRONMENT = {
     "RUSTFLAGS": "--cap-lints allow",
@@ -213,6 +216,30 @@ def built(tree: Path) -> Trials:
     return Trials(tree, {suite: programs[suite] for suite in SUITES})
 
 
+#: Where a mutant stands, in its name: the line moves with any change above it.
+PLACE = re.compile(r":\d+:\d+: ")
+
+
+def keys(mutants: list[dict[str, Any]]) -> list[str]:
+    """Name each mutant by its file, its change, and the how many-th of that name it is in the file."""
+    before = Counter[str]()
+    named = []
+    for mutant in mutants:
+        name = PLACE.sub(": ", mutant["name"], count=1)
+        named.append(f"{name} #{before[name]}")
+        before[name] += 1
+    return named
+
+
+def drawn(named: list[str], out: set[int], seed: int) -> list[int]:
+    """Put the mutants that compile into an order drawn by the seed, which stays as it is where other code changes."""
+
+    def place(number: int) -> bytes:
+        return hashlib.sha256(f"{seed} {named[number]}".encode()).digest()
+
+    return sorted((number for number in range(len(named)) if number not in out), key=place)
+
+
 def traced(trials: Trials, folder: Path, pool: ThreadPoolExecutor) -> dict[int, dict[str, list[Test]]]:
     """Find the tests that reach a mutant, by mutant and suite."""
     path = folder / "reached.json"
@@ -271,18 +298,24 @@ def main() -> None:
     asked.add_argument("--sample", type=int, default=2000)
     asked.add_argument("--seed", type=int, default=20261125)
     asked.add_argument("--workers", type=int, default=os.cpu_count() or 1)
+    asked.add_argument("--before", type=Path, help="outcomes of an earlier run: what was noticed is not tried again")
     asked.add_argument("--without-python", action="store_true", help="the suites in Rust alone, in a third of the time")
     given = asked.parse_args()
     folder: Path = given.folder.absolute()
     mutants, out = prepared(folder)
     trials = built(folder / "tree")
-    order = [number for number in range(len(mutants)) if number not in out]
-    random.Random(given.seed).shuffle(order)
-    sample = sorted(order[: given.sample])
+    named = keys(mutants)
+    sample = sorted(drawn(named, out, given.seed)[: given.sample])
     rows = folder / "outcomes.jsonl"
-    done = (
-        {row["number"]: row for row in map(json.loads, rows.read_text("utf-8").splitlines())} if rows.exists() else {}
-    )
+    before = json.loads(given.before.read_text("utf-8"))["rows"] if given.before else []
+    known = {row["key"]: row for row in before if row["outcome"] not in MISSED}
+    done = {
+        number: {"number": number, "outcome": row["outcome"], "suite": row["suite"]}
+        for number in sample
+        if (row := known.get(named[number]))
+    }
+    if rows.exists():
+        done |= {row["number"]: row for row in map(json.loads, rows.read_text("utf-8").splitlines())}
     with ThreadPoolExecutor(given.workers) as pool, rows.open("a", encoding="utf-8") as written:
         tests = traced(trials, folder, pool)
         todo = [number for number in sample if number not in done]
@@ -290,7 +323,7 @@ def main() -> None:
             written.write(json.dumps(row) + "\n")
             written.flush()
             done[row["number"]] = row
-    missed = [number for number in sample if done[number]["outcome"] in ("missed", "never reached")]
+    missed = [number for number in sample if done[number]["outcome"] in MISSED]
     in_python_too = {} if given.without_python else in_python(folder, missed, given.workers)
     for number, row in in_python_too.items():
         if done[number]["outcome"] == "never reached" or row["outcome"] != "never reached":
@@ -299,7 +332,7 @@ def main() -> None:
         "mutants": len(mutants),
         "do not compile": len(out),
         "seed": given.seed,
-        "rows": [{**done[number], "name": mutants[number]["name"]} for number in sample],
+        "rows": [{**done[number], "name": mutants[number]["name"], "key": named[number]} for number in sample],
     }
     (folder / "outcomes.json").write_text(json.dumps(outcomes, indent=1), "utf-8")
 
