@@ -89,6 +89,7 @@ def tried(outcomes: dict[str, Any]) -> dict[str, Any]:
         "all": outcomes["mutants"],
         "do not compile": outcomes["do not compile"],
         "tried": len(outcomes["rows"]),
+        "noticed at first": outcomes["noticed at first"],
         "noticed by": dict(by.most_common()),
         "change nothing": {name: why for name in missed if (why := known.get(LINE.sub(": ", name, count=1)))},
         "missed": [name for name in missed if LINE.sub(": ", name, count=1) not in known],
@@ -138,12 +139,19 @@ def section() -> list[str]:
         missed, nothing = len(mutants["missed"]), len(mutants["change nothing"])
         noticed = mutants["tried"] - missed - nothing
         in_core, in_python = mutants["noticed by"].get("wheelrate", 0), mutants["noticed by"].get("pytest", 0)
+        first = mutants.get("noticed at first")
+        at_first = (
+            f"When the sample was drawn they noticed {first:,} ({100 * first / mutants['tried']:.1f} %); tests for what"
+            " was left have been written since. "
+            if first
+            else ""
+        )
         python = f"{in_python:,} those in Python" if in_python else "those in Python left out"
         parts.append(
             f"**Mutants** (`make mutants`): of {mutants['tried']:,} changes of one operator or value of the core, drawn"
             f" from the {mutants['all'] - mutants['do not compile']:,} that compile, the tests notice {noticed:,}"
             f" ({100 * noticed / mutants['tried']:.1f} %): {in_core:,} the unit tests of the core,"
-            f" {noticed - in_core - in_python:,} the other suites in Rust, {python}. Of the others"
+            f" {noticed - in_core - in_python:,} the other suites in Rust, {python}. {at_first}Of the others"
             f" {nothing} change nothing that can be seen (reasons in `tests/mutants/equivalent.tsv`): the start of an"
             f" iteration, work that is saved, a bound that is met with probability nought. {missed} are open, listed in"
             " `docs/trust.json`."

@@ -4,7 +4,7 @@ The list is that of cargo-mutants, under ``.cargo/mutants.toml``. All of them ar
 (``switch.py``), in a copy of what is committed. Each test is run once to see which mutants it reaches. A mutant is
 tried with the tests that reach it, the quick ones first: those of the core, then the other suites in Rust, then those
 of pytest (``pytest_trials.py``), until one fails. A run that was stopped goes on where it was. What comes out is in
-``FOLDER/outcomes.json``; after more tests were written, another folder and ``--before`` that file try what is still open.
+``FOLDER/outcomes.json``. When more tests are written, another folder and ``--before`` with that file try what is left.
 """
 
 from __future__ import annotations
@@ -307,8 +307,8 @@ def main() -> None:
     named = keys(mutants)
     sample = sorted(drawn(named, out, given.seed)[: given.sample])
     rows = folder / "outcomes.jsonl"
-    before = json.loads(given.before.read_text("utf-8"))["rows"] if given.before else []
-    known = {row["key"]: row for row in before if row["outcome"] not in MISSED}
+    before = json.loads(given.before.read_text("utf-8")) if given.before else {"rows": []}
+    known = {row["key"]: row for row in before["rows"] if row["outcome"] not in MISSED}
     done = {
         number: {"number": number, "outcome": row["outcome"], "suite": row["suite"]}
         for number in sample
@@ -332,6 +332,8 @@ def main() -> None:
         "mutants": len(mutants),
         "do not compile": len(out),
         "seed": given.seed,
+        # Of the sample as it was drawn, before anybody wrote a test for what was left of it.
+        "noticed at first": before.get("noticed at first", len(known)) if given.before else None,
         "rows": [{**done[number], "name": mutants[number]["name"], "key": named[number]} for number in sample],
     }
     (folder / "outcomes.json").write_text(json.dumps(outcomes, indent=1), "utf-8")
