@@ -1,8 +1,13 @@
 //! The demo bike with one thing grossly wrong.
 
+use nalgebra::DMatrix;
+
+use super::*;
 use crate::Bike;
 use crate::demo::PATROL;
-use crate::infer::doubts::Doubts;
+use crate::infer::doubts::{Doubts, Gross};
+use crate::infer::fit::tests::{BOTH, LABEL, readings, solve};
+use crate::infer::model::tests::Straight;
 use crate::infer::{Condition, Fit, Study};
 use crate::record::{End, Load, Reading};
 use crate::units::{Length, Quantity, Share};
@@ -136,4 +141,122 @@ fn a_lone_extended_reading_with_nothing_that_counts_from_it_asks_for_nothing() {
     let only = rear(|_, reading| (reading.load == Load::None && first.take()).then_some(reading));
     let found = fit(&only);
     assert_eq!((found.readings.len(), found.conditions.len()), (1, 0), "{:?}", found.conditions);
+}
+
+/// Readings of the mock end that are off by what a tape errs, some of them by more, every single fault of which is looked at.
+fn doubted(rows: &[(&str, f64)]) -> (Evidence, Gross) {
+    let end = Straight::usual();
+    let mut evidence = solve(&end, &readings(&end, rows), LABEL, 1.5e-3).evidence;
+    let gross = Doubts::USUAL.gross.unwrap();
+    evidence.doubts = Doubts { gross: Some(gross), ..Doubts::AS_STATED };
+    for (k, one) in evidence.observations.iter_mut().enumerate() {
+        one.distance += 3e-3 * (2.0 * k as f64 + 1.0).sin();
+    }
+    (evidence, gross)
+}
+
+/// `−2·ln` of how likely the readings of an end are: least squares, the errors' determinant, and what is left of the unknowns.
+/// Every reading of a place shares what the place is off by.
+fn surprise(evidence: &Evidence, posterior: &Posterior) -> f64 {
+    let places: Vec<usize> = posterior.predictions.readings.iter().map(|(place, _)| *place).collect();
+    let count = places.len();
+    let errors = DMatrix::from_fn(count, count, |i, j| {
+        let (one, other) = (&evidence.observations[i], &evidence.observations[j]);
+        let own = if i == j { one.deviation.powi(2) + one.gross.own.powi(2) } else { 0.0 };
+        own + if places[i] == places[j] { one.gross.shared * other.gross.shared } else { 0.0 }
+    });
+    posterior.cost + errors.determinant().ln() - posterior.covariance.determinant().ln()
+}
+
+/// Under each fault everything is solved again with its wide error in the place of the usual one.
+#[test]
+fn chance_and_posterior_under_a_fault_are_those_of_a_search_with_its_error() {
+    /// Distances bend over the unknowns, by this much of a standard deviation, of a variance, or of a logarithm of odds, where a
+    /// place with all its repeats hardly counts any more.
+    const BEND: f64 = 0.1;
+    for rows in [BOTH.to_vec(), [BOTH, BOTH].concat(), [&BOTH[..], &BOTH[3..], &BOTH[4..]].concat()] {
+        let (evidence, gross) = doubted(&rows);
+        let posterior = evidence.solve(&[]).unwrap();
+        let alternatives = evidence.alternatives(&posterior);
+        let repeated = posterior.predictions.places.iter().enumerate().map(|(place, _)| {
+            let repeats = posterior.predictions.readings.iter().filter(|(of, _)| *of == place).count();
+            if repeats > 1 { repeats } else { 0 }
+        });
+        assert_eq!(alternatives.len(), posterior.predictions.places.len() + repeated.sum::<usize>() + 1);
+        for mut one in alternatives {
+            let mut under = evidence.clone();
+            let mut scale = DMatrix::<f64>::identity(posterior.unknowns.len(), posterior.unknowns.len());
+            let before = match one.fault {
+                Fault::Label => {
+                    under.priors.rate *= one.width;
+                    scale[(RATE, RATE)] = one.width;
+                    assert!((under.priors.rate - gross.label_spread).abs() < 1e-12);
+                    gross.label
+                }
+                Fault::Place(place) => {
+                    under.widen(one.fault, one.width, &posterior);
+                    let lone = place == 0 && rows[1..].iter().all(|(load, _)| *load != "none");
+                    if lone { gross.lone_extended } else { gross.place }
+                }
+                Fault::Reading(_) => {
+                    under.widen(one.fault, one.width, &posterior);
+                    gross.reading
+                }
+            };
+            let anew = under.solve(&posterior.unknowns).unwrap();
+            // A wide prior is in the cost, and in what is left of the unknown in units of its own.
+            let ratio = -0.5 * (surprise(&under, &anew) - surprise(&evidence, &posterior));
+            let odds = one.log_odds - (before / (1.0 - before)).ln();
+            assert!((odds - ratio).abs() < BEND * ratio.abs().max(1.0), "{:?}: {odds} {ratio}", one.fault);
+            // Beyond doubt, so that the mixture is what holds under the fault.
+            one.log_odds = 1e3;
+            let (fault, mut mixed) = (one.fault, posterior.clone());
+            let label = mixed.mix(&[one]);
+            assert_eq!(label, if fault == Fault::Label { 1.0 } else { 0.0 });
+            let covariance = &scale * &anew.covariance * &scale;
+            for i in 0..mixed.unknowns.len() {
+                let spread = covariance[(i, i)].sqrt();
+                let expected = anew.unknowns[i] * scale[(i, i)];
+                assert!((mixed.unknowns[i] - expected).abs() < BEND * spread, "{fault:?} {i}: {mixed:?} {anew:?}");
+                for j in 0..mixed.unknowns.len() {
+                    let both = spread * covariance[(j, j)].sqrt();
+                    let off = mixed.covariance[(i, j)] - covariance[(i, j)];
+                    assert!(off.abs() < BEND * both, "{fault:?} {i} {j}: {off} of {both}");
+                }
+            }
+        }
+    }
+}
+
+/// Two alternatives and none: each with its share, the mean in the middle of the three, the spread between them on top.
+#[test]
+fn a_mixture_has_the_mean_and_the_variance_of_its_parts() {
+    let (evidence, _) = doubted(&BOTH);
+    let posterior = evidence.solve(&[]).unwrap();
+    let under = |at: usize| {
+        let mut one = evidence.alternatives(&posterior).swap_remove(at);
+        one.log_odds = 1e3;
+        let mut alone = posterior.clone();
+        alone.mix(&[one]);
+        alone
+    };
+    let mut two: Vec<Alternative> = evidence.alternatives(&posterior).into_iter().take(2).collect();
+    // Twice and three times as likely as none.
+    (two[0].log_odds, two[1].log_odds) = (2f64.ln(), 3f64.ln());
+    let shares = [1.0 / 6.0, 2.0 / 6.0, 3.0 / 6.0];
+    let found = chances(&two);
+    assert!((found[0] - shares[1]).abs() < 1e-15 && (found[1] - shares[2]).abs() < 1e-15, "{found:?}");
+    let parts = [posterior.clone(), under(0), under(1)];
+    let mut mixed = posterior.clone();
+    mixed.mix(&two);
+    let mean = |i: usize| shares.iter().zip(&parts).map(|(share, part)| share * part.unknowns[i]).sum::<f64>();
+    for i in 0..mixed.unknowns.len() {
+        assert!((mixed.unknowns[i] - mean(i)).abs() < 1e-12, "{i}");
+        for j in 0..mixed.unknowns.len() {
+            let second = shares.iter().zip(&parts).map(|(share, part)| {
+                share * (part.covariance[(i, j)] + (part.unknowns[i] - mean(i)) * (part.unknowns[j] - mean(j)))
+            });
+            assert!((mixed.covariance[(i, j)] - second.sum::<f64>()).abs() < 1e-12, "{i} {j}");
+        }
+    }
 }
