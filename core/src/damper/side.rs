@@ -77,7 +77,7 @@ impl DamperSide {
     /// the rows, and beyond the last of them the slope of the last stretch.
     ///
     /// # Errors
-    /// [`SpringError::DamperTable`] without a row, and where speeds do not rise or forces fall; a quantity out of range.
+    /// [`SpringError::DamperTable`] without a row, and where speeds do not rise, forces fall or rise as a step; a quantity out of range.
     pub fn of_table(rows: Vec<(Velocity, Force)>) -> Result<Self> {
         let mut points = vec![(0.0, 0.0)];
         for (index, &(speed, force)) in rows.iter().enumerate() {
@@ -94,6 +94,15 @@ impl DamperSide {
                     row: index + 1,
                     found: format!("found {} at {}", brief(force), brief(speed)),
                     wanted: "speeds must rise and forces must not fall from row to row, from nothing at rest",
+                }
+                .into());
+            }
+            let steep = points.last().is_some_and(|&(before, least)| (f - least) / (v - before) > MOST_RATE_SI);
+            if steep {
+                return Err(SpringError::DamperTable {
+                    row: index + 1,
+                    found: format!("found {} at {}", brief(force), brief(speed)),
+                    wanted: "forces may rise by 1000 N per mm/s at most: what holds at rest is friction",
                 }
                 .into());
             }

@@ -104,3 +104,20 @@ fn a_table_of_a_quadratic_damper_nears_its_closed_form() {
     let found = damper.equivalent(speed(v)).unwrap().si();
     assert!((found / closed - 1.0).abs() < 1e-6, "{found} {closed}");
 }
+
+/// A step of force at rest is friction; and the slope of a speed next to nothing would be no number.
+#[test]
+fn a_table_that_rises_as_a_step_is_refused() {
+    let table = |first: f64| {
+        DamperSide::of_table(vec![(speed(first), Force::from_si(230.0)), (speed(0.15), Force::from_si(520.0))])
+    };
+    for first in [1e-3, 2.4e-4] {
+        let side = table(first).unwrap();
+        assert!(side.pieces().iter().all(|piece| piece.rate <= 1e6), "{first}");
+    }
+    // 230 N in 0.23 mm/s is 1000 N per mm/s.
+    for first in [2.2e-4, 1e-9, 2.2e-308, 5e-324] {
+        let message = table(first).unwrap_err().to_string();
+        assert!(message.contains("1000 N per mm/s") && message.contains("230 N"), "{first}: {message}");
+    }
+}
