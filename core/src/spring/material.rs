@@ -176,3 +176,17 @@ impl From<Material> for MaterialText {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_known_material_is_found_by_its_name() {
+        let known = Material::known();
+        assert_eq!(known.len(), KNOWN.len());
+        for material in known {
+            assert_eq!(Material::named(material.name()).unwrap(), material);
+        }
+    }
+}

@@ -164,7 +164,7 @@ fn extra_knot(x0: f64, x1: f64, chord: f64, from: f64, to: f64) -> (f64, f64) {
 
 #[cfg(test)]
 mod knots {
-    use super::extra_knot;
+    use super::*;
 
     #[test]
     fn two_parabolas_take_the_chord_and_bend_as_the_rows_do() {
@@ -180,5 +180,27 @@ mod knots {
             }
         }
         assert_eq!(extra_knot(0.3, 0.7, 2.0, 1.5, 2.5), (0.7, 2.5), "one parabola does");
+    }
+
+    /// Two chords alike have their slope at the row between them: a stretch that ends with its chord's slope.
+    #[test]
+    fn rows_that_become_straight_make_a_curve() {
+        let rows = [(0.01, 100.0), (0.02, 300.0), (0.03, 500.0), (0.04, 650.0)];
+        let rows = rows.map(|(x, force)| (Length::from_si(x), Force::from_si(force)));
+        let table = Table::new(rows.to_vec()).unwrap();
+        for (x, force) in rows {
+            // Sums of some roundings of hundreds of newtons.
+            assert!((table.eval(x.si()).force - force.si()).abs() < 1e-9, "{x:?}");
+        }
+        for x in (0..=400).map(|at| 1e-4 * f64::from(at)) {
+            let state = table.eval(x);
+            assert!(state.rate > 0.0 && state.rate < 3e4 && state.slope.is_finite(), "{x}: {state:?}");
+        }
+        for (from, to) in [(1.5, 2.0), (2.5, 2.0), (2.0, 1.5), (2.0, 2.5)] {
+            let (knot, middle) = extra_knot(0.3, 0.7, 2.0, from, to);
+            // Two trapezia under the slopes make the chord.
+            let made = 0.5 * ((knot - 0.3) * (from + middle) + (0.7 - knot) * (middle + to));
+            assert!((made - 2.0 * 0.4).abs() < 1e-15 && knot > 0.3 && knot < 0.7, "{from} {to}: {knot} {middle}");
+        }
     }
 }

@@ -187,4 +187,13 @@ mod tests {
             assert!(names_one, "{}: {}", wire.name(), wire.source());
         }
     }
+
+    #[test]
+    fn every_known_wire_is_found_by_its_name() {
+        let known = SpringWire::known();
+        assert_eq!(known.len(), KNOWN.len());
+        for wire in known {
+            assert_eq!(SpringWire::named(wire.name()).unwrap().name(), wire.name());
+        }
+    }
 }

@@ -109,3 +109,18 @@ pub fn number_within(field: &str, number: f64, low: f64, high: f64) -> Result<f6
 fn sign<Q: Quantity>(field: &str, quantity: Q, wanted: &'static str) -> UnitError {
     UnitError::Sign { field: field.to_owned(), kind: Q::KIND.name, found: brief(quantity), wanted }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Length;
+
+    #[test]
+    fn two_that_look_alike_are_written_to_more_digits() {
+        let texts = |one: f64, other: f64| apart(Length::from_si(one), Length::from_si(other));
+        assert_eq!(texts(0.1, 0.2), ("100 mm".to_owned(), "200 mm".to_owned()));
+        assert_eq!(texts(0.1 / 3.0, 0.2), ("33.333 mm".to_owned(), "200 mm".to_owned()));
+        let (one, other) = texts(0.1, 0.1 + 1e-8);
+        assert!(one != other && other == "100.00001 mm", "{one} {other}");
+    }
+}

@@ -241,3 +241,29 @@ fn a_table_that_is_too_short_says_what_it_reaches() {
     let (wanted, reached) = nearest(500.0, 100.0);
     assert!((wanted - 0.5).abs() < 1e-12 && (-1e-4..0.01).contains(&(reached - longest)), "{wanted} {reached}");
 }
+
+/// With another shock the same readings say where that begins and ends; with the same one nothing changes.
+#[test]
+fn another_shock_goes_through_the_same_readings() {
+    let linkage = rocker_on_swingarm().linkage().unwrap();
+    let table = table(&linkage, 0.5, 3).unwrap();
+    assert_eq!(table.with_shock(table.shock_length(), table.full_stroke()).unwrap(), table);
+    let shorter = table.with_shock(table.shock_length(), mm(90.0)).unwrap();
+    assert_eq!((shorter.full_stroke(), shorter.shock_length()), (mm(90.0), table.shock_length()));
+    assert!(shorter.full_travel() < table.full_travel());
+    let [stroke, ..] = table.kernel(shorter.full_travel().si());
+    // A root to the last bits.
+    assert!((stroke - 0.09).abs() < 1e-9, "{stroke}");
+    let lower = table.with_shock(table.shock_length() - mm(4.0), mm(90.0)).unwrap();
+    assert_eq!(lower.shock_length(), table.shock_length() - mm(4.0));
+    assert!(lower.full_travel() != shorter.full_travel());
+}
+
+#[test]
+fn a_table_over_many_travels_is_that_of_each() {
+    let table = table(&rocker_on_swingarm().linkage().unwrap(), 0.5, 3).unwrap();
+    let travels = [0.0, 50.0, 120.0, 260.0].map(mm);
+    let each: Vec<_> = travels.iter().map(|&travel| table.at(travel).unwrap()).collect();
+    assert_eq!(table.curve(&travels).unwrap(), each);
+    assert_eq!(table.curve(&[mm(50.0), mm(900.0)]), Err(table.at(mm(900.0)).unwrap_err()));
+}

@@ -111,3 +111,25 @@ fn what_a_data_sheet_says_is_kept() {
     let without = Outline::default();
     assert_eq!(drawn().outlined(without).outline(), &without);
 }
+
+/// A table taken beside the drawing is of the readings; with another shock it ends where that does.
+#[test]
+fn a_table_beside_the_drawing_stays_with_another_shock() {
+    use crate::linkage::{MeasuredLinkage, MeasuredParts};
+    let rear = drawn();
+    let (length, stroke) = (rear.shock().length().unwrap(), rear.shock().full_stroke());
+    let full = rear.full_travel();
+    let reading = |at: i32| {
+        let travel = full * (0.05 * f64::from(at));
+        (travel, length - rear.stroke_at(travel).stroke)
+    };
+    let readings: Vec<_> = (0..=20).map(reading).collect();
+    let parts =
+        MeasuredParts { shock_length: length, stroke, travel_uncertainty: mm(0.5), length_uncertainty: mm(0.5) };
+    let beside = rear.with_table(MeasuredLinkage::new(&readings, parts).unwrap()).unwrap();
+    let shorter = beside.with_shock(shock(100.0, 60e3)).unwrap();
+    let table = shorter.table().unwrap();
+    assert_eq!((table.full_stroke(), table.shock_length()), (mm(100.0), length));
+    // The readings are of the drawing itself, smoothed: the ends agree to a fraction of what was read to.
+    assert!((table.full_travel() - shorter.full_travel()).si().abs() < 1e-3, "{:?}", table.full_travel());
+}
