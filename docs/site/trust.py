@@ -17,6 +17,8 @@ KEPT = Path(__file__).parents[1] / "trust.json"
 
 #: Changes that were looked at and change nothing that can be seen, each with the reason; without the line, which moves.
 EQUIVALENT = Path(__file__).parents[2] / "tests/mutants/equivalent.tsv"
+#: Changes that could matter and that no test notices, each with the reason.
+OPEN = EQUIVALENT.with_name("open.tsv")
 LINE = re.compile(r":\d+:\d+: ")
 
 #: What holds of each body, as the page says it.
@@ -83,7 +85,9 @@ def tried(outcomes: dict[str, Any]) -> dict[str, Any]:
     """Count what became of a sample of mutants, and by which tests, and name those that nothing noticed."""
     by = Counter(row["suite"] for row in outcomes["rows"] if "suite" in row)
     passed = ("missed", "never reached")
-    known = dict(line.split("\t") for line in EQUIVALENT.read_text("utf-8").splitlines())
+    known, left = (
+        dict(line.split("\t") for line in path.read_text("utf-8").splitlines()) for path in (EQUIVALENT, OPEN)
+    )
     missed = sorted(row["name"] for row in outcomes["rows"] if row["outcome"] in passed)
     return {
         "all": outcomes["mutants"],
@@ -92,7 +96,7 @@ def tried(outcomes: dict[str, Any]) -> dict[str, Any]:
         "noticed at first": outcomes["noticed at first"],
         "noticed by": dict(by.most_common()),
         "change nothing": {name: why for name in missed if (why := known.get(LINE.sub(": ", name, count=1)))},
-        "missed": [name for name in missed if LINE.sub(": ", name, count=1) not in known],
+        "missed": {name: left.get(key) for name in missed if (key := LINE.sub(": ", name, count=1)) not in known},
     }
 
 
@@ -153,8 +157,8 @@ def section() -> list[str]:
             f" ({100 * noticed / mutants['tried']:.1f} %): {in_core:,} the unit tests of the core,"
             f" {noticed - in_core - in_python:,} the other suites in Rust, {python}. {at_first}Of the others"
             f" {nothing} change nothing that can be seen (reasons in `tests/mutants/equivalent.tsv`): the start of an"
-            f" iteration, work that is saved, a bound that is met with probability nought. {missed} are open, listed in"
-            " `docs/trust.json`."
+            f" iteration, work that is saved, a bound that is met with probability nought. {missed} are open, listed with"
+            " the reason in `docs/trust.json`."
         )
     return parts
 

@@ -26,7 +26,7 @@ pub(super) fn refuse_too_few(points: &[(f64, f64)], rows: &[usize]) -> Result<()
 }
 
 /// Of more readings none is sought that is at fault: each costs a curve of its own.
-const MOST_SOUGHT: usize = 30;
+pub(super) const MOST_SOUGHT: usize = 30;
 
 /// The reading without which the others make a spring, and the load that they say in its place; of several, the one furthest off.
 pub(super) fn odd_one(points: &[(f64, f64)], parts: &MeasuredSpringParts) -> Option<(usize, f64)> {

@@ -1,3 +1,4 @@
+use super::faults::MOST_SOUGHT;
 use super::*;
 use crate::axial::testing::assert_consistent;
 use crate::spring::{Nest, Nested, Spring, Stack, Stage};
@@ -321,5 +322,22 @@ fn a_reading_far_from_all_others_is_not_held_against_them() {
         readings.push((mm(far), load(1.2 * far)));
         let spring = MeasuredSpring::new(readings, parts()).unwrap();
         assert!(spring.suspect_readings().is_empty(), "{far}: {:?}", spring.suspect_readings());
+    }
+}
+
+/// Each reading left out costs a curve: none is sought among more than a person writes.
+#[test]
+fn a_reading_at_fault_is_sought_among_thirty_at_most() {
+    let with_one_off = |count: usize| {
+        let mut points: Vec<(f64, f64)> =
+            (0..count).map(|k| 0.12 * k as f64 / count as f64).map(|x| (x, 52e3 * x)).collect();
+        points[count / 2].1 = 14e3;
+        assert!(fitted(&points, &parts()).is_err());
+        odd_one(&points, &parts()).map(|(row, _)| row)
+    };
+    assert_eq!(with_one_off(20), Some(9));
+    assert_eq!(with_one_off(MOST_SOUGHT), Some(MOST_SOUGHT / 2 - 1));
+    for count in [MOST_SOUGHT + 1, 60] {
+        assert_eq!(with_one_off(count), None, "{count}");
     }
 }
