@@ -311,3 +311,54 @@ mod frame_points {
         }
     }
 }
+
+#[cfg(all(test, feature = "serde"))]
+mod tests {
+    use crate::bike::Bike;
+    use crate::demo::PATROL;
+    use crate::record::{Direction, End, Load, Riders, SagTarget};
+    use crate::units::{Length, Quantity, parse};
+
+    fn demo() -> Bike {
+        Bike::from_toml(PATROL).unwrap()
+    }
+
+    #[test]
+    fn every_load_of_riders_has_the_rider_in_it_and_something_to_ride() {
+        let with = |loads: &[&str]| {
+            let loads = loads.iter().map(|load| (Load::parse(load).unwrap(), 1.0)).collect();
+            let riders = Riders::normal(parse("92 kg").unwrap(), parse("9 kg").unwrap()).unwrap();
+            demo().with(|parts| parts.riders = Some(riders.with_loads(loads).unwrap()))
+        };
+        assert!(with(&["bike + rider", "bike + rider + stretcher"]).is_ok());
+        for (load, said) in
+            [("bike + stretcher", "loads[1].load"), ("rider", "loads[1].load"), ("none", "loads[1].load")]
+        {
+            let found = with(&["bike + rider", load]).unwrap_err().to_string();
+            assert!(found.contains(said) && found.contains("rider"), "{load}: {found}");
+        }
+        let unknown = with(&["bike + rider + trailer"]).unwrap_err().to_string();
+        assert!(unknown.contains("trailer"), "{unknown}");
+    }
+
+    #[test]
+    fn a_target_lies_in_its_range_and_runs_along_what_the_end_has() {
+        let with = |end: End, change: fn(&mut SagTarget)| {
+            demo().with(|parts| {
+                let targets = match end {
+                    End::Front => &mut parts.targets.front,
+                    End::Rear => &mut parts.targets.rear,
+                };
+                change(targets.rider_sag.as_mut().unwrap());
+            })
+        };
+        for end in End::BOTH {
+            assert!(with(end, |target| target.value = target.range.to).is_ok(), "{end}");
+            assert!(with(end, |target| target.value = target.range.to + Length::from_si(1e-3)).is_err(), "{end}");
+            assert!(with(end, |target| target.value = target.range.from - Length::from_si(1e-3)).is_err(), "{end}");
+        }
+        assert!(with(End::Front, |target| target.direction = Direction::AlongFork).is_ok());
+        let refused = with(End::Rear, |target| target.direction = Direction::AlongFork).unwrap_err().to_string();
+        assert!(refused.contains("direction"), "{refused}");
+    }
+}

@@ -140,8 +140,7 @@ impl<'a> Chassis<'a> {
                 let [least, most] = TYRE_SI.map(WheelRate::from_si);
                 check::plausible(rate, tyre, least, most).map_err(BikeError::from)?;
             }
-            let rake = if end == End::Front { front.rake() } else { Quantity::from_si(0.0) };
-            Steering { rake, fork_offset: parts.fork_offset, radius: wheel.radius }.check()?;
+            Steering { rake: front.rake(), fork_offset: parts.fork_offset, radius: wheel.radius }.check()?;
         }
         let [least, most] = GRAVITY_SI.map(Acceleration::from_si);
         check::plausible("gravity", parts.gravity, least, most).map_err(BikeError::from)?;

@@ -191,7 +191,8 @@ impl Adviser {
         ways.zip(self.model.path(inside)).for_each(|(to, by)| *to += by.tape);
         let value = sag + slope * (travel.value - inside);
         let Some(hanging) = self.solved().hanging() else {
-            return Ok(Derived { value: value - at(0.0)?.tape, gradient });
+            // At full extension the tape shows nothing.
+            return Ok(Derived { value, gradient });
         };
         let hung = at(hanging.value)?;
         gradient.iter_mut().zip(&hanging.gradient).for_each(|(to, by)| *to -= hung.tape_slope * by);

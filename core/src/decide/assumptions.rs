@@ -321,7 +321,7 @@ impl Solved {
 mod tests {
     use super::*;
     use crate::bike::Bike;
-    use crate::demo::LEAST;
+    use crate::demo::{LEAST, PATROL};
     use crate::record::{Direction, Ends, Range, SagTarget, Targets};
 
     /// The least bike, at some ends with a free sag that is wanted and no word of the rider sag: they have no answer.
@@ -345,5 +345,30 @@ mod tests {
         let cost = |one: &Assumption| one.of_spring.si().max(one.of_preload.si());
         assert!(both.windows(2).all(|pair| cost(&pair[0]) >= cost(&pair[1])), "what costs most first");
         assert!(without(&End::BOTH).assumed().ranked().is_err());
+    }
+
+    #[test]
+    fn one_thing_that_is_taken_as_usual_is_enough() {
+        let takes = |bike: &Bike, end: End| {
+            let adviser = bike.study(end).unwrap().adviser().unwrap();
+            let others = [bike.assumed().preload(end).is_some(), bike.assumed_discipline(end).is_some()];
+            (adviser.takes_what_is_usual(), others, adviser.origins().is_empty())
+        };
+        let demo = Bike::from_toml(PATROL).unwrap();
+        assert_eq!(takes(&demo, End::Rear), (false, [false, false], true), "all of it is stated");
+        // Only the sags that are wanted are those of common practice.
+        let wanted = demo.with(|parts| {
+            parts.discipline = None;
+            parts.targets.rear = Targets::default();
+        });
+        let wanted = wanted.unwrap();
+        assert_eq!(takes(&wanted, End::Rear), (true, [false, true], true));
+        // Only the pivots are known no better than by a tape.
+        let pivots = demo.correct(&[("rear.linkage.point_uncertainty", "2 mm")]).unwrap();
+        assert_eq!(takes(&pivots, End::Rear), (true, [false, false], false));
+        // Only the preload was not stated.
+        let text = PATROL.replace("rate = \"52 N/mm\", preload = \"14 mm\", ", "rate = \"52 N/mm\", ");
+        assert_eq!(takes(&Bike::from_toml(&text).unwrap(), End::Rear), (true, [true, false], true));
+        assert!(takes(&Bike::from_toml(LEAST).unwrap(), End::Rear).0);
     }
 }

@@ -167,11 +167,11 @@ impl Chances {
         let (Pair { rider: tape, free: left, correlation }, reach) =
             (self.read, self.needed.hypot(moved.change_spread));
         let (rider, free) = ((rider, tape), (free, left));
-        if change - ends.0 > FAR_FROM_END * reach && ends.1 - change > FAR_FROM_END * reach {
+        if change - ends.0 >= FAR_FROM_END * reach && ends.1 - change >= FAR_FROM_END * reach {
             return self.both(Way::ReRead, [rider, free], aim, exact);
         }
         let reached = if exact {
-            let diluted = if reach > 0.0 { self.needed / reach } else { 1.0 };
+            let diluted = self.needed / reach.max(f64::MIN_POSITIVE);
             let [with_rider, with_free] = self.needed_with.map(|correlation| correlation * diluted);
             joint_probability_of_three(
                 [rider, free, (change, reach)],

@@ -97,5 +97,9 @@ mod tests {
         // The better bet of two that are true in the same rows.
         assert_eq!(cover(&[false, true, true, true, false, false], 3), [0, 1]);
         assert!(cover(&[], 3).is_empty());
+        // Where none does in what is left, no more are named.
+        assert_eq!(cover(&[true, false, false, true, false, false], 2), [0, 1]);
+        assert_eq!(cover(&[true, false, false, false], 2), [0]);
+        assert_eq!(cover(&[false, false], 2), [0]);
     }
 }

@@ -145,4 +145,26 @@ mod tests {
         let faults = crate::file::check(&rear);
         assert!(faults.len() == 1 && faults[0].key_path == "targets.rear.full_travel_force", "{faults:?}");
     }
+
+    #[test]
+    fn a_force_that_no_level_keeps_leaves_no_level_unless_it_was_stated() {
+        let bike = Bike::from_toml(PATROL).unwrap();
+        let choice = bike.advise_end(End::Front).unwrap().choices.remove(0);
+        let outcome = choice.outcome.unwrap();
+        let level = |rate: f64, force: Option<Force>| {
+            let bike = bike.with(|parts| parts.targets.front.full_travel_force = force).unwrap();
+            let act = Act::Fit { rate: SpringRate::from_si(rate) };
+            let today = outcome.rider_sag.value;
+            OilLevel::of(&bike, End::Front, Direction::AlongFork, today, act, &outcome)
+        };
+        // A spring a little stiffer takes more air; one of 15 N/mm gives more than today's force whatever the air does.
+        let kept = level(4.6e3, None).unwrap();
+        assert!(!kept.stated && (kept.reached - kept.force).si().abs() < 1.0, "{kept:?}");
+        assert_eq!(level(15e3, None), None);
+        let stated = level(15e3, Some(kept.force)).unwrap();
+        assert!(
+            stated.stated && stated.level == Length::from_si(FILLED[1]) && stated.reached > kept.force,
+            "{stated:?}"
+        );
+    }
 }

@@ -121,7 +121,8 @@ impl Chances {
         }
         let stated = self.change + moved.change + (aim.value - self.rider) / self.slopes[0];
         let wanted = (settable.place(stated).round() as i64).clamp(from, to);
-        let at_wanted = if wanted == place && best > NO_CHANCE { best } else { chance(wanted) };
+        // Where there is no chance the best is not above zero: what it misses by.
+        let at_wanted = if wanted == place { best.max(0.0) } else { chance(wanted) };
         Found { place, best, wanted, at_wanted }
     }
 
@@ -177,12 +178,12 @@ fn climb((from, to): (i64, i64), start: i64, score: impl Fn(i64) -> f64) -> (i64
     for side in [-1, 1] {
         while (from..=to).contains(&(best.0 + side)) {
             let next = (best.0 + side, score(best.0 + side));
-            if next.1 < best.1 || next.1 == best.1 && side > 0 {
+            if next.1 < best.1 || next.1 == best.1 && side == 1 {
                 break;
             }
             best = next;
             if (best.0 - start).abs() > MOST {
-                let (from, to) = if side < 0 { (from, best.0) } else { (best.0, to) };
+                let (from, to) = if side == -1 { (from, best.0) } else { (best.0, to) };
                 return golden(from, to, score);
             }
         }
@@ -311,5 +312,39 @@ mod tests {
         assert_eq!(settable.places(-9e-3, -5e-3), (-9, -8));
         // 150 mm to either side of the middle.
         assert_eq!(settable.endless().places(-1.0, 1.2004), (-102, 499));
+    }
+
+    /// As high from one place to another, falling to either side.
+    fn mesa(low: i64, high: i64) -> impl Fn(i64) -> f64 {
+        move |place| -((low - place).max(place - high).max(0) as f64)
+    }
+
+    #[test]
+    fn of_places_as_high_the_golden_section_takes_the_lowest() {
+        for (from, to) in [(0, 3), (-7, 25), (5, 60)] {
+            for low in from..=to {
+                for high in [low, low + 1, low + 2, low + 7, low + 30].into_iter().filter(|high| *high <= to) {
+                    assert_eq!(
+                        golden(from, to, mesa(low, high)),
+                        (low, 0.0),
+                        "{low} to {high} between {from} and {to}"
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn the_golden_section_looks_at_few_places_of_a_wide_stretch() {
+        // Each look leaves (√5 − 1)/2 of the stretch: 89 of it take eight to three steps, with two looks at first and four at
+        // last, and one for each time that steps do not divide so.
+        for top in 0..=89 {
+            let looks = core::cell::Cell::new(0);
+            let found = golden(0, 89, |place| {
+                looks.set(looks.get() + 1);
+                hill(top)(place)
+            });
+            assert!(found.0 == top && looks.get() <= 16, "{top}: {} looks", looks.get());
+        }
     }
 }

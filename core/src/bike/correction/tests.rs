@@ -148,3 +148,29 @@ fn a_far_wish_is_reached_by_steps_that_are_held() {
     // So far that one round cannot do it.
     assert!(found[0].moves[0].set.si() > LONGEST_STEP, "{found:?}");
 }
+
+#[test]
+fn a_lever_that_cannot_be_solved_for_is_put_where_the_wishes_are_least_missed() {
+    let bike = patrol();
+    let (whole, load) = (bike.whole(), &bike.parts().rider_load);
+    let before = whole.settle(load).unwrap().stance;
+    let place = |trail: Length, rake: Angle| {
+        let wish = GeometryWish { trail: Some(trail), rake: Some(rake) };
+        let room = room();
+        let search = Search::new(&whole, &wish, &room, load).unwrap();
+        search.nearer(Lever::ForkRaised, [-5e-3, 8e-3])
+    };
+    // Tubes raised take trail and rake away.
+    let [less, more] = [8.0, -5.0].map(|by| {
+        let change = Adjustment { fork_raised: Some(mm(by)), ..Adjustment::default() };
+        whole.effect_of(&change, load).unwrap().after.stance
+    });
+    assert!(less.trail < before.trail && more.trail > before.trail);
+    assert_eq!(place(less.trail, less.rake), 8e-3);
+    assert_eq!(place(more.trail, more.rake), -5e-3);
+    assert_eq!(place(before.trail, before.rake), 0.0);
+    // Far beyond either end, and just beside where it is now.
+    assert_eq!(place(before.trail + mm(60.0), before.rake), -5e-3);
+    assert_eq!(place(before.trail - mm(60.0), before.rake), 8e-3);
+    assert_eq!(place(before.trail + mm(0.1), before.rake), 0.0);
+}

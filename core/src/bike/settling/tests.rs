@@ -269,3 +269,49 @@ fn a_mirrored_bike_rests_mirrored() {
 }
 
 mod properties;
+
+#[test]
+fn a_chain_needs_its_sprockets_apart_at_both_ends_of_the_travel() {
+    let (front, rear) = bike();
+    let chassis = Chassis::new(&front, &rear, parts(None)).unwrap();
+    let settles = |ahead: f64| {
+        // Ahead of the axle of the extended bike, which moves by millimetres over its travel.
+        let reaction = RearReaction::Chain {
+            sprocket: [m(-0.575 + ahead), m(0.0)],
+            front_radius: m(0.033),
+            rear_radius: m(0.105),
+        };
+        chassis.settle(&ridden(), &Running::driving(Acceleration::from_si(1.0), reaction)).map(drop)
+    };
+    assert!(settles(0.25).is_ok());
+    for ahead in [0.13, 0.09, 0.05, -0.1] {
+        let refused = settles(ahead).unwrap_err().to_string();
+        assert!(refused.contains("sprockets"), "{ahead}: {refused}");
+    }
+}
+
+#[test]
+fn what_carries_an_end_first_is_found_alike_with_forces_along_the_ground_and_without() {
+    use super::plane::Contact;
+    let (front, rear) = bike();
+    let chassis = Chassis::new(&front, &rear, parts(None)).unwrap();
+    let plane = chassis.plane();
+    let pose = plane.pose_on([0, 1].map(|end| plane.exact(end, 0.05).sample.axle), [0.0; 2]).unwrap();
+    let running = Running { rear_reaction: RearReaction::Swingarm, ..Running::default() };
+    let field = running.field(GRAVITY, &rear).unwrap();
+    let mut differ = 0;
+    for normal in [0.0, 300.0, 700.0, 1000.0, 1500.0, 2500.0, 60e3] {
+        for along in [-600.0, 0.0, 600.0] {
+            let contact = Contact { normal: [normal; 2], along: [along; 2] };
+            for end in [0, 1] {
+                // Node by node, the turn of the wheel in it.
+                let found = plane.first_over(end, &pose, &contact, &field);
+                let expected = plane.table(end).first_over(|at| plane.balance(end, at, &pose, &contact, &field));
+                assert_eq!(found, expected, "{end} under {normal} and {along}");
+                let still = Contact { along: [0.0; 2], ..contact };
+                differ += usize::from(found != plane.first_over(end, &pose, &still, &field));
+            }
+        }
+    }
+    assert!(differ > 0, "the torque at the wheel moves an end");
+}

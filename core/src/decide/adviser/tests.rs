@@ -126,3 +126,37 @@ fn a_cap_off_and_a_scale_leave_what_their_tools_do() {
     let scale = 0.5 / deviation;
     assert!((unsprung.variance - (1.0 - square) - scale * scale).abs() < 1e-9, "{unsprung:?}");
 }
+
+#[test]
+fn at_full_extension_the_tape_shows_nothing() {
+    for (text, end) in [PATROL, LEAST, LINKED].into_iter().flat_map(|text| End::BOTH.map(|end| (text, end))) {
+        let adviser = adviser(&Bike::from_toml(text).unwrap(), end);
+        let tape = adviser.model.kinematics(0.0).unwrap().tape;
+        // A rounding of a tape as long as a bike is high.
+        assert!(tape.abs() < 1e-15, "{end}: {tape}");
+    }
+}
+
+#[test]
+fn an_end_that_its_springs_hold_topped_out_has_a_sag_below_zero() {
+    // More preload than the bike alone weighs, and nothing read that says otherwise.
+    let tight = |preload: &str| {
+        let text = PATROL.replace("preload = \"14 mm\"", &format!("preload = \"{preload}\""));
+        // A spring that does not go solid, on a collar that goes so far.
+        let text = text.replace("free_length = \"260 mm\", solid_length = \"118 mm\", ", "");
+        let bike = Bike::from_toml(&text.replace("max_preload = \"22 mm\"", "max_preload = \"90 mm\"")).unwrap();
+        let bike = bike.with(|parts| parts.readings.clear()).unwrap();
+        let adviser = adviser(&bike, End::Rear);
+        let place = adviser.place(&Load::bike_alone()).unwrap();
+        (adviser.sag_today(place).unwrap().value, adviser.solved().travel(place).unwrap().value, adviser)
+    };
+    for preload in ["25 mm", "40 mm"] {
+        let (sag, travel, adviser) = tight(preload);
+        let slope = adviser.model.kinematics(0.0).unwrap().tape_slope;
+        assert!(travel < -1e-3, "{preload}: {travel}");
+        // The tape goes on as it runs at full extension.
+        assert!((sag / (slope * travel) - 1.0).abs() < 1e-12, "{preload}: {sag} {travel}");
+    }
+    let (sag, travel, _) = tight("10 mm");
+    assert!(sag > 0.0 && travel > 0.0);
+}

@@ -149,3 +149,84 @@ fn the_best_setting_is_read_again_where_that_gains_more_than_its_price() {
         }
     }
 }
+
+#[test]
+fn a_collar_whose_needed_change_is_known_goes_there_or_to_its_end() {
+    // Lengths that are sums of powers of two come out without a rounding: the settings lie on the ends to the bit.
+    let read = Pair { rider: 2e-3, free: 3e-3, correlation: 0.4 };
+    let turned = Pair { rider: 0.0, free: 3e-3, correlation: 0.0 };
+    let known =
+        Chances { change: 0.0, rider: 0.125, free: 0.0625, slopes: [-1.0, -1.0], needed: 0.0, ..chances(turned, read) };
+    let aim = Aim { rider: (0.125, 0.1328125), free: (0.05859375, 0.06640625), value: 0.125 };
+    let ends = (-0.0078125, 0.00390625);
+    let both = |change: f64| {
+        let [rider, free] = known.sags_at(change, Moved::default());
+        joint_probability((rider, read.rider), (free, read.free), read.correlation, aim.rider, aim.free)
+    };
+    // Sure of the rider sag at an end, from its range on.
+    let at_end = |end: f64| {
+        let [rider, free] = known.sags_at(end, Moved::default());
+        let lands = (aim.rider.0..=aim.rider.1).contains(&rider);
+        if lands { share(free, turned.free, aim.free) } else { 0.0 }
+    };
+    for (change, expected) in [
+        (0.0, both(0.0)),
+        (ends.0, both(ends.0)),
+        (ends.1, both(ends.1)),
+        (-0.00390625, both(-0.00390625)),
+        (ends.0 - 0.0009765625, at_end(ends.0)),
+        (ends.1 + 0.0009765625, at_end(ends.1)),
+    ] {
+        let found = known.re_read(change, ends, &aim, Moved::default());
+        assert!((found - expected).abs() < 1e-12, "{change}: {found} and {expected}");
+        // A search is good to 1e-5.
+        let rough = known.roughly(Way::ReRead, change, ends, &aim, Moved::default());
+        assert!((rough - expected).abs() < 1e-5, "{change}: {rough} and {expected}");
+    }
+    assert!(at_end(ends.0) > 0.05 && at_end(ends.1) == 0.0 && both(0.0) > 0.1);
+}
+
+#[test]
+fn what_a_setting_misses_by_is_counted_in_deviations_squared() {
+    let chances = chances(apart(2e-3, 4e-3), apart(1e-3, 0.5e-3));
+    let missed = |way: Way, rider: f64, free: f64| {
+        let aim = Aim { rider: (rider, rider + 1e-3), free: (free - 2e-3, free), value: rider };
+        chances.miss(way, chances.change, &aim, Moved::default())
+    };
+    // Expected are 103 and 33 mm; a range from 109 mm is three deviations off turned and six read again, one up to 31 mm a
+    // half and four.
+    for (way, rider, free, by_hand) in [
+        (Way::Turned, 109e-3, 34e-3, 9.0),
+        (Way::ReRead, 109e-3, 34e-3, 36.0),
+        (Way::Turned, 102.5e-3, 31e-3, 0.25),
+        (Way::ReRead, 102.5e-3, 31e-3, 16.0),
+        (Way::Turned, 109e-3, 31e-3, 9.25),
+        (Way::ReRead, 102.5e-3, 34e-3, 0.0),
+    ] {
+        let found = missed(way, rider, free);
+        assert!((found - by_hand).abs() < 1e-9, "{way:?} {rider} {free}: {found}");
+    }
+}
+
+#[test]
+fn a_search_remembers_where_the_top_lay_and_finds_it_from_anywhere() {
+    let (settable, none) = (settable(), Moved::default());
+    let chances = chances(apart(3e-3, 4e-3), apart(1.5e-3, 2e-3));
+    // The middles of both ranges are some steps apart.
+    let aim = Aim { free: (22e-3, 34e-3), ..AIM };
+    for way in [Way::Turned, Way::ReRead] {
+        let mut last = LastTops::default();
+        let first = chances.top(way, &settable, &aim, none, &mut last);
+        assert_ne!(last, LastTops::default(), "{way:?}");
+        let (kept, again) = (last, chances.top(way, &settable, &aim, none, &mut last));
+        assert_eq!(first, again, "{way:?}");
+        assert_eq!(kept, last, "{way:?}");
+        // From where another aim had it.
+        for off in [-6e-3, 9e-3] {
+            let other = Aim { free: (aim.free.0 + off, aim.free.1 + off), ..aim };
+            let mut last = LastTops::default();
+            chances.top(way, &settable, &other, none, &mut last);
+            assert_eq!(chances.top(way, &settable, &aim, none, &mut last), first, "{way:?} {off}");
+        }
+    }
+}

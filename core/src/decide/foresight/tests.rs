@@ -3,6 +3,7 @@
 use super::*;
 use crate::bike::{Bike, BikeParts};
 use crate::demo::PATROL;
+use crate::infer::probability::normal_cdf;
 use crate::record::{Direction, End, Measuring, OnSale, Range, SagTarget};
 use crate::units::{Length, SpringRate};
 
@@ -89,6 +90,18 @@ fn what_an_end_that_is_left_may_be_at_most_is_no_less_than_what_it_is() {
                 for moves in [[0.0, 0.0], [1e-3, -1e-3], [-3e-3, 2e-3]] {
                     let (most, is) = (seen.at_most(aim, moves), seen.probability(aim, moves));
                     assert!(most >= is && most <= 1.001, "{sags:?} {spread:?} {moves:?}: {most} {is}");
+                    if rider > 0.0 && free > 0.0 {
+                        let within = |mean: f64, deviation: f64, (low, high): (f64, f64)| {
+                            normal_cdf((high - mean) / deviation) - normal_cdf((low - mean) / deviation)
+                        };
+                        let either = within(sags[0] + moves[0], rider, aim.rider).min(within(
+                            sags[1] + moves[1],
+                            free,
+                            aim.free,
+                        ));
+                        // Either sag by itself, and a little for what a search is off by.
+                        assert!(most >= either && most < either + 2e-4, "{sags:?} {spread:?} {moves:?}: {most}");
+                    }
                 }
             }
         }

@@ -154,3 +154,35 @@ fn the_most_that_knowing_everything_could_gain_is_added_up_by_hand() {
     close(&[turned[1], left, fit], 1.0 - 0.01 - 0.59 + 0.4 * 0.01);
     close(&[], 0.0);
 }
+
+#[test]
+fn only_a_second_extended_reading_beside_a_lone_one_is_a_check() {
+    let adviser = |bike: &Bike| bike.study(End::Front).unwrap().adviser().unwrap();
+    let (lone, twice) = (adviser(&demo()), adviser(&extended_twice()));
+    assert!(lone.is_check(&Task::Extended { readings: 1 }));
+    assert!(!twice.is_check(&Task::Extended { readings: 1 }));
+    for task in [Task::Weigh, Task::CapOff, Task::SpringRate] {
+        assert!(!lone.is_check(&task) && !twice.is_check(&task), "{task:?}");
+    }
+}
+
+#[test]
+fn an_evening_that_gains_its_price_and_no_more_is_not_offered() {
+    let share = Share::from_si;
+    let mut adviser = demo().study(End::Front).unwrap().adviser().unwrap();
+    // Shares that are sums of powers of two, so that the gain is the price to the bit.
+    adviser.prices.measuring = share(0.25);
+    let fit = adviser.own.fit();
+    let task = Task::SpringRate;
+    let effort = task.effort();
+    let step = NextReading { task, remaining: share(0.5), wanted_rate: None, effort };
+    let worth = |gain: f64| {
+        let seen = |utility: f64| Foresight { lands: share(0.99), utility: share(utility), changes: share(0.0) };
+        let evening = Evening { steps: vec![step.clone()], check: None, now: seen(0.5), then: Some(seen(0.5 + gain)) };
+        adviser.plan(&fit, &evening)
+    };
+    assert_eq!(worth(0.25).worth, Worth::Clear);
+    assert_eq!(worth(0.24).worth, Worth::Clear);
+    let plan = worth(0.26);
+    assert_eq!((plan.worth, plan.steps.len(), plan.effort), (Worth::Measure, 1, effort));
+}

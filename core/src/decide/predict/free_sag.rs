@@ -131,4 +131,29 @@ mod tests {
         assert!((known.log_factor_about(10.0 * towards) - 1.05_f64.ln() - STEP).abs() < 1e-15);
         assert!((known.log_factor_about(-10.0 * towards) - 1.05_f64.ln() + STEP).abs() < 1e-15);
     }
+
+    #[test]
+    fn a_spring_is_looked_for_no_further_than_its_bound_to_either_side() {
+        /// How far the search goes from the fitted spring (`ln a`), and what the free sag found to 1e-8 m leaves of it.
+        const BOUND: [f64; 2] = [1.5, 1e-4];
+        let end = Straight::usual();
+        let solved = solve(&end, &readings(&end, &BOTH), LABEL, 1.5e-3);
+        let wish = wish(&solved, &end);
+        let fitted = solved.factor().value;
+        let mut tried = [0, 0];
+        for side in [-1.0, 1.0] {
+            for (off, within) in [(BOUND[0] - 0.01, true), (BOUND[0] + 0.01, false), (BOUND[0] + 0.3, false)] {
+                let factor = fitted * (side * off).exp();
+                let Some(set) = wish.set(factor, RateKnowledge::Label(0.0)) else { continue };
+                let found = wish.factor_for_free_sag(set.free_sag.value, None);
+                let expected = within.then_some(factor);
+                match (found, expected) {
+                    (Some(found), Some(expected)) => assert!((found / expected - 1.0).abs() < BOUND[1], "{side} {off}"),
+                    (found, expected) => assert_eq!(found, expected, "{side} {off}"),
+                }
+                tried[usize::from(within)] += 1;
+            }
+        }
+        assert!(tried[0] > 0 && tried[1] > 0, "{tried:?}");
+    }
 }

@@ -345,3 +345,39 @@ fn an_end_rests_where_its_springs_carry_load_and_friction_and_on_its_stops_beyon
     let light = Wish { on_top: -5e3, ..wish };
     assert_eq!(light.rests(&setting).unwrap(), [[0.0; 2], alone]);
 }
+
+/// A straight end that counts how often its mechanism is looked at.
+#[derive(Debug)]
+struct Counted(Straight, core::sync::atomic::AtomicUsize);
+
+impl SprungEnd for Counted {
+    fn full_travel(&self) -> f64 {
+        self.0.full_travel()
+    }
+    fn kinematics(&self, travel: f64) -> Option<Kinematics> {
+        self.1.fetch_add(1, core::sync::atomic::Ordering::Relaxed);
+        Some(Kinematics { tape: travel, tape_slope: 1.0, ..self.0.kinematics(travel)? })
+    }
+    fn spring(&self, stroke: f64) -> (f64, f64) {
+        self.0.spring(stroke)
+    }
+    fn rest(&self, stroke: f64) -> (f64, f64) {
+        self.0.rest(stroke)
+    }
+    fn energies(&self, stroke: f64, preload: f64) -> (f64, f64) {
+        self.0.energies(stroke, preload)
+    }
+}
+
+#[test]
+fn a_tape_that_goes_with_the_travel_is_looked_at_once() {
+    let (straight, counted) = (Straight::usual(), Counted(Straight::usual(), 0.into()));
+    let solved = solve(&straight, &readings(&straight, &BOTH), LABEL, 1.5e-3);
+    let wish = Wish { model: &counted, ..wish(&solved, &straight) };
+    for (sag, from) in [(0.1, 0.0), (0.05, 0.02), (0.0, 0.03), (0.2, 0.01)] {
+        counted.1.store(0, core::sync::atomic::Ordering::Relaxed);
+        assert!((wish.travel_at_sag(sag, from).unwrap() - (from + sag)).abs() < 1e-15);
+        // Where it hangs, and where the sag is.
+        assert_eq!(counted.1.load(core::sync::atomic::Ordering::Relaxed), 2, "{sag} from {from}");
+    }
+}

@@ -112,3 +112,14 @@ fn turns_and_preloads_say_the_same_on_the_thread_of_the_collar() {
         assert!((turns.standard_uncertainty * pitch - preload.standard_uncertainty.si()).abs() < 1e-12);
     }
 }
+
+#[test]
+fn a_spring_is_found_by_its_rate() {
+    let found = rear(normal("9 kg"));
+    for spring in &found.springs {
+        assert_eq!(found.spring(spring.rate), Some(spring));
+    }
+    assert_eq!(found.spring(SpringRate::from_si(51.5e3)), None);
+    let fitted = found.fitted().unwrap();
+    assert!(fitted.is_fitted && fitted.rate == SpringRate::from_si(52e3));
+}

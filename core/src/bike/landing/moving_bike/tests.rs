@@ -159,3 +159,43 @@ fn the_lower_tyre_just_touches_as_a_fall_begins() {
         }
     }
 }
+
+#[test]
+fn an_end_that_meets_its_stop_says_when_and_how_fast() {
+    let bike = demo();
+    let both = moving(&bike);
+    let (duration, level) = (parse("0.6 s").unwrap(), Angle::from_si(0.0));
+    let soft = both.land(parse("20 mm").unwrap(), level, duration).unwrap();
+    let hard = both.land(parse("2.5 m").unwrap(), level, duration).unwrap();
+    for (soft, hard) in [(&soft.ends.front, &hard.ends.front), (&soft.ends.rear, &hard.ends.rear)] {
+        assert!(soft.bottoming.is_none() && soft.peak_travel < soft.full_travel);
+        let bottoming = hard.bottoming.unwrap();
+        assert!(hard.peak_travel >= hard.full_travel && bottoming.time <= hard.peak_travel_time);
+        // The instants lie evenly over the motion: the one before is short of the stop by the way to it, no more than the end
+        // goes from one to the next, the speed changing little there.
+        let apart = duration.si() / (hard.travel.len() - 1) as f64;
+        let before = (bottoming.time.si() / apart) as usize;
+        let way = (hard.full_travel - hard.travel[before]).si();
+        let left = bottoming.time.si() - before as f64 * apart;
+        assert!(bottoming.speed.si() > 0.0 && way >= -SAME, "{bottoming:?} {way}");
+        assert!((way - bottoming.speed.si() * left).abs() < 0.2 * bottoming.speed.si() * apart, "{bottoming:?} {way}");
+    }
+}
+
+#[test]
+fn ground_that_comes_later_is_level_until_then() {
+    #[derive(Debug)]
+    struct Ramp;
+    impl GroundHeight for Ramp {
+        fn at(&self, time: f64) -> [f64; 2] {
+            [0.01 + 0.5 * time, 0.5]
+        }
+        fn grain(&self) -> f64 {
+            0.125
+        }
+    }
+    let later = Later { ground: &Ramp, delay: 0.25 };
+    assert_eq!([later.at(0.0), later.at(0.2)], [[0.0; 2]; 2]);
+    assert_eq!([later.at(0.25), later.at(1.25)], [[0.01, 0.5], [0.51, 0.5]]);
+    assert_eq!(later.grain(), 0.125);
+}

@@ -4,7 +4,7 @@ use nalgebra::{SMatrix, SVector};
 
 use super::super::motion::{Ground, Model, State, WHEEL};
 use super::super::{Damper, EndMotion, MovingEnd, MovingParts};
-use super::{Recorder, settled, turning};
+use super::{Recorder, reason, settled, turning};
 use crate::bike::ride::natural_frequency;
 use crate::fork::{Fork, ForkLeg};
 use crate::spring::Preloaded;
@@ -369,4 +369,14 @@ fn a_quantity_turns_only_where_it_is_below_zero_before_and_not_after() {
     assert!(turns(0.0, 0.3, 1.0).is_some_and(|time| (time - 0.3).abs() < 1e-15), "where it ends at zero");
     assert_eq!(turns(0.3, 1.0, 1.0), None, "where it begins there it has not been below");
     assert_eq!((turns(0.5, 1.0, 1.0), turns(0.0, 0.2, 1.0), turns(0.0, 1.0, -1.0)), (None, None, None));
+}
+
+#[test]
+fn an_integration_that_fails_says_where_and_why() {
+    let (t, y) = (0.125, [0.0; 2]);
+    let said = [Error::MaxSteps { t, y }, Error::StepSize { t, y }, Error::Stiffness { t, y }].map(|one| reason(&one));
+    for (said, why) in said.iter().zip(["5000000 steps", "no step is small enough", "too stiff"]) {
+        assert!(said.contains("0.125 s") && said.contains(why), "{said}");
+    }
+    assert!(reason(&Error::<f64, [f64; 2]>::BadInput { msg: "a bound".to_owned() }).contains("a bound"));
 }
