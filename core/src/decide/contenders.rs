@@ -65,7 +65,8 @@ fn cover(does: &[bool], columns: usize) -> Vec<usize> {
     let few = (1.0 - SURELY) * left.len() as f64;
     let mut named = Vec::new();
     let mut next = 0;
-    loop {
+    // Each column at most once.
+    for _ in 0..columns {
         named.push(next);
         left.retain(|row| !row[next]);
         if left.len() as f64 <= few {
@@ -78,6 +79,7 @@ fn cover(does: &[bool], columns: usize) -> Vec<usize> {
             _ => return named,
         }
     }
+    named
 }
 
 #[cfg(test)]
