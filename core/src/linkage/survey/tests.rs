@@ -348,7 +348,7 @@ fn independent_points_give_the_wheel_that_one_uncertainty_gives() {
     let names: Vec<String> = end.linkage().unwrap().mechanism().points().map(|(name, _)| name.to_owned()).collect();
     let count = 2 * names.len();
     let of = |spread: f64, shock: f64| {
-        let diagonal = |place: usize| if place % (count + 1) == 0 { spread * spread } else { 0.0 };
+        let diagonal = |place: usize| if place.is_multiple_of(count + 1) { spread * spread } else { 0.0 };
         let covariance = (0..count * count).map(diagonal).collect();
         let names = names.clone();
         let survey = Survey { places: vec![0.0; count], covariance, misfit: None, distortion: Vec::new(), names };
