@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::axial::testing::assert_consistent;
-use crate::gas::{AirSpring, ForkAir, ForkAirParts};
+use crate::gas::{AirSpring, Conditions, ForkAir, ForkAirParts};
 use crate::spring::Stop;
 use crate::units::{Force, parse};
 use proptest::prelude::*;
@@ -158,4 +158,62 @@ fn air_is_assumed_only_where_nothing_is_known_of_what_pushes_the_leg() {
     for leg in [unknown.with_air_spring(pumped), ForkLeg::new().with_spring(spring(4.8, 6.0)), ForkLeg::new()] {
         assert_eq!(assuming(&leg).air(), None, "{}", leg.describe());
     }
+}
+
+/// Air over oil in one leg, an air spring beside a coil in the other.
+fn airy() -> Fork {
+    let pumped = AirSpring::new(mm(34.0), parse("320 cm3").unwrap(), parse("9 bar").unwrap()).unwrap();
+    fork([ForkLeg::new().with_air(air(105.0)), ForkLeg::new().with_spring(spring(4.8, 6.0)).with_air_spring(pumped)])
+}
+
+/// Areas of both gases (m²): a seal of 47 mm and a piston of 34 mm.
+fn areas() -> [f64; 2] {
+    [47e-3_f64, 34e-3].map(|diameter| 0.25 * core::f64::consts::PI * diameter * diameter)
+}
+
+/// What is outside pushes on both areas alike, at every stroke: `ΔF = Δp·A`.
+#[test]
+fn on_a_mountain_the_gas_of_both_legs_pushes_by_what_is_missing_outside() {
+    let high = Conditions::new(parse("747 mbar").unwrap(), Conditions::sea_level().temperature()).unwrap();
+    let (valley, ridge) = (airy(), airy().running_in(high).unwrap());
+    let push = (101_325.0 - 74_700.0) * areas().iter().sum::<f64>();
+    for s in [0.0, 120.0, 250.0] {
+        let (low, up) = (valley.at(mm(s)).unwrap(), ridge.at(mm(s)).unwrap());
+        assert!((up.force.si() - low.force.si() - push).abs() < 1e-9 * up.force.si(), "rounding at {s} mm");
+        assert!((up.rate.si() - low.rate.si()).abs() < 1e-9 * up.rate.si());
+    }
+    assert_eq!(ridge.main_spring(), valley.main_spring());
+}
+
+/// At full extension the absolute pressures grow as the absolute temperature: `ΔF = Σ p·A·(T/T₀ − 1)`.
+#[test]
+fn warm_gas_of_both_legs_presses_harder_in_proportion() {
+    let (cold, warm) = (airy(), airy().warmed_to(Temperature::from_si(1.2 * 288.15)).unwrap());
+    let [open, pumped] = areas();
+    let more = 0.2 * (101_325.0 * open + 1_001_325.0 * pumped);
+    let found = warm.at(mm(0.0)).unwrap().force.si() - cold.at(mm(0.0)).unwrap().force.si();
+    assert!((found / more - 1.0).abs() < 1e-9, "{found} {more}");
+    assert_eq!(warm.main_spring(), cold.main_spring());
+    let hot = airy().warmed_to(Temperature::from_si(480.0)).unwrap_err().to_string();
+    assert!(hot.contains("temperature"), "{hot}");
+}
+
+/// Nothing moved from full extension: exponents change only what comes after it, of both gases.
+#[test]
+fn exponents_are_those_of_all_gas_in_a_fork() {
+    let [soft, hard] = [1.0, 1.3].map(|slow| airy().with_exponents(Exponents::new(slow, 1.4).unwrap()).unwrap());
+    let force = |fork: &Fork, s: f64| fork.gas_at(mm(s)).unwrap().force.si();
+    assert!((force(&hard, 0.0) - force(&soft, 0.0)).abs() < 1e-9 * force(&soft, 0.0));
+    let [open, pumped] = areas();
+    // (V₀/V)^n of 320 cm³ less what the piston takes.
+    let absolute = |fork: &Fork, s: f64| force(fork, s) + 101_325.0 * (open + pumped);
+    let ratio = 1.0 / (1.0 - 0.1 * pumped / 320e-6);
+    let bare = |fork: &Fork| fork.legs()[1].air_spring().copied().unwrap();
+    let alone = [&soft, &hard].map(|fork| {
+        let alone = self::fork([ForkLeg::new(), ForkLeg::new().with_air_spring(bare(fork))]);
+        force(&alone, 100.0) + 101_325.0 * pumped
+    });
+    assert!((alone[1] / alone[0] / ratio.powf(0.3) - 1.0).abs() < 1e-9, "{alone:?} {ratio}");
+    // And more beside the air over oil, the gap of which shrinks by more.
+    assert!(absolute(&hard, 100.0) - absolute(&soft, 100.0) > alone[1] - alone[0]);
 }

@@ -335,3 +335,6 @@ pub(crate) fn chance(probability: f64) -> String {
     const NEXT_TO_ONE: f64 = 1.0 - f64::EPSILON;
     percent(probability.min(NEXT_TO_ONE))
 }
+
+#[cfg(test)]
+mod tests;

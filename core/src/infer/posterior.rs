@@ -178,9 +178,9 @@ impl Predictions {
     }
 }
 
-/// Disagreement that chance gives once in a thousand fits asks for a second start; from this many times its degrees of freedom
-/// on it is worth the distribution function.
-const ODD: f64 = 2.5;
+/// Disagreement that chance gives once in a thousand fits asks for a second start; it is further than this above its degrees of
+/// freedom, whatever their number, and nearer than that it is not worth the distribution function.
+const ODD: f64 = 9.0;
 const BEYOND_CHANCE: f64 = 1e-3;
 /// So does a rate or a preload that is further off its label than this, in standard deviations: where the label says little, a
 /// false minimum costs little.
@@ -229,7 +229,7 @@ impl Evidence {
             let off = |k: usize| (found.unknowns[k] - self.centres.get(k).copied().unwrap_or(0.0)).abs() > FAR_OFF;
             off(RATE)
                 || off(PRELOAD)
-                || found.cost > ODD * degrees as f64 && chi_square_exceeds(found.cost, degrees) < BEYOND_CHANCE
+                || found.cost > ODD + degrees as f64 && chi_square_exceeds(found.cost, degrees) < BEYOND_CHANCE
         };
         let found = match first {
             Ok(found) if !at_odds(&found) => found,

@@ -294,4 +294,20 @@ mod tests {
             assert!((chi_square_exceeds(quantile, degrees) - 0.05).abs() < 1e-4);
         }
     }
+
+    /// As far out as a normal quantity has any probability at all, where the exponentials of a corner overflow one by one.
+    #[test]
+    fn bounds_that_nothing_reaches_leave_everything_inside() {
+        let (unit, all) = ((0.0, 1.0), f64::INFINITY);
+        for far in [9.0, 27.0, 38.0] {
+            for size in [0.5, 0.95, 0.99, 0.999_999, 1.0] {
+                let inside = joint_probability(unit, unit, size, (-all, far), (-far, all));
+                assert!((inside - 1.0).abs() < 1e-14, "{far} {size}: {inside}");
+                let inside = joint_probability(unit, unit, -size, (-all, far), (-all, far));
+                assert!((inside - 1.0).abs() < 1e-14, "{far} {size}: {inside}");
+                let beyond = joint_probability(unit, unit, size, (far, all), (-all, -far));
+                assert!((0.0..1e-18).contains(&beyond), "{far} {size}: {beyond}");
+            }
+        }
+    }
 }

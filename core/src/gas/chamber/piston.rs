@@ -162,6 +162,8 @@ mod tests {
         assert!((below.force - above.force).abs() < 1e-5 && (below.energy - above.energy).abs() < 1e-8);
         let share = 144.444_444 / (144.444_444 + 60.0);
         assert!((above.rate / below.rate - share).abs() < 1e-6, "{} {}", below.rate, above.rate);
+        let there = piston.eval(piston.lifts_at()).rate;
+        assert!((there / above.rate - 1.0).abs() < 1e-6, "there it is open: {there}");
     }
 
     proptest! {

@@ -220,3 +220,113 @@ fn a_balance_of_forces_starts_where_the_readings_are() {
     let alone = solve(&end, &readings(&end, &BOTH[..1]), LABEL, 1.5e-3);
     assert!(alone.evidence.balanced().is_none(), "no load, no balance");
 }
+
+/// What is said from a bound on is not said at it: "more than", "further off than", "as wide as".
+#[test]
+fn findings_begin_beyond_their_bounds() {
+    let end = Straight::usual();
+    let solved = solve(&end, &readings(&end, &BOTH), LABEL, 1.5e-3);
+    let fit = solved.fit();
+    assert!(fit.findings.is_empty(), "{:?}", fit.findings);
+    let band = |value: f64, deviation: f64| {
+        Some(Uncertain { value: Length::from_si(value), standard_uncertainty: Length::from_si(deviation) })
+    };
+    let with_band = |row: usize, band| {
+        let mut fit = fit.clone();
+        fit.rows[row].band = band;
+        solved.findings(&fit)
+    };
+    // Two standard uncertainties below the band are the widest of a healthy end, exactly and more by the last bit.
+    let (healthy, half) = (2.0 * HEALTHY_BAND, 0.5 * HEALTHY_BAND);
+    assert_eq!(with_band(1, band(healthy, half)), []);
+    let beyond = with_band(1, band(healthy * (1.0 + f64::EPSILON), half));
+    assert!(matches!(beyond[..], [Finding::StickyEnd { .. }]), "{beyond:?}");
+    let sag = fit.rows[0].middle().unwrap();
+    assert_eq!(with_band(0, band(sag.si() * (1.0 - f64::EPSILON), sag.si())), []);
+    let as_wide = with_band(0, band(sag.si(), sag.si()));
+    assert_eq!(as_wide, [Finding::WideBand { load: fit.rows[0].load.clone(), band: sag, sag }]);
+
+    for sign in [1.0, -1.0] {
+        let off_label = |deviations: f64| {
+            let mut solved = solved.clone();
+            solved.posterior.unknowns[RATE] = sign * deviations;
+            solved.findings(&fit)
+        };
+        assert_eq!(off_label(2.0), []);
+        let [Finding::OffLabel { label, tolerance, .. }] = off_label(2.0 * (1.0 + f64::EPSILON))[..] else { panic!() };
+        assert_eq!((label, tolerance), (solved.main.rate, Share::from_si(LABEL.rate)));
+    }
+
+    let by_chance = |probability: f64| {
+        let chi_square = ChiSquare { probability, ..fit.chi_square };
+        solved.findings(&Fit { chi_square, ..fit.clone() })
+    };
+    assert_eq!(by_chance(BY_CHANCE), []);
+    let rarer = by_chance(BY_CHANCE * (1.0 - f64::EPSILON));
+    assert!(matches!(rarer[..], [Finding::Scatter { degrees: 4, .. }]), "{rarer:?}");
+}
+
+/// Sags on a zeroed gauge, and beside readings of a tape: five centimetres more, or pushed down where lifting was noted.
+#[test]
+fn a_misread_sag_is_named_as_a_sag_with_its_slip() {
+    let end = Straight::usual();
+    let loaded = [&BOTH[1..], &BOTH[1..]].concat();
+    let sags = || -> Vec<Reading> {
+        let sag = |one: Reading| {
+            let sag = Length::from_si(EXTENDED) - one.distance;
+            Reading::of_sag(End::Rear, one.load, sag, one.settled).unwrap()
+        };
+        readings(&end, &loaded).into_iter().map(sag).collect()
+    };
+    for tape in [vec![], readings(&end, &BOTH)] {
+        let place = tape.len() + 7;
+        let fit_of = |change: fn(&mut Reading)| {
+            let mut all = [tape.clone(), sags()].concat();
+            change(&mut all[place]);
+            (all[place].distance, solve(&end, &all, LABEL, 1.0e-3).fit())
+        };
+        let (_, right) = fit_of(|_| {});
+        assert!(right.findings.is_empty(), "{:?}", right.findings);
+        let (read, deeper) = fit_of(|one| one.distance += Length::from_si(0.05));
+        let Some(Finding::Misread { reading, found, expected, slip, .. }) = deeper.findings.first() else {
+            panic!("{:?}", deeper.findings)
+        };
+        assert_eq!((*reading, *slip), (place, Slip::RoundAmount(Length::from_si(0.05))));
+        assert!((*found - read).si().abs() < 1e-12, "{found:?}, {read:?}");
+        let off = (read - expected.value).si() - 0.05;
+        // The step that leaves a reading out is linear: a tenth of the slip covers its bend, and what the labels are off by.
+        assert!(off.abs() < 5e-3, "{off} {expected:?}");
+        let (_, swapped) = fit_of(|one| one.settled = Some(Settled::Low));
+        let first = swapped.findings.first();
+        assert!(matches!(first, Some(Finding::Misread { slip: Slip::SettledSwapped, .. })), "{first:?}");
+    }
+}
+
+/// By its labels nothing moves, no derivative leads away from there, and a tape so coarse that all may be on the stop does not
+/// cry out: twice its degrees of freedom. Of a hundred readings that is chance once in ten million fits.
+#[test]
+fn many_readings_at_odds_ask_for_a_second_start_before_they_cost_much_each() {
+    /// Cost per degree of freedom where nothing moves.
+    const EACH: f64 = 2.0;
+    let (labelled, truth) = (Straight { preload: 0.08, ..Straight::usual() }, 0.08 - 0.066);
+    let real = Straight { preload: truth, ..labelled };
+    let rows = vec![BOTH; 20].concat();
+    let wide = Priors { preload: 0.04, ..LABEL };
+    let mut evidence = solve(&real, &readings(&real, &rows), wide, 1.5e-3).evidence;
+    evidence.end = Arc::new(labelled);
+    let count = evidence.observations.len() as f64;
+    let mean = evidence.observations.iter().map(|one| one.distance).sum::<f64>() / count;
+    let spread = evidence.observations.iter().map(|one| (one.distance - mean).powi(2)).sum::<f64>();
+    let degrees = evidence.degrees() as f64;
+    for one in &mut evidence.observations {
+        one.deviation = (spread / (EACH * degrees)).sqrt();
+        one.may_top_out = true;
+    }
+    assert!(chi_square_exceeds(EACH * degrees, evidence.degrees()) < 1e-6);
+    let found = evidence.solve(&vec![0.0; evidence.unknowns()]).unwrap();
+    // The readings are exact: what is left is what the labels are off by, under three standard deviations.
+    assert!(found.cost < 9.0, "{}", found.cost);
+    let [_, preload, ..] = evidence.physical(&found.unknowns);
+    let deviation = wide.preload * found.covariance[(PRELOAD, PRELOAD)].sqrt();
+    assert!((preload + 0.066).abs() < 2.0 * deviation && deviation < 0.02, "{preload} ± {deviation}");
+}

@@ -3,6 +3,9 @@
 //! with four million draws in NumPy.
 
 use super::*;
+use crate::infer::fit::tests::{LABEL, solve};
+use crate::infer::model::tests::Straight;
+use crate::infer::posterior::Priors;
 use crate::infer::probability::COVERAGE_95;
 use crate::units::Mass;
 use rand_distr::Uniform;
@@ -80,4 +83,34 @@ fn ends_of_the_interval_leave_a_fortieth_outside_each() {
     assert_eq!(found.mean, Mass::from_si(200.0));
     // Variance of 0..=n: n(n + 1)(n + 2)/12 over n.
     assert!((found.standard_deviation.si().powi(2) / 4.0 - 201.0 * 202.0 / 12.0).abs() < 1e-9);
+}
+
+/// A friction that is as likely below zero as above: half of the draws are left out, more or less.
+#[test]
+fn half_of_the_draws_are_enough_and_one_less_is_not() {
+    const FEW: usize = 200;
+    let solved = solve(&Straight::usual(), &[], Priors { friction: (0.0, 40.0), ..LABEL }, 1.5e-3);
+    let (mut fewest, mut refused) = (FEW, 0);
+    // Exactly half are kept in one run of 18.
+    for seed in 0..150 {
+        match solved.monte_carlo(FEW, seed) {
+            Ok(found) => {
+                assert_eq!(found.draws, FEW);
+                fewest = fewest.min(FEW - found.left_out);
+            }
+            Err(error) => {
+                assert!(matches!(error, SetupError::NotConverged { steps: FEW, .. }), "{error}");
+                refused += 1;
+            }
+        }
+    }
+    assert_eq!(fewest, FEW / 2);
+    // The lower half of the runs, give or take four standard deviations.
+    assert!((40..110).contains(&refused), "{refused}");
+    // Many draws need no half: two hundred are enough.
+    assert!(
+        solve(&Straight::usual(), &[], Priors { friction: (-30.0, 40.0), ..LABEL }, 1.5e-3)
+            .monte_carlo(2_000, 1)
+            .is_ok()
+    );
 }

@@ -238,3 +238,11 @@ fn errors_that_were_found_widen_a_reading_or_its_whole_place() {
     let place = &posterior.predictions.places[readings[5].1];
     assert!((place.weight * narrow - 1.0).abs() < 1e-9, "three of a tape, and what they share: {}", place.weight);
 }
+
+#[test]
+fn whatever_is_not_worth_the_distribution_function_is_not_beyond_chance() {
+    let beyond = |above: f64| (1..=3000).filter(|&n| chi_square_exceeds(n as f64 + above, n) < BEYOND_CHANCE).count();
+    assert_eq!(beyond(ODD), 0);
+    // A little further above it is, with one degree of freedom.
+    assert!(beyond(ODD + 1.0) > 0);
+}

@@ -150,3 +150,49 @@ fn twenty_loads_are_taken_and_one_more_is_too_many() {
     let most = SetupError::TooManyLoads { end: End::Rear, found: MOST_LOADS + 1, most: MOST_LOADS };
     assert_eq!(distinct(&loads).unwrap_err(), most.into());
 }
+
+/// A load with one sag and its deviation.
+fn exact(load: &str, side: usize, [sag, deviation]: [f64; 2]) -> SagRow {
+    let read = Some(Uncertain { value: Length::from_si(sag), standard_uncertainty: Length::from_si(deviation) });
+    let [low, high, unnoted, mean] = core::array::from_fn(|one| if one == side { read } else { None });
+    SagRow { load: Load::parse(load).unwrap(), counts: [0; 4], low, high, unnoted, mean, band: None }
+}
+
+/// Loads of these means, the first error of which is in both.
+fn law(means: [f64; 2], root: [f64; 3]) -> Loads {
+    let [first, shared, own] = root;
+    let root = nalgebra::DMatrix::from_row_slice(2, 2, &[first, 0.0, shared, own]);
+    Loads { mean: means.to_vec(), unsprung: 0.0, root }
+}
+
+#[test]
+fn four_deviations_are_no_contradiction_and_a_hair_more_is() {
+    const HAIR: f64 = 1e-9;
+    let deviation = 2f64.powi(-9);
+    let (margin, travel) = (CONTRADICTION * deviation, 0.25);
+    let law = law([500.0, 1000.0], [1.0, 1.0, 1.0]);
+    let count = |rows: &[SagRow]| contradictions(rows, &law, travel).len();
+    for side in 0..SIDES {
+        let of = |sag: f64| count(&[exact("bike", side, [sag, deviation])]);
+        assert_eq!([-margin - HAIR, -margin, travel + margin, travel + margin + HAIR].map(of), [1, 0, 0, 1]);
+        let fall = |fall: f64| {
+            count(&[exact("bike", side, [0.125, deviation]), exact("bike + rider", side, [0.125 - fall, 0.0])])
+        };
+        assert_eq!([-margin, margin, margin + HAIR].map(fall), [0, 0, 1]);
+    }
+    let swapped = |band: f64| {
+        let band = Some(Uncertain { value: Length::from_si(band), standard_uncertainty: Length::from_si(deviation) });
+        count(&[SagRow { band, ..exact("bike", 0, [0.125, deviation]) }])
+    };
+    assert_eq!([-margin - HAIR, -margin, margin].map(swapped), [1, 0, 0]);
+    // Sags of different sides are not compared.
+    assert_eq!(count(&[exact("bike", 0, [0.125, deviation]), exact("bike + rider", 1, [0.0625, deviation])]), 0);
+}
+
+/// What two loads have in common is off by the same in both: one is the heavier by four deviations of what they differ by.
+#[test]
+fn a_load_is_the_heavier_by_what_is_not_in_both() {
+    let rows = [exact("bike", 0, [0.125, 1e-3]), exact("bike + rider", 0, [0.0625, 1e-3])];
+    let count = |more: f64| contradictions(&rows, &law([500.0, 500.0 + more], [256.0, 256.0, 2.0]), 0.25).len();
+    assert_eq!([7.0, 8.0, 50.0, -50.0].map(count), [0, 1, 1, 0]);
+}

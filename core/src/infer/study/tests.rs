@@ -91,6 +91,15 @@ fn what_a_change_touches_is_drawn_anew() {
     assert!(!Kept::between(&pivots(), longer.bike(), End::Rear).way);
     assert!(close(before.rate, longer.fit().rate, 1e-9));
     assert!(longer.fit().loads[1].sag.value.si() != before.loads[1].sag.value.si());
+    // Seals hold along the shock: at the wheel their force grows as the motion ratio, a third of the travel down.
+    let ratio = |study: &Study| {
+        let end = &study.solved.evidence.end;
+        end.kinematics(end.full_travel() / 3.0).unwrap().ratio
+    };
+    let grows = ratio(&longer) / ratio(&study);
+    assert!((grows - 1.0).abs() > 1e-3, "{grows}");
+    let [was, is] = [before.friction, longer.fit().friction].map(|friction| friction.value.si());
+    assert!((is / was / grows - 1.0).abs() < 1e-9, "{was} {is} {grows}");
 }
 
 #[test]
