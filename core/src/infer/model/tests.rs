@@ -148,7 +148,7 @@ impl SprungEnd for Humped {
     }
     fn spring(&self, stroke: f64) -> (f64, f64) {
         let pieces = Self::KNOTS.windows(2).map(|ends| (ends[0], ends[1]));
-        let piece = pieces.clone().find(|(_, to)| stroke < to.0).or(pieces.last());
+        let piece = pieces.clone().find(|(_, to)| stroke < to.0).or(pieces.next_back());
         let ((from, low), (to, high)) = piece.unwrap();
         let rate = (high - low) / (to - from);
         (low + rate * (stroke - from), rate)
