@@ -147,7 +147,7 @@ impl SprungEnd for Humped {
         Some(Kinematics { stroke: z, ratio: 1.0, ratio_slope: 0.0, tape: z, tape_slope: 1.0, push: [0.0; 3] })
     }
     fn spring(&self, stroke: f64) -> (f64, f64) {
-        let pieces = Self::KNOTS.windows(2).map(|ends| (ends[0], ends[1]));
+        let mut pieces = Self::KNOTS.windows(2).map(|ends| (ends[0], ends[1]));
         let piece = pieces.clone().find(|(_, to)| stroke < to.0).or(pieces.next_back());
         let ((from, low), (to, high)) = piece.unwrap();
         let rate = (high - low) / (to - from);
