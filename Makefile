@@ -66,10 +66,24 @@ mutants: $(VENV)/mutating  ## which changes of one operator or value of the core
 	$(BIN)/python tests/mutants/trials.py out/mutants --sample $(SAMPLE)
 	$(PYTHON) docs/site/trust.py mutants out/mutants/outcomes.json
 
-coverage:  ## lines of the core that the Rust suites run (needs cargo-llvm-cov and `rustup component add llvm-tools`)
-	mkdir -p out
-	cargo llvm-cov --package wheelrate --package wheelrate-tests --lib --tests --json --summary-only --output-path out/coverage.json
-	$(PYTHON) docs/site/trust.py coverage out/coverage.json
+# The extension of the second half is a build of its own, beside a copy of the package, so that the one that is installed stays.
+COVERED := $(abspath target/coverage)
+LLVM = $$(rustc --print sysroot)/lib/rustlib/$$(rustc --print host-tuple)/bin
+
+coverage: $(VENV)/developing  ## lines of the core that the suites run (needs cargo-llvm-cov and `rustup component add llvm-tools`)
+	mkdir -p out $(COVERED)
+	cargo llvm-cov --package wheelrate --package wheelrate-tests --lib --tests --lcov --output-path out/coverage_rust.info
+	RUSTFLAGS="-C instrument-coverage" CARGO_TARGET_DIR=$(COVERED) CARGO_PROFILE_RELEASE_OPT_LEVEL=1 \
+	    cargo build --release --package wheelrate-python
+	rm -rf $(COVERED)/package $(COVERED)/*.profraw && cp -r python/wheelrate $(COVERED)/package-of && mkdir $(COVERED)/package \
+	    && mv $(COVERED)/package-of $(COVERED)/package/wheelrate
+	rm -f $(COVERED)/package/wheelrate/_core*.so && cp $(COVERED)/release/lib_core.so $(COVERED)/package/wheelrate/_core.abi3.so
+	LLVM_PROFILE_FILE="$(COVERED)/python-%4m.profraw" PYTHONPATH=$(COVERED)/package \
+	    $(BIN)/python -m pytest --quiet --numprocesses logical --maxprocesses 4 --dist worksteal tests/python
+	$(LLVM)/llvm-profdata merge --sparse $(COVERED)/python-*.profraw --output $(COVERED)/python.profdata
+	$(LLVM)/llvm-cov export --format lcov --instr-profile $(COVERED)/python.profdata \
+	    $(COVERED)/package/wheelrate/_core.abi3.so > out/coverage_python.info
+	$(PYTHON) docs/site/trust.py coverage out/coverage_rust.info out/coverage_python.info
 
 deny:  ## licences, bans and sources of what is linked (needs cargo-deny)
 	cargo deny check licenses bans sources

@@ -35,7 +35,7 @@ HELD = {
 }
 
 
-def keep(what: str, rows: Path) -> dict[str, Any]:
+def keep(what: str, rows: Path, *more: Path) -> dict[str, Any]:
     """Bring a run's output into what is kept."""
     kept: dict[str, Any] = json.loads(KEPT.read_text("utf-8")) if KEPT.exists() else {}
     text = rows.read_text("utf-8")
@@ -44,7 +44,7 @@ def keep(what: str, rows: Path) -> dict[str, Any]:
     elif what == "limits":
         kept["limits"] = json.loads(text)
     elif what == "coverage":
-        kept["coverage"] = covered(json.loads(text)["data"][0])
+        kept["coverage"] = covered([text, *(path.read_text("utf-8") for path in more)])
     elif what == "mutants":
         kept["mutants"] = tried(json.loads(text))
     else:
@@ -70,15 +70,26 @@ def added_up(before: list[dict[str, Any]], now: list[dict[str, Any]]) -> list[di
 NAMED_BELOW = 90.0
 
 
-def covered(report: dict[str, Any]) -> dict[str, Any]:
-    """Lines of the core that the suites in Rust run, and the files with the most that they do not."""
-    source = re.compile(r".*/core/src/(?!.*tests?(/|\.rs))(.*)")
-    files = [
-        (found[2], file["summary"]["lines"]) for file in report["files"] if (found := source.match(file["filename"]))
-    ]
-    lines, run = (sum(of[what] for _, of in files) for what in ("count", "covered"))
-    least = sorted((of["percent"], name) for name, of in files if of["percent"] < NAMED_BELOW)
-    return {"lines": lines, "run": run, "least": [[name, round(percent, 1)] for percent, name in least]}
+def covered(tracefiles: list[str]) -> dict[str, Any]:
+    """Lines of the core that any of the suites runs, and the files with the most that none does."""
+    source = re.compile(r"SF:.*/core/src/(?!.*tests?(/|\.rs))(.*)")
+    hits: dict[str, dict[int, bool]] = {}
+    for text in tracefiles:
+        of: dict[int, bool] = {}
+        for line in text.splitlines():
+            if line.startswith("SF:"):
+                of = hits.setdefault(found[2], {}) if (found := source.fullmatch(line)) else {}
+            elif line.startswith("DA:"):
+                number, count = map(int, line.removeprefix("DA:").split(",")[:2])
+                of[number] = of.get(number, False) or count > 0
+    files = {name: (len(of), sum(of.values())) for name, of in hits.items()}
+    least = sorted((100 * run / count, name) for name, (count, run) in files.items() if 100 * run < NAMED_BELOW * count)
+    return {
+        "lines": sum(count for count, _ in files.values()),
+        "run": sum(run for _, run in files.values()),
+        "python": len(tracefiles) > 1,
+        "least": [[name, round(percent, 1)] for percent, name in least],
+    }
 
 
 def tried(outcomes: dict[str, Any]) -> dict[str, Any]:
@@ -134,9 +145,10 @@ def section() -> list[str]:
         )
     if coverage := kept.get("coverage"):
         share = 100 * coverage["run"] / coverage["lines"]
+        suites = "the suites in Rust and Python" if coverage["python"] else "the suites in Rust"
         holes = ", ".join(f"`{name}` {percent} %" for name, percent in coverage["least"]) or "none"
         parts.append(
-            f"**Coverage** (`make coverage`): the Rust suites run {share:.1f} % of the {coverage['lines']:,} lines of"
+            f"**Coverage** (`make coverage`): {suites} run {share:.1f} % of the {coverage['lines']:,} lines of"
             f" the core that make code. Files below {NAMED_BELOW:.0f} %: {holes}."
         )
     if mutants := kept.get("mutants"):
@@ -157,14 +169,14 @@ def section() -> list[str]:
             f" ({100 * noticed / mutants['tried']:.1f} %): {in_core:,} the unit tests of the core,"
             f" {noticed - in_core - in_python:,} the other suites in Rust, {python}. {at_first}Of the others"
             f" {nothing} change nothing that can be seen (reasons in `tests/mutants/equivalent.tsv`): the start of an"
-            f" iteration, work that is saved, a bound that is met with probability nought. {missed} are open, listed with"
-            " the reason in `docs/trust.json`."
+            " iteration, work that is saved, a bound that is met with probability nought."
+            f" {missed} are open, listed with the reason in `docs/trust.json`."
         )
     return parts
 
 
 if __name__ == "__main__":
     KEPT.write_text(
-        json.dumps(keep(sys.argv[1], Path(sys.argv[2])), indent=1, ensure_ascii=False) + "\n",
+        json.dumps(keep(sys.argv[1], *map(Path, sys.argv[2:])), indent=1, ensure_ascii=False) + "\n",
         "utf-8",
     )
