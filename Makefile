@@ -75,8 +75,7 @@ coverage: $(VENV)/developing  ## lines of the core that the suites run (needs ca
 	cargo llvm-cov --package wheelrate --package wheelrate-tests --lib --tests --lcov --output-path out/coverage_rust.info
 	LLVM_PROFILE_FILE="$(COVERED)/build-%4m.profraw" RUSTFLAGS="-C instrument-coverage" CARGO_TARGET_DIR=$(COVERED) CARGO_PROFILE_RELEASE_OPT_LEVEL=1 \
 	    cargo build --release --package wheelrate-python
-	rm -rf $(COVERED)/package $(COVERED)/*.profraw && cp -r python/wheelrate $(COVERED)/package-of && mkdir $(COVERED)/package \
-	    && mv $(COVERED)/package-of $(COVERED)/package/wheelrate
+	rm -rf $(COVERED)/package $(COVERED)/*.profraw && mkdir $(COVERED)/package && cp -r python/wheelrate $(COVERED)/package
 	rm -f $(COVERED)/package/wheelrate/_core*.so && cp $(COVERED)/release/lib_core.so $(COVERED)/package/wheelrate/_core.abi3.so
 	LLVM_PROFILE_FILE="$(COVERED)/python-%4m.profraw" PYTHONPATH=$(COVERED)/package \
 	    $(BIN)/python -m pytest --quiet --numprocesses logical --maxprocesses 4 --dist worksteal tests/python

@@ -15,11 +15,10 @@ from typing import Any
 
 KEPT = Path(__file__).parents[1] / "trust.json"
 
-#: Changes that were looked at and change nothing that can be seen, each with the reason; without the line, which moves.
+#: Changes that were looked at and change nothing that can be seen, each with the reason, by a name without the line.
 EQUIVALENT = Path(__file__).parents[2] / "tests/mutants/equivalent.tsv"
 #: Changes that could matter and that no test notices, each with the reason.
 OPEN = EQUIVALENT.with_name("open.tsv")
-LINE = re.compile(r":\d+:\d+: ")
 
 #: What holds of each body, as the page says it.
 HELD = {
@@ -99,15 +98,15 @@ def tried(outcomes: dict[str, Any]) -> dict[str, Any]:
     known, left = (
         dict(line.split("\t") for line in path.read_text("utf-8").splitlines()) for path in (EQUIVALENT, OPEN)
     )
-    missed = sorted(row["name"] for row in outcomes["rows"] if row["outcome"] in passed)
+    missed = {row["name"]: row["key"].rsplit(" #", 1)[0] for row in outcomes["rows"] if row["outcome"] in passed}
     return {
         "all": outcomes["mutants"],
         "do not compile": outcomes["do not compile"],
         "tried": len(outcomes["rows"]),
         "noticed at first": outcomes["noticed at first"],
         "noticed by": dict(by.most_common()),
-        "change nothing": {name: why for name in missed if (why := known.get(LINE.sub(": ", name, count=1)))},
-        "missed": {name: left.get(key) for name in missed if (key := LINE.sub(": ", name, count=1)) not in known},
+        "change nothing": {name: known[key] for name, key in sorted(missed.items()) if key in known},
+        "missed": {name: left.get(key) for name, key in sorted(missed.items()) if key not in known},
     }
 
 

@@ -89,22 +89,17 @@ impl DamperSide {
             if index == 0 && v == 0.0 && f == 0.0 {
                 continue;
             }
-            if !points.last().is_some_and(|&(before, least)| v > before && f >= least) {
-                return Err(SpringError::DamperTable {
-                    row: index + 1,
-                    found: format!("found {} at {}", brief(force), brief(speed)),
-                    wanted: "speeds must rise and forces must not fall from row to row, from nothing at rest",
-                }
-                .into());
-            }
-            let steep = points.last().is_some_and(|&(before, least)| (f - least) / (v - before) > MOST_RATE_SI);
-            if steep {
-                return Err(SpringError::DamperTable {
-                    row: index + 1,
-                    found: format!("found {} at {}", brief(force), brief(speed)),
-                    wanted: "forces may rise by 1000 N per mm/s at most: what holds at rest is friction",
-                }
-                .into());
+            let (before, least) = points.last().copied().unwrap_or_default();
+            let wanted = if v <= before || f < least {
+                Some("speeds must rise and forces must not fall from row to row, from nothing at rest")
+            } else if f - least > MOST_RATE_SI * (v - before) {
+                Some("forces may rise by 1000 N per mm/s at most: what holds at rest is friction")
+            } else {
+                None
+            };
+            if let Some(wanted) = wanted {
+                let found = format!("found {} at {}", brief(force), brief(speed));
+                return Err(SpringError::DamperTable { row: index + 1, found, wanted }.into());
             }
             points.push((v, f));
         }

@@ -1,11 +1,13 @@
 //! Predictions against the model itself: values by substitution, derivatives by moving one unknown at a time.
 
+use core::sync::atomic::{AtomicUsize, Ordering};
+
 use super::*;
 use crate::axial::{Axial, FastState};
 use crate::gas::{Exponents, ForkAir, ForkAirParts, SealedGas};
 use crate::infer::fit::tests::{BOTH, LABEL, readings, solve};
 use crate::infer::model::Kinematics;
-use crate::infer::model::tests::Straight;
+use crate::infer::model::tests::{OnTape, Straight};
 use crate::infer::posterior::PRELOAD;
 use crate::units::{Length, Quantity};
 
@@ -224,52 +226,29 @@ fn a_setting_is_the_one_that_its_preload_was_found_for() {
     assert!((stepped.rider_sag.gradient.setting / both - 1.0).abs() < 1e-12);
 }
 
-/// A straight end whose tape runs slowly at both ends of the travel and fast between: Newton's method alone would go back and forth.
-#[derive(Debug)]
-struct Taped(Straight);
-
-impl Taped {
-    fn tape(&self, travel: f64) -> f64 {
-        travel + 0.3 * ((travel - 0.5 * self.0.travel) / 0.015).tanh()
-    }
-}
-
-impl SprungEnd for Taped {
-    fn full_travel(&self) -> f64 {
-        self.0.full_travel()
-    }
-    fn kinematics(&self, travel: f64) -> Option<Kinematics> {
-        let bend = ((travel - 0.5 * self.0.travel) / 0.015).tanh();
-        let tape_slope = 1.0 + 0.3 / 0.015 * (1.0 - bend * bend);
-        Some(Kinematics { tape: self.tape(travel), tape_slope, ..self.0.kinematics(travel)? })
-    }
-    fn spring(&self, stroke: f64) -> (f64, f64) {
-        self.0.spring(stroke)
-    }
-    fn rest(&self, stroke: f64) -> (f64, f64) {
-        self.0.rest(stroke)
-    }
-    fn energies(&self, stroke: f64, preload: f64) -> (f64, f64) {
-        self.0.energies(stroke, preload)
-    }
-}
-
+/// The tape runs slowly at both ends of the travel and fast between: Newton's method alone would go back and forth.
 #[test]
 fn the_travel_of_a_sag_is_found_wherever_the_tape_runs_fast() {
-    let (straight, taped) = (Straight::usual(), Taped(Straight::usual()));
+    let straight = Straight::usual();
+    let tape = |travel: f64| {
+        let bend = ((travel - 0.5 * straight.travel) / 0.015).tanh();
+        [travel + 0.3 * bend, 1.0 + 0.3 / 0.015 * (1.0 - bend * bend)]
+    };
+    let taped = OnTape(straight, tape);
+    let tape = |travel: f64| tape(travel)[0];
     let solved = solve(&straight, &readings(&straight, &BOTH), LABEL, 1.5e-3);
     let wish = Wish { model: &taped, ..wish(&solved, &straight) };
     let full = taped.full_travel();
     for from in [0.0, 0.04] {
         for share in [0.0, 0.02, 0.2, 0.45, 0.5, 0.55, 0.8, 0.98, 1.0] {
             let travel = from + share * (full - from);
-            let found = wish.travel_at_sag(taped.tape(travel) - taped.tape(from), from).unwrap();
+            let found = wish.travel_at_sag(tape(travel) - tape(from), from).unwrap();
             // Where the tape has lost all but its own slope, a rounding of it is one of the travel.
             assert!((found - travel).abs() < 1e-10, "{travel} from {from}: {found}");
         }
-        let most = taped.tape(full) - taped.tape(from);
+        let most = tape(full) - tape(from);
         assert!(wish.travel_at_sag(most + 1e-6, from).is_none(), "beyond the travel");
-        assert!(wish.travel_at_sag(taped.tape(0.0) - taped.tape(from) - 1e-6, from).is_none(), "above it");
+        assert!(wish.travel_at_sag(tape(0.0) - tape(from) - 1e-6, from).is_none(), "above it");
     }
 }
 
@@ -285,31 +264,10 @@ fn what_a_preload_is_about_is_what_it_is_on_a_straight_end() {
     }
 }
 
-/// A straight end whose tape runs along a tenth of the travel.
-#[derive(Debug)]
-struct Slow(Straight);
-
-impl SprungEnd for Slow {
-    fn full_travel(&self) -> f64 {
-        self.0.full_travel()
-    }
-    fn kinematics(&self, travel: f64) -> Option<Kinematics> {
-        Some(Kinematics { tape: 0.1 * travel, tape_slope: 0.1, ..self.0.kinematics(travel)? })
-    }
-    fn spring(&self, stroke: f64) -> (f64, f64) {
-        self.0.spring(stroke)
-    }
-    fn rest(&self, stroke: f64) -> (f64, f64) {
-        self.0.rest(stroke)
-    }
-    fn energies(&self, stroke: f64, preload: f64) -> (f64, f64) {
-        self.0.energies(stroke, preload)
-    }
-}
-
 #[test]
 fn the_travel_of_a_sag_is_found_on_a_slow_tape() {
-    let (straight, slow) = (Straight::usual(), Slow(Straight::usual()));
+    let straight = Straight::usual();
+    let slow = OnTape(straight, |travel| [0.1 * travel, 0.1]);
     let solved = solve(&straight, &readings(&straight, &BOTH), LABEL, 1.5e-3);
     let wish = Wish { model: &slow, ..wish(&solved, &straight) };
     for (sag, from, travel) in [(0.01, 0.0, 0.1), (0.01, 0.02, 0.12), (0.03, 0.0, 0.3), (0.0, 0.05, 0.05)] {
@@ -346,38 +304,19 @@ fn an_end_rests_where_its_springs_carry_load_and_friction_and_on_its_stops_beyon
     assert_eq!(light.rests(&setting).unwrap(), [[0.0; 2], alone]);
 }
 
-/// A straight end that counts how often its mechanism is looked at.
-#[derive(Debug)]
-struct Counted(Straight, core::sync::atomic::AtomicUsize);
-
-impl SprungEnd for Counted {
-    fn full_travel(&self) -> f64 {
-        self.0.full_travel()
-    }
-    fn kinematics(&self, travel: f64) -> Option<Kinematics> {
-        self.1.fetch_add(1, core::sync::atomic::Ordering::Relaxed);
-        Some(Kinematics { tape: travel, tape_slope: 1.0, ..self.0.kinematics(travel)? })
-    }
-    fn spring(&self, stroke: f64) -> (f64, f64) {
-        self.0.spring(stroke)
-    }
-    fn rest(&self, stroke: f64) -> (f64, f64) {
-        self.0.rest(stroke)
-    }
-    fn energies(&self, stroke: f64, preload: f64) -> (f64, f64) {
-        self.0.energies(stroke, preload)
-    }
-}
-
 #[test]
 fn a_tape_that_goes_with_the_travel_is_looked_at_once() {
-    let (straight, counted) = (Straight::usual(), Counted(Straight::usual(), 0.into()));
+    let (straight, looks) = (Straight::usual(), AtomicUsize::new(0));
+    let counted = OnTape(straight, |travel| {
+        looks.fetch_add(1, Ordering::Relaxed);
+        [travel, 1.0]
+    });
     let solved = solve(&straight, &readings(&straight, &BOTH), LABEL, 1.5e-3);
     let wish = Wish { model: &counted, ..wish(&solved, &straight) };
     for (sag, from) in [(0.1, 0.0), (0.05, 0.02), (0.0, 0.03), (0.2, 0.01)] {
-        counted.1.store(0, core::sync::atomic::Ordering::Relaxed);
+        looks.store(0, Ordering::Relaxed);
         assert!((wish.travel_at_sag(sag, from).unwrap() - (from + sag)).abs() < 1e-15);
         // Where it hangs, and where the sag is.
-        assert_eq!(counted.1.load(core::sync::atomic::Ordering::Relaxed), 2, "{sag} from {from}");
+        assert_eq!(looks.load(Ordering::Relaxed), 2, "{sag} from {from}");
     }
 }

@@ -42,6 +42,34 @@ impl SprungEnd for Straight {
     }
 }
 
+/// As [`Straight`], with another tape: what it shows at a travel, and its slope there.
+pub(crate) struct OnTape<F>(pub(crate) Straight, pub(crate) F);
+
+impl<F> core::fmt::Debug for OnTape<F> {
+    fn fmt(&self, formatter: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        write!(formatter, "{:?} on another tape", self.0)
+    }
+}
+
+impl<F: Fn(f64) -> [f64; 2] + Send + Sync> SprungEnd for OnTape<F> {
+    fn full_travel(&self) -> f64 {
+        self.0.full_travel()
+    }
+    fn kinematics(&self, travel: f64) -> Option<Kinematics> {
+        let [tape, tape_slope] = self.1(travel);
+        Some(Kinematics { tape, tape_slope, ..self.0.kinematics(travel)? })
+    }
+    fn spring(&self, stroke: f64) -> (f64, f64) {
+        self.0.spring(stroke)
+    }
+    fn rest(&self, stroke: f64) -> (f64, f64) {
+        self.0.rest(stroke)
+    }
+    fn energies(&self, stroke: f64, preload: f64) -> (f64, f64) {
+        self.0.energies(stroke, preload)
+    }
+}
+
 #[test]
 fn derivatives_are_those_of_the_force() {
     let end = Straight::usual();

@@ -137,18 +137,7 @@ fn intervals_cover_the_truth() {
 /// A reading and the zero it is counted from are both uncertain: `u² = d² + d²/n` of a sag counted from the mean of n readings.
 #[test]
 fn what_may_be_on_a_stop_counts_the_uncertainty_of_the_zero() {
-    let reading = |distance: f64, load: Option<usize>| Observation {
-        distance,
-        deviation: TAPE,
-        load,
-        side: 1.0,
-        unnoted: false,
-        zeroed: false,
-        own_zero: false,
-        may_top_out: false,
-        may_bottom_out: false,
-        gross: Found::default(),
-    };
+    let reading = |distance: f64, load: Option<usize>| at(distance, TAPE, load);
     let (full, near) = (0.3, NEAR_STOP * TAPE * 1.5_f64.sqrt());
     let sags = [near - 1e-5, near + 1e-5, full - near - 1e-5, full - near + 1e-5];
     let mut all = vec![reading(EXTENDED + 1e-3, None), reading(EXTENDED - 1e-3, None)];
