@@ -72,7 +72,7 @@ LLVM = $$(rustc --print sysroot)/lib/rustlib/$$(rustc --print host-tuple)/bin
 
 coverage: $(VENV)/developing  ## lines of the core that the suites run (needs cargo-llvm-cov and `rustup component add llvm-tools`)
 	mkdir -p out $(COVERED)
-	cargo llvm-cov --package wheelrate --package wheelrate-tests --lib --tests --lcov --output-path out/coverage_rust.info
+	cargo llvm-cov --workspace --exclude wheelrate-python --lib --tests --lcov --output-path out/coverage_rust.info
 	LLVM_PROFILE_FILE="$(COVERED)/build-%4m.profraw" RUSTFLAGS="-C instrument-coverage" CARGO_TARGET_DIR=$(COVERED) CARGO_PROFILE_RELEASE_OPT_LEVEL=1 \
 	    cargo build --release --package wheelrate-python
 	rm -rf $(COVERED)/package $(COVERED)/*.profraw && mkdir $(COVERED)/package && cp -r python/wheelrate $(COVERED)/package

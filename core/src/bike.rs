@@ -22,6 +22,7 @@ mod fork_friction;
 mod inertia;
 pub mod landing;
 mod memory;
+mod misread_parts;
 mod practice;
 pub mod ride;
 mod sag;

@@ -53,6 +53,9 @@
 //! others agree without it and give springs that the label explains; else the file is suspected
 //! ([`Finding::NotOneBike`]).
 //!
+//! Parts that were measured by readings of their own, springs, stops, linkages and tyres, are taken as they were read. A reading
+//! that does not go with the others of its part is a warning ([`Finding::PartMisread`]).
+//!
 //! 2,000 ends a case, every arrangement of linkage among them, each with one thing as it is not stated. Flagged is an end with a
 //! condition; wrong is a stated chance of 80 % or more with a true one under a half, silent the same without a condition.
 //! Chances are the mean stated and the mean that came true; covered is the truth by 95 % intervals of rate, sag alone, sag with the

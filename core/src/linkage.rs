@@ -61,7 +61,7 @@ pub use curve::{LinkageCurve, LinkagePoint, UncertainPoint};
 pub use design::{Changed, Design, Freedom, Miss, Target};
 pub use family::{LinkageFamily, RedrawnFamily};
 pub use instant_centre::{AntiRise, BrakeStance};
-pub use measured::{MeasuredLinkage, MeasuredParts, SuspectReading};
+pub use measured::{MeasuredLinkage, MeasuredParts};
 pub use mechanism::{FRAME, Mechanism};
 pub use notes::LinkageNote;
 pub use photograph::Photograph;

@@ -30,7 +30,7 @@ pub use geometry::{CoilEnds, CoilGeometry, CoilParts, Seating, StressFactor};
 pub use lasting::{SpringDuty, SpringLife, SpringVerdict};
 pub use main_spring::MainSpring;
 pub use material::{Material, MaterialParts};
-pub use measured::{MeasuredSpring, MeasuredSpringParts, MeasuredSpringPoint, SuspectLoad};
+pub use measured::{MeasuredSpring, MeasuredSpringParts, MeasuredSpringPoint};
 pub use nest::{Nest, Nested};
 pub use own::OwnSpring;
 pub use preloaded::Preloaded;

@@ -68,7 +68,7 @@ getters! {
         /// Readings of a measured spring far off what the others say: place from 0, and by how much.
         suspect_readings: Vec<(usize, Out<Force>)> = |spring| {
             let found = spring.read_off().map(spring::MeasuredSpring::suspect_readings).unwrap_or_default();
-            found.into_iter().map(|reading| (reading.index, Out(reading.off))).collect()
+            found.into_iter().map(|reading| (reading.index, Out(reading.off()))).collect()
         };
     }
 }

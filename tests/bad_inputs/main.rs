@@ -4,6 +4,7 @@ mod bike_file;
 mod ends;
 mod links;
 mod log;
+mod measured;
 mod places;
 mod sound;
 mod springs;

@@ -39,7 +39,7 @@ fn a_table_is_the_slopes_that_it_was_read_off() {
     }
     let falls = [(0.5, 750.0), (1.0, 700.0)].map(|(v, f)| (speed(v), Force::from_si(f)));
     let error = DamperSide::of_table(falls.to_vec()).unwrap_err();
-    assert!(error.to_string().starts_with("table, row 2: found 700 N at 1 m/s"), "{error}");
+    assert!(error.to_string().starts_with("table[1]: found 700 N at 1 m/s"), "{error}");
 }
 
 #[test]

@@ -246,6 +246,10 @@ impl SetupError {
             Self::NoExtendedReading { .. } => {
                 Details::of("none", "a reading with the wheel off the ground").at("reading")
             }
+            Self::MisreadPart { readings, row, found, others, .. } => {
+                let field = Address::parse(readings).map(|readings| readings.row(*row));
+                Details { field, ..Details::of(found, format!("a reading that goes with {others}")) }
+            }
             Self::Contradiction { contradictions, .. } => {
                 Details::of(contradictions.join("; "), "readings that agree").at("reading")
             }

@@ -25,6 +25,25 @@ pub enum SetupError {
         /// Weighted sum of squares reached.
         sum_of_squares: f64,
     },
+    /// The fit did not settle, and a part was measured with a reading that does not go with its others.
+    #[error(
+        "{end}: {readings}[{row}]: {found} at {at} does not go with the others, which say {others} there, and no fit settles \
+         with it: read it again, or leave it out"
+    )]
+    MisreadPart {
+        /// Which end.
+        end: End,
+        /// The list of the readings, by its place in the bike file.
+        readings: String,
+        /// Its place among them, from 0.
+        row: usize,
+        /// Where it was taken.
+        at: String,
+        /// What was read.
+        found: String,
+        /// What the others say there.
+        others: String,
+    },
     /// Loaded readings without a reading of the wheel off the ground.
     #[error(
         "{end}: readings with the wheel loaded: {loaded}, with the wheel off the ground (`load = \"none\"`): none; sag is the extended reading minus the loaded one, so take that reading too"

@@ -61,7 +61,7 @@ pub enum SpringError {
         wanted: String,
     },
     /// A table that does not rise.
-    #[error("table, row {row}: {found}; {wanted}")]
+    #[error("table[{}]: {found}; {wanted}", row.saturating_sub(1))]
     Table {
         /// Row, counted from 1.
         row: usize,
@@ -71,7 +71,7 @@ pub enum SpringError {
         wanted: &'static str,
     },
     /// A table of a damper that does not rise.
-    #[error("table, row {row}: {found}; {wanted}")]
+    #[error("table[{}]: {found}; {wanted}", row.saturating_sub(1))]
     DamperTable {
         /// Row, counted from 1.
         row: usize,

@@ -18,13 +18,17 @@ use crate::error::{BikeError, Error, Fault, SetupError, Step, WheelError};
 use crate::keys::{Faults, Node, Place, contradictions, read};
 use crate::log::Log;
 use crate::mass::Weighing;
-use crate::record::{Direction, End, Targets};
-use crate::units::Quantity;
+use crate::record::{Direction, End, PartReading, Targets};
+use crate::units::{Quantity, UnitSystem};
 use crate::work;
 
 /// Share of the rider's weight on the front wheel from which on the two scales stand under each other's wheels: sitting all the
 /// way forward brings half of it there (common practice, no source).
 const RIDER_AT_THE_FRONT: f64 = 0.6;
+
+/// Standard deviations between a reading of a measured part and what its others say, from which on no scatter explains it: what was
+/// said of the scatter may be too little by a factor of three.
+const BEYOND_SCATTER: f64 = 10.0;
 
 /// The faults of a bike file in TOML, in the order of the text; empty for a sound file. Of more than
 /// [`MOST_FAULTS`](super::MOST_FAULTS) the last says how many more there are. What the next command would fail on is
@@ -76,6 +80,7 @@ fn look_closer(bike: &Bike, sound: &[End], node: &Node, faults: &Faults) {
     };
     let before = faults.count();
     springs(bike, node, &root);
+    measured_parts(bike, sound, &root);
     scales(bike, &root);
     marks(bike, &root);
     if faults.count() == before && !swapped(bike, &root) {
@@ -148,6 +153,21 @@ fn at(place: &Place<'_>, steps: &[Step], say: &dyn Fn(&Place<'_>)) {
         [] => say(place),
         [Step::Key(key), rest @ ..] => at(&place.key(key), rest, say),
         [Step::Row(row), rest @ ..] => at(&place.row(*row), rest, say),
+    }
+}
+
+/// Readings of a measured part further off its others than any scatter.
+fn measured_parts(bike: &Bike, sound: &[End], root: &Place<'_>) {
+    for (readings, misread) in sound.iter().flat_map(|&end| bike.misread_parts(end)) {
+        if misread.deviations().abs() < BEYOND_SCATTER {
+            continue;
+        }
+        let [at, found, others] = misread.texts(UnitSystem::Metric);
+        let message = format!("found {found} at {at}, where the other readings say {others}: read it again");
+        let cell = readings.row(misread.index()).row(PartReading::COLUMN);
+        self::at(root, cell.steps(), &|place| {
+            place.note(found.clone(), "a reading that goes with the others", None, message.clone());
+        });
     }
 }
 

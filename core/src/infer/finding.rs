@@ -1,7 +1,8 @@
 //! What a fit noticed about the readings, as data and as a sentence in the reader's units.
 
+use crate::error::Address;
 use crate::infer::kept::Kept;
-use crate::record::{Load, Settled};
+use crate::record::{Load, PartReading, Settled};
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain, UnitSystem, show};
 
 /// How much a finding matters.
@@ -175,6 +176,14 @@ pub enum Finding {
         #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
         tolerance: Share,
     },
+    /// A reading of a measured spring, stop, linkage or tyre that its others do not agree with. It stays in the curve.
+    PartMisread {
+        /// The list of the readings, by its place in the bike file.
+        readings: Address,
+        /// Which, and what the others say in its place.
+        #[cfg_attr(feature = "serde", serde(flatten))]
+        misread: PartReading,
+    },
 }
 
 impl Finding {
@@ -186,6 +195,7 @@ impl Finding {
             | Self::Misread { .. }
             | Self::Scatter { .. }
             | Self::BottomedOut { .. }
+            | Self::PartMisread { .. }
             | Self::StickyEnd { .. } => Severity::Warning,
             _ => Severity::Note,
         }
@@ -291,6 +301,15 @@ impl Finding {
                 show(*label, units.symbol(SpringRate::KIND), units.rate_decimals()),
                 percent(tolerance.si())
             ),
+            Self::PartMisread { readings, misread } => {
+                let [at, found, others] = misread.texts(units);
+                format!(
+                    "Reading {} of `{readings}` ({found} at {at}) does not agree with its others, which say {others} there: {:.1} \
+                     standard deviations apart. Read it again, or leave it out. It is still in the curve.",
+                    misread.index() + 1,
+                    misread.deviations().abs()
+                )
+            }
         }
     }
 }

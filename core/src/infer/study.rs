@@ -32,12 +32,14 @@ use crate::bike::Bike;
 use crate::error::{BikeError, SetupError};
 use crate::infer::doubts::Doubts;
 use crate::infer::end::EndModel;
+use crate::infer::finding::Finding;
 use crate::infer::fit::Fit;
 use crate::infer::monte_carlo::MonteCarlo;
 use crate::infer::readings::Gathered;
 use crate::infer::solved::Solved;
 use crate::log::Recent;
-use crate::record::{Direction, End, Load, Measuring, Reading};
+use crate::record::{Direction, End, Load, Measuring, PartReading, Reading};
+use crate::units::UnitSystem;
 use crate::{Error, Result};
 
 /// One end of a bike, solved.
@@ -128,6 +130,10 @@ impl Study {
     }
 
     fn of(bike: &Bike, end: End, more: &[Load], doubts: Doubts) -> Result<Self> {
+        Self::of_newest(bike, end, more, doubts).map_err(|error| or_misread_part(bike, end, error))
+    }
+
+    fn of_newest(bike: &Bike, end: End, more: &[Load], doubts: Doubts) -> Result<Self> {
         let recent = Recent::new(bike, end)?;
         let before = recent.before.as_ref();
         let read =
@@ -211,7 +217,14 @@ impl Study {
     /// What the readings say of spring rate, preload and friction. Without readings: what the labels say.
     #[must_use]
     pub fn fit(&self) -> Fit {
-        self.solved.fit()
+        self.with_misread_parts(self.solved.fit())
+    }
+
+    /// A fit of this end with what its measured parts leave to be read again: said first, for the rest may come of it.
+    pub(crate) fn with_misread_parts(&self, mut fit: Fit) -> Fit {
+        let misread = self.bike.misread_parts(self.end()).into_iter();
+        fit.findings.splice(0..0, misread.map(|(readings, misread)| Finding::PartMisread { readings, misread }));
+        fit
     }
 
     /// Is everything taken as stated?
@@ -263,6 +276,21 @@ impl Study {
         let solved = self.solved.with_loads(self.bike.masses()?, more)?;
         Ok(self.with_solved(solved))
     }
+}
+
+/// Why an end cannot be solved: where the solution does not settle, the reading of a measured part that is furthest off its others,
+/// if there is one.
+pub(crate) fn or_misread_part(bike: &Bike, end: End, error: Error) -> Error {
+    if !matches!(error, Error::Setup(SetupError::NotConverged { .. })) {
+        return error;
+    }
+    let off = |one: &(_, PartReading)| one.1.deviations().abs();
+    let furthest = bike.misread_parts(end).into_iter().max_by(|one, other| off(one).total_cmp(&off(other)));
+    furthest.map_or(error, |(readings, misread)| {
+        let [at, found, others] = misread.texts(UnitSystem::Metric);
+        let readings = readings.to_string();
+        SetupError::MisreadPart { end, readings, row: misread.index(), at, found, others }.into()
+    })
 }
 
 /// Some of the readings of a bike, brought together.

@@ -18,6 +18,7 @@ use nalgebra::DVector;
 
 use super::{SHOCK_LENGTH, STROKE, TRAVEL_ROUNDING, UncertainPoint};
 use crate::error::LinkageError;
+use crate::record::{Distance, SuspectReading, Suspects};
 use crate::smooth::{Basis, Family, Smooth};
 use crate::solve::turning;
 use crate::units::{Length, Quantity, Uncertain, check};
@@ -34,8 +35,6 @@ const WEIGHTING_ROUNDS: usize = 2;
 const CHECKED: usize = 200;
 /// Bisections that locate an end of travel to the last bit.
 const BISECTIONS: usize = 60;
-/// A reading this many standard deviations off the others is suspect: one in 2000 by chance.
-const SUSPECT: f64 = 3.5;
 
 /// How well a table was read, and the shock that goes in.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -78,16 +77,7 @@ pub struct MeasuredLinkage {
     smooth: Smooth,
     /// Full extension and full compression in the table's travel.
     ends: [f64; 2],
-}
-
-/// A reading that does not belong to the curve through the others.
-#[derive(Debug, Clone, Copy, PartialEq)]
-#[non_exhaustive]
-pub struct SuspectReading {
-    /// Its place in the table, from 0.
-    pub index: usize,
-    /// Shock length read minus the length that the others say.
-    pub off: Length,
+    suspects: Suspects<Length, Length>,
 }
 
 impl MeasuredLinkage {
@@ -117,7 +107,7 @@ impl MeasuredLinkage {
         LinkageError::collect(faults)?;
         let mut table = Table::new(readings, [travel_uncertainty.si(), length_uncertainty.si()], shock_length.si())?;
         let (smooth, ends) = table.fit(stroke.si())?;
-        Ok(Self { readings: readings.to_vec(), parts, smooth, ends })
+        Ok(Self { readings: readings.to_vec(), parts, smooth, ends, suspects: Suspects::default() })
     }
 
     /// The same readings with a shock of other length or stroke.
@@ -192,20 +182,27 @@ impl MeasuredLinkage {
         travels.iter().map(|&travel| self.at(travel)).collect()
     }
 
-    /// Readings that lie more than 3.5 standard deviations off what the others say: misread or miswritten, probably.
+    /// Readings that lie more than 3.5 standard deviations off what the others say: misread or miswritten, probably. They stay in the
+    /// curve.
     #[must_use]
-    pub fn suspect_readings(&self) -> Vec<SuspectReading> {
-        let suspect = |(index, &(travel, length)): (usize, &(Length, Length))| {
-            let at = travel.si();
-            let ratio = self.smooth.value(at, 1);
-            let sigma = self.parts.length_uncertainty.si().hypot(ratio * self.parts.travel_uncertainty.si());
-            let leverage =
-                (self.smooth.uncertainty(&self.smooth.gradient(at, 0)) / sigma).powi(2).min(1.0 - f64::EPSILON);
-            let off = (length.si() - self.parts.shock_length.si() + self.smooth.value(at, 0)) / (1.0 - leverage);
-            let expected = sigma / (1.0 - leverage).sqrt();
-            (off.abs() > SUSPECT * expected).then(|| SuspectReading { index, off: Length::from_si(off) })
+    pub fn suspect_readings(&self) -> Vec<SuspectReading<Length, Length>> {
+        let MeasuredParts { shock_length, stroke, .. } = self.parts;
+        let sigma = self.uncertainties().map(Quantity::si);
+        let curve = |left_out: &[usize]| {
+            let mut table = Table::new(&self.readings, sigma, shock_length.si()).ok()?;
+            table.leave_out(left_out);
+            (table.at.len() >= LEAST_READINGS).then(|| table.fit(stroke.si()).ok()).flatten()
         };
-        self.readings.iter().enumerate().filter_map(suspect).collect()
+        let distance = |(smooth, _): &(Smooth, [f64; 2]), place: usize| {
+            let (travel, length) = self.readings[place];
+            let at = travel.si();
+            Distance {
+                off: shock_length.si() - length.si() - smooth.value(at, 0),
+                reading: sigma[1].hypot(smooth.value(at, 1) * sigma[0]),
+                curve: smooth.uncertainty(&smooth.gradient(at, 0)),
+            }
+        };
+        self.suspects.among(&self.readings, -1.0, curve, distance)
     }
 
     /// Stroke, motion ratio and slope at a travel within the range, in SI units.
@@ -268,6 +265,14 @@ impl Table {
         let beyond = EXTRAPOLATION * (high - low);
         let range = [low - beyond, high + beyond];
         Ok(Self { at, strokes, uncertainty, range, basis: Basis::new(range[0], range[1]), shock_length })
+    }
+
+    /// Takes some readings out; the range stays.
+    fn leave_out(&mut self, places: &[usize]) {
+        for column in [&mut self.at, &mut self.strokes] {
+            let mut place = 0..;
+            column.retain(|_| place.next().is_some_and(|place| !places.contains(&place)));
+        }
     }
 
     fn fit(&mut self, stroke: f64) -> Result<(Smooth, [f64; 2]), LinkageError> {

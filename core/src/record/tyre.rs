@@ -18,6 +18,7 @@ mod known;
 
 pub use known::{Tyre, TyreReadings};
 
+use super::Distance;
 use crate::error::{Error, Result, UnitError, WheelError};
 use crate::units::{Force, Length, Quantity, Uncertain, WheelRate, check};
 
@@ -78,37 +79,13 @@ impl TyreRate {
 
     /// From readings each of which may be.
     fn of_sound(readings: &[(Force, Length)], load_uncertainty: Force, height_uncertainty: Length) -> Result<Self> {
-        let count = readings.len() as f64;
-        let mean = |of: fn(&(Force, Length)) -> f64| readings.iter().map(of).sum::<f64>() / count;
-        let (load, height) = (mean(|reading| reading.0.si()), mean(|reading| reading.1.si()));
-        let sum = |of: &dyn Fn(f64, f64) -> f64| {
-            readings.iter().map(|(one, other)| of(one.si() - load, other.si() - height)).sum::<f64>()
-        };
-        let (loads, heights, both) = (sum(&|w, _| w * w), sum(&|_, h| h * h), sum(&|w, h| w * h));
-        if readings.len() < 2 || loads <= 0.0 {
-            return Err(not_a_tyre("readings", "fewer than two loads"));
-        }
-        if both >= 0.0 {
-            return Err(not_a_tyre("readings", "an axle that more load does not lower"));
-        }
-        let [u_load, u_height] = [load_uncertainty.si(), height_uncertainty.si()];
-        let slope = if u_load > 0.0 {
-            let ratio = (u_height / u_load).powi(2);
-            let off = heights - ratio * loads;
-            // The root that keeps its digits where the loads are nearly exact, and `off` is below zero.
-            let root = (off * off + 4.0 * ratio * both * both).sqrt();
-            if off < 0.0 { 2.0 * ratio * both / (root - off) } else { (off + root) / (2.0 * both) }
-        } else {
-            both / loads
-        };
-        let variance = u_height * u_height + slope * slope * u_load * u_load;
-        // Loads as the line puts them: each moved by its share of its distance from the line.
-        let share = slope * u_load * u_load / variance;
-        let fitted = sum(&|w, h| (w + share * (h - slope * w)).powi(2));
-        let u_slope = (variance / fitted).sqrt();
-        let off = sum(&|w, h| (h - slope * w).powi(2) / variance);
+        let Line { load, height, slope, variance, u_slope } =
+            Line::through(readings, load_uncertainty, height_uncertainty)?;
         let rate = WheelRate::from_si(-1.0 / slope);
         check_rate(rate)?;
+        let count = readings.len() as f64;
+        let off: f64 =
+            readings.iter().map(|(w, h)| (h.si() - height - slope * (w.si() - load)).powi(2) / variance).sum();
         Ok(Self {
             rate: Uncertain { value: rate, standard_uncertainty: WheelRate::from_si(u_slope / (slope * slope)) },
             radius: Uncertain {
@@ -142,6 +119,59 @@ impl TyreRate {
             radius: Uncertain { value: radius, standard_uncertainty: Length::default() },
             misfit: None,
         })
+    }
+}
+
+/// Height over load, a straight line through the middle of its readings.
+struct Line {
+    load: f64,
+    height: f64,
+    slope: f64,
+    /// Of one reading's distance from it, in height.
+    variance: f64,
+    u_slope: f64,
+}
+
+impl Line {
+    fn through(readings: &[(Force, Length)], load_uncertainty: Force, height_uncertainty: Length) -> Result<Self> {
+        let count = readings.len() as f64;
+        let mean = |of: fn(&(Force, Length)) -> f64| readings.iter().map(of).sum::<f64>() / count;
+        let (load, height) = (mean(|reading| reading.0.si()), mean(|reading| reading.1.si()));
+        let sum = |of: &dyn Fn(f64, f64) -> f64| {
+            readings.iter().map(|(one, other)| of(one.si() - load, other.si() - height)).sum::<f64>()
+        };
+        let (loads, heights, both) = (sum(&|w, _| w * w), sum(&|_, h| h * h), sum(&|w, h| w * h));
+        if readings.len() < 2 || loads <= 0.0 {
+            return Err(not_a_tyre("readings", "fewer than two loads"));
+        }
+        if both >= 0.0 {
+            return Err(not_a_tyre("readings", "an axle that more load does not lower"));
+        }
+        let [u_load, u_height] = [load_uncertainty.si(), height_uncertainty.si()];
+        let slope = if u_load > 0.0 {
+            let ratio = (u_height / u_load).powi(2);
+            let off = heights - ratio * loads;
+            // The root that keeps its digits where the loads are nearly exact, and `off` is below zero.
+            let root = (off * off + 4.0 * ratio * both * both).sqrt();
+            if off < 0.0 { 2.0 * ratio * both / (root - off) } else { (off + root) / (2.0 * both) }
+        } else {
+            both / loads
+        };
+        let variance = u_height * u_height + slope * slope * u_load * u_load;
+        // Loads as the line puts them: each moved by its share of its distance from the line.
+        let share = slope * u_load * u_load / variance;
+        let fitted = sum(&|w, h| (w + share * (h - slope * w)).powi(2));
+        Ok(Self { load, height, slope, variance, u_slope: (variance / fitted).sqrt() })
+    }
+
+    /// How a reading stands to it, a line through so many.
+    fn distance(&self, count: usize, (load, height): (Force, Length)) -> Distance {
+        let along = load.si() - self.load;
+        Distance {
+            off: height.si() - self.height - self.slope * along,
+            reading: self.variance.sqrt(),
+            curve: (self.variance / count as f64 + (along * self.u_slope).powi(2)).sqrt(),
+        }
     }
 }
 
@@ -247,5 +277,35 @@ mod tests {
         assert!(say(&[(400.0, 0.33), (900.0, 0.34)]).contains("does not lower"));
         assert!(say(&[(400.0, 3.3), (900.0, 3.2)]).contains("readings[0][1]"));
         assert!(say(&[(400.0, 0.34), (900.0, 0.1)]).contains("tyre"));
+    }
+    #[test]
+    fn a_height_misread_is_named_where_three_others_say_what_it_should_be() {
+        let sound = [(300.0, 0.3451), (600.0, 0.3428), (900.0, 0.3409), (1200.0, 0.3388)];
+        let found = |rows: &[(f64, f64)]| Tyre::read(TyreReadings::new(readings(rows))).unwrap().suspect_readings();
+        assert!(found(&sound).is_empty());
+        for row in 0..sound.len() {
+            let mut rows = sound;
+            // A way in which the axle still comes down.
+            let off = if row < 2 { 5e-3 } else { -5e-3 };
+            rows[row].1 += off;
+            let [one] = found(&rows)[..] else { panic!("{row}: {:?}", found(&rows)) };
+            assert!(one.index == row && one.at.si() == rows[row].0 && one.found.si() == rows[row].1);
+            // The three others are the line to half a millimetre, and a little more at its ends.
+            assert!((one.off().si() - off).abs() < 1e-3 && one.deviations * off.signum() > 4.0, "{one:?}");
+            assert!(found(&[rows[0], rows[2], rows[3]]).is_empty(), "of three, any may be the one");
+        }
+        let stated = Tyre::stated(WheelRate::from_si(150e3)).unwrap();
+        assert!(stated.suspect_readings().is_empty());
+    }
+
+    /// The line through three, of a fourth reading: `u² = u_h²·(1/n + (W − W̄)²/S_WW)` where loads are exact.
+    #[test]
+    fn a_line_is_as_uncertain_as_least_squares_make_it() {
+        let rows = readings(&[(400.0, 0.3410), (900.0, 0.3370), (1400.0, 0.3330)]);
+        let line = Line::through(&rows, Force::from_si(0.0), Length::from_si(5e-4)).unwrap();
+        let distance = line.distance(3, (Force::from_si(1900.0), Length::from_si(0.3300)));
+        assert!((distance.off - 1e-3).abs() < 1e-12 && (distance.reading - 5e-4).abs() < 1e-15);
+        let expected = 5e-4 * (1.0f64 / 3.0 + 1000.0f64.powi(2) / (2.0 * 500.0f64.powi(2))).sqrt();
+        assert!((distance.curve / expected - 1.0).abs() < 1e-9, "{} {expected}", distance.curve);
     }
 }

@@ -23,6 +23,7 @@ use nalgebra::DVector;
 
 use crate::axial::Axial;
 use crate::error::{Result, SpringError};
+use crate::record::{Distance, SuspectReading, Suspects};
 use crate::smooth::{Basis, Family, Smooth};
 use crate::solve::turning;
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain, check, show};
@@ -45,10 +46,6 @@ const CHECKED: usize = 200;
 const BISECTIONS: usize = 60;
 /// Rows of the curve that is followed: parabolas this near are within a hundred-thousandth of the spline's force.
 const ROWS: usize = 96;
-/// A reading this many standard deviations off the others is suspect: one in 2000 by chance.
-const SUSPECT: f64 = 3.5;
-/// A reading that has more than this share in the curve at its place cannot be held against the others.
-const SAID_BY_ITSELF: f64 = 0.95;
 
 /// How well a spring was read.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -90,18 +87,6 @@ pub struct MeasuredSpringPoint {
     pub rate: Uncertain<SpringRate>,
 }
 
-/// A reading that does not belong to the curve through the others.
-#[derive(Debug, Clone, Copy, PartialEq)]
-#[cfg_attr(feature = "serde", derive(serde::Serialize, serde::Deserialize))]
-#[non_exhaustive]
-pub struct SuspectLoad {
-    /// Its place among the readings, from 0.
-    pub index: usize,
-    /// Load read minus the load that the others say.
-    #[cfg_attr(feature = "serde", serde(with = "crate::units::text_serde"))]
-    pub off: Force,
-}
-
 /// A spring by its readings, made smooth.
 ///
 /// ```
@@ -122,6 +107,7 @@ pub struct MeasuredSpring {
     readings: Vec<(Length, Force)>,
     parts: MeasuredSpringParts,
     fitted: Arc<Fitted>,
+    suspects: Suspects<Length, Force>,
 }
 
 /// What was made of the readings.
@@ -129,12 +115,18 @@ pub struct MeasuredSpring {
 struct Fitted {
     /// The curve as it is followed.
     curve: Table,
+    smoothed: Smoothed,
+    end: f64,
+}
+
+/// The readings made smooth.
+#[derive(Debug, Clone, PartialEq)]
+struct Smoothed {
     /// Force over mean rate, by compression as read.
     smooth: Smooth,
     mean_rate: f64,
     /// Where the spring touches, as read.
     touch: f64,
-    end: f64,
 }
 
 impl MeasuredSpring {
@@ -145,25 +137,12 @@ impl MeasuredSpring {
     /// [`SpringError::Description`] with fewer than five compressions, or loads that do not rise; a quantity out of range.
     pub fn new(readings: Vec<(Length, Force)>, parts: MeasuredSpringParts) -> Result<Self> {
         check_parts(&parts)?;
-        let (mut points, mut rows) = (vec![(0.0, 0.0)], Vec::new());
-        for (index, &(at, force)) in readings.iter().enumerate() {
-            let field = |column: usize| format!("readings[{index}][{column}]");
-            let compression = match parts.free_length {
-                Some(free) => free - check::plausible(&field(0), at, Length::from_si(1e-3), free)?,
-                None => check::plausible(&field(0), at, Length::from_si(0.0), Length::from_si(1.0))?,
-            };
-            check::plausible(&field(1), force, Force::from_si(0.0), Force::from_si(1e6))?;
-            if compression.si() > 0.0 || force.si() > 0.0 {
-                points.push((compression.si(), force.si()));
-                rows.push(index);
-            }
-        }
+        let (points, rows) = points(&readings, &parts)?;
         refuse_too_few(&points, &rows)?;
         let fitted = fitted(&points, &parts).map_err(|error| {
             odd_one(&points, &parts).map_or(error, |(row, others)| odd(rows[row], points[row + 1], others))
         })?;
-        let fitted = Arc::new(fitted);
-        Ok(Self { readings, parts, fitted })
+        Ok(Self { readings, parts, fitted: Arc::new(fitted), suspects: Suspects::default() })
     }
 
     /// The readings as given.
@@ -215,22 +194,30 @@ impl MeasuredSpring {
         compressions.iter().map(|&compression| self.at(compression)).collect()
     }
 
-    /// Readings that lie more than 3.5 standard deviations off what the others say: misread or miswritten, probably.
+    /// Readings that lie more than 3.5 standard deviations off what the others say: misread or miswritten, probably. They stay in the
+    /// curve. The scale error that all loads share is none of a single one, and not in it.
     #[must_use]
-    pub fn suspect_readings(&self) -> Vec<SuspectLoad> {
-        let Fitted { smooth, mean_rate, .. } = self.fitted.as_ref();
-        let suspect = |(index, &(at, force)): (usize, &(Length, Force))| {
-            let x = self.parts.free_length.map_or(at, |free| free - at).si();
-            let sigma = self.parts.deviation(*mean_rate, smooth.value(x, 1));
-            let leverage = (smooth.uncertainty(&smooth.gradient(x, 0)) / sigma).powi(2);
-            if leverage > SAID_BY_ITSELF {
-                return None;
-            }
-            let off = (force.si() / mean_rate - smooth.value(x, 0)) / (1.0 - leverage);
-            let expected = sigma / (1.0 - leverage).sqrt();
-            (off.abs() > SUSPECT * expected).then(|| SuspectLoad { index, off: Force::from_si(off * mean_rate) })
+    pub fn suspect_readings(&self) -> Vec<SuspectReading<Length, Force>> {
+        let mean_rate = self.fitted.smoothed.mean_rate;
+        let compression = |at: Length| self.parts.free_length.map_or(at, |free| free - at).si();
+        let range = range(self.readings.iter().map(|&(at, _)| compression(at)));
+        let curve = |left_out: &[usize]| {
+            let kept = self.readings.iter().enumerate().filter(|(place, _)| !left_out.contains(place));
+            let kept: Vec<(Length, Force)> = kept.map(|(_, &reading)| reading).collect();
+            let (points, rows) = points(&kept, &self.parts).ok()?;
+            refuse_too_few(&points, &rows).ok()?;
+            smoothed(&points, &self.parts, mean_rate, range).ok()
         };
-        self.readings.iter().enumerate().filter_map(suspect).collect()
+        let distance = |Smoothed { smooth, .. }: &Smoothed, place: usize| {
+            let (at, force) = self.readings[place];
+            let x = compression(at);
+            Distance {
+                off: force.si() / mean_rate - smooth.value(x, 0),
+                reading: self.parts.deviation(mean_rate, smooth.value(x, 1)),
+                curve: smooth.uncertainty(&smooth.gradient(x, 0)),
+            }
+        };
+        self.suspects.among(&self.readings, mean_rate, curve, distance)
     }
 
     pub(super) fn scaled(&self, factor: f64) -> Result<Self> {
@@ -265,7 +252,7 @@ impl MeasuredSpring {
     /// What one standard deviation of every independent error of the readings changes of force and rate at some compressions
     /// (m); nothing below touch, and as at the last reading beyond it. The shared error of the loads is not in it.
     pub(crate) fn deviations(&self, compressions: &[f64]) -> Vec<Vec<[f64; 2]>> {
-        let Fitted { smooth, mean_rate, end, .. } = self.fitted.as_ref();
+        let Fitted { smoothed: Smoothed { smooth, mean_rate, .. }, end, .. } = self.fitted.as_ref();
         let at = |&x: &f64| {
             (x > 0.0).then(|| {
                 let (inside, beyond) = (x.min(*end), (x - end).max(0.0));
@@ -287,14 +274,15 @@ impl MeasuredSpring {
     fn uncertain(&self, x: f64, derivative: usize) -> (f64, f64) {
         let state = self.eval(x);
         let value = if derivative == 0 { state.force } else { state.rate };
-        let own = self.fitted.mean_rate * self.fitted.smooth.uncertainty(&self.gradient(x, derivative));
+        let own =
+            self.fitted.smoothed.mean_rate * self.fitted.smoothed.smooth.uncertainty(&self.gradient(x, derivative));
         (value, own.hypot(self.parts.scale_uncertainty.si() * value))
     }
 
     /// How force (or rate) over mean rate depends on the coefficients. Where the spring touches moves with them too:
     /// `δx₀ = −δf(x₀)/f′(x₀)`.
     fn gradient(&self, x: f64, derivative: usize) -> DVector<f64> {
-        let Fitted { smooth, touch, .. } = self.fitted.as_ref();
+        let Smoothed { smooth, touch, .. } = &self.fitted.smoothed;
         let at = touch + x;
         let shift = smooth.value(at, derivative + 1) / smooth.value(*touch, 1);
         smooth.gradient(at, derivative) - smooth.gradient(*touch, 0) * shift
@@ -332,14 +320,54 @@ fn check_parts(parts: &MeasuredSpringParts) -> Result<()> {
     Ok(())
 }
 
-/// The smooth curve through compressions and forces in SI units, nothing at nothing first.
+/// Compressions and forces in SI units, nothing at nothing first, and the place of the reading behind each of the others.
+fn points(readings: &[(Length, Force)], parts: &MeasuredSpringParts) -> Result<(Vec<(f64, f64)>, Vec<usize>)> {
+    let (mut points, mut rows) = (vec![(0.0, 0.0)], Vec::new());
+    for (index, &(at, force)) in readings.iter().enumerate() {
+        let field = |column: usize| format!("readings[{index}][{column}]");
+        let compression = match parts.free_length {
+            Some(free) => free - check::plausible(&field(0), at, Length::from_si(1e-3), free)?,
+            None => check::plausible(&field(0), at, Length::from_si(0.0), Length::from_si(1.0))?,
+        };
+        check::plausible(&field(1), force, Force::from_si(0.0), Force::from_si(1e6))?;
+        if compression.si() > 0.0 || force.si() > 0.0 {
+            points.push((compression.si(), force.si()));
+            rows.push(index);
+        }
+    }
+    Ok((points, rows))
+}
+
+/// Compressions that a curve is made for: to the furthest, and a little beyond it either way.
+fn range(compressions: impl Iterator<Item = f64>) -> [f64; 2] {
+    let most = compressions.fold(0.0, f64::max);
+    [-EXTRAPOLATION * most, (1.0 + EXTRAPOLATION) * most]
+}
+
+/// The curve through compressions and forces in SI units, nothing at nothing first.
 fn fitted(points: &[(f64, f64)], parts: &MeasuredSpringParts) -> Result<Fitted> {
-    let at: Vec<f64> = points.iter().map(|point| point.0).collect();
-    let most = at.iter().copied().fold(0.0, f64::max);
-    let mean_rate = points.iter().map(|(x, force)| x * force).sum::<f64>() / at.iter().map(|x| x * x).sum::<f64>();
+    let squares = points.iter().map(|(x, _)| x * x).sum::<f64>();
+    let mean_rate = points.iter().map(|(x, force)| x * force).sum::<f64>() / squares;
     check::plausible("readings", SpringRate::from_si(mean_rate), SpringRate::from_si(100.0), SpringRate::from_si(5e6))?;
+    let smoothed = smoothed(points, parts, mean_rate, range(points.iter().map(|point| point.0)))?;
+    let Smoothed { smooth, touch, .. } = &smoothed;
+    let end = furthest(points) - touch;
+    let row = |k: usize| {
+        let x = end * (k as f64 / ROWS as f64);
+        (Length::from_si(x), Force::from_si(mean_rate * (smooth.value(touch + x, 0) - smooth.value(*touch, 0))))
+    };
+    let curve = Table::new((1..=ROWS).map(row).collect())?;
+    Ok(Fitted { curve, smoothed, end })
+}
+
+fn furthest(points: &[(f64, f64)]) -> f64 {
+    points.iter().map(|point| point.0).fold(0.0, f64::max)
+}
+
+/// The same points made smooth, over some range.
+fn smoothed(points: &[(f64, f64)], parts: &MeasuredSpringParts, mean_rate: f64, range: [f64; 2]) -> Result<Smoothed> {
+    let at: Vec<f64> = points.iter().map(|point| point.0).collect();
     let values: Vec<f64> = points.iter().map(|point| point.1 / mean_rate).collect();
-    let range = [-EXTRAPOLATION * most, (1.0 + EXTRAPOLATION) * most];
     let mut rates = vec![1.0; at.len()];
     let mut found = Err(not_rising(0.0));
     for _ in 0..WEIGHTING_ROUNDS {
@@ -349,19 +377,12 @@ fn fitted(points: &[(f64, f64)], parts: &MeasuredSpringParts) -> Result<Fitted> 
             *touch = (rate * parts.compression_uncertainty.si()).max(TOUCH);
         }
         let family = Family::new(Basis::new(range[0], range[1]), &at, &values, &sigma);
-        found = rising(&family, range[0], most);
+        found = rising(&family, range[0], furthest(points));
         if let Ok((smooth, _)) = &found {
             rates = at.iter().map(|&x| smooth.value(x, 1).max(0.0)).collect();
         }
     }
-    let (smooth, touch) = found?;
-    let end = most - touch;
-    let row = |k: usize| {
-        let x = end * (k as f64 / ROWS as f64);
-        (Length::from_si(x), Force::from_si(mean_rate * (smooth.value(touch + x, 0) - smooth.value(touch, 0))))
-    };
-    let curve = Table::new((1..=ROWS).map(row).collect())?;
-    Ok(Fitted { curve, smooth, mean_rate, touch, end })
+    found.map(|(smooth, touch)| Smoothed { smooth, mean_rate, touch })
 }
 
 /// The average curve, the roughest ones left out as far as that is needed to keep the rate above zero, and where it begins.

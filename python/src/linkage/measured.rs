@@ -45,7 +45,7 @@ getters! {
         full_extension: Uncertain = |linkage| linkage.0.full_extension().into();
         /// Readings far off what the others say: place in the table from 0, and by how much.
         suspect_readings: Vec<(usize, Out<Length>)> = |linkage| {
-            linkage.0.suspect_readings().into_iter().map(|reading| (reading.index, Out(reading.off))).collect()
+            linkage.0.suspect_readings().into_iter().map(|reading| (reading.index, Out(reading.off()))).collect()
         };
     }
 }

@@ -34,7 +34,7 @@ impl Adviser {
     /// The whole decision.
     pub(crate) fn decide(&self) -> Result<Decision> {
         let places = self.places()?;
-        let fit = self.own.fit();
+        let fit = self.study.with_misread_parts(self.own.fit());
         let wish = self.wish(places)?;
         let Compared { weighed, choices, called, wanted, today, mut actions } = self.compare(&wish, places)?;
         let tasks = Tasks::of(self);

@@ -1,6 +1,7 @@
 //! A tyre on a bike: its rate, and how that is known.
 
-use super::{TyreRate, check_rate};
+use super::super::{Distance, SuspectReading, Suspects};
+use super::{LEAST_WITHOUT_ONE, Line, TyreRate, check_rate};
 use crate::error::{Result, UnitError};
 use crate::units::{Force, Length, Quantity, Uncertain, WheelRate, check};
 
@@ -27,7 +28,7 @@ impl TyreReadings {
 #[derive(Debug, Clone, PartialEq)]
 enum Known {
     Stated(Option<WheelRate>),
-    Read { readings: TyreReadings, found: TyreRate },
+    Read { readings: TyreReadings, found: TyreRate, suspects: Suspects<Force, Length> },
 }
 
 /// A tyre, and how its rate is known: stated, with a standard uncertainty or none, or worked out from readings.
@@ -74,7 +75,7 @@ impl Tyre {
     /// As [`TyreRate::from_heights`].
     pub fn read(readings: TyreReadings) -> Result<Self> {
         let found = TyreRate::from_heights(&readings.rows, readings.load_uncertainty, readings.height_uncertainty)?;
-        Ok(Self { rate: found.rate.value, known: Known::Read { readings, found } })
+        Ok(Self { rate: found.rate.value, known: Known::Read { readings, found, suspects: Suspects::default() } })
     }
 
     /// Vertical rate.
@@ -105,5 +106,25 @@ impl Tyre {
             Known::Stated(_) => None,
             Known::Read { readings, .. } => Some(readings),
         }
+    }
+    /// Heights that lie more than 3.5 standard deviations off the line through the others: misread or miswritten, probably. Of fewer
+    /// than four readings none can be said to be the one. Empty for a tyre of a stated rate.
+    #[must_use]
+    pub fn suspect_readings(&self) -> Vec<SuspectReading<Force, Length>> {
+        let Known::Read { readings: TyreReadings { rows, load_uncertainty, height_uncertainty }, suspects, .. } =
+            &self.known
+        else {
+            return Vec::new();
+        };
+        let curve = |left_out: &[usize]| {
+            let kept = rows.iter().enumerate().filter(|(place, _)| !left_out.contains(place));
+            let kept: Vec<(Force, Length)> = kept.map(|(_, &reading)| reading).collect();
+            let is_enough = kept.len() + 1 >= LEAST_WITHOUT_ONE;
+            is_enough
+                .then(|| Some((Line::through(&kept, *load_uncertainty, *height_uncertainty).ok()?, kept.len())))
+                .flatten()
+        };
+        let distance = |(line, count): &(Line, usize), place: usize| -> Distance { line.distance(*count, rows[place]) };
+        suspects.among(rows, 1.0, curve, distance)
     }
 }

@@ -1,6 +1,6 @@
 //! Readings that make no spring: which of them is at fault.
 
-use super::{Fitted, LEAST_READINGS, MeasuredSpringParts, fitted};
+use super::{Fitted, LEAST_READINGS, MeasuredSpringParts, Smoothed, fitted};
 use crate::error::{Result, SpringError};
 use crate::units::{Force, Length, Quantity, show};
 
@@ -35,7 +35,7 @@ pub(super) fn odd_one(points: &[(f64, f64)], parts: &MeasuredSpringParts) -> Opt
     }
     let without = |out: usize| {
         let others = [&points[..out], &points[out + 1..]].concat();
-        let Fitted { smooth, mean_rate, touch, end, .. } = fitted(&others, parts).ok()?;
+        let Fitted { smoothed: Smoothed { smooth, mean_rate, touch }, end, .. } = fitted(&others, parts).ok()?;
         let (inside, beyond) = (points[out].0.clamp(touch, touch + end), (points[out].0 - touch - end).max(0.0));
         let load = mean_rate * (smooth.value(inside, 0) + smooth.value(inside, 1) * beyond);
         Some((out - 1, load, (points[out].1 - load).abs()))

@@ -126,10 +126,34 @@ fn a_load_misread_is_named() {
     let mut readings = spring.readings().to_vec();
     readings[6].1 += Force::from_si(300.0);
     let found = MeasuredSpring::new(readings, parts()).unwrap().suspect_readings();
-    // Ten times its error bends the curve beside it too: it is the furthest off.
-    let furthest = found.iter().max_by(|one, other| one.off.si().abs().total_cmp(&other.off.si().abs())).unwrap();
-    assert_eq!(furthest.index, 6, "{found:?}");
-    assert!((furthest.off.si() - 300.0).abs() < 150.0, "{found:?}");
+    // Ten times its error bends the curve beside it too, and its neighbours are not taken for it.
+    assert_eq!(found.iter().map(|one| one.index).collect::<Vec<_>>(), [6], "{found:?}");
+    let [one] = found[..] else { panic!() };
+    assert!((one.off().si() - 300.0).abs() < 60.0 && one.deviations > 8.0, "{one:?}");
+}
+
+/// Eight readings of a spring that is straight but for some newtons, one of them a digit short.
+#[test]
+fn a_load_a_digit_short_is_the_only_one_that_is_named() {
+    let rows = [232.0, 218.0, 203.0, 188.0, 173.0, 158.0, 142.0, 126.0].map(mm);
+    let loads = [1478.0, 2193.0, 2999.0, 3801.0, 4632.0, 5490.0, 6398.0, 7340.0].map(Force::from_si);
+    let usual = MeasuredSpringParts { free_length: Some(mm(260.0)), ..MeasuredSpringParts::usual() };
+    let sound: Vec<(Length, Force)> = rows.into_iter().zip(loads).collect();
+    assert!(MeasuredSpring::new(sound.clone(), usual).unwrap().suspect_readings().is_empty());
+    for row in 0..sound.len() {
+        let mut readings = sound.clone();
+        readings[row].1 = readings[row].1 * 0.1;
+        // Some make no spring, and are refused by their row; what makes one is named.
+        match MeasuredSpring::new(readings, usual) {
+            Err(error) => assert!(error.to_string().starts_with(&format!("readings[{row}]")), "{row}: {error}"),
+            Ok(spring) => {
+                let found = spring.suspect_readings();
+                assert_eq!(found.iter().map(|one| one.index).collect::<Vec<_>>(), [row], "{found:?}");
+                let off = found[0].others.value.si() - sound[row].1.si();
+                assert!(off.abs() < 0.05 * sound[row].1.si(), "{row}: {off}");
+            }
+        }
+    }
 }
 
 #[test]
@@ -203,9 +227,10 @@ fn where_it_touches_nothing_is_open_but_the_place() {
 fn a_straight_spring_has_its_rate_on_average() {
     let points: Vec<(f64, f64)> = (0..=8).map(|k| (0.01 * f64::from(k), 520.0 * f64::from(k))).collect();
     let found = fitted(&points, &parts()).unwrap();
-    assert!((found.mean_rate / 52e3 - 1.0).abs() < 1e-12, "{}", found.mean_rate);
+    let Smoothed { mean_rate, touch, .. } = found.smoothed;
+    assert!((mean_rate / 52e3 - 1.0).abs() < 1e-12, "{mean_rate}");
     // A straight line is smooth already, and touches where it is nothing.
-    assert!(found.touch.abs() < 1e-9 && (found.end - 0.08).abs() < 1e-9, "{found:?}");
+    assert!(touch.abs() < 1e-9 && (found.end - 0.08).abs() < 1e-9, "{touch} {}", found.end);
 }
 
 #[test]
@@ -222,10 +247,10 @@ fn a_load_is_held_against_what_the_others_say_without_it() {
     let with = MeasuredSpring::new(readings.clone(), parts()).unwrap();
     let (at, load) = readings.remove(6);
     let without = MeasuredSpring::new(readings, parts()).unwrap();
-    let said = without.at(at - Length::from_si(without.fitted.touch)).unwrap().force.value;
+    let said = without.at(at - Length::from_si(without.fitted.smoothed.touch)).unwrap().force.value;
     let found = with.suspect_readings().into_iter().find(|one| one.index == 6).unwrap();
-    // The smoothing is weighed anew without it, which leaves a tenth of 300 N or so between the two.
-    assert!((found.off - (load - said)).si().abs() < 60.0, "{found:?} {said:?}");
+    // One and the same curve but for the mean rate that its forces are counted in, and the parabolas that follow it.
+    assert!((found.off() - (load - said)).si().abs() < 1.0, "{found:?} {said:?}");
 }
 
 #[test]
@@ -272,7 +297,7 @@ fn a_misread_load_is_the_same_by_length_as_by_compression() {
     let other = other.suspect_readings();
     assert!(!one.is_empty() && one.len() == other.len());
     for (one, other) in one.iter().zip(&other) {
-        assert!(one.index == other.index && (one.off - other.off).si().abs() < 1e-6, "{one:?} {other:?}");
+        assert!(one.index == other.index && (one.off() - other.off()).si().abs() < 1e-6, "{one:?} {other:?}");
     }
 }
 
