@@ -50,3 +50,19 @@ fn a_position_needs_a_wheelbase() {
     assert!(share.front.si() < 0.0, "behind the rear axle it lifts the front");
     assert!((share.front + share.rear - Mass::from_si(8.0)).si().abs() < 1e-12);
 }
+
+#[test]
+fn a_name_that_no_load_could_say_is_refused_with_the_reason() {
+    let of_notation = "a name is not empty, has no `+` and no space at its ends";
+    for (name, used, reason) in [
+        ("", false, of_notation),
+        ("a+b", false, of_notation),
+        (" pack", false, of_notation),
+        ("none", false, "the word has a meaning of its own in a load"),
+        ("pack", true, "it is used twice"),
+    ] {
+        let refused = super::weighing::check_name(name, used).unwrap_err();
+        assert_eq!(refused.to_string(), format!("`{name}` cannot name a mass: {reason}"));
+    }
+    assert_eq!(super::weighing::check_name("medical pack", false), Ok(()));
+}

@@ -309,3 +309,13 @@ fn a_law_of_ones_own_is_refused_a_text() {
     let refused = serde_json::to_string(&OwnSpring::new(Rising).unwrap()).unwrap_err().to_string();
     assert!(refused.starts_with("rising coil is of your own and has no text form"), "{refused}");
 }
+
+#[test]
+fn springs_side_by_side_are_one_main_spring_of_the_sum_of_their_rates() {
+    let springs = [4.4, 4.0].map(|rate| Preloaded::linear(SpringRate::from_si(rate * 1e3), mm(rate)).unwrap());
+    let all = MainSpring::of_each(&springs).unwrap();
+    assert!(near(all.rate.si(), 8.4e3));
+    assert_eq!(all.preload, mm(4.4), "that of the first");
+    assert_eq!(all.each, springs.each_ref().map(|spring| (spring.spring().initial_rate(), spring.preload())));
+    assert_eq!(MainSpring::of_each(&[]), None);
+}

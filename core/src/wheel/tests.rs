@@ -88,3 +88,62 @@ fn what_an_end_does_not_say_is_not_known_of_it_and_nothing_is_made_up() {
     assert_eq!((Lever.bind_clearance(), Lever.adjuster()), (None, None));
     assert_eq!((Lever.stroke_kinks(), Lever.kinks()), (Vec::new(), Vec::new()));
 }
+
+#[cfg(feature = "serde")]
+mod of_the_demo {
+    use super::*;
+    use crate::bike::Bike;
+    use crate::demo::PATROL;
+    use crate::fork::{Fork, ForkLeg};
+    use crate::spring::Preloaded;
+    use crate::units::parse;
+
+    fn fork() -> Fork {
+        let leg =
+            ForkLeg::new().with_spring(Preloaded::linear(parse("5 N/mm").unwrap(), parse("8 mm").unwrap()).unwrap());
+        Fork::new(parse("250 mm").unwrap(), parse("25 deg").unwrap(), [leg.clone(), leg]).unwrap()
+    }
+
+    /// The demo's front end, and its rear end put in front.
+    fn ends() -> [FrontEnd; 2] {
+        let bike = Bike::from_toml(PATROL).unwrap();
+        let linked = FrontEnd::of_sprung(bike.rear().unwrap().clone(), parse("25 deg").unwrap()).unwrap();
+        [bike.front().unwrap().clone(), linked]
+    }
+
+    #[test]
+    fn another_fork_stands_where_the_fork_stood_and_nowhere_where_links_were() {
+        let [telescopic, linked] = ends();
+        let placed = telescopic.with_fork(fork());
+        assert_eq!(placed.fork().unwrap(), &fork());
+        assert_eq!(placed.extended_axle(), telescopic.extended_axle());
+        assert_eq!(linked.with_fork(fork()), FrontEnd::new(fork()));
+    }
+
+    #[test]
+    fn another_shock_goes_into_links_and_not_into_a_fork() {
+        let [telescopic, linked] = ends();
+        let shock = linked.sprung().unwrap().shock();
+        let stiffer = shock.with_spring_change(1.2, parse("0 mm").unwrap()).unwrap();
+        let changed = linked.with_shock(stiffer.clone()).unwrap();
+        assert_eq!(changed.sprung().unwrap().shock(), &stiffer);
+        assert_eq!(changed.with_shock(shock.clone()).unwrap(), linked);
+        let refused = telescopic.with_shock(shock.clone()).unwrap_err().to_string();
+        assert!(refused.contains("is a telescopic fork, which has no linkage and no shock"), "{refused}");
+    }
+
+    #[test]
+    fn a_curve_has_one_row_a_travel() {
+        let bike = Bike::from_toml(PATROL).unwrap();
+        let rear = bike.rear().unwrap();
+        for count in [0, 1, 7] {
+            let travels: Vec<Length> = (0..count).map(|at| Length::from_si(0.04 * f64::from(at))).collect();
+            let curve = rear.curve(&travels).unwrap();
+            assert_eq!((curve.len(), curve.is_empty()), (travels.len(), travels.is_empty()));
+            let alone: Vec<_> = travels.iter().map(|travel| rear.at(*travel).unwrap().wheel_rate).collect();
+            for (one, row) in alone.iter().zip(&curve.wheel_rate) {
+                assert!(near(row.si(), one.si()));
+            }
+        }
+    }
+}
