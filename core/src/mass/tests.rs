@@ -66,3 +66,31 @@ fn a_name_that_no_load_could_say_is_refused_with_the_reason() {
     }
     assert_eq!(super::weighing::check_name("medical pack", false), Ok(()));
 }
+
+#[test]
+fn a_raise_that_takes_no_weight_off_the_raised_wheel_is_refused() {
+    let kg = Mass::from_si;
+    let raise = |grounded: f64| AxleRaise {
+        level: Ends { front: kg(61.0), rear: kg(64.0) },
+        raised: End::Rear,
+        grounded: kg(grounded),
+        lift: Length::from_si(0.5),
+        wheelbase: Length::from_si(1.48),
+        front_radius: Length::from_si(0.34),
+        rear_radius: Length::from_si(0.33),
+        scale_uncertainty: kg(0.2),
+        tape_uncertainty: Length::from_si(0.002),
+    };
+    assert!(raise(75.0).cg_height().is_ok());
+    for all in [125.0, 130.0] {
+        let refused = raise(all).cg_height().unwrap_err().to_string();
+        assert_eq!(refused, format!("grounded: found {all} kg, wanted less than the 125 kg of both level readings"));
+    }
+}
+
+#[test]
+fn a_load_of_no_mass_is_not_the_wheel_off_the_ground() {
+    let empty = Load::Masses([].into());
+    assert_eq!(patrol().wheel_mass(End::Rear, &empty), Err(MassError::Empty));
+    assert_eq!(patrol().wheel_mass(End::Rear, &Load::None).unwrap().value.si(), 0.0);
+}
