@@ -6,7 +6,8 @@ fn faults_of_a_linkage_stand_one_on_a_line_and_what_is_too_much_is_counted() {
     let said = |count: usize| Error::from(LinkageError::Several((0..count).map(fault).collect())).to_string();
     assert_eq!(
         said(2),
-        "point `p0\\nq` is given twice: give every point one position\npoint `p1\\nq` is given twice: give every point one position"
+        "point `p0\\nq` is given twice: give every point one position\n\
+         point `p1\\nq` is given twice: give every point one position"
     );
     assert_eq!(said(MOST_FAULTS).lines().count(), MOST_FAULTS);
     for (more, last) in [(1, "and 1 more fault"), (30, "and 30 more faults")] {

@@ -309,7 +309,7 @@ fn a_collar_that_was_not_turned_as_stated_is_named_with_the_preload_it_acts_as()
     let stated = turned("20 mm").with(|parts| parts.readings.extend(rows)).unwrap();
     let prediction = stated.history_end(End::Rear).unwrap().predictions.remove(0);
     let Some(Cause::Preload { expected, found }) = prediction.cause else { panic!("{prediction:?}") };
-    // Expected is the statement with what was found before the change; the label holds what is found back, to where the collar is.
+    // Expected is the statement with what was found before the change; its label holds back what is found.
     let before = first.fit_end(End::Rear).unwrap().preload.value.si() - 0.014;
     assert!((expected.value.si() - before - 0.020).abs() < 1e-6, "{expected:?} {before}");
     assert!((before + 0.016..expected.value.si()).contains(&found.value.si()), "{found:?} {before}");

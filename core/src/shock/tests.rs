@@ -121,3 +121,22 @@ fn thinner_air_around_a_shock_adds_its_difference_on_the_rod_all_the_way() {
     let at_home = shock.running_in(charged).unwrap();
     assert!(near(at_home.at(mm(50.0)).unwrap().force.si(), shock.at(mm(50.0)).unwrap().force.si()));
 }
+
+#[test]
+fn an_element_of_ones_own_adds_its_force_and_is_the_same_fast_and_slow() {
+    use crate::axial::OwnElement;
+    use crate::spring::{Coil, Spring};
+    let coil = Coil::new(parse("9 N/mm").unwrap()).unwrap().with_lengths(mm(260.0), mm(118.0)).unwrap();
+    let own = OwnElement::new(Spring::from(coil)).unwrap();
+    let usual = ShockParts { reservoir: None, ..parts() };
+    let without = Shock::new(mm(468.7), mm(118.0), usual.clone(), 2).unwrap();
+    let with = Shock::new(mm(468.7), mm(118.0), usual.with_element(own), 2).unwrap();
+    for s in [0.0, 50.0, 112.0] {
+        let more = with.at(mm(s)).unwrap().force.si() - without.at(mm(s)).unwrap().force.si();
+        // A difference of forces, good to their rounding.
+        assert!((more - 2.0 * 9.0 * s).abs() < ROUNDING * with.at(mm(s)).unwrap().force.si(), "{s}: {more}");
+        let [slow, fast] = [with.at(mm(s)), with.fast_at(mm(30.0), mm(s))].map(|state| state.unwrap().force.si());
+        assert!(near(fast, slow), "{s}: {fast} {slow}");
+    }
+    assert!(with.describe().lines().count() == without.describe().lines().count() + 1, "{}", with.describe());
+}

@@ -51,8 +51,11 @@ proptest! {
 
 #[test]
 fn a_table_is_written_in_the_order_of_its_keys_and_whole_numbers_without_a_point() {
-    let written = r#"{"text":"52 N/mm","number":1.25,"whole":-3,"flag":true,"nothing":null,"list":["-66 mm","-93 mm"],"table":{"from":"25 mm"}}"#;
-    assert_eq!(json(&one_of_each()), written);
+    let written = [
+        r#"{"text":"52 N/mm","number":1.25,"whole":-3,"flag":true,"nothing":null,"#,
+        r#""list":["-66 mm","-93 mm"],"table":{"from":"25 mm"}}"#,
+    ];
+    assert_eq!(json(&one_of_each()), written.concat());
     assert_eq!(json(&Value::Date("2026-05-31".to_owned())), "\"2026-05-31\"");
     // From 2^53 on not every whole number is an f64, so that an integer would claim digits that are not there.
     assert_eq!(json(&9_007_199_254_740_991.0.into()), "9007199254740991");

@@ -83,3 +83,21 @@ added = [\"rear.shock.reservoir\"]
     assert_eq!(change.was, [("front.fork.leg[0].spring.preload".to_owned(), "7 mm".to_owned())]);
     assert_eq!(change.added, ["front.fork.bushes"]);
 }
+
+#[test]
+fn a_reading_that_cannot_be_read_takes_its_end_along_and_the_others_keep_their_numbers() {
+    let rider = "load = \"bike + rider\"\nsettled = \"low\"\ndistance = \"679 mm\"";
+    assert!(PATROL.contains(rider));
+    let read = partly(&PATROL.replacen(rider, "load = \"bike + rider\"\ndistance = \"679\"", 1)).unwrap();
+    let unread = read.unread.unwrap();
+    assert_eq!((unread.end, unread.faults[0].key_path.to_string().as_str()), (End::Front, "reading 4.distance"));
+    let whole = Bike::from_toml(PATROL).unwrap();
+    assert_eq!(read.bike.rear().unwrap(), whole.rear().unwrap());
+    let places = |bike: &Bike| -> Vec<usize> {
+        let rows = bike.parts().readings.iter().enumerate();
+        rows.filter(|(_, reading)| reading.end == End::Rear).map(|(place, _)| place).collect()
+    };
+    assert_eq!(places(&read.bike), places(&whole));
+    // Scenarios of the other end stay, without what they want of this one.
+    assert_eq!(read.bike.parts().scenarios, whole.parts().scenarios);
+}
