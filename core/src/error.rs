@@ -290,3 +290,6 @@ pub(crate) fn more_faults(count: usize) -> String {
 
 /// Result with the library's error.
 pub type Result<T, E = Error> = core::result::Result<T, E>;
+
+#[cfg(test)]
+mod tests;

@@ -21,3 +21,6 @@ pub(crate) mod words;
 #[cfg(feature = "serde")]
 pub use history_page::{HistoryCheck, HistoryPage, HistoryPoint};
 pub use sheet::Sheet;
+
+#[cfg(test)]
+mod tests;

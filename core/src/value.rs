@@ -320,3 +320,6 @@ impl<'de> Deserialize<'de> for Value {
         deserializer.deserialize_any(Any)
     }
 }
+
+#[cfg(test)]
+mod tests;

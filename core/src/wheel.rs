@@ -324,3 +324,6 @@ pub trait Tunable: Wheel + Sized {
     /// As [`with_spring_change`](Self::with_spring_change).
     fn with_spring_rate(&self, rate: SpringRate, preload: Length) -> Result<Self>;
 }
+
+#[cfg(test)]
+mod tests;

@@ -208,3 +208,28 @@ impl<'a> EndDamping<'a> {
 pub(crate) fn own_damper(bike: &Bike, end: End) -> Result<Damper> {
     bike.end(end)?.damper().ok_or_else(|| lacks_damper(bike, end))
 }
+
+#[cfg(all(test, feature = "serde"))]
+mod tests {
+    use super::*;
+    use crate::demo::PATROL;
+
+    #[test]
+    fn a_damping_ratio_is_the_share_of_what_mass_and_rate_make_critical() {
+        let bike = Bike::from_toml(PATROL).unwrap();
+        let load = &bike.parts().rider_load;
+        for end in End::BOTH {
+            let damping = EndDamping::of(&bike, end, load).unwrap();
+            assert_eq!(damping.sprung(), bike.masses().unwrap().sprung_mass(end, load).unwrap());
+            assert_eq!(Some(damping.damper()), bike.end(end).unwrap().damper().as_ref());
+            let at = damping.at(damping.rest(), Velocity::from_si(0.3)).unwrap();
+            let critical = 2.0 * (at.wheel_rate.si() * damping.sprung().value.si()).sqrt();
+            for (rate, ratio) in [(at.compression, at.compression_ratio), (at.rebound, at.rebound_ratio)] {
+                // A root and a few products.
+                assert!((rate.si() / critical / ratio.si() - 1.0).abs() < 1e-14, "{at:?}");
+            }
+            let again = EndDamping::with_damper(&bike, end, load, damping.damper().clone()).unwrap();
+            assert_eq!(again.at(damping.rest(), Velocity::from_si(0.3)).unwrap(), at);
+        }
+    }
+}

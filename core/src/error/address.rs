@@ -281,6 +281,22 @@ mod tests {
         }
     }
 
+    #[cfg(feature = "serde")]
+    #[test]
+    fn an_address_is_one_text_to_serde_and_that_of_the_whole_bike_is_empty() {
+        for (address, text) in [
+            (Address::default(), "\"\""),
+            (Address::default().key("reading").row(1).key("sag"), "\"reading 2.sag\""),
+            (Address::default().key("masses").key("medical pack"), r#""masses.\"medical pack\"""#),
+        ] {
+            assert_eq!(serde_json::to_string(&address).unwrap(), text);
+            assert_eq!(serde_json::from_str::<Address>(text).unwrap(), address);
+        }
+        let refused = serde_json::from_str::<Address>("\"rear..shock\"").unwrap_err().to_string();
+        assert!(refused.starts_with("`rear..shock` is no address"), "{refused}");
+        assert!(serde_json::from_str::<Address>("7").is_err());
+    }
+
     proptest! {
         /// Whatever the keys are called, what is written reads back.
         #[test]

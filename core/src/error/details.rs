@@ -270,3 +270,6 @@ impl FileError {
             .perhaps(first.suggestion.as_deref())
     }
 }
+
+#[cfg(test)]
+mod tests;

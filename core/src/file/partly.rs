@@ -238,3 +238,6 @@ fn forget(change: &mut Node, end: End) {
         _ => true,
     });
 }
+
+#[cfg(test)]
+mod tests;

@@ -112,3 +112,85 @@ fn a_json_file_may_name_its_schema() {
     let faults = check(&format!("\"$schema\" = \"bike.schema.json\"\n{PATROL}"));
     assert!(faults.len() == 1 && faults[0].message.contains("$schema"), "{faults:?}");
 }
+
+/// What is said of a whole file, by key.
+fn said(text: &str) -> Vec<(String, String)> {
+    check(text).iter().map(|fault| (fault.key_path.to_string(), fault.message.clone())).collect()
+}
+
+#[test]
+fn what_belongs_together_or_apart_is_said_at_its_key() {
+    let leg = "spring = { rate = \"4.4 N/mm\", preload = \"6 mm\" }\n";
+    for (text, key, says) in [
+        (
+            "[front]\naxle = [\"905 mm\", \"-150 mm\"]\n",
+            "front.fork",
+            "`linkage` and `shock`, where the wheel is on links",
+        ),
+        (
+            &*format!("[front.fork]\ntravel = \"290 mm\"\n{leg}[[front.fork.leg]]\n{leg}[[front.fork.leg]]\n{leg}"),
+            "front.fork.leg",
+            "found legs beside parts of both legs, wanted one of them",
+        ),
+        (
+            "[targets.front]\nrider_sag = { value = \"55 mm\", tolerance = \"5 mm\" }\n",
+            "targets.front.rider_sag.direction",
+            "along what this sag is meant is not said, wanted `direction = \"along fork\"` or `\"vertical\"`",
+        ),
+        (
+            "[measuring.rear]\ndirection = \"to mark\"\n",
+            "measuring.rear.direction",
+            "`to mark` needs its mark, wanted `mark = [\"-400 mm\", \"350 mm\"]`",
+        ),
+        (
+            "[[reading]]\nend = \"rear\"\nload = \"none\"\nsag = \"30 mm\"\n",
+            "reading 1.load",
+            "found `none` beside a sag, wanted the load that it sags under",
+        ),
+    ] {
+        let found = said(&format!("format = 1\n{text}"));
+        assert!(found.iter().any(|(at, message)| at == key && message.contains(says)), "{key}: {found:?}");
+    }
+}
+
+#[test]
+fn a_mechanism_whose_wheel_or_shock_cannot_move_is_refused() {
+    let shock = "shock = [\"shock_frame\", \"shock_rocker\"]";
+    for (from, to, says) in [
+        (
+            shock,
+            "shock = [\"rocker_pivot\", \"axle\"]",
+            "shock from `rocker_pivot` to `axle`: its length does not change",
+        ),
+        ("wheel = \"axle\"", "wheel = \"swingarm_pivot\"", "wheel `swingarm_pivot` does not move"),
+    ] {
+        let faults = faults_with(from, to);
+        assert!(faults.len() == 1 && faults[0].contains(says), "{faults:?}");
+    }
+}
+
+#[test]
+fn an_end_read_to_a_mark_comes_back_from_its_text() {
+    let to_mark = "[measuring.rear]\ndirection = \"to mark\"\nmark = [\"-560 mm\", \"420 mm\"]";
+    let text = PATROL.replacen("[measuring.rear]\ndirection = \"vertical\"", to_mark, 1);
+    let bike = Bike::from_toml(&text).unwrap();
+    let measuring = bike.parts().measuring.rear.unwrap();
+    let mm = |n: f64| crate::units::parse(&format!("{n} mm")).unwrap();
+    assert_eq!(measuring.direction, crate::record::Direction::ToMark { x: mm(-560.0), z: mm(420.0) });
+    assert_eq!(Bike::from_toml(&bike.to_toml()).unwrap(), bike);
+    assert_eq!(Bike::from_json(&bike.to_json()).unwrap(), bike);
+}
+
+#[test]
+fn what_json_has_words_for_and_a_bike_does_not_is_shown_as_it_stands() {
+    let json = Bike::from_toml(PATROL).unwrap().to_json();
+    for (found, shown) in [("true", "true"), ("false", "false"), ("null", "null")] {
+        let wrong = json.replacen("\"Ridge patrol 300\"", found, 1);
+        let faults = check_json(&wrong);
+        assert_eq!(faults.len(), 1, "{faults:?}");
+        assert_eq!((faults[0].key_path.to_string().as_str(), faults[0].found.as_str()), ("bike.name", shown));
+        // The place is that of the value.
+        let line = wrong.lines().position(|line| line.contains(&format!("\"name\": {found}"))).unwrap() + 1;
+        assert_eq!(faults[0].line, Some(line));
+    }
+}

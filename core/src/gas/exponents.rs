@@ -153,6 +153,15 @@ mod tests {
         assert_eq!(Exponents::FORK_AIR.with_slow(1.35).unwrap().fast(), 1.35);
     }
 
+    #[cfg(feature = "serde")]
+    #[test]
+    fn a_table_of_exponents_has_the_fast_one_in_it() {
+        let read = |text: &str| serde_json::from_str::<Exponents>(text);
+        assert_eq!(read(r#"{ "fast": 1.3 }"#).unwrap(), Exponents::new(LEAST_EXPONENT, 1.3).unwrap());
+        let refused = read(r#"{ "slow": 1.1 }"#).unwrap_err().to_string();
+        assert!(refused.contains("exponent: found no `fast`; wanted `slow` and `fast`"), "{refused}");
+    }
+
     /// Standard deviation of a rectangle, `width/√12`, to the digits stated.
     #[test]
     fn what_is_not_stated_spans_its_rectangle() {

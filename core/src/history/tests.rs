@@ -287,3 +287,54 @@ fn a_changed_link_is_predicted_from_the_last_fit_by_advice_and_history_alike() {
     let crate::wheel::Settling::Settled { state, .. } = found.travel_under(load).unwrap() else { panic!("it settles") };
     assert!((state.travel - today.rider_sag.value).si().abs() < 1e-6, "{:?} {:?}", state.travel, today.rider_sag);
 }
+
+/// The sags that a history predicts, as readings of a later day.
+fn as_predicted(first: &Bike, changed: &Bike, date: &str) -> Vec<Reading> {
+    let ahead = changed.history_end(End::Rear).unwrap().predictions.remove(0);
+    let row = |reading: &Reading| {
+        let sag = ahead.sags.iter().find(|sag| sag.load == reading.load && sag.settled == reading.settled);
+        let distance = Length::from_si(0.655) - sag.map_or(Length::from_si(0.0), |sag| sag.predicted.value);
+        Reading { date: Some(date.to_owned()), distance, ..reading.clone() }
+    };
+    first.readings_of(End::Rear).map(row).collect()
+}
+
+#[test]
+fn a_collar_that_was_not_turned_as_stated_is_named_with_the_preload_it_acts_as() {
+    let first = read_on(&[("2026-05-31", &|_| 0.0)]);
+    let turned = |preload: &str| {
+        first.with_logged_change("2026-06-14", &[("rear.shock.spring.preload", preload)], None).unwrap()
+    };
+    let rows = as_predicted(&first, &turned("16 mm"), "2026-06-20");
+    let stated = turned("20 mm").with(|parts| parts.readings.extend(rows)).unwrap();
+    let prediction = stated.history_end(End::Rear).unwrap().predictions.remove(0);
+    let Some(Cause::Preload { expected, found }) = prediction.cause else { panic!("{prediction:?}") };
+    // Expected is the statement with what was found before the change; its label holds back what is found.
+    let before = first.fit_end(End::Rear).unwrap().preload.value.si() - 0.014;
+    assert!((expected.value.si() - before - 0.020).abs() < 1e-6, "{expected:?} {before}");
+    assert!((before + 0.016..expected.value.si()).contains(&found.value.si()), "{found:?} {before}");
+    let off = (found.value.si() - before - 0.016) / found.standard_uncertainty.si();
+    assert!(off < 3.0, "{off} standard uncertainties");
+    assert!(prediction.sentences(UnitSystem::Metric)[0].contains("There is less preload than stated"));
+}
+
+#[test]
+fn what_is_not_known_of_the_pivots_is_in_what_is_predicted() {
+    let predicted = |known: Option<&str>| {
+        let first = read_on(&[("2026-05-31", &|_| 0.0)]);
+        let first =
+            known.map_or(first.clone(), |known| first.correct(&[("rear.linkage.point_uncertainty", known)]).unwrap());
+        let key = "rear.linkage.points.link_frame";
+        let moved = first.with_logged_change("2026-06-14", &[(key, "[\"-66 mm\", \"-93 mm\"]")], None).unwrap();
+        moved.history_end(End::Rear).unwrap().predictions.remove(0).sags
+    };
+    let (exact, nearly, poor) = (predicted(None), predicted(Some("0.001 mm")), predicted(Some("2 mm")));
+    for ((exact, nearly), poor) in exact.iter().zip(&nearly).zip(&poor) {
+        // A thousandth of a millimetre is next to nothing.
+        assert!((exact.predicted.value - nearly.predicted.value).si().abs() < 1e-5, "{exact:?} {nearly:?}");
+        assert!(
+            poor.predicted.standard_uncertainty > nearly.predicted.standard_uncertainty * 1.05,
+            "{nearly:?} {poor:?}"
+        );
+    }
+}

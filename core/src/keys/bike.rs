@@ -194,3 +194,6 @@ fn contradiction(at: &At<'_>, place: BikePart, error: &Error) {
         BikePart::Change(row) => top("change").row(row).refuse(error),
     };
 }
+
+#[cfg(test)]
+mod tests;

@@ -162,6 +162,19 @@ mod tests {
     }
 
     #[test]
+    fn it_is_what_it_was_made_of() {
+        let linkage = linkage_of(0.3);
+        let parts = AssumedParts {
+            travel: linkage.full_travel(),
+            stroke: linkage.full_stroke(),
+            progression: linkage.progression(),
+            ratio: linkage.ratio_uncertainty(),
+            bend: linkage.bend(),
+        };
+        assert_eq!(AssumedLinkage::new(parts).unwrap(), linkage);
+    }
+
+    #[test]
     fn every_deviation_is_its_own_derivative() {
         /// Step of a central difference (m): its error is the third derivative times its square, 1e-7 of a ratio here.
         const STEP: f64 = 1e-4;

@@ -201,3 +201,6 @@ fn sprung(one: &RearEnd, other: &RearEnd) -> Between {
     found.touches |= found.way || rest(shock) != rest(shock_after);
     found
 }
+
+#[cfg(all(test, feature = "serde"))]
+mod tests;

@@ -187,3 +187,41 @@ fn read_on_every_day(days: usize) -> (usize, usize) {
     let after = count();
     (after.0 - before.0, after.1 - before.1)
 }
+
+#[test]
+fn a_change_on_no_day_is_refused_and_so_are_two_of_one_key_on_one_day() {
+    let turned = |date: &str| Change {
+        date: date.to_owned(),
+        note: None,
+        was: vec![("rear.shock.spring.preload".to_owned(), "12 mm".to_owned())],
+        added: Vec::new(),
+    };
+    let refused = |changes| {
+        let bike = dated("2026-05-31");
+        let parts = BikeParts { changes, ..bike.parts().clone() };
+        Bike::new(parts).unwrap().log().unwrap_err().to_string()
+    };
+    let no_day = refused(vec![turned("in May")]);
+    assert!(no_day.contains("date: found `in May`, wanted a day"), "{no_day}");
+    let together = refused(vec![turned("2026-06-14"), turned("2026-06-14")]);
+    assert!(
+        together
+            .contains("found `2026-06-14`, which does not say whether the change of `2026-06-14` came before or after"),
+        "{together}"
+    );
+}
+
+#[test]
+fn readings_of_one_day_are_one_set_unless_the_end_was_changed_between_them() {
+    let morning = dated("2026-05-31 08:00");
+    let count = morning.readings_of(End::Rear).count();
+    let fitted = |key: &str, value: &str| {
+        let bike = morning.with_logged_change("2026-05-31 12:00", &[(key, value)], None).unwrap();
+        let again = morning.readings_of(End::Rear).cloned();
+        let again: Vec<_> = again.map(|row| Reading { date: Some("2026-05-31 18:00".to_owned()), ..row }).collect();
+        let bike = bike.with(|parts| parts.readings.extend(again)).unwrap();
+        bike.fit_end(End::Rear).unwrap().readings.len()
+    };
+    assert_eq!(fitted("front.fork.leg[0].spring.preload", "7 mm"), 2 * count);
+    assert_eq!(fitted("rear.shock.spring.preload", "15 mm"), count);
+}

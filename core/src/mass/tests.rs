@@ -50,3 +50,47 @@ fn a_position_needs_a_wheelbase() {
     assert!(share.front.si() < 0.0, "behind the rear axle it lifts the front");
     assert!((share.front + share.rear - Mass::from_si(8.0)).si().abs() < 1e-12);
 }
+
+#[test]
+fn a_name_that_no_load_could_say_is_refused_with_the_reason() {
+    let of_notation = "a name is not empty, has no `+` and no space at its ends";
+    for (name, used, reason) in [
+        ("", false, of_notation),
+        ("a+b", false, of_notation),
+        (" pack", false, of_notation),
+        ("none", false, "the word has a meaning of its own in a load"),
+        ("pack", true, "it is used twice"),
+    ] {
+        let refused = super::weighing::check_name(name, used).unwrap_err();
+        assert_eq!(refused.to_string(), format!("`{name}` cannot name a mass: {reason}"));
+    }
+    assert_eq!(super::weighing::check_name("medical pack", false), Ok(()));
+}
+
+#[test]
+fn a_raise_that_takes_no_weight_off_the_raised_wheel_is_refused() {
+    let kg = Mass::from_si;
+    let raise = |grounded: f64| AxleRaise {
+        level: Ends { front: kg(61.0), rear: kg(64.0) },
+        raised: End::Rear,
+        grounded: kg(grounded),
+        lift: Length::from_si(0.5),
+        wheelbase: Length::from_si(1.48),
+        front_radius: Length::from_si(0.34),
+        rear_radius: Length::from_si(0.33),
+        scale_uncertainty: kg(0.2),
+        tape_uncertainty: Length::from_si(0.002),
+    };
+    assert!(raise(75.0).cg_height().is_ok());
+    for all in [125.0, 130.0] {
+        let refused = raise(all).cg_height().unwrap_err().to_string();
+        assert_eq!(refused, format!("grounded: found {all} kg, wanted less than the 125 kg of both level readings"));
+    }
+}
+
+#[test]
+fn a_load_of_no_mass_is_not_the_wheel_off_the_ground() {
+    let empty = Load::Masses([].into());
+    assert_eq!(patrol().wheel_mass(End::Rear, &empty), Err(MassError::Empty));
+    assert_eq!(patrol().wheel_mass(End::Rear, &Load::None).unwrap().value.si(), 0.0);
+}

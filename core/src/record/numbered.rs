@@ -29,3 +29,33 @@ pub(crate) mod option {
         number.map(place).transpose()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    #[derive(Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+    struct Blamed {
+        #[serde(with = "super")]
+        reading: usize,
+        #[serde(with = "super::option")]
+        beside: Option<usize>,
+    }
+
+    #[test]
+    fn readings_are_counted_from_one_in_text_and_from_zero_in_code() {
+        for (blamed, text) in [
+            (Blamed { reading: 0, beside: Some(1) }, r#"{"reading":1,"beside":2}"#),
+            (Blamed { reading: 6, beside: None }, r#"{"reading":7,"beside":null}"#),
+        ] {
+            assert_eq!(serde_json::to_string(&blamed).unwrap(), text);
+            assert_eq!(serde_json::from_str::<Blamed>(text).unwrap(), blamed);
+        }
+    }
+
+    #[test]
+    fn there_is_no_reading_zero() {
+        for text in [r#"{"reading":0,"beside":null}"#, r#"{"reading":1,"beside":0}"#] {
+            let error = serde_json::from_str::<Blamed>(text).unwrap_err().to_string();
+            assert!(error.starts_with("found reading 0, wanted a number from 1"), "{error}");
+        }
+    }
+}

@@ -159,6 +159,15 @@ mod tests {
     }
 
     #[test]
+    fn a_number_is_heard_in_the_usual_unit_and_words_as_they_stand() {
+        let weight = quantity("masses.bike", "bike", (&kind::MASS, "kg"), "Weight", "");
+        assert_eq!(weight.hear("105"), weight.hear("105 kg"));
+        assert_eq!(weight.hear(" 231 lb "), weight.hear("231 lb"));
+        assert!(weight.hear("105 mm").is_err() && weight.hear("heavy").is_err());
+        assert_eq!(words("bike.name", "name", "Name", "").hear(" 105 "), Ok("105".to_owned()));
+    }
+
+    #[test]
     #[cfg(feature = "serde")]
     fn every_question_has_its_blank_in_the_least_file() {
         let text = Template::Little.text();

@@ -130,3 +130,20 @@ impl GroundHeight for Ridden<'_> {
         self.shortest / STEPS
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::road::RoadClass;
+
+    #[test]
+    fn a_profile_is_its_road_and_its_seed() {
+        let places: Vec<Length> = (0..50).map(|at| Length::from_si(0.7 * f64::from(at))).collect();
+        let profile = RoadProfile::new(Road::of_class(RoadClass::C), 7);
+        let again = RoadProfile::new(*profile.road(), profile.seed());
+        let heights = |profile: &RoadProfile| profile.heights(&places).unwrap();
+        assert_eq!(heights(&again), heights(&profile));
+        assert_eq!(heights(&profile)[0].si(), 0.0);
+        assert_ne!(heights(&RoadProfile::new(*profile.road(), 8)), heights(&profile));
+    }
+}

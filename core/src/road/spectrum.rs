@@ -158,3 +158,21 @@ impl From<Road> for RoadText {
         Self { roughness, shortest, longest }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_class_ends_where_the_next_begins_and_its_middle_is_that_of_its_ratio() {
+        // Powers of two: products are exact.
+        for pair in RoadClass::ALL.windows(2) {
+            assert_eq!(pair[0].bounds()[1], pair[1].bounds()[0]);
+        }
+        for class in RoadClass::ALL {
+            let [low, high] = class.bounds().map(Quantity::si);
+            assert!(((low * high).sqrt() / class.roughness().si() - 1.0).abs() < 1e-15);
+        }
+        assert!((RoadClass::A.bounds()[1].si() - 32e-6).abs() < 1e-20);
+    }
+}

@@ -64,3 +64,79 @@ fn reads_and_writes_text() {
     let again: Shock = serde_json::from_str(&serde_json::to_string(&shock).unwrap()).unwrap();
     assert_eq!(again, shock);
 }
+
+/// A few roundings of powers and sums.
+const ROUNDING: f64 = 1e-12;
+
+fn near(found: f64, expected: f64) -> bool {
+    (found - expected).abs() <= ROUNDING * expected.abs()
+}
+
+#[test]
+fn a_fast_stroke_is_springs_and_stop_as_they_are_and_the_gas_as_its_polytrope_from_rest() {
+    for count in [1, 2] {
+        let shock = Shock::new(mm(468.7), mm(118.0), parts(), count).unwrap();
+        let (rest, s) = (mm(40.0), mm(112.0));
+        let gas = parts().reservoir.unwrap();
+        let (area, volume) = (gas.rod_area().si(), |stroke: Length| 180e-6 - gas.rod_area().si() * stroke.si());
+        let at_rest = (10e5 + 101_325.0) * (180e-6 / volume(rest)).powf(gas.exponents().slow());
+        let pressure = at_rest * (volume(rest) / volume(s)).powf(gas.exponents().fast());
+        let gas = f64::from(count) * (pressure - 101_325.0) * area;
+        assert!(near(shock.fast_gas_at(rest, s).unwrap().force.si(), gas));
+        // The stop acts over its last 15 mm, of which 9 are used.
+        let stop = parts().bump_stop.unwrap().eval_bump(0.112, 0.118).force * f64::from(count);
+        let all = shock.springs_at(s).unwrap().force.si() + gas + stop;
+        assert!(near(shock.fast_at(rest, s).unwrap().force.si(), all));
+        assert!(stop > 0.0 && gas > shock.gas_at(s).unwrap().force.si(), "fast gas is stiffer");
+        // From a rest nothing has happened yet.
+        assert!(near(shock.fast_at(s, s).unwrap().force.si(), shock.at(s).unwrap().force.si()));
+        assert!(near(shock.fast_rate_at(s).unwrap().si(), shock.fast_at(s, s).unwrap().rate.si()));
+        assert!(shock.fast_at(mm(119.0), s).is_err() && shock.fast_at(rest, mm(119.0)).is_err());
+    }
+}
+
+#[test]
+fn gas_of_one_exponent_knows_no_fast_and_slow() {
+    let shock = Shock::new(mm(468.7), mm(118.0), parts(), 1).unwrap();
+    let one = shock.with_exponents(Exponents::new(1.3, 1.3).unwrap()).unwrap();
+    for s in [10.0, 60.0, 115.0] {
+        let (slow, fast) = (one.at(mm(s)).unwrap(), one.fast_at(mm(30.0), mm(s)).unwrap());
+        assert!(near(fast.force.si(), slow.force.si()) && near(fast.rate.si(), slow.rate.si()), "{s}");
+    }
+    assert_eq!(one.with_exponents(parts().reservoir.unwrap().exponents()).unwrap(), shock);
+}
+
+#[test]
+fn thinner_air_around_a_shock_adds_its_difference_on_the_rod_all_the_way() {
+    let shock = Shock::new(mm(468.7), mm(118.0), parts(), 1).unwrap();
+    let charged = Conditions::sea_level();
+    let thin = Conditions::new(parse("0.8 bar").unwrap(), charged.temperature()).unwrap();
+    let high = shock.running_in(thin).unwrap();
+    let push = (charged.surroundings().si() - 0.8e5) * parts().reservoir.unwrap().rod_area().si();
+    for s in [0.0, 50.0, 118.0] {
+        let [low, high] = [&shock, &high].map(|shock| shock.at(mm(s)).unwrap().force.si());
+        // A difference of forces, good to their rounding.
+        assert!((high - low - push).abs() < ROUNDING * low, "{s}: {} {push}", high - low);
+    }
+    let at_home = shock.running_in(charged).unwrap();
+    assert!(near(at_home.at(mm(50.0)).unwrap().force.si(), shock.at(mm(50.0)).unwrap().force.si()));
+}
+
+#[test]
+fn an_element_of_ones_own_adds_its_force_and_is_the_same_fast_and_slow() {
+    use crate::axial::OwnElement;
+    use crate::spring::{Coil, Spring};
+    let coil = Coil::new(parse("9 N/mm").unwrap()).unwrap().with_lengths(mm(260.0), mm(118.0)).unwrap();
+    let own = OwnElement::new(Spring::from(coil)).unwrap();
+    let usual = ShockParts { reservoir: None, ..parts() };
+    let without = Shock::new(mm(468.7), mm(118.0), usual.clone(), 2).unwrap();
+    let with = Shock::new(mm(468.7), mm(118.0), usual.with_element(own), 2).unwrap();
+    for s in [0.0, 50.0, 112.0] {
+        let more = with.at(mm(s)).unwrap().force.si() - without.at(mm(s)).unwrap().force.si();
+        // A difference of forces, good to their rounding.
+        assert!((more - 2.0 * 9.0 * s).abs() < ROUNDING * with.at(mm(s)).unwrap().force.si(), "{s}: {more}");
+        let [slow, fast] = [with.at(mm(s)), with.fast_at(mm(30.0), mm(s))].map(|state| state.unwrap().force.si());
+        assert!(near(fast, slow), "{s}: {fast} {slow}");
+    }
+    assert!(with.describe().lines().count() == without.describe().lines().count() + 1, "{}", with.describe());
+}

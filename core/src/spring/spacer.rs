@@ -151,6 +151,12 @@ mod tests {
     }
 
     #[test]
+    fn lengths_are_what_they_were_made_of() {
+        assert_eq!(SpacerLengths::new(leg(80.0).parts()).unwrap(), leg(80.0));
+        assert_ne!(leg(80.0).parts(), leg(60.0).parts());
+    }
+
+    #[test]
     fn the_spacer_for_a_preload_gives_it() {
         let cut = leg(80.0).cut_for(mm(6.0)).unwrap();
         assert!((cut.preload() - mm(6.0)).si().abs() < 1e-12 && (cut.spacer() - mm(76.0)).si().abs() < 1e-12);

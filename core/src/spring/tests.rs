@@ -236,3 +236,86 @@ fn a_spacer_may_stop_a_spring_where_it_ends_and_no_later() {
     let beyond = Stage::new(coil).with_limit(end * (1.0 + 1e-9)).unwrap_err().to_string();
     assert!(beyond.contains("limit"), "{beyond}");
 }
+
+/// `F = c·(x + 20 m⁻¹·x²)`: a spring by a law of somebody's own.
+#[derive(Debug)]
+struct Rising;
+
+impl AxialElement for Rising {
+    fn at(&self, stroke: Length) -> Result<crate::axial::AxialState> {
+        let x = crate::axial::stroke_within("rising", stroke, Some(0.06))?;
+        Ok(crate::axial::AxialState {
+            force: Force::from_si(5e3 * (x + 20.0 * x * x)),
+            rate: SpringRate::from_si(5e3 * (1.0 + 40.0 * x)),
+            energy: crate::units::Energy::from_si(5e3 * (0.5 * x * x + 20.0 / 3.0 * x.powi(3))),
+        })
+    }
+
+    fn full_stroke(&self) -> Option<Length> {
+        Some(mm(60.0))
+    }
+
+    fn kinks(&self) -> Vec<Length> {
+        Vec::new()
+    }
+
+    fn describe(&self) -> String {
+        "rising coil".to_owned()
+    }
+}
+
+/// Coils of two pitches, of which the narrow ones close first, and a law of somebody's own.
+fn progressive() -> [Spring; 2] {
+    let zones = [(6.0, 13.0), (8.0, 18.0)].map(|(coils, pitch)| CoilZone::new(coils, mm(pitch)).unwrap());
+    let parts = ClosingCoilParts::oil_tempered(mm(10.0), mm(70.0), zones.to_vec());
+    [ClosingCoil::new(parts).unwrap().into(), OwnSpring::new(Rising).unwrap().into()]
+}
+
+/// End to end every spring carries the same force, so that compressions add up.
+#[test]
+fn on_top_of_another_a_progressive_spring_gives_as_much_as_alone_under_the_same_force() {
+    for spring in progressive() {
+        let stack = Spring::from(Stack::new(vec![Stage::new(spring.clone()), Stage::new(coil(30.0))]).unwrap());
+        let end = spring.most_compression().unwrap().si();
+        for x in [0.1, 0.5, 0.9].map(|share| share * end) {
+            let alone = spring.at(Length::from_si(x)).unwrap();
+            let both = stack.at(Length::from_si(x + alone.force.si() / 30e3)).unwrap();
+            // The force is found by iteration, to a billionth of the compression.
+            assert!((both.force.si() / alone.force.si() - 1.0).abs() < 1e-8, "{x}: {both:?} {alone:?}");
+            let in_series = 1.0 / (1.0 / alone.rate.si() + 1.0 / 30e3);
+            assert!((both.rate.si() / in_series - 1.0).abs() < 1e-7, "{x}: {both:?}");
+        }
+    }
+}
+
+#[test]
+fn a_spring_with_its_rates_doubled_carries_twice_as_much_wherever_it_is() {
+    for spring in progressive() {
+        let twice = spring.scaled(2.0).unwrap();
+        assert_eq!(twice.most_compression(), spring.most_compression());
+        assert_eq!(twice.kinks(), spring.kinks());
+        for x in [5.0, 25.0, 45.0].map(mm) {
+            let [one, two] = [&spring, &twice].map(|spring| spring.at(x).unwrap());
+            assert!(near(two.force.si(), 2.0 * one.force.si()) && near(two.energy.si(), 2.0 * one.energy.si()));
+        }
+    }
+    assert_eq!(progressive()[1].describe(), "rising coil");
+    assert_eq!(progressive()[1].scaled(1.5).unwrap().describe(), "rising coil, its force × 1.5000");
+}
+
+#[cfg(feature = "serde")]
+#[test]
+fn a_law_of_ones_own_is_refused_a_text() {
+    let refused = serde_json::to_string(&OwnSpring::new(Rising).unwrap()).unwrap_err().to_string();
+    assert!(refused.starts_with("rising coil is of your own and has no text form"), "{refused}");
+}
+
+#[test]
+fn springs_side_by_side_are_one_main_spring_of_the_sum_of_their_rates() {
+    let springs = [4.4, 4.0].map(|rate| Preloaded::linear(SpringRate::from_si(rate * 1e3), mm(rate)).unwrap());
+    let all = MainSpring::of_each(&springs).unwrap();
+    assert!(near(all.rate.si(), 8.4e3));
+    assert_eq!(all.preload, mm(4.4), "that of the first");
+    assert_eq!(all.each, springs.each_ref().map(|spring| (spring.spring().initial_rate(), spring.preload())));
+    assert_eq!(MainSpring::of_each(&[]), None);
+}

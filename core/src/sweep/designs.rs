@@ -375,3 +375,6 @@ fn in_one(reasons: &[(String, String)]) -> Option<String> {
         grouped.iter().map(|(reason, outputs)| format!("{}: {reason}", outputs.join(", "))).collect();
     (!parts.is_empty()).then(|| parts.join("; "))
 }
+
+#[cfg(test)]
+mod tests;

@@ -294,3 +294,63 @@ fn steps_hold_both_ends_and_draws_stay_between_them() {
     }
     assert!(matches!(SweepAxis::steps("rear.shock.length", "1 m", "2 m", 1), Err(SweepError::Count { .. })));
 }
+
+#[test]
+fn quantities_and_their_texts_make_the_same_axis() {
+    let rates = [50.0, 52.1].map(|rate| crate::units::SpringRate::of(rate, "N/mm").unwrap());
+    let axis = SweepAxis::of("rear.shock.spring.rate", &rates).unwrap();
+    assert_eq!(axis, SweepAxis::new("rear.shock.spring.rate", ["50 N/mm", "52.1 N/mm"]).unwrap());
+    assert_eq!(*axis.address(), "rear.shock.spring.rate");
+    let teeth = SweepAxis::steps("rear.chain.front_teeth", 12.0, 14.0, 3).unwrap();
+    assert_eq!(teeth, SweepAxis::new("rear.chain.front_teeth", [12.0, 13.0, 14.0]).unwrap());
+}
+
+#[test]
+fn an_exponent_is_varied_as_a_number_or_as_a_whole() {
+    use crate::keys::Value;
+    let both =
+        |fast: f64| -> Value { [("slow", 1.0), ("fast", fast)].map(|(key, n)| (key, n.into())).into_iter().collect() };
+    let legs = |values: [Value; 2]| {
+        let axis = |leg: usize| SweepAxis::new(&format!("front.fork.leg[{leg}].air.exponent"), values.clone()).unwrap();
+        Sweep::new(&demo(), vec![axis(0), axis(1)], Scheme::List, &["front.full_force", "front.rider_sag"]).unwrap()
+    };
+    for values in [[both(1.2), both(1.35)], [1.1.into(), 1.2.into()]] {
+        let sweep = legs(values);
+        assert_plain(&sweep);
+        let forces = sweep.chunk(0..2).column("front.full_force").unwrap().numbers().unwrap().to_vec();
+        assert!(forces[0] < forces[1], "{forces:?}");
+    }
+}
+
+#[test]
+fn an_end_that_no_axis_touches_answers_the_same_in_every_design() {
+    let sweep = Sweep::new(&demo(), vec![x_of_link()], Scheme::Random { samples: 3, seed: 2 }, &["front.rider_sag"]);
+    let sweep = sweep.unwrap();
+    assert_plain(&sweep);
+    let chunk = sweep.chunk(0..9);
+    let sags = chunk.column("front.rider_sag").unwrap().numbers().unwrap();
+    assert_eq!(sags.len(), 3, "what lies beyond the last design is left out");
+    assert!(sags.iter().all(|sag| *sag == demo().advise_end(End::Front).unwrap().today.rider_sag.value.si()));
+    assert!(!sweep.is_empty());
+}
+
+#[test]
+fn a_sweep_of_nothing_or_of_the_same_twice_is_refused_with_what_would_do() {
+    let rate = || SweepAxis::new("rear.shock.spring.rate", ["50 N/mm", "52 N/mm"]).unwrap();
+    let refused = |axes, outputs: &[&str], points| {
+        Sweep::with_points(&demo(), axes, Scheme::Grid, outputs, points).unwrap_err().to_string()
+    };
+    assert_eq!(refused(vec![rate()], &[], 60), "outputs: found none, wanted the name of one output, or more");
+    let points = refused(vec![rate()], &["trail"], 1);
+    assert!(points.starts_with("points: found 1, wanted 2 to "), "{points}");
+    assert_eq!(
+        refused(vec![rate(), rate()], &["trail"], 60),
+        "rear.shock.spring.rate: found it beside rear.shock.spring.rate, wanted addresses of which none is another, or holds it"
+    );
+    let beyond = Sweep::new(&demo(), vec![rate()], Scheme::Grid, &["trail"]).unwrap().design(2).unwrap_err();
+    assert_eq!(beyond.to_string(), "index: found 2, wanted 0 to 1");
+    let nowhere = SweepAxis::new("rear..rate", ["50 N/mm"]).unwrap_err().to_string();
+    assert_eq!(nowhere, "rear..rate: found no address, wanted a path of keys, e.g. `rear.shock.spring.rate`");
+    let flags = SweepAxis::steps("rear.chain.front_teeth", crate::keys::Value::Flag(true), 14.0, 3).unwrap_err();
+    assert_eq!(flags.to_string(), "rear.chain.front_teeth: found `true`, where a number is needed");
+}

@@ -186,3 +186,50 @@ proptest! {
         prop_assert_eq!(found.samples, a.samples + b.samples);
     }
 }
+
+fn both(front: &FrontEnd, rear: &FrontEnd) -> TravelRecorder {
+    let (front, rear): (&dyn Wheel, &dyn Wheel) = (front, rear);
+    let ends = Ends { front: Some((front, LogSensor::default())), rear: Some((rear, LogSensor::default())) };
+    TravelRecorder::new(ends, None).unwrap()
+}
+
+#[test]
+fn samples_further_apart_than_the_gap_are_not_joined() {
+    let front = upright();
+    let times = [0.0, 0.1, 0.2, 0.44, 0.54].map(Time::from_si);
+    let log = |gap: Option<f64>| {
+        let wheel: &dyn Wheel = &front;
+        let ends = Ends { front: Some((wheel, LogSensor::default())), rear: None };
+        let mut recorder = TravelRecorder::new(ends, gap.map(Time::from_si)).unwrap();
+        recorder.push(&times, Some(&column(&[0.1; 5])), None).unwrap();
+        (recorder.gap().si(), recorder.found().unwrap().ends.front.unwrap().gaps)
+    };
+    assert_eq!(log(None), (0.25, 0));
+    assert_eq!(log(Some(0.2)), (0.2, 1));
+}
+
+#[test]
+fn the_balance_is_of_moments_that_both_sensors_saw() {
+    let (front, rear) = (upright(), upright());
+    let mut recorder = both(&front, &rear);
+    let times = clock(2001, 0.01);
+    // A third and a fifth of 300 mm; every tenth sample of the front is missing, and what it would have been is not made up.
+    let missed: Vec<f64> = (0..2001).map(|at| if at % 10 == 5 { f64::NAN } else { 0.1 }).collect();
+    recorder.push(&times, Some(&column(&missed)), Some(&column(&[0.06; 2001]))).unwrap();
+    let balance = recorder.found().unwrap().balance.unwrap();
+    assert!((balance.travel.si() - (1.0 / 3.0 - 0.2)).abs() < 1e-12, "{balance:?}");
+}
+
+#[test]
+fn a_log_that_says_nothing_is_refused_with_what_it_lacks() {
+    let front = upright();
+    let refused = |log: crate::Result<TravelLog>| log.unwrap_err().to_string();
+    let nobody = TravelRecorder::new(Ends { front: None, rear: None }, None).unwrap_err().to_string();
+    assert_eq!(nobody, "`travel log` is missing: it has the stroke of fork or shock, or both");
+    let mut one = recorder(&front);
+    one.push(&clock(1, 0.01), Some(&column(&[0.1])), None).unwrap();
+    let few = "travel log: a log needs two samples or more that are no further apart than a gap";
+    assert_eq!(refused(one.found()), few);
+    let other = both(&front, &front).merge(recorder(&front)).unwrap_err().to_string();
+    assert_eq!(other, "travel log: two logs are of other ends: wanted both of the same bike");
+}

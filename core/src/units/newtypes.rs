@@ -249,6 +249,31 @@ mod tests {
     }
 
     #[test]
+    fn a_sum_of_springs_is_springs_side_by_side_and_a_sum_of_wheel_rates_their_sum() {
+        let (one, other) = (SpringRate::of(60.0, "N/mm").unwrap(), SpringRate::of(30.0, "N/mm").unwrap());
+        assert_eq!(one + other, one.parallel(other));
+        // 2^53 > 9e15: whole numbers of N/m add without rounding.
+        assert_eq!(WheelRate::from_si(8000.0) + WheelRate::from_si(-500.0), WheelRate::from_si(7500.0));
+    }
+
+    #[test]
+    fn a_force_is_rate_times_way_in_either_order_and_gives_the_way_back() {
+        // Powers of two, which multiply and divide without rounding.
+        let (way, speed) = (Length::from_si(0.125), Velocity::from_si(0.5));
+        let (spring, wheel, damping) =
+            (SpringRate::from_si(65536.0), WheelRate::from_si(8192.0), DampingRate::from_si(2048.0));
+        for (one_way, other_way, newtons) in [
+            (spring * way, way * spring, 8192.0),
+            (wheel * way, way * wheel, 1024.0),
+            (damping * speed, speed * damping, 1024.0),
+        ] {
+            assert_eq!((one_way.si(), other_way.si()), (newtons, newtons));
+        }
+        assert_eq!(((spring * way) / spring, (wheel * way) / wheel), (way, way));
+        assert_eq!((damping * speed) / damping, speed);
+    }
+
+    #[test]
     fn the_spring_that_gives_a_wheel_rate_gives_it() {
         let ratio = MotionRatio::of(0.4, "shock/wheel").unwrap();
         let (force, slope) = (Force::from_si(2500.0), MotionRatioSlope::of(0.3, "1/m").unwrap());

@@ -316,4 +316,23 @@ mod tests {
             assert!(message.contains(said), "{bad}: {message}");
         }
     }
+
+    #[test]
+    fn a_bare_number_is_refused_in_the_words_of_a_text_without_unit() {
+        for number in ["102", "-102", "10.5"] {
+            let mut json = serde_json::Deserializer::from_str(number);
+            let refused = super::deserialize::<Length, _>(&mut json).unwrap_err().to_string();
+            let of_text = crate::units::parse::<Length>(number).unwrap_err().to_string();
+            assert!(refused.starts_with(&of_text), "{refused} | {of_text}");
+        }
+    }
+
+    #[test]
+    fn a_quantity_that_is_no_number_is_not_written() {
+        for (si, word) in [(f64::NAN, "NaN"), (f64::INFINITY, "inf")] {
+            let refused =
+                super::serialize(&Length::from_si(si), serde_json::value::Serializer).unwrap_err().to_string();
+            assert_eq!(refused, format!("`{word}` is not a finite length"));
+        }
+    }
 }

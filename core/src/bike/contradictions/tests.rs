@@ -84,3 +84,42 @@ fn what_contradicts_the_bike_or_itself_is_refused_part_by_part() {
     };
     refused(&alike, "rear.free_sag");
 }
+
+#[test]
+fn an_end_of_ones_own_stands_in_the_place_of_the_usual_one_and_not_beside_it() {
+    use crate::record::Ends;
+    use crate::wheel::OwnEnd;
+    let bike = demo();
+    let own = Ends { front: None, rear: Some(OwnEnd::new(bike.rear().unwrap().clone()).unwrap()) };
+    let both = Bike::new(BikeParts { own: own.clone(), ..bike.parts().clone() }).unwrap_err();
+    assert_eq!(both.to_string(), "the rear end is a linkage and one of your own as well: leave one of the two out");
+    let alone = Bike::new(BikeParts { own, rear: None, ..bike.parts().clone() }).unwrap();
+    assert_eq!(
+        alone.rear().unwrap_err().to_string(),
+        "`rear.linkage` is missing: the rear end is one of your own, and what is asked needs a linkage and a shock"
+    );
+    // It answers as what it is made of, up to the order of a few products.
+    let (travel, rate, preload) = (Length::from_si(0.1), SpringRate::from_si(56e3), Length::from_si(0.01));
+    let answers = |bike: &Bike| {
+        let ends = [
+            bike.shared_end(End::Rear),
+            bike.end_with_spring_rate(End::Rear, rate, preload),
+            bike.end_with_spring_change(End::Rear, 1.1, preload),
+        ];
+        let states = ends.map(|end| end.unwrap().at(travel).unwrap());
+        let asked = bike.end(End::Rear).unwrap().at(travel).unwrap();
+        [&states[..], &[asked]].concat().iter().map(|at| [at.wheel_force.si(), at.wheel_rate.si()]).collect::<Vec<_>>()
+    };
+    for (own, usual) in answers(&alone).as_flattened().iter().zip(answers(&bike).as_flattened()) {
+        assert!((own / usual - 1.0).abs() < 1e-12, "{own} {usual}");
+    }
+    let text = serde_json::to_string(&alone).unwrap_err().to_string();
+    assert!(text.starts_with("the rear end, or something in it, is of your own and has no text form"), "{text}");
+}
+
+#[test]
+fn a_load_that_cannot_be_written_down_is_refused() {
+    let names = ["bike".to_owned(), "a+b".to_owned()];
+    let refused = demo().with(|parts| parts.readings[6].load = Load::Masses(names.into())).unwrap_err().to_string();
+    assert!(refused.contains("load: found `bike, a+b`, wanted names of masses joined by `+`"), "{refused}");
+}

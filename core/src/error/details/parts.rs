@@ -61,7 +61,9 @@ impl LinkageError {
     #[must_use]
     pub fn details(&self) -> Details {
         let one_of = |known: &[String]| crate::error::nearest::quoted(known);
+        // So many digits as in the message.
         let mm = |length| show(length, "mm", 2);
+        let (coarse, fine) = (|length| show(length, "mm", 1), |length| show(length, "mm", 3));
         match self {
             Self::Unit(error) => error.details(),
             Self::Several(faults) => faults.first().map(Self::details).unwrap_or_default(),
@@ -101,19 +103,21 @@ impl LinkageError {
             )
             .at(if *end == "compressed" { "stroke" } else { "shock_length" }),
             Self::TableShort { wanted, nearest, .. } => {
-                Details::of(format!("readings to {}", mm(*nearest)), format!("readings to {}", mm(*wanted)))
+                Details::of(format!("readings to {}", coarse(*nearest)), format!("readings to {}", coarse(*wanted)))
                     .at("readings")
             }
             Self::TooFewReadings { found, needed } => {
                 Details::of(format!("{found} travels"), format!("{needed} travels or more")).at("readings")
             }
             Self::TableNotFalling { at } => {
-                Details::of(format!("a shock that does not shorten near {}", mm(*at)), "lengths that fall")
+                Details::of(format!("a shock that does not shorten near {}", coarse(*at)), "lengths that fall")
                     .at("readings")
             }
             Self::Column { found, wanted } => Details::of(found.to_string(), format!("{wanted} numbers")),
             Self::Places { found, wanted, .. } => Details::of(found.to_string(), format!("{wanted} places")),
-            Self::OutOfTravel { found, full } => Details::of(mm(*found), format!("0 mm to {}", mm(*full))).at("travel"),
+            Self::OutOfTravel { found, full } => {
+                Details::of(fine(*found), format!("0 mm to {}", fine(*full))).at("travel")
+            }
             Self::UnknownBody { body, known } => Details::of(body, one_of(known))
                 .perhaps(crate::error::nearest::nearest(body, known.iter().map(String::as_str))),
             Self::Caliper { body, wanted } => Details::of(body, one_of(wanted)).at("caliper"),
@@ -122,7 +126,7 @@ impl LinkageError {
             Self::NoLink { body, links } => Details::of(body, one_of(links)),
             Self::Measures { found, wanted } => Details::of(found.to_string(), wanted.to_string()),
             Self::TooFewTeeth { found, fewest } => Details::of(found.to_string(), format!("{fewest} or more")),
-            Self::EmptyInterval { from, to } => Details::of(mm(*to), format!("more than {}", mm(*from))),
+            Self::EmptyInterval { from, to } => Details::of(fine(*to), format!("more than {}", fine(*from))),
             Self::WheelMovesDown { .. } => Details::of("a wheel that moves down", "z up").at("points"),
             Self::DeadPoint { .. }
             | Self::BranchPoint { .. }

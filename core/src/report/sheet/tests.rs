@@ -250,3 +250,33 @@ fn twin_shocks_are_no_legs() {
     let said = bike.advise_end(End::Rear).unwrap().headline(UnitSystem::Metric);
     assert!(said.contains(" in each shock") && !said.contains("leg"), "{said}");
 }
+
+#[test]
+fn a_force_wanted_at_full_travel_without_oil_in_the_fork_says_why_no_level_is_given() {
+    let dry: String = crate::demo::PATROL.split_inclusive('\n').filter(|line| !line.starts_with("air ")).collect();
+    assert_eq!(crate::demo::PATROL.lines().count() - dry.lines().count(), 2, "one line of each leg");
+    let wanted = dry.replacen("[targets.front]", "[targets.front]\nfull_travel_force = \"3800 N\"", 1);
+    let said = "No oil level is given for the 3800 N wanted at full travel: it is counted from that of today. State it under \
+                `air`.";
+    let reasons =
+        |text: &str| Bike::from_toml(text).unwrap().sheet(UnitSystem::Metric).unwrap().ends[0].reasons.clone();
+    assert!(reasons(&wanted).iter().any(|reason| reason == said), "{:?}", reasons(&wanted));
+    assert!(!reasons(&dry).iter().any(|reason| reason.contains("oil level")));
+}
+
+#[test]
+fn an_end_of_ones_own_stands_on_the_sheet_like_any_other_but_for_what_nobody_knows_of_it() {
+    let demo = demo();
+    let own = crate::wheel::OwnEnd::new(demo.rear().unwrap().clone()).unwrap();
+    let parts = BikeParts { rear: None, own: Ends { front: None, rear: Some(own) }, ..demo.parts().clone() };
+    let rear = |bike: &Bike| bike.sheet(UnitSystem::Metric).unwrap().ends.pop().unwrap();
+    let (usual, own) = (rear(&demo), rear(&Bike::new(parts).unwrap()));
+    assert_eq!(own.headline, usual.headline);
+    assert_eq!(own.sags, usual.sags);
+    let names = |end: &super::SheetEnd| end.inputs.iter().map(|line| line.name.clone()).collect::<Vec<_>>();
+    let line = own.inputs.iter().find(|line| line.name == "mechanism").unwrap();
+    assert_eq!(line.entry.text, "an end of its own, taken as exact");
+    assert!(names(&usual).contains(&"gas, polytropic exponent".to_owned()));
+    assert!(!names(&own).contains(&"gas, polytropic exponent".to_owned()));
+    assert!(!own.findings.iter().any(|finding| finding.text.starts_with("No gas is stated")));
+}

@@ -57,3 +57,21 @@ fn reads_and_writes_text() {
     let half = serde_json::from_str::<Material>(r#"{"name": "wire A", "shear_modulus": "80 GPa"}"#).unwrap_err();
     assert!(half.to_string().contains("elastic_modulus"), "{half}");
 }
+
+/// Shigley's Mechanical Engineering Design, table 10-1: total coils and solid length of compression springs by their ends.
+#[test]
+fn ends_take_coils_and_solid_length_as_the_book_has_it() {
+    let (active, wire) = (6.0, 12e-3);
+    for (ends, total, solid) in [
+        (CoilEnds::Open, active, wire * (active + 1.0)),
+        (CoilEnds::OpenGround, active + 1.0, wire * (active + 1.0)),
+        (CoilEnds::Closed, active + 2.0, wire * (active + 3.0)),
+        (CoilEnds::ClosedGround, active + 2.0, wire * (active + 2.0)),
+    ] {
+        let spring = CoilGeometry { ends, ..shock_spring() };
+        assert_eq!(spring.total_coils(), total, "{ends:?}");
+        // One rounding of a sum and a product.
+        assert!((spring.solid_length().si() / solid - 1.0).abs() < 1e-15, "{ends:?}");
+        assert_eq!(spring.rate(), shock_spring().rate(), "active coils alone twist");
+    }
+}
