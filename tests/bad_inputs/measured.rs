@@ -125,7 +125,7 @@ fn a_reading_that_scatter_may_explain_is_a_warning_and_no_fault() {
 fn a_misread_part_is_said_in_the_units_asked_for() {
     let text = misread("\"2999 N\"", "\"299 N\"");
     let fit = Bike::from_toml(&text).unwrap().fit_end(End::Rear).unwrap();
-    let warning = fit.findings.iter().find(|finding| matches!(finding, Finding::PartMisread { .. })).unwrap();
+    let warning = fit.findings.first().unwrap();
     // 299/9.80665 = 30.49 kgf; 299/4.4482216 = 67.2 lbf; 203/25.4 = 7.99 in.
     assert!(
         warning.text(UnitSystem::KilogramForce).contains("(30.5 kgf at 203.0 mm)"),
@@ -133,4 +133,19 @@ fn a_misread_part_is_said_in_the_units_asked_for() {
         warning.text(UnitSystem::KilogramForce)
     );
     assert!(warning.text(UnitSystem::Inch).contains("(67 lbf at 7.99 in)"), "{}", warning.text(UnitSystem::Inch));
+}
+
+/// A load a digit short makes a spring of half the rate, which neither sags nor scales agree with.
+#[test]
+fn where_file_and_readings_are_not_of_one_bike_the_misread_part_is_looked_at_first() {
+    let text = misread("\"2999 N\"", "\"299 N\"");
+    let bike = Bike::from_toml(&text).unwrap();
+    let fit = bike.fit_end(End::Rear).unwrap();
+    let first = "Look first at the reading of a measured part that does not go with its others";
+    let of_one = |finding: &&Finding| matches!(finding, Finding::NotOneBike { .. });
+    let said = fit.findings.iter().find(of_one).unwrap().text(UnitSystem::Metric);
+    assert!(said.contains(first), "{said}");
+    assert!(fit.conditions.iter().any(|condition| condition.text().contains(first)), "{:?}", fit.conditions);
+    let headline = bike.advise_end(End::Rear).unwrap().headline(UnitSystem::Metric);
+    assert!(headline.contains("look first at the reading of a measured part"), "{headline}");
 }

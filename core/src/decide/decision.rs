@@ -29,7 +29,6 @@ use crate::decide::verdict::{Act, Action, SUITS, Verdict, WantedRate};
 use crate::decide::{Rests, Service, SpringChoice};
 use crate::infer::finding::Severity;
 use crate::infer::fit::Fit;
-use crate::infer::study::or_misread_part;
 use crate::infer::{Condition, Finding, Study};
 use crate::record::{Direction, End, Load, Prices, Range, SagTarget};
 use crate::units::{Force, Length, Quantity, Share, SpringRate, Uncertain};
@@ -262,8 +261,7 @@ impl Study {
     /// # Errors
     /// [`SetupError::Missing`](crate::error::SetupError::Missing) without a rider sag target.
     pub fn advise(&self) -> Result<Decision> {
-        let decided = self.adviser().and_then(|adviser| adviser.decide());
-        decided.map_err(|error| or_misread_part(self.bike(), self.end(), error))
+        self.answer(|| self.adviser()?.decide())
     }
 }
 

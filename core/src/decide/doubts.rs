@@ -8,6 +8,7 @@ use std::sync::Arc;
 use crate::Result;
 use crate::decide::choice::Turns;
 use crate::decide::verdict::{Act, Action};
+use crate::error::{Error, SetupError};
 use crate::infer::Study;
 use crate::infer::posterior::{Evidence, RATE};
 use crate::record::Load;
@@ -60,8 +61,8 @@ pub enum DoubtKind {
 pub struct Doubt {
     /// What is taken to be otherwise.
     pub kind: DoubtKind,
-    /// The best action then.
-    pub action: Action,
+    /// The best action then; `None` where the readings cannot be solved with it.
+    pub action: Option<Action>,
     /// Turns of today's collar, where that is the action and its pitch is stated.
     pub turns: Option<Turns>,
     /// Is it the same action as now, but for how far the collar is turned?
@@ -72,8 +73,7 @@ impl Study {
     /// The decision with each of the usual slips, one at a time; empty where nothing was read.
     ///
     /// # Errors
-    /// As [`advise`](Self::advise), and [`SetupError`](crate::error::SetupError) where the readings cannot be solved with a
-    /// slip.
+    /// As [`advise`](Self::advise).
     pub fn doubts(&self) -> Result<Vec<Doubt>> {
         if self.solved.gathered.observations.is_empty() || self.solved.carried.is_some() {
             return Ok(Vec::new());
@@ -82,13 +82,13 @@ impl Study {
         let mut doubts = Vec::new();
         for by in [RIDER_KG, -RIDER_KG] {
             let kind = DoubtKind::Rider { by: Mass::from_si(by) };
-            doubts.extend(self.doubt(kind, now, self.with_heavier_rider(by)?)?);
+            doubts.extend(self.doubt(kind, now, self.with_heavier_rider(by))?);
         }
         for by in [LABEL, -LABEL] {
             let moved = self.moved(|evidence| {
                 evidence.centres = vec![0.0; evidence.all_unknowns()];
                 evidence.centres[RATE] = by.ln_1p() / evidence.priors.rate;
-            })?;
+            });
             doubts.extend(self.doubt(DoubtKind::Label { by: Share::from_si(by) }, now, moved)?);
         }
         for by in [ZERO_M, -ZERO_M] {
@@ -99,7 +99,7 @@ impl Study {
                 let all = evidence.observations.iter_mut();
                 all.filter(|one| gauge || one.load.is_none())
                     .for_each(|one| one.distance += if gauge { by } else { -by });
-            })?;
+            });
             let by = Length::from_si(by);
             let kind = if gauge { DoubtKind::Gauge { by } } else { DoubtKind::Zero { by } };
             doubts.extend(self.doubt(kind, now, moved)?);
@@ -107,14 +107,21 @@ impl Study {
         Ok(doubts)
     }
 
-    fn doubt(&self, kind: DoubtKind, now: Option<Act>, moved: Self) -> Result<Option<Doubt>> {
-        let (Some(action), fitted) = moved.adviser()?.best()? else { return Ok(None) };
+    fn doubt(&self, kind: DoubtKind, now: Option<Act>, moved: Result<Self>) -> Result<Option<Doubt>> {
+        let (action, fitted) = match moved.and_then(|moved| moved.adviser()?.best()) {
+            Err(Error::Setup(SetupError::NotConverged { .. })) => {
+                return Ok(Some(Doubt { kind, action: None, turns: None, same: false }));
+            }
+            best => best?,
+        };
+        let Some(action) = action else { return Ok(None) };
         let turns = fitted.and_then(|fitted| fitted.outcome).and_then(|outcome| outcome.turns);
         let same = match (now, action.act) {
             (Some(Act::Turn { .. }), Act::Turn { .. }) => true,
             (now, then) => now == Some(then),
         };
-        Ok(Some(Doubt { kind, action, turns: turns.filter(|_| matches!(action.act, Act::Turn { .. })), same }))
+        let turns = turns.filter(|_| matches!(action.act, Act::Turn { .. }));
+        Ok(Some(Doubt { kind, action: Some(action), turns, same }))
     }
 
     fn moved(&self, change: impl FnOnce(&mut Evidence)) -> Result<Self> {
@@ -190,5 +197,17 @@ mod tests {
         assert!(doubts.iter().any(|doubt| doubt.same), "{doubts:?}");
         let unread = crate::bike::BikeParts { readings: Vec::new(), ..study.bike().parts().clone() };
         assert!(Bike::new(unread).unwrap().study(End::Rear).unwrap().doubts().unwrap().is_empty());
+    }
+
+    /// One slip that nothing settles with takes none of the others away.
+    #[test]
+    fn a_slip_that_cannot_be_solved_is_said_to_be_one() {
+        let (study, kind) = (rear(), DoubtKind::Label { by: Share::from_si(LABEL) });
+        let unsettled = || Err(SetupError::NotConverged { steps: 100, sum_of_squares: 447.6 }.into());
+        let doubt = study.doubt(kind, None, unsettled()).unwrap().unwrap();
+        assert_eq!(doubt, Doubt { kind, action: None, turns: None, same: false });
+        let other = study.doubt(kind, None, Err(SetupError::Singular.into())).unwrap_err();
+        assert_eq!(other, SetupError::Singular.into());
+        assert!(study.doubt(kind, None, Ok(study.clone())).unwrap().unwrap().action.is_some());
     }
 }

@@ -169,12 +169,14 @@ impl Study {
     /// # Errors
     /// As [`advise`](Self::advise); [`SetupError::Missing`] where the bike states no riders.
     pub fn advise_riders(&self) -> Result<EndRiders> {
-        let adviser = self.adviser()?;
-        let Some(riders) = &self.bike().parts().riders else {
-            let wanted = "say who rides the bike, under `riders`";
-            return Err(SetupError::Missing { end: self.end(), what: "riders", wanted }.into());
-        };
-        adviser.riders(riders)
+        self.answer(|| {
+            let adviser = self.adviser()?;
+            let Some(riders) = &self.bike().parts().riders else {
+                let wanted = "say who rides the bike, under `riders`";
+                return Err(SetupError::Missing { end: self.end(), what: "riders", wanted }.into());
+            };
+            adviser.riders(riders)
+        })
     }
 }
 

@@ -206,7 +206,7 @@ impl Study {
     /// # Errors
     /// As [`advise`](Self::advise), and [`SetupError::TooManyLoads`](crate::error::SetupError::TooManyLoads).
     pub fn advise_scenarios(&self) -> Result<EndScenarios> {
-        self.adviser()?.scenarios()
+        self.answer(|| self.adviser()?.scenarios())
     }
 }
 

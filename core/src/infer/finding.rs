@@ -34,6 +34,8 @@ pub enum Slip {
 #[cfg_attr(feature = "serde", derive(serde::Serialize), serde(rename_all = "snake_case"))]
 #[non_exhaustive]
 pub enum Suspect {
+    /// A spring, stop, linkage or tyre that was measured, with a reading that does not go with its others.
+    MeasuredPart,
     /// A mass, or the unsprung mass.
     Scales,
     /// The spring's label: its number or its unit.
@@ -51,6 +53,7 @@ impl Suspect {
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
+            Self::MeasuredPart => "the reading of a measured part that does not go with its others",
             Self::Scales => "the masses, as the scales showed them",
             Self::LabelUnits => "the spring's label and its unit",
             Self::Preload => "the preload",

@@ -30,9 +30,10 @@ use given::Given;
 
 use crate::bike::Bike;
 use crate::error::{BikeError, SetupError};
+use crate::infer::condition::Condition;
 use crate::infer::doubts::Doubts;
 use crate::infer::end::EndModel;
-use crate::infer::finding::Finding;
+use crate::infer::finding::{Finding, Suspect};
 use crate::infer::fit::Fit;
 use crate::infer::monte_carlo::MonteCarlo;
 use crate::infer::readings::Gathered;
@@ -222,9 +223,27 @@ impl Study {
 
     /// A fit of this end with what its measured parts leave to be read again: said first, for the rest may come of it.
     pub(crate) fn with_misread_parts(&self, mut fit: Fit) -> Fit {
-        let misread = self.bike.misread_parts(self.end()).into_iter();
-        fit.findings.splice(0..0, misread.map(|(readings, misread)| Finding::PartMisread { readings, misread }));
+        let misread = self.bike.misread_parts(self.end());
+        if misread.is_empty() {
+            return fit;
+        }
+        let findings = fit.findings.iter_mut().filter_map(|finding| match finding {
+            Finding::NotOneBike { suspects, .. } => Some(suspects),
+            _ => None,
+        });
+        let conditions = fit.conditions.iter_mut().filter_map(|condition| match condition {
+            Condition::NotOneBike { suspects } => Some(suspects),
+            _ => None,
+        });
+        findings.chain(conditions).for_each(|suspects| suspects.insert(0, Suspect::MeasuredPart));
+        let misread = misread.into_iter().map(|(readings, misread)| Finding::PartMisread { readings, misread });
+        fit.findings.splice(0..0, misread);
         fit
+    }
+
+    /// An answer on this end. Where it does not settle, a misread part is named as the reason.
+    pub(crate) fn answer<T>(&self, found: impl FnOnce() -> Result<T>) -> Result<T> {
+        found().map_err(|error| or_misread_part(&self.bike, self.end(), error))
     }
 
     /// Is everything taken as stated?
@@ -280,7 +299,7 @@ impl Study {
 
 /// Why an end cannot be solved: where the solution does not settle, the reading of a measured part that is furthest off its others,
 /// if there is one.
-pub(crate) fn or_misread_part(bike: &Bike, end: End, error: Error) -> Error {
+fn or_misread_part(bike: &Bike, end: End, error: Error) -> Error {
     if !matches!(error, Error::Setup(SetupError::NotConverged { .. })) {
         return error;
     }

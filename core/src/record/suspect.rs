@@ -130,7 +130,7 @@ impl Distance {
     }
 
     /// The same from a curve that it is in, with its share in it taken out; none where nearly nothing else is in it there.
-    fn from_its_own(self) -> f64 {
+    fn without_its_share(self) -> f64 {
         let share = (self.curve / self.reading).powi(2);
         if share > SAID_BY_ITSELF { 0.0 } else { self.off / (self.reading * (1.0 - share).sqrt()) }
     }
@@ -152,7 +152,7 @@ pub(crate) fn suspects<C>(
         let others: Vec<usize> = (0..count).filter(|one| !out.contains(one)).collect();
         let all = (others.len() > MOST_LEFT_OUT).then(|| curve(&out));
         let off = |one: usize| match &all {
-            Some(all) => Some(distance(all.as_ref()?, one).from_its_own()),
+            Some(all) => Some(distance(all.as_ref()?, one).without_its_share()),
             None => without(&out, one),
         };
         let each = others.iter().filter_map(|&one| Some((one, off(one)?.abs())));

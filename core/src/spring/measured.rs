@@ -320,8 +320,11 @@ fn check_parts(parts: &MeasuredSpringParts) -> Result<()> {
     Ok(())
 }
 
-/// Compressions and forces in SI units, nothing at nothing first, and the place of the reading behind each of the others.
-fn points(readings: &[(Length, Force)], parts: &MeasuredSpringParts) -> Result<(Vec<(f64, f64)>, Vec<usize>)> {
+/// Compressions and forces in SI units.
+type Points = Vec<(f64, f64)>;
+
+/// The points of some readings, nothing at nothing first, and the place of the reading behind each of the others.
+fn points(readings: &[(Length, Force)], parts: &MeasuredSpringParts) -> Result<(Points, Vec<usize>)> {
     let (mut points, mut rows) = (vec![(0.0, 0.0)], Vec::new());
     for (index, &(at, force)) in readings.iter().enumerate() {
         let field = |column: usize| format!("readings[{index}][{column}]");

@@ -49,7 +49,7 @@ fn a_third_at_most_is_suspect() {
 
 #[test]
 fn what_only_it_says_itself_is_not_held_against_it() {
-    let distance = |curve: f64| Distance { off: 90.0, reading: 1.0, curve }.from_its_own();
+    let distance = |curve: f64| Distance { off: 90.0, reading: 1.0, curve }.without_its_share();
     assert_eq!(distance(0.98), 0.0);
     // 90 over √(1 − 0.9).
     assert!((distance(0.9f64.sqrt()) - 90.0 / 0.1f64.sqrt()).abs() < 1e-9);

@@ -85,8 +85,17 @@ pub(super) fn consequences(advice: &Decision, units: UnitSystem) -> SheetTable {
 pub(super) fn doubts(doubts: &[Doubt], advice: &Decision, units: UnitSystem) -> SheetTable {
     let words = Words { units };
     let rows = doubts.iter().map(|doubt| {
-        let lands = doubt.action.probability.si();
-        let then = match doubt.action.act {
+        let Some(action) = doubt.action else {
+            let then = "no answer: the readings cannot be solved with it";
+            return [
+                SheetEntry::words(doubt.text(units)),
+                SheetEntry::words(then),
+                SheetEntry::words(""),
+                SheetEntry::words(""),
+            ];
+        };
+        let lands = action.probability.si();
+        let then = match action.act {
             Act::Turn { by } => words.change(by, doubt.turns),
             act => act_phrase(advice, act, words),
         };

@@ -142,7 +142,7 @@ fn a_load_a_digit_short_is_the_only_one_that_is_named() {
     assert!(MeasuredSpring::new(sound.clone(), usual).unwrap().suspect_readings().is_empty());
     for row in 0..sound.len() {
         let mut readings = sound.clone();
-        readings[row].1 = readings[row].1 * 0.1;
+        readings[row].1 *= 0.1;
         // Some make no spring, and are refused by their row; what makes one is named.
         match MeasuredSpring::new(readings, usual) {
             Err(error) => assert!(error.to_string().starts_with(&format!("readings[{row}]")), "{row}: {error}"),
