@@ -287,7 +287,7 @@ impl Expected {
         let [factor, preload, friction, _] = after.evidence.physical(self.mean.as_slice());
         let (priors, each) = (after.evidence.priors, after.factor());
         let variance = |unknown: usize, slope: f64| self.covariance[(unknown, unknown)] * slope * slope;
-        match furthest.filter(|&unknown| moved(unknown) > STANDS_OUT) {
+        let cause = match furthest.filter(|&unknown| moved(unknown) > STANDS_OUT) {
             Some(RATE) => {
                 let label = after.main.rate.si();
                 let gradient = each.gradient.iter().map(|slope| slope * label).collect();
@@ -305,6 +305,21 @@ impl Expected {
                 found: after.uncertain(&after.friction()),
             },
             _ => Cause::Unknown,
+        };
+        // The set after has doubts of its own. Where it says the contrary by itself, nothing stands out.
+        let moves = furthest.map_or(0.0, |unknown| found.mean[unknown] - self.mean[unknown]);
+        if cause.moves() * moves > 0.0 { cause } else { Cause::Unknown }
+    }
+}
+
+impl Cause {
+    /// What was found less what was expected, in SI units.
+    fn moves(&self) -> f64 {
+        match self {
+            Self::Rate { expected, found } => found.value.si() - expected.value.si(),
+            Self::Preload { expected, found } => found.value.si() - expected.value.si(),
+            Self::Friction { expected, found } => found.value.si() - expected.value.si(),
+            Self::Unknown => 0.0,
         }
     }
 }

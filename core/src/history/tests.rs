@@ -318,6 +318,30 @@ fn a_collar_that_was_not_turned_as_stated_is_named_with_the_preload_it_acts_as()
     assert!(prediction.sentences(UnitSystem::Metric)[0].contains("There is less preload than stated"));
 }
 
+/// Fourteen times what a preload is known to: the set after doubts its readings sooner than the collar, and does not bear out what
+/// would explain them.
+#[test]
+fn what_the_set_after_does_not_bear_out_is_not_named() {
+    let first = read_on(&[("2026-05-31", &|_| 0.0)]);
+    let turned = |preload: &str| {
+        first.with_logged_change("2026-06-14", &[("rear.shock.spring.preload", preload)], None).unwrap()
+    };
+    let mut named = 0;
+    for by in [4.0, 5.0, 8.0, 10.0, 12.0] {
+        let rows = as_predicted(&first, &turned(&format!("{} mm", 20.0 - by)), "2026-06-20");
+        let stated = turned("20 mm").with(|parts| parts.readings.extend(rows)).unwrap();
+        let prediction = stated.history_end(End::Rear).unwrap().predictions.remove(0);
+        match prediction.cause.as_ref().unwrap() {
+            Cause::Preload { expected, found } => {
+                named += 1;
+                assert!(found.value < expected.value, "{by}: {expected:?} {found:?}");
+            }
+            cause => assert_eq!(*cause, Cause::Unknown, "{by}"),
+        }
+    }
+    assert!((1..5).contains(&named), "{named}");
+}
+
 #[test]
 fn what_is_not_known_of_the_pivots_is_in_what_is_predicted() {
     let predicted = |known: Option<&str>| {
