@@ -44,7 +44,9 @@ struct Lines {
     change: f64,
     sags: [f64; 2],
     slopes: [f64; 2],
+    /// What each draw adds to both sags.
     turned: [Vec<f64>; 2],
+    /// What a reading in each draw turns the collar by, but for the tape.
     needed: Vec<f64>,
     /// How far the tape puts the collar off (m).
     tape: f64,
@@ -63,17 +65,13 @@ impl Draws {
         Self { root, each }
     }
 
-    /// A gradient over the draws; the tape left out.
+    /// A gradient in every draw; the tape left out.
     fn along(&self, gradient: &Gradient) -> Vec<f64> {
         let mut along: Vec<f64> =
             self.root.column_iter().map(|column| column.iter().zip(&gradient.fit).map(|(r, g)| r * g).sum()).collect();
         along.extend([gradient.label, gradient.collar, 0.0]);
-        along
+        self.each.iter().map(|draw| along.iter().zip(draw).map(|(a, b)| a * b).sum()).collect()
     }
-}
-
-fn dot(left: &[f64], right: &[f64]) -> f64 {
-    left.iter().zip(right).map(|(a, b)| a * b).sum()
 }
 
 impl Lines {
@@ -92,12 +90,12 @@ impl Lines {
     }
 
     /// Both sags in a draw, the collar at a change.
-    fn sags(&self, draw: &[f64], change: f64) -> [f64; 2] {
-        [0, 1].map(|sag| self.sags[sag] + dot(&self.turned[sag], draw) + self.slopes[sag] * (change - self.change))
+    fn sags(&self, draw: usize, change: f64) -> [f64; 2] {
+        [0, 1].map(|sag| self.sags[sag] + self.turned[sag][draw] + self.slopes[sag] * (change - self.change))
     }
 
     /// The changes of preload that suit the rider in a draw.
-    fn suits(&self, draw: &[f64]) -> Interval {
+    fn suits(&self, draw: usize) -> Interval {
         let sags = self.sags(draw, self.change);
         let over = |sag: f64, slope: f64, (low, high): Interval| {
             if slope.abs() < NO_SLOPE {
@@ -113,7 +111,7 @@ impl Lines {
     }
 
     /// Chance in a draw that the rider's own reading puts the collar where it suits, within its ends.
-    fn own(&self, draw: &[f64], way: Way, ends: Interval) -> f64 {
+    fn own(&self, draw: usize, way: Way, ends: Interval) -> f64 {
         let (mut low, mut high) = self.suits(draw);
         if low > high || high < ends.0 || low > ends.1 {
             return 0.0;
@@ -121,7 +119,7 @@ impl Lines {
         if way == Way::Turned {
             return f64::from(u8::from(low <= self.change && self.change <= high));
         }
-        let at = self.change + dot(&self.needed, draw);
+        let at = self.change + self.needed[draw];
         // The collar stops at its ends, wherever the reading would have it.
         if low <= ends.0 {
             low = f64::NEG_INFINITY;
@@ -194,7 +192,7 @@ impl Law {
             let aim = adviser.wanted.aim();
             let Ok((set, best)) = adviser.find(&self.wish(wish, place), is_fitted, settable, &aim) else { continue };
             let lines = Lines::new(draws, place, aim, &set.setting, &set.change);
-            for (share, draw) in shares.iter_mut().zip(&draws.each) {
+            for (draw, share) in shares.iter_mut().enumerate() {
                 *share += place.weight * lines.own(draw, best.way, settable.ends);
             }
             changes.push((set.change.value, place));
@@ -266,16 +264,17 @@ fn middle(lines: &[Lines]) -> Option<usize> {
 }
 
 /// What a reading under one rider turns the collar further by, in a draw; nothing where it is turned and left.
-fn reading(lines: &[Lines], read: Option<usize>, draw: &[f64]) -> f64 {
-    read.map_or(0.0, |at| dot(&lines[at].needed, draw) + lines[at].tape * draw.last().copied().unwrap_or_default())
+fn reading(draws: &Draws, lines: &[Lines], read: Option<usize>, draw: usize) -> f64 {
+    let tape = draws.each[draw].last().copied().unwrap_or_default();
+    read.map_or(0.0, |at| lines[at].needed[draw] + lines[at].tape * tape)
 }
 
 /// The step of the collar that suits most riders, over all draws, and that share.
 fn best(draws: &Draws, lines: &[Lines], read: Option<usize>, settable: &Settable) -> (f64, f64) {
     let mut suits: Vec<(Interval, f64)> = Vec::with_capacity(lines.len() * draws.each.len());
     let (mut first, mut last) = (f64::INFINITY, f64::NEG_INFINITY);
-    for draw in &draws.each {
-        let off = reading(lines, read, draw);
+    for draw in 0..draws.each.len() {
+        let off = reading(draws, lines, read, draw);
         for line in lines {
             let (low, high) = line.suits(draw);
             if low > high || high < settable.ends.0 || low > settable.ends.1 {
@@ -326,8 +325,8 @@ fn common(draws: &Draws, lines: &[Lines], read: Option<usize>, at: f64, settable
         (sag, square, weights) = (sag + weight * sag_there, square + weight * sag_there.powi(2), weights + weight);
     }
     let (mut free, mut free_square, mut collar_square) = (0.0, 0.0, 0.0);
-    for (share, draw) in shares.iter_mut().zip(&draws.each) {
-        let collar = (at + reading(lines, read, draw)).max(settable.ends.0).min(settable.ends.1);
+    for (draw, share) in shares.iter_mut().enumerate() {
+        let collar = (at + reading(draws, lines, read, draw)).max(settable.ends.0).min(settable.ends.1);
         for line in lines {
             let [rider, alone] = line.sags(draw, collar);
             let (aim, weight) = (&line.aim, line.place.weight);

@@ -13,16 +13,25 @@ fn draws() -> Draws {
     Draws { root: nalgebra::DMatrix::identity(1, 1), each: (0..60).map(draw).collect() }
 }
 
+fn dot(left: &[f64], right: &[f64]) -> f64 {
+    left.iter().zip(right).map(|(a, b)| a * b).sum()
+}
+
 /// A rider whose sag is so much deeper than that of a middle one (m).
 fn line(deeper: f64, weight: f64) -> Lines {
+    line_over(&draws(), deeper, weight)
+}
+
+fn line_over(draws: &Draws, deeper: f64, weight: f64) -> Lines {
+    let over = |along: [f64; 4]| draws.each.iter().map(|draw| dot(&along, draw)).collect();
     Lines {
         place: Place { under: 0, on_top: 600.0, weight },
         aim: Aim { rider: (98e-3, 106e-3), free: (28e-3, 40e-3), value: 102e-3 },
         change: CHANGE,
         sags: [102e-3 + deeper, 33e-3],
         slopes: [-2.4, -2.9],
-        turned: [vec![1.5e-3, 0.4e-3, -0.8e-3, 0.0], vec![1.1e-3, -0.3e-3, -0.9e-3, 0.0]],
-        needed: vec![0.7e-3, 0.2e-3, -0.3e-3, 0.0],
+        turned: [over([1.5e-3, 0.4e-3, -0.8e-3, 0.0]), over([1.1e-3, -0.3e-3, -0.9e-3, 0.0])],
+        needed: over([0.7e-3, 0.2e-3, -0.3e-3, 0.0]),
         tape: 0.6e-3,
     }
 }
@@ -38,8 +47,8 @@ fn inside(value: f64, (low, high): Interval) -> bool {
 /// Share of riders, over all draws, that a collar suits which is turned to a change and left, or read again there.
 fn counted(draws: &Draws, lines: &[Lines], read: Option<usize>, at: f64) -> f64 {
     let mut suited = 0.0;
-    for draw in &draws.each {
-        let collar = (at + reading(lines, read, draw)).clamp(SETTABLE.ends.0, SETTABLE.ends.1);
+    for draw in 0..draws.each.len() {
+        let collar = (at + reading(draws, lines, read, draw)).clamp(SETTABLE.ends.0, SETTABLE.ends.1);
         for line in lines {
             let [rider, free] = line.sags(draw, collar);
             suited +=
@@ -51,34 +60,34 @@ fn counted(draws: &Draws, lines: &[Lines], read: Option<usize>, at: f64) -> f64 
 
 #[test]
 fn sags_run_straight_over_collar_and_draw() {
-    let line = line(1e-3, 1.0);
-    let draw = [0.5, -2.0, 1.5, 9.0];
-    let [rider, free] = line.sags(&draw, CHANGE + 1e-3);
+    let draws = Draws { each: vec![vec![0.5, -2.0, 1.5, 9.0]], ..draws() };
+    let line = line_over(&draws, 1e-3, 1.0);
+    let [rider, free] = line.sags(0, CHANGE + 1e-3);
     // What the tape of a common reading puts off is in the collar.
     assert!((rider - (103e-3 + 0.75e-3 - 0.8e-3 - 1.2e-3 - 2.4e-3)).abs() < 1e-15, "{rider}");
     assert!((free - (33e-3 + 0.55e-3 + 0.6e-3 - 1.35e-3 - 2.9e-3)).abs() < 1e-15, "{free}");
-    assert!(
-        (reading(core::slice::from_ref(&line), Some(0), &draw) - (0.35e-3 - 0.4e-3 - 0.45e-3 + 5.4e-3)).abs() < 1e-15
-    );
-    assert!(reading(&[line], None, &draw).abs() < 1e-300);
+    let further = reading(&draws, core::slice::from_ref(&line), Some(0), 0);
+    assert!((further - (0.35e-3 - 0.4e-3 - 0.45e-3 + 5.4e-3)).abs() < 1e-15, "{further}");
+    assert!(reading(&draws, &[line], None, 0).abs() < 1e-300);
 }
 
 #[test]
 fn what_suits_a_rider_ends_where_a_sag_leaves_its_range() {
     /// Of a tenth of a metre, some roundings.
     const EDGE: f64 = 1e-12;
-    for (line, draw) in lines().iter().flat_map(|line| draws().each.into_iter().map(move |draw| (line, draw))) {
-        let (low, high) = line.suits(&draw);
+    let count = draws().each.len();
+    for (line, draw) in lines().iter().flat_map(|line| (0..count).map(move |draw| (line, draw))) {
+        let (low, high) = line.suits(draw);
         if low > high {
             // Nowhere are both in range.
             assert!((-80..80).all(|step| {
-                let [rider, free] = line.sags(&draw, f64::from(step) * 0.25e-3);
+                let [rider, free] = line.sags(draw, f64::from(step) * 0.25e-3);
                 !inside(rider, line.aim.rider) || !inside(free, line.aim.free)
             }));
             continue;
         }
         for end in [low, high] {
-            let [rider, free] = line.sags(&draw, end);
+            let [rider, free] = line.sags(draw, end);
             let off = |sag: f64, (low, high): Interval| (sag - low).abs().min((sag - high).abs());
             assert!(off(rider, line.aim.rider).min(off(free, line.aim.free)) < EDGE, "{end}");
             let within = |sag: f64, (low, high): Interval| inside(sag, (low - EDGE, high + EDGE));
@@ -86,9 +95,10 @@ fn what_suits_a_rider_ends_where_a_sag_leaves_its_range() {
         }
     }
     // A collar that does nothing suits everywhere or nowhere.
-    let still = Lines { slopes: [0.0, 0.0], ..line(0.0, 1.0) };
-    assert_eq!(still.suits(&[0.0; 4]), (f64::NEG_INFINITY, f64::INFINITY));
-    let (low, high) = Lines { sags: [120e-3, 33e-3], ..still }.suits(&[0.0; 4]);
+    let none = Draws { each: vec![vec![0.0; 4]], ..draws() };
+    let still = Lines { slopes: [0.0, 0.0], ..line_over(&none, 0.0, 1.0) };
+    assert_eq!(still.suits(0), (f64::NEG_INFINITY, f64::INFINITY));
+    let (low, high) = Lines { sags: [120e-3, 33e-3], ..still }.suits(0);
     assert!(low > high);
 }
 
@@ -113,14 +123,12 @@ fn a_common_setting_is_what_its_draws_count() {
     let (draws, lines) = (draws(), lines());
     for (read, at) in [(None, 2.5e-3), (Some(1), 2.5e-3), (Some(0), 6e-3)] {
         let found = common(&draws, &lines, read, at, &SETTABLE);
-        let collars: Vec<f64> = draws
-            .each
-            .iter()
-            .map(|draw| (at + reading(&lines, read, draw)).clamp(SETTABLE.ends.0, SETTABLE.ends.1))
+        let collars: Vec<f64> = (0..draws.each.len())
+            .map(|draw| (at + reading(&draws, &lines, read, draw)).clamp(SETTABLE.ends.0, SETTABLE.ends.1))
             .collect();
         let count = collars.len() as f64;
         let share = |of: &dyn Fn(&Lines, [f64; 2]) -> bool| {
-            let each = draws.each.iter().zip(&collars);
+            let each = collars.iter().enumerate();
             let shares = each.map(|(draw, &collar)| {
                 lines.iter().filter(|line| of(line, line.sags(draw, collar))).map(|line| line.place.weight).sum::<f64>()
             });
@@ -140,8 +148,7 @@ fn a_common_setting_is_what_its_draws_count() {
         let square: f64 = lines.iter().zip(&sags).map(|(line, sag)| line.place.weight * (sag - middle).powi(2)).sum();
         close(found.rider_sag.value.si(), middle);
         close(found.rider_sag.standard_uncertainty.si(), square.sqrt());
-        let free: Vec<f64> =
-            draws.each.iter().zip(&collars).map(|(draw, &collar)| lines[0].sags(draw, collar)[1]).collect();
+        let free: Vec<f64> = collars.iter().enumerate().map(|(draw, &collar)| lines[0].sags(draw, collar)[1]).collect();
         close(found.free_sag.value.si(), mean(&free));
         close(found.free_sag.standard_uncertainty.si(), deviation(&free));
         let off: f64 = collars.iter().map(|collar| (collar - at).powi(2)).sum();
@@ -157,10 +164,10 @@ fn a_rider_who_reads_alone_is_suited_as_often_as_the_tape_allows() {
     const STEPS: usize = 20_000;
     let (draws, ends) = (draws(), SETTABLE.ends);
     let mut least = 1.0_f64;
-    for (line, draw) in lines().iter().flat_map(|line| draws.each.iter().map(move |draw| (line, draw))) {
+    for (line, draw) in lines().iter().flat_map(|line| (0..draws.each.len()).map(move |draw| (line, draw))) {
         let found = line.own(draw, Way::ReRead, ends);
         let (low, high) = line.suits(draw);
-        let at = CHANGE + dot(&line.needed, draw);
+        let at = CHANGE + line.needed[draw];
         let sum: f64 = (0..STEPS)
             .map(|step| -8.0 + 16.0 * (step as f64 + 0.5) / STEPS as f64)
             .filter(|off| inside((at + off * line.tape).clamp(ends.0, ends.1), (low, high)))
@@ -196,10 +203,10 @@ fn a_rider_who_is_suited_beyond_the_ends_alone_is_suited_by_no_step() {
         let [rider, free] = near.slopes;
         let far = Lines {
             sags: [102e-3 - rider * off, 33e-3 - free * off],
-            turned: near.turned.map(|_| vec![0.0; 4]),
+            turned: near.turned.map(|over| vec![0.0; over.len()]),
             ..near
         };
-        let (low, high) = far.suits(&draws.each[0]);
+        let (low, high) = far.suits(0);
         assert!(low < high && (low > SETTABLE.ends.1 || high < SETTABLE.ends.0), "{low} {high}");
         for read in [None, Some(0)] {
             assert_eq!(best(&draws, core::slice::from_ref(&far), read, &SETTABLE), (still, 0.0), "{off} {read:?}");
@@ -219,11 +226,11 @@ fn the_last_step_and_the_first_may_be_the_best() {
         // In range from the end of the adjuster on: a range of 8 mm is 3.3 mm of collar.
         let there = Lines {
             sags: [102e-3 - rider * off, 33e-3 - free * off],
-            turned: near.turned.map(|_| vec![0.0; 4]),
+            turned: near.turned.map(|over| vec![0.0; over.len()]),
             aim: Aim { free: (0.0, 1.0), ..near.aim },
             ..near
         };
-        let (low, high) = there.suits(&draws.each[0]);
+        let (low, high) = there.suits(0);
         assert!(low < end && end < high && (low > 0.0 || high < 0.0), "{low} {high}");
         let (at, share) = best(&draws, core::slice::from_ref(&there), None, &SETTABLE);
         assert!((share - 1.0).abs() < 1e-12 && low <= at && at <= high, "{at} {share}");
@@ -233,7 +240,7 @@ fn the_last_step_and_the_first_may_be_the_best() {
 #[test]
 fn sags_at_the_very_edge_are_in_range() {
     let draws = draws();
-    let still = |rider: f64| Lines { sags: [rider, 33e-3], turned: [vec![0.0; 4], vec![0.0; 4]], ..line(0.0, 1.0) };
+    let still = |rider: f64| Lines { sags: [rider, 33e-3], turned: [vec![0.0; 60], vec![0.0; 60]], ..line(0.0, 1.0) };
     for edge in [98e-3, 106e-3] {
         let found = common(&draws, &[still(edge)], None, CHANGE, &SETTABLE);
         let shares = [found.share.value, found.too_deep, found.too_high].map(|share| share.si());
@@ -266,7 +273,9 @@ fn sags_of_riders_are_averaged_over_their_weights_whatever_these_add_up_to() {
 fn what_draws_make_of_a_gradient_varies_as_the_gradient_does() {
     let covariance = nalgebra::Matrix3::new(4.0, 1.2, -0.6, 1.2, 2.0, 0.3, -0.6, 0.3, 1.0);
     let covariance = nalgebra::DMatrix::from_column_slice(3, 3, covariance.as_slice());
-    let draws = Draws { root: semidefinite_root(&covariance), each: Vec::new() };
+    // In draws of which each is one unknown, a gradient is itself.
+    let each = (0..3 + BESIDE).map(|one| (0..3 + BESIDE).map(|other| f64::from(u8::from(one == other))).collect());
+    let draws = Draws { root: semidefinite_root(&covariance), each: each.collect() };
     let gradient = |fit: [f64; 3], label: f64, setting: f64, collar: f64| Gradient {
         fit: fit.to_vec(),
         label,
