@@ -91,7 +91,7 @@ impl DamperSide {
             }
             let (before, least) = points.last().copied().unwrap_or_default();
             let wanted = if v <= before || f < least {
-                Some("speeds must rise and forces must not fall from row to row, from nothing at rest")
+                Some("speeds in the table must rise and forces must not fall from row to row, from nothing at rest")
             } else if f - least > MOST_RATE_SI * (v - before) {
                 Some("forces may rise by 1000 N per mm/s at most: what holds at rest is friction")
             } else {

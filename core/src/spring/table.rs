@@ -64,7 +64,7 @@ impl Table {
                 return Err(SpringError::Table {
                     row,
                     found: format!("found {} at {}", brief(force), brief(compression)),
-                    wanted: "compression and force must both rise from row to row, from nothing at 0 mm",
+                    wanted: "compression and force in the table must both rise from row to row, from nothing at 0 mm",
                 }
                 .into());
             }
