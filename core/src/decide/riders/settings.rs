@@ -32,7 +32,8 @@ const NO_SLOPE: f64 = 1e-9;
 #[derive(Debug, Clone)]
 pub(super) struct Draws {
     root: nalgebra::DMatrix<f64>,
-    each: Vec<Vec<f64>>,
+    /// Of every unknown and of what is beside them, its value in each draw.
+    columns: Vec<Vec<f64>>,
 }
 
 /// Both sags of a rider, and the change of preload that a reading would lead to, straight over draws and preload.
@@ -56,13 +57,23 @@ impl Draws {
     pub(super) fn of(solved: &Solved) -> Self {
         let root = semidefinite_root(&solved.posterior.covariance);
         let mut random = Xoshiro256PlusPlus::seed_from_u64(SEED);
-        let mut each = Vec::with_capacity(2 * DRAWS);
+        let mut columns = vec![Vec::with_capacity(2 * DRAWS); root.nrows() + BESIDE];
         for _ in 0..DRAWS {
-            let draw: Vec<f64> = (0..root.nrows() + BESIDE).map(|_| StandardNormal.sample(&mut random)).collect();
-            each.push(draw.iter().map(|number: &f64| -number).collect());
-            each.push(draw);
+            for column in &mut columns {
+                let number: f64 = StandardNormal.sample(&mut random);
+                column.extend([-number, number]);
+            }
         }
-        Self { root, each }
+        Self { root, columns }
+    }
+
+    fn count(&self) -> usize {
+        self.columns.first().map_or(0, Vec::len)
+    }
+
+    /// What the tape reads off the common setting, in each draw.
+    fn tape(&self) -> &[f64] {
+        self.columns.last().map_or(&[], Vec::as_slice)
     }
 
     /// A gradient in every draw; the tape left out.
@@ -70,7 +81,11 @@ impl Draws {
         let mut along: Vec<f64> =
             self.root.column_iter().map(|column| column.iter().zip(&gradient.fit).map(|(r, g)| r * g).sum()).collect();
         along.extend([gradient.label, gradient.collar, 0.0]);
-        self.each.iter().map(|draw| along.iter().zip(draw).map(|(a, b)| a * b).sum()).collect()
+        let mut sums = vec![0.0; self.count()];
+        for (by, column) in along.iter().zip(&self.columns) {
+            sums.iter_mut().zip(column).for_each(|(sum, number)| *sum += by * number);
+        }
+        sums
     }
 }
 
@@ -185,7 +200,7 @@ impl Law {
         is_fitted: bool,
         settable: Settable,
     ) -> Option<((Uncertain<Share>, [f64; 2]), Vec<(f64, f64)>)> {
-        let mut shares = vec![0.0; draws.each.len()];
+        let mut shares = vec![0.0; draws.count()];
         let mut changes = Vec::with_capacity(self.places.len());
         for &place in &self.places {
             let adviser = &self.under[place.under].adviser;
@@ -265,15 +280,14 @@ fn middle(lines: &[Lines]) -> Option<usize> {
 
 /// What a reading under one rider turns the collar further by, in a draw; nothing where it is turned and left.
 fn reading(draws: &Draws, lines: &[Lines], read: Option<usize>, draw: usize) -> f64 {
-    let tape = draws.each[draw].last().copied().unwrap_or_default();
-    read.map_or(0.0, |at| lines[at].needed[draw] + lines[at].tape * tape)
+    read.map_or(0.0, |at| lines[at].needed[draw] + lines[at].tape * draws.tape()[draw])
 }
 
 /// The step of the collar that suits most riders, over all draws, and that share.
 fn best(draws: &Draws, lines: &[Lines], read: Option<usize>, settable: &Settable) -> (f64, f64) {
-    let mut suits: Vec<(Interval, f64)> = Vec::with_capacity(lines.len() * draws.each.len());
+    let mut suits: Vec<(Interval, f64)> = Vec::with_capacity(lines.len() * draws.count());
     let (mut first, mut last) = (f64::INFINITY, f64::NEG_INFINITY);
-    for draw in 0..draws.each.len() {
+    for draw in 0..draws.count() {
         let off = reading(draws, lines, read, draw);
         for line in lines {
             let (low, high) = line.suits(draw);
@@ -311,12 +325,12 @@ fn best(draws: &Draws, lines: &[Lines], read: Option<usize>, settable: &Settable
             (most, at) = (sum, first + step as i64);
         }
     }
-    (settable.at(at), most / draws.each.len() as f64)
+    (settable.at(at), most / draws.count() as f64)
 }
 
 /// What follows from a common preload.
 fn common(draws: &Draws, lines: &[Lines], read: Option<usize>, at: f64, settable: &Settable) -> CommonSetting {
-    let mut shares = vec![0.0; draws.each.len()];
+    let mut shares = vec![0.0; draws.count()];
     let [mut deep, mut high] = [0.0; 2];
     let (mut sag, mut square, mut weights) = (0.0, 0.0, 0.0);
     for line in lines {
@@ -339,7 +353,7 @@ fn common(draws: &Draws, lines: &[Lines], read: Option<usize>, at: f64, settable
         (free, free_square) = (free + alone, free_square + alone * alone);
         collar_square += (collar - at).powi(2);
     }
-    let count = draws.each.len() as f64;
+    let count = draws.count() as f64;
     let spread = |mean: f64, square: f64| (square - mean * mean).max(0.0).sqrt();
     let length = |value: f64, deviation: f64| Uncertain {
         value: Length::from_si(value),

@@ -10,7 +10,13 @@ const SETTABLE: Settable = Settable { origin: 0.0, step: 0.25e-3, ends: (-3.1e-3
 fn draws() -> Draws {
     let mut random = Xoshiro256PlusPlus::seed_from_u64(7);
     let draw = |_| (0..1 + BESIDE).map(|_| StandardNormal.sample(&mut random)).collect();
-    Draws { root: nalgebra::DMatrix::identity(1, 1), each: (0..60).map(draw).collect() }
+    drawn((0..60).map(draw).collect())
+}
+
+/// These draws, one after the other.
+fn drawn(each: Vec<Vec<f64>>) -> Draws {
+    let columns = (0..1 + BESIDE).map(|unknown| each.iter().map(|draw| draw[unknown]).collect()).collect();
+    Draws { root: nalgebra::DMatrix::identity(1, 1), columns }
 }
 
 fn dot(left: &[f64], right: &[f64]) -> f64 {
@@ -23,7 +29,8 @@ fn line(deeper: f64, weight: f64) -> Lines {
 }
 
 fn line_over(draws: &Draws, deeper: f64, weight: f64) -> Lines {
-    let over = |along: [f64; 4]| draws.each.iter().map(|draw| dot(&along, draw)).collect();
+    let of = |draw: usize| draws.columns.iter().map(|column| column[draw]).collect::<Vec<f64>>();
+    let over = |along: [f64; 4]| (0..draws.count()).map(|draw| dot(&along, &of(draw))).collect();
     Lines {
         place: Place { under: 0, on_top: 600.0, weight },
         aim: Aim { rider: (98e-3, 106e-3), free: (28e-3, 40e-3), value: 102e-3 },
@@ -47,7 +54,7 @@ fn inside(value: f64, (low, high): Interval) -> bool {
 /// Share of riders, over all draws, that a collar suits which is turned to a change and left, or read again there.
 fn counted(draws: &Draws, lines: &[Lines], read: Option<usize>, at: f64) -> f64 {
     let mut suited = 0.0;
-    for draw in 0..draws.each.len() {
+    for draw in 0..draws.count() {
         let collar = (at + reading(draws, lines, read, draw)).clamp(SETTABLE.ends.0, SETTABLE.ends.1);
         for line in lines {
             let [rider, free] = line.sags(draw, collar);
@@ -55,12 +62,12 @@ fn counted(draws: &Draws, lines: &[Lines], read: Option<usize>, at: f64) -> f64 
                 if inside(rider, line.aim.rider) && inside(free, line.aim.free) { line.place.weight } else { 0.0 };
         }
     }
-    suited / draws.each.len() as f64
+    suited / draws.count() as f64
 }
 
 #[test]
 fn sags_run_straight_over_collar_and_draw() {
-    let draws = Draws { each: vec![vec![0.5, -2.0, 1.5, 9.0]], ..draws() };
+    let draws = drawn(vec![vec![0.5, -2.0, 1.5, 9.0]]);
     let line = line_over(&draws, 1e-3, 1.0);
     let [rider, free] = line.sags(0, CHANGE + 1e-3);
     // What the tape of a common reading puts off is in the collar.
@@ -75,7 +82,7 @@ fn sags_run_straight_over_collar_and_draw() {
 fn what_suits_a_rider_ends_where_a_sag_leaves_its_range() {
     /// Of a tenth of a metre, some roundings.
     const EDGE: f64 = 1e-12;
-    let count = draws().each.len();
+    let count = draws().count();
     for (line, draw) in lines().iter().flat_map(|line| (0..count).map(move |draw| (line, draw))) {
         let (low, high) = line.suits(draw);
         if low > high {
@@ -95,7 +102,7 @@ fn what_suits_a_rider_ends_where_a_sag_leaves_its_range() {
         }
     }
     // A collar that does nothing suits everywhere or nowhere.
-    let none = Draws { each: vec![vec![0.0; 4]], ..draws() };
+    let none = drawn(vec![vec![0.0; 4]]);
     let still = Lines { slopes: [0.0, 0.0], ..line_over(&none, 0.0, 1.0) };
     assert_eq!(still.suits(0), (f64::NEG_INFINITY, f64::INFINITY));
     let (low, high) = Lines { sags: [120e-3, 33e-3], ..still }.suits(0);
@@ -123,7 +130,7 @@ fn a_common_setting_is_what_its_draws_count() {
     let (draws, lines) = (draws(), lines());
     for (read, at) in [(None, 2.5e-3), (Some(1), 2.5e-3), (Some(0), 6e-3)] {
         let found = common(&draws, &lines, read, at, &SETTABLE);
-        let collars: Vec<f64> = (0..draws.each.len())
+        let collars: Vec<f64> = (0..draws.count())
             .map(|draw| (at + reading(&draws, &lines, read, draw)).clamp(SETTABLE.ends.0, SETTABLE.ends.1))
             .collect();
         let count = collars.len() as f64;
@@ -164,7 +171,7 @@ fn a_rider_who_reads_alone_is_suited_as_often_as_the_tape_allows() {
     const STEPS: usize = 20_000;
     let (draws, ends) = (draws(), SETTABLE.ends);
     let mut least = 1.0_f64;
-    for (line, draw) in lines().iter().flat_map(|line| (0..draws.each.len()).map(move |draw| (line, draw))) {
+    for (line, draw) in lines().iter().flat_map(|line| (0..draws.count()).map(move |draw| (line, draw))) {
         let found = line.own(draw, Way::ReRead, ends);
         let (low, high) = line.suits(draw);
         let at = CHANGE + line.needed[draw];
@@ -275,7 +282,7 @@ fn what_draws_make_of_a_gradient_varies_as_the_gradient_does() {
     let covariance = nalgebra::DMatrix::from_column_slice(3, 3, covariance.as_slice());
     // In draws of which each is one unknown, a gradient is itself.
     let each = (0..3 + BESIDE).map(|one| (0..3 + BESIDE).map(|other| f64::from(u8::from(one == other))).collect());
-    let draws = Draws { root: semidefinite_root(&covariance), each: each.collect() };
+    let draws = Draws { root: semidefinite_root(&covariance), columns: each.collect() };
     let gradient = |fit: [f64; 3], label: f64, setting: f64, collar: f64| Gradient {
         fit: fit.to_vec(),
         label,
