@@ -104,6 +104,8 @@ fn a_reading_that_scatter_may_explain_is_a_warning_and_no_fault() {
     let text = misread("\"3801 N\"", "\"3951 N\"");
     assert!(check(&text).is_empty());
     let bike = Bike::from_toml(&text).unwrap();
+    let plan = bike.plan_end(End::Rear).unwrap();
+    assert!(!plan.text(UnitSystem::Metric).iter().any(|line| line.contains("in your notes")), "{plan:?}");
     let fit = bike.fit_end(End::Rear).unwrap();
     let warning = fit.findings.iter().find(|finding| matches!(finding, Finding::PartMisread { .. })).unwrap();
     assert_eq!(warning.severity(), Severity::Warning);
@@ -146,6 +148,21 @@ fn where_file_and_readings_are_not_of_one_bike_the_misread_part_is_looked_at_fir
     let said = fit.findings.iter().find(of_one).unwrap().text(UnitSystem::Metric);
     assert!(said.contains(first), "{said}");
     assert!(fit.conditions.iter().any(|condition| condition.text().contains(first)), "{:?}", fit.conditions);
-    let headline = bike.advise_end(End::Rear).unwrap().headline(UnitSystem::Metric);
+    let advice = bike.advise_end(End::Rear).unwrap();
+    let headline = advice.headline(UnitSystem::Metric);
     assert!(headline.contains("look first at the reading of a measured part"), "{headline}");
+    // Nothing else is planned before it.
+    let plan = advice.plan.text(UnitSystem::Metric);
+    let [head, step] = &plan[..] else { panic!("{plan:?}") };
+    assert!(head.contains("take it again before planning anything"), "{head}");
+    assert_eq!(
+        step,
+        "1. Look up reading 3 of `rear.shock.spring.measured.readings` in your notes; if it stands there as it is, take it again."
+    );
+    let next = serde_json::to_value(&advice.plan.steps[0].task).unwrap();
+    assert_eq!(
+        (&next["reading"], &next["readings"]),
+        (&3.into(), &"rear.shock.spring.measured.readings".into()),
+        "{next}"
+    );
 }

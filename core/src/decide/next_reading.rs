@@ -15,6 +15,7 @@
 use nalgebra::{DMatrix, DVector};
 
 use crate::decide::narrowing::{Coming, spread};
+use crate::error::Address;
 use crate::infer::model::settle_exactly;
 use crate::infer::path::OnPath;
 use crate::infer::posterior::{FRICTION, LOADS, PRELOAD, Prediction, RATE, ZERO};
@@ -88,6 +89,14 @@ pub enum Task {
         /// Under what.
         load: Load,
     },
+    /// Look up a reading of a measured part that is off by more than any scatter, or take it again.
+    RepeatPart {
+        /// The list of the part's readings, by its place in the bike file.
+        readings: Address,
+        /// Place in that list, from 0.
+        #[cfg_attr(feature = "serde", serde(with = "crate::record::numbered"))]
+        reading: usize,
+    },
 }
 
 impl Task {
@@ -95,7 +104,7 @@ impl Task {
     #[must_use]
     pub fn effort(&self) -> Time {
         let minutes = match self {
-            Self::Repeat { .. } | Self::Extended { .. } | Self::Direction => 5.0,
+            Self::Repeat { .. } | Self::RepeatPart { .. } | Self::Extended { .. } | Self::Direction => 5.0,
             Self::Pairs { pairs, .. } => 5.0 + 3.0 * *pairs as f64,
             Self::Scale { .. } | Self::Rake => 10.0,
             Self::CapOff => 30.0,

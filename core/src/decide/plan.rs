@@ -22,8 +22,8 @@ use crate::decide::next_reading::{Deciding, NextReading, Task, WORTH_IT, worth};
 use crate::decide::predict::Setting;
 use crate::decide::tasks::Tasks;
 use crate::decide::verdict::{Act, Action, SUITS};
-use crate::infer::Study;
 use crate::infer::fit::Fit;
+use crate::infer::{Finding, Study};
 use crate::record::{End, Prices};
 use crate::units::{Quantity, Share, Time};
 
@@ -263,8 +263,7 @@ impl Adviser {
             now: *now,
             then,
         };
-        if let Some((reading, load)) = fit.misread() {
-            let task = Task::Repeat { reading, load: load.clone() };
+        if let Some(task) = repeated(fit) {
             plan.effort = task.effort();
             let step = NextReading { task, remaining: Share::from_si(1.0), wanted_rate: None, effort: plan.effort };
             (plan.worth, plan.steps, plan.then) = (Worth::RepeatFirst, vec![step], *now);
@@ -279,6 +278,18 @@ impl Adviser {
         }
         plan
     }
+}
+
+/// The reading to take again before anything is planned.
+fn repeated(fit: &Fit) -> Option<Task> {
+    let of_part = |finding: &Finding| match finding {
+        Finding::PartMisread { readings, misread } if misread.is_beyond_scatter() => {
+            Some(Task::RepeatPart { readings: readings.clone(), reading: misread.index() })
+        }
+        _ => None,
+    };
+    let read = fit.misread().map(|(reading, load)| Task::Repeat { reading, load: load.clone() });
+    read.or_else(|| fit.findings.iter().find_map(of_part))
 }
 
 /// Is the question which spring to buy, today's being out of it?
@@ -303,7 +314,7 @@ impl Task {
     /// last and the table before the press, as the shock is in place for it.
     fn turn(&self) -> u8 {
         match self {
-            Self::Repeat { .. } => 0,
+            Self::Repeat { .. } | Self::RepeatPart { .. } => 0,
             Self::Scale { .. } | Self::Weigh | Self::Rake | Self::Direction => 1,
             Self::Extended { .. } => 2,
             Self::Pairs { .. } => 3,

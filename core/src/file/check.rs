@@ -26,10 +26,6 @@ use crate::work;
 /// way forward brings half of it there (common practice, no source).
 const RIDER_AT_THE_FRONT: f64 = 0.6;
 
-/// Standard deviations between a reading of a measured part and what its others say, from which on no scatter explains it: what was
-/// said of the scatter may be too little by a factor of three.
-const BEYOND_SCATTER: f64 = 10.0;
-
 /// The faults of a bike file in TOML, in the order of the text; empty for a sound file. Of more than
 /// [`MOST_FAULTS`](super::MOST_FAULTS) the last says how many more there are. What the next command would fail on is
 /// a fault here: readings that contradict each other, an end that cannot be fitted. A bike is read from it all the same.
@@ -158,10 +154,8 @@ fn at(place: &Place<'_>, steps: &[Step], say: &dyn Fn(&Place<'_>)) {
 
 /// Readings of a measured part further off its others than any scatter.
 fn measured_parts(bike: &Bike, sound: &[End], root: &Place<'_>) {
-    for (readings, misread) in sound.iter().flat_map(|&end| bike.misread_parts(end)) {
-        if misread.deviations().abs() < BEYOND_SCATTER {
-            continue;
-        }
+    let misread = sound.iter().flat_map(|&end| bike.misread_parts(end));
+    for (readings, misread) in misread.filter(|(_, misread)| misread.is_beyond_scatter()) {
         let [at, found, others] = misread.texts(UnitSystem::Metric);
         let message = format!("found {found} at {at}, where the other readings say {others}: read it again");
         let cell = readings.row(misread.index()).row(PartReading::COLUMN);

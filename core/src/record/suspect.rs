@@ -20,6 +20,8 @@ use crate::units::{Force, Length, Quantity, Uncertain, UnitSystem, show};
 
 /// A reading this many standard deviations off the others is suspect: one in 2000 by chance.
 const SUSPECT: f64 = 3.5;
+/// Standard deviations from which on no scatter explains one that is suspect.
+const BEYOND_SCATTER: f64 = 10.0;
 /// Of more readings none is left out on trial: each costs a curve.
 const MOST_LEFT_OUT: usize = 20;
 /// One reading in so many may be left out: where more are wrong, the others say no more than they do.
@@ -89,6 +91,12 @@ impl PartReading {
             Self::Length(reading) => reading.deviations,
             Self::Height(reading) => reading.deviations,
         }
+    }
+
+    /// Is it off by more than any scatter explains? What was said of the scatter may be too little by a factor of three.
+    #[must_use]
+    pub fn is_beyond_scatter(&self) -> bool {
+        self.deviations().abs() >= BEYOND_SCATTER
     }
 
     /// Its column in the row: that of what was read.

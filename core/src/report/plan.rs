@@ -82,6 +82,9 @@ impl Task {
                                State it under `unsprung`"
                 .to_owned(),
             Self::Repeat { reading, load } => format!("Take reading {} (`{load}`) again", reading + 1),
+            Self::RepeatPart { readings, reading } => {
+                format!("Look up reading {} of `{readings}` in your notes; if it stands there as it is, take it again", reading + 1)
+            }
         }
     }
 }
@@ -111,7 +114,7 @@ impl NextReading {
     #[must_use]
     pub fn text(&self, units: UnitSystem) -> String {
         let task = self.task.text(units);
-        if let Task::Repeat { .. } = self.task {
+        if let Task::Repeat { .. } | Task::RepeatPart { .. } = self.task {
             return format!("{task}.");
         }
         let rate = self.wanted_rate.and_then(|both| from_to(both, units));
