@@ -4,7 +4,7 @@
 //!
 //! with `f₋ᵢ` the curve through all readings but the i-th: a wrong one bends the curve that it is in, and with it what its neighbours
 //! are held against. The reading with the largest `|w|` above [`SUSPECT`] is left out, and the others are looked at again without it,
-//! until none is left or a third of them would be out (data snooping). Of more readings than [`MOST_LEFT_OUT`] each is held against
+//! until none is left, or a third of them, or six, are out (data snooping). Of more readings than [`MOST_LEFT_OUT`] each is held against
 //! the curve through all, with its share in that curve taken out.
 //!
 //! Assumes independent normal errors of known size. Two readings that are wrong alike, side by side, can bear each other out.
@@ -26,6 +26,8 @@ const BEYOND_SCATTER: f64 = 10.0;
 const MOST_LEFT_OUT: usize = 20;
 /// One reading in so many may be left out: where more are wrong, the others say no more than they do.
 const ONE_IN: usize = 3;
+/// So many are sought: more are no slips, but readings worse than was said of them. Each costs a curve or twenty.
+const MOST_SUSPECT: usize = 6;
 /// A reading that has more than this share in the curve at its place cannot be held against the others.
 const SAID_BY_ITSELF: f64 = 0.95;
 
@@ -156,7 +158,7 @@ pub(crate) fn suspects<C>(
         let left_out: Vec<usize> = out.iter().copied().chain([one]).collect();
         Some(distance(&curve(&left_out)?, one).deviations())
     };
-    while out.len() < count / ONE_IN {
+    while out.len() < (count / ONE_IN).min(MOST_SUSPECT) {
         let others: Vec<usize> = (0..count).filter(|one| !out.contains(one)).collect();
         let all = (others.len() > MOST_LEFT_OUT).then(|| curve(&out));
         let off = |one: usize| match &all {

@@ -40,11 +40,14 @@ fn a_wrong_reading_does_not_make_its_neighbours_suspect() {
 }
 
 #[test]
-fn a_third_at_most_is_suspect() {
+fn a_third_or_six_at_most_are_suspect() {
     // Of three that disagree, one; of five, one; of six, two.
     assert_eq!(places(&[0.0, 0.0, 50.0]), [2]);
     assert_eq!(places(&[0.0, 90.0, 0.1, -0.1, 50.0]).len(), 1);
     assert!(places(&[0.0, 50.0]).is_empty(), "of two, neither");
+    // Of readings that scatter a hundred times as much as was said, the worst six.
+    let wild: Vec<f64> = (0..90).map(|k| 100.0 * f64::from(k).sin()).collect();
+    assert_eq!(places(&wild).len(), MOST_SUSPECT);
 }
 
 #[test]
