@@ -184,11 +184,17 @@ pub fn all() -> Vec<Nasty> {
             length(place(at), 469.0 - 0.39 * place(at))
         }),
         workshop("a measured linkage that jumps", "[rear.measured]\nreadings = [", |at| length(place(at), jump(at))),
+        workshop("a measured linkage that scatters", "[rear.measured]\nreadings = [", |at| {
+            length(place(at), 469.0 - 0.39 * place(at) + scatter(at))
+        }),
         workshop("a spring on a press", "\nspring = { measured = { readings = [", |at| {
             force(250.0 - place(at), 39.0 * place(at))
         }),
         workshop("a spring that pulls", "\nspring = { measured = { readings = [", |at| {
             force(250.0 - place(at), 999.0 - place(at))
+        }),
+        workshop("a spring that scatters", "\nspring = { measured = { readings = [", |at| {
+            force(250.0 - place(at), 39.0 * (place(at) + scatter(at)).max(0.0))
         }),
         workshop("a spring that jumps", "\nspring = { measured = { readings = [", |at| {
             force(250.0 - place(at), jump(at))
@@ -220,6 +226,11 @@ pub fn all() -> Vec<Nasty> {
 /// Places up to 200 mm, all of them apart, and what no curve goes through.
 fn place(at: usize) -> f64 {
     (at as f64 * 0.618_033_988_749_895).fract() * 200.0
+}
+
+/// Some millimetres either way, far more than such readings are off.
+fn scatter(at: usize) -> f64 {
+    20.0 * ((at as f64 * 0.414_213_562_373_095).fract() - 0.5)
 }
 
 fn jump(at: usize) -> f64 {
