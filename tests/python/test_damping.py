@@ -131,7 +131,7 @@ def test_a_damper_goes_with_its_file_and_never_with_its_readings(bike):
 def test_faults_name_the_damper():
     with pytest.raises(wr.errors.UnitError, match="rate: found -5 N s/m"):
         wr.Damper("-5 N s/m")
-    with pytest.raises(wr.errors.WheelrateError, match="speeds must rise"):
+    with pytest.raises(wr.errors.WheelrateError, match="speeds in the table must rise"):
         wr.Damper.from_table(([0.1, 0.1], "m/s"), ([10, 20], "N"), ([10, 20], "N"))
     with pytest.raises(ValueError, match="rebound: found 1 forces, wanted 2"):
         wr.Damper.from_table(([0.1, 0.2], "m/s"), ([10, 20], "N"), ([10], "N"))

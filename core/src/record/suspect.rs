@@ -176,13 +176,20 @@ pub(crate) fn suspects<C>(
     each.filter(|(_, distance)| distance.deviations().abs() > SUSPECT).collect()
 }
 
-/// The suspect readings of a part, sought when first asked for. They follow from what they are kept beside, so that two are equal.
-#[derive(Debug, Clone)]
+/// The suspect readings of a part, sought when first asked for. They follow from what they are kept beside, so that two are equal
+/// and look alike.
+#[derive(Clone)]
 pub(crate) struct Suspects<At, Found>(Arc<OnceLock<Vec<SuspectReading<At, Found>>>>);
 
 impl<At, Found> Default for Suspects<At, Found> {
     fn default() -> Self {
         Self(Arc::new(OnceLock::new()))
+    }
+}
+
+impl<At, Found> core::fmt::Debug for Suspects<At, Found> {
+    fn fmt(&self, formatter: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        formatter.write_str("Suspects")
     }
 }
 

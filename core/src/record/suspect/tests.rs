@@ -110,6 +110,9 @@ fn a_suspect_says_what_was_read_and_what_the_others_say() {
     let before = calls.get();
     assert_eq!(kept.clone().among(&readings, -2.0, counted, distance), found);
     assert_eq!(calls.get(), before);
+    // Nor is it seen from outside whether anybody asked.
+    let unasked = Suspects::<Length, Force>::default();
+    assert!(kept == unasked && format!("{kept:?}") == format!("{unasked:?}"));
 }
 
 #[cfg(feature = "serde")]
