@@ -242,12 +242,12 @@ impl Law {
         let mean = own.iter().map(|(change, weight)| change * weight).sum::<f64>() / weight;
         let worth = self.under[0].adviser.prices.collar.si();
         let mut at = settable.nearest(mean);
-        let (mut found, mut room) = (None, Vec::new());
+        let mut found = None;
         for _ in 0..ROUNDS {
             let lines = self.lines(draws, wish, at, is_fitted)?;
             let middle = middle(&lines)?;
-            let turned = best(draws, &lines, None, &settable, &mut room);
-            let read = best(draws, &lines, Some(middle), &settable, &mut room);
+            let turned = best(draws, &lines, None, &settable);
+            let read = best(draws, &lines, Some(middle), &settable);
             let way = if turned.1 < read.1 - worth { Way::ReRead } else { Way::Turned };
             let next = if way == Way::ReRead { read.0 } else { turned.0 };
             let done = next == at;
@@ -283,16 +283,9 @@ fn reading(draws: &Draws, lines: &[Lines], read: Option<usize>, draw: usize) -> 
     read.map_or(0.0, |at| lines[at].needed[draw] + lines[at].tape * draws.tape()[draw])
 }
 
-/// The step of the collar that suits most riders, over all draws, and that share. What suits each in each draw needs room, which is
-/// asked for once.
-fn best(
-    draws: &Draws,
-    lines: &[Lines],
-    read: Option<usize>,
-    settable: &Settable,
-    suits: &mut Vec<(Interval, f64)>,
-) -> (f64, f64) {
-    suits.clear();
+/// The step of the collar that suits most riders, over all draws, and that share.
+fn best(draws: &Draws, lines: &[Lines], read: Option<usize>, settable: &Settable) -> (f64, f64) {
+    let mut suits: Vec<(Interval, f64)> = Vec::with_capacity(lines.len() * draws.count());
     let (mut first, mut last) = (f64::INFINITY, f64::NEG_INFINITY);
     for draw in 0..draws.count() {
         let off = reading(draws, lines, read, draw);
@@ -316,7 +309,7 @@ fn best(
     }
     let (first, last) = settable.places(first, last);
     let mut rise = vec![0.0; (last - first + 2) as usize];
-    for &((from, to), weight) in &*suits {
+    for ((from, to), weight) in suits {
         // Steps from the first at or above `from` to the last at or below `to`.
         let low = if from.is_finite() { (settable.place(from).ceil() as i64).max(first) } else { first };
         let high = if to.is_finite() { (settable.place(to).floor() as i64).min(last) } else { last };

@@ -113,7 +113,7 @@ fn what_suits_a_rider_ends_where_a_sag_leaves_its_range() {
 fn the_best_step_suits_as_many_as_any() {
     let (draws, lines) = (draws(), lines());
     for read in [None, Some(1)] {
-        let (at, share) = best(&draws, &lines, read, &SETTABLE, &mut Vec::new());
+        let (at, share) = best(&draws, &lines, read, &SETTABLE);
         let steps: Vec<f64> = (-13..=25).map(|place| SETTABLE.at(place)).collect();
         let most = steps.iter().map(|&step| counted(&draws, &lines, read, step)).fold(0.0, f64::max);
         assert!(most > 0.3, "{most}");
@@ -122,7 +122,7 @@ fn the_best_step_suits_as_many_as_any() {
     }
     // Nobody can be suited within the ends: the step nearest to where the collar is, and nobody.
     let far = vec![line(90e-3, 1.0)];
-    assert_eq!(best(&draws, &far, None, &SETTABLE, &mut Vec::new()), (2e-3, 0.0));
+    assert_eq!(best(&draws, &far, None, &SETTABLE), (2e-3, 0.0));
 }
 
 #[test]
@@ -216,14 +216,10 @@ fn a_rider_who_is_suited_beyond_the_ends_alone_is_suited_by_no_step() {
         let (low, high) = far.suits(0);
         assert!(low < high && (low > SETTABLE.ends.1 || high < SETTABLE.ends.0), "{low} {high}");
         for read in [None, Some(0)] {
-            assert_eq!(
-                best(&draws, core::slice::from_ref(&far), read, &SETTABLE, &mut Vec::new()),
-                (still, 0.0),
-                "{off} {read:?}"
-            );
+            assert_eq!(best(&draws, core::slice::from_ref(&far), read, &SETTABLE), (still, 0.0), "{off} {read:?}");
         }
         // Nor does he count beside others.
-        let (at, share) = best(&draws, &[far, line(0.0, 0.5)], None, &SETTABLE, &mut Vec::new());
+        let (at, share) = best(&draws, &[far, line(0.0, 0.5)], None, &SETTABLE);
         assert!((counted(&draws, &[line(0.0, 0.5)], None, at) - share).abs() < 1e-12, "{off}: {share} at {at}");
     }
 }
@@ -243,7 +239,7 @@ fn the_last_step_and_the_first_may_be_the_best() {
         };
         let (low, high) = there.suits(0);
         assert!(low < end && end < high && (low > 0.0 || high < 0.0), "{low} {high}");
-        let (at, share) = best(&draws, core::slice::from_ref(&there), None, &SETTABLE, &mut Vec::new());
+        let (at, share) = best(&draws, core::slice::from_ref(&there), None, &SETTABLE);
         assert!((share - 1.0).abs() < 1e-12 && low <= at && at <= high, "{at} {share}");
     }
 }
