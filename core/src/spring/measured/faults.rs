@@ -1,6 +1,7 @@
 //! Readings that make no spring: which of them is at fault.
 
-use super::{Fitted, LEAST_READINGS, MeasuredSpringParts, Smoothed, fitted};
+use super::curve::{Fitted, Smoothed, fitted};
+use super::{LEAST_READINGS, MeasuredSpringParts};
 use crate::error::{Result, SpringError};
 use crate::units::{Force, Length, Quantity, show};
 
