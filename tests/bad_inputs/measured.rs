@@ -151,6 +151,11 @@ fn where_file_and_readings_are_not_of_one_bike_the_misread_part_is_looked_at_fir
     let advice = bike.advise_end(End::Rear).unwrap();
     let headline = advice.headline(UnitSystem::Metric);
     assert!(headline.contains("look first at the reading of a measured part"), "{headline}");
+    // On the sheet it stands before what comes of it.
+    let sheet = bike.sheet(UnitSystem::Metric).unwrap();
+    let rear = sheet.ends.iter().find(|one| one.end == End::Rear).unwrap();
+    assert!(rear.findings[0].text.starts_with("Reading 3 of `rear.shock.spring"), "{:?}", rear.findings[0]);
+    assert!(rear.glance.mind.as_ref().unwrap().starts_with("Reading 3 of `rear.shock.spring"));
     // Nothing else is planned before it.
     let plan = advice.plan.text(UnitSystem::Metric);
     let [head, step] = &plan[..] else { panic!("{plan:?}") };

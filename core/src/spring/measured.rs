@@ -289,5 +289,9 @@ fn check_parts(parts: &MeasuredSpringParts) -> Result<()> {
     Ok(())
 }
 
+fn description(part: &str, found: String, wanted: &str) -> crate::Error {
+    SpringError::Description { part: part.to_owned(), found, wanted: wanted.to_owned() }.into()
+}
+
 #[cfg(test)]
 mod tests;

@@ -113,8 +113,10 @@ impl Bike {
         #[cfg(not(feature = "serde"))]
         let no_history: Option<String> = None;
         let no_history = no_history.map(|text| SheetFinding { severity: Severity::Note, text });
-        let findings = fit.findings.iter().filter(reported);
-        let findings = findings.map(|finding| SheetFinding { severity: finding.severity(), text: finding.text(units) });
+        // What comes of a misread part is said after it.
+        let (parts, findings): (Vec<_>, Vec<_>) =
+            fit.findings.iter().filter(reported).partition(|finding| matches!(finding, Finding::PartMisread { .. }));
+        let said = |finding: &Finding| SheetFinding { severity: finding.severity(), text: finding.text(units) };
         let conditions = fit.conditions.iter().filter(|condition| !condition.is_a_finding(&fit.findings));
         let conditions =
             conditions.map(|condition| SheetFinding { severity: Severity::Warning, text: condition.text() });
@@ -128,7 +130,14 @@ impl Bike {
             scenarios: None,
             riders: None,
             practice: practice::practice(self, fit.end, units)?,
-            findings: unread.into_iter().chain(conditions).chain(findings).chain(uncounted).chain(no_history).collect(),
+            findings: unread
+                .into_iter()
+                .chain(parts.into_iter().map(said))
+                .chain(conditions)
+                .chain(findings.into_iter().map(said))
+                .chain(uncounted)
+                .chain(no_history)
+                .collect(),
             next: Vec::new(),
             form: None,
             springs: None,

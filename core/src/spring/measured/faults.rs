@@ -1,8 +1,8 @@
 //! Readings that make no spring: which of them is at fault.
 
 use super::curve::{Fitted, Smoothed, fitted};
-use super::{LEAST_READINGS, MeasuredSpringParts};
-use crate::error::{Result, SpringError};
+use super::{LEAST_READINGS, MeasuredSpringParts, description};
+use crate::error::Result;
 use crate::units::{Force, Length, Quantity, show};
 
 /// Refuses readings at too few compressions.
@@ -49,8 +49,4 @@ pub(super) fn odd(row: usize, (x, force): (f64, f64), others: f64) -> crate::Err
     let [force, others] = [force, others].map(|force| show(Force::from_si(force), "N", 0));
     let found = format!("{force} at {}, where the other readings say {others}", show(Length::from_si(x), "mm", 1));
     description(&format!("readings[{row}]"), found, "a load that goes with the others: read it again")
-}
-
-pub(super) fn description(part: &str, found: String, wanted: &str) -> crate::Error {
-    SpringError::Description { part: part.to_owned(), found, wanted: wanted.to_owned() }.into()
 }
